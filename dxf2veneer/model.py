@@ -1,0 +1,429 @@
+"""The values that pass between the stages. All frozen; lengths in inches, areas in square inches.
+
+Glossary
+--------
+elevation     the drawing of one side of a building, seen square on
+wall          the closed boundary of one area to be veneered, in an elevation
+opening       window, door, vent or other hole in a wall: head on top, jambs at the sides, sill below
+fixture       a light, receptacle, hose bib or meter that pierces the veneer
+edge          a vertical side of a wall: ``outside`` or ``inside`` corner, ``end`` (finished with
+              corner pieces), ``butt`` (plain against something else), ``mitre`` (at a bay)
+corner        where two walls meet; seen from outside the right edge of one and the left edge of the
+              next, counted once
+base, rake    the bottom boundary of a wall; a sloped top boundary
+cap           the ledge stone on top of veneer that stops part-way up the wall
+trim          the stone band round an opening
+starter       the strip that carries the first course; interrupted at doors
+course        one horizontal row of panels, between two course lines
+strip         what is left of a course's height above or below a head, sill, top or cap; a sliver
+              where it is lower than the job's limit
+
+        rake                       cap
+       .-''-.                  ___________
+    .-'      '-.              |  ___      |
+    |  head     |             | |   | jamb|  side edge
+    |  [  ] jamb|             | |___|     |
+    |  sill     |             |  sill     |
+    '-----------'             '-----------'
+        base                  starter line
+
+The stages add to the values before them:
+    Drawing -> Wall (recognised) -> WallQuantities (measured) -> WallCourses (coursed) -> Takeoff
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Literal
+
+from dxf2veneer.geometry import Path, Point, Region
+from dxf2veneer.job import Job
+from dxf2veneer.notices import Notice
+from dxf2veneer.product import Product
+
+OpeningKind = Literal["window", "door", "vent", "fixture"]
+Side = Literal["left", "right"]
+EdgeKind = Literal["outside", "inside", "end", "butt", "mitre"]
+ConflictWhat = Literal["head", "sill", "top", "cap"]
+PieceUnit = Literal["flat", "corner"]
+PieceEnd = Literal["factory", "cut", "finished", "mitre"]
+
+# ---------------------------------------------------------------- drawing
+
+
+@dataclass(frozen=True)
+class Shape:
+    """One curve of the drawing, in inches, with the layer it counts for and where it came from.
+
+    ``handle`` is the entity a person can select in model space: for block content, the reference.
+    """
+
+    path: Path
+    layer: str
+    handle: str
+    entity: str
+    """The DXF entity type, such as LWPOLYLINE."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """One text of the drawing: its plain content and insertion point in inches."""
+
+    text: str
+    at: Point
+    layer: str
+    handle: str
+
+
+@dataclass(frozen=True)
+class LayerState:
+    """A layer of the drawing's table (or one only used by entities) and whether it is shown."""
+
+    name: str
+    is_off: bool = False
+    is_frozen: bool = False
+
+    @property
+    def is_hidden(self) -> bool:
+        """Whether a person looking at the drawing would not see it."""
+        return self.is_off or self.is_frozen
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """What was read of one file: the shapes and labels on the wanted layers, and how it was read."""
+
+    index: int
+    file: str
+    sha256: str
+    dxf_version: str
+    units: str
+    units_from: Literal["header", "option", "job"]
+    inches_per_unit: float
+    """Inches in one unit of the drawing's coordinates, the drawing's scale included."""
+    shapes: tuple[Shape, ...]
+    labels: tuple[Label, ...]
+    layers: tuple[LayerState, ...]
+    notices: tuple[Notice, ...] = ()
+
+
+# -------------------------------------------------------------- recognise
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A vertical side edge of a wall. ``tag`` is the text at its corner mark; ``handle`` the mark's."""
+
+    side: Side
+    x: float
+    y0: float
+    y1: float
+    kind: EdgeKind
+    corner: str | None = None
+    tag: str | None = None
+    handle: str | None = None
+
+    @property
+    def length(self) -> float:
+        """Height of the edge."""
+        return self.y1 - self.y0
+
+
+@dataclass(frozen=True)
+class CapMark:
+    """A level stretch of cap in a wall: its top line from (x0, y) to (x1, y)."""
+
+    x0: float
+    x1: float
+    y: float
+    handle: str
+
+
+@dataclass(frozen=True)
+class Opening:
+    """An opening's part inside one wall. ``region`` counts ground shared with others only once."""
+
+    id: str
+    kind: OpeningKind
+    name: str
+    handles: tuple[str, ...]
+    region: Region
+    touches_base: bool
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Least and greatest x and y of the part inside the wall."""
+        return self.region.box
+
+
+@dataclass(frozen=True)
+class Wall:
+    """One recognised wall: its region (nested holes taken out), openings, side edges and marks."""
+
+    id: str
+    name: str
+    drawing: int
+    layer: str
+    handles: tuple[str, ...]
+    region: Region
+    openings: tuple[Opening, ...] = ()
+    edges: tuple[Edge, ...] = ()
+    caps: tuple[CapMark, ...] = ()
+    level_y: float | None = None
+    """Height of the level line that ties this wall's courses to others'; None without one."""
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Least and greatest x and y: (x0, y0, x1, y1)."""
+        return self.region.box
+
+
+@dataclass(frozen=True)
+class Corner:
+    """A corner of the building, counted once. ``edges`` are (wall id, side), one or two of them."""
+
+    id: str
+    kind: Literal["outside", "inside"]
+    run: float
+    edges: tuple[tuple[str, Side], ...]
+    tag: str | None = None
+
+    @property
+    def is_paired(self) -> bool:
+        """Whether both walls of the corner are known."""
+        return len(self.edges) == 2
+
+
+@dataclass(frozen=True)
+class Recognised:
+    """All walls of the job in order, its corners, and what there was to tell."""
+
+    walls: tuple[Wall, ...]
+    corners: tuple[Corner, ...]
+    notices: tuple[Notice, ...]
+
+
+# ---------------------------------------------------------------- measure
+
+
+@dataclass(frozen=True)
+class OpeningQuantities:
+    """Measured values of one opening; trim runs are lengths along the opening's own boundary."""
+
+    opening: Opening
+    area: float
+    width: float
+    height: float
+    head_y: float
+    sill_y: float
+    perimeter: float
+    deducted: bool
+    trim_head: float
+    trim_jambs: float
+    trim_sill: float
+
+
+@dataclass(frozen=True)
+class WallQuantities:
+    """Measured values of one wall. net = gross - deducted - trim - cap, exactly.
+
+    ``veneer`` is the region left for panels: the wall less every opening, trim band and cap.
+    """
+
+    wall: Wall
+    gross_area: float
+    opening_area: float
+    deducted_area: float
+    trim_area: float
+    cap_area: float
+    net_area: float
+    perimeter: float
+    base_run: float
+    cap_run: float
+    rake_run: float
+    starter_run: float
+    openings: tuple[OpeningQuantities, ...]
+    veneer: Region
+    trim_region: Region = field(default_factory=Region)
+    cap_region: Region = field(default_factory=Region)
+
+
+# --------------------------------------------------------------- coursing
+
+
+@dataclass(frozen=True)
+class Course:
+    """One course of a wall: its number from the bottom (0 the first) and its band."""
+
+    index: int
+    y0: float
+    y1: float
+
+
+@dataclass(frozen=True)
+class CourseLine:
+    """One stretch of a course line, clipped to the wall less its openings. ``index`` is the course
+    above the line; the line of index 0 is the starter line."""
+
+    index: int
+    x0: float
+    x1: float
+    y: float
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """A head, sill, top or cap against the course lines.
+
+    ``strip`` is the height of the ripped piece left in ``course`` (0: the line runs clean), on the
+    span from ``x0`` to ``x1``; ``move_up`` and ``move_down`` are how far the head, sill, top or cap
+    would move up or down to meet a course line.
+    """
+
+    what: ConflictWhat
+    opening: str | None
+    course: int
+    y: float
+    strip: float
+    sliver: bool
+    x0: float
+    x1: float
+    move_up: float
+    move_down: float
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A panel or part of one, as placed in a course (planned by the course plan)."""
+
+    course: int
+    x0: float
+    x1: float
+    y0: float
+    y1: float
+    unit: PieceUnit
+    left: PieceEnd
+    right: PieceEnd
+    ripped: bool
+    glued: bool
+    stock: str
+    outline: tuple[Point, ...] = ()
+    """The piece's boundary where it is not its plain rectangle."""
+
+    @property
+    def length(self) -> float:
+        """Length along the course."""
+        return self.x1 - self.x0
+
+
+@dataclass(frozen=True)
+class WallCourses:
+    """The courses of one wall, their lines, conflicts and, once planned, pieces."""
+
+    wall: str
+    starter_y: float
+    starter_from: Literal["base", "level"]
+    courses: tuple[Course, ...]
+    lines: tuple[CourseLine, ...]
+    starter_lines: tuple[CourseLine, ...]
+    """Where the starter strip runs: level stretches above the base, interrupted at doors."""
+    conflicts: tuple[Conflict, ...]
+    pieces: tuple[Piece, ...] = ()
+
+
+# ---------------------------------------------------------------- takeoff
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A setting or rule that changed a number: its value, where it came from, what it does."""
+
+    key: str
+    value: str
+    source: str
+    effect: str
+
+
+@dataclass(frozen=True)
+class WallTakeoff:
+    """Everything about one wall."""
+
+    wall: Wall
+    quantities: WallQuantities
+    courses: WallCourses
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Sums over walls; areas in square inches, runs in inches."""
+
+    gross_area: float
+    opening_area: float
+    deducted_area: float
+    trim_area: float
+    cap_area: float
+    net_area: float
+    base_run: float
+    starter_run: float
+    cap_run: float
+    rake_run: float
+    trim_head: float
+    trim_jambs: float
+    trim_sill: float
+    openings: int
+
+    @classmethod
+    def of(cls, walls: Iterable[WallQuantities]) -> Totals:
+        """The sums over the given walls."""
+        listed = list(walls)
+        doors = [o for w in listed for o in w.openings]
+
+        def over(values: Iterable[float]) -> float:
+            return math.fsum(values)
+
+        return cls(
+            gross_area=over(w.gross_area for w in listed),
+            opening_area=over(w.opening_area for w in listed),
+            deducted_area=over(w.deducted_area for w in listed),
+            trim_area=over(w.trim_area for w in listed),
+            cap_area=over(w.cap_area for w in listed),
+            net_area=over(w.net_area for w in listed),
+            base_run=over(w.base_run for w in listed),
+            starter_run=over(w.starter_run for w in listed),
+            cap_run=over(w.cap_run for w in listed),
+            rake_run=over(w.rake_run for w in listed),
+            trim_head=over(o.trim_head for o in doors),
+            trim_jambs=over(o.trim_jambs for o in doors),
+            trim_sill=over(o.trim_sill for o in doors),
+            openings=len(doors),
+        )
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """The whole result: what every writer renders and nothing computes again."""
+
+    job: Job
+    product: Product
+    drawings: tuple[Drawing, ...]
+    walls: tuple[WallTakeoff, ...]
+    corners: tuple[Corner, ...]
+    totals: Totals
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[str, ...]
+    notices: tuple[Notice, ...]
+
+    def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
+        """The walls that one drawing holds."""
+        return tuple(w for w in self.walls if w.wall.drawing == drawing)
+
+    def corner_run(self, kind: Literal["outside", "inside"]) -> float:
+        """Summed height of the corners of one kind, in inches."""
+        return math.fsum(c.run for c in self.corners if c.kind == kind)
+
+    @property
+    def end_run(self) -> float:
+        """Summed height of finished ends, in inches."""
+        return math.fsum(e.length for w in self.walls for e in w.wall.edges if e.kind == "end")

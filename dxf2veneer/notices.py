@@ -1,0 +1,107 @@
+"""Everything the tool has to tell about a drawing, as data.
+
+A notice has a stable code, a level, one line of text, and where it can, the drawing, layer, handle
+and place it speaks of. The catalogue below is the one list of codes: their level, what each means
+and what to do. ``docs/notices.md`` is held against it by a test.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Level(StrEnum):
+    """How grave a notice is."""
+
+    INFO = "info"
+    WARNING = "warning"
+    ERROR = "error"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One entry of the catalogue: the level, what the code means and what the user can do."""
+
+    level: Level
+    meaning: str
+    remedy: str
+
+
+_I, _W, _E = Level.INFO, Level.WARNING, Level.ERROR
+
+CATALOGUE: dict[str, Kind] = {
+    # reading
+    "HIDDEN_LAYER": Kind(_I, "A named layer is off or frozen; its content was left out.", "Thaw the layer, or add --include-hidden."),
+    "DRAWING_REPAIRED": Kind(_W, "The file is damaged and was repaired while reading.", "Compare the overlay with the drawing; save a sound copy from your CAD program."),
+    "ENTITY_UNUSABLE": Kind(_W, "An entity on a named layer has missing, infinite or otherwise unusable data and was left out.", "Redraw the entity at the handle shown."),
+    "ENTITY_KIND_IGNORED": Kind(_I, "Entities of a kind that bounds no area stand on a named layer and were left out.", "Trace what they show with a closed polyline, if it is to be measured."),
+    "EXTERNAL_REFERENCE": Kind(_W, "The drawing refers to another file, which is not read.", "Bind the reference into the drawing, or give the other file as a drawing too."),
+    "UNITS_ABSURD": Kind(_W, "With the unit in use, walls or openings have a size no building has.", "Check the unit; the notice names the one that would make sense."),
+    "NO_SUCH_LAYER": Kind(_W, "No entity lies on a layer that was named.", "Check the layer's name with: dxf2veneer layers DRAWING."),
+    # recognising
+    "NO_WALL": Kind(_W, "A drawing has no usable wall outline.", "Name the layer that holds closed wall outlines with --wall-layer."),
+    "OPEN_OUTLINE": Kind(_W, "An outline does not close; the gap between its ends is wider than the tolerance.", "Close the polyline, or raise --gap."),
+    "GAP_CLOSED": Kind(_I, "An outline's ends met within the gap tolerance and were joined.", "Nothing, unless the gap was meant."),
+    "SELF_CROSSING": Kind(_W, "An outline crosses itself, so that its inside is in doubt; it was left out.", "Redraw the outline at the handle shown."),
+    "DOUBLED_OUTLINE": Kind(_W, "Two outlines are the same; one was counted.", "Delete the copy."),
+    "NO_AREA": Kind(_W, "An outline encloses no area and was left out.", "Delete it, or redraw it."),
+    "NESTED_WALL": Kind(_W, "A wall outline lies inside another wall.", "Say what it is with --nested-walls: hole, separate or ignore."),
+    "WALLS_OVERLAP": Kind(_W, "Two wall outlines overlap; the common area is counted in both.", "Redraw the outlines so that they share an edge at most."),
+    "OPENING_OUTSIDE_WALL": Kind(_W, "An opening lies in no wall and was not counted.", "Move it into its wall, or take it off the layer."),
+    "OPENING_PARTLY_OUTSIDE": Kind(_W, "An opening reaches beyond its wall; the part inside was counted.", "Check the wall's outline at this opening."),
+    "OPENING_SPLIT": Kind(_I, "An opening lies across two or more walls and was shared between them.", "Nothing, if the walls really meet there."),
+    "OPENINGS_OVERLAP": Kind(_W, "Two openings overlap; the common area was counted once.", "Check which outline is right."),
+    "OPENING_NESTED": Kind(_I, "An outline lies wholly inside an opening (a sash, a pane) and was not counted.", "Nothing, if it is part of that opening."),
+    "DOOR_ASSUMED": Kind(_I, "An opening touches the wall's base and was taken for a door.", "Name its layer under layers.window in the job file if it is none."),
+    "NAME_UNUSED": Kind(_I, "A text on the name layer lies in no wall.", "Move the text into the wall it names."),
+    "NAMES_SEVERAL": Kind(_W, "Several texts on the name layer lie in one wall; the lowest on the left was used.", "Leave one name in the wall."),
+    "CORNER_MARK_UNUSED": Kind(_W, "A corner mark lies at no vertical edge of a wall.", "Move it onto the edge, or raise recognise.edge_tolerance."),
+    "CORNER_UNPAIRED": Kind(_W, "A corner is marked on one wall only and counts by itself; drawn on two elevations without tags it would count twice.", "Give both marks of one corner the same tag: a text beside each on the same layer."),
+    "CORNER_TAG_CLASH": Kind(_W, "A corner tag stands at marks that can't be one corner (not one right and one left edge).", "Give each corner a tag of its own."),
+    "CORNER_HEIGHTS_DIFFER": Kind(_W, "The two edges of one corner have different heights; the greater was counted.", "Check both elevations."),
+    "CAP_MARK_UNUSED": Kind(_W, "A line on the cap layer lies in no wall.", "Move it onto the top of the veneer."),
+    "LEVEL_UNUSED": Kind(_W, "A level line crosses no wall.", "Draw it across the walls it ties together."),
+    # courses
+    "STARTER_BELOW_BASE": Kind(_W, "The starter line lies below the wall's base.", "Raise --start, or check the level line."),
+    "STARTER_HIGH": Kind(_W, "The starter line lies a course or more above the wall's base.", "Lower --start or --clearance, or check the level line."),
+    "BASE_STEPPED": Kind(_I, "The wall's base steps or slopes; the starter strip is counted along its level length.", "Check the first course at the steps on the overlay."),
+    "SLIVER": Kind(_W, "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.", "Shift the courses with --start, or move the opening."),
+    # checks
+    "CROSS_CHECK": Kind(_E, "Two ways of computing one quantity disagree.", "Do not use the numbers; report the drawing to the makers of this tool."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One thing to tell. ``at_in`` is the place in the drawing's coordinates, in inches."""
+
+    code: str
+    message: str
+    drawing: int | None = None
+    layer: str | None = None
+    handle: str | None = None
+    at_in: tuple[float, float] | None = None
+
+    def __post_init__(self) -> None:
+        if self.code not in CATALOGUE:
+            raise ValueError(f"notice code {self.code} is not in the catalogue")
+
+    @property
+    def level(self) -> Level:
+        """The level that the catalogue gives this code."""
+        return CATALOGUE[self.code].level
+
+    @property
+    def remedy(self) -> str:
+        """What the user can do about it."""
+        return CATALOGUE[self.code].remedy
+
+
+def count_by_level(notices: Iterable[Notice]) -> dict[Level, int]:
+    """How many notices there are of each level, every level named."""
+    counts = dict.fromkeys(Level, 0)
+    for notice in notices:
+        counts[notice.level] += 1
+    return counts
