@@ -1,0 +1,1 @@
+"""Reading DXF: the only place that knows how a drawing file is laid out."""

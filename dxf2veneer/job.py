@@ -1,0 +1,223 @@
+"""The job: every setting of a takeoff, from a job file (TOML) and the command's options, checked.
+
+An option wins over the file, the file over the default, and each setting knows which it was. All
+tolerances and limits of the package have their default here.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from dxf2veneer.settings import (
+    SettingsError,
+    as_choice,
+    as_flag,
+    as_length,
+    as_names,
+    as_number,
+    as_text,
+    check,
+    described,
+    fill,
+    read,
+    setting,
+    template,
+)
+from dxf2veneer.units import unit_by_name
+
+
+def as_unit(value: Any) -> str:
+    """The short name of a unit of length."""
+    return unit_by_name(as_text(value)).name
+
+
+def as_prefix(value: Any) -> str:
+    """The beginning of a layer name: letters, digits, hyphens, underscores."""
+    if not as_text(value) or not all(c.isascii() and (c.isalnum() or c in "-_$") for c in value):
+        raise ValueError("wants letters, digits, - and _ only")
+    return str(value)
+
+
+_INVENTED = "[our own default]"
+_LAYERS = '["A-WALL-*"]'
+
+
+@dataclass(frozen=True)
+class Identity:
+    """Who and what the takeoff is for; printed on the summary."""
+
+    name: str = setting("", "name of the job", as_text, '"Gatehouse"')
+    company: str = setting("", "your company, for the head of the summary", as_text, '"Example Stone Ltd"')
+    note: str = setting("", "a line printed under the name", as_text, '"Bid set of 3 March"')
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layers of the drawing: names or shell-style wildcards, upper and lower case alike."""
+
+    wall: tuple[str, ...] = setting((), "closed outlines of the walls", as_names, _LAYERS, option="wall-layer")
+    opening: tuple[str, ...] = setting((), "outlines of openings of any kind", as_names, '["A-OPNG"]', option="opening-layer")
+    window: tuple[str, ...] = setting((), "outlines of windows", as_names, '["A-GLAZ"]')
+    door: tuple[str, ...] = setting((), "outlines of doors", as_names, '["A-DOOR"]')
+    vent: tuple[str, ...] = setting((), "outlines of vents", as_names, '["M-VENT"]')
+    fixture: tuple[str, ...] = setting((), "outlines of lights, receptacles, hose bibs, meters", as_names, '["E-LITE"]')
+    outside_corner: tuple[str, ...] = setting((), "lines along vertical edges that are outside corners", as_names, '["V-CORN-OUTS"]', option="outside-corner-layer")
+    inside_corner: tuple[str, ...] = setting((), "lines along vertical edges that are inside corners", as_names, '["V-CORN-INSD"]', option="inside-corner-layer")
+    cap: tuple[str, ...] = setting((), "lines along the top of capped veneer", as_names, '["V-CAPS"]', option="cap-layer")
+    level: tuple[str, ...] = setting((), "level lines that tie the courses of several walls together", as_names, '["V-LEVL"]', option="level-layer")
+    name: tuple[str, ...] = setting((), "texts that name the wall they lie in", as_names, '["V-NAME"]', option="name-layer")
+
+
+@dataclass(frozen=True)
+class Reading:
+    """How the drawing is read."""
+
+    units: str | None = setting(None, "unit of the drawing, where the file names none or the wrong one", as_unit, '"mm"', option="units")
+    scale: float = setting(1.0, "true size = drawn size x scale, for drawings not at full size", as_number(1e-6, 1e6), "48", option="scale")
+    gap: float = setting(0.25, "ends of an outline this near to each other are joined", as_length(0.0, 12.0), "0.25", option="gap", origin=_INVENTED)
+    include_hidden: bool = setting(False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden")
+
+
+@dataclass(frozen=True)
+class Recognise:
+    """How outlines become walls and openings."""
+
+    nested_walls: str = setting("report", "a wall outline inside a wall: report (left out, with a warning), hole (taken out), separate (a wall of its own, taken out of the outer), ignore (left out)", as_choice("report", "hole", "separate", "ignore"), '"hole"', option="nested-walls")
+    edge_kind: str = setting("butt", "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or butt (plain)", as_choice("end", "butt"), '"end"', option="edges", origin=_INVENTED)
+    edge_tolerance: float = setting(1.0, "greatest distance of a mark from the edge, head or wall it belongs to", as_length(0.0, 48.0), "1", origin=_INVENTED)
+    tag_reach: float = setting(36.0, "greatest distance of a corner's tag from its mark", as_length(0.0, 600.0), "36", origin=_INVENTED)
+
+
+@dataclass(frozen=True)
+class Deduction:
+    """Which openings are taken off the area: those over a threshold, by the practice of your office."""
+
+    threshold_sqft: float = setting(0.0, "area in square feet above which an opening is deducted; 0 deducts every one", as_number(0.0, 10_000.0), "10", option="deduct-over")
+    at_threshold: bool = setting(True, "whether an opening of exactly the threshold is deducted", as_flag, "false")
+
+
+@dataclass(frozen=True)
+class Trim:
+    """Width of the trim stones round openings; 0 for none. The band comes off the panels' area."""
+
+    head: float = setting(0.0, "width of the band over heads", as_length(0.0, 48.0), "8", option="trim-head")
+    jambs: float = setting(0.0, "width of the bands beside jambs", as_length(0.0, 48.0), "4", option="trim-jambs")
+    sill: float = setting(0.0, "width of the band under sills", as_length(0.0, 48.0), "4", option="trim-sill")
+
+
+@dataclass(frozen=True)
+class Courses:
+    """The course lines."""
+
+    clearance: float = setting(0.0, "height of the starter line above the wall's base", as_length(0.0, 48.0), "4", option="clearance", origin="[the outline is taken to be the veneer's own edge]")
+    start: float = setting(0.0, "shift of all course lines, up or down", as_length(-96.0, 96.0), "-1.5", option="start")
+    sliver: float = setting(2.0, "a strip lower than this is a sliver", as_length(0.0, 96.0), "2", option="sliver", origin=_INVENTED)
+
+
+@dataclass(frozen=True)
+class ProductChoice:
+    """The panel."""
+
+    file: str | None = setting(None, "product file, from the job file's folder; without one a generic panel", as_text, '"panel.toml"', option="product")
+
+
+@dataclass(frozen=True)
+class Output:
+    """What is written."""
+
+    display: str = setting("imperial", "units in what people read: imperial or metric", as_choice("imperial", "metric"), '"metric"', option="display")
+    layer_prefix: str = setting("A-ELEV-VENR", "beginning of the overlay's layer names", as_prefix, '"A-ELEV-VENR"', option="layer-prefix")
+    overlay_only: bool = setting(False, "write just our layers, for attaching to the drawing at 0,0", as_flag, "true", option="overlay-only")
+
+
+SECTIONS: Mapping[str, type] = {
+    "job": Identity,
+    "layers": Layers,
+    "drawing": Reading,
+    "recognise": Recognise,
+    "deduction": Deduction,
+    "trim": Trim,
+    "courses": Courses,
+    "product": ProductChoice,
+    "output": Output,
+}
+
+
+@dataclass(frozen=True)
+class Job:
+    """All settings of a takeoff. Lengths in inches, areas in square feet where the key says so."""
+
+    job: Identity = Identity()
+    layers: Layers = Layers()
+    drawing: Reading = Reading()
+    recognise: Recognise = Recognise()
+    deduction: Deduction = Deduction()
+    trim: Trim = Trim()
+    courses: Courses = Courses()
+    product: ProductChoice = ProductChoice()
+    output: Output = Output()
+    sources: tuple[tuple[str, str], ...] = ()
+    """(key, where its value came from) for every setting that is not at its default."""
+
+    def source_of(self, key: str) -> str:
+        """Where the value of ``section.key`` came from: ``default``, a file and line, or an option."""
+        return dict(self.sources).get(key, "default")
+
+    def items(self) -> dict[str, Any]:
+        """Every setting by ``section.key``, in order."""
+        return {f"{s}.{name}": getattr(getattr(self, s), name) for s, owner in SECTIONS.items() for name, _, _ in described(owner)}
+
+    @property
+    def product_path(self) -> Path | None:
+        """The product file, found from the job file's folder where the job file names it."""
+        if self.product.file is None:
+            return None
+        source = self.source_of("product.file")
+        base = Path(source.rpartition(", line ")[0]).parent if ", line " in source else Path()
+        return base / self.product.file
+
+
+def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None) -> Job:
+    """The job of a file and of options (``section.key`` to value; None means not given).
+
+    Raises SettingsError with one line for the first thing that is wrong.
+    """
+    values: dict[tuple[str, str], Any] = {}
+    sources: dict[str, str] = {}
+    if path is not None:
+        source = read(path)
+        values = fill(source, SECTIONS)
+        sources = {f"{s}.{k}": source.where(s, k) for s, k in values}
+    for key, value in (options or {}).items():
+        section, _, name = key.partition(".")
+        if section not in SECTIONS or name not in SECTIONS[section].__dataclass_fields__:
+            raise SettingsError(f"{key} is not a setting")
+        about = next(d for n, d, _ in described(SECTIONS[section]) if n == name)
+        if value is not None and value != ():
+            values[section, name] = check(f"--{about.option or key}", about, value)
+            sources[key] = f"option --{about.option or key}"
+    sections = {
+        s: owner(**{k: v for (section, k), v in values.items() if section == s}) for s, owner in SECTIONS.items()
+    }
+    return Job(**sections, sources=tuple(sources.items()))
+
+
+def with_settings(job: Job, **changes: Any) -> Job:
+    """The job with settings changed, keys written as section__key; for use from Python."""
+    for key, value in changes.items():
+        section, _, name = key.partition("__")
+        job = dataclasses.replace(job, **{section: dataclasses.replace(getattr(job, section), **{name: value})})
+    return job
+
+
+def new_job_text() -> str:
+    """A commented job file in which every setting stands at its default."""
+    title = (
+        "Job file of dxf2veneer. Take away the # before a setting to change it.\n"
+        "Lengths are inches, or text such as \"4'-6\\\"\" or \"203 mm\". Options of the command win over this file."
+    )
+    return template(title, SECTIONS)

@@ -1,0 +1,92 @@
+"""The product: sizes and laying rules of one panel line, read from a TOML file.
+
+A generic one ships in ``data/generic-panel.toml``; its values carry their origin. Code holds no
+size of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from dxf2veneer.settings import SettingsError, Source, as_length, as_text, fill, read, setting
+
+GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
+
+
+@dataclass(frozen=True)
+class About:
+    """What the product is and where its numbers come from."""
+
+    name: str = setting("", "name of the panel line", as_text, '"Split-face panel"')
+    origin: str = setting("", "where the values come from", as_text, '"maker\'s sheet of 2026-03"')
+
+
+@dataclass(frozen=True)
+class Panel:
+    """The flat panel."""
+
+    length: float = setting(None, "face length", as_length(1.0, 240.0), "36")
+    height: float = setting(None, "face height, which is the height of a course", as_length(1.0, 96.0), "8")
+
+
+@dataclass(frozen=True)
+class Laying:
+    """Rules of laying that belong to the product."""
+
+    stagger: float = setting(None, "least sideways distance between joints of adjacent courses", as_length(0.0, 120.0), "8")
+    least_piece: float = setting(None, "least length of a piece", as_length(0.0, 120.0), "8")
+
+
+@dataclass(frozen=True)
+class Cap:
+    """The cap stone on veneer that stops part-way up."""
+
+    height: float = setting(None, "face height of a cap", as_length(0.0, 48.0), "2.25")
+
+
+SECTIONS: Mapping[str, type] = {"product": About, "panel": Panel, "laying": Laying, "cap": Cap}
+
+
+@dataclass(frozen=True)
+class Product:
+    """One panel line, checked. All lengths in inches."""
+
+    file: str
+    product: About
+    panel: Panel
+    laying: Laying
+    cap: Cap
+    origins: tuple[tuple[str, str], ...] = field(default=())
+    """(key, comment on the key's line in the file), for the list of assumptions."""
+
+    @property
+    def coverage_area(self) -> float:
+        """Face area of one flat panel in square inches."""
+        return self.panel.length * self.panel.height
+
+
+def load_product(path: Path | None = None) -> Product:
+    """The product of a TOML file, or the generic one. Raises SettingsError naming the wrong line."""
+    source = read(path or GENERIC)
+    values = fill(source, SECTIONS)
+    built = {}
+    for section, owner in SECTIONS.items():
+        own = {key: value for (s, key), value in values.items() if s == section}
+        missing = [name for name in owner.__dataclass_fields__ if name not in own]
+        if missing:
+            raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
+        built[section] = owner(**own)
+    name = str(path) if path else "generic-panel.toml (ships with the tool)"
+    return Product(file=name, origins=_origins(source, values), **built)
+
+
+def _origins(source: Source, values: Mapping[tuple[str, str], object]) -> tuple[tuple[str, str], ...]:
+    """The comment behind each value's line: where the number comes from."""
+    found = []
+    for section, key in values:
+        line = source.line_of(section, key)
+        _, mark, comment = source.lines[line - 1].partition("#") if line else ("", "", "")
+        found.append((f"{section}.{key}", comment.strip() if mark else ""))
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""Writers: they render a takeoff and compute nothing."""
