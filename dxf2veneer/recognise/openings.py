@@ -1,0 +1,106 @@
+"""Which opening belongs to which wall, and what kind of opening it is."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+
+from dxf2veneer.drawing.layers import layer_matches
+from dxf2veneer.geometry import Region
+from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
+from dxf2veneer.notices import Notice
+from dxf2veneer.recognise.boundary import base_height
+from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
+from dxf2veneer.units import square_feet
+
+
+def assign_openings(
+    walls: Sequence[Wall],
+    shapes: Sequence[Shape],
+    kinds: Mapping[str, Sequence[str]],
+    tolerance_in: float,
+    notices: list[Notice],
+) -> list[Wall]:
+    """The walls with the openings that lie in them, each clipped to its wall and counted once.
+
+    An outline inside another opening is part of it; overlapping openings share ground once, the
+    larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
+    """
+    own: dict[str, list[Opening]] = {w.id: [] for w in walls}
+    for shape, region in sound_outlines(shapes, "opening", notices):
+        parts = [(w, region.intersection(w.region)) for w in walls]
+        parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
+        _tell_place(shape, region, parts, notices)
+        for wall, part in parts:
+            opening = _opening(shape, part, wall, own[wall.id], kinds, tolerance_in, notices)
+            if opening:
+                own[wall.id].append(opening)
+    return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
+
+
+def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], notices: list[Notice]) -> None:
+    """Tell where an opening lies outside every wall, beyond one, or across several."""
+
+    def tell(code: str, message: str) -> None:
+        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region)))
+
+    if not parts:
+        tell("OPENING_OUTSIDE_WALL", f"opening of {square_feet(region.area):.2f} sq ft lies in no wall and was not counted")
+        return
+    ids = ", ".join(w.id for w, _ in parts)
+    if len(parts) > 1:
+        tell("OPENING_SPLIT", f"opening lies across {ids}")
+    beyond = region.difference(*(w.region for w, _ in parts))
+    if not beyond.is_empty and not is_crumb(beyond):
+        tell("OPENING_PARTLY_OUTSIDE", f"{square_feet(beyond.area):.2f} sq ft of the opening lie outside {ids} and were not counted")
+
+
+def _opening(
+    shape: Shape,
+    part: Region,
+    wall: Wall,
+    before: Sequence[Opening],
+    kinds: Mapping[str, Sequence[str]],
+    tolerance_in: float,
+    notices: list[Notice],
+) -> Opening | None:
+    """The opening of one outline in one wall, less what larger openings hold already."""
+    shared = [o for o in before if not part.intersection(o.region).is_empty]
+    shared = [o for o in shared if not is_crumb(part.intersection(o.region))]
+    rest = part.difference(*(o.region for o in shared)) if shared else part
+    if shared:
+        nested = rest.is_empty or is_crumb(rest)
+        code = "OPENING_NESTED" if nested else "OPENINGS_OVERLAP"
+        words = "lies inside" if nested else "overlaps"
+        message = f"opening outline {words} opening {', '.join(h for o in shared for h in o.handles)} in {wall.id}"
+        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+        if nested:
+            return None
+    touches = _touches_base(part, wall, tolerance_in)
+    kind = next((k for k, patterns in kinds.items() if layer_matches(shape.layer, patterns)), None)
+    if kind is None:
+        kind = "door" if touches else "window"
+        if touches:
+            notices.append(Notice("DOOR_ASSUMED", f"opening in {wall.id} touches the base and was taken for a door", layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+    return Opening("", _as_kind(kind), "", (shape.handle,), rest, touches)
+
+
+def _as_kind(kind: str) -> OpeningKind:
+    for known in ("window", "door", "vent", "fixture"):
+        if kind == known:
+            return known  # type: ignore[return-value]  # each literal is one of the kinds
+    raise ValueError(f"{kind} is no kind of opening")
+
+
+def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
+    """Whether the lowest stretch of an opening lies at the wall's base, within the tolerance."""
+    bottom = part.box[1]
+    xs = [x for path in part.paths for x, y in path.points if y - bottom <= tolerance_in]
+    base = base_height(wall.region, (min(xs) + max(xs)) / 2.0)
+    return base is not None and bottom - base <= tolerance_in
+
+
+def _numbered(wall: Wall, openings: Sequence[Opening]) -> tuple[Opening, ...]:
+    """Openings with ids, from left to right and upward."""
+    ordered = sorted(openings, key=lambda o: (round(o.box[0], 3), round(o.box[1], 3), o.box))
+    return tuple(dataclasses.replace(o, id=f"{wall.id}-O{i}") for i, o in enumerate(ordered, 1))
