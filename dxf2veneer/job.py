@@ -194,9 +194,10 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
         sources = {f"{s}.{k}": source.where(s, k) for s, k in values}
     for key, value in (options or {}).items():
         section, _, name = key.partition(".")
-        if section not in SECTIONS or name not in SECTIONS[section].__dataclass_fields__:
+        known = {n: about for n, about, _ in described(SECTIONS[section])} if section in SECTIONS else {}
+        if name not in known:
             raise SettingsError(f"{key} is not a setting")
-        about = next(d for n, d, _ in described(SECTIONS[section]) if n == name)
+        about = known[name]
         if value is not None and value != ():
             values[section, name] = check(f"--{about.option or key}", about, value)
             sources[key] = f"option --{about.option or key}"

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from dxf2veneer.settings import SettingsError, Source, as_length, as_text, fill, read, setting
+from dxf2veneer.settings import SettingsError, Source, as_length, as_text, described, fill, read, setting
 
 GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
 
@@ -74,7 +74,7 @@ def load_product(path: Path | None = None) -> Product:
     built = {}
     for section, owner in SECTIONS.items():
         own = {key: value for (s, key), value in values.items() if s == section}
-        missing = [name for name in owner.__dataclass_fields__ if name not in own]
+        missing = [name for name, _, _ in described(owner) if name not in own]
         if missing:
             raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
         built[section] = owner(**own)

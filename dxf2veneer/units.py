@@ -127,10 +127,7 @@ def parse_length(text: str | float) -> float:
     """
     if isinstance(text, bool):
         raise ValueError("a length is a number or text such as 4'-6 1/2\" or 203 mm")
-    if isinstance(text, int | float):
-        value = float(text)
-    else:
-        value = _parse_text(text.translate(_PRIMES).strip(), text)
+    value = float(text) if isinstance(text, int | float) else _parse_text(text.translate(_PRIMES).strip(), text)
     if not math.isfinite(value):
         raise ValueError(f"{text!r} is not a finite length")
     return value

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -29,6 +30,7 @@ class Chords:
     """The memory of which chord belongs to which arc, on one grid."""
 
     def __init__(self, *, grid_in: float, rise_in: float = FLATTEN_IN) -> None:
+        """An empty memory; points snap to ``grid_in``, chords stay within ``rise_in`` of their arc."""
         self.grid_in = grid_in
         self._rise_in = rise_in
         self._exact: dict[_Key, Point] = {}
@@ -48,7 +50,7 @@ class Chords:
         if segment.is_arc:
             arc, count = len(self._arcs), len(flat) - 1
             self._arcs.append((segment, count))
-            for i, pair in enumerate(zip(keys, keys[1:], strict=False)):
+            for i, pair in enumerate(pairwise(keys)):
                 self._owner.setdefault(pair, (arc, i, 1))
                 self._owner.setdefault(pair[::-1], (arc, i, -1))
         return [(kx * self.grid_in, ky * self.grid_in) for kx, ky in keys]
@@ -57,7 +59,7 @@ class Chords:
         """The path of a shapely ring (its first point repeated at the end) with its arcs."""
         points = [(p[0], p[1]) for p in ring]
         keys = [self.key(p) for p in points]
-        owners = [self._owner.get(pair) for pair in zip(keys, keys[1:], strict=False)]
+        owners = [self._owner.get(pair) for pair in pairwise(keys)]
         first = _first_break(owners) if closed else 0
         order = [(first + i) % len(owners) for i in range(len(owners))]
         segments: list[Segment] = []
