@@ -1,0 +1,205 @@
+"""Course bands, the starter line, and heads, sills, tops and caps against the course lines.
+
+    top ----------------------        strip = what is left of the course below a top, cap or sill,
+      |  course 3 (part)      |               or above a head
+    y2 - - - .-------. - - - -
+      |      | head  |  strip |
+    y1 - - - |       | - - - -
+      |  course 1    |        |
+    y0 ======'-------'=========       starter line
+    base
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Literal
+
+from dxf2veneer.geometry import Segment
+from dxf2veneer.job import Courses, Job
+from dxf2veneer.measure import starter_spans, without
+from dxf2veneer.model import (
+    Conflict,
+    ConflictWhat,
+    Course,
+    CourseLine,
+    OpeningQuantities,
+    WallCourses,
+    WallQuantities,
+)
+from dxf2veneer.notices import Notice
+from dxf2veneer.product import Product
+from dxf2veneer.recognise.boundary import boundary, level_stretches, merged
+from dxf2veneer.units import feet_inches
+
+CLEAN_IN = 0.01
+"""A course line this near to a head, sill, top or cap meets it."""
+
+
+def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[WallCourses, list[Notice]]:
+    """The courses of one wall, their lines and conflicts, and notices about starter and slivers."""
+    wall, height = measured.wall, product.panel.height
+    _, base, _, top = wall.box
+    starter, source = starter_height(base, wall.level_y, height, job.courses)
+    count = max(0, math.ceil((top - starter - CLEAN_IN) / height))
+    courses = tuple(Course(i, starter + i * height, starter + (i + 1) * height) for i in range(count))
+    lines = tuple(
+        CourseLine(c.index, a, b, c.y0) for c in courses for a, b in level_stretches(measured.veneer, c.y0) if b > a
+    )
+    conflicts = tuple(_conflicts(measured, starter, height, job, product))
+    plan = WallCourses(
+        wall=wall.id,
+        starter_y=starter,
+        starter_from=source,
+        courses=courses,
+        lines=lines,
+        starter_lines=tuple(_starter_lines(measured, starter, height, job)),
+        conflicts=conflicts,
+    )
+    return plan, _tell(measured, plan, height)
+
+
+def starter_height(base: float, level: float | None, height: float, rule: Courses) -> tuple[float, Literal["base", "level"]]:
+    """Height of the starter line, and whether the base or a level line gave it.
+
+    Without a level line: base + clearance + start. With one, course lines run through the level
+    line, shifted by start, and the starter is the lowest of them not below base + clearance.
+    """
+    lowest = base + rule.clearance
+    if level is None:
+        return lowest + rule.start, "base"
+    through = level + rule.start
+    steps = math.ceil((lowest - through - CLEAN_IN) / height)
+    return through + steps * height, "level"
+
+
+def _starter_lines(measured: WallQuantities, starter: float, height: float, job: Job) -> Iterator[CourseLine]:
+    """Stretches of starter strip: over each level stretch of base at the starter's height above the
+    lowest base, over a sloped one stepping up with the course lines."""
+    wall = measured.wall
+    above = starter - wall.box[1]
+    spans = starter_spans(wall, job)
+    gaps = without([(wall.box[0] - 1.0, wall.box[2] + 1.0)], spans)
+    for side in boundary(wall.region):
+        if side.what != "base":
+            continue
+        for a, b, y in _steps(side.segment, starter, height, above):
+            for c, d in without([(a, b)], gaps):
+                yield CourseLine(0, c, d, y)
+
+
+def _steps(segment: Segment, starter: float, height: float, above: float) -> Iterator[tuple[float, float, float]]:
+    """(x0, x1, y) of the starter strip over one stretch of base."""
+    (xa, ya), (xb, yb) = segment.start, segment.end
+    if segment.is_arc or abs(ya - yb) <= CLEAN_IN:
+        yield min(xa, xb), max(xa, xb), max(ya, yb) + above
+        return
+    low, high = min(ya, yb), max(ya, yb)
+    first, last = math.floor((low - starter) / height), math.ceil((high - starter) / height)
+    for i in range(first, last):
+        y0, y1 = max(low, starter + i * height), min(high, starter + (i + 1) * height)
+        if y1 > y0:
+            xs = sorted(xa + (y - ya) * (xb - xa) / (yb - ya) for y in (y0, y1))
+            yield xs[0], xs[1], max(starter, starter + (i + 1) * height)
+
+
+# --------------------------------------------------------------- conflicts
+
+
+def _conflicts(measured: WallQuantities, starter: float, height: float, job: Job, product: Product) -> Iterator[Conflict]:
+    """Every head, sill, top and cap that has veneer beyond it, from the bottom up."""
+    found: list[Conflict] = []
+
+    def add(what: ConflictWhat, opening: str | None, y: float, spans: list[tuple[float, float]]) -> None:
+        found.extend(_conflict(what, opening, y, a, b, starter, height, job.courses.sliver) for a, b in spans)
+
+    for o in measured.openings:
+        head, sill = _trim_edges(o, job)
+        add("head", o.opening.id, head, _veneer_at(measured, head + CLEAN_IN, o))
+        if o.opening.kind != "door" and not o.opening.touches_base:
+            add("sill", o.opening.id, sill, _veneer_at(measured, sill - CLEAN_IN, o))
+    for cap in measured.wall.caps:
+        add("cap", None, cap.y - product.cap.height, [(cap.x0, cap.x1)])
+    for y, spans in _tops(measured).items():
+        add("top", None, y, spans)
+    yield from sorted((c for c in found if c.y > starter - CLEAN_IN), key=lambda c: (c.y, c.x0, c.what))
+
+
+def _trim_edges(measured: OpeningQuantities, job: Job) -> tuple[float, float]:
+    """Heights at which panels meet an opening: its head and sill, trim bands included."""
+    trimmed = measured.opening.kind != "fixture"
+    head = measured.head_y + (job.trim.head if trimmed else 0.0)
+    return head, measured.sill_y - (job.trim.sill if trimmed and measured.trim_sill > 0.0 else 0.0)
+
+
+def _veneer_at(measured: WallQuantities, y: float, opening: OpeningQuantities) -> list[tuple[float, float]]:
+    """Spans of the opening's width that are veneer at height y, as one span from first to last."""
+    x0, _, x1, _ = opening.opening.box
+    spans = [(max(a, x0), min(b, x1)) for a, b in level_stretches(measured.veneer, y)]
+    spans = [(a, b) for a, b in spans if b - a > CLEAN_IN]
+    return [(spans[0][0], spans[-1][1])] if spans else []
+
+
+def _tops(measured: WallQuantities) -> dict[float, list[tuple[float, float]]]:
+    """Level tops of the wall by height, those under a cap or taken by an opening left out."""
+    tops: dict[float, list[tuple[float, float]]] = {}
+    for side in boundary(measured.wall.region):
+        if side.what == "top":
+            span = (min(side.segment.start[0], side.segment.end[0]), max(side.segment.start[0], side.segment.end[0]))
+            tops.setdefault(side.segment.start[1], []).append(span)
+    return {y: kept for y, spans in tops.items() if (kept := _with_veneer(measured, y, spans))}
+
+
+def _with_veneer(measured: WallQuantities, y: float, spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    below = level_stretches(measured.veneer, y - CLEAN_IN)
+    clipped = [(max(a, c), min(b, d)) for a, b in merged(spans) for c, d in below]
+    return [(a, b) for a, b in clipped if b - a > CLEAN_IN]
+
+
+def _conflict(
+    what: ConflictWhat, opening: str | None, y: float, x0: float, x1: float, starter: float, height: float, limit: float
+) -> Conflict:
+    """One head, sill, top or cap against the course lines."""
+    course, into = divmod(y - starter, height)
+    if into <= CLEAN_IN or height - into <= CLEAN_IN:
+        nearest = round((y - starter) / height)
+        index = nearest if what == "head" else nearest - 1
+        return Conflict(what, opening, max(index, 0), y, 0.0, False, x0, x1, 0.0, 0.0)
+    strip = height - into if what == "head" else into
+    return Conflict(what, opening, int(course), y, strip, strip < limit - 1e-9, x0, x1, height - into, into)
+
+
+# ----------------------------------------------------------------- notices
+
+
+def _tell(measured: WallQuantities, plan: WallCourses, height: float) -> list[Notice]:
+    wall = measured.wall
+    handle, at = wall.handles[0], (wall.box[0], plan.starter_y)
+    told = []
+
+    def tell(code: str, message: str) -> None:
+        told.append(Notice(code, message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=at))
+
+    above = plan.starter_y - wall.box[1]
+    if above < -CLEAN_IN:
+        tell("STARTER_BELOW_BASE", f"the starter line of {wall.id} lies {feet_inches(-above)} below its base")
+    if above > height - CLEAN_IN:
+        tell("STARTER_HIGH", f"the starter line of {wall.id} lies {feet_inches(above)} above its base")
+    bases = {round(s.segment.start[1], 2) for s in boundary(wall.region) if s.what == "base"}
+    if len(bases) > 1:
+        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes, from {feet_inches(0.0)} to {feet_inches(max(bases) - min(bases))}")
+    told += [_tell_sliver(measured, c) for c in plan.conflicts if c.sliver]
+    return told
+
+
+def _tell_sliver(measured: WallQuantities, conflict: Conflict) -> Notice:
+    wall = measured.wall
+    opening = next((o.opening for o in measured.openings if o.opening.id == conflict.opening), None)
+    owner = f"{conflict.what} of {conflict.opening}" if opening else f"{conflict.what} of {wall.id}"
+    message = (
+        f"course {conflict.course + 1} leaves a strip of {feet_inches(conflict.strip)} at the {owner}; "
+        f"it runs clean if the {conflict.what} moves {feet_inches(conflict.move_up)} up or {feet_inches(conflict.move_down)} down"
+    )
+    handle = opening.handles[0] if opening else wall.handles[0]
+    return Notice("SLIVER", message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=((conflict.x0 + conflict.x1) / 2, conflict.y))

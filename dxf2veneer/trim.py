@@ -1,0 +1,150 @@
+"""Trim bands round openings: their runs and the ground they take.
+
+    .-----------.   head   band over the top, over an arch along the arch
+    |  .-----.  |   jambs  bands beside the upright sides
+    |  |     |  |   sill   band under the bottom; none where the opening is a door
+    |  '-----'  |
+    '-----------'   bands meet in mitres
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Literal
+
+import shapely
+from shapely.geometry import LineString
+
+from dxf2veneer.geometry import Path, Point, Region, Segment
+from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.job import Trim
+from dxf2veneer.model import Opening, Wall
+from dxf2veneer.recognise.boundary import straightened, stretch_of
+
+TrimSide = Literal["head", "jambs", "sill"]
+
+_TOUCH_IN = 0.01
+_MITRE_LIMIT = 4.0
+"""A mitre longer than so many widths of its band is cut off square."""
+
+
+def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
+    """The stretches of an opening's boundary by the trim stone that would stand there."""
+    sides: list[tuple[TrimSide, Segment]] = []
+    for part in opening.region.parts:
+        for segment in straightened(part.outer).segments:
+            what = stretch_of(segment)
+            side: TrimSide = "jambs" if what in ("left", "right") else "sill" if what == "base" else "head"
+            sides.append((side, segment))
+    return sides
+
+
+def trim_runs(opening: Opening, wall: Wall) -> dict[TrimSide, float]:
+    """Length of head, jambs and sill in inches, along the opening's own boundary.
+
+    Stretches on the wall's boundary or against another opening bear no trim; a door has no sill
+    and a fixture, which sits in its block, no trim at all.
+    """
+    runs: dict[TrimSide, list[float]] = {"head": [], "jambs": [], "sill": []}
+    for side, segment in _trimmed(opening, wall):
+        runs[side].append(segment.length * _free_share(segment, opening, wall))
+    return {side: math.fsum(lengths) for side, lengths in runs.items()}
+
+
+def trim_bands(wall: Wall, trim: Trim) -> Region:
+    """The ground of all trim bands of a wall, counted once, openings and what lies outside left out."""
+    widths: dict[TrimSide, float] = {"head": trim.head, "jambs": trim.jambs, "sill": trim.sill}
+    strips: list[Region] = []
+    for opening in wall.openings if any(widths.values()) else ():
+        strips += _strips(opening, wall, widths)
+    if not strips:
+        return Region()
+    bands = strips[0].union(*strips[1:])
+    return bands.intersection(wall.region).difference(*(o.region for o in wall.openings))
+
+
+def _trimmed(opening: Opening, wall: Wall) -> list[tuple[TrimSide, Segment]]:
+    if opening.kind == "fixture":
+        return []
+    sides = trim_sides(opening)
+    return [(side, s) for side, s in sides if not (opening.kind == "door" and side == "sill")]
+
+
+def _free_share(segment: Segment, opening: Opening, wall: Wall) -> float:
+    """The share of a stretch that lies neither on the wall's boundary nor against another opening."""
+    line = LineString(segment.flatten(rise_in=FLATTEN_IN))
+    near = [wall.region.polygon.boundary]
+    near += [o.region.polygon for o in wall.openings if o.id != opening.id]
+    blocked = [g for g in near if g.distance(line) <= _TOUCH_IN]
+    if not blocked:
+        return 1.0
+    zones = shapely.union_all([g.buffer(_TOUCH_IN, cap_style="flat") for g in blocked])
+    free = line.difference(zones).length / line.length
+    return 1.0 if free * line.length >= line.length - 3 * _TOUCH_IN else 0.0 if free * line.length <= 3 * _TOUCH_IN else free
+
+
+def _strips(opening: Opening, wall: Wall, widths: dict[TrimSide, float]) -> list[Region]:
+    """The band along each stretch and the mitres between them."""
+    kept = {s for _, s in _trimmed(opening, wall) if _free_share(s, opening, wall) > 0.0}
+    strips: list[Region] = []
+    for part in opening.region.parts:
+        segments = straightened(part.outer).segments
+        wide = [widths[_side(s)] if s in kept else 0.0 for s in segments]
+        for i, segment in enumerate(segments):
+            if wide[i] > 0.0:
+                strips.append(_strip(segment, wide[i]))
+            before = i - 1
+            if wide[i] > 0.0 and wide[before] > 0.0:
+                strips.append(_mitre(segments[before], wide[before], segment, wide[i]))
+    return [s for s in strips if not s.is_empty]
+
+
+def _side(segment: Segment) -> TrimSide:
+    what = stretch_of(segment)
+    return "jambs" if what in ("left", "right") else "sill" if what == "base" else "head"
+
+
+def _strip(segment: Segment, width: float) -> Region:
+    """The band of that width along a segment, on its right hand (outside a counter-clockwise path)."""
+    p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
+    if segment.bulge < 0.0 and width >= segment.radius:
+        return Region()  # a hollow tighter than the band: its neighbours' bands cover it
+    corners = ((*segment.start, segment.bulge), (*segment.end, 0.0), (*q, 0.0 - segment.bulge), (*p, 0.0))
+    return Region.of(Path(corners))
+
+
+def _normal(segment: Segment, fraction: float) -> Point:
+    """Unit vector to the right of the direction of travel at the start (0) or the end (1)."""
+    dx, dy = segment.end[0] - segment.start[0], segment.end[1] - segment.start[1]
+    turn = segment.angle * (fraction - 0.5)
+    cos, sin = math.cos(turn), math.sin(turn)
+    tx, ty = dx * cos - dy * sin, dx * sin + dy * cos
+    return ty / segment.chord, -tx / segment.chord
+
+
+def _offset(segment: Segment, fraction: float, width: float) -> Point:
+    nx, ny = _normal(segment, fraction)
+    x, y = segment.end if fraction else segment.start
+    return x + nx * width, y + ny * width
+
+
+def _mitre(one: Segment, first: float, two: Segment, second: float) -> Region:
+    """The corner between two bands: a kite to the point where their outer lines meet."""
+    (ax, ay), (bx, by) = _normal(one, 1.0), _normal(two, 0.0)
+    cross = ax * by - ay * bx
+    if cross <= 1e-9:  # a hollow or straight corner: the bands overlap or adjoin
+        return Region()
+    vx, vy = two.start
+    # the meeting point m solves m . a = first, m . b = second
+    mx, my = (first * by - second * ay) / cross, (second * ax - first * bx) / cross
+    points = [(vx, vy), (vx + ax * first, vy + ay * first)]
+    if math.hypot(mx, my) <= _MITRE_LIMIT * max(first, second):
+        points.append((vx + mx, vy + my))
+    points.append((vx + bx * second, vy + by * second))
+    return Region.of(Path.polygon(points))
+
+
+def jamb_reach(openings: Sequence[Opening], trim: Trim) -> dict[str, float]:
+    """How far beyond an opening's side its jamb band reaches, by opening id."""
+    return {o.id: 0.0 if o.kind == "fixture" else trim.jambs for o in openings}
