@@ -1,22 +1,23 @@
-"""Outputs appear whole or not at all."""
+"""Files appear whole or not at all."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
+import secrets
+from collections.abc import Callable
 from pathlib import Path
 
 
-@contextmanager
-def whole_file(path: Path) -> Iterator[Path]:
-    """A place beside ``path`` to write to; it takes the name of ``path`` once everything is written.
+def write_whole(path: Path, write: Callable[[Path], object]) -> None:
+    """Let ``write`` make a file beside ``path``, then put it in its place in one step.
 
-    Where the writing fails nothing is left behind and a file that stood at ``path`` stays as it was.
+    The file made has the same ending as ``path``. Where ``write`` fails nothing is left behind, and
+    what stood at ``path`` stays as it was. Raises whatever ``write`` raises, and OSError.
     """
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
+    target = path.resolve()
+    draft = target.with_name(f".writing-{secrets.token_hex(6)}{target.suffix}")
     try:
-        yield part
-        os.replace(part, path)
+        write(draft)
+        os.replace(draft, target)
     finally:
-        part.unlink(missing_ok=True)
+        draft.unlink(missing_ok=True)
