@@ -18,7 +18,7 @@ from typing import Literal
 
 from dxf2veneer.geometry import Segment
 from dxf2veneer.job import Courses, Job
-from dxf2veneer.measure import starter_spans, without
+from dxf2veneer.measure.starter import starter_spans, without
 from dxf2veneer.model import (
     Conflict,
     ConflictWhat,
@@ -30,7 +30,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
-from dxf2veneer.recognise.boundary import boundary, level_stretches, merged
+from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.units import feet_inches
 
 CLEAN_IN = 0.01
@@ -79,7 +79,7 @@ def _starter_lines(measured: WallQuantities, starter: float, height: float, job:
     lowest base, over a sloped one stepping up with the course lines."""
     wall = measured.wall
     above = starter - wall.box[1]
-    spans = starter_spans(wall, job)
+    spans = starter_spans(wall, job.trim)
     gaps = without([(wall.box[0] - 1.0, wall.box[2] + 1.0)], spans)
     for side in boundary(wall.region):
         if side.what != "base":

@@ -2,7 +2,6 @@
 
     outlines.py   which closed outlines are sound; doubled, crossing, nested ones
     openings.py   which opening belongs to which wall, and what kind it is
-    boundary.py   what each stretch of a wall's boundary is: base, top, side
     corners.py    marks at side edges, and the pairing of corners
     marks.py      caps, level lines, names
 """

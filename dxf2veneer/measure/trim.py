@@ -10,7 +10,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import Literal
 
 import shapely
@@ -20,7 +19,7 @@ from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.job import Trim
 from dxf2veneer.model import Opening, Wall
-from dxf2veneer.recognise.boundary import straightened, stretch_of
+from dxf2veneer.geometry.boundary import straightened, stretch_of
 
 TrimSide = Literal["head", "jambs", "sill"]
 
@@ -143,8 +142,3 @@ def _mitre(one: Segment, first: float, two: Segment, second: float) -> Region:
         points.append((vx + mx, vy + my))
     points.append((vx + bx * second, vy + by * second))
     return Region.of(Path.polygon(points))
-
-
-def jamb_reach(openings: Sequence[Opening], trim: Trim) -> dict[str, float]:
-    """How far beyond an opening's side its jamb band reaches, by opening id."""
-    return {o.id: 0.0 if o.kind == "fixture" else trim.jambs for o in openings}

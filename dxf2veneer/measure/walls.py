@@ -8,8 +8,9 @@ from dxf2veneer.geometry import Region
 from dxf2veneer.job import Deduction, Job
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
 from dxf2veneer.product import Product
-from dxf2veneer.recognise.boundary import boundary, merged, straightened, stretch_of
-from dxf2veneer.trim import jamb_reach, trim_bands, trim_runs
+from dxf2veneer.geometry.boundary import boundary
+from dxf2veneer.measure.starter import starter_spans
+from dxf2veneer.measure.trim import trim_bands, trim_runs
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 
 _ROUNDING = 1e-9
@@ -27,7 +28,7 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
     caps = _cap_ground(wall, product.cap.height).difference(*holes, trim)
     deducted = math.fsum(o.area for o in openings if o.deducted)
     sides = boundary(wall.region)
-    spans = starter_spans(wall, job)
+    spans = starter_spans(wall, job.trim)
     return WallQuantities(
         wall=wall,
         gross_area=wall.region.area,
@@ -82,35 +83,3 @@ def _cap_ground(wall: Wall, height: float) -> Region:
     bands = [Region.box_of(c.x0, c.y - height, c.x1, c.y) for c in wall.caps]
     bands = [b for b in bands if not b.is_empty]
     return bands[0].union(*bands[1:]).intersection(wall.region) if bands else Region()
-
-
-def starter_spans(wall: Wall, job: Job) -> list[tuple[float, float]]:
-    """Where the starter strip runs, as spans of x: along the base, but not at openings that touch it
-    nor under their jamb stones. A sloped base counts by its level length.
-    """
-    base = [sorted((s.segment.start[0], s.segment.end[0])) for s in boundary(wall.region) if s.what == "base"]
-    reach = jamb_reach(wall.openings, job.trim)
-    gaps = [(a - reach[o.id], b + reach[o.id]) for o in wall.openings if o.touches_base for a, b in _foot(o)]
-    return without(merged((a, b) for a, b in base), merged(gaps))
-
-
-def _foot(opening: Opening) -> list[tuple[float, float]]:
-    """Spans of x of the opening's bottom stretches."""
-    segments = [s for part in opening.region.parts for s in straightened(part.outer).segments]
-    spans = [sorted((s.start[0], s.end[0])) for s in segments if stretch_of(s) == "base"]
-    return [(a, b) for a, b in spans]
-
-
-def without(spans: list[tuple[float, float]], gaps: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The spans less the gaps; both in order."""
-    kept = []
-    for low, high in spans:
-        for a, b in gaps:
-            if b <= low or a >= high:
-                continue
-            if a > low:
-                kept.append((low, a))
-            low = b
-        if high > low:
-            kept.append((low, high))
-    return kept

@@ -19,7 +19,8 @@ from typing import Literal
 import shapely
 from shapely.geometry import LineString
 
-from dxf2veneer.geometry import Path, Region, Segment
+from dxf2veneer.geometry.curves import Path, Segment
+from dxf2veneer.geometry.region import Region
 
 Stretch = Literal["base", "top", "rake", "left", "right"]
 

@@ -1,0 +1,74 @@
+"""What was assumed: every setting and rule that changed a number, and the cautions shown with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from dxf2veneer.job import Job
+from dxf2veneer.model import Assumption, Drawing
+from dxf2veneer.product import Product
+from dxf2veneer.units import feet_inches
+
+CAUTIONS: tuple[str, ...] = (
+    "This is a takeoff from a drawing, not a design. Local codes, the panel maker's printed instructions and a "
+    "licensed professional decide on flashing, water management, fastening and structural capacity.",
+    "Where the structure is in doubt, ask the owner, the builder or a registered design professional before starting.",
+    "Cutting stone makes respirable silica dust: cut wet or with extraction, and wear a respirator where the rules "
+    "ask for one (29 CFR 1926.1153, Table 1).",
+    "Panels are heavy: the NIOSH lifting equation starts from 51 lb (23 kg) under ideal conditions.",
+    "Work at height: fall protection at 6 ft in construction (29 CFR 1926.501), on scaffolds above 10 ft "
+    "(29 CFR 1926.451).",
+    "Reference clearances below adhered veneer: 4 in above earth, 2 in above paving, 1/2 in above a walking surface "
+    "on the same foundation (IRC R703.12.1, read in a secondary copy); check what applies to this job.",
+)
+
+_EFFECTS = {
+    "drawing.scale": "multiplies every length of the drawing",
+    "drawing.gap": "ends of an outline this near are joined",
+    "drawing.include_hidden": "whether layers that are off or frozen are measured",
+    "recognise.nested_walls": "what a wall outline inside another wall counts as",
+    "recognise.edge_kind": "how side edges without a mark are finished",
+    "recognise.edge_tolerance": "how near a mark must be to its edge, and an opening to the base",
+    "recognise.tag_reach": "how near a corner's tag must be to its mark",
+    "deduction.threshold_sqft": "openings over this area, in square feet, come off the area",
+    "deduction.at_threshold": "whether an opening of exactly the threshold comes off",
+    "trim.head": "width of the band over heads that comes off the panels' area",
+    "trim.jambs": "width of the bands beside jambs that comes off the panels' area",
+    "trim.sill": "width of the band under sills that comes off the panels' area",
+    "courses.clearance": "height of the starter line above the wall's base",
+    "courses.start": "shift of all course lines",
+    "courses.sliver": "a strip lower than this is called a sliver",
+}
+_LENGTHS = ("drawing.gap", "recognise.edge_tolerance", "recognise.tag_reach", "trim.", "courses.")
+
+_RULES = (
+    ("wall outlines", "as drawn", "the outline is taken to be the edge of the veneer; clearance below it is no deduction"),
+    ("corner runs", "each corner once", "paired by tag or shared line; an unpaired one counts by itself and is told"),
+    ("trim runs", "along the opening", "lengths along the opening's own boundary, without what corners of the band add"),
+    ("starter strip", "level length", "interrupted at openings that touch the base and under their jamb stones"),
+    ("quantities", "net, no allowance", "nothing is added for breakage, cutting or rounding up to packages"),
+)
+
+
+def assumptions(job: Job, product: Product, drawings: Iterable[Drawing]) -> tuple[Assumption, ...]:
+    """The units of each drawing, the settings, the product's values and the rules of measuring."""
+    listed = [
+        Assumption(f"unit of {d.file}", d.units, {"header": "the drawing", "option": "option --units", "job": job.source_of("drawing.units")}[d.units_from], "turns the drawing's lengths into inches")
+        for d in drawings
+    ]
+    settings = job.items()
+    listed += [Assumption(k, _value(k, settings[k]), job.source_of(k), effect) for k, effect in _EFFECTS.items()]
+    listed.append(Assumption("product", product.product.name, product.file, product.product.origin))
+    sizes = {"panel.length": product.panel.length, "panel.height": product.panel.height, "cap.height": product.cap.height}
+    origins = dict(product.origins)
+    listed += [Assumption(k, feet_inches(v), product.file, origins.get(k, "")) for k, v in sizes.items()]
+    listed += [Assumption(key, value, "rule of this tool", effect) for key, value, effect in _RULES]
+    return tuple(listed)
+
+
+def _value(key: str, value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return feet_inches(value, denominator=64) if key.startswith(_LENGTHS) else f"{value:g}"
+    return str(value)

@@ -1,0 +1,78 @@
+"""The stages in order: the public Python interface.
+
+    >>> from dxf2veneer.pipeline import take_off
+    >>> takeoff = take_off(["front.dxf"], load_job(Path("job.toml")))
+    >>> takeoff.totals.net_area / 144  # square feet
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from dxf2veneer.assumptions import CAUTIONS, assumptions
+from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.drawing import load_drawing
+from dxf2veneer.job import Job
+from dxf2veneer.measure import measure_wall
+from dxf2veneer.model import Takeoff, Totals, WallQuantities, WallTakeoff
+from dxf2veneer.notices import Level, Notice
+from dxf2veneer.product import load_product
+from dxf2veneer.recognise import recognise
+from dxf2veneer.units import square_feet
+
+_EXACT = 1e-7
+"""Relative difference that two ways of computing one area may have: rounding, nothing else."""
+
+Progress = Callable[[str], None]
+
+
+def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lambda step: None) -> Takeoff:
+    """The takeoff of one job over one or more drawings.
+
+    ``progress`` is called with a few words at each step. Raises ``drawing.DrawingError`` for a
+    drawing that can't be used and ``settings.SettingsError`` for a product file that can't.
+    """
+    product = load_product(job.product_path)
+    drawings = []
+    for index, path in enumerate(paths):
+        progress(f"reading {Path(path).name}")
+        drawings.append(load_drawing(Path(path), job, index))
+    progress("recognising walls and openings")
+    found = recognise(drawings, job)
+    walls: list[WallTakeoff] = []
+    notices = [n for d in drawings for n in d.notices] + list(found.notices)
+    for wall in found.walls:
+        progress(f"measuring {wall.id}")
+        measured = measure_wall(wall, job, product)
+        courses, told = course_wall(measured, job, product)
+        walls.append(WallTakeoff(wall, measured, courses))
+        notices += [*_cross_check(measured), *told]
+    return Takeoff(
+        job=job,
+        product=product,
+        drawings=tuple(drawings),
+        walls=tuple(walls),
+        corners=found.corners,
+        totals=Totals.of(w.quantities for w in walls),
+        assumptions=assumptions(job, product, drawings),
+        cautions=CAUTIONS,
+        notices=tuple(sorted(notices, key=_rank)),
+    )
+
+
+def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:
+    """Gravest first, then by drawing, code and place."""
+    order = (Level.ERROR, Level.WARNING, Level.INFO)
+    return order.index(notice.level), notice.drawing or 0, notice.code, notice.at_in or (0.0, 0.0)
+
+
+def _cross_check(measured: WallQuantities) -> list[Notice]:
+    """The net area by a second way: the veneer that is left plus openings that are not deducted."""
+    second = measured.veneer.area + measured.opening_area - measured.deducted_area
+    if math.isclose(second, measured.net_area, rel_tol=_EXACT, abs_tol=_EXACT * measured.gross_area):
+        return []
+    wall = measured.wall
+    message = f"net area of {wall.id} is {square_feet(measured.net_area):.4f} sq ft by subtraction, {square_feet(second):.4f} by what is left"
+    return [Notice("CROSS_CHECK", message, drawing=wall.drawing, layer=wall.layer, handle=wall.handles[0], at_in=wall.box[:2])]
