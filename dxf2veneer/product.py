@@ -74,7 +74,7 @@ def load_product(path: Path | None = None) -> Product:
     built = {}
     for section, owner in SECTIONS.items():
         own = {key: value for (s, key), value in values.items() if s == section}
-        missing = [name for name, _, _ in described(owner) if name not in own]
+        missing = [name for name, _, default in described(owner) if default is None and name not in own]
         if missing:
             raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
         built[section] = owner(**own)
