@@ -1,0 +1,195 @@
+"""What the overlay shows of a takeoff, and where its texts go. Everything in inches.
+
+           W1 North
+           net 118.40 sq ft ...            title above the wall
+           +------------------------+
+      C12  |      .---.             |      course numbers left of it
+      ...  |      |W1-O2 window     |      openings named inside
+       C1  |      '---'             |
+           +------------------------+
+           end 8'-0"   corner C1 outside   edges below their foot
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from dxf2veneer.geometry import Path
+from dxf2veneer.model import Conflict, Drawing, Edge, OpeningQuantities, Takeoff, WallQuantities, WallTakeoff
+from dxf2veneer.notices import Notice
+from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Tags
+from dxf2veneer.writers.overlay_pen import Pen
+from dxf2veneer.writers.overlay_text import (
+    LINE_STEP,
+    Box,
+    Line,
+    Sheet,
+    height_to_fit,
+    overlap,
+    plain,
+    width_of,
+)
+
+TEXT_SHARE = 0.4
+"""Height of the overlay's texts, in course heights."""
+
+_FILL = 0.9
+"""Share of an opening's width and height that its texts may take."""
+
+
+def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen) -> None:
+    """Draw everything of one drawing. Lines come first, so that no line hides a text."""
+    walls = takeoff.walls_of(drawing.index)
+    notices = [n for n in takeoff.notices if n.drawing == drawing.index and _is_placed(n)]
+    for wall in walls:
+        _courses(wall, pen)
+        _bands(wall, pen)
+        _slivers(wall, pen)
+        _outlines(wall, pen)
+        _edges(wall, pen)
+    _Lettering(takeoff, pen).write(walls, notices)
+
+
+def _joined(handles: Iterable[str]) -> str | None:
+    return ",".join(handles) or None
+
+
+def _courses(wall: WallTakeoff, pen: Pen) -> None:
+    for line in wall.courses.lines:
+        pen.line("course", (line.x0, line.y), (line.x1, line.y), Tags("course line", wall.wall.id, course=line.index))
+    for line in wall.courses.starter_lines:
+        pen.line("starter", (line.x0, line.y), (line.x1, line.y), Tags("starter", wall.wall.id, course=line.index))
+
+
+def _bands(wall: WallTakeoff, pen: Pen) -> None:
+    for path in wall.quantities.trim_region.paths:
+        pen.path("trim", path, Tags("trim", wall.wall.id))
+    for path in wall.quantities.cap_region.paths:
+        pen.path("cap", path, Tags("cap", wall.wall.id))
+    for mark in wall.wall.caps:
+        pen.line("cap", (mark.x0, mark.y), (mark.x1, mark.y), Tags("cap mark", wall.wall.id, source=mark.handle))
+
+
+def _slivers(wall: WallTakeoff, pen: Pen) -> None:
+    for conflict in wall.courses.conflicts:
+        box = strip_box(conflict)
+        if conflict.sliver and box[0] < box[2] and box[1] < box[3]:
+            tags = Tags(f"sliver at {conflict.what}", wall.wall.id, conflict.opening, conflict.course)
+            pen.fill("sliver", box, tags)
+
+
+def strip_box(conflict: Conflict) -> Box:
+    """The strip of a conflict: above a head, below a sill, top or cap."""
+    y = conflict.y
+    y0, y1 = (y, y + conflict.strip) if conflict.what == "head" else (y - conflict.strip, y)
+    return conflict.x0, y0, conflict.x1, y1
+
+
+def _outlines(wall: WallTakeoff, pen: Pen) -> None:
+    for path in wall.wall.region.paths:
+        pen.path("wall", path, Tags("wall", wall.wall.id, source=_joined(wall.wall.handles)))
+    for opening in wall.wall.openings:
+        for path in opening.region.paths:
+            tags = Tags(opening.kind, wall.wall.id, opening.id, source=_joined(opening.handles))
+            pen.path("opening", path, tags)
+
+
+def _edges(wall: WallTakeoff, pen: Pen) -> None:
+    for edge in wall.wall.edges:
+        pen.line(EDGE_LAYER[edge.kind], (edge.x, edge.y0), (edge.x, edge.y1), _edge_tags(wall, edge))
+
+
+def _edge_tags(wall: WallTakeoff, edge: Edge) -> Tags:
+    return Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+
+
+def _is_placed(notice: Notice) -> bool:
+    return notice.at_in is not None and all(map(math.isfinite, notice.at_in))
+
+
+class _Lettering:
+    """Writes the texts of one drawing, the fixed ones first, the movable ones where room is left."""
+
+    def __init__(self, takeoff: Takeoff, pen: Pen) -> None:
+        self._display = takeoff.job.output.display
+        self._height = TEXT_SHARE * takeoff.product.panel.height
+        self._pen = pen
+        self._sheet = Sheet()
+
+    def write(self, walls: Sequence[WallTakeoff], notices: Sequence[Notice]) -> None:
+        for wall in walls:
+            self._numbers(wall, [w.wall.box for w in walls if w is not wall])
+        for wall in walls:
+            for opening in wall.quantities.openings:
+                self._opening(wall.wall.id, opening)
+        for wall in walls:
+            self._title(wall.quantities)
+            for edge in wall.wall.edges:
+                self._edge(wall, edge)
+        for notice in notices:
+            self._notice(notice)
+
+    def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
+        """Course numbers in a column left of the wall, or inside where another wall stands there."""
+        if not wall.courses.courses:
+            return
+        x0, y0, _, y1 = wall.wall.box
+        texts = [f"C{course.index + 1}" for course in wall.courses.courses]
+        room = (x0 - self._height - max(width_of(t, self._height) for t in texts), y0, x0, y1)
+        outside = self._sheet.is_free(room) and not any(overlap(room, other) for other in others)
+        x, align = (x0 - self._height, "right") if outside else (x0 + self._height, "left")
+        for text, course in zip(texts, wall.courses.courses, strict=True):
+            line = Line(text, x, (course.y0 + course.y1) / 2, self._height, align)  # type: ignore[arg-type]
+            self._sheet.taken.append(line.box)
+            self._pen.text("number", line, Tags("course number", wall.wall.id, course=course.index))
+
+    def _opening(self, wall: str, measured: OpeningQuantities) -> None:
+        """Id with kind, name and area inside the opening, as large as they fit."""
+        opening = measured.opening
+        area = area_text(square_feet(measured.area), self._display)
+        texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
+        texts = [plain(t) for t in texts if t]
+        x0, y0, x1, y1 = opening.box
+        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
+        top = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
+        for n, text in enumerate(texts):
+            line = self._sheet.place(
+                Line(text, (x0 + x1) / 2, top - n * LINE_STEP * height, height, "middle"), step=-LINE_STEP * height
+            )
+            self._pen.text("label", line, Tags("opening text", wall, opening.id))
+
+    def _title(self, measured: WallQuantities) -> None:
+        """Id, name and areas above the wall, no wider than the wall."""
+        wall = measured.wall
+        net, gross, taken = (
+            area_text(square_feet(a), self._display)
+            for a in (measured.net_area, measured.gross_area, measured.deducted_area)
+        )
+        texts = [plain(f"{wall.id} {wall.name}"), f"net {net}", f"gross {gross}", f"openings deducted {taken}"]
+        x0, _, x1, y1 = wall.box
+        height = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * 1.25)
+        for n, text in enumerate(reversed(texts)):
+            line = self._sheet.place(Line(text, x0, y1 + (1 + n) * LINE_STEP * height, height))
+            self._pen.text("label", line, Tags("wall text", wall.id))
+
+    def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
+        """Corner, kind and height of an edge below its foot."""
+        corner = f"corner {edge.corner} " if edge.corner else ""
+        text = plain(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
+        line = Line(text, edge.x, edge.y0 - LINE_STEP * self._height, self._height, edge.side)
+        placed = self._sheet.place(line, step=-LINE_STEP * self._height)
+        self._pen.text(EDGE_LAYER[edge.kind], placed, _edge_tags(wall, edge))
+
+    def _notice(self, notice: Notice) -> None:
+        """A diamond at the place, the code beside it; a line between them where the text had to move."""
+        x, y = notice.at_in or (0.0, 0.0)
+        half = self._height / 2
+        tags = Tags("notice", notice=notice.code, source=notice.handle)
+        diamond = ((x - half, y, 0.0), (x, y - half, 0.0), (x + half, y, 0.0), (x, y + half, 0.0))
+        self._pen.path("notice", Path(diamond, closed=True), tags)
+        line = self._sheet.place(Line(f"{notice.level.upper()} {notice.code}", x + 2 * half, y, self._height))
+        if line.y != y:
+            self._pen.line("notice", (x, y), (line.x, line.y), tags)
+        self._pen.text("notice", line, tags)

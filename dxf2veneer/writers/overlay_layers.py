@@ -1,0 +1,98 @@
+"""The overlay's layers, linetypes and entity tags: what each is called and how it looks.
+
+Layer names follow the open layer-naming standard: discipline, major group and minor groups of four
+characters each. The user's prefix stands for the first three, the suffix here is the last.
+Colours are ACI numbers whose contrast against black and against white is at least 3 to 1 (a test
+computes it); line layers differ in linetype or lineweight too, so that no colour is needed.
+``docs/overlay.md`` shows the same table and a test holds the two together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from dxf2veneer.model import EdgeKind
+
+APPID = "DXF2VENEER"
+"""Name under which every entity of the overlay carries its tags (XDATA)."""
+
+R12_NAME_LENGTH = 31
+"""Longest layer name that an R12 drawing may hold (DXF reference)."""
+
+Key = Literal[
+    "wall", "opening", "label", "course", "number", "starter", "outside", "inside", "end", "butt", "mitre",
+    "cap", "trim", "sliver", "notice",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One layer: last field of its name, ACI colour, lineweight in 1/100 mm, linetype, content."""
+
+    suffix: str
+    colour: int
+    lineweight: int
+    linetype: str
+    content: str
+
+
+SOLID = "Continuous"
+
+LINETYPES: dict[str, tuple[float, ...]] = {
+    "VENR-DASH": (0.5, -0.25),
+    "VENR-LONG": (1.5, -0.25),
+    "VENR-DOTS": (0.1, -0.2),
+    "VENR-CHAIN": (1.0, -0.2, 0.1, -0.2),
+}
+"""Our linetypes: dashes and, negative, gaps, in course heights."""
+
+LAYERS: dict[Key, Look] = {
+    "wall": Look("WALL", 1, 50, SOLID, "recognised wall outlines"),
+    "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognised openings"),
+    "label": Look("IDEN", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
+    "course": Look("CRSE", 94, 18, SOLID, "course lines"),
+    "number": Look("CNUM", 92, 18, SOLID, "course numbers"),
+    "starter": Look("STRT", 42, 70, "VENR-CHAIN", "starter strip"),
+    "outside": Look("OUTS", 200, 70, SOLID, "outside corners"),
+    "inside": Look("INSD", 134, 70, "VENR-DASH", "inside corners"),
+    "end": Look("ENDS", 32, 70, "VENR-LONG", "finished ends"),
+    "butt": Look("BUTT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
+    "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitred edges"),
+    "cap": Look("CAPS", 44, 50, "VENR-CHAIN", "caps"),
+    "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
+    "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
+    "notice": Look("NOTE", 6, 35, "VENR-DASH", "notices at their place, with their code"),
+}
+
+EDGE_LAYER: dict[EdgeKind, Key] = {
+    "outside": "outside",
+    "inside": "inside",
+    "end": "end",
+    "butt": "butt",
+    "mitre": "mitre",
+}
+
+
+def layer_names(prefix: str) -> dict[Key, str]:
+    """The full name of every layer."""
+    return {key: f"{prefix}-{look.suffix}" for key, look in LAYERS.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """What an entity is and belongs to; ids and the course index as in the result file."""
+
+    what: str
+    wall: str | None = None
+    opening: str | None = None
+    course: int | None = None
+    corner: str | None = None
+    notice: str | None = None
+    source: str | None = None
+    """Handle of the entity in the drawing that this one shows."""
+
+    def strings(self) -> list[str]:
+        """The tags as ``key=value``, those that do not apply left out."""
+        named = {key: getattr(self, key) for key in self.__slots__}
+        return [f"{key}={value}" for key, value in named.items() if value is not None]

@@ -1,0 +1,127 @@
+"""The pen: draws in inches into a drawing of any unit and version, and tags what it draws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ezdxf.document import Drawing as Document
+from ezdxf.entities.dxfentity import DXFEntity
+from ezdxf.entities.dxfgfx import DXFGraphic
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.lldxf.const import DXF12
+
+from dxf2veneer.geometry import Path, Point
+from dxf2veneer.writers.overlay_layers import APPID, LAYERS, LINETYPES, Key, Tags, layer_names
+from dxf2veneer.writers.overlay_text import Box, Line
+
+_ALIGN = {
+    "left": TextEntityAlignment.MIDDLE_LEFT,
+    "middle": TextEntityAlignment.MIDDLE_CENTER,
+    "right": TextEntityAlignment.MIDDLE_RIGHT,
+}
+_LAYER_TAG = 1003
+_STRING_TAG = 1000
+_FONT = "txt"
+_MOST_STROKES = 24
+
+
+class Pen:
+    """Draws on our layers of one document. Places and heights are inches."""
+
+    def __init__(self, doc: Document, *, prefix: str, inches_per_unit: float, course_in: float) -> None:
+        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height."""
+        self._space = doc.modelspace()
+        self._is_r12 = doc.dxfversion <= DXF12
+        self._inches = inches_per_unit
+        self._names = layer_names(prefix)
+        _make_tables(doc, self._names, course=course_in / inches_per_unit)
+
+    def line(self, layer: Key, start: Point, end: Point, tags: Tags) -> None:
+        """A straight line."""
+        self._tag(self._space.add_line(self._at(start), self._at(end), self._on(layer)), tags)
+
+    def path(self, layer: Key, path: Path, tags: Tags) -> None:
+        """A polyline whose arcs stay arcs."""
+        vertices = [(*self._at((x, y)), bulge) for x, y, bulge in path.vertices]
+        add = self._space.add_polyline2d if self._is_r12 else self._space.add_lwpolyline
+        self._tag(add(vertices, format="xyb", close=path.closed, dxfattribs=self._on(layer)), tags)
+
+    def text(self, layer: Key, line: Line, tags: Tags) -> None:
+        """One line of text."""
+        entity = self._space.add_text(
+            line.text, height=line.height / self._inches, dxfattribs=self._on(layer) | {"style": APPID}
+        )
+        entity.set_placement(self._at((line.x, line.y)), align=_ALIGN[line.align])
+        self._tag(entity, tags)
+
+    def fill(self, layer: Key, box: Box, tags: Tags) -> None:
+        """A filled rectangle with its outline: a solid hatch, or strokes where R12 has none."""
+        x0, y0, x1, y1 = box
+        self.path(layer, Path.box_of(x0, y0, x1, y1), tags)
+        if self._is_r12:
+            count = max(2, min(_MOST_STROKES, round((x1 - x0) / (y1 - y0))))
+            pitch = (x1 - x0) / count
+            for n in range(count):
+                self.line(layer, (x0 + n * pitch, y0), (x0 + (n + 1) * pitch, y1), tags)
+            return
+        hatch = self._space.add_hatch(color=256, dxfattribs=self._on(layer))
+        hatch.paths.add_polyline_path([self._at(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))], is_closed=True)
+        self._tag(hatch, tags)
+
+    def _at(self, point: Point) -> Point:
+        return point[0] / self._inches, point[1] / self._inches
+
+    def _on(self, layer: Key) -> dict[str, str]:
+        return {"layer": self._names[layer]}
+
+    def _tag(self, entity: DXFGraphic, tags: Tags) -> None:
+        strings = [(_STRING_TAG, s) for s in tags.strings()]
+        entity.set_xdata(APPID, [*strings, (_LAYER_TAG, entity.dxf.layer)])
+
+
+def tags_of(entity: DXFEntity) -> dict[str, str]:
+    """The tags of an overlay entity by key; empty for an entity that is not ours.
+
+    An entity is ours where it carries our tags and still lies on the layer written in them: one
+    that a person copied to a layer of their own is theirs.
+    """
+    if not entity.has_xdata(APPID):
+        return {}
+    found = entity.get_xdata(APPID)
+    layers = [tag.value for tag in found if tag.code == _LAYER_TAG]
+    if not layers or layers[0].casefold() != entity.dxf.get("layer", "0").casefold():
+        return {}
+    pairs = (tag.value.partition("=") for tag in found if tag.code == _STRING_TAG)
+    return {key: value for key, _, value in pairs}
+
+
+def remove_overlay(doc: Document) -> int:
+    """Take an earlier overlay out of a drawing; how many entities went."""
+    space = doc.modelspace()
+    old = [e for e in space if tags_of(e)]
+    for entity in old:
+        space.delete_entity(entity)
+    return len(old)
+
+
+def _make_tables(doc: Document, names: dict[Key, str], *, course: float) -> None:
+    """Our appid, text style, linetypes and layers; a layer that is there keeps the user's look."""
+    if APPID not in doc.appids:
+        doc.appids.add(APPID)
+    if APPID not in doc.styles:
+        doc.styles.add(APPID, font=_FONT)
+    unit = course / (doc.header.get("$LTSCALE", 1.0) or 1.0)
+    for name, pattern in LINETYPES.items():
+        if name in doc.linetypes:
+            doc.linetypes.remove(name)
+        scaled = [length * unit for length in pattern]
+        doc.linetypes.add(name, [sum(map(abs, scaled)), *scaled], description=_drawn(pattern))
+    for key, name in names.items():
+        if name not in doc.layers:
+            look = LAYERS[key]
+            doc.layers.add(name, color=look.colour, linetype=look.linetype, lineweight=look.lineweight)
+
+
+def _drawn(pattern: Iterable[float]) -> str:
+    """A linetype's description: its pattern in signs."""
+    return "".join(" " if length < 0 else "." if length <= 0.1 else "__" for length in pattern) * 4
