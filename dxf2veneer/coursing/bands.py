@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from dxf2veneer.geometry import Segment
+from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.job import Courses, Job
 from dxf2veneer.measure.starter import starter_spans, without
 from dxf2veneer.model import (
@@ -30,7 +31,6 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
-from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.units import feet_inches
 
 CLEAN_IN = 0.01

@@ -16,10 +16,10 @@ import shapely
 from shapely.geometry import LineString
 
 from dxf2veneer.geometry import Path, Point, Region, Segment
+from dxf2veneer.geometry.boundary import straightened, stretch_of
 from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.job import Trim
 from dxf2veneer.model import Opening, Wall
-from dxf2veneer.geometry.boundary import straightened, stretch_of
 
 TrimSide = Literal["head", "jambs", "sill"]
 

@@ -14,10 +14,10 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from dxf2veneer.geometry import Point
+from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Recognise
 from dxf2veneer.model import Corner, Edge, EdgeKind, Label, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.units import feet_inches
 
 CornerKind = Literal["outside", "inside"]

@@ -9,9 +9,9 @@ import shapely
 from shapely.geometry import Point as ShapelyPoint
 
 from dxf2veneer.geometry import Segment
+from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
 from dxf2veneer.model import CapMark, Label, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
 
 _BELOW_IN = 0.01
 """How far under a cap's line the veneer that it covers is looked for."""

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
+from dxf2veneer.geometry.boundary import base_height
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.geometry.boundary import base_height
 from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
 from dxf2veneer.units import square_feet
 
