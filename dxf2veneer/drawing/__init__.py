@@ -1,1 +1,42 @@
-"""Reading DXF: the only place that knows how a drawing file is laid out."""
+"""Reading DXF: the only place that knows how a drawing file is laid out.
+
+``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` tells what a file
+holds before any layer is named. The DXF library is imported when one of them is called, so that
+importing this package costs nothing.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.layers import layer_matches
+
+if TYPE_CHECKING:
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.job import Job
+    from dxf2veneer.model import Drawing
+
+__all__ = ["DrawingError", "layer_matches", "load_drawing", "survey_drawing"]
+
+
+def load_drawing(path: Path, job: Job, index: int) -> Drawing:
+    """The shapes and labels on the job's layers, in inches; ``index`` numbers the drawing.
+
+    Raises DrawingError with one line where the file can't be read, has no unit, or holds nothing
+    on any wall layer. Everything smaller is a notice of the drawing.
+    """
+    from dxf2veneer.drawing.load import load
+
+    return load(path, job, index)
+
+
+def survey_drawing(path: Path, job: Job | None = None) -> Survey:
+    """What a file holds: its layers, their content, size and probable meaning.
+
+    Raises DrawingError with one line where the file can't be read.
+    """
+    from dxf2veneer.drawing.survey import survey
+
+    return survey(path, job)

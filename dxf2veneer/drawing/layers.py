@@ -1,0 +1,50 @@
+"""Layer names: which are wanted, which was probably meant, which can be shown."""
+
+from __future__ import annotations
+
+import difflib
+import fnmatch
+from collections.abc import Iterable
+from dataclasses import fields
+
+from dxf2veneer.job import Layers
+
+OUTLINE_ROLES = ("wall", "opening", "window", "door", "vent", "fixture")
+"""The roles under ``layers`` whose shapes are outlines and want to be closed."""
+
+LABEL_ROLES = ("name", "outside_corner", "inside_corner")
+"""The roles under ``layers`` whose texts mean something: names of walls, tags of corners."""
+
+
+def layer_matches(name: str, patterns: Iterable[str]) -> bool:
+    """Whether a layer's name matches one of the names or shell-style wildcards, whatever their case."""
+    lower = name.lower()
+    return any(fnmatch.fnmatchcase(lower, p.lower()) or lower == p.lower() for p in patterns)
+
+
+def patterns_of(layers: Layers, roles: Iterable[str] | None = None) -> tuple[str, ...]:
+    """The patterns of the given roles (all of them by default), each once, in order."""
+    names = [f.name for f in fields(layers)] if roles is None else list(roles)
+    return tuple(dict.fromkeys(p for role in names for p in getattr(layers, role)))
+
+
+def nearest_layers(pattern: str, names: Iterable[str], count: int = 5) -> tuple[str, ...]:
+    """The existing layer names most like a pattern, best first; any names where none is alike."""
+    by_lower = {n.lower(): n for n in names}
+    wanted = pattern.lower().strip("*?[]")
+    alike = difflib.get_close_matches(wanted, list(by_lower), n=count, cutoff=0.5)
+    holding = [n for n in by_lower if wanted and wanted in n and n not in alike]
+    found = (alike + sorted(holding))[:count] or sorted(by_lower)[:count]
+    return tuple(by_lower[n] for n in found)
+
+
+def clean_text(text: str) -> str:
+    """Text that can be written anywhere: bytes of an undeclared code page, which the reader carries
+    as lone surrogates, become UTF-8 where they are that, else Windows-1252 (the usual code page)."""
+    if text.isascii() or not any("\ud800" <= c <= "\udfff" for c in text):
+        return text
+    raw = text.encode("utf-8", "surrogatepass" if any(not "\udc80" <= c <= "\udcff" and "\ud800" <= c <= "\udfff" for c in text) else "surrogateescape")
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError:
+        return raw.decode("cp1252", "replace")

@@ -1,0 +1,205 @@
+"""A drawing file to the model's ``Drawing``: the stages of reading in order."""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from ezdxf.document import Drawing as Document
+from ezdxf.lldxf.const import DXFError
+
+from dxf2veneer.drawing.blocks import Placed, Walker, own_layer
+from dxf2veneer.drawing.entities import READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.layers import (
+    LABEL_ROLES,
+    OUTLINE_ROLES,
+    clean_text,
+    layer_matches,
+    nearest_layers,
+    patterns_of,
+)
+from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
+from dxf2veneer.drawing.source import Source, open_source
+from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
+from dxf2veneer.job import Job
+from dxf2veneer.model import Drawing, Label, LayerState, Shape
+from dxf2veneer.units import feet_inches
+
+BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)
+"""What reading one bad entity can raise; none of it may cost the others."""
+
+
+@dataclass(frozen=True)
+class Content:
+    """What was read of the wanted layers."""
+
+    shapes: tuple[Shape, ...]
+    labels: tuple[Label, ...]
+    layers_met: frozenset[str]
+    """Layers on which anything lies, hidden or unusable things included."""
+
+
+def load(path: Path, job: Job, index: int) -> Drawing:
+    """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
+    if not job.layers.wall:
+        raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
+    source = open_source(path)
+    teller = Teller(index)
+    if source.repairs:
+        teller.tell("DRAWING_REPAIRED", source.repairs)
+    tell_external(source.document, teller)
+    states = layer_states(source.document)
+    code = unit_code(source.document)
+    choice = choose_unit(code, job)
+    try:
+        content = read_content(source.document, states, job, choice.to_inches, teller)
+    except DrawingError as error:
+        raise DrawingError(f"{path}: {error}") from None
+    _check_layers(path, job, content, states, source, teller)
+    walls = _on(content.shapes, job.layers.wall)
+    openings = _on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:]))
+    if choice.unit is None:
+        raise missing_unit(str(path), code, walls, openings)
+    check_sizes(choice, walls, openings, teller)
+    return Drawing(
+        index=index,
+        file=str(path),
+        sha256=source.sha256,
+        dxf_version=source.version,
+        units=choice.unit.name,
+        units_from=choice.origin,
+        inches_per_unit=choice.to_inches,
+        shapes=content.shapes,
+        labels=content.labels,
+        layers=tuple(states.values()),
+        notices=teller.notices(),
+    )
+
+
+def unit_code(document: Document) -> int:
+    """The header's $INSUNITS; 0 where there is none."""
+    code = document.header.get("$INSUNITS", 0)
+    return code if isinstance(code, int) else 0
+
+
+def layer_states(document: Document) -> dict[str, LayerState]:
+    """Every layer of the table, and those that only entities name, by lower-case name."""
+    states: dict[str, LayerState] = {}
+    for layer in document.layers:
+        name = clean_text(layer.dxf.get("name", ""))
+        states[name.lower()] = LayerState(name, is_off=layer.is_off(), is_frozen=layer.is_frozen())
+    spaces = [document.modelspace(), *(b for b in document.blocks if not b.is_any_layout)]
+    used = {own_layer(e) for space in spaces for e in space}
+    for name in sorted(used - {""}):
+        states.setdefault(name.lower(), LayerState(name))
+    return states
+
+
+def tell_external(document: Document, teller: Teller) -> None:
+    """Tell of every block that stands for another file."""
+    for block in document.blocks:
+        head = block.block
+        if head is not None and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
+            other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
+            teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
+
+
+def read_content(
+    document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
+) -> Content:
+    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
+    wanted = patterns_of(job.layers)
+    outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
+    walker = Walker(document, states, lambda name: layer_matches(name, wanted), teller)
+    shapes: list[Shape] = []
+    labels: list[Label] = []
+    met: dict[str, tuple[bool, bool]] = {}
+    for placed in walker.walk(to_inches):
+        layer = placed.layer
+        if layer not in met:
+            met[layer] = layer_matches(layer, outline), layer_matches(layer, label)
+        is_outline, is_label = met[layer]
+        kind = kind_of(placed.entity)
+        if placed.hidden and not job.drawing.include_hidden:
+            teller.hidden(layer, placed.hidden, placed.handle)
+        elif kind in READERS:
+            shape = read_shape(placed, teller)
+            if shape is not None:
+                shapes.append(close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
+        elif kind in TEXTS and is_label:
+            labels.extend(_read_label(placed, teller))
+        elif is_outline:
+            teller.ignored(layer, kind, placed.handle)
+    return Content(tuple(shapes), tuple(labels), frozenset(met))
+
+
+def read_shape(placed: Placed, teller: Teller) -> Shape | None:
+    """The entity's path in inches; told and None where it has no usable one."""
+    kind = placed.entity.dxftype()
+    try:
+        path = tidy(READERS[kind](placed.entity, placed.matrix))
+    except BAD_DATA as error:
+        _unusable(placed, kind, error, teller)
+        return None
+    return Shape(path, placed.layer, placed.handle, kind)
+
+
+def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
+    try:
+        text, at = label_of(placed.entity, placed.matrix)
+    except BAD_DATA as error:
+        _unusable(placed, placed.entity.dxftype(), error, teller)
+        return ()
+    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text else ()
+
+
+def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
+    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({' '.join(str(error).split())})"
+    teller.tell("ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle)
+
+
+def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
+    """The shape closed where its ends meet within the gap; told where there was one to see."""
+    closed = closed_within(shape.path, gap_in=gap_in)
+    if closed is None:
+        return shape
+    path, gap = closed
+    if gap > MEET_IN:
+        x, y, _ = path.vertices[0]
+        teller.tell(
+            "GAP_CLOSED",
+            f"{shape.entity}: a gap of {gap:.4g} in ({feet_inches(gap, denominator=64)}) between its ends was closed",
+            layer=shape.layer,
+            handle=shape.handle,
+            at=(x, y),
+        )
+    return replace(shape, path=path)
+
+
+def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:
+    return [s for s in shapes if layer_matches(s.layer, patterns)]
+
+
+def _check_layers(
+    path: Path, job: Job, content: Content, states: dict[str, LayerState], source: Source, teller: Teller
+) -> None:
+    """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer."""
+    names = [s.name for s in states.values()]
+    if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
+        near = list(dict.fromkeys(n for p in job.layers.wall for n in nearest_layers(p, names)))
+        raise DrawingError(
+            f"{path}: nothing lies on the wall layer {', '.join(job.layers.wall)}; the nearest layers are "
+            f"{', '.join(near)}; for all of them run: dxf2veneer layers {path}"
+        )
+    for pattern in patterns_of(job.layers):
+        if any(layer_matches(n, (pattern,)) for n in content.layers_met):
+            continue
+        if any(layer_matches(n, (pattern,)) for n in names):
+            message = f"layer {pattern} is there, but nothing lies on it"
+        else:
+            message = f"no layer matches {pattern}; the nearest are {', '.join(nearest_layers(pattern, names))}"
+        teller.tell("NO_SUCH_LAYER", message, layer=pattern)

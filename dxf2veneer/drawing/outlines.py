@@ -1,0 +1,42 @@
+"""Tidying paths: repeated vertices dropped, outlines whose ends meet closed."""
+
+from __future__ import annotations
+
+import math
+
+from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.geometry import Path
+
+SAME_IN = 1e-9
+"""Vertices nearer than this, in inches, are one."""
+
+MEET_IN = 1e-6
+"""Ends nearer than this, in inches, meet; a wider gap is told when it is closed."""
+
+
+def tidy(path: Path) -> Path:
+    """The path without repeated consecutive vertices. Raises UnusableError where nothing is left."""
+    vertices = path.vertices
+    if not all(math.isfinite(v) for vertex in vertices for v in vertex):
+        raise UnusableError("its coordinates are not all finite numbers")
+    following = vertices[1:] + (vertices[:1] if path.closed else ())
+    kept = [v for v, n in zip(vertices, following, strict=False) if math.dist(v[:2], n[:2]) > SAME_IN]
+    if not path.closed:
+        kept.extend(vertices[-1:])
+    if len(kept) < 2:
+        raise UnusableError("it has no length" if len(vertices) > 1 else "it has fewer than two points")
+    return path if len(kept) == len(vertices) else Path(tuple(kept), path.closed)
+
+
+def closed_within(path: Path, *, gap_in: float) -> tuple[Path, float] | None:
+    """An open path closed where its ends lie within the gap, and the gap; None where it can't be.
+
+    The last vertex is dropped, so that the last segment runs to the first vertex.
+    """
+    if path.closed or len(path.vertices) < 3:
+        return None
+    kept = path.vertices[:-1]
+    gap = math.dist(path.vertices[0][:2], path.vertices[-1][:2])
+    if gap > max(gap_in, MEET_IN) or (len(kept) < 3 and not any(b for *_, b in kept)):
+        return None
+    return Path(kept, closed=True), gap

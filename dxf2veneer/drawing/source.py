@@ -1,0 +1,91 @@
+"""From a file's bytes to a document of the DXF library, or one line that says why not."""
+
+from __future__ import annotations
+
+import hashlib
+import logging
+import struct
+from dataclasses import dataclass
+from pathlib import Path
+
+from ezdxf import recover
+from ezdxf.document import Drawing as Document
+from ezdxf.filemanagement import readfile
+from ezdxf.lldxf.const import DXFError
+
+from dxf2veneer.drawing.errors import DrawingError
+
+logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
+
+_BINARY_SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"  # DXF reference, Binary DXF Files
+_DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, struct.error, RecursionError)
+"""What the library raises on damaged content."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """A document that was read, the checksum of its file, and what had to be repaired."""
+
+    document: Document
+    sha256: str
+    repairs: str | None
+
+    @property
+    def version(self) -> str:
+        """The file's own version, such as AC1032."""
+        return str(self.document.loaded_dxfversion or self.document.dxfversion)
+
+
+def open_source(path: Path) -> Source:
+    """Read a DXF file of any version, text or binary, repairing it where that can be done.
+
+    Raises DrawingError with one line where it can't be read.
+    """
+    content = _bytes(path)
+    _refuse_other_formats(path, content)
+    sha256 = hashlib.sha256(content).hexdigest()
+    binary = content.startswith(_BINARY_SENTINEL)
+    del content
+    try:
+        return Source(readfile(path), sha256, None)
+    except OSError:
+        raise DrawingError(f"{path}: this is no DXF file; save the drawing as DXF and give that file") from None
+    except _DAMAGE as error:
+        reason = _one_line(error)
+    if binary:
+        raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); save it anew as DXF from your CAD program")
+    try:
+        document, auditor = recover.readfile(path)
+    except (OSError, *_DAMAGE) as error:
+        raise DrawingError(
+            f"{path}: the file is damaged beyond repair ({_one_line(error)}); save it anew as DXF from your CAD program"
+        ) from None
+    if not len(document.modelspace()):
+        raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; save it anew as DXF from your CAD program")
+    count = len(auditor.errors) + len(auditor.fixes)
+    return Source(document, sha256, f"the file is damaged ({reason}); it was read with {count} repairs, and parts may be missing")
+
+
+def _bytes(path: Path) -> bytes:
+    if path.is_dir():
+        raise DrawingError(f"{path}: this is a folder; give a DXF file")
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise DrawingError(f"{path}: there is no such file") from None
+    except OSError as error:
+        raise DrawingError(f"{path}: can't be read ({error.strerror or type(error).__name__})") from None
+
+
+def _refuse_other_formats(path: Path, content: bytes) -> None:
+    if not content.strip():
+        raise DrawingError(f"{path}: the file is empty; save the drawing as DXF again")
+    if content.startswith(b"AC10"):
+        raise DrawingError(f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file")
+    if content.startswith(b"%PDF"):
+        raise DrawingError(f"{path}: this is a PDF; a DXF file is needed, saved from the CAD program that made the drawing")
+
+
+def _one_line(error: BaseException) -> str:
+    text = " ".join(str(error).split()) or type(error).__name__
+    return text.removeprefix("DXFStructureError: ")[:160]
