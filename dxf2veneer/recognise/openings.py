@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_height
+from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
@@ -95,7 +96,8 @@ def _as_kind(kind: str) -> OpeningKind:
 def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
     """Whether the lowest stretch of an opening lies at the wall's base, within the tolerance."""
     bottom = part.box[1]
-    xs = [x for path in part.paths for x, y in path.points if y - bottom <= tolerance_in]
+    flat = [p for path in part.paths for p in path.flatten(rise_in=FLATTEN_IN)]
+    xs = [x for x, y in flat if y - bottom <= tolerance_in]
     base = base_height(wall.region, (min(xs) + max(xs)) / 2.0)
     return base is not None and bottom - base <= tolerance_in
 
