@@ -7,7 +7,7 @@ tolerances and limits of the package have their default here.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -199,12 +199,25 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
             raise SettingsError(f"{key} is not a setting")
         about = known[name]
         if value is not None and value != ():
-            values[section, name] = check(f"--{about.option or key}", about, value)
+            values[section, name] = check(f"--{about.option or key}", about, _as_number(about.check, value))
             sources[key] = f"option --{about.option or key}"
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s}) for s, owner in SECTIONS.items()
     }
     return Job(**sections, sources=tuple(sources.items()))
+
+
+def _as_number(accepts: Callable[[Any], Any], value: Any) -> Any:
+    """An option's text as the number it writes, where the setting takes a number but no text."""
+    if isinstance(value, str):
+        try:
+            accepts(value)
+        except ValueError:
+            try:
+                return float(value)
+            except ValueError:
+                return value
+    return value
 
 
 def with_settings(job: Job, **changes: Any) -> Job:

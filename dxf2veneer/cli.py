@@ -1,0 +1,237 @@
+"""The command line: parse, call the pipeline, print, exit code. No arithmetic, no geometry.
+
+Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, or a warning under
+--strict; 2 wrong use.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dxf2veneer import __version__
+from dxf2veneer.job import SECTIONS, Job, load_job, new_job_text
+from dxf2veneer.notices import Level
+from dxf2veneer.settings import SettingsError, described
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Takeoff
+
+FILE = click.Path(path_type=Path)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="dxf2veneer")
+def main() -> None:
+    """From elevation drawings in DXF to a takeoff for panelised stone veneer.
+
+    Begin with `dxf2veneer layers DRAWING`: it shows which layers could be walls and openings.
+    """
+
+
+def job_options(command: Callable[..., None]) -> Callable[..., None]:
+    """An option for every setting of the job that has one, named and described by the setting."""
+    for section, owner in reversed(list(SECTIONS.items())):
+        for name, about, default in reversed(list(described(owner))):
+            if about.option:
+                command = _option(f"{section}.{name}", about.option, about.help, default)(command)
+    return command
+
+
+def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    parameter = key.replace(".", "__")
+    if isinstance(default, bool):
+        return click.option(f"--{option}/--no-{option}", parameter, default=None, help=f"{help_line}.")
+    if isinstance(default, tuple):
+        return click.option(f"--{option}", parameter, multiple=True, metavar="LAYER", help=f"{help_line}; may be repeated.")
+    shown = "" if default is None else f"  [default: {default:g}]" if isinstance(default, float) else f"  [default: {default}]"
+    return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
+
+
+@main.command()
+@click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING...")
+@click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be")
+@click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it")
+@click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too")
+@click.option("--strict", is_flag=True, help="exit with 1 where there are warnings")
+@click.option("-q", "--quiet", is_flag=True, help="print errors only")
+@job_options
+def takeoff(
+    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, strict: bool, quiet: bool, **settings: Any
+) -> None:
+    """Measure the walls of one or more drawings and lay out their courses.
+
+    Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
+    drawings there is one takeoff for the whole job, named after the job file or the first drawing.
+    """
+    job = _job(job_file, {key.replace("__", "."): value for key, value in settings.items()})
+    if not job.layers.wall:
+        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    outputs = _outputs(drawings, folder, job_file, json_file)
+    say = _speaker(quiet)
+    result = _take_off(drawings, job, say)
+    _write(result, drawings, outputs, say)
+    _report(result, outputs, quiet=quiet)
+    levels = {n.level for n in result.notices}
+    if Level.ERROR in levels or (strict and Level.WARNING in levels):
+        click.get_current_context().exit(1)
+
+
+class _Outputs:
+    """The files that one takeoff writes, none of them an input."""
+
+    def __init__(self, workbook: Path, overlays: tuple[Path, ...], result: Path | None) -> None:
+        self.workbook, self.overlays, self.result = workbook, overlays, result
+
+    def __iter__(self) -> Any:
+        return iter((self.workbook, *self.overlays, *([self.result] if self.result else [])))
+
+
+def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None) -> _Outputs:
+    """The output files. Two drawings of one name get numbers; an output that is an input is refused."""
+    stems: list[str] = []
+    for drawing in drawings:
+        stem, count = drawing.stem, 2
+        while stem.lower() in (s.lower() for s in stems):
+            stem, count = f"{drawing.stem}-{count}", count + 1
+        stems.append(stem)
+    whole = stems[0] if len(stems) == 1 or job_file is None else job_file.stem
+    outputs = _Outputs(folder / f"{whole}-takeoff.xlsx", tuple(folder / f"{s}-courses.dxf" for s in stems), json_file)
+    inputs = {p.resolve() for p in (*drawings, *([job_file] if job_file else []))}
+    for path in outputs:
+        if path.resolve() in inputs:
+            raise click.UsageError(f"{path} is an input and would be overwritten; choose another folder with -o")
+    return outputs
+
+
+def _job(job_file: Path | None, options: dict[str, Any]) -> Job:
+    try:
+        return load_job(job_file, options)
+    except SettingsError as error:
+        raise click.UsageError(str(error)) from None
+
+
+def _speaker(quiet: bool) -> Callable[[str], None]:
+    """Says what is being done, on the error stream, where a person is watching."""
+    watched = not quiet and sys.stderr.isatty()
+
+    def say(step: str) -> None:
+        if watched:
+            click.echo(f"\r\x1b[K{step} …", err=True, nl=False)
+
+    return say
+
+
+def _take_off(drawings: tuple[Path, ...], job: Job, say: Callable[[str], None]) -> Takeoff:
+    from dxf2veneer.drawing import DrawingError
+    from dxf2veneer.pipeline import take_off
+    from dxf2veneer.terminal import safe
+
+    try:
+        return take_off(drawings, job, progress=lambda step: say(safe(step)))
+    except DrawingError as error:
+        raise click.ClickException(safe(str(error))) from None
+    except SettingsError as error:
+        raise click.UsageError(str(error)) from None
+
+
+def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: Callable[[str], None]) -> None:
+    """Write all outputs; each appears whole or not at all."""
+    from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.writers.result import write_result
+    from dxf2veneer.writers.workbook import write_workbook
+
+    try:
+        outputs.workbook.parent.mkdir(parents=True, exist_ok=True)
+        say(f"writing {outputs.workbook.name}")
+        write_workbook(result, outputs.workbook)
+        for drawing, source, path in zip(result.drawings, drawings, outputs.overlays, strict=True):
+            say(f"writing {path.name}")
+            write_overlay(result, drawing, source, path)
+        if outputs.result:
+            write_result(result, outputs.result)
+    except OSError as error:
+        raise click.ClickException(f"can't write {error.filename or outputs.workbook.parent}: {error.strerror or error}; what stood there before is unchanged") from None
+    say("done")
+
+
+def _report(result: Takeoff, outputs: _Outputs, *, quiet: bool) -> None:
+    from dxf2veneer.terminal import notice_lines, summary
+
+    if not quiet and sys.stderr.isatty():
+        click.echo("\r\x1b[K", err=True, nl=False)
+    for line in notice_lines(result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING):
+        click.echo(line, err=True)
+    if quiet:
+        return
+    click.echo()
+    for line in summary(result):
+        click.echo(line)
+    click.echo("Written: " + ", ".join(str(p) for p in outputs))
+    click.echo("An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide.")
+
+
+@main.command()
+@click.argument("drawing", type=FILE)
+@click.option("--json", "as_json", is_flag=True, help="print the table as JSON")
+def layers(drawing: Path, as_json: bool) -> None:
+    """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
+    import json
+
+    from dxf2veneer.drawing import DrawingError, survey_drawing
+    from dxf2veneer.terminal import notice_lines, safe, suggestion, survey_lines
+
+    try:
+        survey = survey_drawing(drawing)
+    except DrawingError as error:
+        raise click.ClickException(safe(str(error))) from None
+    if as_json:
+        click.echo(json.dumps(survey.to_dict(), indent=2))
+        return
+    for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.WARNING)):
+        click.echo(line)
+    command = suggestion(survey, str(drawing))
+    if command:
+        click.echo(f"\nTo try with these layers:\n  {command}")
+
+
+@main.group()
+def job() -> None:
+    """Write or check a job file."""
+
+
+@job.command("new")
+@click.argument("file", type=FILE, default=Path("job.toml"))
+def job_new(file: Path) -> None:
+    """Write a commented job file with every setting at its default."""
+    from dxf2veneer.writers.files import write_whole
+
+    if file.exists():
+        raise click.UsageError(f"{file} is there already; name another file, or take it away first")
+    try:
+        write_whole(file, lambda draft: draft.write_text(new_job_text(), encoding="utf-8"))
+    except OSError as error:
+        raise click.ClickException(f"can't write {file}: {error.strerror}") from None
+    click.echo(f"{file} written; take away the # before a setting to change it")
+
+
+@job.command("check")
+@click.argument("file", type=FILE)
+def job_check(file: Path) -> None:
+    """Say whether a job file, and the product file it names, are right, and which line is wrong."""
+    from dxf2veneer.product import load_product
+
+    checked = _job(file, {})
+    try:
+        product = load_product(checked.product_path)
+    except SettingsError as error:
+        raise click.UsageError(str(error)) from None
+    click.echo(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}")
+
+
+if __name__ == "__main__":
+    main()

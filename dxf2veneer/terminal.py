@@ -1,0 +1,120 @@
+"""What the terminal shows: tables, notices and the closing summary, as plain lines of text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from dxf2veneer.notices import Level, Notice, count_by_level
+from dxf2veneer.units import area_text, length_text, unit_by_name
+
+if TYPE_CHECKING:
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.model import Drawing, Takeoff
+
+_SHOWN_PER_CODE = 5
+
+
+def safe(text: str) -> str:
+    """Text without control, direction and surrogate characters, so that a drawing's text is only text."""
+    return "".join(c if c.isprintable() else "�" for c in text)
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], *, left: int = 1) -> Iterator[str]:
+    """Lines of a table; the first ``left`` columns flush left, the others flush right."""
+    body = [[safe(cell) for cell in row] for row in rows]
+    widths = [max(len(row[i]) for row in [list(head), *body]) for i in range(len(head))]
+    for row in [list(head), ["-" * w for w in widths], *body]:
+        cells = (c.ljust(w) if i < left else c.rjust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True)))
+        yield "  ".join(cells).rstrip()
+
+
+def summary(takeoff: Takeoff) -> Iterator[str]:
+    """The closing table: areas by wall and in total, corner, starter and trim runs."""
+    show = takeoff.job.output.display
+
+    def area(value: float) -> str:
+        return area_text(value / 144.0, show)
+
+    def run(value: float) -> str:
+        return length_text(value, show)
+
+    rows = [
+        (f"{w.wall.id} {w.wall.name}".strip(), area(q.gross_area), area(q.opening_area), area(q.net_area), run(q.starter_run), str(len(w.courses.courses)))
+        for w in takeoff.walls
+        for q in (w.quantities,)
+    ]
+    t = takeoff.totals
+    if len(rows) != 1:
+        rows.append(("all walls", area(t.gross_area), area(t.opening_area), area(t.net_area), run(t.starter_run), ""))
+    yield from table(("wall", "gross", "openings", "net", "starter", "courses"), rows)
+    yield ""
+    outside, inside = takeoff.corner_run("outside"), takeoff.corner_run("inside")
+    runs = {"outside corners": outside, "inside corners": inside, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}
+    yield "Runs: " + ", ".join(f"{name} {run(value)}" for name, value in runs.items() if value) if any(runs.values()) else "Runs: no corners, ends, caps or rakes"
+    if t.openings:
+        yield f"Round {t.openings} openings: heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
+    taken = [f"{name} {area(value)}" for name, value in (("trim", t.trim_area), ("cap", t.cap_area)) if value]
+    if taken:
+        yield "Taken off for " + ", ".join(taken)
+    kept = t.opening_area - t.deducted_area
+    if kept > 1e-6:
+        yield f"Openings not deducted: {area(kept)}"
+    yield "Notices: " + ", ".join(f"{count} {level}" for level, count in count_by_level(takeoff.notices).items())
+
+
+def notice_lines(notices: Sequence[Notice], drawings: Sequence[Drawing], *, least: Level) -> Iterator[str]:
+    """One line a notice of that level or graver, with file, layer, handle and the drawing's own coordinates."""
+    order = list(Level)
+    graver = [n for n in notices if order.index(n.level) >= order.index(least)]
+    for code, group in groupby(graver, key=lambda n: n.code):
+        listed = list(group)
+        yield from (_line(n, drawings) for n in listed[:_SHOWN_PER_CODE])
+        if len(listed) > _SHOWN_PER_CODE:
+            yield f"  … and {len(listed) - _SHOWN_PER_CODE} more {code}, all listed in the workbook"
+
+
+def _line(notice: Notice, drawings: Sequence[Drawing]) -> str:
+    where = []
+    drawing = drawings[notice.drawing] if notice.drawing is not None and notice.drawing < len(drawings) else None
+    if drawing:
+        where.append(drawing.file)
+    if notice.layer:
+        where.append(f"layer {notice.layer}")
+    if notice.handle:
+        where.append(f"handle {notice.handle}")
+    if notice.at_in and drawing:
+        x, y = (v / drawing.inches_per_unit for v in notice.at_in)
+        where.append(f"at {x:g},{y:g}")
+    place = f" ({', '.join(where)})" if where else ""
+    return safe(f"{notice.level}: {notice.code}: {notice.message}{place}. {notice.remedy}")
+
+
+def survey_lines(survey: Survey) -> Iterator[str]:
+    """The answer of ``dxf2veneer layers``: the file, its size in the units that fit, its layers."""
+    unit = unit_by_name(survey.units).title if survey.units else "none: add --units when you take off"
+    yield safe(f"{survey.file}: DXF {survey.dxf_version}, unit in the file: {unit}")
+    yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
+    for entry in survey.in_units:
+        fits = "fits a building" if entry.plausible else "no building is that size"
+        yield f"  in {entry.unit:<3} {entry.text:<28} {fits}"
+    yield ""
+    rows = [
+        (e.name, e.state, ", ".join(f"{n} {kind}" for kind, n in e.counts) or "-", str(e.closed_outlines or "-"), f"{e.closed_area:g}" if e.closed_outlines else "-", f"{e.width:g} x {e.height:g}" if e.entities else "-", f"{e.guess}: {e.why}" if e.guess else "")
+        for e in survey.layers
+    ]
+    lines = list(table(("layer", "state", "entities", "closed", "area", "size", "could be"), [(*r[:6], "") for r in rows], left=3))
+    yield from (f"{line.ljust(len(lines[1]))}  {safe(guess)}".rstrip() for line, guess in zip(lines, ["", "", *(r[6] for r in rows)], strict=True))
+
+
+def suggestion(survey: Survey, path: str) -> str:
+    """A takeoff command for the layers as guessed, ready to copy; empty where no wall was guessed."""
+    options = {"wall": "--wall-layer", "openings": "--opening-layer", "names": "--name-layer"}
+    shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
+    if not any(e.guess == "wall" for e in shown):
+        return ""
+    words = [f"{options[e.guess]} '{safe(e.name)}'" for e in shown]
+    if survey.units is None:
+        words.append(f"--units {(survey.plausible_units or ('in',))[0]}")
+    return f"dxf2veneer takeoff '{safe(path)}' {' '.join(words)} -o out"
