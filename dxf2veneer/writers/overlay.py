@@ -14,7 +14,7 @@ from pathlib import Path
 from ezdxf import options, recover  # type: ignore[attr-defined]
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import new, readfile
-from ezdxf.lldxf.const import DXF12, DXFError, DXFStructureError
+from ezdxf.lldxf.const import DXF12, DXFError
 from ezdxf.lldxf.validator import is_binary_dxf_file
 
 from dxf2veneer.model import Drawing, Takeoff
@@ -26,6 +26,9 @@ from dxf2veneer.writers.overlay_pen import Pen, remove_overlay
 
 _NEW_VERSION = "R2010"
 _MARGIN = 1.2
+
+_DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, RecursionError)
+"""What the library raises on damaged content."""
 
 
 class OverlayError(ValueError):
@@ -58,7 +61,7 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
     try:
         with _same_bytes_always():
             write_whole(path, lambda part: doc.saveas(part, fmt="bin" if binary else "asc"))
-    except (DXFError, ValueError, TypeError, AttributeError) as error:
+    except _DAMAGE as error:
         raise OverlayError(f"{source}: can't be copied ({error}); add --overlay-only to write just our layers") from error
 
 
@@ -73,7 +76,7 @@ def _copy(source: Path) -> Document:
     """The source in memory, without an earlier overlay."""
     try:
         doc = _read(source)
-    except (OSError, DXFError, UnicodeError) as error:
+    except (OSError, *_DAMAGE) as error:
         raise OverlayError(f"{source}: can't be read as DXF ({error})") from error
     remove_overlay(doc)
     return doc
@@ -82,7 +85,7 @@ def _copy(source: Path) -> Document:
 def _read(source: Path) -> Document:
     try:
         return readfile(str(source))
-    except (DXFStructureError, ValueError):
+    except _DAMAGE:
         return recover.readfile(str(source))[0]
 
 

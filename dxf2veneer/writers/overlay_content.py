@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from dxf2veneer.geometry import Path
+from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Conflict, Drawing, Edge, OpeningQuantities, Takeoff, WallQuantities, WallTakeoff
 from dxf2veneer.notices import Notice
 from dxf2veneer.units import area_text, length_text, square_feet
@@ -35,19 +35,23 @@ from dxf2veneer.writers.overlay_text import (
 TEXT_SHARE = 0.4
 """Height of the overlay's texts, in course heights."""
 
+_GROUP_REACH = 4.0
+"""Notices of one code nearer than this share a text, in text heights."""
+
 _FILL = 0.9
 """Share of an opening's width and height that its texts may take."""
 
 
 def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen) -> None:
-    """Draw everything of one drawing. Lines come first, so that no line hides a text."""
+    """Draw everything of one drawing: outlines first, so that the starter strip, caps and edges that
+    lie on them are seen, and texts last, so that no line hides them."""
     walls = takeoff.walls_of(drawing.index)
     notices = [n for n in takeoff.notices if n.drawing == drawing.index and _is_placed(n)]
     for wall in walls:
+        _outlines(wall, pen)
         _courses(wall, pen)
         _bands(wall, pen)
         _slivers(wall, pen)
-        _outlines(wall, pen)
         _edges(wall, pen)
     _Lettering(takeoff, pen).write(walls, notices)
 
@@ -128,8 +132,8 @@ class _Lettering:
             self._title(wall.quantities)
             for edge in wall.wall.edges:
                 self._edge(wall, edge)
-        for notice in notices:
-            self._notice(notice)
+        for group in _groups(notices, reach=_GROUP_REACH * self._height):
+            self._notices(group)
 
     def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
         """Course numbers in a column left of the wall, or inside where another wall stands there."""
@@ -182,14 +186,41 @@ class _Lettering:
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
         self._pen.text(EDGE_LAYER[edge.kind], placed, _edge_tags(wall, edge))
 
-    def _notice(self, notice: Notice) -> None:
-        """A diamond at the place, the code beside it; a line between them where the text had to move."""
-        x, y = notice.at_in or (0.0, 0.0)
-        half = self._height / 2
-        tags = Tags("notice", notice=notice.code, source=notice.handle)
-        diamond = ((x - half, y, 0.0), (x, y - half, 0.0), (x + half, y, 0.0), (x, y + half, 0.0))
-        self._pen.path("notice", Path(diamond, closed=True), tags)
-        line = self._sheet.place(Line(f"{notice.level.upper()} {notice.code}", x + 2 * half, y, self._height))
+    def _notices(self, group: Sequence[Notice]) -> None:
+        """A diamond at each place and one text for the group: level, code and how many; a line leads
+        to the text where it had to move."""
+        for notice in group:
+            self._pen.path("notice", self._diamond(notice), _notice_tags(notice))
+        first = group[0]
+        x, y = _place(first)
+        count = f" x {len(group)}" if len(group) > 1 else ""
+        text = f"{first.level.upper()} {first.code}{count}"
+        line = self._sheet.place(Line(text, x + self._height, y, self._height))
         if line.y != y:
-            self._pen.line("notice", (x, y), (line.x, line.y), tags)
-        self._pen.text("notice", line, tags)
+            self._pen.line("notice", (x, y), (line.x, line.y), _notice_tags(first))
+        self._pen.text("notice", line, _notice_tags(first))
+
+    def _diamond(self, notice: Notice) -> Path:
+        (x, y), half = _place(notice), self._height / 2
+        return Path.polygon([(x - half, y), (x, y - half), (x + half, y), (x, y + half)])
+
+
+def _place(notice: Notice) -> Point:
+    return notice.at_in or (0.0, 0.0)
+
+
+def _notice_tags(notice: Notice) -> Tags:
+    return Tags("notice", notice=notice.code, source=notice.handle)
+
+
+def _groups(notices: Iterable[Notice], *, reach: float) -> list[list[Notice]]:
+    """Notices of one code within ``reach`` of a group's first one, together."""
+    groups: list[list[Notice]] = []
+    for notice in notices:
+        near = (g for g in groups if g[0].code == notice.code and math.dist(_place(g[0]), _place(notice)) <= reach)
+        group = next(near, None)
+        if group is None:
+            groups.append([notice])
+        else:
+            group.append(notice)
+    return groups
