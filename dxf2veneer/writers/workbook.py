@@ -1,0 +1,81 @@
+"""The takeoff as a workbook: a summary to hand over, the measured values, the checks.
+
+Sums are live formulas, and the numbers below them may be corrected by hand. The same takeoff gives
+the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
+"""
+
+from __future__ import annotations
+
+import datetime
+import io
+import os
+import re
+import zipfile
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from dxf2veneer.model import Takeoff
+from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.workbook_cells import Display, safe_text, sheet_of
+from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
+from dxf2veneer.writers.workbook_measures import add_corners, add_openings, add_trim, add_walls
+from dxf2veneer.writers.workbook_summary import Sources, add_summary
+
+SHEETS = ("Summary", "Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
+_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+
+
+def write_workbook(takeoff: Takeoff, path: Path) -> None:
+    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
+    book = _book(takeoff)
+    stamp = _stamp()
+    book.properties.created = stamp
+    held = io.BytesIO()
+    book.save(held)
+    write_whole(path, lambda draft: draft.write_bytes(_settled(held.getvalue(), stamp)))
+
+
+def _book(takeoff: Takeoff) -> Workbook:
+    book = Workbook()
+    del book["Sheet"]
+    for title in SHEETS:
+        book.create_sheet(title)
+    display = Display(takeoff.job.output.display)
+    openings = add_openings(book, takeoff, display)
+    trim = add_trim(book, takeoff, display)
+    walls = add_walls(book, takeoff, display, openings)
+    corners, edges = add_corners(book, takeoff, display)
+    add_course_check(book, takeoff, display)
+    notices = add_notices(book, takeoff, display)
+    add_assumptions(book, takeoff, display)
+    add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices))
+    book.properties.title = safe_text(takeoff.job.job.name) or "Veneer takeoff"
+    book.properties.creator = safe_text(takeoff.job.job.company) or "dxf2veneer"
+    book.calculation.fullCalcOnLoad = True
+    return book
+
+
+def _stamp() -> datetime.datetime:
+    """The date that the file carries; zip files know none before 1980."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    first = datetime.datetime(1980, 1, 1)
+    if not epoch.isdigit():
+        return first
+    return max(first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None))
+
+
+def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
+    """The same zip file with every date in it set to ``stamp``."""
+    written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            content = old.read(name)
+            if name == "docProps/core.xml":
+                content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
+            entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.external_attr = 0o600 << 16
+            new.writestr(entry, content)
+    return out.getvalue()

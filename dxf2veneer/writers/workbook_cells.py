@@ -1,0 +1,297 @@
+"""The pieces a workbook is made of: safe text, units of display, tables with live formulas, the look.
+
+A text of the drawing goes into a cell by ``put_text`` alone: it is stored as a string that no
+spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package wrote.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter, quote_sheetname
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
+from dxf2veneer.writers.result import legible
+
+ACCENT = "2E5266"
+TINT = "E6ECEF"
+_RULE = Side(style="thin", color="B4BEC4")
+_STRONG = Side(style="medium", color=ACCENT)
+LONGEST_TEXT = 32_767
+"""Characters that a cell can hold (Excel specifications and limits)."""
+
+_REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
+_ESCAPE_LIKE = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
+"""Text such as _x0041_ would be read as an escape (ISO/IEC 29500-1, ST_Xstring)."""
+
+
+def safe_text(text: str) -> str:
+    """The text as a cell can hold it: no control characters but tab and line feed, not too long."""
+    plain = _REFUSED.sub("", legible(text).replace("\r\n", "\n").replace("\r", "\n"))
+    return _ESCAPE_LIKE.sub("_x005F_", plain)[:LONGEST_TEXT]
+
+
+def put_text(cell: Cell, text: str) -> None:
+    """Store a text that can never run as a formula, nor turn into a number or an error value."""
+    cell.value = safe_text(text)
+    cell.data_type = "s"
+    cell.quotePrefix = True
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula of ours without its ``=``; ``{key}`` stands for the cell of that column in its row."""
+
+    text: str
+
+    def at(self, cells: Mapping[str, str]) -> str:
+        """The formula with its cells filled in, as a cell stores it."""
+        return "=" + self.text.format_map(cells)
+
+
+Value = str | float | int | Formula | None
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its heading with the unit, number format, width and, where all rows share it, its formula.
+
+    ``summed`` columns have a live sum in the total row; a column with ``reads`` shows in words the
+    number of another one, in the total row too where that one is summed.
+    """
+
+    key: str
+    title: str
+    width: float = 11
+    format: str = "General"
+    formula: str | None = None
+    summed: bool = False
+    reads: str | None = None
+
+
+@dataclass(frozen=True)
+class Display:
+    """The units of what people read: ``imperial`` or ``metric``."""
+
+    name: str
+
+    @property
+    def is_metric(self) -> bool:
+        """Whether it shows metres."""
+        return self.name == "metric"
+
+    @property
+    def area_unit(self) -> str:
+        """Unit of areas."""
+        return "m²" if self.is_metric else "sq ft"
+
+    @property
+    def run_unit(self) -> str:
+        """Unit of runs."""
+        return "m" if self.is_metric else "ft"
+
+    @property
+    def size_unit(self) -> str:
+        """Unit of sizes and heights."""
+        return "mm" if self.is_metric else "in"
+
+    @property
+    def reading_unit(self) -> str:
+        """How a run reads beside its number."""
+        return "mm" if self.is_metric else "ft-in"
+
+    @property
+    def run_format(self) -> str:
+        """Number format of runs."""
+        return "#,##0.000" if self.is_metric else "#,##0.00"
+
+    def area(self, square_inches: float) -> float:
+        """An area in the unit shown."""
+        sqft = square_feet(square_inches)
+        return sqft / SQUARE_FEET_PER_SQUARE_METRE if self.is_metric else sqft
+
+    def run(self, inches: float) -> float:
+        """A run in the unit shown."""
+        return inches * 0.0254 if self.is_metric else inches / 12.0
+
+    def size(self, inches: float) -> float:
+        """A size or height in the unit shown."""
+        return inches * 25.4 if self.is_metric else inches
+
+    def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
+        """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and inches
+        to 1/16, or whole millimetres."""
+        if self.is_metric:
+            return f"ROUND({cell}*1000,0)"
+        parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"
+        return (
+            f'IF(AND({cell}<0,{parts}>0),"-","")&IF({parts}>=192,INT({parts}/192)&"\'-","")'
+            f'&TRIM(TEXT(MOD({parts},192)/16,"# ??/??"))&""""'
+        )
+
+    def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:
+        """A column of areas."""
+        return Column(key, f"{title}\n{self.area_unit}", 11, "#,##0.00", formula, summed)
+
+    def runs(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> tuple[Column, ...]:
+        """A column of runs and the one that reads it."""
+        number = Column(key, f"{title}\n{self.run_unit}", 10, self.run_format, formula, summed)
+        reading = self.reading("{" + key + "}")
+        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 12, "#,##0", reading, summed, reads=key)
+
+    def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
+        """A column of sizes and, in inches, the one that reads it in feet and inches."""
+        number = Column(key, f"{title}\n{self.size_unit}", 10, "#,##0" if self.is_metric else "#,##0.00", formula)
+        if self.is_metric:
+            return (number,)
+        reading = self.reading("{" + key + "}", per_inch=1)
+        return number, Column(f"{key}_reads", f"{title}\nft-in", 12, "General", reading, reads=key)
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Where a table stands: its sheet, first and last row of data, and the letter of each column."""
+
+    sheet: str
+    header: int
+    first: int
+    last: int
+    letters: Mapping[str, str] = field(default_factory=dict)
+
+    def range(self, key: str) -> str:
+        """The data of a column, for a formula on any sheet."""
+        letter = self.letters[key]
+        return f"{quote_sheetname(self.sheet)}!${letter}${self.first}:${letter}${self.last}"
+
+    def cell(self, key: str, row: int) -> str:
+        """One cell of a column, by the row's count from 0, for a formula on any sheet."""
+        return f"{quote_sheetname(self.sheet)}!{self.letters[key]}{self.first + row}"
+
+    def sum(self, key: str) -> str:
+        """Formula text: the sum of a column."""
+        return f"SUM({self.range(key)})"
+
+    def sum_where(self, key: str, **where: str) -> str:
+        """Formula text: the sum over the rows where other columns equal what formula text says."""
+        tests = ",".join(f"{self.range(column)},{wanted}" for column, wanted in where.items())
+        return f"SUMIFS({self.range(key)},{tests})"
+
+
+def sheet_of(book: Workbook, title: str) -> Worksheet:
+    """The worksheet of that title, which the workbook already holds."""
+    sheet = book[title]
+    assert isinstance(sheet, Worksheet)
+    return sheet
+
+
+def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[Mapping[str, Value]], *,
+          empty: str = "none", total: bool = False) -> Placed:
+    """Write a table with its header at ``row``. A table without rows says ``empty``."""
+    listed = list(rows)
+    letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
+    placed = Placed(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
+    _header(sheet, row, columns)
+    for at, values in enumerate(listed, row + 1):
+        cells = {key: f"{letter}{at}" for key, letter in letters.items()}
+        for column in columns:
+            value = Formula(column.formula) if column.formula else values.get(column.key)
+            put(sheet[cells[column.key]], value, column.format, cells)
+    if not listed:
+        put(sheet[f"A{row + 1}"], empty)
+    if total:
+        _total(sheet, placed, columns)
+    return placed
+
+
+def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping[str, str] | None = None) -> None:
+    """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
+    if isinstance(value, str):
+        put_text(cell, value)
+    else:
+        cell.value = value.at(cells or {}) if isinstance(value, Formula) else value
+        cell.number_format = number_format
+    is_text = isinstance(value, str)
+    cell.alignment = Alignment(horizontal="left" if is_text else "right", vertical="top", wrap_text=is_text)
+    cell.border = Border(bottom=_RULE)
+
+
+def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
+    for number, column in enumerate(columns, 1):
+        cell: Any = sheet.cell(row, number)
+        put_text(cell, column.title)
+        style_header(cell)
+        letter = get_column_letter(number)
+        sheet.column_dimensions[letter].width = max(column.width, sheet.column_dimensions[letter].width if row > 4 else 0)
+    sheet.row_dimensions[row].height = 32
+
+
+def style_header(cell: Cell, horizontal: str = "left") -> None:
+    """The look of a heading over a column."""
+    cell.font = Font(bold=True, color=ACCENT)
+    cell.fill = PatternFill("solid", fgColor=TINT)
+    cell.border = Border(top=_STRONG, bottom=_RULE)
+    cell.alignment = Alignment(horizontal=horizontal, vertical="center", wrap_text=True)
+
+
+def style_total(cell: Cell) -> None:
+    """The look of a cell in a row of totals."""
+    cell.font = Font(bold=True)
+    cell.border = Border(top=_STRONG, bottom=_STRONG)
+
+
+def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
+    row = placed.last + 1
+    cells = {key: f"{letter}{row}" for key, letter in placed.letters.items()}
+    for column in columns:
+        cell: Any = sheet[cells[column.key]]
+        if column.summed:
+            letter = placed.letters[column.key]
+            text = column.formula if column.reads else f"SUM({letter}{placed.first}:{letter}{placed.last})"
+            put(cell, Formula(text or ""), column.format, cells)
+        style_total(cell)
+    put_text(sheet[f"A{row}"], "Total")
+
+
+def write_title(sheet: Worksheet, title: str, note: str, *, columns: int) -> None:
+    """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2."""
+    put_text(sheet["A1"], title)
+    sheet["A1"].font = Font(bold=True, size=15, color=ACCENT)
+    write_note(sheet, 2, note, columns=columns)
+
+
+def write_note(sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False) -> None:
+    """A wrapped line of plain words across the table's width."""
+    sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
+    cell: Any = sheet.cell(row, 1)
+    put_text(cell, note)
+    cell.font = Font(bold=bold, color=ACCENT if bold else "444444")
+    cell.alignment = Alignment(wrap_text=True, vertical="top")
+    sheet.row_dimensions[row].height = 15.5 * lines
+
+
+def set_page(sheet: Worksheet, job_name: str, display: Display, *, last: str, wide: bool, header: int | None,
+             one_page: bool = False) -> None:
+    """Paper, print area down to the cell ``last``, repeated header, footer with page numbers."""
+    sheet.page_setup.paperSize = 9 if display.is_metric else 1  # A4, Letter
+    sheet.page_setup.orientation = "landscape" if wide else "portrait"
+    sheet.page_setup.fitToWidth = 1
+    sheet.page_setup.fitToHeight = 1 if one_page else 0
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True  # type: ignore[union-attr]
+    sheet.print_area = f"A1:{last}"
+    if header:
+        sheet.print_title_rows = f"{header}:{header}"
+    sheet.page_margins.left = sheet.page_margins.right = 0.5
+    sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.75
+    sheet.print_options.horizontalCentered = True
+    name = " ".join(safe_text(job_name).split())[:60]
+    texts = {"left": name.replace("&", "&&"), "center": sheet.title, "right": "Page &P of &N"}
+    for side, text in texts.items():
+        getattr(sheet.oddFooter, side).text = text
+    sheet.sheet_view.showGridLines = False

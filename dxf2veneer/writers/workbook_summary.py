@@ -1,0 +1,263 @@
+"""The summary: one page to hand over, every number of it a live formula over the other sheets.
+
+    job name
+    company, note
+    [ net area ][ outside corners ][ inside corners ][ trim ]      read at a glance
+    areas                    runs
+    walls
+    drawings
+    notices, cautions
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from openpyxl.styles import Alignment, Border, Font, Side
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.model import Drawing, Takeoff
+from dxf2veneer.notices import Level
+from dxf2veneer.writers.workbook_cells import (
+    ACCENT,
+    Column,
+    Display,
+    Formula,
+    Placed,
+    Value,
+    place,
+    put,
+    put_text,
+    set_page,
+    style_header,
+    style_total,
+    write_note,
+)
+from dxf2veneer.writers.workbook_checks import level_word
+
+WIDTH = 8
+WIDTHS = (9, 24, 12, 12, 12, 12, 12, 14)
+CAUTIONS = 3
+"""How many cautions the summary shows; all of them stand on the sheet Assumptions."""
+LINE = 108
+"""Characters that fit on one line across the page."""
+UNITS_FROM = {"header": "the file's header", "option": "the option --units", "job": "the job file"}
+
+
+@dataclass(frozen=True)
+class Sources:
+    """The tables that the summary adds up."""
+
+    walls: Placed
+    openings: Placed
+    trim: Placed
+    corners: Placed
+    edges: Placed
+    notices: Placed
+
+    def corner_run(self, kind: str) -> str:
+        """Formula text: run of the corners of one kind."""
+        return self.corners.sum_where("run", kind=f'"{kind}"')
+
+
+def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: Sources) -> None:
+    """Fill the summary sheet."""
+    for number, width in enumerate(WIDTHS):
+        sheet.column_dimensions["ABCDEFGH"[number]].width = width
+    _head(sheet, takeoff)
+    _glance(sheet, 5, display, sources)
+    row = _totals(sheet, 9, takeoff, display, sources) + 2
+    row = _walls(sheet, row, takeoff, display, sources) + 2
+    row = _drawings(sheet, row, takeoff, display, sources) + 2
+    row = _notices(sheet, row, takeoff, sources) + 1
+    row = _cautions(sheet, row, takeoff)
+    one_page = len(takeoff.walls) + len(takeoff.drawings) <= 40
+    set_page(sheet, takeoff.job.job.name, display, last=f"H{row}", wide=False, header=None, one_page=one_page)
+
+
+def _head(sheet: Worksheet, takeoff: Takeoff) -> None:
+    about = takeoff.job.job
+    for row, text, font, height in (
+        (1, about.name or "Veneer takeoff", Font(bold=True, size=18, color=ACCENT), 26),
+        (2, about.company, Font(bold=True), 16),
+        (3, about.note, Font(color="444444"), 16),
+    ):
+        sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=WIDTH)
+        cell: Any = sheet.cell(row, 1)
+        put_text(cell, text)
+        cell.font = font
+        cell.alignment = Alignment(vertical="center", shrink_to_fit=True)
+        sheet.row_dimensions[row].height = height
+
+
+def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> None:
+    """Four boxes: what a person looks for first."""
+    trim = sources.trim.sum("all")
+    boxes = (
+        ("Net area", display.area_unit, sources.walls.sum("net"), None),
+        ("Outside corners", display.run_unit, sources.corner_run("outside"), "reads"),
+        ("Inside corners", display.run_unit, sources.corner_run("inside"), "reads"),
+        ("Trim stone runs", display.run_unit, trim, "reads"),
+    )
+    for box, (title, unit, formula, reads) in enumerate(boxes):
+        first = 1 + 2 * box
+        letter = "ABCDEFGH"[first - 1]
+        for offset in range(3):
+            sheet.merge_cells(start_row=row + offset, start_column=first, end_row=row + offset, end_column=first + 1)
+        cells: list[Any] = [sheet.cell(row + offset, first) for offset in range(3)]
+        put_text(cells[0], f"{title}, {unit}")
+        cells[1].value = f"={formula}"
+        cells[1].number_format = "#,##0.00" if reads is None else display.run_format
+        if reads:
+            cells[2].value = "=" + display.reading(f"{letter}{row + 1}")
+            cells[2].number_format = '#,##0" mm"'
+        else:
+            put_text(cells[2], "gross less deducted, trim bands, cap")
+        _box(sheet, row, first, cells)
+    for offset, height in enumerate((18, 30, 18)):
+        sheet.row_dimensions[row + offset].height = height
+
+
+def _box(sheet: Worksheet, row: int, first: int, cells: Sequence[Any]) -> None:
+    line = Side(style="medium", color=ACCENT)
+    for offset in range(3):
+        for side in range(2):
+            sheet.cell(row + offset, first + side).border = Border(
+                top=line if offset == 0 else None,
+                bottom=line if offset == 2 else None,
+                left=line if side == 0 else None,
+                right=line if side == 1 else None,
+            )
+    fonts = (Font(bold=True, color=ACCENT), Font(bold=True, size=20), Font(size=10, color="444444"))
+    for cell, font in zip(cells, fonts, strict=True):
+        cell.font = font
+        cell.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
+
+
+def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+    """Areas on the left, runs on the right; the last row used."""
+    walls, trim = sources.walls, sources.trim
+    areas = [(t, walls.sum(k), k == "net") for t, k in (
+        ("Gross", "gross"), ("Openings, all", "openings"), ("Openings deducted", "deducted"),
+        ("Trim bands", "trim"), ("Cap", "cap"), ("Net", "net"),
+    )]  # fmt: skip
+    runs = [
+        ("Outside corners", sources.corner_run("outside")),
+        ("Inside corners", sources.corner_run("inside")),
+        ("Finished ends", sources.edges.sum_where("run", kind='"end"')),
+        ("Starter", walls.sum("starter")),
+        ("Base", walls.sum("base")),
+        ("Cap", walls.sum("caps")),
+        ("Rake", walls.sum("rake")),
+        ("Trim at heads", trim.sum("head")),
+        ("Trim at jambs", trim.sum("jambs")),
+        ("Trim at sills", trim.sum("sill")),
+    ]
+    _headings(sheet, row, {"A": "Areas", "B": "", "C": display.area_unit, "E": "Runs", "F": "", "G": display.run_unit, "H": display.reading_unit})
+    for at, (title, formula, is_net) in enumerate(areas, row + 1):
+        _line(sheet, at, {"A": title, "B": "", "C": Formula(formula)}, "#,##0.00", bold=is_net)
+    for at, (title, formula) in enumerate(runs, row + 1):
+        reading = Formula(display.reading(f"G{at}"))
+        _line(sheet, at, {"E": title, "F": "", "G": Formula(formula)}, display.run_format)
+        _line(sheet, at, {"H": reading}, "#,##0")
+    at = row + len(areas) + 1
+    counts = {"Walls": len(takeoff.walls), "Openings": takeoff.totals.openings, "Corners counted": len(takeoff.corners)}
+    _headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
+    for down, (title, count) in enumerate(counts.items(), 1):
+        _line(sheet, at + down, {"A": title, "B": "", "C": count}, "0")
+    return row + len(runs)
+
+
+def _headings(sheet: Worksheet, row: int, texts: dict[str, str]) -> None:
+    for letter, text in texts.items():
+        cell: Any = sheet[f"{letter}{row}"]
+        put_text(cell, text)
+        style_header(cell, "left" if letter in "ABEF" else "right")
+
+
+def _line(sheet: Worksheet, row: int, values: dict[str, Value], number_format: str, *, bold: bool = False) -> None:
+    for letter, value in values.items():
+        cell: Any = sheet[f"{letter}{row}"]
+        put(cell, value, number_format)
+        if isinstance(value, str):
+            cell.alignment = Alignment(vertical="top")
+        if bold:
+            style_total(cell)
+
+
+def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+    area, run = display.area_unit, display.run_unit
+    titles = ("Wall", "Name", f"Gross\n{area}", f"Deducted\n{area}", f"Trim and cap\n{area}", f"Net\n{area}", f"Starter\n{run}", f"Trim stone\n{run}")
+    walls, formats = sources.walls, ("", "", *["#,##0.00"] * 4, *[display.run_format] * 2)
+    columns = [Column(k, t, w, f, summed=k > "B") for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
+    rows: list[dict[str, Value]] = [
+        {
+            "A": w.wall.id,
+            "B": w.wall.name,
+            "C": Formula(walls.cell("gross", n)),
+            "D": Formula(walls.cell("deducted", n)),
+            "E": Formula(f"{walls.cell('trim', n)}+{walls.cell('cap', n)}"),
+            "F": Formula(walls.cell("net", n)),
+            "G": Formula(walls.cell("starter", n)),
+            "H": Formula(sources.trim.sum_where("all", wall="{A}")),
+        }
+        for n, w in enumerate(takeoff.walls)
+    ]
+    return place(sheet, row, columns, rows, empty="no walls", total=True).last + 1
+
+
+def _drawings(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+    area = display.area_unit
+    titles = ("Drawing", "File", "Unit", "Unit from", "Walls", f"Gross\n{area}", f"Net\n{area}", "Outline of file\nSHA-256")
+    formats = ("0", "", "", "", "0", "#,##0.00", "#,##0.00", "")
+    columns = [Column(k, t, w, f) for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
+    walls = sources.walls
+    rows: list[dict[str, Value]] = [
+        {
+            "A": d.index + 1,
+            "B": d.file,
+            "C": _unit(d, takeoff),
+            "D": UNITS_FROM[d.units_from],
+            "E": Formula(f"COUNTIF({walls.range('drawing')},{{A}})"),
+            "F": Formula(walls.sum_where("gross", drawing="{A}")),
+            "G": Formula(walls.sum_where("net", drawing="{A}")),
+            "H": d.sha256[:12],
+        }
+        for d in takeoff.drawings
+    ]
+    return place(sheet, row, columns, rows, empty="no drawings").last
+
+
+def _unit(drawing: Drawing, takeoff: Takeoff) -> str:
+    scale = takeoff.job.drawing.scale
+    return drawing.units if scale == 1.0 else f"{drawing.units}, scale {scale:g}"
+
+
+def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> int:
+    """How many notices of each level there are, counted by the sheet."""
+    levels = sources.notices.range("level")
+    _headings(sheet, row, {"A": "Notices", "B": "", "C": "each", "D": "", "E": "", "F": "", "G": "", "H": ""})
+    texts = {
+        Level.ERROR: "do not use the numbers before it is cleared up",
+        Level.WARNING: "check each one on the sheet Notices",
+        Level.INFO: "what was taken and what was left",
+    }
+    for at, (level, advice) in enumerate(texts.items(), row + 1):
+        word = level_word(level)
+        _line(sheet, at, {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice}, "0")
+        sheet.cell(at, 1).font = Font(bold=level is not Level.INFO)
+    return row + len(texts)
+
+
+def _cautions(sheet: Worksheet, row: int, takeoff: Takeoff) -> int:
+    write_note(sheet, row, "Cautions", columns=WIDTH, bold=True)
+    shown = takeoff.cautions[:CAUTIONS]
+    for down, text in enumerate(shown, 1):
+        write_note(sheet, row + down, text, columns=WIDTH, lines=math.ceil(len(text) / LINE))
+    row += len(shown) + 1
+    more = "All cautions, and the settings these numbers rest on, stand on the sheet Assumptions."
+    write_note(sheet, row, more, columns=WIDTH)
+    return row
