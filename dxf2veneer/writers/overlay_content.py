@@ -1,7 +1,7 @@
 """What the overlay shows of a takeoff, and where its texts go. Everything in inches.
 
            W1 North
-           net 118.40 sq ft ...            title above the wall
+           net 118.40 sq ft                title above the wall
            +------------------------+
       C12  |      .---.             |      course numbers left of it
       ...  |      |W1-O2 window     |      openings named inside
@@ -23,6 +23,7 @@ from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Tags
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_text import (
     LINE_STEP,
+    Align,
     Box,
     Line,
     Sheet,
@@ -34,6 +35,9 @@ from dxf2veneer.writers.overlay_text import (
 
 TEXT_SHARE = 0.4
 """Height of the overlay's texts, in course heights."""
+
+_TITLE, _LEAST = 1.25, 0.75
+"""Heights of a wall's text at most, and of a notice's, in those of the others."""
 
 _GROUP_REACH = 4.0
 """Notices of one code nearer than this share a text, in text heights."""
@@ -53,7 +57,7 @@ def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen) -> None:
         _bands(wall, pen)
         _slivers(wall, pen)
         _edges(wall, pen)
-    _Lettering(takeoff, pen).write(walls, notices)
+    _Lettering(takeoff, drawing, pen).write(walls, notices)
 
 
 def _joined(handles: Iterable[str]) -> str | None:
@@ -116,18 +120,20 @@ def _is_placed(notice: Notice) -> bool:
 class _Lettering:
     """Writes the texts of one drawing, the fixed ones first, the movable ones where room is left."""
 
-    def __init__(self, takeoff: Takeoff, pen: Pen) -> None:
+    def __init__(self, takeoff: Takeoff, drawing: Drawing, pen: Pen) -> None:
         self._display = takeoff.job.output.display
         self._height = TEXT_SHARE * takeoff.product.panel.height
+        self._labels = [_around(label.at, 2 * self._height) for label in drawing.labels]
         self._pen = pen
         self._sheet = Sheet()
 
     def write(self, walls: Sequence[WallTakeoff], notices: Sequence[Notice]) -> None:
         for wall in walls:
             self._numbers(wall, [w.wall.box for w in walls if w is not wall])
+        marks = [_around(_place(n), self._height / 2) for n in notices]
         for wall in walls:
             for opening in wall.quantities.openings:
-                self._opening(wall.wall.id, opening)
+                self._opening(wall.wall.id, opening, marks)
         for wall in walls:
             self._title(wall.quantities)
             for edge in wall.wall.edges:
@@ -136,44 +142,59 @@ class _Lettering:
             self._notices(group)
 
     def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
-        """Course numbers in a column left of the wall, or inside where another wall stands there."""
+        """Course numbers in a column left of the wall, or inside where something else stands there."""
         if not wall.courses.courses:
             return
-        x0, y0, _, y1 = wall.wall.box
         texts = [f"C{course.index + 1}" for course in wall.courses.courses]
-        room = (x0 - self._height - max(width_of(t, self._height) for t in texts), y0, x0, y1)
-        outside = self._sheet.is_free(room) and not any(overlap(room, other) for other in others)
-        x, align = (x0 - self._height, "right") if outside else (x0 + self._height, "left")
+        top = wall.wall.box[3]
+        x, align = self._column(wall.wall.box, max(width_of(t, self._height) for t in texts), others)
         for text, course in zip(texts, wall.courses.courses, strict=True):
-            line = Line(text, x, (course.y0 + course.y1) / 2, self._height, align)  # type: ignore[arg-type]
+            line = Line(text, x, (course.y0 + min(course.y1, top)) / 2, self._height, align)
             self._sheet.taken.append(line.box)
             self._pen.text("number", line, Tags("course number", wall.wall.id, course=course.index))
 
-    def _opening(self, wall: str, measured: OpeningQuantities) -> None:
-        """Id with kind, name and area inside the opening, as large as they fit."""
+    def _column(self, wall: Box, width: float, others: Sequence[Box]) -> tuple[float, Align]:
+        """Where the course numbers stand: x and alignment."""
+        x0, y0, _, y1 = wall
+        gap = self._height
+        for right in (x0 - gap, x0 - 2 * gap - width, x0 - 3 * gap - 2 * width):
+            room = (right - width, y0, right, y1)
+            if self._sheet.is_free(room) and not any(overlap(room, box) for box in (*others, *self._labels)):
+                return right, "right"
+        return x0 + gap, "left"
+
+    def _opening(self, wall: str, measured: OpeningQuantities, marks: Sequence[Box]) -> None:
+        """Id with kind, name and area inside the opening, as large as they fit; in its lower half
+        where the mark of a notice stands in it."""
         opening = measured.opening
         area = area_text(square_feet(measured.area), self._display)
         texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
         texts = [plain(t) for t in texts if t]
         x0, y0, x1, y1 = opening.box
-        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
-        top = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
+        top = min((mark[1] for mark in marks if overlap(mark, opening.box) and mark[1] > (y0 + y1) / 3), default=y1)
+        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(top - y0) * _FILL, most=self._height)
+        first = (y0 + top) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
         for n, text in enumerate(texts):
-            line = self._sheet.place(
-                Line(text, (x0 + x1) / 2, top - n * LINE_STEP * height, height, "middle"), step=-LINE_STEP * height
-            )
-            self._pen.text("label", line, Tags("opening text", wall, opening.id))
+            line = Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
+            placed = self._sheet.place(line, step=-LINE_STEP * height)
+            self._pen.text("label", placed, Tags("opening text", wall, opening.id))
 
     def _title(self, measured: WallQuantities) -> None:
-        """Id, name and areas above the wall, no wider than the wall."""
+        """Id, name and areas above the wall, no wider than the wall where that is legible."""
         wall = measured.wall
-        net, gross, taken = (
-            area_text(square_feet(a), self._display)
-            for a in (measured.net_area, measured.gross_area, measured.deducted_area)
-        )
-        texts = [plain(f"{wall.id} {wall.name}"), f"net {net}", f"gross {gross}", f"openings deducted {taken}"]
+        areas = {
+            "net": measured.net_area,
+            "gross": measured.gross_area,
+            "less openings": measured.deducted_area,
+            "less trim": measured.trim_area,
+            "less cap": measured.cap_area,
+        }
+        shown = {what: area for what, area in areas.items() if area or what == "net"}
+        texts = [plain(f"{wall.id} {wall.name}")]
+        texts += [f"{what} {area_text(square_feet(area), self._display)}" for what, area in shown.items()]
         x0, _, x1, y1 = wall.box
-        height = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * 1.25)
+        fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
+        height = max(fitting, self._height * _LEAST)
         for n, text in enumerate(reversed(texts)):
             line = self._sheet.place(Line(text, x0, y1 + (1 + n) * LINE_STEP * height, height))
             self._pen.text("label", line, Tags("wall text", wall.id))
@@ -182,7 +203,8 @@ class _Lettering:
         """Corner, kind and height of an edge below its foot."""
         corner = f"corner {edge.corner} " if edge.corner else ""
         text = plain(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
-        line = Line(text, edge.x, edge.y0 - LINE_STEP * self._height, self._height, edge.side)
+        inwards = self._height / 2 if edge.side == "left" else -self._height / 2
+        line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, edge.side)
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
         self._pen.text(EDGE_LAYER[edge.kind], placed, _edge_tags(wall, edge))
 
@@ -195,7 +217,7 @@ class _Lettering:
         x, y = _place(first)
         count = f" x {len(group)}" if len(group) > 1 else ""
         text = f"{first.level.upper()} {first.code}{count}"
-        line = self._sheet.place(Line(text, x + self._height, y, self._height))
+        line = self._sheet.place(Line(text, x + self._height, y, self._height * _LEAST))
         if line.y != y:
             self._pen.line("notice", (x, y), (line.x, line.y), _notice_tags(first))
         self._pen.text("notice", line, _notice_tags(first))
@@ -203,6 +225,10 @@ class _Lettering:
     def _diamond(self, notice: Notice) -> Path:
         (x, y), half = _place(notice), self._height / 2
         return Path.polygon([(x - half, y), (x, y - half), (x + half, y), (x, y + half)])
+
+
+def _around(point: Point, reach: float) -> Box:
+    return point[0] - reach, point[1] - reach, point[0] + reach, point[1] + reach
 
 
 def _place(notice: Notice) -> Point:
