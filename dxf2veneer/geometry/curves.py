@@ -314,7 +314,18 @@ def _arcs(at: Callable[[float], Point], t0: float, t1: float, rise_in: float, de
 
 
 def _stray(segment: Segment, point: Point) -> float:
-    """Distance of a point from a segment, taken along the radius of an arc."""
-    if segment.is_arc:
-        return abs(math.dist(point, segment.centre) - segment.radius)
-    return math.dist(point, segment.point_at(segment.fraction_of(point)))
+    """Distance of a point near a segment from it, to first order.
+
+    With h half the chord, x along it from its middle and y to its left, the arc of bulge b is where
+    b (x^2 + y^2 - h^2) - y h (1 - b^2) = 0, and the gradient there has the length h (1 + b^2). The
+    form holds for b = 0 too and loses no digits where the radius is huge.
+    """
+    (x0, y0), (x1, y1) = segment.start, segment.end
+    chord, b = segment.chord, segment.bulge
+    if chord == 0.0:
+        return math.dist(point, segment.start)
+    h, mx, my = chord / 2.0, point[0] - (x0 + x1) / 2.0, point[1] - (y0 + y1) / 2.0
+    x = (mx * (x1 - x0) + my * (y1 - y0)) / chord
+    y = (my * (x1 - x0) - mx * (y1 - y0)) / chord
+    beyond = max(0.0, abs(x) - h) if b == 0.0 else 0.0
+    return math.hypot((b * (x * x + y * y - h * h) - y * h * (1.0 - b * b)) / (h * (1.0 + b * b)), beyond)
