@@ -64,7 +64,14 @@ class Shape:
     layer: str
     handle: str
     entity: str
-    """The DXF entity type, such as LWPOLYLINE."""
+    """The DXF entity type, such as LWPOLYLINE, or ``loose lines`` for an outline made of several."""
+    also: tuple[str, ...] = ()
+    """Handles of further entities that the curve was made of."""
+
+    @property
+    def handles(self) -> tuple[str, ...]:
+        """Handles of every entity that the curve was made of."""
+        return (self.handle, *self.also)
 
 
 @dataclass(frozen=True)

@@ -44,6 +44,7 @@ CATALOGUE: dict[str, Kind] = {
     "NO_WALL": Kind(_W, "A drawing has no usable wall outline.", "Name the layer that holds closed wall outlines with --wall-layer."),
     "OPEN_OUTLINE": Kind(_W, "An outline does not close; the gap between its ends is wider than the tolerance.", "Close the polyline, or raise --gap."),
     "GAP_CLOSED": Kind(_I, "An outline's ends met within the gap tolerance and were joined.", "Nothing, unless the gap was meant."),
+    "LOOSE_LINES_UNUSED": Kind(_W, "Loose lines on an outline layer bound no closed outline and were left out.", "Close the outline that they should make, raise --gap, or take them off the layer."),
     "SELF_CROSSING": Kind(_W, "An outline crosses itself, so that its inside is in doubt; it was left out.", "Redraw the outline at the handle shown."),
     "DOUBLED_OUTLINE": Kind(_W, "Two outlines are the same; one was counted.", "Delete the copy."),
     "NO_AREA": Kind(_W, "An outline encloses no area and was left out.", "Delete it, or redraw it."),

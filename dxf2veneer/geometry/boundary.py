@@ -12,6 +12,7 @@ Walked counter-clockwise, the inside lies to the left, so the direction tells th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -26,6 +27,9 @@ Stretch = Literal["base", "top", "rake", "left", "right"]
 
 LEVEL_SLOPE = 0.01
 """Rise over run under which a stretch is drawn level, and run over rise under which it is upright."""
+
+STRAIGHT_IN = 1e-6
+"""A vertex no farther from the line between its neighbours is no corner."""
 
 
 @dataclass(frozen=True)
@@ -85,9 +89,11 @@ def merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
 def _in_line(one: Segment, two: Segment) -> bool:
     if one.is_arc or two.is_arc:
         return False
-    ax, ay = one.end[0] - one.start[0], one.end[1] - one.start[1]
-    bx, by = two.end[0] - two.start[0], two.end[1] - two.start[1]
-    return abs(ax * by - ay * bx) <= 1e-9 * one.chord * two.chord and ax * bx + ay * by > 0
+    dx, dy = two.end[0] - one.start[0], two.end[1] - one.start[1]
+    vx, vy = one.end[0] - one.start[0], one.end[1] - one.start[1]
+    wx, wy = two.end[0] - two.start[0], two.end[1] - two.start[1]
+    stray = abs(dx * vy - dy * vx)
+    return stray <= STRAIGHT_IN * math.hypot(dx, dy) and vx * wx + vy * wy > 0
 
 
 def _sides(path: Path) -> list[Side]:

@@ -83,7 +83,7 @@ def _opening(
         kind = "door" if touches else "window"
         if touches:
             notices.append(Notice("DOOR_ASSUMED", f"opening in {wall.id} touches the base and was taken for a door", layer=shape.layer, handle=shape.handle, at_in=centre(part)))
-    return Opening("", _as_kind(kind), "", (shape.handle,), rest, touches)
+    return Opening("", _as_kind(kind), "", shape.handles, rest, touches)
 
 
 def _as_kind(kind: str) -> OpeningKind:

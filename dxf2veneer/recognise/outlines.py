@@ -73,7 +73,7 @@ def find_walls(shapes: Sequence[Shape], nested: str, notices: list[Notice]) -> l
     kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
     _tell_overlaps(kept, notices)
     return [
-        Wall(id="", name="", drawing=0, layer=shape.layer, handles=(shape.handle,), region=region)
+        Wall(id="", name="", drawing=0, layer=shape.layer, handles=shape.handles, region=region)
         for shape, region in kept
     ]
 
