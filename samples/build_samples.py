@@ -148,8 +148,10 @@ def build(folder: Path) -> list[Path]:
     ezdxf.options.write_fixed_meta_data_for_testing = True
     written = []
     for name, draw in (("gatehouse.dxf", gatehouse), ("boathouse.dxf", boathouse)):
-        path = folder / name
-        draw().saveas(path)
+        path, doc = folder / name, draw()
+        for kind in sorted(doc.entitydb.dxf_types_in_use()):
+            doc.classes.add_class(kind)  # left to itself the library adds them in the order of a set
+        doc.saveas(path)
         written.append(path)
     return written
 

@@ -148,7 +148,7 @@ def _apart(fractions: list[float], least: float) -> list[float]:
 
 def meetings(arc: Segment, other: Segment, *, touch_in: float) -> list[Point]:
     """Points where an arc meets another segment, within ``touch_in`` of both."""
-    found = _circle_circle(arc, other) if other.is_arc else _circle_line(arc, other)
+    found = _circle_circle(arc, other, touch_in) if other.is_arc else _circle_line(arc, other)
     found += [p for p in (other.start, other.end) if _on(arc, p, touch_in)]
     found += [p for p in (arc.start, arc.end) if _on(other, p, touch_in)]
     return [p for p in found if _on(arc, p, touch_in) and _on(other, p, touch_in)]
@@ -174,11 +174,11 @@ def _circle_line(arc: Segment, line: Segment) -> list[Point]:
     return [(x0 + f * dx, y0 + f * dy) for f in (foot - half, foot + half)]
 
 
-def _circle_circle(one: Segment, two: Segment) -> list[Point]:
+def _circle_circle(one: Segment, two: Segment, touch_in: float) -> list[Point]:
     (ax, ay), ra, (bx, by), rb = one.centre, one.radius, two.centre, two.radius
     apart = math.dist((ax, ay), (bx, by))
-    if apart <= 1e-12 * (ra + rb):
-        return []  # concentric: they share ends or nothing
+    if apart <= touch_in:
+        return []  # one circle or concentric ones: what they share are ends, which the caller adds
     along = (apart * apart + ra * ra - rb * rb) / (2.0 * apart)
     left = ra * ra - along * along
     if left < -1e-9 * ra * ra:

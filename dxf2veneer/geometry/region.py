@@ -108,9 +108,13 @@ class Region:
 
 
 def grid_for(regions: Iterable[Region]) -> float:
-    """Grid of the overlays in inches: 1e-8, coarser only where coordinates leave no room for it."""
+    """Grid of the overlays in inches: 2**-27 (under 1e-8), coarser only where coordinates leave no room.
+
+    A power of two, so that a place on the grid is one float here and in shapely; with 1e-8 the two
+    differ in the last bit, and equal chords cross.
+    """
     reach = max((abs(v) for r in regions for v in r.box), default=0.0)
-    return max(1e-8, 2.0 ** math.ceil(math.log2(reach * 2.0**-50)) if reach else 0.0)
+    return max(2.0**-27, 2.0 ** math.ceil(math.log2(reach * 2.0**-50)) if reach else 0.0)
 
 
 def _apart(a: Region, b: Region) -> bool:

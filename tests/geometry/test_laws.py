@@ -109,7 +109,7 @@ def test_chords_lie_within_the_rise_and_the_box(path):
 
 @given(outlines)
 def test_arcs_come_back_after_flattening(path):
-    chords = Chords(grid_in=1e-8)
+    chords = Chords(grid_in=2.0**-27)
     ring = [p for s in path.segments for p in chords.enter(s)[:-1]]
     found = chords.restore([*ring, ring[0]])
     assert found.area == pytest.approx(path.area, rel=1e-9)
@@ -187,3 +187,15 @@ def test_a_hole_stays_a_hole():
     assert net.area == pytest.approx(5000 - 81 * math.pi, rel=1e-10)
     assert net.perimeter == pytest.approx(300 + 18 * math.pi, rel=1e-10)
     assert net.union(window).area == pytest.approx(5000, rel=1e-10)
+
+
+def test_a_band_round_an_arch_less_several_openings_keeps_its_arcs():
+    #    .---.        bands of 8 round a door of 48 x 72 with a half circle on top, less the door
+    #   | .-. |  []   and a window: the window's part in it once turned chords of the door's arc
+    #   | | | |       into straight lines
+    door = Region.of(Path(((144, 0, 0), (192, 0, 0), (192, 72, 1.0), (144, 72, 0))))
+    window = Region.box_of(36, 44, 96, 92)
+    wide = Region.of(Path(((136, 0, 0), (200, 0, 0), (200, 72, 1.0), (136, 72, 0))))
+    band = wide.difference(door, window)
+    assert band.area == pytest.approx(16 * 72 + math.pi / 2 * (32**2 - 24**2), rel=1e-12)
+    assert sum(s.is_arc for path in band.paths for s in path) == 2
