@@ -19,14 +19,20 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
+import numpy as np
 import shapely
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import Polygon
 
 from dxf2veneer.geometry import Point, Segment
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords, node_arcs
 from dxf2veneer.model import Shape
+
+_Key = tuple[int, int]
+_Noded = tuple[Chords, Any, Counter[_Key]]
+"""The memory of arcs, the pieces between meetings, and how many pieces end at each place."""
 
 _ON_IN = 1e-3
 """How near its middle must lie to an outline for a line to be part of it."""
@@ -63,11 +69,12 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     if not lines:
         return Loops((), (), ())
     grid = _grid(lines)
-    lines, joined = _join_ends(lines, grid, gap_in)
-    chords, pieces, _ = _noded(lines, grid)
-    faces = shapely.polygonize(shapely.get_parts(pieces)).geoms
+    noded = _noded(lines, grid)
+    lines, joined = _join_ends(lines, noded, grid, gap_in)
+    chords, pieces, _ = _noded(lines, grid) if joined else noded
+    faces = shapely.polygonize(pieces).geoms
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
-    finder = shapely.STRtree([LineString(n.segment.flatten(rise_in=_ON_IN / 2)) for n in lines])
+    finder = shapely.STRtree(_linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
     outlines = [_outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups]
     outlines.sort(key=lambda s: s.path.box)
     return Loops(tuple(outlines), tuple(joined), tuple(_unused(shapes, [Polygon(g.exterior) for g in groups])))
@@ -90,17 +97,27 @@ def _grid(lines: Sequence[_Line]) -> float:
     return max(1e-8, 2.0 ** math.ceil(math.log2(max(reach, 1.0) * 2.0**-50)))
 
 
-def _noded(lines: Sequence[_Line], grid: float) -> tuple[Chords, shapely.Geometry, Counter[tuple[int, int]]]:
+def _noded(lines: Sequence[_Line], grid: float) -> _Noded:
     """The lines cut at all meetings, and how many pieces end at each place of the grid."""
     chords = Chords(grid_in=grid)
     parts = [p for cut in node_arcs([n.segment for n in lines], touch_in=grid * 16) for p in cut]
-    flat = [LineString(points) for points in map(chords.enter, parts) if points[0] != points[-1] or len(points) > 2]
-    pieces = shapely.unary_union(flat, grid_size=grid)
-    ends: Counter[tuple[int, int]] = Counter()
-    for piece in shapely.get_parts(pieces):
-        ends[chords.key(piece.coords[0])] += 1
-        ends[chords.key(piece.coords[-1])] += 1
-    return chords, pieces, ends
+    flat = [points for points in map(chords.enter, parts) if points[0] != points[-1] or len(points) > 2]
+    pieces = shapely.unary_union(_linestrings(flat), grid_size=grid)
+    parted = shapely.get_parts(pieces)
+    return chords, parted, Counter(key for pair in _end_keys(parted, grid) for key in pair)
+
+
+def _linestrings(paths: Sequence[Sequence[Point]]) -> Any:
+    """All the paths as shapely lines, made at once."""
+    owners = np.repeat(np.arange(len(paths)), [len(p) for p in paths])
+    return shapely.linestrings([point for path in paths for point in path], indices=owners)
+
+
+def _end_keys(pieces: Any, grid: float) -> list[tuple[_Key, _Key]]:
+    """The places on the grid of each piece's two ends, as ``Chords.key`` gives them."""
+    ends = [shapely.get_coordinates(shapely.get_point(pieces, i)) / grid for i in (0, -1)]
+    first, last = ([(int(x), int(y)) for x, y in np.rint(e).tolist()] for e in ends)
+    return list(zip(first, last, strict=True))
 
 
 # --------------------------------------------------------------- short ends
@@ -115,11 +132,11 @@ class _End:
     at: Point
 
 
-def _join_ends(lines: list[_Line], grid: float, gap_in: float) -> tuple[list[_Line], list[Joined]]:
+def _join_ends(lines: list[_Line], noded: _Noded, grid: float, gap_in: float) -> tuple[list[_Line], list[Joined]]:
     """The lines with ends that fall short by at most the gap brought together, and each such gap."""
     if gap_in <= 0.0:
         return lines, []
-    loose = _loose_ends(lines, grid, gap_in)
+    loose = _loose_ends(lines, noded, grid, gap_in)
     mended, bridges, joined = list(lines), [], []
     left = dict.fromkeys(range(len(loose)))
     for distance, i, j in _near_pairs(loose, gap_in):
@@ -127,7 +144,7 @@ def _join_ends(lines: list[_Line], grid: float, gap_in: float) -> tuple[list[_Li
             del left[i], left[j]
             bridges += _meet(mended, loose[i], loose[j], gap_in)
             joined.append(Joined(loose[i].at, distance, (lines[loose[i].line].handle, lines[loose[j].line].handle)))
-    tree = shapely.STRtree([LineString(n.segment.flatten(rise_in=grid * 1e4)) for n in mended])
+    tree = shapely.STRtree(_linestrings([n.segment.flatten(rise_in=_ON_IN) for n in mended]))
     for i in left:
         reached = _reach(mended, loose[i], tree, gap_in)
         if reached:
@@ -137,16 +154,16 @@ def _join_ends(lines: list[_Line], grid: float, gap_in: float) -> tuple[list[_Li
     return [n for n in (*mended, *bridges) if n.segment.start != n.segment.end], joined
 
 
-def _loose_ends(lines: Sequence[_Line], grid: float, gap_in: float) -> list[_End]:
+def _loose_ends(lines: Sequence[_Line], noded: _Noded, grid: float, gap_in: float) -> list[_End]:
     """Ends where nothing else ends or passes, but for the tips of lines that run a little too far."""
-    chords, pieces, ends = _noded(lines, grid)
+    chords, pieces, ends = noded
     tips = set()
-    for piece in shapely.get_parts(pieces):
-        keys = chords.key(piece.coords[0]), chords.key(piece.coords[-1])
+    short = pieces[shapely.length(pieces) <= gap_in]
+    for keys in _end_keys(short, grid):
         for here, there in (keys, keys[::-1]):
-            if ends[here] == 1 and ends[there] > 2 and piece.length <= gap_in:
+            if ends[here] == 1 and ends[there] > 2:
                 tips.add(here)
-    found: dict[tuple[int, int], _End] = {}
+    found: dict[_Key, _End] = {}
     for i, n in enumerate(lines):
         for which, at in enumerate((n.segment.start, n.segment.end)):
             key = chords.key(at)
