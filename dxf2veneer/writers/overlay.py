@@ -67,7 +67,8 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
 
 def _new(drawing: Drawing) -> Document:
     """An empty drawing in the unit of the given one."""
-    doc = new(_NEW_VERSION)
+    with _same_bytes_always():
+        doc = new(_NEW_VERSION)
     doc.header["$INSUNITS"] = unit_by_name(drawing.units).code
     return doc
 
