@@ -29,6 +29,7 @@ MAY_IMPORT = {
     "order": {"model", "product", "units"},
     "writers": {"model", "geometry", "job", "notices", "product", "units"},
     "pipeline": {"assumptions", "coursing", "drawing", "job", "measure", "model", "notices", "order", "product", "recognise", "units"},
+    "terminal": {"drawing", "model", "notices", "units"},
     "cli": None,  # may import everything
     "__init__": set(),
     "__main__": {"cli"},
