@@ -1,0 +1,110 @@
+"""Texts of the overlay: safe in a TEXT entity, and placed clear of each other."""
+
+from __future__ import annotations
+
+import dataclasses
+import itertools
+
+import ezdxf
+import pytest
+from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
+
+from dxf2veneer.job import load_job
+from dxf2veneer.pipeline import take_off
+from dxf2veneer.writers.overlay import write_overlay
+from dxf2veneer.writers.overlay_pen import tags_of
+from dxf2veneer.writers.overlay_text import LETTER_WIDTH, Line, Sheet, height_to_fit, overlap, plain
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("bell \x07 and \x00 nul", "bell and nul"),
+        ("two\r\nlines\tand a tab", "two lines and a tab"),
+        ("half \ud83d pair", "half ? pair"),
+        ("right\u202eto left", "right to left"),
+        ("line\u2028break", "line break"),
+        ("50%%u", "50%u"),  # %%u would underline
+        ("A^J", "A^ J"),  # ^J would break the line
+        ("Müller ½", "Müller ½"),
+        ("x" * 90, "x" * 79 + "…"),
+    ],
+)
+def test_texts_are_one_plain_line(text, shown):
+    assert plain(text) == shown
+
+
+@pytest.mark.parametrize("name", [*EVIL_TEXTS, EVIL_NAME, "a\n  0\nLINE"])
+@pytest.mark.parametrize("version", ["R12", "R2000", "R2018"])
+def test_a_wall_of_any_name_makes_a_sound_drawing(tmp_path, name, version):
+    made = takeoff()
+    wall, *_ = made.walls
+    named = dataclasses.replace(wall.wall, name=name)
+    measured = dataclasses.replace(wall.quantities, wall=named)
+    made = dataclasses.replace(made, walls=(dataclasses.replace(wall, wall=named, quantities=measured),))
+    ezdxf.new(version).saveas(tmp_path / "source.dxf")
+    write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
+    doc = ezdxf.readfile(tmp_path / "courses.dxf")
+    assert doc.audit().errors == []
+    assert plain(f"W1 {name}") in [e.dxf.text for e in doc.modelspace().query("TEXT")]
+
+
+def test_the_box_of_a_text():
+    # 4 letters of height 2 at 0.95 heights each: 7.6 wide
+    assert Line("ABCD", 10, 5, 2, "left").box == pytest.approx((10, 4, 17.6, 6))
+    assert Line("ABCD", 10, 5, 2, "middle").box == pytest.approx((6.2, 4, 13.8, 6))
+    assert Line("ABCD", 10, 5, 2, "right").box == pytest.approx((2.4, 4, 10, 6))
+
+
+def test_a_text_is_as_high_as_its_room_allows():
+    assert height_to_fit(["abcdefghij"], width=19, height=100, most=5) == pytest.approx(19 / 10 / LETTER_WIDTH)
+    assert height_to_fit(["ab", "cd"], width=100, height=6.4, most=5) == pytest.approx(2)
+    assert height_to_fit(["ab", "cd"], width=100, height=100, most=5) == 5
+
+
+def test_a_text_moves_until_it_is_free():
+    #  third  y = 6.4
+    #  second y = 3.2   steps of 1.6 heights
+    #  first  y = 0
+    sheet = Sheet()
+    assert [sheet.place(Line("AB", 0, 0, 2)).y for _ in range(3)] == pytest.approx([0, 3.2, 6.4])
+    assert sheet.place(Line("AB", 0, 0, 2), step=-4).y == -4
+    assert sheet.place(Line("AB", 50, 0, 2)).y == 0
+
+
+def test_boxes_that_only_touch_do_not_overlap():
+    assert overlap((0, 0, 2, 2), (1, 1, 3, 3))
+    assert not overlap((0, 0, 2, 2), (2, 0, 3, 2))
+
+
+def text_boxes(path, inches_per_unit):
+    """The boxes that our texts cover, from the written file."""
+    align = {0: "left", 1: "middle", 2: "right"}
+    for e in ezdxf.readfile(path).modelspace().query("TEXT"):
+        if tags_of(e):
+            x, y, _ = e.dxf.align_point * inches_per_unit
+            yield e.dxf.text, Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign]).box
+
+
+def assert_apart(path, inches_per_unit):
+    boxes = list(text_boxes(path, inches_per_unit))
+    assert len(boxes) > 10
+    shrunk = [(t, (a + 1e-6, b + 1e-6, c - 1e-6, d - 1e-6)) for t, (a, b, c, d) in boxes]
+    assert [(s, t) for (s, a), (t, b) in itertools.combinations(shrunk, 2) if overlap(a, b)] == []
+
+
+@pytest.mark.parametrize("index", [0, 1])
+def test_texts_do_not_cover_each_other(tmp_path, index):
+    made = takeoff()
+    drawing = made.drawings[index]
+    ezdxf.new().saveas(tmp_path / "source.dxf")
+    write_overlay(made, drawing, tmp_path / "source.dxf", tmp_path / "courses.dxf")
+    assert_apart(tmp_path / "courses.dxf", drawing.inches_per_unit)
+
+
+@pytest.mark.parametrize("name", ["gatehouse", "boathouse"])
+def test_texts_of_the_samples_do_not_cover_each_other(tmp_path, samples, name):
+    source = samples / f"{name}.dxf"
+    made = take_off([source], load_job(samples / f"{name}.toml"))
+    write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
+    assert_apart(tmp_path / "courses.dxf", made.drawings[0].inches_per_unit)
