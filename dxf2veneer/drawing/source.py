@@ -18,8 +18,10 @@ from dxf2veneer.drawing.errors import DrawingError
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
 _BINARY_SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"  # DXF reference, Binary DXF Files
-_DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, struct.error, RecursionError)
+_DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, struct.error, RecursionError, StopIteration)
 """What the library raises on damaged content."""
+
+_ANEW = "save it anew as DXF from your CAD program"
 
 
 @dataclass(frozen=True)
@@ -53,17 +55,22 @@ def open_source(path: Path) -> Source:
     except _DAMAGE as error:
         reason = _one_line(error)
     if binary:
-        raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); save it anew as DXF from your CAD program")
+        raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); {_ANEW}")
     try:
         document, auditor = recover.readfile(path)
     except (OSError, *_DAMAGE) as error:
         raise DrawingError(
-            f"{path}: the file is damaged beyond repair ({_one_line(error)}); save it anew as DXF from your CAD program"
+            f"{path}: the file is damaged beyond repair ({_one_line(error)}); {_ANEW}"
         ) from None
     if not len(document.modelspace()):
-        raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; save it anew as DXF from your CAD program")
-    count = len(auditor.errors) + len(auditor.fixes)
-    return Source(document, sha256, f"the file is damaged ({reason}); it was read with {count} repairs, and parts may be missing")
+        raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
+    return Source(document, sha256, _repairs(reason, [e.message for e in (*auditor.errors, *auditor.fixes)]))
+
+
+def _repairs(reason: str, messages: list[str]) -> str:
+    """What was wrong and what was done about it, the first repairs by name."""
+    named = "".join(f"; {' '.join(m.split())[:120]}" for m in messages[:3])
+    return f"the file is damaged ({reason}); it was read with {len(messages)} repairs, and parts may be missing{named}"
 
 
 def _bytes(path: Path) -> bytes:
@@ -87,5 +94,5 @@ def _refuse_other_formats(path: Path, content: bytes) -> None:
 
 
 def _one_line(error: BaseException) -> str:
-    text = " ".join(str(error).split()) or type(error).__name__
+    text = " ".join(str(error).split()) or "it breaks off"
     return text.removeprefix("DXFStructureError: ")[:160]
