@@ -7,6 +7,7 @@ spreadsheet program runs, however it begins. Formulas are ``Formula`` values tha
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -24,6 +25,10 @@ ACCENT = "2E5266"
 TINT = "E6ECEF"
 _RULE = Side(style="thin", color="B4BEC4")
 _STRONG = Side(style="medium", color=ACCENT)
+COUNT = "0"
+"""Number format of counts and ordinals."""
+LINE_HEIGHT = 15.0
+"""Points from one line of text to the next."""
 LONGEST_TEXT = 32_767
 """Characters that a cell can hold (Excel specifications and limits)."""
 
@@ -36,6 +41,11 @@ def safe_text(text: str) -> str:
     """The text as a cell can hold it: no control characters but tab and line feed, not too long."""
     plain = _REFUSED.sub("", legible(text).replace("\r\n", "\n").replace("\r", "\n"))
     return _ESCAPE_LIKE.sub("_x005F_", plain)[:LONGEST_TEXT]
+
+
+def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font:
+    """The one typeface of the workbook."""
+    return Font(name="Calibri", size=size, bold=bold, color=color)
 
 
 def put_text(cell: Cell, text: str) -> None:
@@ -74,6 +84,13 @@ class Column:
     formula: str | None = None
     summed: bool = False
     reads: str | None = None
+
+    @property
+    def side(self) -> str:
+        """Where its heading and cells stand: text left, counts in the middle, measures right."""
+        if self.format == "General" and self.formula is None:
+            return "left"
+        return "center" if self.format == COUNT else "right"
 
 
 @dataclass(frozen=True)
@@ -144,15 +161,15 @@ class Display:
         """A column of runs and the one that reads it."""
         number = Column(key, f"{title}\n{self.run_unit}", 10, self.run_format, formula, summed)
         reading = self.reading("{" + key + "}")
-        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 12, "#,##0", reading, summed, reads=key)
+        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 11, "#,##0", reading, summed, reads=key)
 
     def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
         """A column of sizes and, in inches, the one that reads it in feet and inches."""
-        number = Column(key, f"{title}\n{self.size_unit}", 10, "#,##0" if self.is_metric else "#,##0.00", formula)
+        number = Column(key, f"{title}\n{self.size_unit}", 11, "#,##0" if self.is_metric else "#,##0.00", formula)
         if self.is_metric:
             return (number,)
         reading = self.reading("{" + key + "}", per_inch=1)
-        return number, Column(f"{key}_reads", f"{title}\nft-in", 12, "General", reading, reads=key)
+        return number, Column(f"{key}_reads", f"{title}\nft-in", 11, "General", reading, reads=key)
 
 
 @dataclass(frozen=True)
@@ -203,6 +220,7 @@ def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[
         for column in columns:
             value = Formula(column.formula) if column.formula else values.get(column.key)
             put(sheet[cells[column.key]], value, column.format, cells)
+        sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(values.get(c.key), c.width) for c in columns)
     if not listed:
         put(sheet[f"A{row + 1}"], empty)
     if total:
@@ -218,7 +236,9 @@ def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping
         cell.value = value.at(cells or {}) if isinstance(value, Formula) else value
         cell.number_format = number_format
     is_text = isinstance(value, str)
-    cell.alignment = Alignment(horizontal="left" if is_text else "right", vertical="top", wrap_text=is_text)
+    side = "left" if is_text else "center" if number_format == COUNT else "right"
+    cell.font = font()
+    cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=is_text, indent=int(is_text))
     cell.border = Border(bottom=_RULE)
 
 
@@ -226,23 +246,30 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
     for number, column in enumerate(columns, 1):
         cell: Any = sheet.cell(row, number)
         put_text(cell, column.title)
-        style_header(cell)
+        style_header(cell, column.side)
         letter = get_column_letter(number)
         sheet.column_dimensions[letter].width = max(column.width, sheet.column_dimensions[letter].width if row > 4 else 0)
-    sheet.row_dimensions[row].height = 32
+    sheet.row_dimensions[row].height = LINE_HEIGHT * max(lines_of(c.title, c.width * 0.9) for c in columns) + 4
+
+
+def lines_of(value: object, width: float) -> int:
+    """How many lines a text takes in a column so many characters wide: an estimate that errs upwards."""
+    if not isinstance(value, str):
+        return 1
+    return sum(max(1, len(textwrap.wrap(line, max(4, int(width * 1.1))))) for line in (safe_text(value).split("\n")))
 
 
 def style_header(cell: Cell, horizontal: str = "left") -> None:
     """The look of a heading over a column."""
-    cell.font = Font(bold=True, color=ACCENT)
+    cell.font = font(bold=True, color=ACCENT)
     cell.fill = PatternFill("solid", fgColor=TINT)
     cell.border = Border(top=_STRONG, bottom=_RULE)
-    cell.alignment = Alignment(horizontal=horizontal, vertical="center", wrap_text=True)
+    cell.alignment = Alignment(horizontal=horizontal, vertical="center", wrap_text=True, indent=int(horizontal == "left"))
 
 
 def style_total(cell: Cell) -> None:
     """The look of a cell in a row of totals."""
-    cell.font = Font(bold=True)
+    cell.font = font(bold=True)
     cell.border = Border(top=_STRONG, bottom=_STRONG)
 
 
@@ -256,13 +283,14 @@ def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
             text = column.formula if column.reads else f"SUM({letter}{placed.first}:{letter}{placed.last})"
             put(cell, Formula(text or ""), column.format, cells)
         style_total(cell)
-    put_text(sheet[f"A{row}"], "Total")
+    put(sheet[f"A{row}"], "Total")
+    style_total(sheet[f"A{row}"])
 
 
 def write_title(sheet: Worksheet, title: str, note: str, *, columns: int) -> None:
     """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2."""
     put_text(sheet["A1"], title)
-    sheet["A1"].font = Font(bold=True, size=15, color=ACCENT)
+    sheet["A1"].font = font(bold=True, size=15, color=ACCENT)
     write_note(sheet, 2, note, columns=columns)
 
 
@@ -271,9 +299,9 @@ def write_note(sheet: Worksheet, row: int, note: str, *, columns: int, lines: in
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
     cell: Any = sheet.cell(row, 1)
     put_text(cell, note)
-    cell.font = Font(bold=bold, color=ACCENT if bold else "444444")
+    cell.font = font(bold=bold, color=ACCENT if bold else "444444")
     cell.alignment = Alignment(wrap_text=True, vertical="top")
-    sheet.row_dimensions[row].height = 15.5 * lines
+    sheet.row_dimensions[row].height = LINE_HEIGHT * lines
 
 
 def set_page(sheet: Worksheet, job_name: str, display: Display, *, last: str, wide: bool, header: int | None,

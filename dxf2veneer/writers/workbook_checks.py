@@ -5,13 +5,22 @@ from __future__ import annotations
 import dataclasses
 import math
 
-from openpyxl.styles import Font
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Conflict, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.writers.result import LEVEL_WORDS
-from dxf2veneer.writers.workbook_cells import Column, Display, Placed, Value, place, sheet_of, write_note, write_title
+from dxf2veneer.writers.workbook_cells import (
+    Column,
+    Display,
+    Placed,
+    Value,
+    font,
+    place,
+    sheet_of,
+    write_note,
+    write_title,
+)
 from dxf2veneer.writers.workbook_measures import HEADER, finish
 
 Row = dict[str, Value]
@@ -31,7 +40,7 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         Column("name", "Name", 18),
         Column("what", "What", 8),
         Column("opening", "Opening", 11),
-        Column("course", "Course\nfrom 1", 9, "0"),
+        Column("course", "Course", 9, '"C"0'),
         *display.sizes("height", "Above starter line"),
         *display.sizes("strip", "Strip left"),
         Column("sliver", "Sliver", 12),
@@ -39,7 +48,7 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         *display.sizes("down", "Moves down to fit"),
     ]
     note = (
-        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. "
+        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. C1 is the first course, as on the overlay. "
         f"A sliver is lower than {display.size(takeoff.job.courses.sliver):g} {display.size_unit}."
     )
     write_title(sheet, "Course check", note, columns=len(columns))
@@ -74,7 +83,7 @@ def _starter_columns(display: Display) -> list[Column]:
         Column("from", "From", 8),
         Column("courses", "Courses", 11, "0"),
         Column("y", f"Starter line at y\n{display.size_unit}", 9, "#,##0.00"),
-        *display.sizes("above", "Above lowest point of wall"),
+        *display.sizes("above", "Above lowest point"),
     ]
 
 
@@ -100,8 +109,8 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
         Column("drawing", "Drawing", 18),
         Column("layer", "Layer", 16),
         Column("handle", "Handle", 9),
-        Column("x", "x\ndrawing's unit", 13, "#,##0.00"),
-        Column("y", "y\ndrawing's unit", 13, "#,##0.00"),
+        Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
+        Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
         Column("remedy", "What to do", 44),
     ]
     note = "x and y are in the drawing's own unit, as your CAD program shows them; the handle selects the entity."
@@ -111,7 +120,7 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     placed = place(sheet, HEADER, columns, rows, empty="none")
     for row in range(placed.first, placed.last + 1):
         cell = sheet[f"A{row}"]
-        cell.font = Font(bold=str(cell.value).isupper())
+        cell.font = font(bold=str(cell.value).isupper())
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="C")
     return placed
 
@@ -152,7 +161,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
         Column("key", "Value of the product file", 30),
-        Column("value", f"Size\n{display.size_unit}", 24, "#,##0.##"),
+        Column("value", f"Size\n{display.size_unit}", 24, "#,##0.00"),
         Column("from", "File", 34),
         Column("effect", "Origin of the number", 60),
     ]

@@ -126,7 +126,7 @@ def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Plac
     sheet = sheet_of(book, "Walls")
     columns = [
         Column("wall", "Wall", 8),
-        Column("name", "Name", 20),
+        Column("name", "Name", 18),
         Column("drawing", "Drawing\nno.", 9, "0"),
         Column("layer", "Layer", 14),
         Column("handles", "Handles", 9),
@@ -140,7 +140,7 @@ def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Plac
         *display.runs("base", "Base"),
         *display.runs("caps", "Cap run"),
         *display.runs("rake", "Rake"),
-        *display.runs("perimeter", "Perimeter"),
+        display.runs("perimeter", "Perimeter")[0],
     ]
     note = "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over the sheet Openings."
     write_title(sheet, "Walls", note, columns=len(columns))

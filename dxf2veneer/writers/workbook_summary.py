@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl.styles import Alignment, Border, Font, Side
+from openpyxl.styles import Alignment, Border, Side
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Drawing, Takeoff
@@ -28,6 +28,7 @@ from dxf2veneer.writers.workbook_cells import (
     Formula,
     Placed,
     Value,
+    font,
     place,
     put,
     put_text,
@@ -39,12 +40,12 @@ from dxf2veneer.writers.workbook_cells import (
 from dxf2veneer.writers.workbook_checks import level_word
 
 WIDTH = 8
-WIDTHS = (9, 24, 12, 12, 12, 12, 12, 14)
+WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)
 CAUTIONS = 3
 """How many cautions the summary shows; all of them stand on the sheet Assumptions."""
 LINE = 108
 """Characters that fit on one line across the page."""
-UNITS_FROM = {"header": "the file's header", "option": "the option --units", "job": "the job file"}
+UNITS_FROM = {"header": "file header", "option": "option", "job": "job file"}
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
     row = _totals(sheet, 9, takeoff, display, sources) + 2
     row = _walls(sheet, row, takeoff, display, sources) + 2
     row = _drawings(sheet, row, takeoff, display, sources) + 2
-    row = _notices(sheet, row, takeoff, sources) + 1
+    row = _notices(sheet, row, takeoff, sources) + 2
     row = _cautions(sheet, row, takeoff)
     one_page = len(takeoff.walls) + len(takeoff.drawings) <= 40
     set_page(sheet, takeoff.job.job.name, display, last=f"H{row}", wide=False, header=None, one_page=one_page)
@@ -80,15 +81,15 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
 
 def _head(sheet: Worksheet, takeoff: Takeoff) -> None:
     about = takeoff.job.job
-    for row, text, font, height in (
-        (1, about.name or "Veneer takeoff", Font(bold=True, size=18, color=ACCENT), 26),
-        (2, about.company, Font(bold=True), 16),
-        (3, about.note, Font(color="444444"), 16),
+    for row, text, look, height in (
+        (1, about.name or "Veneer takeoff", font(bold=True, size=18, color=ACCENT), 26),
+        (2, about.company, font(bold=True), 16),
+        (3, about.note, font(color="444444"), 16),
     ):
         sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=WIDTH)
         cell: Any = sheet.cell(row, 1)
         put_text(cell, text)
-        cell.font = font
+        cell.font = look
         cell.alignment = Alignment(vertical="center", shrink_to_fit=True)
         sheet.row_dimensions[row].height = height
 
@@ -131,9 +132,9 @@ def _box(sheet: Worksheet, row: int, first: int, cells: Sequence[Any]) -> None:
                 left=line if side == 0 else None,
                 right=line if side == 1 else None,
             )
-    fonts = (Font(bold=True, color=ACCENT), Font(bold=True, size=20), Font(size=10, color="444444"))
-    for cell, font in zip(cells, fonts, strict=True):
-        cell.font = font
+    fonts = (font(bold=True, color=ACCENT), font(bold=True, size=20), font(size=10, color="444444"))
+    for cell, look in zip(cells, fonts, strict=True):
+        cell.font = look
         cell.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
 
 
@@ -167,7 +168,7 @@ def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sour
     counts = {"Walls": len(takeoff.walls), "Openings": takeoff.totals.openings, "Corners counted": len(takeoff.corners)}
     _headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
     for down, (title, count) in enumerate(counts.items(), 1):
-        _line(sheet, at + down, {"A": title, "B": "", "C": count}, "0")
+        _line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
     return row + len(runs)
 
 
@@ -183,15 +184,15 @@ def _line(sheet: Worksheet, row: int, values: dict[str, Value], number_format: s
         cell: Any = sheet[f"{letter}{row}"]
         put(cell, value, number_format)
         if isinstance(value, str):
-            cell.alignment = Alignment(vertical="top")
+            cell.alignment = Alignment(horizontal="left", vertical="top", indent=1)
         if bold:
             style_total(cell)
 
 
 def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
     area, run = display.area_unit, display.run_unit
-    titles = ("Wall", "Name", f"Gross\n{area}", f"Deducted\n{area}", f"Trim and cap\n{area}", f"Net\n{area}", f"Starter\n{run}", f"Trim stone\n{run}")
-    walls, formats = sources.walls, ("", "", *["#,##0.00"] * 4, *[display.run_format] * 2)
+    titles = ("Wall", "Name", f"Gross\n{area}", f"Deducted\n{area}", f"Trim, cap\n{area}", f"Net\n{area}", f"Starter\n{run}", f"Trim stone\n{run}")
+    walls, formats = sources.walls, ("General", "General", *["#,##0.00"] * 4, *[display.run_format] * 2)
     columns = [Column(k, t, w, f, summed=k > "B") for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
     rows: list[dict[str, Value]] = [
         {
@@ -211,8 +212,8 @@ def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sourc
 
 def _drawings(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
     area = display.area_unit
-    titles = ("Drawing", "File", "Unit", "Unit from", "Walls", f"Gross\n{area}", f"Net\n{area}", "Outline of file\nSHA-256")
-    formats = ("0", "", "", "", "0", "#,##0.00", "#,##0.00", "")
+    titles = ("Drawing", "File", "Unit", "Unit from", "Walls", f"Gross\n{area}", f"Net\n{area}", "File begins\nSHA-256")
+    formats = ("0", "General", "General", "General", "0", "#,##0.00", "#,##0.00", "General")
     columns = [Column(k, t, w, f) for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
     walls = sources.walls
     rows: list[dict[str, Value]] = [
@@ -247,8 +248,8 @@ def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> 
     }
     for at, (level, advice) in enumerate(texts.items(), row + 1):
         word = level_word(level)
-        _line(sheet, at, {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice}, "0")
-        sheet.cell(at, 1).font = Font(bold=level is not Level.INFO)
+        _line(sheet, at, {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice}, "#,##0")
+        sheet.cell(at, 1).font = font(bold=level is not Level.INFO)
     return row + len(texts)
 
 
