@@ -49,6 +49,7 @@ CATALOGUE: dict[str, Kind] = {
     "DOUBLED_OUTLINE": Kind(_W, "Two outlines are the same; one was counted.", "Delete the copy."),
     "NO_AREA": Kind(_W, "An outline encloses no area and was left out.", "Delete it, or redraw it."),
     "NESTED_WALL": Kind(_W, "A wall outline lies inside another wall.", "Say what it is with --nested-walls: hole, separate or ignore."),
+    "NESTED_WALL_ASKED": Kind(_I, "A wall outline lies inside another wall and was treated as --nested-walls says.", "Nothing, if it is what you meant."),
     "WALLS_OVERLAP": Kind(_W, "Two wall outlines overlap; the common area is counted in both.", "Redraw the outlines so that they share an edge at most."),
     "OPENING_OUTSIDE_WALL": Kind(_W, "An opening lies in no wall and was not counted.", "Move it into its wall, or take it off the layer."),
     "OPENING_PARTLY_OUTSIDE": Kind(_W, "An opening reaches beyond its wall; the part inside was counted.", "Check the wall's outline at this opening."),

@@ -79,8 +79,16 @@ def _free_share(segment: Segment, opening: Opening, wall: Wall) -> float:
     if not blocked:
         return 1.0
     zones = shapely.union_all([g.buffer(_TOUCH_IN, cap_style="flat") for g in blocked])
-    free = line.difference(zones).length / line.length
-    return 1.0 if free * line.length >= line.length - 3 * _TOUCH_IN else 0.0 if free * line.length <= 3 * _TOUCH_IN else free
+    along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * _TOUCH_IN]
+    free = 1.0 - math.fsum(_without_reach(p, line) for p in along) / line.length
+    return free if free > 1e-9 else 0.0
+
+
+def _without_reach(part: LineString, line: LineString) -> float:
+    """Length of a blocked part of a line, less what the tolerance adds where it ends inside the line."""
+    ends = (line.coords[0], line.coords[-1])
+    inner = [p for p in (part.coords[0], part.coords[-1]) if all(math.dist(p, e) > 1e-6 for e in ends)]
+    return float(part.length) - _TOUCH_IN * len(inner)
 
 
 def _strips(opening: Opening, wall: Wall, widths: dict[TrimSide, float]) -> list[Region]:

@@ -64,7 +64,8 @@ def find_walls(shapes: Sequence[Shape], nested: str, notices: list[Notice]) -> l
         if not hosts:
             kept.append((shape, region))
             continue
-        notices.append(_notice("NESTED_WALL", f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}", shape))
+        code = "NESTED_WALL" if nested == "report" else "NESTED_WALL_ASKED"
+        notices.append(_notice(code, f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}", shape))
         if nested in ("hole", "separate"):
             host = hosts[-1]
             kept[host] = (kept[host][0], kept[host][1].difference(region))
@@ -98,11 +99,13 @@ def _trouble(shape: Shape, what: str) -> Notice | None:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
         gap = shapely.distance(shapely.Point(start), shapely.Point(end))
         return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {feet_inches(gap)} apart", shape, end)
-    if path.area <= SAME_IN * SAME_IN * path.length:
-        return _notice("NO_AREA", f"{what} outline encloses no area", shape)
-    crossing = _crossing(path)
-    if crossing is not None:
+    least = SAME_IN * SAME_IN * path.length
+    is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
+    crossing = None if is_flat else _crossing(path)
+    if crossing is not None:  # before the area: the two halves of a bow tie cancel
         return _notice("SELF_CROSSING", f"{what} outline crosses itself", shape, crossing)
+    if is_flat or path.area <= least:
+        return _notice("NO_AREA", f"{what} outline encloses no area", shape)
     return None
 
 
