@@ -5,8 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 ROOT = Path(__file__).parent.parent
+
+settings.register_profile("thorough", max_examples=400, deadline=None)
+settings.register_profile("default", deadline=None)
+settings.load_profile("default")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from dxf2veneer.geometry import Path, Region, Segment
@@ -117,7 +117,6 @@ def test_arcs_come_back_after_flattening(path):
     assert sum(s.is_arc for s in found) == sum(s.is_arc for s in path)
 
 
-@settings(deadline=None)
 @given(outlines, outlines)
 def test_union_and_intersection_add_up(one, two):
     a, b = Region.of(one), Region.of(two)
@@ -125,14 +124,12 @@ def test_union_and_intersection_add_up(one, two):
     assert both == pytest.approx(a.area + b.area, rel=1e-9, abs=GRAZING)
 
 
-@settings(deadline=None)
 @given(outlines, outlines)
 def test_difference_and_intersection_make_the_whole(one, two):
     a, b = Region.of(one), Region.of(two)
     assert a.difference(b).area + a.intersection(b).area == pytest.approx(a.area, rel=1e-9, abs=GRAZING)
 
 
-@settings(deadline=None)
 @given(outlines)
 def test_a_region_less_itself_is_empty_and_with_itself_is_itself(path):
     region = Region.of(path)
@@ -141,7 +138,6 @@ def test_a_region_less_itself_is_empty_and_with_itself_is_itself(path):
     assert region.union(region).perimeter == pytest.approx(region.perimeter, rel=1e-9)
 
 
-@settings(deadline=None)
 @given(outlines, outlines, coordinate, coordinate)
 def test_overlays_move_with_their_regions(one, two, dx, dy):
     a, b = Region.of(one), Region.of(two)
@@ -157,7 +153,6 @@ def lens(r1: float, r2: float, apart: float) -> float:
     return r1**2 / 2 * (a1 - math.sin(a1)) + r2**2 / 2 * (a2 - math.sin(a2))
 
 
-@settings(deadline=None)
 @given(point, st.floats(10, 100), st.floats(10, 100), st.floats(0.1, 0.9), st.floats(0, math.tau))
 def test_two_circles_share_a_lens(at, r1, r2, share, turn):
     apart = abs(r1 - r2) + share * (r1 + r2 - abs(r1 - r2))
