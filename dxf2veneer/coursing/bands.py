@@ -16,7 +16,7 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
-from dxf2veneer.geometry import Segment
+from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.job import Courses, Job
 from dxf2veneer.measure.starter import starter_spans, without
@@ -35,6 +35,7 @@ from dxf2veneer.units import feet_inches
 
 CLEAN_IN = 0.01
 """A course line this near to a head, sill, top or cap meets it."""
+_ROUNDING_IN = 1e-5
 
 
 def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[WallCourses, list[Notice]]:
@@ -45,7 +46,7 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
     count = max(0, math.ceil((top - starter - CLEAN_IN) / height))
     courses = tuple(Course(i, starter + i * height, starter + (i + 1) * height) for i in range(count))
     lines = tuple(
-        CourseLine(c.index, a, b, c.y0) for c in courses for a, b in level_stretches(measured.veneer, c.y0) if b > a
+        CourseLine(c.index, a, b, c.y0) for c in courses for a, b in _line_spans(measured.veneer, c.y0)
     )
     conflicts = tuple(_conflicts(measured, starter, height, job, product))
     plan = WallCourses(
@@ -72,6 +73,18 @@ def starter_height(base: float, level: float | None, height: float, rule: Course
     through = level + rule.start
     steps = math.ceil((lowest - through - CLEAN_IN) / height)
     return through + steps * height, "level"
+
+
+def _line_spans(veneer: Region, y: float) -> list[tuple[float, float]]:
+    """Where a course line runs: inside the veneer or along its edge, a head or sill for instance.
+
+    Rounding must not decide on which side of such an edge the line lies, so it is looked at from both.
+    """
+    spans = level_stretches(veneer, y)
+    for beside in (y - _ROUNDING_IN, y + _ROUNDING_IN):
+        more = without(level_stretches(veneer, beside), spans)
+        spans = merged([*spans, *((a, b) for a, b in more if b - a > CLEAN_IN)])
+    return [(a, b) for a, b in spans if b > a]
 
 
 def _starter_lines(measured: WallQuantities, starter: float, height: float, job: Job) -> Iterator[CourseLine]:
