@@ -164,16 +164,14 @@ class _Lettering:
         return x0 + gap, "left"
 
     def _opening(self, wall: str, measured: OpeningQuantities, marks: Sequence[Box]) -> None:
-        """Id with kind, name and area inside the opening, as large as they fit; in its lower half
-        where the mark of a notice stands in it."""
+        """Id with kind, name and area inside the opening, as large as they fit, clear of notice marks."""
         opening = measured.opening
         area = area_text(square_feet(measured.area), self._display)
         texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
         texts = [plain(t) for t in texts if t]
-        x0, y0, x1, y1 = opening.box
-        top = min((mark[1] for mark in marks if overlap(mark, opening.box) and mark[1] > (y0 + y1) / 3), default=y1)
-        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(top - y0) * _FILL, most=self._height)
-        first = (y0 + top) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
+        x0, y0, x1, y1 = _room(opening.box, marks)
+        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
+        first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
         for n, text in enumerate(texts):
             line = Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
             placed = self._sheet.place(line, step=-LINE_STEP * height)
@@ -196,7 +194,7 @@ class _Lettering:
         fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
         height = max(fitting, self._height * _LEAST)
         for n, text in enumerate(reversed(texts)):
-            line = self._sheet.place(Line(text, x0, y1 + (1 + n) * LINE_STEP * height, height))
+            line = self._sheet.place(Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height))
             self._pen.text("label", line, Tags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
@@ -225,6 +223,17 @@ class _Lettering:
     def _diamond(self, notice: Notice) -> Path:
         (x, y), half = _place(notice), self._height / 2
         return Path.polygon([(x - half, y), (x, y - half), (x + half, y), (x, y + half)])
+
+
+def _room(box: Box, marks: Iterable[Box]) -> Box:
+    """What of a box is left above or below the marks in it, whichever is higher."""
+    x0, y0, x1, y1 = box
+    for mark in marks:
+        if overlap(mark, (x0, y0, x1, y1)):
+            low, high = max((y0, mark[1]), (mark[3], y1), key=lambda span: span[1] - span[0])
+            if high > low:
+                y0, y1 = low, high
+    return x0, y0, x1, y1
 
 
 def _around(point: Point, reach: float) -> Box:

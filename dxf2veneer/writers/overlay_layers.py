@@ -51,18 +51,18 @@ LAYERS: dict[Key, Look] = {
     "wall": Look("WALL", 1, 50, SOLID, "recognised wall outlines"),
     "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognised openings"),
     "label": Look("IDEN", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
-    "course": Look("CRSE", 94, 18, SOLID, "course lines"),
-    "number": Look("CNUM", 92, 18, SOLID, "course numbers"),
+    "course": Look("CRSE", 92, 18, SOLID, "course lines"),
+    "number": Look("CNUM", 82, 18, SOLID, "course numbers"),
     "starter": Look("STRT", 42, 70, "VENR-CHAIN", "starter strip"),
     "outside": Look("OUTS", 200, 70, SOLID, "outside corners"),
-    "inside": Look("INSD", 134, 70, "VENR-DASH", "inside corners"),
+    "inside": Look("INSD", 132, 70, "VENR-DASH", "inside corners"),
     "end": Look("ENDS", 32, 70, "VENR-LONG", "finished ends"),
     "butt": Look("BUTT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
     "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitred edges"),
-    "cap": Look("CAPS", 44, 50, "VENR-CHAIN", "caps"),
+    "cap": Look("CAPS", 43, 50, "VENR-CHAIN", "caps"),
     "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
     "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
-    "notice": Look("NOTE", 6, 35, "VENR-DASH", "notices at their place, with their code"),
+    "notice": Look("NOTE", 6, 25, SOLID, "notices at their place, with their code"),
 }
 
 EDGE_LAYER: dict[EdgeKind, Key] = {

@@ -341,3 +341,18 @@ def test_the_drawing_itself_is_never_overwritten(tmp_path):
     source = write_source(tmp_path / "source.dxf", takeoff().drawings[0])
     with pytest.raises(OverlayError, match="overwrite the drawing itself"):
         write_overlay(takeoff(), takeoff().drawings[0], source, tmp_path / "." / "source.dxf")
+
+
+@pytest.mark.parametrize("name", ["woodshed-front-traced", "woodshed-front", "pavilion-view-1"])
+def test_drawings_of_other_people_are_copied_entity_by_entity(tmp_path, real_drawings, name):
+    source, target = real_drawings / f"{name}.dxf", tmp_path / "courses.dxf"
+    write_overlay(takeoff(), takeoff().drawings[1], source, target)
+    before, after = ezdxf.readfile(source), ezdxf.readfile(target)
+    spaces = [block.name for block in before.blocks]
+    assert sum(len(before.blocks.get(block)) for block in spaces) > 100
+    for block in spaces:
+        for entity in before.blocks.get(block):
+            copy = after.entitydb[entity.dxf.handle]
+            assert copy.dxftype() == entity.dxftype()
+            # a value that says what is the default anyway may be left out
+            assert {k: copy.dxf.get_default(k) for k in entity.dxfattribs()} == entity.dxfattribs()

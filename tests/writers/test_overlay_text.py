@@ -10,6 +10,7 @@ import pytest
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.job import load_job
+from dxf2veneer.notices import Notice
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay_pen import tags_of
@@ -77,34 +78,61 @@ def test_boxes_that_only_touch_do_not_overlap():
     assert not overlap((0, 0, 2, 2), (2, 0, 3, 2))
 
 
-def text_boxes(path, inches_per_unit):
-    """The boxes that our texts cover, from the written file."""
+def our_texts(path, inches_per_unit):
+    """(tags, line) of our texts, in inches, from the written file."""
     align = {0: "left", 1: "middle", 2: "right"}
     for e in ezdxf.readfile(path).modelspace().query("TEXT"):
         if tags_of(e):
             x, y, _ = e.dxf.align_point * inches_per_unit
-            yield e.dxf.text, Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign]).box
+            yield tags_of(e), Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign])
 
 
-def assert_apart(path, inches_per_unit):
-    boxes = list(text_boxes(path, inches_per_unit))
-    assert len(boxes) > 10
-    shrunk = [(t, (a + 1e-6, b + 1e-6, c - 1e-6, d - 1e-6)) for t, (a, b, c, d) in boxes]
+def assert_well_placed(path, made, drawing):
+    """Texts apart from each other, those of openings inside them, none too small to exist."""
+    found = list(our_texts(path, drawing.inches_per_unit))
+    assert len(found) > 10
+    assert min(line.height for _, line in found) > 0.2
+    shrunk = [(line.text, shrink(line.box)) for _, line in found]
     assert [(s, t) for (s, a), (t, b) in itertools.combinations(shrunk, 2) if overlap(a, b)] == []
+    openings = {o.id: o.box for w in made.walls_of(drawing.index) for o in w.wall.openings}
+    named = [(tags["opening"], line) for tags, line in found if tags["what"] == "opening text"]
+    assert {id for id, _ in named} == set(openings)
+    assert [line.text for id, line in named if not inside(shrink(line.box), openings[id])] == []
+
+
+def shrink(box):
+    return box[0] + 1e-6, box[1] + 1e-6, box[2] - 1e-6, box[3] - 1e-6
+
+
+def inside(box, outer):
+    return outer[0] <= box[0] and outer[1] <= box[1] and box[2] <= outer[2] and box[3] <= outer[3]
 
 
 @pytest.mark.parametrize("index", [0, 1])
-def test_texts_do_not_cover_each_other(tmp_path, index):
+@pytest.mark.parametrize("version", ["R12", "R2018"])
+def test_texts_are_well_placed(tmp_path, index, version):
     made = takeoff()
     drawing = made.drawings[index]
-    ezdxf.new().saveas(tmp_path / "source.dxf")
+    ezdxf.new(version).saveas(tmp_path / "source.dxf")
     write_overlay(made, drawing, tmp_path / "source.dxf", tmp_path / "courses.dxf")
-    assert_apart(tmp_path / "courses.dxf", drawing.inches_per_unit)
+    assert_well_placed(tmp_path / "courses.dxf", made, drawing)
+
+
+@pytest.mark.parametrize("place", [(42, 40), (42, 1), (42, 79), (24, 30), (42, 36)])
+def test_the_text_of_an_opening_keeps_clear_of_a_notice_in_it(tmp_path, place):
+    # the door W1-O1, x 24..60, y 0..80
+    made = dataclasses.replace(takeoff(), notices=(Notice("DOOR_ASSUMED", "taken for a door", 0, at_in=place),))
+    ezdxf.new().saveas(tmp_path / "source.dxf")
+    write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
+    assert_well_placed(tmp_path / "courses.dxf", made, made.drawings[0])
+    mark = (place[0] - 1.6, place[1] - 1.6, place[0] + 1.6, place[1] + 1.6)
+    lines = [line for tags, line in our_texts(tmp_path / "courses.dxf", 1.0) if tags.get("opening") == "W1-O1"]
+    assert not any(overlap(mark, shrink(line.box)) for line in lines)
 
 
 @pytest.mark.parametrize("name", ["gatehouse", "boathouse"])
-def test_texts_of_the_samples_do_not_cover_each_other(tmp_path, samples, name):
+def test_texts_of_the_samples_are_well_placed(tmp_path, samples, name):
     source = samples / f"{name}.dxf"
     made = take_off([source], load_job(samples / f"{name}.toml"))
     write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
-    assert_apart(tmp_path / "courses.dxf", made.drawings[0].inches_per_unit)
+    assert_well_placed(tmp_path / "courses.dxf", made, made.drawings[0])
