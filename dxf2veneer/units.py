@@ -169,7 +169,7 @@ def feet_inches(inches: float, *, denominator: int = 16) -> str:
     text = str(whole)
     if num:
         part = Fraction(num, denominator)
-        text = f"{whole} {part}" if whole else str(part)
+        text = f"{whole} {part}" if whole or feet else str(part)
     sign = "-" if inches < 0 and parts else ""
     return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text}"'
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from pathlib import Path
 from typing import Any
 
@@ -63,6 +64,11 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
     return plain
 
 
+def file_name(drawing: Drawing) -> str:
+    """The drawing's file without its folder, which differs from one machine to the next."""
+    return re.split(r"[\\/]", drawing.file)[-1]
+
+
 def legible(text: str) -> str:
     """The text with bytes of an undeclared code page written out as ``\\udc81``, so that it can be
     encoded."""
@@ -94,7 +100,7 @@ def _product(takeoff: Takeoff) -> dict[str, Any]:
 
 def _drawing(drawing: Drawing) -> dict[str, Any]:
     return {
-        "file": drawing.file,
+        "file": file_name(drawing),
         "sha256": drawing.sha256,
         "dxf_version": drawing.dxf_version,
         "units": drawing.units,

@@ -150,7 +150,7 @@ class Display:
         parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"
         return (
             f'IF(AND({cell}<0,{parts}>0),"-","")&IF({parts}>=192,INT({parts}/192)&"\'-","")'
-            f'&TRIM(TEXT(MOD({parts},192)/16,"# ??/??"))&""""'
+            f'&TRIM(TEXT(MOD({parts},192)/16,IF({parts}>=192,"0","#")&" ??/??"))&""""'
         )
 
     def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:

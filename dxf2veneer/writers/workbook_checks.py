@@ -9,7 +9,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Conflict, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
-from dxf2veneer.writers.result import LEVEL_WORDS
+from dxf2veneer.writers.result import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook_cells import (
     Column,
     Display,
@@ -131,7 +131,7 @@ def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
         "level": level_word(notice.level),
         "code": notice.code,
         "message": notice.message,
-        "drawing": drawing.file if drawing else "",
+        "drawing": file_name(drawing) if drawing else "",
         "layer": notice.layer or "",
         "handle": notice.handle or "",
         "remedy": notice.remedy,
@@ -147,7 +147,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     columns = [
         Column("key", "Setting", 30),
         Column("value", "Value", 24),
-        Column("from", "Where it came from", 34),
+        Column("from", "Where it came from", 38),
         Column("effect", "What it does", 60),
     ]
     note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
@@ -157,15 +157,15 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
-    title = f"Product: {takeoff.product.product.name or takeoff.product.file}"
+    title = f"Further values of the product: {takeoff.product.product.name or takeoff.product.file}"
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
         Column("key", "Value of the product file", 30),
         Column("value", f"Size\n{display.size_unit}", 24, "#,##0.00"),
-        Column("from", "File", 34),
+        Column("from", "File", 38),
         Column("effect", "Origin of the number", 60),
     ]
-    product = place(sheet, top + 1, product_columns, _product_rows(takeoff, display))
+    product = place(sheet, top + 1, product_columns, _product_rows(takeoff, display), empty="all named above")
     top = product.last + 2
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
     for row, caution in enumerate(takeoff.cautions, top + 1):
@@ -174,12 +174,14 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
 
 
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
+    """The product's values that the list of assumptions does not name already."""
     product = takeoff.product
-    origins = dict(product.origins)
-    rows: list[Row] = [{"key": "product.origin", "value": "", "from": product.file, "effect": product.product.origin}]
+    origins, named = dict(product.origins), {a.key for a in takeoff.assumptions}
+    rows: list[Row] = []
     for name in ("panel", "laying", "cap"):
         for key, value in dataclasses.asdict(getattr(product, name)).items():
             full = f"{name}.{key}"
-            size = display.size(value)
-            rows.append({"key": full, "value": size, "from": product.file, "effect": origins.get(full, "") or "not stated"})
+            if full not in named:
+                origin = origins.get(full, "") or "not stated"
+                rows.append({"key": full, "value": display.size(value), "from": product.file, "effect": origin})
     return rows

@@ -21,6 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.writers.result import file_name
 from dxf2veneer.writers.workbook_cells import (
     ACCENT,
     Column,
@@ -43,7 +44,7 @@ WIDTH = 8
 WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)
 CAUTIONS = 3
 """How many cautions the summary shows; all of them stand on the sheet Assumptions."""
-LINE = 108
+LINE = 112
 """Characters that fit on one line across the page."""
 UNITS_FROM = {"header": "file header", "option": "option", "job": "job file"}
 
@@ -219,7 +220,7 @@ def _drawings(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, so
     rows: list[dict[str, Value]] = [
         {
             "A": d.index + 1,
-            "B": d.file,
+            "B": file_name(d),
             "C": _unit(d, takeoff),
             "D": UNITS_FROM[d.units_from],
             "E": Formula(f"COUNTIF({walls.range('drawing')},{{A}})"),

@@ -106,7 +106,7 @@ def _job(display: str) -> Job:
 def _drawings() -> tuple[Drawing, ...]:
     layers = (LayerState("A-WALL"), LayerState("A-OPNG"), LayerState(EVIL_LAYER, is_frozen=True))
     first = Drawing(
-        0, "gatehouse.dxf", "a" * 64, "AC1032", "in", "header", 1.0,
+        0, "drawings/gatehouse.dxf", "a" * 64, "AC1032", "in", "header", 1.0,
         (Shape(NORTH, "A-WALL", "2F", "LWPOLYLINE"), Shape(DOOR, "A-OPNG", "31", "LWPOLYLINE"),
          Shape(ARCHED, "A-OPNG", "32", "LWPOLYLINE")), (), layers,
     )  # fmt: skip

@@ -111,6 +111,10 @@ def test_an_opening_under_the_threshold_counts_as_opening_but_is_not_deducted(re
     assert (south["opening_area_sqft"], south["deducted_area_sqft"]) == (1.0, 0.0)
 
 
+def test_a_drawing_goes_by_its_name_wherever_it_lies(result):
+    assert [d["file"] for d in result["drawings"]] == ["gatehouse.dxf", "=south [x].dxf"]  # from drawings/gatehouse.dxf
+
+
 def test_corners_are_counted_once(result):
     assert result["totals"]["outside_corner_run_in"] == 96.0
     assert result["totals"]["inside_corner_run_in"] == 80.0

@@ -261,7 +261,7 @@ def test_a_corrected_opening_corrects_wall_and_summary(tmp_path):
 @needs_office
 def test_readings_say_what_feet_and_inches_say(tmp_path):
     # the sheet reads lengths by a formula, the rest of the tool by units.feet_inches
-    values = [0.0, 0.5, 6.0, 6.5, 11.99, 12.0, 18.0625, -3.25, -0.01, 1 / 64, 40 * math.pi, 1403.3, 119.96875 + 0.001]
+    values = [0.0, 0.5, 6.0, 6.5, 11.99, 12.0, 18.0625, 36.8125, -3.25, -0.01, 1 / 64, 40 * math.pi, 1403.3, 119.96875 + 0.001]
     book = openpyxl.Workbook()
     for row, inches in enumerate(values, 1):
         book.active.cell(row, 1, inches / 12)
@@ -272,6 +272,7 @@ def test_readings_say_what_feet_and_inches_say(tmp_path):
     sheet = recalculated(tmp_path / "readings.xlsx", tmp_path).active
     for row, inches in enumerate(values, 1):
         assert (sheet.cell(row, 2).value, sheet.cell(row, 4).value) == (feet_inches(inches),) * 2
+    assert sheet["B8"].value == "3'-0 13/16\""
 
 
 @needs_office
