@@ -94,7 +94,7 @@ def _distinct(shapes: Iterable[Shape]) -> list[_Line]:
 
 def _grid(lines: Sequence[_Line]) -> float:
     reach = max(abs(v) for n in lines for v in (*n.segment.start, *n.segment.end))
-    return max(1e-8, 2.0 ** math.ceil(math.log2(max(reach, 1.0) * 2.0**-50)))
+    return max(2.0**-27, 2.0 ** math.ceil(math.log2(max(reach, 1.0) * 2.0**-50)))
 
 
 def _noded(lines: Sequence[_Line], grid: float) -> _Noded:
