@@ -7,9 +7,12 @@ samples/build_samples.py. Every size is our own.
 from __future__ import annotations
 
 import importlib.util
+import json
 import math
 import re
 
+import ezdxf
+import jsonschema
 import pytest
 from golden_files import as_text, difference
 
@@ -145,3 +148,15 @@ def test_the_comparison_can_fail(samples, request):
     result["walls"][0]["gross_area_sqft"] += 2e-6
     changed = difference(golden, as_text(result, samples))
     assert len(re.findall(r"^[-+] .*gross_area_sqft", changed, re.MULTILINE)) == 2
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_result_keeps_to_the_schema(samples, name):
+    schema = json.loads((samples.parent / "docs" / "result.schema.json").read_text(encoding="utf-8"))
+    plain = json.loads(json.dumps(result_dict(sample(samples, name))))
+    jsonschema.Draft202012Validator(schema).validate(plain)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_samples_audit_clean(samples, name):
+    assert ezdxf.readfile(samples / f"{name}.dxf").audit().errors == []
