@@ -141,7 +141,8 @@ def _take_off(drawings: tuple[Path, ...], job: Job, say: Callable[[str], None]) 
 
 def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: Callable[[str], None]) -> None:
     """Write all outputs; each appears whole or not at all."""
-    from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.terminal import safe
+    from dxf2veneer.writers.overlay import OverlayError, write_overlay
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
 
@@ -154,6 +155,8 @@ def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: 
             write_overlay(result, drawing, source, path)
         if outputs.result:
             write_result(result, outputs.result)
+    except OverlayError as error:
+        raise click.ClickException(safe(str(error))) from None
     except OSError as error:
         raise click.ClickException(f"can't write {error.filename or outputs.workbook.parent}: {error.strerror or error}; what stood there before is unchanged") from None
     say("done")

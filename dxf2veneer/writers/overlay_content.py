@@ -215,7 +215,8 @@ class _Lettering:
         x, y = _place(first)
         count = f" x {len(group)}" if len(group) > 1 else ""
         text = f"{first.level.upper()} {first.code}{count}"
-        line = self._sheet.place(Line(text, x + self._height, y, self._height * _LEAST))
+        right = max(_place(notice)[0] for notice in group) + self._height
+        line = self._sheet.place(Line(text, right, y, self._height * _LEAST))
         if line.y != y:
             self._pen.line("notice", (x, y), (line.x, line.y), _notice_tags(first))
         self._pen.text("notice", line, _notice_tags(first))
