@@ -124,7 +124,8 @@ class Walker:
         state = self._states.get(layer.lower())
         if state is not None and state.is_hidden:
             return "the layer is frozen" if state.is_frozen else "the layer is off"
-        return "it is set invisible" if entity.dxf.get("invisible", 0) else None
+        unseen = entity.dxf.get("invisible", 0) or (entity.dxftype() == "ATTRIB" and entity.is_invisible)
+        return "it is set invisible" if unseen else None
 
     def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:
         inside = replace(place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", "")))

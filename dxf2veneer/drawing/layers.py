@@ -43,7 +43,10 @@ def clean_text(text: str) -> str:
     as lone surrogates, become UTF-8 where they are that, else Windows-1252 (the usual code page)."""
     if text.isascii() or not any("\ud800" <= c <= "\udfff" for c in text):
         return text
-    raw = text.encode("utf-8", "surrogatepass" if any(not "\udc80" <= c <= "\udcff" and "\ud800" <= c <= "\udfff" for c in text) else "surrogateescape")
+    try:
+        raw = text.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:  # surrogates that stand for no byte
+        return "".join("\ufffd" if "\ud800" <= c <= "\udfff" else c for c in text)
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError:

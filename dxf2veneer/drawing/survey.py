@@ -25,7 +25,7 @@ from dxf2veneer.drawing.unit_check import choose_unit, fitting_units, overall
 from dxf2veneer.job import Job
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_name
+from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_code, unit_by_name
 
 
 @dataclass(frozen=True)
@@ -106,7 +106,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     tell_external(source.document, teller)
     states = layer_states(source.document)
     code = unit_code(source.document)
-    choice = choose_unit(code, job)
+    header, choice = unit_by_code(code), choose_unit(code, job)
     gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
     found: dict[str, Found] = {}
     try:
@@ -121,7 +121,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     return Survey(
         file=str(path),
         dxf_version=source.version,
-        units=choice.unit.name if choice.unit and choice.origin == "header" else None,
+        units=header.name if header else None,
         unit_code=code,
         measured=what,
         width=width,

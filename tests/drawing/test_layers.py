@@ -1,10 +1,10 @@
 """Layers named, hidden, misspelt; outlines closed; kinds left out."""
 
 import pytest
-from drawings import OPENING, WALL, job, new, only_shape, read, told
+from drawings import OPENING, WALL, new, only_shape, read, told
 
 from dxf2veneer.drawing import DrawingError, layer_matches
-from dxf2veneer.drawing.layers import nearest_layers
+from dxf2veneer.drawing.layers import clean_text, nearest_layers
 
 BOX = [(0, 0), (200, 0), (200, 100), (0, 100)]
 
@@ -31,7 +31,7 @@ def test_nearest_layers_are_alike_or_hold_the_word():
     assert nearest_layers("glaz*", names) == ("A-GLAZ",)
 
 
-def drawn(**layer):
+def drawn():
     document = new()
     document.modelspace().add_lwpolyline(BOX, close=True, dxfattribs=WALL)
     return document
@@ -160,5 +160,15 @@ def test_importing_the_package_does_not_import_the_dxf_library():
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
-def test_job_names_roles_not_layers():
-    assert job(layers__wall=("X",)).layers.wall == ("X",)
+@pytest.mark.parametrize(
+    ("read", "clean"),
+    [
+        ("A-WALL", "A-WALL"),
+        ("Façade", "Façade"),
+        ("\udcc4ussen", "Äussen"),  # 0xC4 is Ä in Windows-1252
+        ("\udcc3\udc84ussen", "Äussen"),  # C3 84 is Ä in UTF-8
+        ("\ud800x", "\ufffdx"),
+    ],
+)
+def test_text_of_an_undeclared_code_page_is_made_writable(read, clean):
+    assert clean_text(read) == clean

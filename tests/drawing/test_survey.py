@@ -87,3 +87,13 @@ def test_outline_that_nearly_closes_counts_as_closed(tmp_path):
     path = tmp_path / "a.dxf"
     document.saveas(path)
     assert layer(survey_drawing(path), "X").closed_area == pytest.approx(4500)
+
+
+def test_header_unit_is_told_even_where_the_job_names_another(tmp_path):
+    from drawings import job
+
+    path = tmp_path / "a.dxf"
+    document = new(units=4)
+    document.modelspace().add_circle((0, 0), 900, dxfattribs={"layer": "X"})
+    document.saveas(path)
+    assert survey_drawing(path, job(drawing__units="in")).units == "mm"
