@@ -17,6 +17,7 @@ class Teller:
         self._notices: list[Notice] = []
         self._ignored: Counter[tuple[str, str]] = Counter()
         self._hidden: Counter[tuple[str, str]] = Counter()
+        self._nameless: Counter[str] = Counter()
         self._first: dict[tuple[str, str], str] = {}
 
     def tell(
@@ -36,8 +37,9 @@ class Teller:
         self._first.setdefault((layer, reason), handle)
 
     def nameless(self, kind: str, handle: str) -> None:
-        """Tell of an entity that names no layer, so that nobody can say whether it is wanted."""
-        self.tell("ENTITY_UNUSABLE", f"{kind} left out: it names no layer", handle=handle)
+        """Count an entity that names no layer, so that nobody can say whether it is wanted."""
+        self._nameless[kind] += 1
+        self._first.setdefault(("", kind), handle)
 
     def notices(self) -> tuple[Notice, ...]:
         """Everything told so far, the counted ones last."""
@@ -60,6 +62,15 @@ class Teller:
                 self._first[layer, kind],
             )
             for (layer, kind), count in self._ignored.items()
+        ]
+        counted += [
+            Notice(
+                "ENTITY_UNUSABLE",
+                f"{_entities(count)} of kind {kind} left out, naming no layer",
+                self._drawing,
+                handle=self._first["", kind],
+            )
+            for kind, count in self._nameless.items()
         ]
         return (*self._notices, *counted)
 

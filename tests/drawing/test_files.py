@@ -144,7 +144,7 @@ def test_hand_written_minimal_file(tmp_path):
         ("0 LINE 5 A1 8 A-WALL 10 1.0 20 1.0 11 inf 21 1.0", "finite"),
         ("0 LINE 5 A1 8 A-WALL 10 1.0 20 1.0 11 1.0 21 1.0", "no length"),
         ("0 ARC 5 A1 8 A-WALL 40 1.0 50 0.0 51 90.0", "no center"),
-        ("0 LINE 5 A1 10 1.0 20 1.0 11 2.0 21 1.0", "names no layer"),
+        ("0 LINE 5 A1 10 1.0 20 1.0 11 2.0 21 1.0", "1 entity of kind LINE left out, naming no layer"),
         ("0 INSERT 5 A1 8 A-WALL 10 1.0 20 1.0", None),
     ],
 )

@@ -5,7 +5,7 @@ import math
 import pytest
 from drawings import WALL, new, read
 from ezdxf.math import Matrix44
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.drawing.entities import READERS
@@ -27,6 +27,7 @@ def placed(sx, sy, angle, dx, dy):
     return Matrix44.scale(sx, sy, 1) * Matrix44.z_rotate(angle) * Matrix44.translate(dx, dy, 0)
 
 
+@settings(deadline=None)
 @given(scale=scales, mirror=st.sampled_from([1, -1]), angle=angles, dx=shifts, dy=shifts)
 def test_scaling_turning_and_mirroring_keep_arcs_exact(scale, mirror, angle, dx, dy):
     path, first = bay(placed(scale, mirror * scale, angle, dx, dy)), bay()
@@ -37,6 +38,7 @@ def test_scaling_turning_and_mirroring_keep_arcs_exact(scale, mirror, angle, dx,
     assert (path.signed_area * first.signed_area > 0) is (mirror == 1)
 
 
+@settings(deadline=None)
 @given(sx=scales, sy=scales, angle=angles)
 def test_unequal_scales_multiply_areas_and_keep_outlines_closed(sx, sy, angle):
     path = bay(placed(sx, sy, angle, 300, -200))
@@ -44,6 +46,7 @@ def test_unequal_scales_multiply_areas_and_keep_outlines_closed(sx, sy, angle):
     assert path.area == pytest.approx(bay().area * abs(sx * sy), rel=1e-6)
 
 
+@settings(deadline=None)
 @given(ratio=st.floats(0.02, 1), major=st.floats(0.5, 5000), turn=angles, start=st.floats(0, 6), sweep=st.floats(0.1, 6.1))
 def test_parts_of_an_ellipse_add_up(ratio, major, turn, start, sweep):
     """The area swept from the centre from angle to angle is a b sweep / 2 (Kepler's area law)."""
