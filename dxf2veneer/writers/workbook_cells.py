@@ -155,11 +155,11 @@ class Display:
 
     def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:
         """A column of areas."""
-        return Column(key, f"{title}\n{self.area_unit}", 11, "#,##0.00", formula, summed)
+        return Column(key, f"{title}\n{self.area_unit}", 10, "#,##0.00", formula, summed)
 
     def runs(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> tuple[Column, ...]:
         """A column of runs and the one that reads it."""
-        number = Column(key, f"{title}\n{self.run_unit}", 10, self.run_format, formula, summed)
+        number = Column(key, f"{title}\n{self.run_unit}", 9.5, self.run_format, formula, summed)
         reading = self.reading("{" + key + "}")
         return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 11, "#,##0", reading, summed, reads=key)
 
@@ -283,15 +283,17 @@ def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
             text = column.formula if column.reads else f"SUM({letter}{placed.first}:{letter}{placed.last})"
             put(cell, Formula(text or ""), column.format, cells)
         style_total(cell)
+    sheet.row_dimensions[row].height = LINE_HEIGHT
     put(sheet[f"A{row}"], "Total")
     style_total(sheet[f"A{row}"])
 
 
-def write_title(sheet: Worksheet, title: str, note: str, *, columns: int) -> None:
+def write_title(sheet: Worksheet, title: str, note: str, columns: Sequence[Column]) -> None:
     """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2."""
     put_text(sheet["A1"], title)
     sheet["A1"].font = font(bold=True, size=15, color=ACCENT)
-    write_note(sheet, 2, note, columns=columns)
+    lines = lines_of(note, 0.85 * sum(c.width for c in columns))
+    write_note(sheet, 2, note, columns=len(columns), lines=lines)
 
 
 def write_note(sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False) -> None:

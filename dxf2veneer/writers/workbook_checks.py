@@ -23,6 +23,8 @@ from dxf2veneer.writers.workbook_cells import (
 )
 from dxf2veneer.writers.workbook_measures import HEADER, finish
 
+FIT_ROWS = 60
+"""Rows of the assumptions that still make one legible page."""
 Row = dict[str, Value]
 
 
@@ -51,7 +53,7 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. C1 is the first course, as on the overlay. "
         f"A sliver is lower than {display.size(takeoff.job.courses.sliver):g} {display.size_unit}."
     )
-    write_title(sheet, "Course check", note, columns=len(columns))
+    write_title(sheet, "Course check", note, columns)
     rows = [_conflict_row(w, c, display) for w in takeoff.walls for c in w.courses.conflicts]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to check")
     top = placed.last + 2
@@ -114,7 +116,7 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
         Column("remedy", "What to do", 44),
     ]
     note = "x and y are in the drawing's own unit, as your CAD program shows them; the handle selects the entity."
-    write_title(sheet, "Notices", note, columns=len(columns))
+    write_title(sheet, "Notices", note, columns)
     gravest = list(reversed(Level))
     rows = [_notice_row(n, takeoff) for n in sorted(takeoff.notices, key=lambda n: gravest.index(n.level))]
     placed = place(sheet, HEADER, columns, rows, empty="none")
@@ -151,7 +153,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
         Column("effect", "What it does", 60),
     ]
     note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
-    write_title(sheet, "Assumptions", note, columns=len(columns))
+    write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
         {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect} for a in takeoff.assumptions
     ]
@@ -170,7 +172,8 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
     for row, caution in enumerate(takeoff.cautions, top + 1):
         write_note(sheet, row, caution, columns=len(columns), lines=math.ceil(len(caution) / 130))
-    finish(sheet, takeoff, settings, last_row=top + max(1, len(takeoff.cautions)), filtered=False)
+    last = top + max(1, len(takeoff.cautions))
+    finish(sheet, takeoff, settings, last_row=last, filtered=False, one_page=last <= FIT_ROWS)
 
 
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:

@@ -30,7 +30,8 @@ HEADER = 4
 Row = dict[str, Value]
 
 
-def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int, freeze: str = "B", filtered: bool = True) -> None:
+def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int, freeze: str = "B",
+           filtered: bool = True, one_page: bool = False) -> None:
     """Freeze the header and the first columns, let rows be filtered, and set the page up."""
     width = len(placed.letters)
     last = get_column_letter(width)
@@ -38,7 +39,8 @@ def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int,
     if filtered:
         sheet.auto_filter.ref = f"A{placed.header}:{last}{placed.last}"
     job = takeoff.job
-    set_page(sheet, job.job.name, Display(job.output.display), last=f"{last}{last_row}", wide=True, header=placed.header)
+    set_page(sheet, job.job.name, Display(job.output.display), last=f"{last}{last_row}", wide=True,
+             header=placed.header, one_page=one_page)
 
 
 def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantities]]:
@@ -79,7 +81,7 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
         for w, o in _openings_of(takeoff)
     ]
     note = "Change an area, or yes to no, and the walls and the summary follow. Areas are of the part inside the wall, common ground counted once."
-    write_title(sheet, "Openings", note, columns=len(columns))
+    write_title(sheet, "Openings", note, columns)
     placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
     choice = DataValidation(type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True)
     choice.error = "yes or no"
@@ -115,7 +117,7 @@ def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
         for w, o in _openings_of(takeoff)
     ]
     note = "Runs along the opening's own boundary; a curved head is measured along its curve."
-    write_title(sheet, "Trim", note, columns=len(columns))
+    write_title(sheet, "Trim", note, columns)
     placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed
@@ -127,7 +129,7 @@ def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Plac
     columns = [
         Column("wall", "Wall", 8),
         Column("name", "Name", 18),
-        Column("drawing", "Drawing\nno.", 9, "0"),
+        Column("drawing", "Drawing\nno.", 8, "0"),
         Column("layer", "Layer", 14),
         Column("handles", "Handles", 9),
         display.areas("gross", "Gross"),
@@ -140,10 +142,10 @@ def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Plac
         *display.runs("base", "Base"),
         *display.runs("caps", "Cap run"),
         *display.runs("rake", "Rake"),
-        display.runs("perimeter", "Perimeter")[0],
+        display.runs("perimeter", "Peri-\nmeter")[0],
     ]
     note = "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over the sheet Openings."
-    write_title(sheet, "Walls", note, columns=len(columns))
+    write_title(sheet, "Walls", note, columns)
     rows = [_wall_row(w, display) for w in takeoff.walls]
     placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
     finish(sheet, takeoff, placed, last_row=placed.last + 1, freeze="C")
@@ -182,7 +184,7 @@ def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Pla
         Column("tag", "Tag", 14),
     ]
     note = "Seen from outside. A corner that two walls share is counted once; one without a partner counts by itself."
-    write_title(sheet, "Corners", note, columns=len(columns))
+    write_title(sheet, "Corners", note, columns)
     rows = [_corner_row(c, display) for c in takeoff.corners]
     corners = place(sheet, HEADER, columns, rows, empty="no corners", total=False)
     top = corners.last + 2
