@@ -17,8 +17,9 @@ from openpyxl import Workbook
 
 from dxf2veneer.model import Takeoff
 from dxf2veneer.writers.files import write_whole
-from dxf2veneer.writers.workbook_cells import Display, safe_text, sheet_of
+from dxf2veneer.writers.workbook_cells import safe_text, sheet_of
 from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
+from dxf2veneer.writers.workbook_columns import Display
 from dxf2veneer.writers.workbook_measures import add_corners, add_openings, add_trim, add_walls
 from dxf2veneer.writers.workbook_summary import Sources, add_summary
 

@@ -1,4 +1,4 @@
-"""The pieces a workbook is made of: safe text, units of display, tables with live formulas, the look.
+"""The pieces a workbook is made of: safe text, tables with live formulas, the look, the page.
 
 A text of the drawing goes into a cell by ``put_text`` alone: it is stored as a string that no
 spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package wrote.
@@ -18,23 +18,21 @@ from openpyxl.utils import get_column_letter, quote_sheetname
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
 from dxf2veneer.writers.result import legible
+from dxf2veneer.writers.workbook_columns import COUNT, Column, Display, Formula, Value
 
 ACCENT = "2E5266"
 TINT = "E6ECEF"
 _RULE = Side(style="thin", color="B4BEC4")
 _STRONG = Side(style="medium", color=ACCENT)
-COUNT = "0"
-"""Number format of counts and ordinals."""
 LINE_HEIGHT = 15.0
 """Points from one line of text to the next."""
 LONGEST_TEXT = 32_767
-"""Characters that a cell can hold (Excel specifications and limits)."""
+"""Characters that a cell can hold."""
 
 _REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 _ESCAPE_LIKE = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
-"""Text such as _x0041_ would be read as an escape (ISO/IEC 29500-1, ST_Xstring)."""
+"""Text such as _x0041_ would be read as an escape (OOXML strings; from memory, tried in LibreOffice)."""
 
 
 def safe_text(text: str) -> str:
@@ -53,123 +51,6 @@ def put_text(cell: Cell, text: str) -> None:
     cell.value = safe_text(text)
     cell.data_type = "s"
     cell.quotePrefix = True
-
-
-@dataclass(frozen=True)
-class Formula:
-    """A formula of ours without its ``=``; ``{key}`` stands for the cell of that column in its row."""
-
-    text: str
-
-    def at(self, cells: Mapping[str, str]) -> str:
-        """The formula with its cells filled in, as a cell stores it."""
-        return "=" + self.text.format_map(cells)
-
-
-Value = str | float | int | Formula | None
-
-
-@dataclass(frozen=True)
-class Column:
-    """One column: its heading with the unit, number format, width and, where all rows share it, its formula.
-
-    ``summed`` columns have a live sum in the total row; a column with ``reads`` shows in words the
-    number of another one, in the total row too where that one is summed.
-    """
-
-    key: str
-    title: str
-    width: float = 11
-    format: str = "General"
-    formula: str | None = None
-    summed: bool = False
-    reads: str | None = None
-
-    @property
-    def side(self) -> str:
-        """Where its heading and cells stand: text left, counts in the middle, measures right."""
-        if self.format == "General" and self.formula is None:
-            return "left"
-        return "center" if self.format == COUNT else "right"
-
-
-@dataclass(frozen=True)
-class Display:
-    """The units of what people read: ``imperial`` or ``metric``."""
-
-    name: str
-
-    @property
-    def is_metric(self) -> bool:
-        """Whether it shows metres."""
-        return self.name == "metric"
-
-    @property
-    def area_unit(self) -> str:
-        """Unit of areas."""
-        return "m²" if self.is_metric else "sq ft"
-
-    @property
-    def run_unit(self) -> str:
-        """Unit of runs."""
-        return "m" if self.is_metric else "ft"
-
-    @property
-    def size_unit(self) -> str:
-        """Unit of sizes and heights."""
-        return "mm" if self.is_metric else "in"
-
-    @property
-    def reading_unit(self) -> str:
-        """How a run reads beside its number."""
-        return "mm" if self.is_metric else "ft-in"
-
-    @property
-    def run_format(self) -> str:
-        """Number format of runs."""
-        return "#,##0.000" if self.is_metric else "#,##0.00"
-
-    def area(self, square_inches: float) -> float:
-        """An area in the unit shown."""
-        sqft = square_feet(square_inches)
-        return sqft / SQUARE_FEET_PER_SQUARE_METRE if self.is_metric else sqft
-
-    def run(self, inches: float) -> float:
-        """A run in the unit shown."""
-        return inches * 0.0254 if self.is_metric else inches / 12.0
-
-    def size(self, inches: float) -> float:
-        """A size or height in the unit shown."""
-        return inches * 25.4 if self.is_metric else inches
-
-    def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
-        """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and inches
-        to 1/16, or whole millimetres."""
-        if self.is_metric:
-            return f"ROUND({cell}*1000,0)"
-        parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"
-        return (
-            f'IF(AND({cell}<0,{parts}>0),"-","")&IF({parts}>=192,INT({parts}/192)&"\'-","")'
-            f'&TRIM(TEXT(MOD({parts},192)/16,IF({parts}>=192,"0","#")&" ??/??"))&""""'
-        )
-
-    def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:
-        """A column of areas."""
-        return Column(key, f"{title}\n{self.area_unit}", 10, "#,##0.00", formula, summed)
-
-    def runs(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> tuple[Column, ...]:
-        """A column of runs and the one that reads it."""
-        number = Column(key, f"{title}\n{self.run_unit}", 9.5, self.run_format, formula, summed)
-        reading = self.reading("{" + key + "}")
-        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 11, "#,##0", reading, summed, reads=key)
-
-    def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
-        """A column of sizes and, in inches, the one that reads it in feet and inches."""
-        number = Column(key, f"{title}\n{self.size_unit}", 11, "#,##0" if self.is_metric else "#,##0.00", formula)
-        if self.is_metric:
-            return (number,)
-        reading = self.reading("{" + key + "}", per_inch=1)
-        return number, Column(f"{key}_reads", f"{title}\nft-in", 11, "General", reading, reads=key)
 
 
 @dataclass(frozen=True)

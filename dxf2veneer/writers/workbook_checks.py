@@ -11,16 +11,14 @@ from dxf2veneer.model import Conflict, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.writers.result import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook_cells import (
-    Column,
-    Display,
     Placed,
-    Value,
     font,
     place,
     sheet_of,
     write_note,
     write_title,
 )
+from dxf2veneer.writers.workbook_columns import Column, Display, Value
 from dxf2veneer.writers.workbook_measures import HEADER, finish
 
 FIT_ROWS = 60

@@ -15,16 +15,14 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Corner, OpeningQuantities, Takeoff, WallTakeoff
 from dxf2veneer.writers.workbook_cells import (
-    Column,
-    Display,
     Placed,
-    Value,
     place,
     set_page,
     sheet_of,
     write_note,
     write_title,
 )
+from dxf2veneer.writers.workbook_columns import Column, Display, Value
 
 HEADER = 4
 Row = dict[str, Value]

@@ -24,11 +24,7 @@ from dxf2veneer.notices import Level
 from dxf2veneer.writers.result import file_name
 from dxf2veneer.writers.workbook_cells import (
     ACCENT,
-    Column,
-    Display,
-    Formula,
     Placed,
-    Value,
     font,
     place,
     put,
@@ -39,6 +35,7 @@ from dxf2veneer.writers.workbook_cells import (
     write_note,
 )
 from dxf2veneer.writers.workbook_checks import level_word
+from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Value
 
 WIDTH = 8
 WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)

@@ -17,11 +17,13 @@ import openpyxl
 import pytest
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
+from dxf2veneer.job import with_settings
 from dxf2veneer.model import Totals
 from dxf2veneer.units import feet_inches
 from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS, write_workbook
-from dxf2veneer.writers.workbook_cells import Display, safe_text
+from dxf2veneer.writers.workbook_cells import safe_text
+from dxf2veneer.writers.workbook_columns import Display
 
 SQUARE_METRES = 0.09290304  # in a square foot; NIST SP 811 App. B.8
 TOLERANCE = 1e-6
@@ -103,7 +105,7 @@ def test_what_a_cell_cannot_hold_is_taken_out():
 
 
 def test_text_that_spells_an_escape_stays_what_it_says():
-    # ISO/IEC 29500-1, 22.9.2.19: _x0041_ is read as the letter A, _x005F_ as the underscore
+    # OOXML string escapes, from memory; LibreOffice reads them so: _x0041_ is read as the letter A, _x005F_ as the underscore
     assert safe_text("_x0041_") == "_x005F_x0041_"
     assert safe_text("a_x_b") == "a_x_b"
 
@@ -140,6 +142,13 @@ def test_sheets_stand_in_order_and_are_ready_to_print(tmp_path):
         if sheet.title != "Summary":
             assert sheet.freeze_panes.endswith("5") and sheet.print_title_rows == "$4:$4"
     assert book["Summary"].page_setup.fitToHeight == 1
+
+
+def test_an_ampersand_in_the_name_is_no_code_of_the_footer(tmp_path):
+    # header and footer codes, from memory, not checked: && prints one ampersand, &P the page
+    named = dataclasses.replace(takeoff(), job=with_settings(takeoff().job, job__name="Hall & Porch &P"))
+    sheet = openpyxl.load_workbook(written(tmp_path, named))["Walls"]
+    assert sheet.oddFooter.left.text == "Hall && Porch &&P"
 
 
 def test_all_notices_are_listed_the_gravest_first(tmp_path):
