@@ -12,6 +12,9 @@ from dxf2veneer.job import Layers
 OUTLINE_ROLES = ("wall", "opening", "window", "door", "vent", "fixture")
 """The roles under ``layers`` whose shapes are outlines and want to be closed."""
 
+MARK_ROLES = ("outside_corner", "inside_corner", "cap", "level")
+"""The roles under ``layers`` whose lines are marks, and stay lines."""
+
 LABEL_ROLES = ("name", "outside_corner", "inside_corner")
 """The roles under ``layers`` whose texts mean something: names of walls, tags of corners."""
 

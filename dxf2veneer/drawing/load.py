@@ -15,12 +15,14 @@ from dxf2veneer.drawing.entities import READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
 from dxf2veneer.drawing.layers import (
     LABEL_ROLES,
+    MARK_ROLES,
     OUTLINE_ROLES,
     clean_text,
     layer_matches,
     nearest_layers,
     patterns_of,
 )
+from dxf2veneer.drawing.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
@@ -60,6 +62,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
     _check_layers(path, job, content, states, source, teller)
+    content = replace(content, shapes=_with_loops(content.shapes, job, teller))
     walls = _on(content.shapes, job.layers.wall)
     openings = _on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:]))
     if choice.unit is None:
@@ -111,10 +114,13 @@ def tell_external(document: Document, teller: Teller) -> None:
 def read_content(
     document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
 ) -> Content:
-    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
-    wanted = patterns_of(job.layers)
+    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
+
+    An overlay's own layers are never measured, whatever wildcard matches them.
+    """
+    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
-    walker = Walker(document, states, lambda name: layer_matches(name, wanted), teller)
+    walker = Walker(document, states, lambda name: layer_matches(name, wanted) and not layer_matches(name, ours), teller)
     shapes: list[Shape] = []
     labels: list[Label] = []
     met: dict[str, tuple[bool, bool]] = {}
@@ -178,6 +184,17 @@ def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
             at=(x, y),
         )
     return replace(shape, path=path)
+
+
+def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:
+    """The shapes with loose lines on outline layers made outlines; lines that are marks stay lines."""
+    outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
+    result: list[Shape] = []
+    for own in by_layer(shapes).values():
+        layer = own[0].layer
+        bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
+        result += close_loose(own, gap_in=job.drawing.gap, tell=teller.tell) if bounds else own
+    return tuple(result)
 
 
 def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:
