@@ -140,25 +140,33 @@ def _take_off(drawings: tuple[Path, ...], job: Job, say: Callable[[str], None]) 
 
 
 def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: Callable[[str], None]) -> None:
-    """Write all outputs; each appears whole or not at all."""
+    """Write all outputs or none: each is made in a folder aside, then all are put in their places."""
+    import os
+    import tempfile
+
     from dxf2veneer.terminal import safe
     from dxf2veneer.writers.overlay import OverlayError, write_overlay
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
 
+    folder = outputs.workbook.parent
     try:
-        outputs.workbook.parent.mkdir(parents=True, exist_ok=True)
-        say(f"writing {outputs.workbook.name}")
-        write_workbook(result, outputs.workbook)
-        for drawing, source, path in zip(result.drawings, drawings, outputs.overlays, strict=True):
-            say(f"writing {path.name}")
-            write_overlay(result, drawing, source, path)
-        if outputs.result:
-            write_result(result, outputs.result)
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(prefix=".writing-", dir=folder) as aside:
+            made = [Path(aside) / p.name for p in (*outputs.overlays, outputs.workbook)]
+            for drawing, source, path in zip(result.drawings, drawings, made, strict=False):
+                say(safe(f"writing {path.name}"))
+                write_overlay(result, drawing, source, path)
+            say(safe(f"writing {outputs.workbook.name}"))
+            write_workbook(result, made[-1])
+            if outputs.result:
+                write_result(result, outputs.result)
+            for draft, path in zip(made, (*outputs.overlays, outputs.workbook), strict=True):
+                os.replace(draft, path)
     except OverlayError as error:
         raise click.ClickException(safe(str(error))) from None
     except OSError as error:
-        raise click.ClickException(f"can't write {error.filename or outputs.workbook.parent}: {error.strerror or error}; what stood there before is unchanged") from None
+        raise click.ClickException(safe(f"can't write {error.filename or folder}: {error.strerror or error}; what stood there before is unchanged")) from None
     say("done")
 
 

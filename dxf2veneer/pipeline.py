@@ -13,10 +13,10 @@ from pathlib import Path
 
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.coursing.bands import course_wall
-from dxf2veneer.drawing import load_drawing
+from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.job import Job
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import Takeoff, Totals, WallQuantities, WallTakeoff
+from dxf2veneer.model import Drawing, Recognised, Takeoff, Totals, WallQuantities, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.product import load_product
 from dxf2veneer.recognise import recognise
@@ -41,6 +41,8 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
         drawings.append(load_drawing(Path(path), job, index))
     progress("recognising walls and openings")
     found = recognise(drawings, job)
+    if not found.walls:
+        raise DrawingError(_no_wall(drawings, found))
     walls: list[WallTakeoff] = []
     notices = [n for d in drawings for n in d.notices] + list(found.notices)
     for wall in found.walls:
@@ -60,6 +62,21 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
         cautions=CAUTIONS,
         notices=tuple(sorted(notices, key=_rank)),
     )
+
+
+def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
+    """One line for a job without any wall: what stood in the way of the first outline, and what to do."""
+    files = ", ".join(d.file for d in drawings)
+    told = [n for n in (*(n for d in drawings for n in d.notices), *found.notices) if n.code in _WALL_TROUBLES]
+    if not told:
+        return f"{files}: no closed wall outline on the named layers; see: dxf2veneer layers {drawings[0].file if drawings else ''}"
+    first = told[0]
+    more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
+    place = f", handle {first.handle}" if first.handle else ""
+    return f"{files}: no usable wall outline; {first.message}{place}{more}. {first.remedy}"
+
+
+_WALL_TROUBLES = ("OPEN_OUTLINE", "LOOSE_LINES_UNUSED", "SELF_CROSSING", "NO_AREA", "ENTITY_UNUSABLE", "HIDDEN_LAYER")
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

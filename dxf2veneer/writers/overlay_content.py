@@ -145,7 +145,7 @@ class _Lettering:
         """Course numbers in a column left of the wall, or inside where something else stands there."""
         if not wall.courses.courses:
             return
-        texts = [f"C{course.index + 1}" for course in wall.courses.courses]
+        texts = [str(course.index + 1) for course in wall.courses.courses]
         top = wall.wall.box[3]
         x, align = self._column(wall.wall.box, max(width_of(t, self._height) for t in texts), others)
         for text, course in zip(texts, wall.courses.courses, strict=True):
