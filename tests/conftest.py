@@ -9,7 +9,7 @@ from hypothesis import settings
 
 ROOT = Path(__file__).parent.parent
 
-settings.register_profile("thorough", max_examples=400, deadline=None)
+settings.register_profile("thorough", max_examples=200, deadline=None)
 settings.register_profile("default", deadline=None)
 settings.load_profile("default")
 

@@ -11,7 +11,7 @@ from dxf2veneer.geometry import Path, Region, Segment
 from dxf2veneer.geometry.chords import Chords
 from dxf2veneer.geometry.curves import bulge_through
 
-GRAZING = 2e-3
+GRAZING = 5e-3
 """Square inches that an overlay may miss where two arcs run within a flattening rise (a thousandth
 of an inch) of each other: chords then cross though the arcs do not, and one chord stays straight."""
 
