@@ -32,7 +32,7 @@ LONGEST_TEXT = 32_767
 
 _REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 _ESCAPE_LIKE = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
-"""Text such as _x0041_ would be read as an escape (OOXML strings; from memory, tried in LibreOffice)."""
+"""Text such as _x0041_ would be read as an escape (OOXML strings; from memory; LibreOffice reads the mended text right)."""
 
 
 def safe_text(text: str) -> str:

@@ -18,7 +18,7 @@ from dxf2veneer.writers.workbook_cells import (
     write_note,
     write_title,
 )
-from dxf2veneer.writers.workbook_columns import Column, Display, Value
+from dxf2veneer.writers.workbook_columns import COUNT, Column, Display, Value
 from dxf2veneer.writers.workbook_measures import HEADER, finish
 
 FIT_ROWS = 60
@@ -40,7 +40,7 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         Column("name", "Name", 18),
         Column("what", "What", 8),
         Column("opening", "Opening", 11),
-        Column("course", "Course", 9, '"C"0'),
+        Column("course", "Course", 9, COUNT),
         *display.sizes("height", "Above starter line"),
         *display.sizes("strip", "Strip left"),
         Column("sliver", "Sliver", 12),
@@ -48,7 +48,7 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         *display.sizes("down", "Moves down to fit"),
     ]
     note = (
-        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. C1 is the first course, as on the overlay. "
+        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. Courses count from 1, as on the overlay. "
         f"A sliver is lower than {display.size(takeoff.job.courses.sliver):g} {display.size_unit}."
     )
     write_title(sheet, "Course check", note, columns)

@@ -105,7 +105,7 @@ def test_what_a_cell_cannot_hold_is_taken_out():
 
 
 def test_text_that_spells_an_escape_stays_what_it_says():
-    # OOXML string escapes, from memory; LibreOffice reads them so: _x0041_ is read as the letter A, _x005F_ as the underscore
+    # OOXML string escapes, from memory: _x0041_ is read as the letter A. LibreOffice reads _x005F_ as the underscore
     assert safe_text("_x0041_") == "_x005F_x0041_"
     assert safe_text("a_x_b") == "a_x_b"
 
