@@ -17,6 +17,7 @@ from dxf2veneer import __version__
 from dxf2veneer.job import SECTIONS, Job, load_job, new_job_text
 from dxf2veneer.notices import Level
 from dxf2veneer.settings import SettingsError, described
+from dxf2veneer.terminal import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
@@ -71,7 +72,7 @@ def takeoff(
     job = _job(job_file, {key.replace("__", "."): value for key, value in settings.items()})
     if not job.layers.wall:
         raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
-    outputs = _outputs(drawings, folder, job_file, json_file)
+    outputs = _outputs(drawings, folder, job_file, json_file, job.product_path)
     say = _speaker(quiet)
     result = _take_off(drawings, job, say)
     _write(result, drawings, outputs, say)
@@ -91,8 +92,8 @@ class _Outputs:
         return iter((self.workbook, *self.overlays, *([self.result] if self.result else [])))
 
 
-def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None) -> _Outputs:
-    """The output files. Two drawings of one name get numbers; an output that is an input is refused."""
+def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, product: Path | None) -> _Outputs:
+    """The output files, all different and none of them an input. Drawings of one name get numbers."""
     stems: list[str] = []
     for drawing in drawings:
         stem, count = drawing.stem, 2
@@ -101,10 +102,21 @@ def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, js
         stems.append(stem)
     whole = stems[0] if len(stems) == 1 or job_file is None else job_file.stem
     outputs = _Outputs(folder / f"{whole}-takeoff.xlsx", tuple(folder / f"{s}-courses.dxf" for s in stems), json_file)
-    inputs = {p.resolve() for p in (*drawings, *([job_file] if job_file else []))}
+    inputs: set[Path] = set()
+    for drawing in drawings:
+        if drawing.resolve() in inputs:
+            raise click.UsageError(safe(f"{drawing} is named twice and would count twice"))
+        inputs.add(drawing.resolve())
+    inputs |= {p.resolve() for p in (job_file, product) if p}
+    written: set[Path] = set()
     for path in outputs:
         if path.resolve() in inputs:
-            raise click.UsageError(f"{path} is an input and would be overwritten; choose another folder with -o")
+            raise click.UsageError(safe(f"{path} is an input and would be overwritten; choose another folder with -o"))
+        if path.resolve() in written:
+            raise click.UsageError(safe(f"{path} would be written twice; choose another file with --json"))
+        if path.is_dir():
+            raise click.UsageError(safe(f"{path} is a folder, so no file can be written there; choose another name"))
+        written.add(path.resolve())
     return outputs
 
 
@@ -112,7 +124,7 @@ def _job(job_file: Path | None, options: dict[str, Any]) -> Job:
     try:
         return load_job(job_file, options)
     except SettingsError as error:
-        raise click.UsageError(str(error)) from None
+        raise click.UsageError(safe(str(error))) from None
 
 
 def _speaker(quiet: bool) -> Callable[[str], None]:
@@ -129,14 +141,13 @@ def _speaker(quiet: bool) -> Callable[[str], None]:
 def _take_off(drawings: tuple[Path, ...], job: Job, say: Callable[[str], None]) -> Takeoff:
     from dxf2veneer.drawing import DrawingError
     from dxf2veneer.pipeline import take_off
-    from dxf2veneer.terminal import safe
 
     try:
         return take_off(drawings, job, progress=lambda step: say(safe(step)))
     except DrawingError as error:
         raise click.ClickException(safe(str(error))) from None
     except SettingsError as error:
-        raise click.UsageError(str(error)) from None
+        raise click.UsageError(safe(str(error))) from None
 
 
 def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: Callable[[str], None]) -> None:
@@ -144,14 +155,16 @@ def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: 
     import os
     import tempfile
 
-    from dxf2veneer.terminal import safe
     from dxf2veneer.writers.overlay import OverlayError, write_overlay
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
 
     folder = outputs.workbook.parent
+    target = folder
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        for target in dict.fromkeys(p.parent for p in outputs):
+            target.mkdir(parents=True, exist_ok=True)
+        target = folder
         with tempfile.TemporaryDirectory(prefix=".writing-", dir=folder) as aside:
             made = [Path(aside) / p.name for p in (*outputs.overlays, outputs.workbook)]
             for drawing, source, path in zip(result.drawings, drawings, made, strict=False):
@@ -160,13 +173,14 @@ def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: 
             say(safe(f"writing {outputs.workbook.name}"))
             write_workbook(result, made[-1])
             if outputs.result:
-                write_result(result, outputs.result)
-            for draft, path in zip(made, (*outputs.overlays, outputs.workbook), strict=True):
-                os.replace(draft, path)
+                target = outputs.result
+                write_result(result, target)
+            for draft, target in zip(made, (*outputs.overlays, outputs.workbook), strict=True):
+                os.replace(draft, target)
     except OverlayError as error:
         raise click.ClickException(safe(str(error))) from None
     except OSError as error:
-        raise click.ClickException(safe(f"can't write {error.filename or folder}: {error.strerror or error}; what stood there before is unchanged")) from None
+        raise click.ClickException(safe(f"can't write {target}: {error.strerror or error}; what stood there before is unchanged")) from None
     say("done")
 
 
@@ -182,7 +196,7 @@ def _report(result: Takeoff, outputs: _Outputs, *, quiet: bool) -> None:
     click.echo()
     for line in summary(result):
         click.echo(line)
-    click.echo("Written: " + ", ".join(str(p) for p in outputs))
+    click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
     click.echo("An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide.")
 
 
@@ -194,7 +208,7 @@ def layers(drawing: Path, as_json: bool) -> None:
     import json
 
     from dxf2veneer.drawing import DrawingError, survey_drawing
-    from dxf2veneer.terminal import notice_lines, safe, suggestion, survey_lines
+    from dxf2veneer.terminal import notice_lines, suggestion, survey_lines
 
     try:
         survey = survey_drawing(drawing)
@@ -222,12 +236,12 @@ def job_new(file: Path) -> None:
     from dxf2veneer.writers.files import write_whole
 
     if file.exists():
-        raise click.UsageError(f"{file} is there already; name another file, or take it away first")
+        raise click.UsageError(safe(f"{file} is there already; name another file, or take it away first"))
     try:
         write_whole(file, lambda draft: draft.write_text(new_job_text(), encoding="utf-8"))
     except OSError as error:
-        raise click.ClickException(f"can't write {file}: {error.strerror}") from None
-    click.echo(f"{file} written; take away the # before a setting to change it")
+        raise click.ClickException(safe(f"can't write {file}: {error.strerror}")) from None
+    click.echo(safe(f"{file} written; take away the # before a setting to change it"))
 
 
 @job.command("check")
@@ -240,8 +254,8 @@ def job_check(file: Path) -> None:
     try:
         product = load_product(checked.product_path)
     except SettingsError as error:
-        raise click.UsageError(str(error)) from None
-    click.echo(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}")
+        raise click.UsageError(safe(str(error))) from None
+    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}"))
 
 
 if __name__ == "__main__":
