@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 
 from dxf2veneer.job import Job
 from dxf2veneer.model import Assumption, Drawing
@@ -53,7 +54,7 @@ _RULES = (
 def assumptions(job: Job, product: Product, drawings: Iterable[Drawing]) -> tuple[Assumption, ...]:
     """The units of each drawing, the settings, the product's values and the rules of measuring."""
     listed = [
-        Assumption(f"unit of {d.file}", d.units, {"header": "the drawing", "option": "option --units", "job": job.source_of("drawing.units")}[d.units_from], "turns the drawing's lengths into inches")
+        Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": job.source_of("drawing.units")}[d.units_from], "turns the drawing's lengths into inches")
         for d in drawings
     ]
     settings = job.items()

@@ -51,3 +51,7 @@ def sheet(entities: str, units: int = 1) -> str:
     """The text of a minimal DXF file round hand-written entities (code and value lines)."""
     lines = ["0", "SECTION", "2", "HEADER", "9", "$INSUNITS", "70", str(units), "0", "ENDSEC", "0", "SECTION", "2", "ENTITIES"]
     return "\n".join([*lines, *entities.split(), "0", "ENDSEC", "0", "EOF", ""])
+
+
+AS_MARKS = {"layers__cap": ("A-WALL",)}
+"""Settings under which A-WALL holds marks too, so that its open lines stay lines."""

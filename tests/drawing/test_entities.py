@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from drawings import OPENING, VERSIONS, WALL, new, only_shape, read, told
+from drawings import AS_MARKS, OPENING, VERSIONS, WALL, new, only_shape, read, told
 from ezdxf.math import closed_uniform_bspline
 from scipy.integrate import quad
 from scipy.interpolate import BSpline
@@ -101,7 +101,7 @@ def test_circle_is_two_half_arcs(tmp_path):
 def test_arc_stays_an_exact_arc(start, end, sweep, tmp_path):
     document = new()
     document.modelspace().add_arc((100, 50), 30, start, end, dxfattribs=WALL)
-    path = only_shape(read(document, tmp_path))
+    path = only_shape(read(document, tmp_path, **AS_MARKS))
     assert not path.closed
     assert path.length == pytest.approx(30 * math.radians(sweep), rel=1e-12)
     assert path.points[0] == pytest.approx((100 + 30 * math.cos(math.radians(start)), 50 + 30 * math.sin(math.radians(start))))
@@ -159,7 +159,7 @@ def test_open_spline_against_integration(tmp_path):
     controls = [(0, 0), (40, 90), (80, -30), (120, 60), (150, 0)]
     knots = [0, 0, 0, 0, 0.5, 1, 1, 1, 1]
     document.modelspace().add_open_spline(controls, knots=knots, dxfattribs=WALL)
-    path = only_shape(read(document, tmp_path))
+    path = only_shape(read(document, tmp_path, **AS_MARKS))
     assert not path.closed
     assert path.length == pytest.approx(_integrals(knots, controls, 3)[1], rel=1e-6)
 
@@ -169,7 +169,7 @@ def test_spline_with_a_corner_keeps_it(tmp_path):
     controls = [(0, 0), (20, 0), (40, 0), (60, 0), (60, 10), (60, 20), (60, 40)]
     document = new()
     document.modelspace().add_open_spline(controls, knots=[0] * 4 + [1] * 3 + [2] * 4, dxfattribs=WALL)
-    path = only_shape(read(document, tmp_path))
+    path = only_shape(read(document, tmp_path, **AS_MARKS))
     assert path.length == pytest.approx(100, rel=1e-9)
     assert (60, 0) in [pytest.approx(p) for p in path.points]
     assert len(path.vertices) < 10
@@ -228,7 +228,7 @@ def test_extrusion_along_minus_z_mirrors_x(kind, tmp_path):
     else:
         space.add_circle((60, 50), 20, dxfattribs=WALL)
         space.add_text("NORTH", dxfattribs={**under, "layer": "A-NAME", "insert": (60, 50)})
-    drawing = read(document, tmp_path, layers__name=("A-NAME",))
+    drawing = read(document, tmp_path, layers__name=("A-NAME",), **AS_MARKS)
     if kind == "TEXT":
         assert drawing.labels[0].at == pytest.approx((-60, 50))
         return
