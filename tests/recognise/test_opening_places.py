@@ -54,6 +54,12 @@ def test_an_opening_that_touches_the_next_wall_is_not_split():
     assert codes(drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(42, 30, 60, 50)])) == []
 
 
+def test_a_hair_over_the_line_is_drawing_tolerance():
+    over = drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(42, 30, 60.005, 50)])
+    assert [len(w.openings) for w in walls_of(over)] == [1, 0]
+    assert codes(over) == []
+
+
 def test_a_round_opening_across_two_walls_keeps_its_area_exactly():
     across = drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[Path.circle((55, 45), 12)])
     left, right = (w.openings[0].region.area for w in walls_of(across))
@@ -133,6 +139,15 @@ def test_a_door_on_the_upper_step_of_a_base():
     stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
     wall = only_wall(drawing(wall=[stepped], opening=[(140, 16, 170, 90), (30, 16, 60, 60), (180, 40, 190, 60)]))
     assert [o.kind for o in wall.openings] == ["window", "door", "window"]
+
+
+def test_a_door_that_begins_at_the_step():
+    #        .-.          its left jamb stands on the riser's line, where the base is 0 as well as 16
+    #        | |
+    #  |     |_|____
+    #  '-----'
+    stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
+    assert [o.kind for o in only_wall(drawing(wall=[stepped], opening=[(120, 16, 150, 90)])).openings] == ["door"]
 
 
 def test_a_door_on_a_sloped_base():

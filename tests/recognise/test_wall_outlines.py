@@ -130,3 +130,9 @@ def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them(
 def test_a_wall_inside_a_hole_is_a_wall_again():
     three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
     assert [w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))] == pytest.approx([5400, 100])
+
+
+def test_walls_three_deep_are_each_taken_out_of_the_next():
+    three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
+    found = walls_of(three, job=job(recognise__nested_walls="separate"))
+    assert [w.region.area for w in found] == pytest.approx([5400, 500, 100])
