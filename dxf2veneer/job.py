@@ -7,6 +7,7 @@ tolerances and limits of the package have their default here.
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -40,6 +41,29 @@ def as_prefix(value: Any) -> str:
     if not as_text(value) or not all(c.isascii() and (c.isalnum() or c in "-_$") for c in value):
         raise ValueError("wants letters, digits, - and _ only")
     return str(value)
+
+
+def as_points(value: Any) -> tuple[tuple[float, float], ...]:
+    """Points written as X,Y in the drawing's units."""
+    return tuple((x, y) for x, y in (_numbers(text, 2) for text in as_names(value)))
+
+
+def as_windows(value: Any) -> tuple[tuple[float, float, float, float], ...]:
+    """Boxes written as X0,Y0,X1,Y1 in the drawing's units, any two opposite corners."""
+    boxes = [_numbers(text, 4) for text in as_names(value)]
+    if any(a == c or b == d for a, b, c, d in boxes):
+        raise ValueError("wants two corners that are apart both ways")
+    return tuple((min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in boxes)
+
+
+def _numbers(text: str, count: int) -> tuple[float, ...]:
+    try:
+        numbers = tuple(float(part) for part in text.split(","))
+    except ValueError:
+        numbers = ()
+    if len(numbers) != count or not all(map(math.isfinite, numbers)):
+        raise ValueError(f"wants {count} numbers between commas")
+    return numbers
 
 
 _INVENTED = "[our own default]"
@@ -79,6 +103,9 @@ class Reading:
     units: str | None = setting(None, "unit of the drawing, where the file names none or the wrong one", as_unit, '"mm"', option="units")
     scale: float = setting(1.0, "true size = drawn size x scale, for drawings not at full size", as_number(1e-6, 1e6), "48", option="scale")
     gap: float = setting(0.25, "ends of an outline this near to each other are joined", as_length(0.0, 12.0), "0.25", option="gap", origin=_INVENTED)
+    window: tuple[tuple[float, float, float, float], ...] = setting((), "boxes in the drawing's units, X0,Y0,X1,Y1; only what lies in them is read", as_windows, '["1100,2280,7335,5064"]', option="window")
+    wall_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; only wall outlines that hold one are walls", as_points, '["1500,3000"]', option="wall-at")
+    opening_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; the face between lines round each is an opening", as_points, '["2500,3600"]', option="opening-at")
     include_hidden: bool = setting(False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden")
 
 
@@ -89,6 +116,7 @@ class Recognise:
     nested_walls: str = setting("report", "a wall outline inside a wall: report (left out, with a warning), hole (taken out), separate (a wall of its own, taken out of the outer), ignore (left out)", as_choice("report", "hole", "separate", "ignore"), '"hole"', option="nested-walls")
     edge_kind: str = setting("butt", "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or butt (plain)", as_choice("end", "butt"), '"end"', option="edges", origin=_INVENTED)
     edge_tolerance: float = setting(1.0, "greatest distance of a mark from the edge, head or wall it belongs to", as_length(0.0, 48.0), "1", origin=_INVENTED)
+    door_reach: float = setting(6.0, "an opening that was pointed at and ends this little above the base is taken down to it", as_length(0.0, 48.0), "6", origin=_INVENTED)
     tag_reach: float = setting(36.0, "greatest distance of a corner's tag from its mark", as_length(0.0, 600.0), "36", origin=_INVENTED)
 
 

@@ -67,6 +67,8 @@ class Shape:
     """The DXF entity type, such as LWPOLYLINE, or ``loose lines`` for an outline made of several."""
     also: tuple[str, ...] = ()
     """Handles of further entities that the curve was made of."""
+    picked: bool = False
+    """Whether the user pointed at it as an opening."""
 
     @property
     def handles(self) -> tuple[str, ...]:

@@ -40,6 +40,8 @@ CATALOGUE: dict[str, Kind] = {
     "EXTERNAL_REFERENCE": Kind(_W, "The drawing refers to another file, which is not read.", "Bind the reference into the drawing, or give the other file as a drawing too."),
     "UNITS_ABSURD": Kind(_W, "With the unit in use, walls or openings have a size no building has.", "Check the unit; the notice names the one that would make sense."),
     "NO_SUCH_LAYER": Kind(_W, "No entity lies on a layer that was named.", "Check the layer's name with: dxf2veneer layers DRAWING."),
+    "WINDOW_CROSSED": Kind(_W, "A closed outline crosses the border of a window and was left out.", "Draw the window wider, or cut the outline."),
+    "MARK_UNUSED": Kind(_W, "A wall or opening mark lies in no face.", "List the faces with: dxf2veneer layers DRAWING --faces LAYER."),
     # recognising
     "NO_WALL": Kind(_W, "A drawing has no usable wall outline.", "Name the layer that holds closed wall outlines with --wall-layer."),
     "OPEN_OUTLINE": Kind(_W, "An outline does not close; the gap between its ends is wider than the tolerance.", "Close the polyline, or raise --gap."),
@@ -57,6 +59,7 @@ CATALOGUE: dict[str, Kind] = {
     "OPENINGS_OVERLAP": Kind(_W, "Two openings overlap; the common area was counted once.", "Check which outline is right."),
     "OPENING_NESTED": Kind(_I, "An outline lies wholly inside an opening (a sash, a pane) and was not counted.", "Nothing, if it is part of that opening."),
     "DOOR_ASSUMED": Kind(_I, "An opening touches the wall's base and was taken for a door.", "Name its layer under layers.window in the job file if it is none."),
+    "DOOR_EXTENDED": Kind(_W, "An opening that was pointed at ends a little above the wall's base (a floor line, a threshold) and was taken down to it.", "Set recognise.door_reach to 0 if it is no door."),
     "NAME_UNUSED": Kind(_I, "A text on the name layer lies in no wall.", "Move the text into the wall it names."),
     "NAMES_SEVERAL": Kind(_W, "Several texts on the name layer lie in one wall; the lowest on the left was used.", "Leave one name in the wall."),
     "CORNER_MARK_UNUSED": Kind(_W, "A corner mark lies at no vertical edge of a wall.", "Move it onto the edge, or raise recognise.edge_tolerance."),

@@ -24,6 +24,7 @@ from dxf2veneer.drawing.layers import (
 )
 from dxf2veneer.drawing.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
+from dxf2veneer.drawing.picking import crop, labels_in, pick_openings, pick_walls
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
@@ -62,7 +63,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
     _check_layers(path, job, content, states, source, teller)
-    content = replace(content, shapes=_with_loops(content.shapes, job, teller))
+    content = _as_pointed_at(content, job, choice.to_inches, teller)
     walls = _on(content.shapes, job.layers.wall)
     openings = _on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:]))
     if choice.unit is None:
@@ -184,6 +185,22 @@ def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
             at=(x, y),
         )
     return replace(shape, path=path)
+
+
+def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
+    """The content inside the windows, loose lines made outlines, walls and openings picked."""
+    asked = job.drawing
+    windows = [(a * to_inches, b * to_inches, c * to_inches, d * to_inches) for a, b, c, d in asked.window]
+    shapes, labels = content.shapes, content.labels
+    if windows:
+        shapes, labels = tuple(crop(shapes, windows, teller.tell)), tuple(labels_in(labels, windows))
+    points = [(x * to_inches, y * to_inches) for x, y in asked.opening_at]
+    bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
+    picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
+    outlines = _with_loops(shapes, job, teller)
+    walls = _on(outlines, job.layers.wall)
+    left_out = set(walls) - set(pick_walls(walls, [(x * to_inches, y * to_inches) for x, y in asked.wall_at], teller.tell))
+    return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
 
 
 def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:

@@ -65,19 +65,35 @@ class _Line:
 
 def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     """The outlines that the open shapes of one layer bound, whatever their order in the drawing."""
-    lines = _distinct(shapes)
-    if not lines:
+    if not shapes:
         return Loops((), (), ())
-    grid = _grid(lines)
-    noded = _noded(lines, grid)
-    lines, joined = _join_ends(lines, noded, grid, gap_in)
-    chords, pieces, _ = _noded(lines, grid) if joined else noded
+    lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
     faces = shapely.polygonize(pieces).geoms
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
     finder = shapely.STRtree(_linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
     outlines = [_outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups]
     outlines.sort(key=lambda s: s.path.box)
     return Loops(tuple(outlines), tuple(joined), tuple(_unused(shapes, [Polygon(g.exterior) for g in groups])))
+
+
+def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
+    """Every single face that the shapes, open or closed, bound; faces inside it are not taken out."""
+    if not shapes:
+        return []
+    lines, _, _, chords, pieces = _mended(shapes, gap_in)
+    finder = shapely.STRtree(_linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
+    found = [_outline(face, chords, lines, finder, shapes[0].layer) for face in shapely.polygonize(pieces).geoms]
+    return sorted(found, key=lambda s: s.path.box)
+
+
+def _mended(shapes: Sequence[Shape], gap_in: float) -> tuple[list[_Line], list[Joined], float, Chords, Any]:
+    """The lines of shapes with short ends joined, the gaps closed, the grid, and the noded pieces."""
+    lines = _distinct(shapes)
+    grid = _grid(lines)
+    noded = _noded(lines, grid)
+    lines, joined = _join_ends(lines, noded, grid, gap_in)
+    chords, pieces, _ = _noded(lines, grid) if joined else noded
+    return lines, joined, grid, chords, pieces
 
 
 def _distinct(shapes: Iterable[Shape]) -> list[_Line]:

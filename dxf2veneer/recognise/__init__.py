@@ -43,15 +43,15 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     layers, settings = job.layers, job.recognise
 
     def on(patterns: Sequence[str]) -> list[Shape]:
-        return [s for s in drawing.shapes if layer_matches(s.layer, patterns)]
+        return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
 
     walls = find_walls(on(layers.wall), settings.nested_walls, notices)
     if not walls:
         notices.append(Notice("NO_WALL", f"{drawing.file} has no usable wall outline"))
     walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
     kinds = {k: getattr(layers, k) for k in ("door", "window", "vent", "fixture")}
-    candidates = [s for s in drawing.shapes if any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
-    walls = assign_openings(walls, candidates, kinds, settings.edge_tolerance, notices)
+    candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
+    walls = assign_openings(walls, candidates, kinds, settings, notices)
     labels = drawing.labels
     walls = mark_edges(
         walls,

@@ -9,17 +9,18 @@ from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_height
 from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.job import Recognise
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
-from dxf2veneer.units import square_feet
+from dxf2veneer.recognise.outlines import SAME_IN, centre, is_crumb, sound_outlines
+from dxf2veneer.units import feet_inches, square_feet
 
 
 def assign_openings(
     walls: Sequence[Wall],
     shapes: Sequence[Shape],
     kinds: Mapping[str, Sequence[str]],
-    tolerance_in: float,
+    settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
     """The walls with the openings that lie in them, each clipped to its wall and counted once.
@@ -29,11 +30,13 @@ def assign_openings(
     """
     own: dict[str, list[Opening]] = {w.id: [] for w in walls}
     for shape, region in sound_outlines(shapes, "opening", notices):
+        if shape.picked:
+            region = _down_to_base(shape, region, walls, settings.door_reach, notices)
         parts = [(w, region.intersection(w.region)) for w in walls]
         parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
         _tell_place(shape, region, parts, notices)
         for wall, part in parts:
-            opening = _opening(shape, part, wall, own[wall.id], kinds, tolerance_in, notices)
+            opening = _opening(shape, part, wall, own[wall.id], kinds, settings.edge_tolerance, notices)
             if opening:
                 own[wall.id].append(opening)
     return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
@@ -91,6 +94,23 @@ def _as_kind(kind: str) -> OpeningKind:
         if kind == known:
             return known
     raise ValueError(f"{kind} is no kind of opening")
+
+
+def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in: float, notices: list[Notice]) -> Region:
+    """A picked opening taken down to the base where a floor line or threshold stops it just above."""
+    _, bottom, _, _ = region.box
+    feet = [s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom]
+    if not feet or not reach_in:
+        return region
+    x0 = min(min(s.start[0], s.end[0]) for s in feet)
+    x1 = max(max(s.start[0], s.end[0]) for s in feet)
+    for wall in walls:
+        base = base_height(wall.region, (x0 + x1) / 2.0)
+        if base is not None and SAME_IN < bottom - base <= reach_in:
+            message = f"opening in {wall.id} ends {feet_inches(bottom - base)} above the base and was taken down to it"
+            notices.append(Notice("DOOR_EXTENDED", message, layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, bottom)))
+            return region.union(Region.box_of(x0, base, x1, bottom))
+    return region
 
 
 def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
