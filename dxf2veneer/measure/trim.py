@@ -137,16 +137,23 @@ def _offset(segment: Segment, fraction: float, width: float) -> Point:
 
 
 def _mitre(one: Segment, first: float, two: Segment, second: float) -> Region:
-    """The corner between two bands: a kite to the point where their outer lines meet."""
+    """The corner between two bands: a kite to the point where their outer lines meet.
+
+    Where a narrow band meets a much wider one at a flat angle, its outer line ends at the wider
+    band's end before the two outer lines meet, and the corner is a triangle.
+    """
     (ax, ay), (bx, by) = _normal(one, 1.0), _normal(two, 0.0)
-    cross = ax * by - ay * bx
-    if cross <= 1e-9:  # a hollow or straight corner: the bands overlap or adjoin
+    cross, dot = ax * by - ay * bx, ax * bx + ay * by
+    if cross <= 1e-6:  # a hollow or straight corner: the bands overlap or adjoin
         return Region()
     vx, vy = two.start
+    p, q = (ax * first, ay * first), (bx * second, by * second)
     # the meeting point m solves m . a = first, m . b = second
-    mx, my = (first * by - second * ay) / cross, (second * ax - first * bx) / cross
-    points = [(vx, vy), (vx + ax * first, vy + ay * first)]
-    if math.hypot(mx, my) <= _MITRE_LIMIT * max(first, second):
-        points.append((vx + mx, vy + my))
-    points.append((vx + bx * second, vy + by * second))
-    return Region.of(Path.polygon(points))
+    m = (first * by - second * ay) / cross, (second * ax - first * bx) / cross
+    if second < first * dot:
+        corner = [(ax * second / dot, ay * second / dot), q]
+    elif first < second * dot:
+        corner = [p, (bx * first / dot, by * first / dot)]
+    else:
+        corner = [p, m, q] if math.hypot(*m) <= _MITRE_LIMIT * max(first, second) else [p, q]
+    return Region.of(Path.polygon([(vx, vy), *((vx + x, vy + y) for x, y in corner)]))

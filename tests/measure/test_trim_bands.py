@@ -84,6 +84,25 @@ def test_a_half_round_head_runs_along_the_arch():
     assert q.opening_area == pytest.approx(36 * 60 + math.pi * 18**2 / 2, rel=1e-12)
 
 
+def test_a_pointed_head_over_narrower_jambs_by_hand():
+    #      /\       half width 18, rise 24: the slopes are 30 long, their normals (0.8, 0.6)
+    #     /  \      strips: jambs 2 x 24 x 5, head 2 x 30 x 8, sill 36 x 4; sill corners 2 x 5 x 4
+    #    |    |     at the eaves the jamb's outer line meets the end of the head's band 3.75 up:
+    #    |____|     triangles 2 x 5 x 3.75 / 2; at the apex a kite of 8 x 32/3
+    q = trimmed(window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]])
+    assert q.trim_area == pytest.approx(240 + 480 + 144 + 40 + 18.75 + 8 * 32 / 3, rel=1e-9)
+    assert runs(q) == [(60, 48, 36)]
+
+
+def test_a_wider_jamb_under_a_narrower_pointed_head():
+    # jambs 8, head 5: the head's outer line meets the end of the jamb's band 5 / 0.8 = 6.25 out
+    q = measured(
+        drawing(wall=[WALL], window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]]), job(trim__head=5.0, trim__jambs=8.0)
+    )
+    eaves = 6.25 * 3 / 2  # triangle on the base 6.25, its tip 5 x 0.6 = 3 high
+    assert q.trim_area == pytest.approx(2 * 24 * 8 + 2 * 30 * 5 + 2 * eaves + 5 * 20 / 3, rel=1e-9)
+
+
 def test_a_segmental_head_by_hand():
     # chord 21, rise 6: radius 12.1875, arc 25.308373, area 89.254148 (MatheAss manual, Circular
     # Sections); bulge = 2 rise / chord (DXF reference, SetBulge). Head band alone: a ring sector of
