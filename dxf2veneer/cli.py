@@ -203,8 +203,14 @@ def _report(result: Takeoff, outputs: _Outputs, *, quiet: bool) -> None:
 @main.command()
 @click.argument("drawing", type=FILE)
 @click.option("--json", "as_json", is_flag=True, help="print the table as JSON")
-def layers(drawing: Path, as_json: bool) -> None:
+@click.option("--faces", multiple=True, metavar="LAYER", help="list the faces that lines on this layer bound instead; may be repeated")
+@click.option("--window", multiple=True, metavar="X0,Y0,X1,Y1", help="with --faces: only those in this box, in drawing units")
+@click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
+def layers(drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None) -> None:
     """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
+    if faces:
+        _faces(drawing, _job(None, {"layers.wall": faces, "drawing.window": window, "drawing.units": units}), as_json)
+        return
     import json
 
     from dxf2veneer.drawing import DrawingError, survey_drawing
@@ -222,6 +228,21 @@ def layers(drawing: Path, as_json: bool) -> None:
     command = suggestion(survey, str(drawing))
     if command:
         click.echo(f"\nTo try with these layers:\n  {command}")
+
+
+def _faces(drawing: Path, job: Job, as_json: bool) -> None:
+    """Print the faces between the lines of the job's wall layers."""
+    import json
+    from dataclasses import asdict
+
+    from dxf2veneer.drawing import DrawingError, list_faces
+    from dxf2veneer.terminal import face_lines, safe
+
+    try:
+        found = list_faces(drawing, job)
+    except DrawingError as error:
+        raise click.ClickException(safe(str(error))) from None
+    click.echo(json.dumps([asdict(f) for f in found], indent=2) if as_json else "\n".join(face_lines(found)))
 
 
 @main.group()

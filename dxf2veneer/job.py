@@ -116,7 +116,7 @@ class Recognise:
     nested_walls: str = setting("report", "a wall outline inside a wall: report (left out, with a warning), hole (taken out), separate (a wall of its own, taken out of the outer), ignore (left out)", as_choice("report", "hole", "separate", "ignore"), '"hole"', option="nested-walls")
     edge_kind: str = setting("butt", "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or butt (plain)", as_choice("end", "butt"), '"end"', option="edges", origin=_INVENTED)
     edge_tolerance: float = setting(1.0, "greatest distance of a mark from the edge, head or wall it belongs to", as_length(0.0, 48.0), "1", origin=_INVENTED)
-    door_reach: float = setting(6.0, "an opening that was pointed at and ends this little above the base is taken down to it", as_length(0.0, 48.0), "6", origin=_INVENTED)
+    door_reach: float = setting(6.0, "an opening that was pointed at and ends this little above the base is taken down to it", as_length(0.0, 48.0), "6", option="door-reach", origin=_INVENTED)
     tag_reach: float = setting(36.0, "greatest distance of a corner's tag from its mark", as_length(0.0, 600.0), "36", origin=_INVENTED)
 
 

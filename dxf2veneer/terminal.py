@@ -10,6 +10,7 @@ from dxf2veneer.notices import Level, Notice, count_by_level
 from dxf2veneer.units import area_text, length_text, unit_by_name
 
 if TYPE_CHECKING:
+    from dxf2veneer.drawing.picking import Face
     from dxf2veneer.drawing.survey import Survey
     from dxf2veneer.model import Drawing, Takeoff
 
@@ -101,11 +102,23 @@ def survey_lines(survey: Survey) -> Iterator[str]:
         yield f"  in {entry.unit:<3} {entry.text:<28} {fits}"
     yield ""
     rows = [
-        (e.name, e.state, ", ".join(f"{n} {kind}" for kind, n in e.counts) or "-", str(e.closed_outlines or "-"), f"{e.closed_area:g}" if e.closed_outlines else "-", f"{e.width:g} x {e.height:g}" if e.entities else "-", f"{e.guess}: {e.why}" if e.guess else "")
+        (e.name, e.state, ", ".join(f"{n} {kind}" for kind, n in e.counts) or "-", str(e.closed_outlines or "-"), f"{e.closed_area:g}" if e.closed_outlines else "-", f"{e.width:g} x {e.height:g}" if e.width or e.height else "-", f"{e.guess}: {e.why}" if e.guess else "")
         for e in survey.layers
     ]
     lines = list(table(("layer", "state", "entities", "closed", "area", "size", "could be"), [(*r[:6], "") for r in rows], left=3))
     yield from (f"{line.ljust(len(lines[1]))}  {safe(guess)}".rstrip() for line, guess in zip(lines, ["", "", *(r[6] for r in rows)], strict=True))
+
+
+def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
+    """A table of the largest faces: a point inside to give to --opening-at, size and area."""
+    if not faces:
+        yield "No face is closed by lines on these layers; a larger --gap may close some."
+        return
+    rows = [(f"{f.at[0]:.8g},{f.at[1]:.8g}", f"{f.width:.6g} x {f.height:.6g}", f"{f.area:.6g}") for f in faces[:most]]
+    yield from table(("point inside", "size", "area"), rows)
+    if len(faces) > most:
+        yield f"… and {len(faces) - most} smaller faces"
+    yield "In drawing units. Give a point to --opening-at, or list it in the job file under [drawing] opening_at."
 
 
 def suggestion(survey: Survey, path: str) -> str:

@@ -14,11 +14,12 @@ from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.layers import layer_matches
 
 if TYPE_CHECKING:
+    from dxf2veneer.drawing.picking import Face
     from dxf2veneer.drawing.survey import Survey
     from dxf2veneer.job import Job
     from dxf2veneer.model import Drawing
 
-__all__ = ["DrawingError", "layer_matches", "load_drawing", "survey_drawing"]
+__all__ = ["DrawingError", "layer_matches", "list_faces", "load_drawing", "survey_drawing"]
 
 
 def load_drawing(path: Path, job: Job, index: int) -> Drawing:
@@ -40,3 +41,13 @@ def survey_drawing(path: Path, job: Job | None = None) -> Survey:
     from dxf2veneer.drawing.survey import survey
 
     return survey(path, job)
+
+
+def list_faces(path: Path, job: Job) -> list[Face]:
+    """The faces that lines on the job's wall and opening layers bound, in drawing units, largest first.
+
+    Raises DrawingError with one line where the file can't be read or nothing lies on those layers.
+    """
+    from dxf2veneer.drawing.load import load_faces
+
+    return load_faces(path, job)

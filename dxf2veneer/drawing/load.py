@@ -24,7 +24,7 @@ from dxf2veneer.drawing.layers import (
 )
 from dxf2veneer.drawing.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
-from dxf2veneer.drawing.picking import crop, labels_in, pick_openings, pick_walls
+from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
@@ -82,6 +82,21 @@ def load(path: Path, job: Job, index: int) -> Drawing:
         layers=tuple(states.values()),
         notices=teller.notices(),
     )
+
+
+def load_faces(path: Path, job: Job) -> list[Face]:
+    """The faces that lines on the job's outline layers bound, in drawing units, largest first.
+
+    Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
+    """
+    source = open_source(path)
+    teller, states = Teller(0), layer_states(source.document)
+    scale = choose_unit(unit_code(source.document), job).to_inches
+    content = read_content(source.document, states, job, scale, teller)
+    _check_layers(path, job, content, states, source, teller)
+    windows = [(a * scale, b * scale, c * scale, d * scale) for a, b, c, d in job.drawing.window]
+    shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
+    return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
 
 def unit_code(document: Document) -> int:

@@ -102,6 +102,11 @@ class Face:
     height: float
     area: float
 
+    def scaled(self, factor: float) -> Face:
+        """The face in another unit."""
+        x, y = self.at
+        return Face((x * factor, y * factor), self.width * factor, self.height * factor, self.area * factor * factor)
+
 
 def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
     """Every face that the shapes bound, largest first."""
