@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import Level, Notice, count_by_level
@@ -127,7 +128,9 @@ def suggestion(survey: Survey, path: str) -> str:
     shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
     if not any(e.guess == "wall" for e in shown):
         return ""
-    words = [f"{options[e.guess]} '{safe(e.name)}'" for e in shown]
+    words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown]
     if survey.units is None:
         words.append(f"--units {(survey.plausible_units or ('in',))[0]}")
-    return f"dxf2veneer takeoff '{safe(path)}' {' '.join(words)} -o out"
+    marks = [quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"]
+    more = "".join(f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m} or --inside-corner-layer {m}" for m in marks)
+    return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{more}"
