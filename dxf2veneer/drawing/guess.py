@@ -21,7 +21,8 @@ import shapely
 from dxf2veneer.geometry import Path, Point
 
 _SHARE = 0.5
-"""Share of a layer's outlines or marks that have to fit before the layer is called so [our own]."""
+"""Share of a layer's outlines or marks that have to fit before the layer is called so; of walls, which
+may have none, the share of their area [our own]."""
 
 _UPRIGHT = 0.02
 """Greatest width of a corner mark, as a share of its height [our own]."""
@@ -72,9 +73,10 @@ def _outlines(layers: dict[str, Found]) -> dict[str, Guess]:
     guesses: dict[str, Guess] = {}
     for name in dict.fromkeys(owners):
         total = len(layers[name].outlines)
-        round_them = len({parents[i] for i in inner if owners[parents[i]] == name})
-        if round_them >= _SHARE * total:
-            guesses[name] = Guess("wall", f"{round_them} of {total} outlines hold {holding[name]} outlines of other layers")
+        round_them = {parents[i] for i in inner if owners[parents[i]] == name}
+        area = sum(paths[i].area for i in round_them)
+        if round_them and area >= _SHARE * sum(p.area for p in layers[name].outlines):
+            guesses[name] = Guess("wall", f"{len(round_them)} of {total} outlines hold {holding[name]} outlines of other layers")
         elif held[name] >= _SHARE * total:
             guesses[name] = Guess("openings", f"{held[name]} of {total} outlines lie inside outlines of other layers")
     return guesses
