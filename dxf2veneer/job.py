@@ -93,6 +93,8 @@ class Layers:
     inside_corner: tuple[str, ...] = setting((), "lines along vertical edges that are inside corners", as_names, '["V-CORN-INSD"]', option="inside-corner-layer")
     cap: tuple[str, ...] = setting((), "lines along the top of capped veneer", as_names, '["V-CAPS"]', option="cap-layer")
     level: tuple[str, ...] = setting((), "level lines that tie the courses of several walls together", as_names, '["V-LEVL"]', option="level-layer")
+    wall_mark: tuple[str, ...] = setting((), "points, texts or block references, each in an outline that is a wall; other outlines are none", as_names, '["V-MARK-WALL"]', option="wall-mark-layer")
+    opening_mark: tuple[str, ...] = setting((), "points, texts or block references, each in a face between lines that is an opening", as_names, '["V-MARK-OPNG"]', option="opening-mark-layer")
     name: tuple[str, ...] = setting((), "texts that name the wall they lie in", as_names, '["V-NAME"]', option="name-layer")
 
 
@@ -236,15 +238,14 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
 
 
 def _as_number(accepts: Callable[[Any], Any], value: Any) -> Any:
-    """An option's text as the number it writes, where the setting takes a number but no text."""
+    """An option's text as the number it writes, where the setting takes that number and no text."""
     if isinstance(value, str):
-        try:
-            accepts(value)
-        except ValueError:
+        for candidate in (str, float):
             try:
-                return float(value)
+                accepts(candidate(value))
+                return candidate(value)
             except ValueError:
-                return value
+                continue
     return value
 
 

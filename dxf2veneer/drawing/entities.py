@@ -109,7 +109,10 @@ def kind_of(entity: Any) -> str:
 
 
 def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
-    """The plain text of a text entity on one line, and its insertion point in inches."""
+    """The plain text of a text entity on one line, and its insertion point in inches; a POINT has no text."""
+    if entity.dxftype() == "POINT":
+        (spot,) = flat_points([Vec3(_need(entity, "location"))], matrix)
+        return "", spot
     text = " ".join(entity.plain_text().split())
     if entity.dxftype() == "MTEXT":
         (at,) = flat_points([Vec3(_need(entity, "insert"))], matrix)

@@ -12,11 +12,14 @@ from dxf2veneer.job import Layers
 OUTLINE_ROLES = ("wall", "opening", "window", "door", "vent", "fixture")
 """The roles under ``layers`` whose shapes are outlines and want to be closed."""
 
-MARK_ROLES = ("outside_corner", "inside_corner", "cap", "level")
+MARK_ROLES = ("outside_corner", "inside_corner", "cap", "level", "wall_mark", "opening_mark")
 """The roles under ``layers`` whose lines are marks, and stay lines."""
 
-LABEL_ROLES = ("name", "outside_corner", "inside_corner")
-"""The roles under ``layers`` whose texts mean something: names of walls, tags of corners."""
+POINT_ROLES = ("wall_mark", "opening_mark")
+"""The roles under ``layers`` whose entities only say where: marks in walls and openings."""
+
+LABEL_ROLES = ("name", "outside_corner", "inside_corner", *POINT_ROLES)
+"""The roles under ``layers`` whose texts mean something: names of walls, tags of corners, marks."""
 
 
 def layer_matches(name: str, patterns: Iterable[str]) -> bool:

@@ -28,6 +28,7 @@ from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openin
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
+from dxf2veneer.geometry import Point
 from dxf2veneer.job import Job
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 from dxf2veneer.units import feet_inches
@@ -152,7 +153,7 @@ def read_content(
             shape = read_shape(placed, teller)
             if shape is not None:
                 shapes.append(close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
-        elif kind in TEXTS and is_label:
+        elif (kind in TEXTS or kind == "POINT") and is_label:
             labels.extend(_read_label(placed, teller))
         elif is_outline:
             teller.ignored(layer, kind, placed.handle)
@@ -171,12 +172,13 @@ def read_shape(placed: Placed, teller: Teller) -> Shape | None:
 
 
 def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
+    kind = placed.entity.dxftype()
     try:
         text, at = label_of(placed.entity, placed.matrix)
     except BAD_DATA as error:
-        _unusable(placed, placed.entity.dxftype(), error, teller)
+        _unusable(placed, kind, error, teller)
         return ()
-    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text else ()
+    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text or kind == "POINT" else ()
 
 
 def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
@@ -209,13 +211,28 @@ def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller)
     shapes, labels = content.shapes, content.labels
     if windows:
         shapes, labels = tuple(crop(shapes, windows, teller.tell)), tuple(labels_in(labels, windows))
-    points = [(x * to_inches, y * to_inches) for x, y in asked.opening_at]
+    points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
+    wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
     picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
     outlines = _with_loops(shapes, job, teller)
     walls = _on(outlines, job.layers.wall)
-    left_out = set(walls) - set(pick_walls(walls, [(x * to_inches, y * to_inches) for x, y in asked.wall_at], teller.tell))
+    left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
     return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
+
+
+def _points(
+    layers: tuple[str, ...],
+    asked: Iterable[Point],
+    to_inches: float,
+    shapes: Iterable[Shape],
+    labels: Iterable[Label],
+) -> list[Point]:
+    """The points asked for and those that marks on the layers give: insertion points, middles of curves."""
+    points = [(x * to_inches, y * to_inches) for x, y in asked]
+    points += [t.at for t in labels if layer_matches(t.layer, layers)]
+    boxes = [s.path.box for s in _on(shapes, layers)]
+    return points + [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
 
 
 def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:

@@ -9,6 +9,7 @@
 
 from __future__ import annotations
 
+import ezdxf
 import pytest
 from drawings import job, new
 
@@ -85,6 +86,26 @@ def test_a_wall_mark_leaves_other_outlines_of_the_layer_out(front, tmp_path):
     assert len(walls) == 2
     _, (wall,) = quantities(path, drawing__wall_at=(mm(310, 10),))
     assert wall.gross_area == pytest.approx(40 * 50, rel=1e-12)
+
+
+@pytest.mark.parametrize("mark", ["POINT", "TEXT", "INSERT"])
+def test_marks_in_the_drawing_point_as_well(mark, front, tmp_path):
+    """A point, a text or a block reference on a mark layer, one in the window and one in the door."""
+    document = ezdxf.readfile(front)
+    document.blocks.new("DOT").add_circle((0, 0), 10)
+    space, on = document.modelspace(), {"layer": "V-MARK"}
+    for at in ((60 * MM, 40 * MM), (160 * MM, 40 * MM)):
+        if mark == "POINT":
+            space.add_point(at, dxfattribs=on)
+        elif mark == "TEXT":
+            space.add_text("here", dxfattribs={**on, "insert": at})
+        else:
+            space.add_blockref("DOT", at, dxfattribs=on)
+    space.add_point((10 * MM, 10 * MM), dxfattribs={"layer": "V-WALL"})
+    path = tmp_path / "marked.dxf"
+    document.saveas(path)
+    _, (wall,) = quantities(path, layers__opening_mark=("v-mark",), layers__wall_mark=("V-WALL",))
+    assert [o.area for o in wall.openings] == [pytest.approx(40 * 32, rel=1e-12), pytest.approx(36 * 80, rel=1e-12)]
 
 
 def test_a_mark_beside_every_face_is_told(front):
