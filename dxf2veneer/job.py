@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -229,24 +229,12 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
             raise SettingsError(f"{key} is not a setting")
         about = known[name]
         if value is not None and value != ():
-            values[section, name] = check(f"--{about.option or key}", about, _as_number(about.check, value))
+            values[section, name] = check(f"--{about.option or key}", about, value)
             sources[key] = f"option --{about.option or key}"
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s}) for s, owner in SECTIONS.items()
     }
     return Job(**sections, sources=tuple(sources.items()))
-
-
-def _as_number(accepts: Callable[[Any], Any], value: Any) -> Any:
-    """An option's text as the number it writes, where the setting takes that number and no text."""
-    if isinstance(value, str):
-        for candidate in (str, float):
-            try:
-                accepts(candidate(value))
-                return candidate(value)
-            except ValueError:
-                continue
-    return value
 
 
 def with_settings(job: Job, **changes: Any) -> Job:

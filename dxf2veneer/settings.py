@@ -74,23 +74,17 @@ def as_names(value: Any) -> tuple[str, ...]:
 
 
 def as_number(low: float = -math.inf, high: float = math.inf) -> Callable[[Any], float]:
-    """A finite number from ``low`` to ``high``."""
+    """A finite number from ``low`` to ``high``, or text that writes one."""
 
     def check(value: Any) -> float:
+        if isinstance(value, str):
+            try:
+                value = float(value)
+            except ValueError:
+                raise ValueError("wants a number") from None
         if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
             raise ValueError("wants a number")
         return _within(float(value), low, high)
-
-    return check
-
-
-def as_whole(low: int, high: int) -> Callable[[Any], int]:
-    """A whole number from ``low`` to ``high``."""
-
-    def check(value: Any) -> int:
-        if isinstance(value, bool) or not isinstance(value, int):
-            raise ValueError("wants a whole number")
-        return int(_within(value, low, high))
 
     return check
 

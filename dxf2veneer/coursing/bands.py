@@ -199,11 +199,20 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float) -> list[No
         tell("STARTER_BELOW_BASE", f"the starter line of {wall.id} lies {feet_inches(-above)} below its base")
     if above > height - CLEAN_IN:
         tell("STARTER_HIGH", f"the starter line of {wall.id} lies {feet_inches(above)} above its base")
-    bases = {round(s.segment.start[1], 2) for s in boundary(wall.region) if s.what == "base"}
-    if len(bases) > 1:
-        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes, from {feet_inches(0.0)} to {feet_inches(max(bases) - min(bases))}")
+    rise = _base_rise(measured)
+    if rise > CLEAN_IN:
+        into = rise % height
+        fits = into <= CLEAN_IN or height - into <= CLEAN_IN
+        rest = "a whole number of courses" if fits else f"which leaves a first course of {feet_inches(height - into)} over it"
+        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {feet_inches(rise)}, {rest}")
     told += [_tell_sliver(measured, c) for c in plan.conflicts if c.sliver]
     return told
+
+
+def _base_rise(measured: WallQuantities) -> float:
+    """Height of the highest stretch of base above the lowest."""
+    ends = [y for s in boundary(measured.wall.region) if s.what == "base" for y in (s.segment.start[1], s.segment.end[1])]
+    return max(ends) - min(ends)
 
 
 def _tell_sliver(measured: WallQuantities, conflict: Conflict) -> Notice:
