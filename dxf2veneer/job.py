@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from dxf2veneer.settings import (
     SettingsError,
@@ -48,12 +48,23 @@ def as_points(value: Any) -> tuple[tuple[float, float], ...]:
     return tuple((x, y) for x, y in (_numbers(text, 2) for text in as_names(value)))
 
 
-def as_windows(value: Any) -> tuple[tuple[float, float, float, float], ...]:
-    """Boxes written as X0,Y0,X1,Y1 in the drawing's units, any two opposite corners."""
-    boxes = [_numbers(text, 4) for text in as_names(value)]
-    if any(a == c or b == d for a, b, c, d in boxes):
-        raise ValueError("wants two corners that are apart both ways")
-    return tuple((min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in boxes)
+class Window(NamedTuple):
+    """A box in the drawing's units that holds an elevation, with a name or an empty one."""
+
+    name: str
+    box: tuple[float, float, float, float]
+
+
+def as_windows(value: Any) -> tuple[Window, ...]:
+    """Windows written as X0,Y0,X1,Y1 (any two opposite corners) or NAME=X0,Y0,X1,Y1."""
+    windows = []
+    for text in as_names(value):
+        name, _, corners = text.rpartition("=")
+        a, b, c, d = _numbers(corners, 4)
+        if a == c or b == d:
+            raise ValueError("wants two corners that are apart both ways")
+        windows.append(Window(name.strip(), (min(a, c), min(b, d), max(a, c), max(b, d))))
+    return tuple(windows)
 
 
 def _numbers(text: str, count: int) -> tuple[float, ...]:
@@ -105,7 +116,7 @@ class Reading:
     units: str | None = setting(None, "unit of the drawing, where the file names none or the wrong one", as_unit, '"mm"', option="units")
     scale: float = setting(1.0, "true size = drawn size x scale, for drawings not at full size", as_number(1e-6, 1e6), "48", option="scale")
     gap: float = setting(0.25, "ends of an outline this near to each other are joined", as_length(0.0, 12.0), "0.25", option="gap", origin=_INVENTED)
-    window: tuple[tuple[float, float, float, float], ...] = setting((), "boxes in the drawing's units, X0,Y0,X1,Y1; only what lies in them is read", as_windows, '["1100,2280,7335,5064"]', option="window")
+    window: tuple[Window, ...] = setting((), "boxes in the drawing's units, X0,Y0,X1,Y1 or NAME=X0,Y0,X1,Y1; only what lies in them is read, and the name is that of walls without another", as_windows, '["North=1100,2280,7335,5064"]', option="window")
     wall_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; only wall outlines that hold one are walls", as_points, '["1500,3000"]', option="wall-at")
     opening_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; the face between lines round each is an opening", as_points, '["2500,3600"]', option="opening-at")
     include_hidden: bool = setting(False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden")

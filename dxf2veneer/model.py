@@ -39,7 +39,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from dxf2veneer.geometry import Path, Point, Region
-from dxf2veneer.job import Job
+from dxf2veneer.job import Job, Window
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
 
@@ -116,6 +116,8 @@ class Drawing:
     labels: tuple[Label, ...]
     layers: tuple[LayerState, ...]
     notices: tuple[Notice, ...] = ()
+    windows: tuple[Window, ...] = ()
+    """The boxes, in inches, that the reading was limited to."""
 
 
 # -------------------------------------------------------------- recognise

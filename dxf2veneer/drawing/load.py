@@ -29,7 +29,7 @@ from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Point
-from dxf2veneer.job import Job
+from dxf2veneer.job import Job, Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 from dxf2veneer.units import feet_inches
 
@@ -82,6 +82,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
         labels=content.labels,
         layers=tuple(states.values()),
         notices=teller.notices(),
+        windows=_windows(job, choice.to_inches),
     )
 
 
@@ -95,7 +96,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     scale = choose_unit(unit_code(source.document), job).to_inches
     content = read_content(source.document, states, job, scale, teller)
     _check_layers(path, job, content, states, source, teller)
-    windows = [(a * scale, b * scale, c * scale, d * scale) for a, b, c, d in job.drawing.window]
+    windows = [box for _, box in _windows(job, scale)]
     shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
@@ -207,7 +208,7 @@ def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
 def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
     """The content inside the windows, loose lines made outlines, walls and openings picked."""
     asked = job.drawing
-    windows = [(a * to_inches, b * to_inches, c * to_inches, d * to_inches) for a, b, c, d in asked.window]
+    windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
     if windows:
         shapes, labels = tuple(crop(shapes, windows, teller.tell)), tuple(labels_in(labels, windows))
@@ -219,6 +220,14 @@ def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller)
     walls = _on(outlines, job.layers.wall)
     left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
     return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
+
+
+def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
+    """The job's windows in inches."""
+    return tuple(
+        Window(name, (x0 * to_inches, y0 * to_inches, x1 * to_inches, y1 * to_inches))
+        for name, (x0, y0, x1, y1) in job.drawing.window
+    )
 
 
 def _points(

@@ -16,7 +16,7 @@ from dxf2veneer.job import Job
 from dxf2veneer.model import Drawing, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import mark_edges, pair_corners
-from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls
+from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
 from dxf2veneer.recognise.openings import assign_openings
 from dxf2veneer.recognise.outlines import find_walls
 
@@ -66,4 +66,5 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     walls = mark_caps(walls, on(layers.cap), settings.edge_tolerance, notices)
     walls = give_levels(walls, on(layers.level), notices)
     walls = name_walls(walls, [t for t in labels if layer_matches(t.layer, layers.name)], notices)
+    walls = [w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls]
     return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]

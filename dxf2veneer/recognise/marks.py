@@ -10,6 +10,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from dxf2veneer.geometry import Segment
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
+from dxf2veneer.job import Window
 from dxf2veneer.model import CapMark, Label, Shape, Wall
 from dxf2veneer.notices import Notice
 
@@ -108,6 +109,13 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
         if id(label) not in used:
             notices.append(Notice("NAME_UNUSED", f"text {label.text.strip()!r} lies in no wall", layer=label.layer, handle=label.handle, at_in=label.at))
     return result
+
+
+def window_name(wall: Wall, windows: Sequence[Window]) -> str:
+    """The name of the first window that holds the middle of a wall; empty where none does."""
+    x0, y0, x1, y1 = wall.box
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
+    return next((w.name for w in windows if w.box[0] <= x <= w.box[2] and w.box[1] <= y <= w.box[3]), "")
 
 
 def _name(labels: Sequence[Label]) -> str:

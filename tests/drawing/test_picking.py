@@ -65,6 +65,21 @@ def test_one_window_and_one_mark_an_opening_are_enough(front):
     assert [n.code for n in takeoff.notices].count("DOOR_EXTENDED") == 1
 
 
+def test_two_elevations_in_one_file_have_their_windows_and_names(tmp_path):
+    """Two fronts, one above the other, that one line ties together; the second is out of sight."""
+    document = new(units=4)
+    for y in (0, 200):
+        outline(document.modelspace(), 0, y, 240, y + 96)
+    document.modelspace().add_line((50 * MM, 96 * MM), (50 * MM, 200 * MM), dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "sheet.dxf"
+    document.saveas(path)
+    takeoff, walls = quantities(path, drawing__window=(f"South={mm(-5, -5, 250, 100)}", f"North={mm(250, 299, -5, 190)}"))
+    assert [w.wall.name for w in takeoff.walls] == ["South", "North"]
+    assert [w.gross_area for w in walls] == [pytest.approx(240 * 96, rel=1e-12)] * 2
+    takeoff, _ = quantities(path, drawing__window=(mm(-5, -5, 250, 100),))
+    assert [w.wall.name for w in takeoff.walls] == [""]
+
+
 def test_without_a_door_reach_the_door_ends_at_the_floor_line(front):
     _, (wall,) = quantities(front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(160, 40),), recognise__door_reach=0.0)
     assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-12)
