@@ -193,7 +193,8 @@ class Wall:
 
 @dataclass(frozen=True)
 class Corner:
-    """A corner of the building, counted once. ``edges`` are (wall id, side), one or two of them."""
+    """A corner of the building, counted once. ``edges`` are (wall id, side), right edges first; walls
+    drawn one above the other may give several of a side."""
 
     id: str
     kind: Literal["outside", "inside"]
@@ -203,8 +204,8 @@ class Corner:
 
     @property
     def is_paired(self) -> bool:
-        """Whether both walls of the corner are known."""
-        return len(self.edges) == 2
+        """Whether both sides of the corner are known."""
+        return len({side for _, side in self.edges}) == 2
 
 
 @dataclass(frozen=True)

@@ -37,6 +37,7 @@ CATALOGUE: dict[str, Kind] = {
     "DRAWING_REPAIRED": Kind(_W, "The file is damaged and was repaired while reading.", "Compare the overlay with the drawing; save a sound copy from your CAD program."),
     "ENTITY_UNUSABLE": Kind(_W, "An entity on a named layer has missing, infinite or otherwise unusable data and was left out.", "Redraw the entity at the handle shown."),
     "ENTITY_KIND_IGNORED": Kind(_I, "Entities of a kind that bounds no area stand on a named layer and were left out.", "Trace what they show with a closed polyline, if it is to be measured."),
+    "BLOCK_CLIPPED": Kind(_W, "A block reference is clipped; its content is read whole, also what the clip boundary hides.", "Explode the reference and cut its content at the boundary, or leave the rest out with --window."),
     "EXTERNAL_REFERENCE": Kind(_W, "The drawing refers to another file, which is not read.", "Bind the reference into the drawing, or give the other file as a drawing too."),
     "UNITS_ABSURD": Kind(_W, "With the unit in use, walls or openings have a size no building has.", "Check the unit; the notice names the one that would make sense."),
     "NO_SUCH_LAYER": Kind(_W, "No entity lies on a layer that was named.", "Check the layer's name with: dxf2veneer layers DRAWING."),
@@ -67,7 +68,7 @@ CATALOGUE: dict[str, Kind] = {
     "CORNER_TAG_CLASH": Kind(_W, "A corner tag stands at marks that can't be one corner (not one right and one left edge).", "Give each corner a tag of its own."),
     "CORNER_HEIGHTS_DIFFER": Kind(_W, "The two edges of one corner have different heights; the greater was counted.", "Check both elevations."),
     "CAP_MARK_UNUSED": Kind(_W, "A line on the cap layer lies in no wall.", "Move it onto the top of the veneer."),
-    "LEVEL_UNUSED": Kind(_W, "A level line crosses no wall.", "Draw it across the walls it ties together."),
+    "LEVEL_UNUSED": Kind(_W, "A level line is not level, or crosses no wall and lies below none by less than half the wall's height.", "Draw it across the walls it ties together."),
     # courses
     "STARTER_BELOW_BASE": Kind(_W, "The starter line lies below the wall's base.", "Raise --start, or check the level line."),
     "STARTER_HIGH": Kind(_W, "The starter line lies a course or more above the wall's base.", "Lower --start or --clearance, or check the level line."),

@@ -16,7 +16,7 @@ from typing import Literal
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Recognise
-from dxf2veneer.model import Corner, Edge, EdgeKind, Label, Shape, Wall
+from dxf2veneer.model import Corner, Edge, EdgeKind, Label, Shape, Side, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.units import feet_inches
 
@@ -146,21 +146,32 @@ def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[
 
 
 def _by_tag(walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]) -> list[list[_At]]:
-    """Groups of edges that bear one tag: one wall's right edge and one wall's left edge, or alone."""
-    tagged: dict[tuple[str, str], dict[tuple[int, str], list[_At]]] = defaultdict(lambda: defaultdict(list))
+    """Groups of edges that bear one tag: the right edge of one elevation, the left edge of another."""
+    tagged: dict[tuple[str, str], dict[str, list[_At]]] = defaultdict(lambda: defaultdict(list))
     for at, edge in edges.items():
         if edge.tag is not None:
-            tagged[edge.kind, edge.tag][at[0], edge.side].append(at)
-    groups = []
+            tagged[edge.kind, edge.tag][edge.side].append(at)
+    groups: list[list[_At]] = []
     for (kind, tag), sides in tagged.items():
-        if sorted(side for _, side in sides) in (["left", "right"], ["left"], ["right"]):
+        if all(_one_side(walls, edges, ats) for ats in sides.values()):
             groups.append([at for ats in sides.values() for at in ats])
             continue
-        groups += list(sides.values())
-        places = ", ".join(f"{walls[w].id} {side}" for w, side in sides)
-        first = edges[next(iter(sides.values()))[0]]
+        apart: dict[tuple[int, str], list[_At]] = defaultdict(list)
+        for at in (at for ats in sides.values() for at in ats):
+            apart[at[0], edges[at].side].append(at)
+        groups += list(apart.values())
+        places = ", ".join(f"{walls[w].id} {side}" for w, side in apart)
+        first = edges[next(iter(apart.values()))[0]]
         notices.append(Notice("CORNER_TAG_CLASH", f"tag {tag} stands at {places}, which is no one {kind} corner; each counts by itself", handle=first.handle, at_in=(first.x, first.y0)))
     return groups
+
+
+def _one_side(walls: Sequence[Wall], edges: Mapping[_At, Edge], ats: Sequence[_At]) -> bool:
+    """Whether edges of one hand can be one side of a corner: of one wall, or one above the other."""
+    if len({w for w, _ in ats}) == 1:
+        return True
+    xs = [edges[at].x for at in ats]
+    return len({walls[w].drawing for w, _ in ats}) == 1 and max(xs) - min(xs) <= _LEAST_IN
 
 
 def _by_line(walls: Sequence[Wall], edges: Mapping[_At, Edge]) -> list[list[_At]]:
@@ -188,23 +199,22 @@ def _one_line(walls: Sequence[Wall], at: _At, edge: Edge, other: _At, second: Ed
 
 def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]) -> Corner:
     """The corner of a group of edges, telling where it is unpaired or its edges differ in height."""
-    runs: dict[tuple[int, str], float] = defaultdict(float)
+    runs: dict[Side, float] = defaultdict(float)
     for at in group:
-        runs[at[0], edges[at].side] += edges[at].length
-    ends = sorted(runs, key=lambda end: end[1], reverse=True)  # the right edge first
+        runs[edges[at].side] += edges[at].length
+    ends: dict[tuple[str, Side], None] = {(walls[w].id, edges[w, e].side): None for w, e in sorted(group)}
+    ordered = sorted(ends, key=lambda end: end[1], reverse=True)  # right edges first
     first = edges[group[0]]
     kind: CornerKind = "outside" if first.kind == "outside" else "inside"
-    place = {"drawing": walls[group[0][0]].drawing, "handle": first.handle, "at_in": (first.x, (first.y0 + first.y1) / 2)}
-    if len(ends) == 1:
-        w, side = ends[0]
-        notices.append(Notice("CORNER_UNPAIRED", f"{kind} corner {id_} at the {side} edge of {walls[w].id} has no partner on another wall; it counts {feet_inches(runs[ends[0]])} by itself", **place))  # type: ignore[arg-type]
-    elif max(runs.values()) - min(runs.values()) > 0.5:
-        heights = " and ".join(f"{walls[w].id} {feet_inches(runs[w, side])}" for w, side in ends)
-        notices.append(Notice("CORNER_HEIGHTS_DIFFER", f"the edges of {kind} corner {id_} differ in height: {heights}", **place))  # type: ignore[arg-type]
-    return Corner(
-        id_,
-        kind,
-        max(runs.values()),
-        tuple((walls[w].id, "left" if side == "left" else "right") for w, side in ends),
-        first.tag,
-    )
+
+    def tell(code: str, message: str) -> None:
+        at = (first.x, (first.y0 + first.y1) / 2)
+        notices.append(Notice(code, message, drawing=walls[group[0][0]].drawing, handle=first.handle, at_in=at))
+
+    if len(runs) == 1:
+        wall, side = ordered[0]
+        tell("CORNER_UNPAIRED", f"{kind} corner {id_} at the {side} edge of {wall} has no partner on another wall; it counts {feet_inches(runs[side])} by itself")
+    elif abs(runs["left"] - runs["right"]) > 0.5:
+        heights = " and ".join(f"{wall} {feet_inches(runs[side])}" for wall, side in ordered)
+        tell("CORNER_HEIGHTS_DIFFER", f"the edges of {kind} corner {id_} differ in height: {heights}")
+    return Corner(id_, kind, max(runs.values()), tuple(ordered), first.tag)

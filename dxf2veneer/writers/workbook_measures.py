@@ -213,13 +213,13 @@ def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Pla
 
 
 def _corner_row(corner: Corner, display: Display) -> Row:
-    walls = [f"{wall} {side}" for wall, side in corner.edges] + [""]
+    right, left = (", ".join(f"{wall} {side}" for wall, side in corner.edges if side == s) for s in ("right", "left"))
     return {
         "corner": corner.id,
         "kind": corner.kind,
         "run": display.run(corner.run),
-        "first": walls[0],
-        "second": walls[1],
-        "paired": "once, for both walls" if corner.is_paired else "UNPAIRED, by itself",
+        "first": right or left,
+        "second": left if right else "",
+        "paired": "once, for both sides" if corner.is_paired else "UNPAIRED, by itself",
         "tag": corner.tag or "",
     }

@@ -90,6 +90,21 @@ def test_a_tag_at_two_right_edges_is_a_clash_and_each_counts():
     assert "W1 right, W2 right" in notice.message
 
 
+def test_walls_one_above_the_other_are_one_side_of_a_corner():
+    """     |---.
+         W2 |   |        the left elevation is drawn as a wainscot and the wall above it:
+         ---|A  |A  W3   30 + 60 on the right hand, 90 on the left
+         W1 |   |---'
+    """
+    front = drawing(
+        wall=[(0, 0, 60, 30), (0, 30, 60, 90), (100, 0, 180, 90)],
+        outside_corner=[line(60, 0, 60, 30), line(60, 30, 60, 90), line(100, 0, 100, 90)],
+        texts=[("outside_corner", "A", (62, 10)), ("outside_corner", "A", (62, 60)), ("outside_corner", "A", (95, 40))],
+    )
+    assert corners(front) == [("C1", "outside", 90, (("W1", "right"), ("W2", "right"), ("W3", "left")), "A")]
+    assert told(front) == []
+
+
 def test_walls_that_share_a_line_share_the_corner():
     #   .----|-------.      one mark on the common line at 60
     #   | W1 |  W2   |
