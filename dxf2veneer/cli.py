@@ -206,10 +206,14 @@ def _report(result: Takeoff, outputs: _Outputs, *, quiet: bool) -> None:
 @click.option("--faces", multiple=True, metavar="LAYER", help="list the faces that lines on this layer bound instead; may be repeated")
 @click.option("--window", multiple=True, metavar="X0,Y0,X1,Y1", help="with --faces: only those in this box, in drawing units")
 @click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
-def layers(drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None) -> None:
+@click.option("--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one")
+def layers(
+    drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None, encoding: str | None
+) -> None:
     """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
+    settings = _job(None, {"layers.wall": faces, "drawing.window": window, "drawing.units": units, "drawing.encoding": encoding})
     if faces:
-        _faces(drawing, _job(None, {"layers.wall": faces, "drawing.window": window, "drawing.units": units}), as_json)
+        _faces(drawing, settings, as_json)
         return
     import json
 
@@ -217,7 +221,7 @@ def layers(drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[s
     from dxf2veneer.terminal import notice_lines, suggestion, survey_lines
 
     try:
-        survey = survey_drawing(drawing)
+        survey = survey_drawing(drawing, settings)
     except DrawingError as error:
         raise click.ClickException(safe(str(error))) from None
     if as_json:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from dxf2veneer.codepage import code_page
 from dxf2veneer.settings import (
     SettingsError,
     as_choice,
@@ -34,6 +35,11 @@ from dxf2veneer.units import unit_by_name
 def as_unit(value: Any) -> str:
     """The short name of a unit of length."""
     return unit_by_name(as_text(value)).name
+
+
+def as_encoding(value: Any) -> str:
+    """The name of a code page, as Python names them, in which DXF can be written: ASCII is part of it."""
+    return code_page(as_text(value))
 
 
 def as_prefix(value: Any) -> str:
@@ -119,6 +125,7 @@ class Reading:
     window: tuple[Window, ...] = setting((), "boxes in the drawing's units, X0,Y0,X1,Y1 or NAME=X0,Y0,X1,Y1; only what lies in them is read, and the name is that of walls without another", as_windows, '["North=1100,2280,7335,5064"]', option="window")
     wall_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; only wall outlines that hold one are walls", as_points, '["1500,3000"]', option="wall-at")
     opening_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; the face between lines round each is an opening", as_points, '["2500,3600"]', option="opening-at")
+    encoding: str | None = setting(None, "code page of the texts and layer names of an ASCII file, where it declares none or the wrong one", as_encoding, '"cp1252"', option="encoding")
     include_hidden: bool = setting(False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden")
 
 

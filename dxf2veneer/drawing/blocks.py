@@ -23,6 +23,7 @@ from typing import Any
 from ezdxf.document import Drawing as Document
 from ezdxf.lldxf.const import DXFAttributeError
 from ezdxf.math import OCS, Matrix44, Vec3
+from ezdxf.xclip import XClip
 
 from dxf2veneer.drawing.entities import READERS
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
@@ -141,6 +142,8 @@ class Walker:
             if self.wanted(layer):
                 yield self._placed(insert, layer, place)
             return
+        if XClip(insert).is_clipping_enabled:
+            self._teller.clipped(clean_text(name), layer, inside.handle or "")
         try:
             for matrix in self._matrices(insert, name, inside):
                 yield from self._content(self._entities(name), replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())))

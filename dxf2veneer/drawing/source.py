@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import logging
 import struct
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXFError
 
+from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
@@ -38,18 +40,17 @@ class Source:
         return str(self.document.loaded_dxfversion or self.document.dxfversion)
 
 
-def open_source(path: Path) -> Source:
+def open_source(path: Path, encoding: str | None = None) -> Source:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
-    Raises DrawingError with one line where it can't be read.
+    ``encoding`` is the code page of an ASCII file, instead of the one it declares. Raises DrawingError with one line where it can't be read.
     """
     content = _bytes(path)
     _refuse_other_formats(path, content)
     sha256 = hashlib.sha256(content).hexdigest()
     binary = content.startswith(_BINARY_SENTINEL)
-    del content
     try:
-        return Source(readfile(path), sha256, None)
+        return Source(readfile(path, encoding), sha256, None)
     except OSError:
         raise DrawingError(f"{path}: this is no DXF file; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:
@@ -57,7 +58,7 @@ def open_source(path: Path) -> Source:
     if binary:
         raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); {_ANEW}")
     try:
-        document, auditor = recover.readfile(path)
+        document, auditor = recover.read(io.BytesIO(without_code_page(content, encoding)))
     except (OSError, *_DAMAGE) as error:
         raise DrawingError(
             f"{path}: the file is damaged beyond repair ({_one_line(error)}); {_ANEW}"

@@ -99,7 +99,7 @@ class Survey:
 def survey(path: Path, job: Job | None = None) -> Survey:
     """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
     job = job or Job()
-    source = open_source(path)
+    source = open_source(path, job.drawing.encoding)
     teller = Teller(0)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)

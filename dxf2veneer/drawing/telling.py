@@ -18,6 +18,7 @@ class Teller:
         self._ignored: Counter[tuple[str, str]] = Counter()
         self._hidden: Counter[tuple[str, str]] = Counter()
         self._nameless: Counter[str] = Counter()
+        self._clipped: Counter[tuple[str, str]] = Counter()
         self._first: dict[tuple[str, str], str] = {}
 
     def tell(
@@ -35,6 +36,11 @@ class Teller:
         """Count an entity that a person looking at the drawing does not see."""
         self._hidden[layer, reason] += 1
         self._first.setdefault((layer, reason), handle)
+
+    def clipped(self, block: str, layer: str, handle: str) -> None:
+        """Count a reference of which a person sees only what lies within a clip boundary."""
+        self._clipped[layer, f"block {block}"] += 1
+        self._first.setdefault((layer, f"block {block}"), handle)
 
     def nameless(self, kind: str, handle: str) -> None:
         """Count an entity that names no layer, so that nobody can say whether it is wanted."""
@@ -62,6 +68,16 @@ class Teller:
                 self._first[layer, kind],
             )
             for (layer, kind), count in self._ignored.items()
+        ]
+        counted += [
+            Notice(
+                "BLOCK_CLIPPED",
+                f"{block}: {count} clipped reference{'s' if count > 1 else ''} read whole, beyond the clip boundary too",
+                self._drawing,
+                layer,
+                self._first[layer, block],
+            )
+            for (layer, block), count in self._clipped.items()
         ]
         counted += [
             Notice(

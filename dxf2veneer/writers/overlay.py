@@ -7,6 +7,7 @@ The source is only read. What is written twice is byte for byte the same.
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,6 +18,7 @@ from ezdxf.filemanagement import new, readfile
 from ezdxf.lldxf.const import DXF12, DXFError
 from ezdxf.lldxf.validator import is_binary_dxf_file
 
+from dxf2veneer.codepage import without_code_page
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.units import unit_by_name
 from dxf2veneer.writers.files import write_whole
@@ -45,7 +47,7 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
     only = takeoff.job.output.overlay_only
     if source.resolve() == path.resolve():
         raise OverlayError(f"{path}: the overlay would overwrite the drawing itself; name another folder")
-    doc = _new(drawing) if only else _copy(source)
+    doc = _new(drawing) if only else _copy(source, takeoff.job.drawing.encoding)
     prefix = takeoff.job.output.layer_prefix
     longest = max(map(len, layer_names(prefix).values()))
     if doc.dxfversion <= DXF12 and longest > R12_NAME_LENGTH:
@@ -73,21 +75,22 @@ def _new(drawing: Drawing) -> Document:
     return doc
 
 
-def _copy(source: Path) -> Document:
+def _copy(source: Path, encoding: str | None) -> Document:
     """The source in memory, without an earlier overlay."""
     try:
-        doc = _read(source)
+        doc = _read(source, encoding)
     except (OSError, *_DAMAGE) as error:
         raise OverlayError(f"{source}: can't be read as DXF ({error})") from error
     remove_overlay(doc)
     return doc
 
 
-def _read(source: Path) -> Document:
+def _read(source: Path, encoding: str | None) -> Document:
+    """The source, repaired if need be, in its code page if that is known better than from the file."""
     try:
-        return readfile(str(source))
+        return readfile(str(source), encoding)
     except _DAMAGE:
-        return recover.readfile(str(source))[0]
+        return recover.read(io.BytesIO(without_code_page(source.read_bytes(), encoding)))[0]
 
 
 def _show_all(doc: Document, takeoff: Takeoff, drawing: Drawing) -> None:
