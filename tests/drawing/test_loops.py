@@ -7,12 +7,13 @@ import random
 
 import pytest
 from drawings import WALL, job, new, read, told
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.drawing.loops import find_loops
-from dxf2veneer.geometry import Path
+from dxf2veneer.geometry import Path, Segment
 from dxf2veneer.model import Shape
+from dxf2veneer.units import unit_by_code
 
 
 def line(x0, y0, x1, y1, handle, bulge=0.0):
@@ -147,36 +148,75 @@ def test_lines_of_a_layer_that_holds_marks_stay_lines(tmp_path):
 _CORNER = st.tuples(st.integers(24, 400), st.integers(24, 300))
 
 
-@settings(max_examples=500, deadline=None)
-@given(size=_CORNER, at=st.tuples(st.integers(-5000, 5000), st.integers(-5000, 5000)), seed=st.integers(0, 2**32), arched=st.booleans())
-def test_a_rough_drawing_is_recognised_as_its_clean_twin(size, at, seed, arched):
-    """Sides cut in parts, shuffled, turned, doubled, too long or too short by less than the gap,
-    and board lines inside: the outline is the clean one, its area within the noise of drawing."""
-    dice = random.Random(seed)
+_PLACE = st.tuples(st.integers(-5000, 5000), st.integers(-5000, 5000))
+
+
+def clean_wall(size, at, arched):
+    """A wall with a level or an arched top, as a person would trace it."""
     (w, h), (x, y) = size, at
-    top = 0.5 if arched else 0.0
-    clean = Path(((x, y, 0.0), (x + w, y, 0.0), (x + w, y + h, top), (x, y + h, 0.0)))
-    rough, count = [], 0
+    return Path(((x, y, 0.0), (x + w, y, 0.0), (x + w, y + h, 0.5 if arched else 0.0), (x, y + h, 0.0)))
+
+
+def roughened(clean, dice):
+    """The same wall as people draw it: sides cut in parts, shuffled, turned, doubled, too long or too
+    short by less than the gap, and board lines inside."""
+    rough = []
     for segment in clean.segments:
         parts = segment.split([dice.random() for _ in range(dice.randint(0, 3))])
         for i, part in enumerate(parts):
-            s = part
-            if not s.is_arc and s.chord > 4:
-                a = dice.uniform(-0.1, 0.1) / s.chord if i == 0 else 0.0
-                b = dice.uniform(-0.1, 0.1) / s.chord if i == len(parts) - 1 else 0.0
-                (ax, ay), (bx, by) = s.start, s.end
-                dx, dy = bx - ax, by - ay
-                s = type(s)((ax - a * dx, ay - a * dy), (bx + b * dx, by + b * dy))
+            s = stretched(part, dice, first=i == 0, last=i == len(parts) - 1)
             for _ in range(dice.choice([1, 1, 2])):
-                count += 1
                 turned = s if dice.random() < 0.5 else s.reversed
-                rough.append(line(*turned.start, *turned.end, f"{count:X}", bulge=turned.bulge))
+                rough.append(line(*turned.start, *turned.end, f"{len(rough) + 1:X}", bulge=turned.bulge))
+    x0, y0, x1, _ = clean.box
     for i in range(dice.randint(0, 4)):
-        yy = y + (i + 1) * h / 6
-        rough.append(line(x + dice.uniform(-0.1, 0.1), yy, x + w + dice.uniform(-0.1, 0.1), yy, f"B{i}"))
+        y = y0 + (i + 1) * 3.7
+        rough.append(line(x0 + dice.uniform(-0.1, 0.1), y, x1 + dice.uniform(-0.1, 0.1), y, f"B{i}"))
     dice.shuffle(rough)
+    return rough
+
+
+def stretched(part, dice, *, first, last):
+    """A straight part up to 0.1 in longer or shorter where it ends at a corner."""
+    if part.is_arc or part.chord <= 4:
+        return part
+    a = dice.uniform(-0.1, 0.1) / part.chord if first else 0.0
+    b = dice.uniform(-0.1, 0.1) / part.chord if last else 0.0
+    (ax, ay), (bx, by) = part.start, part.end
+    dx, dy = bx - ax, by - ay
+    return Segment((ax - a * dx, ay - a * dy), (bx + b * dx, by + b * dy))
+
+
+@settings(max_examples=500, deadline=None)
+@given(size=_CORNER, at=_PLACE, seed=st.integers(0, 2**32), arched=st.booleans())
+def test_a_rough_drawing_is_recognised_as_its_clean_twin(size, at, seed, arched):
+    clean = clean_wall(size, at, arched)
+    rough = roughened(clean, random.Random(seed))
     loops = find_loops(rough, gap_in=0.25)
-    assert [o.path.area for o in loops.outlines] == [pytest.approx(clean.area, rel=1e-6)]
+    assert areas(loops) == [pytest.approx(clean.area, rel=1e-6)]
     assert loops.outlines[0].path.box == pytest.approx(clean.box, abs=1e-4)
     again = find_loops(sorted(rough, key=lambda s: s.path.vertices), gap_in=0.25)
     assert again.outlines == loops.outlines, "the order of entities tells nothing"
+
+
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(size=_CORNER, at=_PLACE, seed=st.integers(0, 2**32), arched=st.booleans(), angle=st.integers(-180, 180), code=st.sampled_from([1, 2, 4, 5, 6]))
+def test_a_rough_drawing_in_a_turned_block_and_any_unit_alike(size, at, seed, arched, angle, code, tmp_path):
+    """Some lines stand in a block that is drawn turned and turned back by its reference, so that
+    ends that should meet differ in the last digits; the drawing is in inches, feet, mm, cm or m."""
+    dice, clean = random.Random(seed), clean_wall(size, at, arched)
+    document = new(units=code)
+    block, space = document.blocks.new("PART"), document.modelspace()
+    unit = 1.0 / unit_by_code(code).inches
+    cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    for shape in roughened(clean, dice):
+        (x0, y0, bulge), (x1, y1, _) = shape.path.scaled(unit).vertices
+        if dice.random() < 0.5:
+            space.add_lwpolyline([(x0, y0, bulge), (x1, y1, 0)], format="xyb", dxfattribs=WALL)
+        else:
+            turned = [(x * cos + y * sin, y * cos - x * sin, b) for x, y, b in ((x0, y0, bulge), (x1, y1, 0))]
+            block.add_lwpolyline(turned, format="xyb", dxfattribs=WALL)
+    space.add_blockref("PART", (0, 0), dxfattribs={"rotation": angle})
+    drawing = read(document, tmp_path)
+    assert [s.path.area for s in drawing.shapes] == [pytest.approx(clean.area, rel=1e-6)]
+    assert drawing.shapes[0].path.box == pytest.approx(clean.box, abs=1e-4)
