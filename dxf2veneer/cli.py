@@ -48,7 +48,7 @@ def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Ca
     if isinstance(default, bool):
         return click.option(f"--{option}/--no-{option}", parameter, default=None, help=f"{help_line}.")
     if isinstance(default, tuple):
-        return click.option(f"--{option}", parameter, multiple=True, metavar="LAYER" if key.startswith("layers.") else "X,Y…", help=f"{help_line}; may be repeated.")
+        return click.option(f"--{option}", parameter, multiple=True, metavar="LAYER" if key.startswith("layers.") else "NAME" if key == "drawing.hatch_pattern" else "X,Y…", help=f"{help_line}; may be repeated.")
     shown = "" if default is None else f"  [default: {default:g}]" if isinstance(default, float) else f"  [default: {default}]"
     return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
 

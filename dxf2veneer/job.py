@@ -126,6 +126,7 @@ class Reading:
     wall_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; only wall outlines that hold one are walls", as_points, '["1500,3000"]', option="wall-at")
     opening_at: tuple[tuple[float, float], ...] = setting((), "points in the drawing's units, X,Y; the face between lines round each is an opening", as_points, '["2500,3600"]', option="opening-at")
     encoding: str | None = setting(None, "code page of the texts and layer names of an ASCII file, where it declares none or the wrong one", as_encoding, '"cp1252"', option="encoding")
+    hatch_pattern: tuple[str, ...] = setting((), "pattern names or wildcards; hatches of other patterns bound no area (SOLID for filled ones; none: any pattern)", as_names, '["BRICK*"]', option="hatch-pattern")
     include_hidden: bool = setting(False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden")
 
 

@@ -58,7 +58,7 @@ def _circle(entity: Any, matrix: Matrix44) -> Path:
 
 def _arc(entity: Any, matrix: Matrix44) -> Path:
     start, end = math.radians(_need(entity, "start_angle")), math.radians(_need(entity, "end_angle"))
-    return _round(entity, matrix, start, _sweep(start, end))
+    return _round(entity, matrix, start, sweep_of(start, end))
 
 
 def _ellipse(entity: Any, matrix: Matrix44) -> Path:
@@ -72,10 +72,10 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
     if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
         raise UnusableError("its plane is tilted against the drawing's")
     start, end = entity.dxf.get("start_param", 0.0), entity.dxf.get("end_param", math.tau)
-    return round_path(Plane((o.x, o.y), (u.x, u.y), (v.x, v.y)), start, _sweep(start, end))
+    return round_path(Plane((o.x, o.y), (u.x, u.y), (v.x, v.y)), start, sweep_of(start, end))
 
 
-def _sweep(start: float, end: float) -> float:
+def sweep_of(start: float, end: float) -> float:
     """Counter-clockwise angle from start to end, above 0 and up to a full turn."""
     sweep = (end - start) % math.tau
     return math.tau if sweep < 1e-9 or math.tau - sweep < 1e-9 else sweep

@@ -13,6 +13,7 @@ from ezdxf.lldxf.const import DXFError
 from dxf2veneer.drawing.blocks import Placed, Walker, own_layer
 from dxf2veneer.drawing.entities import READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.layers import (
     LABEL_ROLES,
     MARK_ROLES,
@@ -65,8 +66,8 @@ def load(path: Path, job: Job, index: int) -> Drawing:
         raise DrawingError(f"{path}: {error}") from None
     _check_layers(path, job, content, states, source, teller)
     content = _as_pointed_at(content, job, choice.to_inches, teller)
-    walls = _on(content.shapes, job.layers.wall)
-    openings = _on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:]))
+    walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
+    openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
     if choice.unit is None:
         raise missing_unit(str(path), code, walls, openings)
     check_sizes(choice, walls, openings, teller)
@@ -154,6 +155,8 @@ def read_content(
             shape = read_shape(placed, teller)
             if shape is not None:
                 shapes.append(close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
+        elif kind == "HATCH" and is_outline:
+            shapes.extend(_read_hatch(placed, job, teller))
         elif (kind in TEXTS or kind == "POINT") and is_label:
             labels.extend(_read_label(placed, teller))
         elif is_outline:
@@ -170,6 +173,24 @@ def read_shape(placed: Placed, teller: Teller) -> Shape | None:
         _unusable(placed, kind, error, teller)
         return None
     return Shape(path, placed.layer, placed.handle, kind)
+
+
+def _read_hatch(placed: Placed, job: Job, teller: Teller) -> list[Shape]:
+    """A hatch's outer boundaries as outlines, its islands as openings; none where its pattern isn't wanted."""
+    pattern = pattern_of(placed.entity)
+    if job.drawing.hatch_pattern and not layer_matches(pattern, job.drawing.hatch_pattern):
+        teller.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
+        return []
+    try:
+        found = boundaries(placed.entity, placed.matrix, gap_in=job.drawing.gap)
+    except BAD_DATA as error:
+        _unusable(placed, "HATCH", error, teller)
+        return []
+    shapes = [Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found]
+    for shape, boundary in zip(shapes, found, strict=True):
+        if boundary.gap_in:
+            _tell_gap(shape, boundary.gap_in, teller)
+    return shapes
 
 
 def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
@@ -194,15 +215,14 @@ def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
         return shape
     path, gap = closed
     if gap > MEET_IN:
-        x, y, _ = path.vertices[0]
-        teller.tell(
-            "GAP_CLOSED",
-            f"{shape.entity}: a gap of {gap:.4g} in ({feet_inches(gap, denominator=64)}) between its ends was closed",
-            layer=shape.layer,
-            handle=shape.handle,
-            at=(x, y),
-        )
+        _tell_gap(replace(shape, path=path), gap, teller)
     return replace(shape, path=path)
+
+
+def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
+    x, y, _ = shape.path.vertices[0]
+    message = f"{shape.entity}: a gap of {gap:.4g} in ({feet_inches(gap, denominator=64)}) between its ends was closed"
+    teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
 
 
 def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
@@ -217,7 +237,7 @@ def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
     picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
     outlines = _with_loops(shapes, job, teller)
-    walls = _on(outlines, job.layers.wall)
+    walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
     left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
     return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
 

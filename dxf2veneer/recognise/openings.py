@@ -30,7 +30,7 @@ def assign_openings(
     """
     own: dict[str, list[Opening]] = {w.id: [] for w in walls}
     for shape, region in sound_outlines(shapes, "opening", notices):
-        if shape.picked:
+        if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, settings.door_reach, notices)
         parts = [(w, region.intersection(w.region)) for w in walls]
         parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]

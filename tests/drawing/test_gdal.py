@@ -70,3 +70,19 @@ def test_the_real_elevation(real_drawings):
     drawing = load_drawing(path, chosen, 0)
     areas = {layer: sum(s.path.area for s in drawing.shapes if s.layer == layer) * 25.4**2 for layer in ("VENEER-WALL", "VENEER-OPENING")}
     assert areas == pytest.approx({"VENEER-WALL": 17_358_240, "VENEER-OPENING": 3_792_240}, rel=1e-12)
+
+
+#   a hatch with a round top and two islands, one of them an ellipse of edges
+@pytest.mark.parametrize("version", ["R2000", "R2018"])
+def test_gdal_measures_the_same_hatched_area(version, tmp_path):
+    document = new(version)
+    hatch = document.modelspace().add_hatch(dxfattribs=WALL)
+    hatch.paths.add_polyline_path(ARCH)
+    hatch.paths.add_polyline_path([(10, 10), (25, 10), (25, 40), (10, 40)], flags=16)
+    hatch.paths.add_edge_path(flags=16).add_ellipse((40, 60), (0, 15), 0.5, 0, 360)
+    path = tmp_path / "hatch.dxf"
+    document.saveas(path)
+    shapes = load_drawing(path, job(), 0).shapes
+    ours = sum(-s.path.area if s.picked else s.path.area for s in shapes)
+    assert [s.picked for s in shapes] == [False, True, True]
+    assert areas_of_gdal(path) == pytest.approx([ours], rel=5e-5)

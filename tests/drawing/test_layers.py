@@ -79,10 +79,10 @@ def test_kinds_that_bound_no_area_are_counted_by_layer_and_kind(tmp_path):
     document = drawn()
     space = document.modelspace()
     for _ in range(2):
-        space.add_hatch(dxfattribs=WALL).paths.add_polyline_path(BOX)
+        space.add_solid(BOX, dxfattribs=WALL)
     space.add_mtext("brick", dxfattribs=WALL)
     messages = [n.message for n in read(document, tmp_path).notices if n.code == "ENTITY_KIND_IGNORED"]
-    assert messages == ["layer A-WALL: 2 entities of kind HATCH left out", "layer A-WALL: 1 entity of kind MTEXT left out"]
+    assert messages == ["layer A-WALL: 2 entities of kind SOLID left out", "layer A-WALL: 1 entity of kind MTEXT left out"]
 
 
 #   (0,100)  .-----------. (200,100)
