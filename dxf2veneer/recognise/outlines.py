@@ -32,7 +32,7 @@ def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) ->
     """The closed outlines that enclose an area and don't cross themselves, each once.
 
     The rest is told in notices: open, without area, crossing itself, doubled. Largest first, then
-    by place, so that the order of entities changes nothing.
+    those whose layer says what they are, then by place, so that the order of entities changes nothing.
     """
     found: list[tuple[Shape, Region]] = []
     for shape in shapes:
@@ -41,7 +41,7 @@ def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) ->
             notices.append(trouble)
         else:
             found.append((shape, Region.of(shape.path)))
-    found.sort(key=lambda f: (-round(f[1].area, 6), f[1].box, f[0].handle))
+    found.sort(key=lambda f: (-round(f[1].area, 6), f[0].picked, f[1].box, f[0].handle))
     kept: list[tuple[Shape, Region]] = []
     for shape, region in found:
         twin = next((s for s, r in kept if _same(r, region)), None)

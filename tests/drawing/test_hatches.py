@@ -244,6 +244,19 @@ def test_on_an_opening_layer_a_hatch_is_an_opening(tmp_path):
     assert [o.region.area for o in wall.wall.openings] == pytest.approx([3600])
 
 
+@pytest.mark.parametrize("first", ["hatch", "polyline"])
+def test_an_island_round_a_traced_opening_leaves_it_its_kind(first, tmp_path):
+    document = new()
+    space = document.modelspace()
+    if first == "hatch":
+        hatched(space, FRONT, ISLAND)
+    space.add_lwpolyline(ISLAND[1:] + ISLAND[:1], close=True, dxfattribs={"layer": "M-VENT"})
+    if first == "polyline":
+        hatched(space, FRONT, ISLAND)
+    (wall,) = taken(document, tmp_path / "front.dxf", layers__vent=("M-VENT",)).walls
+    assert [(o.kind, o.region.area) for o in wall.wall.openings] == [("vent", pytest.approx(3600))]
+
+
 def test_a_wall_mark_keeps_the_islands(tmp_path):
     document = new()
     hatched(document.modelspace(), FRONT, ISLAND)
