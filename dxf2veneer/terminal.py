@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from dxf2veneer.model import Drawing, Takeoff
 
 _SHOWN_PER_CODE = 5
+_SHOWN_EVIDENCE = 3
 
 
 def safe(text: str) -> str:
@@ -101,6 +102,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     for entry in survey.in_units:
         fits = "fits a building" if entry.plausible else "no building is that size"
         yield f"  in {entry.unit:<3} {entry.text:<28} {fits}"
+    yield from _evidence_lines(survey)
     yield ""
     rows = [
         (e.name, e.state, ", ".join(f"{n} {kind}" for kind, n in e.counts) or "-", str(e.closed_outlines or "-"), f"{e.closed_area:g}" if e.closed_outlines else "-", f"{e.width:g} x {e.height:g}" if e.width or e.height else "-", f"{e.guess}: {e.why}" if e.guess else "")
@@ -108,6 +110,27 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     ]
     lines = list(table(("layer", "state", "entities", "closed", "area", "size", "could be"), [(*r[:6], "") for r in rows], left=3))
     yield from (f"{line.ljust(len(lines[1]))}  {safe(guess)}".rstrip() for line, guess in zip(lines, ["", "", *(r[6] for r in rows)], strict=True))
+
+
+def _evidence_lines(survey: Survey) -> Iterator[str]:
+    """What speaks for a unit besides the header: the three strongest items, and what they come to."""
+    finding = survey.finding
+    if not finding.evidence:
+        return
+    yield "Evidence of the unit:"
+    for item in finding.evidence[:_SHOWN_EVIDENCE]:
+        place = f" (handle {item.handle})" if item.handle else ""
+        yield safe(f"  {item.what}{place} fits {' or '.join(item.units)}")
+    if len(finding.evidence) > _SHOWN_EVIDENCE:
+        yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
+    if finding.conflicts:
+        yield "  The evidence conflicts: check a length that you know."
+        return
+    advice = " or ".join(f"--units {n}" for n in finding.fitting)
+    if survey.units is None:
+        yield f"  All of it fits {advice}"
+    elif finding.against(unit_by_name(survey.units)):
+        yield f"  The unit in the file does not fit: add {advice}"
 
 
 def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
@@ -130,7 +153,7 @@ def suggestion(survey: Survey, path: str) -> str:
         return ""
     words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown]
     if survey.units is None:
-        words.append(f"--units {(survey.plausible_units or ('in',))[0]}")
+        words.append(f"--units {survey.recommended or (survey.plausible_units or ('in',))[0]}")
     marks = [quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"]
     more = "".join(f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m} or --inside-corner-layer {m}" for m in marks)
     return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{more}"

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
+import struct
 from collections.abc import Callable
 from typing import Any
 
+from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Matrix44, Vec3
 
 from dxf2veneer.drawing.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.errors import UnusableError
 from dxf2veneer.drawing.plane import Plane, flat_points, plane_of
 from dxf2veneer.geometry import Path, Point
+
+BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)
+"""What reading one bad entity can raise; none of it may cost the others."""
 
 _SPLINE_FRAME = 16
 """Vertex flag of a spline's control point, which is not on the curve (DXF reference, VERTEX)."""

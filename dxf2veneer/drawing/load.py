@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import struct
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ezdxf.document import Drawing as Document
-from ezdxf.lldxf.const import DXFError
 
 from dxf2veneer.drawing.blocks import Placed, Walker, own_layer
-from dxf2veneer.drawing.entities import READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.evidence import gather
 from dxf2veneer.drawing.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.layers import (
     LABEL_ROLES,
@@ -28,14 +27,11 @@ from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
-from dxf2veneer.drawing.unit_check import check_sizes, choose_unit, missing_unit
+from dxf2veneer.drawing.unit_check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
 from dxf2veneer.geometry import Point
 from dxf2veneer.job import Job, Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 from dxf2veneer.units import feet_inches
-
-BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)
-"""What reading one bad entity can raise; none of it may cost the others."""
 
 
 @dataclass(frozen=True)
@@ -68,9 +64,11 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     content = _as_pointed_at(content, job, choice.to_inches, teller)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
     openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
+    finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise missing_unit(str(path), code, walls, openings)
+        raise missing_unit(str(path), code, walls, openings, finding)
     check_sizes(choice, walls, openings, teller)
+    check_evidence(choice, finding, teller)
     return Drawing(
         index=index,
         file=str(path),

@@ -14,10 +14,11 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.drawing.blocks import Placed, Walker
-from dxf2veneer.drawing.entities import READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
-from dxf2veneer.drawing.load import BAD_DATA, layer_states, read_shape, tell_external, unit_code
+from dxf2veneer.drawing.load import layer_states, read_shape, tell_external, unit_code
 from dxf2veneer.drawing.outlines import closed_within
 from dxf2veneer.drawing.source import open_source
 from dxf2veneer.drawing.telling import Teller
@@ -82,7 +83,19 @@ class Survey:
     height: float
     in_units: tuple[UnitSurvey, ...]
     layers: tuple[LayerSurvey, ...]
+    finding: Finding
+    """What else the drawing says of its unit."""
     notices: tuple[Notice, ...]
+
+    @property
+    def evidence(self) -> tuple[Evidence, ...]:
+        """Dimensions, notes, doors and heights that speak for a unit, the strongest first."""
+        return self.finding.evidence
+
+    @property
+    def recommended(self) -> str | None:
+        """The one unit that all the evidence fits, else None."""
+        return self.finding.recommendation
 
     @property
     def plausible_units(self) -> tuple[str, ...]:
@@ -93,7 +106,10 @@ class Survey:
         """Plain values for JSON."""
         layers = [{**asdict(layer), "counts": dict(layer.counts), "entities": layer.entities} for layer in self.layers]
         notices = [{"level": n.level.value, **asdict(n)} for n in self.notices]
-        return {**asdict(self), "layers": layers, "notices": notices, "plausible_units": list(self.plausible_units)}
+        plain = {**asdict(self), "layers": layers, "notices": notices, "plausible_units": list(self.plausible_units)}
+        del plain["finding"]
+        evidence = [asdict(e) for e in self.evidence]
+        return {**plain, "evidence": evidence, "fitting_units": list(self.finding.fitting), "recommended": self.recommended}
 
 
 def survey(path: Path, job: Job | None = None) -> Survey:
@@ -109,9 +125,12 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     header, choice = unit_by_code(code), choose_unit(code, job)
     gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
     found: dict[str, Found] = {}
+    outlines: list[Outline] = []
     try:
         for placed in Walker(source.document, states, lambda name: True, teller).walk(1.0):
-            _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
+            box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
+            if box is not None and not placed.hidden:
+                outlines.append(Outline(box, placed.handle))
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
@@ -128,6 +147,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         height=height,
         in_units=_in_units(width, height, heights, job.drawing.scale),
         layers=tuple(_layer(s, found.get(s.name, Found()), guesses.get(s.name)) for s in _listed(states, found)),
+        finding=gather(source.document, states, outlines, max(heights, default=0.0), job.drawing.scale),
         notices=teller.notices(),
     )
 
@@ -144,22 +164,24 @@ def _listed(states: dict[str, LayerState], found: Iterable[str]) -> list[LayerSt
     return sorted([*spelled, *listed[len(spelled) :]], key=lambda s: s.name.lower())
 
 
-def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> None:
-    """Count one entity, and measure it where it is a curve."""
+def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | None:
+    """Count one entity, and measure it where it is a curve; the box of a closed one."""
     kind = kind_of(placed.entity)
     found.kinds[kind] += 1
     if kind in READERS:
         shape = read_shape(placed, teller)
         if shape is None:
-            return
+            return None
         closed = closed_within(shape.path, gap_in=gap)
         path = closed[0] if closed else shape.path
         (found.outlines if path.closed else found.lines).append(path)
+        return path.box if path.closed else None
     elif kind in TEXTS:
         try:
             found.texts.append(label_of(placed.entity, placed.matrix)[1])
         except BAD_DATA:
             found.kinds[f"{kind} (unusable)"] += 1
+    return None
 
 
 def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.evidence import Finding, Outline
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.job import Job
 from dxf2veneer.model import Shape
@@ -63,21 +64,42 @@ def fitting_units(walls: Sequence[float], openings: Sequence[float]) -> tuple[st
     )
 
 
-def missing_unit(path: str, code: int, walls: Sequence[Shape], openings: Sequence[Shape]) -> DrawingError:
-    """The error of a drawing without a unit: its measured size in the everyday units."""
+def outlines_of(walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitChoice) -> tuple[list[Outline], float]:
+    """The closed outlines and the greatest height of a wall, both in drawing units."""
+    back = 1.0 / choice.to_inches
+    closed = [s for s in (*walls, *openings) if s.path.closed]
+    outlines = [Outline((x0 * back, y0 * back, x1 * back, y1 * back), s.handle or "") for s in closed for x0, y0, x1, y1 in (s.path.box,)]
+    return outlines, max((_height(s) * back for s in walls if s.path.closed), default=0.0)
+
+
+def missing_unit(
+    path: str, code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding
+) -> DrawingError:
+    """The error of a drawing without a unit: its measured size in the everyday units, and the evidence."""
     closed = [s for s in walls if s.path.closed] or list(walls)
     box = overall([s.path.box for s in closed])
     why = "the drawing names no unit" if not code else f"the drawing's unit code {code} ($INSUNITS) is unknown"
     if box is None:
-        return DrawingError(f"{path}: {why}; add --units in, ft, mm, cm or m")
+        return DrawingError(f"{path}: {why}{_told(finding)}; add --units in, ft, mm, cm or m")
     width, height = box[2] - box[0], box[3] - box[1]
     sizes = ", ".join(f"{n}: {_size(width, height, unit_by_name(n))}" for n in PLAUSIBLE)
     likely = fitting_units([_height(s) for s in closed], [_height(s) for s in openings if s.path.closed])
-    hint = f"; likely {' or '.join(likely)}" if likely else ""
+    hint = (f"; likely {' or '.join(likely)}" if likely else "") + _told(finding)
+    unit = finding.recommendation or (likely[0] if len(likely) == 1 and not finding.conflicts else None)
     return DrawingError(
         f"{path}: {why}; its walls measure {width:g} x {height:g} units altogether, that is {sizes}{hint}; "
-        f"add --units {likely[0] if len(likely) == 1 else 'with the right one'}"
+        f"add --units {unit or 'with the right one'}"
     )
+
+
+def _told(finding: Finding) -> str:
+    """The strongest thing written in the drawing, as a clause of the error; sizes are told as what is likely."""
+    strongest = next((e for e in finding.evidence if e.source not in ("door", "height")), None)
+    if strongest is None:
+        return ""
+    if finding.conflicts:
+        return "; the evidence conflicts (see: dxf2veneer layers)"
+    return f"; {strongest.what}, which fits {' or '.join(finding.fitting)}"
 
 
 def _size(width: float, height: float, unit: Unit) -> str:
@@ -112,3 +134,19 @@ def check_sizes(choice: UnitChoice, walls: Sequence[Shape], openings: Sequence[S
                 handle=worst.handle,
                 at=((x0 + x1) / 2, (y0 + y1) / 2),
             )
+
+
+def check_evidence(choice: UnitChoice, finding: Finding, teller: Teller) -> None:
+    """Tell where what is drawn and written contradicts the unit in use; the unit stays as it is."""
+    assert choice.unit is not None
+    against = finding.against(choice.unit)
+    if against is None:
+        return
+    fitting = finding.fitting
+    teller.tell(
+        "UNITS_DOUBTFUL",
+        f"the drawing is read in {choice.unit.title}, but {against.what}, which fits {' or '.join(against.units)}; "
+        f"if that is right, add {' or '.join(f'--units {n}' for n in fitting)}",
+        handle=against.handle or None,
+        at=(against.at[0] * choice.to_inches, against.at[1] * choice.to_inches) if against.at else None,
+    )
