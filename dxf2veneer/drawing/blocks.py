@@ -32,7 +32,7 @@ from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.model import LayerState
 
 MOST_PLACED = 2_000_000
-"""Entities of blocks that are placed before a drawing is refused: nested references multiply."""
+"""Entities of blocks that would be placed before a drawing is refused: nested references multiply."""
 
 _DEEPEST = 64
 
@@ -68,6 +68,11 @@ def own_layer(entity: Any) -> str:
         return ""
 
 
+def _columns_rows(insert: Any) -> tuple[int, int]:
+    """How often a reference is placed across and upwards."""
+    return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
+
+
 class Walker:
     """Yields every wanted entity of a document as ``Placed``; what can't be followed is told."""
 
@@ -85,12 +90,44 @@ class Walker:
         self._wanted: dict[str, bool] = {}
         self._teller = teller
         self._holds: dict[str, tuple[bool, bool]] = {}
-        self._count = 0
+        self._sizes: dict[str, int] = {}
 
     def walk(self, to_inches: float) -> Iterator[Placed]:
-        """Every wanted entity of model space, block content included."""
+        """Every wanted entity of model space, block content included.
+
+        Raises DrawingError where references multiply beyond measure.
+        """
+        try:
+            self._refuse_endless()
+        except RecursionError:
+            raise DrawingError("blocks are nested too deep to follow; explode or purge the drawing") from None
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
+
+    def _refuse_endless(self) -> None:
+        placed = 0
+        for entity in self._document.modelspace():
+            if entity.dxftype() != "INSERT":
+                continue
+            fixed, inherited = self.holds(entity.dxf.get("name", ""))
+            if fixed or (inherited and self.wanted(own_layer(entity))):
+                placed += self._size(entity)
+            if placed > MOST_PLACED:
+                raise DrawingError(
+                    f"block references nest to more than {MOST_PLACED:,} entities (at handle "
+                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, or name fewer layers"
+                )
+
+    def _size(self, insert: Any) -> int:
+        """The number of entities that following a reference comes upon, itself included."""
+        name, columns_rows = insert.dxf.get("name", ""), math.prod(_columns_rows(insert))
+        if columns_rows > MOST_PLACED or name not in self._document.blocks:
+            return 1
+        key = name.lower()
+        if key not in self._sizes:
+            self._sizes[key] = 0  # a block met again inside itself is not followed
+            self._sizes[key] = sum(self._size(e) if e.dxftype() == "INSERT" else 1 for e in self._entities(name))
+        return 1 + columns_rows * self._sizes[key]
 
     def wanted(self, layer: str) -> bool:
         """Whether the layer is one of those to be read."""
@@ -111,13 +148,6 @@ class Walker:
                 self._teller.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
 
     def _placed(self, entity: Any, layer: str, place: _Place) -> Placed:
-        if place.blocks:
-            self._count += 1
-            if self._count > MOST_PLACED:
-                raise DrawingError(
-                    f"block references nest to more than {MOST_PLACED:,} entities on the named layers (at handle "
-                    f"{place.handle}); explode or purge the drawing, or name fewer layers"
-                )
         handle = place.handle or str(entity.dxf.get("handle", ""))
         return Placed(entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer))
 
@@ -165,7 +195,7 @@ class Walker:
             raise UnusableError("its place, scale or rotation is no finite number")
         if scales[0] == 0.0 or scales[1] == 0.0:
             raise UnusableError("its scale is zero")
-        columns, rows = (max(1, dxf.get(k, 1)) for k in ("column_count", "row_count"))
+        columns, rows = _columns_rows(insert)
         if columns * rows > MOST_PLACED:
             raise UnusableError(f"it has {columns} columns and {rows} rows")
         base = Vec3(self._document.blocks[name].base_point)

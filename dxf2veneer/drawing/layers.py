@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import fnmatch
+import re
 from collections.abc import Iterable
 from dataclasses import fields
 
@@ -20,6 +21,10 @@ POINT_ROLES = ("wall_mark", "opening_mark")
 
 LABEL_ROLES = ("name", "outside_corner", "inside_corner", *POINT_ROLES)
 """The roles under ``layers`` whose texts mean something: names of walls, tags of corners, marks."""
+
+
+_ESCAPE = re.compile(r"\\U\+([0-9A-Fa-f]{4})")
+"""How DXF writes a character that its code page lacks."""
 
 
 def layer_matches(name: str, patterns: Iterable[str]) -> bool:
@@ -45,8 +50,10 @@ def nearest_layers(pattern: str, names: Iterable[str], count: int = 5) -> tuple[
 
 
 def clean_text(text: str) -> str:
-    """Text that can be written anywhere: bytes of an undeclared code page, which the reader carries
-    as lone surrogates, become UTF-8 where they are that, else Windows-1252 (the usual code page)."""
+    """Text that can be written anywhere: DXF's escapes become the characters they stand for; bytes of
+    an undeclared code page, which the reader carries as lone surrogates, become UTF-8 where they are
+    that, else Windows-1252 (the usual code page)."""
+    text = _ESCAPE.sub(lambda found: chr(int(found[1], 16)), text)
     if text.isascii() or not any("\ud800" <= c <= "\udfff" for c in text):
         return text
     try:

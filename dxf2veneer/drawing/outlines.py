@@ -10,6 +10,9 @@ from dxf2veneer.geometry import Path
 SAME_IN = 1e-9
 """Vertices nearer than this, in inches, are one."""
 
+_FARTHEST_IN = 1e10
+"""Coordinates beyond this, in inches, are no drawing's: at 1e10 numbers still tell 2e-6 in apart."""
+
 MEET_IN = 1e-6
 """Ends nearer than this, in inches, meet; a wider gap is told when it is closed."""
 
@@ -19,6 +22,8 @@ def tidy(path: Path) -> Path:
     vertices = path.vertices
     if not all(math.isfinite(v) for vertex in vertices for v in vertex):
         raise UnusableError("its coordinates are not all finite numbers")
+    if any(abs(v) > _FARTHEST_IN for x, y, _ in vertices for v in (x, y)):
+        raise UnusableError(f"it reaches beyond {_FARTHEST_IN:.0e} in, where nothing can be measured")
     following = vertices[1:] + (vertices[:1] if path.closed else ())
     kept = [v for v, n in zip(vertices, following, strict=False) if math.dist(v[:2], n[:2]) > SAME_IN]
     if not path.closed:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import hashlib
 import io
 import logging
@@ -43,7 +44,8 @@ class Source:
 def open_source(path: Path, encoding: str | None = None) -> Source:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
-    ``encoding`` is the code page of an ASCII file, instead of the one it declares. Raises DrawingError with one line where it can't be read.
+    ``encoding`` is the code page of an ASCII file, instead of the one it declares. Raises DrawingError
+    with one line where it can't be read.
     """
     content = _bytes(path)
     _refuse_other_formats(path, content)
@@ -52,7 +54,7 @@ def open_source(path: Path, encoding: str | None = None) -> Source:
     try:
         return Source(readfile(path, encoding), sha256, None)
     except OSError:
-        raise DrawingError(f"{path}: this is no DXF file; save the drawing as DXF and give that file") from None
+        raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:
         reason = _one_line(error)
     if binary:
@@ -88,6 +90,8 @@ def _bytes(path: Path) -> bytes:
 def _refuse_other_formats(path: Path, content: bytes) -> None:
     if not content.strip():
         raise DrawingError(f"{path}: the file is empty; save the drawing as DXF again")
+    if content.startswith((codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        raise DrawingError(f"{path}: the file was saved by a text editor, with a byte-order mark before its text; {_ANEW}")
     if content.startswith(b"AC10"):
         raise DrawingError(f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file")
     if content.startswith(b"%PDF"):
@@ -95,5 +99,7 @@ def _refuse_other_formats(path: Path, content: bytes) -> None:
 
 
 def _one_line(error: BaseException) -> str:
-    text = " ".join(str(error).split()) or "it breaks off"
+    told = isinstance(error, (DXFError, ValueError))  # other errors speak of the reader, not of the file
+    text = " ".join(str(error).split()) if told else ""
+    text = text or "it breaks off"
     return text.removeprefix("DXFStructureError: ")[:160]
