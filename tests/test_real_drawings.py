@@ -45,3 +45,5 @@ def test_the_panes_of_a_pavilion_are_faces_of_its_glazing_layer(real_drawings):
     takeoff = take_off([real_drawings / "pavilion-view-1.dxf"], load_job(None, {"layers.wall": ("Cancel",)}))
     absurd = next(n for n in takeoff.notices if n.code == "UNITS_ABSURD")
     assert "ft or m would make sense" in absurd.message
+    doubt = next(n for n in takeoff.notices if n.code == "UNITS_DOUBTFUL")
+    assert doubt.message.endswith("if that is right, add --units ft or --units m")
