@@ -8,10 +8,12 @@ import sys
 from contextlib import contextmanager
 
 import pytest
+from click.testing import CliRunner
 from conftest import ROOT
 from drawings import job
 from odd_files import NAMES, WALL_AREA, WINDOW_AREA, cut_files, flipped_files, odd_files, undeclared
 
+from dxf2veneer.cli import main
 from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.settings import SettingsError
@@ -139,6 +141,19 @@ def test_named_code_page_reads_names_in_drawing_and_overlay(encoding, damaged, t
     assert name in {layer.name for layer in survey_drawing(source, asked).layers}
     write_overlay(takeoff, takeoff.drawings[0], source, copy)
     assert name in {layer.name for layer in survey_drawing(copy).layers if layer.entities}
+
+
+def test_layers_command_takes_a_code_page(tmp_path):
+    (tmp_path / "odd.dxf").write_bytes(undeclared("cp1251"))
+    shown = CliRunner().invoke(main, ["layers", str(tmp_path / "odd.dxf"), "--encoding", "windows-1251"])
+    assert shown.exit_code == 0
+    assert NAMES["cp1251"] in shown.output
+
+
+@pytest.mark.parametrize(("written", "name"), [(r"\U+5916\U+5899", "外墙"), (r"\U+00c4-2", "Ä-2"), (r"\U+ZZZZ", r"\U+ZZZZ"), (r"\U+D800", "\ufffd")])
+def test_escaped_characters_of_names_are_read(written, name, tmp_path):
+    (tmp_path / "odd.dxf").write_bytes(ODD["R2000"].replace(b"A-OPNG", written.encode()))
+    assert name in {layer.name for layer in survey_drawing(tmp_path / "odd.dxf").layers}
 
 
 @pytest.mark.parametrize("name", ["utf-16", "rot13", "base64", "cp037", "no such", "", "a\0b"])
