@@ -54,7 +54,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     tell_external(source.document, teller)
     states = layer_states(source.document)
-    code = unit_code(source.document)
+    code = source.unit_code
     choice = choose_unit(code, job)
     try:
         content = read_content(source.document, states, job, choice.to_inches, teller)
@@ -92,18 +92,12 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     """
     source = open_source(path, job.drawing.encoding)
     teller, states = Teller(0), layer_states(source.document)
-    scale = choose_unit(unit_code(source.document), job).to_inches
+    scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
     _check_layers(path, job, content, states, source, teller)
     windows = [box for _, box in _windows(job, scale)]
     shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
-
-
-def unit_code(document: Document) -> int:
-    """The header's $INSUNITS; 0 where there is none."""
-    code = document.header.get("$INSUNITS", 0)
-    return code if isinstance(code, int) else 0
 
 
 def layer_states(document: Document) -> dict[str, LayerState]:

@@ -6,6 +6,7 @@ import codecs
 import hashlib
 import io
 import logging
+import re
 import struct
 from dataclasses import dataclass
 from pathlib import Path
@@ -34,6 +35,8 @@ class Source:
     document: Document
     sha256: str
     repairs: str | None
+    unit_code: int
+    """The header's $INSUNITS; 0 where the file has none (the library would fill in its own)."""
 
     @property
     def version(self) -> str:
@@ -52,7 +55,8 @@ def open_source(path: Path, encoding: str | None = None) -> Source:
     sha256 = hashlib.sha256(content).hexdigest()
     binary = content.startswith(_BINARY_SENTINEL)
     try:
-        return Source(readfile(path, encoding), sha256, None)
+        document = readfile(path, encoding)
+        return Source(document, sha256, _repeated(content), _unit_code(document, content))
     except OSError:
         raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:
@@ -67,7 +71,18 @@ def open_source(path: Path, encoding: str | None = None) -> Source:
         ) from None
     if not len(document.modelspace()):
         raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
-    return Source(document, sha256, _repairs(reason, [e.message for e in (*auditor.errors, *auditor.fixes)]))
+    return Source(document, sha256, _repairs(reason, [e.message for e in (*auditor.errors, *auditor.fixes)]), _unit_code(document, content))
+
+
+def _unit_code(document: Document, content: bytes) -> int:
+    code = document.header.get("$INSUNITS", 0) if b"$INSUNITS" in content else 0
+    return code if isinstance(code, int) else 0
+
+
+def _repeated(content: bytes) -> str | None:
+    """What to tell of a text file with several ENTITIES sections, of which the library keeps the last."""
+    count = len(re.findall(rb"\n[ \t]*2[ \t]*\r?\n[ \t]*ENTITIES[ \t]*\r?\n", content))
+    return f"it holds {count} ENTITIES sections, of which only the last was read" if count > 1 else None
 
 
 def _repairs(reason: str, messages: list[str]) -> str:

@@ -18,7 +18,7 @@ from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
-from dxf2veneer.drawing.load import layer_states, read_shape, tell_external, unit_code
+from dxf2veneer.drawing.load import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.outlines import closed_within
 from dxf2veneer.drawing.source import open_source
 from dxf2veneer.drawing.telling import Teller
@@ -121,7 +121,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     tell_external(source.document, teller)
     states = layer_states(source.document)
-    code = unit_code(source.document)
+    code = source.unit_code
     header, choice = unit_by_code(code), choose_unit(code, job)
     gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
     found: dict[str, Found] = {}

@@ -1,6 +1,7 @@
 """Files of every sort give a drawing or one clear line, and are never changed."""
 
 import hashlib
+import math
 
 import ezdxf
 import pytest
@@ -163,3 +164,24 @@ def test_version_of_the_file_is_its_own(tmp_path):
     path = tmp_path / "old.dxf"
     ezdxf.new("R2000", units=1).saveas(path)
     assert survey_drawing(path).dxf_version == "AC1015"
+
+
+DISC = "0 CIRCLE 5 A1 8 A-WALL 10 200 20 100 40 60"
+
+
+def test_a_file_without_a_header_has_no_unit(tmp_path):
+    """The library would take metres; nobody said so."""
+    path = tmp_path / "bare.dxf"
+    path.write_text("\n".join(["0", "SECTION", "2", "ENTITIES", *DISC.split(), "0", "ENDSEC", "0", "EOF", ""]))
+    with pytest.raises(DrawingError, match="--units"):
+        load_drawing(path, job(), 0)
+    drawing = load_drawing(path, job(drawing__units="in"), 0)
+    assert [s.path.area for s in drawing.shapes] == [pytest.approx(math.pi * 60**2)]
+
+
+def test_a_second_entities_section_is_told(tmp_path):
+    path = tmp_path / "twice.dxf"
+    path.write_text(sheet(f"{DISC} 0 ENDSEC 0 SECTION 2 ENTITIES {DISC}"))
+    drawing = load_drawing(path, job(), 0)
+    repaired = next(n for n in drawing.notices if n.code == "DRAWING_REPAIRED")
+    assert "2 ENTITIES sections" in repaired.message
