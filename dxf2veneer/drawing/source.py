@@ -18,6 +18,7 @@ from ezdxf.lldxf.const import DXFError
 
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.salvage import without_bad_entities
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
@@ -63,15 +64,41 @@ def open_source(path: Path, encoding: str | None = None) -> Source:
         reason = _one_line(error)
     if binary:
         raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); {_ANEW}")
-    try:
-        document, auditor = recover.read(io.BytesIO(without_code_page(content, encoding)))
-    except (OSError, *_DAMAGE) as error:
-        raise DrawingError(
-            f"{path}: the file is damaged beyond repair ({_one_line(error)}); {_ANEW}"
-        ) from None
+    repaired = _repair(content, encoding)
+    if isinstance(repaired, str):
+        raise DrawingError(f"{path}: the file is damaged beyond repair ({repaired}); {_ANEW}")
+    document, messages = repaired
     if not len(document.modelspace()):
         raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
-    return Source(document, sha256, _repairs(reason, [e.message for e in (*auditor.errors, *auditor.fixes)]), _unit_code(document, content))
+    return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content))
+
+
+def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] | str:
+    """A repaired document and what was done, entities that stop the reading left out; or what is wrong."""
+    plain = without_code_page(content, encoding)
+    try:
+        return _recovered(plain)
+    except (OSError, *_DAMAGE) as error:
+        why = _one_line(error)
+    saved = without_bad_entities(plain, _loads)
+    if saved is None:
+        return why
+    rest, dropped = saved
+    document, messages = _recovered(rest)
+    return document, [f"left out what can't be read: {', '.join(dropped)}", *messages]
+
+
+def _recovered(content: bytes) -> tuple[Document, list[str]]:
+    document, auditor = recover.read(io.BytesIO(content))
+    return document, [e.message for e in (*auditor.errors, *auditor.fixes)]
+
+
+def _loads(content: bytes) -> bool:
+    try:
+        _recovered(content)
+    except (OSError, *_DAMAGE):
+        return False
+    return True
 
 
 def _unit_code(document: Document, content: bytes) -> int:

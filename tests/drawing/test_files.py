@@ -77,13 +77,6 @@ def test_file_cut_among_its_entities_is_refused_since_walls_could_be_missing(tmp
     refused(path, "nothing could be rescued")
 
 
-@pytest.mark.parametrize(("numbers", "line"), [("10 abc 20 7.0 40 9.0", 26), ("10 5.0 20 7.0 40 x", 26)])
-def test_word_in_place_of_a_number_is_refused_with_its_line(numbers, line, tmp_path):
-    path = tmp_path / "letters.dxf"
-    path.write_text(sheet(f"0 CIRCLE 5 A1 8 A-WALL {numbers} 0 CIRCLE 5 A2 8 A-WALL 10 5.0 20 7.0 40 60.0"))
-    refused(path, f"line: {line}")
-
-
 def test_point_without_its_y_is_told_and_the_repair_named(tmp_path):
     path = tmp_path / "half.dxf"
     path.write_text(sheet("0 CIRCLE 5 A1 8 A-WALL 10 5.0 40 9.0 0 CIRCLE 5 A2 8 A-WALL 10 5.0 20 7.0 40 60.0"))
@@ -185,3 +178,21 @@ def test_a_second_entities_section_is_told(tmp_path):
     drawing = load_drawing(path, job(), 0)
     repaired = next(n for n in drawing.notices if n.code == "DRAWING_REPAIRED")
     assert "2 ENTITIES sections" in repaired.message
+
+
+@pytest.mark.parametrize(
+    "bad",
+    [
+        "0 CIRCLE 5 B1 8 A-WALL 10 abc 20 7.0 40 60.0",
+        "0 LWPOLYLINE 5 B1 8 A-WALL 90 4 70 1 10 x 20 0 10 120 20 0",
+        "0 LINE 5 B1 8 A-WALL 10 0 20 ? 11 5 21 5",
+    ],
+)
+def test_an_entity_that_stops_the_reading_is_left_out_and_named(bad, tmp_path):
+    """A word in place of a number stops the library; the rest of the drawing is read all the same."""
+    path = tmp_path / "word.dxf"
+    path.write_text(sheet(f"{DISC} {bad} 0 CIRCLE 5 C1 8 A-WALL 10 900 20 100 40 30"))
+    drawing = load_drawing(path, job(), 0)
+    assert sorted(s.handle for s in drawing.shapes) == ["A1", "C1"]
+    repaired = next(n for n in drawing.notices if n.code == "DRAWING_REPAIRED")
+    assert f"{bad.split()[1]} B1" in repaired.message
