@@ -396,3 +396,16 @@ def test_every_setting_with_an_option_is_in_the_help():
     for owner in SECTIONS.values():
         for _, about, _ in described(owner):
             assert not about.option or f"--{about.option}" in shown
+
+
+def test_a_drawing_that_can_not_be_copied_whole_still_gets_our_layers_alone(front, tmp_path):
+    """An entity with a word for a number: read without it, and no copy that would lack it."""
+    bad = tmp_path / "bad.dxf"
+    disc = "0\nCIRCLE\n5\nB{n}\n8\nWALL\n10\n{x}\n20\n100\n40\n60\n"
+    body = disc.format(n=1, x=200) + disc.format(n=2, x="abc")
+    bad.write_text(f"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n")
+    out = tmp_path / "out"
+    assert "--overlay-only" in error_of("takeoff", bad, "--wall-layer", "WALL", "-o", out, code=1)
+    assert not list(out.iterdir()), "nothing is left behind"
+    run("takeoff", bad, "--wall-layer", "WALL", "-o", out, "--overlay-only")
+    assert sorted(p.name for p in out.iterdir()) == ["bad-courses.dxf", "bad-takeoff.xlsx"]

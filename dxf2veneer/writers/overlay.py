@@ -80,7 +80,9 @@ def _copy(source: Path, encoding: str | None) -> Document:
     try:
         doc = _read(source, encoding)
     except (OSError, *_DAMAGE) as error:
-        raise OverlayError(f"{source}: can't be read as DXF ({error})") from error
+        raise OverlayError(
+            f"{source}: can't be copied whole ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+        ) from error
     remove_overlay(doc)
     return doc
 

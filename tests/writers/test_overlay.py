@@ -326,7 +326,7 @@ def test_names_in_an_undeclared_code_page_come_through_byte_for_byte(tmp_path):
     assert (tmp_path / "courses.dxf").read_bytes().count(b"M\x81uer") == source.read_bytes().count(b"M\x81uer")
 
 
-@pytest.mark.parametrize(("content", "reason"), [(None, "can't be read"), (b"not a drawing", "can't be read")])
+@pytest.mark.parametrize(("content", "reason"), [(None, "can't be copied whole"), (b"not a drawing", "can't be copied whole")])
 def test_a_source_that_can_not_be_read_gives_one_line_and_no_file(tmp_path, content, reason):
     source, target = tmp_path / "source.dxf", tmp_path / "courses.dxf"
     if content is not None:
