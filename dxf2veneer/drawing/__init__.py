@@ -1,5 +1,15 @@
 """Reading DXF: the only place that knows how a drawing file is laid out.
 
+    source.py       the file's bytes to a document, or one line; salvage.py a last try at damaged ones
+    load.py         the stages of reading in order
+    blocks.py       model space and block content, placed; layers.py which layers are wanted
+    entities.py     each kind of entity to a path: curves.py, plane.py, hatches.py
+    outlines.py     tidying and closing one path; loops.py loose lines to outlines
+    picking.py      windows, faces, and what the user points at
+    unit_check.py   the unit in use; evidence.py what else tells of it
+    survey.py       what a file holds before any layer is named; guess.py what a layer could be
+    telling.py      collecting notices; errors.py what stops a reading
+
 ``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` tells what a file
 holds before any layer is named. The DXF library is imported when one of them is called, so that
 importing this package costs nothing.
