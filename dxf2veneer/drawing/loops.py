@@ -37,6 +37,9 @@ _Noded = tuple[Chords, Any, Counter[_Key]]
 _ON_IN = 1e-3
 """How near its middle must lie to an outline for a line to be part of it."""
 
+_THIN_IN = 0.01
+"""Between doubled curves that differ a little stand faces thinner than this; they are no outlines."""
+
 
 @dataclass(frozen=True)
 class Joined:
@@ -70,6 +73,7 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
     faces = shapely.polygonize(pieces).geoms
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
+    groups = [g for g in groups if g.area > _THIN_IN * g.length]
     finder = shapely.STRtree(_linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
     outlines = [_outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups]
     outlines.sort(key=lambda s: s.path.box)

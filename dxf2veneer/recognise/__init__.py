@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.job import Job
-from dxf2veneer.model import Drawing, Recognised, Shape, Wall
+from dxf2veneer.model import Drawing, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import mark_edges, pair_corners
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
@@ -49,7 +49,12 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     if not walls:
         notices.append(Notice("NO_WALL", f"{drawing.file} has no usable wall outline"))
     walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
-    kinds = {k: getattr(layers, k) for k in ("door", "window", "vent", "fixture")}
+    kinds: dict[OpeningKind, tuple[str, ...]] = {
+        "door": layers.door,
+        "window": layers.window,
+        "vent": layers.vent,
+        "fixture": layers.fixture,
+    }
     candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
     walls = assign_openings(walls, candidates, kinds, settings, notices)
     labels = drawing.labels

@@ -19,7 +19,7 @@ from dxf2veneer.units import feet_inches, square_feet
 def assign_openings(
     walls: Sequence[Wall],
     shapes: Sequence[Shape],
-    kinds: Mapping[str, Sequence[str]],
+    kinds: Mapping[OpeningKind, Sequence[str]],
     settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
@@ -64,7 +64,7 @@ def _opening(
     part: Region,
     wall: Wall,
     before: Sequence[Opening],
-    kinds: Mapping[str, Sequence[str]],
+    kinds: Mapping[OpeningKind, Sequence[str]],
     tolerance_in: float,
     notices: list[Notice],
 ) -> Opening | None:
@@ -86,14 +86,7 @@ def _opening(
         kind = "door" if touches else "window"
         if touches:
             notices.append(Notice("DOOR_ASSUMED", f"opening in {wall.id} touches the base and was taken for a door", layer=shape.layer, handle=shape.handle, at_in=centre(part)))
-    return Opening("", _as_kind(kind), "", shape.handles, rest, touches)
-
-
-def _as_kind(kind: str) -> OpeningKind:
-    for known in ("window", "door", "vent", "fixture"):
-        if kind == known:
-            return known
-    raise ValueError(f"{kind} is no kind of opening")
+    return Opening("", kind, "", shape.handles, rest, touches)
 
 
 def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in: float, notices: list[Notice]) -> Region:

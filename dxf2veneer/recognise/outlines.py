@@ -99,7 +99,7 @@ def _trouble(shape: Shape, what: str) -> Notice | None:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
         gap = shapely.distance(shapely.Point(start), shapely.Point(end))
         return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {feet_inches(gap)} apart", shape, end)
-    least = SAME_IN * SAME_IN * path.length
+    least = SAME_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
     is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
     crossing = None if is_flat else _crossing(path)
     if crossing is not None:  # before the area: the two halves of a bow tie cancel

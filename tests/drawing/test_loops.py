@@ -100,6 +100,13 @@ def test_doubled_lines_count_once():
     assert not loops.joined
 
 
+def test_the_sliver_between_two_copies_of_a_curve_is_no_outline():
+    """Two arcs of one chord, their rises 0.004 in apart, off to the side of a wall."""
+    loops = find_loops([*box(0, 0, 120, 96), line(300, 0, 340, 0, "5", bulge=0.2), line(300, 0, 340, 0, "6", bulge=0.2002)], gap_in=0.25)
+    assert areas(loops) == [120 * 96]
+    assert [s.handle for s in loops.unused] == ["5", "6"]
+
+
 def test_arcs_stay_arcs():
     """A half-round top of radius 60 on sides of 96: the area is exact, not a polygon's."""
     sides = [line(0, 0, 120, 0, "1"), line(120, 0, 120, 96, "2"), line(120, 96, 0, 96, "3", bulge=1.0), line(0, 96, 0, 0, "4")]

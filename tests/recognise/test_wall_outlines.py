@@ -136,3 +136,9 @@ def test_walls_three_deep_are_each_taken_out_of_the_next():
     three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
     found = walls_of(three, job=job(recognise__nested_walls="separate"))
     assert [w.region.area for w in found] == pytest.approx([5400, 500, 100])
+
+
+def test_an_outline_thinner_than_drawing_tolerance_is_none_and_lies_in_no_wall():
+    """A strip of 3 in x 0.01 in far from the wall: without area, and not told to be nested in it."""
+    told = [n.code for n in recognise([drawing(wall=[(0, 0, 200, 96), (300, 0, 303, 0.01)])], JOB).notices]
+    assert told == ["NO_AREA"]
