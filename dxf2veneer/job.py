@@ -168,6 +168,18 @@ class Courses:
 
 
 @dataclass(frozen=True)
+class Planning:
+    """The course plan: every panel in its place, and what it is cut from."""
+
+    panels: bool = setting(True, "lay the job out panel by panel; without it panels are estimated by area", as_flag, "false", option="plan")
+    kerf: float = setting(0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", origin=_INVENTED)
+    cuts_per_panel: float = setting(10.0, "how many crosscuts a panel is worth: a run is cut into more pieces only where that saves enough panels", as_number(0.1, 10_000.0), "10", option="cuts-per-panel", origin=_INVENTED)
+    offcuts: str = setting("job", "where an offcut may be used again: wall (the wall it was cut on) or job (anywhere)", as_choice("wall", "job"), '"wall"', option="offcuts", origin=_INVENTED)
+    end_overhang: float = setting(0.0, "how far corner pieces run past a finished end, the same in all courses", as_length(0.0, 3.0), "1", option="end-overhang", origin=_INVENTED)
+    outside_overhang: float = setting(0.0, "how far corner pieces run past the drawn edge at an outside corner", as_length(0.0, 6.0), "1.5", option="outside-overhang", origin="[the outline is taken to be the veneer's own edge]")
+
+
+@dataclass(frozen=True)
 class ProductChoice:
     """The panel."""
 
@@ -191,6 +203,7 @@ SECTIONS: Mapping[str, type] = {
     "deduction": Deduction,
     "trim": Trim,
     "courses": Courses,
+    "plan": Planning,
     "product": ProductChoice,
     "output": Output,
 }
@@ -207,6 +220,7 @@ class Job:
     deduction: Deduction = Deduction()
     trim: Trim = Trim()
     courses: Courses = Courses()
+    plan: Planning = Planning()
     product: ProductChoice = ProductChoice()
     output: Output = Output()
     sources: tuple[tuple[str, str], ...] = ()

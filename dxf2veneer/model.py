@@ -15,6 +15,10 @@ cap           the ledge stone on top of veneer that stops part-way up the wall
 trim          the stone band round an opening
 starter       the strip that carries the first course; interrupted at doors
 course        one horizontal row of panels, between two course lines
+run           a stretch of one course that nothing interrupts
+piece         a panel or part of one, as placed in a course
+unit          a panel as it is bought: flat, or a corner panel, which is cut into a left-hand and a
+              right-hand piece
 strip         what is left of a course's height above or below a head, sill, top or cap; a sliver
               where it is lower than the job's limit
 
@@ -28,7 +32,8 @@ strip         what is left of a course's height above or below a head, sill, top
         base                  starter line
 
 The stages add to the values before them:
-    Drawing -> Wall (recognised) -> WallQuantities (measured) -> WallCourses (coursed) -> Takeoff
+    Drawing -> Wall (recognised) -> WallQuantities (measured) -> WallCourses (coursed) -> CoursePlan
+    (laid out panel by panel) -> Takeoff
 """
 
 from __future__ import annotations
@@ -36,7 +41,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.job import Job, Window
@@ -49,6 +54,7 @@ EdgeKind = Literal["outside", "inside", "end", "butt", "mitre"]
 ConflictWhat = Literal["head", "sill", "top", "cap"]
 PieceUnit = Literal["flat", "corner"]
 PieceEnd = Literal["factory", "cut", "finished", "mitre"]
+PieceKind = Literal["whole", "crosscut", "ripped", "notched", "raked", "mitred"]
 
 # ---------------------------------------------------------------- drawing
 
@@ -308,7 +314,12 @@ class Conflict:
 
 @dataclass(frozen=True)
 class Piece:
-    """A panel or part of one, as placed in a course (planned by the course plan)."""
+    """A panel or part of one, as placed in a course by the course plan.
+
+    ``kind`` is the most telling thing done to it: whole, crosscut to length, ripped to a height,
+    notched round an opening, raked along a slope or arch, mitred at a bay; ``ripped`` and ``glued``
+    hold beside it. ``glued`` pieces have lost most of their nail flange (rule L17).
+    """
 
     course: int
     x0: float
@@ -321,13 +332,28 @@ class Piece:
     ripped: bool
     glued: bool
     stock: str
+    """Id of the unit it is cut from, such as F12 or C3."""
     outline: tuple[Point, ...] = ()
     """The piece's boundary where it is not its plain rectangle."""
+    holes: tuple[tuple[Point, ...], ...] = ()
+    """Boundaries of what is cut out of its inside, a fixture for instance."""
+    number: int = 0
+    """Its number in the course, from the left, 1 the first."""
+    kind: PieceKind = "whole"
+    at: float = 0.0
+    """Where in its unit it lies: distance of its left end from the unit's left end."""
+    angle: float | None = None
+    """Angle of a rake's cut above level, or of a mitre off the face, in degrees."""
 
     @property
     def length(self) -> float:
         """Length along the course."""
         return self.x1 - self.x0
+
+    @property
+    def height(self) -> float:
+        """Greatest height, which is what a ripped piece is ripped to."""
+        return self.y1 - self.y0
 
 
 @dataclass(frozen=True)
@@ -343,6 +369,160 @@ class WallCourses:
     """Where the starter strip runs: level stretches above the base, interrupted at doors."""
     conflicts: tuple[Conflict, ...]
     pieces: tuple[Piece, ...] = ()
+    field: Region = field(default_factory=Region)
+    """What the pieces cover: the ground left for panels above the starter."""
+
+
+class PieceRef(NamedTuple):
+    """A piece by its wall's id, its course (0 the first) and its number in the course (1 the first)."""
+
+    wall: str
+    course: int
+    number: int
+
+
+@dataclass(frozen=True)
+class StockUnit:
+    """One panel as it is bought, and the pieces cut from it, from its left end to its right."""
+
+    id: str
+    kind: PieceUnit
+    length: float
+    parts: tuple[PieceRef, ...]
+    used: float
+    """Summed length of its parts."""
+    kerfs: float
+    """Summed width of the cuts between its parts."""
+
+    @property
+    def waste(self) -> float:
+        """Length that ends in no piece, saw cuts included."""
+        return self.length - self.used
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A number of units that no plan can do without, and why."""
+
+    by: Literal["length", "hands", "pairing"]
+    units: int
+    why: str
+
+
+@dataclass(frozen=True)
+class StockCount:
+    """Units of one kind for the whole job, beside what no plan can do without.
+
+    ``left`` and ``right`` count parts that keep the unit's left or right end: for corner panels the
+    left-hand and right-hand pieces, for flat panels the parts with one factory end.
+    """
+
+    units: int
+    pieces: int
+    pieces_length: float
+    cuts: int
+    """Crosscuts made to get the pieces out of the units."""
+    left: int
+    right: int
+    bounds: tuple[Bound, ...]
+
+    @property
+    def lower_bound(self) -> int:
+        """The greatest of the bounds."""
+        return max((b.units for b in self.bounds), default=0)
+
+
+@dataclass(frozen=True)
+class WallCount:
+    """One wall's share of the plan.
+
+    ``flat`` and ``corner`` are units first cut or laid whole for this wall (offcuts from elsewhere
+    cost it nothing); ``bound`` is what the wall would need at least if laid alone, flat and corner
+    units together; ``by_area`` what the flat ten-per-cent rule orders (rule L2), in flat panels.
+    ``waste`` is 1 - (area of its pieces) / (area of its units), from 0 to 1; below 0 where it lives
+    on other walls' offcuts.
+    """
+
+    wall: str
+    flat: int
+    corner: int
+    pieces: int
+    cuts: int
+    bound: int
+    waste: float
+    by_area: int
+
+
+@dataclass(frozen=True)
+class RuleBreak:
+    """A rule of laying (L3, L4 and so on; ``cover`` and ``stock`` beside them) that does not hold somewhere.
+
+    ``why`` is the plan's reason where the wall leaves no better choice; empty where nothing explains it.
+    """
+
+    rule: str
+    wall: str
+    course: int
+    at: Point
+    message: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class CoursePlan:
+    """The whole job laid out panel by panel: what is bought, what it is cut into, and the proof beside it.
+
+    ``bound`` is what no plan can do without, flat and corner units together. ``yielded`` are the
+    places where the plan knows that a rule can't hold; ``breaks`` what the independent judge found,
+    with the plan's reason where it has one.
+    """
+
+    units: tuple[StockUnit, ...]
+    flat: StockCount
+    corner: StockCount
+    walls: tuple[WallCount, ...]
+    bound: int
+    yielded: tuple[RuleBreak, ...] = ()
+    breaks: tuple[RuleBreak, ...] = ()
+
+    @property
+    def total(self) -> int:
+        """Flat and corner units together."""
+        return self.flat.units + self.corner.units
+
+    @property
+    def cuts(self) -> int:
+        """Crosscuts of flat and corner units together."""
+        return self.flat.cuts + self.corner.cuts
+
+
+@dataclass(frozen=True)
+class StartOption:
+    """One height of the starter for walls whose courses run together, and what it would cost.
+
+    ``height`` is the starter above the lowest base of the group; ``slivers`` strips lower than the
+    job's limit at heads, sills, tops and caps; ``ripped`` pieces of less than a course's height;
+    ``units`` flat and corner units, None where they were not planned.
+    """
+
+    start: float
+    """The ``courses.start`` that gives it."""
+    height: float
+    slivers: int
+    strips: int
+    """Heads, sills, tops and caps that are off the course lines."""
+    ripped: int
+    units: int | None
+    is_present: bool = False
+    is_best: bool = False
+
+
+@dataclass(frozen=True)
+class StartTable:
+    """The present start, the best one and some between for one group of walls (ids)."""
+
+    walls: tuple[str, ...]
+    options: tuple[StartOption, ...]
 
 
 # ---------------------------------------------------------------- takeoff
@@ -426,6 +606,9 @@ class Takeoff:
     assumptions: tuple[Assumption, ...]
     cautions: tuple[str, ...]
     notices: tuple[Notice, ...]
+    plan: CoursePlan | None = None
+    """None where the job asks for an estimate by area only."""
+    starts: tuple[StartTable, ...] = ()
 
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
         """The walls that one drawing holds."""

@@ -32,6 +32,15 @@ class Panel:
 
 
 @dataclass(frozen=True)
+class CornerPanel:
+    """The corner panel, both of whose ends are finished; it is cut into two corner pieces."""
+
+    length: float = setting(None, "face length of a corner panel; that of the flat panel where it is left out", as_length(1.0, 240.0), "36")
+    unequal: float = setting(1.0, "least difference between the two pieces of one corner panel", as_length(0.0, 48.0), "1")
+    vary: float = setting(1.0, "least difference between a corner piece and the one before it at the same edge", as_length(0.0, 48.0), "1")
+
+
+@dataclass(frozen=True)
 class Laying:
     """Rules of laying that belong to the product."""
 
@@ -46,7 +55,7 @@ class Cap:
     height: float = setting(None, "face height of a cap", as_length(0.0, 48.0), "2.25")
 
 
-SECTIONS: Mapping[str, type] = {"product": About, "panel": Panel, "laying": Laying, "cap": Cap}
+SECTIONS: Mapping[str, type] = {"product": About, "panel": Panel, "corner": CornerPanel, "laying": Laying, "cap": Cap}
 
 
 @dataclass(frozen=True)
@@ -56,6 +65,7 @@ class Product:
     file: str
     product: About
     panel: Panel
+    corner: CornerPanel
     laying: Laying
     cap: Cap
     origins: tuple[tuple[str, str], ...] = field(default=())
@@ -71,6 +81,8 @@ def load_product(path: Path | None = None) -> Product:
     """The product of a TOML file, or the generic one. Raises SettingsError naming the wrong line."""
     source = read(path or GENERIC)
     values = fill(source, SECTIONS)
+    if ("panel", "length") in values:
+        values.setdefault(("corner", "length"), values["panel", "length"])
     built = {}
     for section, owner in SECTIONS.items():
         own = {key: value for (s, key), value in values.items() if s == section}

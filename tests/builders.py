@@ -18,13 +18,13 @@ from dxf2veneer.geometry import Path
 from dxf2veneer.job import Job, Layers, with_settings
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Drawing, Label, Shape
-from dxf2veneer.product import About, Cap, Laying, Panel, Product
+from dxf2veneer.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.recognise import recognise
 from dxf2veneer.units import unit_by_name
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
 JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))
-PRODUCT = Product("test", About("test panel", "invented"), Panel(36.0, 8.0), Laying(8.0, 8.0), Cap(2.25))
+PRODUCT = Product("test", About("test panel", "invented"), Panel(36.0, 8.0), CornerPanel(36.0), Laying(8.0, 8.0), Cap(2.25))
 
 ARCH = Path(((80.0, 0.0, 0.0), (116.0, 0.0, 0.0), (116.0, 60.0, 1.0), (80.0, 60.0, 0.0)))
 """A door 36 wide, 60 to the springing, with a half-round head of radius 18 (bulge 1): top at 78."""

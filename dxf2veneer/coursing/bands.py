@@ -57,6 +57,7 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
         lines=lines,
         starter_lines=tuple(_starter_lines(measured, starter, height, job)),
         conflicts=conflicts,
+        field=_field(measured, starter),
     )
     return plan, _tell(measured, plan, height)
 
@@ -73,6 +74,19 @@ def starter_height(base: float, level: float | None, height: float, rule: Course
     through = level + rule.start
     steps = math.ceil((lowest - through - CLEAN_IN) / height)
     return through + steps * height, "level"
+
+
+def _field(measured: WallQuantities, starter: float) -> Region:
+    """What panels cover: the veneer above the starter, and above a step of the base by as much."""
+    x0, base, x1, _ = measured.wall.box
+    above = starter - base
+    bare = [Region.box_of(x0 - 1.0, base - 1.0, x1 + 1.0, starter)]
+    for side in boundary(measured.wall.region):
+        (xa, ya), (xb, yb) = side.segment.start, side.segment.end
+        if above > 0.0 and side.what == "base" and abs(yb - ya) <= CLEAN_IN:
+            bare.append(Region.box_of(xa, ya - 1.0, xb, max(ya, yb) + above))
+    bare = [b for b in bare if not b.is_empty]
+    return measured.veneer.difference(*bare) if above > 0.0 else measured.veneer
 
 
 def _line_spans(veneer: Region, y: float) -> list[tuple[float, float]]:
