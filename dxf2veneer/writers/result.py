@@ -19,13 +19,13 @@ from dxf2veneer.model import (
     Drawing,
     Edge,
     OpeningQuantities,
-    Piece,
     Takeoff,
     WallTakeoff,
 )
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import square_feet
 from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.result_plan import piece_dict, start_dict, stock_dict
 
 SCHEMA = "dxf2veneer-takeoff-1"
 LEVEL_WORDS: dict[Level, str] = {Level.ERROR: "error", Level.WARNING: "warning", Level.INFO: "note"}
@@ -51,7 +51,9 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
         "drawings": [_drawing(d) for d in takeoff.drawings],
         "walls": [_wall(w) for w in takeoff.walls],
         "corners": [_corner(c) for c in takeoff.corners],
-        "stock": None,
+        "panels_by": "area" if takeoff.plan is None else "plan",
+        "stock": None if takeoff.plan is None else stock_dict(takeoff.plan),
+        "starts": [start_dict(table) for table in takeoff.starts],
         "order": None,
         "totals": _totals(takeoff),
         "assumptions": [
@@ -135,7 +137,7 @@ def _wall(entry: WallTakeoff) -> dict[str, Any]:
         "openings": [_opening(o) for o in sums.openings],
         "courses": [{"index": c.index, "y0_in": c.y0, "y1_in": c.y1} for c in courses.courses],
         "conflicts": [_conflict(c) for c in courses.conflicts],
-        "pieces": [_piece(p) for p in courses.pieces],
+        "pieces": [piece_dict(wall.id, p) for p in courses.pieces],
     }
 
 
@@ -182,24 +184,6 @@ def _conflict(conflict: Conflict) -> dict[str, Any]:
         "sliver": conflict.sliver,
         "move_up_in": conflict.move_up,
         "move_down_in": conflict.move_down,
-    }
-
-
-def _piece(piece: Piece) -> dict[str, Any]:
-    return {
-        "course": piece.course,
-        "x0_in": piece.x0,
-        "x1_in": piece.x1,
-        "y0_in": piece.y0,
-        "y1_in": piece.y1,
-        "length_in": piece.length,
-        "unit": piece.unit,
-        "left": piece.left,
-        "right": piece.right,
-        "ripped": piece.ripped,
-        "glued": piece.glued,
-        "stock": piece.stock,
-        "outline_in": [list(point) for point in piece.outline],
     }
 
 
