@@ -31,6 +31,7 @@ _EFFECTS = {
     "recognise.edge_kind": "how side edges without a mark are finished",
     "recognise.edge_tolerance": "how near a mark must be to its edge, and an opening to the base",
     "recognise.tag_reach": "how near a corner's tag must be to its mark",
+    "recognise.bay_angle": "degrees between the walls at bay corners; each mitre is cut at half of it",
     "deduction.threshold_sqft": "openings over this area, in square feet, come off the area",
     "deduction.at_threshold": "whether an opening of exactly the threshold comes off",
     "trim.head": "width of the band over heads that comes off the panels' area",

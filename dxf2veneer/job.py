@@ -108,6 +108,7 @@ class Layers:
     fixture: tuple[str, ...] = setting((), "outlines of lights, receptacles, hose bibs, meters", as_names, '["E-LITE"]')
     outside_corner: tuple[str, ...] = setting((), "lines along vertical edges that are outside corners", as_names, '["V-CORN-OUTS"]', option="outside-corner-layer")
     inside_corner: tuple[str, ...] = setting((), "lines along vertical edges that are inside corners", as_names, '["V-CORN-INSD"]', option="inside-corner-layer")
+    bay: tuple[str, ...] = setting((), "lines along vertical edges that are bay corners: the panels of both walls are mitred", as_names, '["V-CORN-BAYS"]', option="bay-layer")
     cap: tuple[str, ...] = setting((), "lines along the top of capped veneer", as_names, '["V-CAPS"]', option="cap-layer")
     level: tuple[str, ...] = setting((), "level lines that tie the courses of several walls together", as_names, '["V-LEVL"]', option="level-layer")
     wall_mark: tuple[str, ...] = setting((), "points, texts or block references, each in an outline that is a wall; other outlines are none", as_names, '["V-MARK-WALL"]', option="wall-mark-layer")
@@ -139,6 +140,7 @@ class Recognise:
     edge_tolerance: float = setting(1.0, "greatest distance of a mark from the edge, head or wall it belongs to", as_length(0.0, 48.0), "1", origin=_INVENTED)
     door_reach: float = setting(6.0, "an opening that was pointed at and ends this little above the base is taken down to it", as_length(0.0, 48.0), "6", option="door-reach", origin=_INVENTED)
     tag_reach: float = setting(36.0, "greatest distance of a corner's tag from its mark", as_length(0.0, 600.0), "36", origin=_INVENTED)
+    bay_angle: float = setting(135.0, "angle between the walls at a bay corner, in degrees; each mitre is cut at half of it", as_number(30.0, 179.0), "120", option="bay-angle", origin=_INVENTED)
 
 
 @dataclass(frozen=True)

@@ -51,6 +51,7 @@ from dxf2veneer.product import Product
 OpeningKind = Literal["window", "door", "vent", "fixture"]
 Side = Literal["left", "right"]
 EdgeKind = Literal["outside", "inside", "end", "butt", "mitre"]
+CornerKind = Literal["outside", "inside", "mitre"]
 ConflictWhat = Literal["head", "sill", "top", "cap"]
 PieceUnit = Literal["flat", "corner"]
 PieceEnd = Literal["factory", "cut", "finished", "mitre"]
@@ -203,7 +204,7 @@ class Corner:
     drawn one above the other may give several of a side."""
 
     id: str
-    kind: Literal["outside", "inside"]
+    kind: CornerKind
     run: float
     edges: tuple[tuple[str, Side], ...]
     tag: str | None = None
@@ -614,8 +615,8 @@ class Takeoff:
         """The walls that one drawing holds."""
         return tuple(w for w in self.walls if w.wall.drawing == drawing)
 
-    def corner_run(self, kind: Literal["outside", "inside"]) -> float:
-        """Summed height of the corners of one kind, in inches."""
+    def corner_run(self, kind: CornerKind) -> float:
+        """Summed height of the corners of one kind, in inches; a bay's are ``mitre`` and take no corner panel."""
         return math.fsum(c.run for c in self.corners if c.kind == kind)
 
     @property

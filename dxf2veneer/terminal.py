@@ -13,10 +13,11 @@ from dxf2veneer.units import area_text, length_text, unit_by_name
 if TYPE_CHECKING:
     from dxf2veneer.drawing.picking import Face
     from dxf2veneer.drawing.survey import Survey
-    from dxf2veneer.model import Drawing, Takeoff
+    from dxf2veneer.model import CornerKind, Drawing, Takeoff
 
 _SHOWN_PER_CODE = 5
 _SHOWN_EVIDENCE = 3
+_CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
 
 
 def safe(text: str) -> str:
@@ -53,8 +54,8 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
         rows.append(("all walls", area(t.gross_area), area(t.opening_area), area(t.net_area), run(t.starter_run), ""))
     yield from table(("wall", "gross", "openings", "net", "starter", "courses"), rows)
     yield ""
-    outside, inside = takeoff.corner_run("outside"), takeoff.corner_run("inside")
-    runs = {"outside corners": outside, "inside corners": inside, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}
+    corners = {f"{name} corners": takeoff.corner_run(kind) for kind, name in _CORNERS.items()}
+    runs = {**corners, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}
     yield "Runs: " + ", ".join(f"{name} {run(value)}" for name, value in runs.items() if value) if any(runs.values()) else "Runs: no corners, ends, caps or rakes"
     if t.openings:
         yield f"Round {t.openings} openings: heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
@@ -155,5 +156,5 @@ def suggestion(survey: Survey, path: str) -> str:
     if survey.units is None:
         words.append(f"--units {survey.recommended or (survey.plausible_units or ('in',))[0]}")
     marks = [quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"]
-    more = "".join(f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m} or --inside-corner-layer {m}" for m in marks)
+    more = "".join(f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m}, --inside-corner-layer {m} or --bay-layer {m}" for m in marks)
     return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{more}"

@@ -13,13 +13,13 @@ from dxf2veneer.job import Layers
 OUTLINE_ROLES = ("wall", "opening", "window", "door", "vent", "fixture")
 """The roles under ``layers`` whose shapes are outlines and want to be closed."""
 
-MARK_ROLES = ("outside_corner", "inside_corner", "cap", "level", "wall_mark", "opening_mark")
+MARK_ROLES = ("outside_corner", "inside_corner", "bay", "cap", "level", "wall_mark", "opening_mark")
 """The roles under ``layers`` whose lines are marks, and stay lines."""
 
 POINT_ROLES = ("wall_mark", "opening_mark")
 """The roles under ``layers`` whose entities only say where: marks in walls and openings."""
 
-LABEL_ROLES = ("name", "outside_corner", "inside_corner", *POINT_ROLES)
+LABEL_ROLES = ("name", "outside_corner", "inside_corner", "bay", *POINT_ROLES)
 """The roles under ``layers`` whose texts mean something: names of walls, tags of corners, marks."""
 
 

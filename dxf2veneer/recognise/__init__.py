@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.job import Job
-from dxf2veneer.model import Drawing, OpeningKind, Recognised, Shape, Wall
+from dxf2veneer.model import CornerKind, Drawing, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import mark_edges, pair_corners
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
@@ -57,19 +57,16 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     }
     candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
     walls = assign_openings(walls, candidates, kinds, settings, notices)
-    labels = drawing.labels
+    corners: dict[CornerKind, tuple[str, ...]] = {"outside": layers.outside_corner, "inside": layers.inside_corner, "mitre": layers.bay}
     walls = mark_edges(
         walls,
-        {"outside": on(layers.outside_corner), "inside": on(layers.inside_corner)},
-        {
-            "outside": [t for t in labels if layer_matches(t.layer, layers.outside_corner)],
-            "inside": [t for t in labels if layer_matches(t.layer, layers.inside_corner)],
-        },
+        {kind: on(patterns) for kind, patterns in corners.items()},
+        {kind: [t for t in drawing.labels if layer_matches(t.layer, patterns)] for kind, patterns in corners.items()},
         settings,
         notices,
     )
     walls = mark_caps(walls, on(layers.cap), settings.edge_tolerance, notices)
     walls = give_levels(walls, on(layers.level), notices)
-    walls = name_walls(walls, [t for t in labels if layer_matches(t.layer, layers.name)], notices)
+    walls = name_walls(walls, [t for t in drawing.labels if layer_matches(t.layer, layers.name)], notices)
     walls = [w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls]
     return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]

@@ -11,16 +11,15 @@ import dataclasses
 import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from typing import Literal
 
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Recognise
-from dxf2veneer.model import Corner, Edge, EdgeKind, Label, Shape, Side, Wall
+from dxf2veneer.model import Corner, CornerKind, Edge, EdgeKind, Label, Shape, Side, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.units import feet_inches
 
-CornerKind = Literal["outside", "inside"]
+_NAMES: Mapping[CornerKind, str] = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}
 _LEAST_IN = 0.01
 
 
@@ -44,7 +43,7 @@ def mark_edges(
     settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
-    """The walls with their side edges; marks give outside and inside corners, the job the rest.
+    """The walls with their side edges; marks give outside, inside and bay corners, the job the rest.
 
     A mark along part of an edge splits it. A riser of a stepped base is plain unless marked.
     """
@@ -60,7 +59,7 @@ def mark_edges(
     for mark in marks:
         if mark.handle not in used:
             at = (mark.x, (mark.y0 + mark.y1) / 2)
-            notices.append(Notice("CORNER_MARK_UNUSED", f"{mark.kind} corner mark lies at no upright edge of a wall", layer=mark.layer, handle=mark.handle, at_in=at))
+            notices.append(Notice("CORNER_MARK_UNUSED", f"{_NAMES[mark.kind]} mark lies at no upright edge of a wall", layer=mark.layer, handle=mark.handle, at_in=at))
     return result
 
 
@@ -129,7 +128,7 @@ def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[
     edge of another lie on one line. What finds no partner counts by itself and is told.
     """
     notices: list[Notice] = []
-    edges: dict[_At, Edge] = {(w, e): edge for w, wall in enumerate(walls) for e, edge in enumerate(wall.edges) if edge.kind in ("outside", "inside")}
+    edges: dict[_At, Edge] = {(w, e): edge for w, wall in enumerate(walls) for e, edge in enumerate(wall.edges) if edge.kind in _NAMES}
     groups = _by_tag(walls, edges, notices) + _by_line(walls, {at: e for at, e in edges.items() if e.tag is None})
     groups.sort(key=min)
     corners: list[Corner] = []
@@ -145,12 +144,17 @@ def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[
     return paired, corners, notices
 
 
+def _kind(edge: Edge) -> CornerKind:
+    """The kind of corner at an edge that is one."""
+    return next(kind for kind in _NAMES if kind == edge.kind)
+
+
 def _by_tag(walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]) -> list[list[_At]]:
     """Groups of edges that bear one tag: the right edge of one elevation, the left edge of another."""
-    tagged: dict[tuple[str, str], dict[str, list[_At]]] = defaultdict(lambda: defaultdict(list))
+    tagged: dict[tuple[CornerKind, str], dict[str, list[_At]]] = defaultdict(lambda: defaultdict(list))
     for at, edge in edges.items():
         if edge.tag is not None:
-            tagged[edge.kind, edge.tag][edge.side].append(at)
+            tagged[_kind(edge), edge.tag][edge.side].append(at)
     groups: list[list[_At]] = []
     for (kind, tag), sides in tagged.items():
         if all(_one_side(walls, edges, ats) for ats in sides.values()):
@@ -162,7 +166,7 @@ def _by_tag(walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Noti
         groups += list(apart.values())
         places = ", ".join(f"{walls[w].id} {side}" for w, side in apart)
         first = edges[next(iter(apart.values()))[0]]
-        notices.append(Notice("CORNER_TAG_CLASH", f"tag {tag} stands at {places}, which is no one {kind} corner; each counts by itself", handle=first.handle, at_in=(first.x, first.y0)))
+        notices.append(Notice("CORNER_TAG_CLASH", f"tag {tag} stands at {places}, which is no one {_NAMES[kind]}; each counts by itself", handle=first.handle, at_in=(first.x, first.y0)))
     return groups
 
 
@@ -205,7 +209,7 @@ def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mappin
     ends: dict[tuple[str, Side], None] = {(walls[w].id, edges[w, e].side): None for w, e in sorted(group)}
     ordered = sorted(ends, key=lambda end: end[1], reverse=True)  # right edges first
     first = edges[group[0]]
-    kind: CornerKind = "outside" if first.kind == "outside" else "inside"
+    kind = _kind(first)
 
     def tell(code: str, message: str) -> None:
         at = (first.x, (first.y0 + first.y1) / 2)
@@ -213,8 +217,8 @@ def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mappin
 
     if len(runs) == 1:
         wall, side = ordered[0]
-        tell("CORNER_UNPAIRED", f"{kind} corner {id_} at the {side} edge of {wall} has no partner on another wall; it counts {feet_inches(runs[side])} by itself")
+        tell("CORNER_UNPAIRED", f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {feet_inches(runs[side])} by itself")
     elif abs(runs["left"] - runs["right"]) > 0.5:
         heights = " and ".join(f"{wall} {feet_inches(runs[side])}" for wall, side in ordered)
-        tell("CORNER_HEIGHTS_DIFFER", f"the edges of {kind} corner {id_} differ in height: {heights}")
+        tell("CORNER_HEIGHTS_DIFFER", f"the edges of {_NAMES[kind]} {id_} differ in height: {heights}")
     return Corner(id_, kind, max(runs.values()), tuple(ordered), first.tag)

@@ -4,6 +4,7 @@ import pytest
 from builders import codes, drawing, job, line, only_wall
 
 from dxf2veneer.geometry import Path
+from dxf2veneer.recognise import recognise
 
 
 def edges(one, **settings):
@@ -98,3 +99,14 @@ def test_an_arched_top_leaves_the_upright_sides():
     #  '-------'
     arched = Path(((0, 0, 0), (80, 0, 0), (80, 60, 0.25), (0, 60, 0)))
     assert edges(drawing(wall=[arched])) == [("left", 0, 0, 60, "butt"), ("right", 80, 0, 60, "butt")]
+
+
+def test_marks_of_a_bay_make_edges_to_mitre():
+    #   right edge 0..60: bay corner 0..42, plain 42..60
+    marked = drawing(wall=[(0, 0, 80, 60)], bay=[line(80, 0, 80, 42)], outside_corner=[line(0, 0, 0, 60)])
+    assert edges(marked) == [("left", 0, 0, 60, "outside"), ("right", 80, 0, 42, "mitre"), ("right", 80, 42, 60, "butt")]
+
+
+def test_a_bay_mark_away_from_every_edge_is_told():
+    lost = drawing(wall=[(0, 0, 80, 60)], bay=[line(40, 0, 40, 60)])
+    assert [n.message for n in recognise([lost], job()).notices] == ["bay corner mark lies at no upright edge of a wall"]
