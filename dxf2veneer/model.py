@@ -372,6 +372,8 @@ class WallCourses:
     pieces: tuple[Piece, ...] = ()
     field: Region = field(default_factory=Region)
     """What the pieces cover: the ground left for panels above the starter."""
+    turn: int = 0
+    """Added to a course's index where corners take turns: courses tied by a level line count from it."""
 
 
 class PieceRef(NamedTuple):

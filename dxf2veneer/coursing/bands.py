@@ -58,6 +58,7 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
         starter_lines=tuple(_starter_lines(measured, starter, height, job)),
         conflicts=conflicts,
         field=_field(measured, starter),
+        turn=_turn(starter, wall.level_y, height, job.courses),
     )
     return plan, _tell(measured, plan, height)
 
@@ -74,6 +75,11 @@ def starter_height(base: float, level: float | None, height: float, rule: Course
     through = level + rule.start
     steps = math.ceil((lowest - through - CLEAN_IN) / height)
     return through + steps * height, "level"
+
+
+def _turn(starter: float, level: float | None, height: float, rule: Courses) -> int:
+    """1 where the first course is an odd one counted from the level line, else 0."""
+    return 0 if level is None else round((starter - level - rule.start) / height) % 2
 
 
 def _field(measured: WallQuantities, starter: float) -> Region:
