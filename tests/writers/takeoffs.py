@@ -1,4 +1,6 @@
-"""A small takeoff made by hand, for the tests of every writer. All numbers can be checked on paper.
+"""Small takeoffs made by hand, for the tests of every writer. All numbers can be checked on paper.
+
+``takeoff()`` is the one below, by area; ``laid_out.laid_out()`` is a smaller one with a course plan.
 
 Drawing 0, ``gatehouse.dxf``, wall W1            Drawing 1, wall W2 (its name full of traps)
 
