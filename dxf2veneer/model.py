@@ -469,6 +469,9 @@ class RuleBreak:
     at: Point
     message: str
     why: str = ""
+    forced: bool = False
+    """Whether the judge saw for itself that the ground leaves no choice: a run shorter than the least
+    piece, a strip between level lines of the field."""
 
 
 @dataclass(frozen=True)
