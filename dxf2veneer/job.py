@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from dxf2veneer.codepage import code_page
 from dxf2veneer.settings import (
@@ -19,6 +19,7 @@ from dxf2veneer.settings import (
     as_choice,
     as_flag,
     as_length,
+    as_length_or,
     as_names,
     as_number,
     as_text,
@@ -84,6 +85,8 @@ def _numbers(text: str, count: int) -> tuple[float, ...]:
 
 
 _INVENTED = "[our own default]"
+_CLEARANCE_PLAY_IN = 2.0
+"""How much higher than the clearance the starter may lie where the job does not say."""
 _LAYERS = '["A-WALL-*"]'
 
 
@@ -165,8 +168,19 @@ class Courses:
     """The course lines."""
 
     clearance: float = setting(0.0, "height of the starter line above the wall's base", as_length(0.0, 48.0), "4", option="clearance", origin="[the outline is taken to be the veneer's own edge]")
-    start: float = setting(0.0, "shift of all course lines, up or down", as_length(-96.0, 96.0), "-1.5", option="start")
+    clearance_most: float | None = setting(None, "greatest height of the starter line above the wall's base that --start best may choose; where it is left out, 2 in more than the clearance", as_length(0.0, 96.0), "6", option="clearance-most", origin=_INVENTED)
+    start: float | Literal["best"] = setting(0.0, "shift of all course lines, up or down; or best: for each group of walls whose courses run together the shift, between clearance and clearance_most, that leaves fewest slivers, then fewest pieces to rip, then fewest panels", as_length_or("best", -96.0, 96.0), "-1.5", option="start")
     sliver: float = setting(2.0, "a strip lower than this is a sliver", as_length(0.0, 96.0), "2", option="sliver", origin=_INVENTED)
+
+    @property
+    def shift(self) -> float:
+        """The start as a number: where the best is asked for 0, from which the search sets out."""
+        return 0.0 if self.start == "best" else self.start
+
+    @property
+    def highest(self) -> float:
+        """Greatest height of the starter above the base that the search for the best start may choose."""
+        return self.clearance + _CLEARANCE_PLAY_IN if self.clearance_most is None else self.clearance_most
 
 
 @dataclass(frozen=True)
@@ -269,6 +283,10 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s}) for s, owner in SECTIONS.items()
     }
+    courses: Courses = sections["courses"]
+    if courses.highest < courses.clearance:
+        where = sources["courses.clearance_most"]
+        raise SettingsError(f"{where}: courses.clearance_most = {courses.highest:g} is less than courses.clearance = {courses.clearance:g}; raise it, or leave it out")
     return Job(**sections, sources=tuple(sources.items()))
 
 

@@ -100,6 +100,21 @@ def as_length(low: float = 0.0, high: float = 12_000.0) -> Callable[[Any], float
     return check
 
 
+def as_length_or(word: str, low: float = 0.0, high: float = 12_000.0) -> Callable[[Any], float | str]:
+    """The word, or a length as ``as_length`` reads it."""
+    length = as_length(low, high)
+
+    def check(value: Any) -> float | str:
+        if value == word:
+            return word
+        try:
+            return length(value)
+        except ValueError as error:
+            raise ValueError(f"{error}, or the word {word}") from None
+
+    return check
+
+
 def as_choice(*allowed: str) -> Callable[[Any], str]:
     """One of the given words."""
 

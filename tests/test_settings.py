@@ -40,6 +40,14 @@ def test_options_win_over_the_file(job_file):
     assert job.source_of("trim.head") == "option --trim-head"
 
 
+def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
+    asked = load_job(job_file("[courses]\nstart = 'best'\nclearance = 4\n")).courses
+    assert (asked.start, asked.shift, asked.highest) == ("best", 0, 6)
+    assert load_job(None, {"courses.start": "best"}).courses.start == "best"
+    given = load_job(None, {"courses.start": "-1 1/2", "courses.clearance_most": "100 mm"}).courses
+    assert (given.start, given.shift, given.highest) == (-1.5, -1.5, 100 / 25.4)
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
@@ -51,6 +59,9 @@ def test_options_win_over_the_file(job_file):
         ("[trim]\nhead = '8 cubits'\n", r"line 2: trim\.head = '8 cubits': .* is not a length"),
         ("[trim]\nhead = inf\n", r"line 2: trim\.head = inf: inf is not a finite length"),
         ("[trim]\nhead = [8]\n", r"line 2: trim\.head = \[8\]: wants a length"),
+        ("[courses]\nstart = 'worst'\n", r"line 2: courses\.start = 'worst': .* is not a length; .*, or the word best"),
+        ("[courses]\nstart = 97\n", r"line 2: courses\.start = 97: wants a value from -96 to 96, or the word best"),
+        ("[courses]\nclearance = 4\nclearance_most = 3\n", r"line 3: courses\.clearance_most = 3 is less than courses\.clearance = 4"),
         ("[drawing]\nunits = 'cubit'\n", r"line 2: drawing\.units = 'cubit': .* not a unit of length"),
         ("[drawing]\nscale = 0\n", r"line 2: drawing\.scale = 0: wants a value from"),
         ("[drawing]\nscale = 'big'\n", r"line 2: drawing\.scale = 'big': wants a number"),

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
@@ -35,6 +35,8 @@ from dxf2veneer.units import feet_inches
 
 CLEAN_IN = 0.01
 """A course line this near to a head, sill, top or cap meets it."""
+EQUAL_IN = 1e-9
+"""Heights no farther apart are the same height: what rounding leaves."""
 _ROUNDING_IN = 1e-5
 
 
@@ -48,7 +50,9 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
     lines = tuple(
         CourseLine(c.index, a, b, c.y0) for c in courses for a, b in _line_spans(measured.veneer, c.y0)
     )
-    conflicts = tuple(_conflicts(measured, starter, height, job, product))
+    conflicts = tuple(
+        _conflict(m, starter, height, job.courses.sliver) for m in meetings(measured, job, product) if m.y > starter - CLEAN_IN
+    )
     plan = WallCourses(
         wall=wall.id,
         starter_y=starter,
@@ -71,15 +75,15 @@ def starter_height(base: float, level: float | None, height: float, rule: Course
     """
     lowest = base + rule.clearance
     if level is None:
-        return lowest + rule.start, "base"
-    through = level + rule.start
+        return lowest + rule.shift, "base"
+    through = level + rule.shift
     steps = math.ceil((lowest - through - CLEAN_IN) / height)
     return through + steps * height, "level"
 
 
 def _turn(starter: float, level: float | None, height: float, rule: Courses) -> int:
     """1 where the first course is an odd one counted from the level line, else 0."""
-    return 0 if level is None else round((starter - level - rule.start) / height) % 2
+    return 0 if level is None else round((starter - level - rule.shift) / height) % 2
 
 
 def _field(measured: WallQuantities, starter: float) -> Region:
@@ -140,12 +144,22 @@ def _steps(segment: Segment, starter: float, height: float, above: float) -> Ite
 # --------------------------------------------------------------- conflicts
 
 
-def _conflicts(measured: WallQuantities, starter: float, height: float, job: Job, product: Product) -> Iterator[Conflict]:
-    """Every head, sill, top and cap that has veneer beyond it, from the bottom up."""
-    found: list[Conflict] = []
+class Meeting(NamedTuple):
+    """A stretch of head, sill, top or cap that has veneer beyond it, which course lines meet or miss."""
+
+    what: ConflictWhat
+    opening: str | None
+    y: float
+    x0: float
+    x1: float
+
+
+def meetings(measured: WallQuantities, job: Job, product: Product) -> list[Meeting]:
+    """Every head, sill, top and cap that has veneer beyond it, from the bottom up, wherever the courses start."""
+    found: list[Meeting] = []
 
     def add(what: ConflictWhat, opening: str | None, y: float, spans: list[tuple[float, float]]) -> None:
-        found.extend(_conflict(what, opening, y, a, b, starter, height, job.courses.sliver) for a, b in spans)
+        found.extend(Meeting(what, opening, y, a, b) for a, b in spans)
 
     for o in measured.openings:
         head, sill = _trim_edges(o, job)
@@ -156,7 +170,7 @@ def _conflicts(measured: WallQuantities, starter: float, height: float, job: Job
         add("cap", None, cap.y - product.cap.height, [(cap.x0, cap.x1)])
     for y, spans in _tops(measured).items():
         add("top", None, y, spans)
-    yield from sorted((c for c in found if c.y > starter - CLEAN_IN), key=lambda c: (c.y, c.x0, c.what))
+    return sorted(found, key=lambda m: (m.y, m.x0, m.what))
 
 
 def _trim_edges(measured: OpeningQuantities, job: Job) -> tuple[float, float]:
@@ -190,17 +204,16 @@ def _with_veneer(measured: WallQuantities, y: float, spans: list[tuple[float, fl
     return [(a, b) for a, b in clipped if b - a > CLEAN_IN]
 
 
-def _conflict(
-    what: ConflictWhat, opening: str | None, y: float, x0: float, x1: float, starter: float, height: float, limit: float
-) -> Conflict:
+def _conflict(met: Meeting, starter: float, height: float, limit: float) -> Conflict:
     """One head, sill, top or cap against the course lines."""
+    what, opening, y, x0, x1 = met
     course, into = divmod(y - starter, height)
     if into <= CLEAN_IN or height - into <= CLEAN_IN:
         nearest = round((y - starter) / height)
         index = nearest if what == "head" else nearest - 1
         return Conflict(what, opening, max(index, 0), y, 0.0, False, x0, x1, 0.0, 0.0)
     strip = height - into if what == "head" else into
-    return Conflict(what, opening, int(course), y, strip, strip < limit - 1e-9, x0, x1, height - into, into)
+    return Conflict(what, opening, int(course), y, strip, strip < limit - EQUAL_IN, x0, x1, height - into, into)
 
 
 # ----------------------------------------------------------------- notices
