@@ -115,6 +115,7 @@ def _rule_break(place: RuleBreak) -> dict[str, Any]:
         "at_in": list(place.at),
         "message": place.message,
         "why": place.why,
+        "forced": place.forced,
     }
 
 

@@ -10,9 +10,10 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from laid_out import RAKE, laid_out
 from takeoffs import EVIL_TEXTS, takeoff
 
-from dxf2veneer.model import CapMark, Piece
+from dxf2veneer.model import CapMark, StartOption, StartTable
 from dxf2veneer.notices import Notice
 from dxf2veneer.writers.result import result_dict, write_result
 
@@ -25,13 +26,18 @@ def result():
     return result_dict(takeoff())
 
 
-def with_piece():
-    """The takeoff with one piece in W1, as the course plan will place it."""
-    made = takeoff()
-    wall, *rest = made.walls
-    piece = Piece(0, 0.0, 24.0, 0.0, 8.0, "flat", "finished", "cut", False, False, "F1", ((0, 0), (24, 0), (24, 8)))
-    wall = dataclasses.replace(wall, courses=dataclasses.replace(wall.courses, pieces=(piece,)))
-    return dataclasses.replace(made, walls=(wall, *rest))
+def with_starts():
+    """The job laid out by hand, with two starter heights to choose from: the present one and one 2 in lower."""
+    options = (
+        StartOption(0.0, 0.0, slivers=1, strips=2, ripped=5, units=14, is_present=True),
+        StartOption(-2.0, -2.0, slivers=0, strips=2, ripped=6, units=None, is_best=True),
+    )
+    return dataclasses.replace(laid_out(), starts=(StartTable(("W1", "W2"), options),))
+
+
+@pytest.fixture
+def planned():
+    return result_dict(with_starts())
 
 
 def every_place(value, at=()):
@@ -49,15 +55,17 @@ def test_the_schema_is_a_sound_schema():
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
 
 
-def test_result_follows_the_schema(result):
+def test_result_follows_the_schema(result, planned):
     VALIDATOR.validate(result)
-    VALIDATOR.validate(result_dict(with_piece()))
+    VALIDATOR.validate(planned)
 
 
-def test_any_missing_or_misspelled_field_breaks_the_schema():
-    whole = result_dict(with_piece())
-    places = [p for p in every_place(whole) if not (p[0] == "job" and len(p) == 2)]
-    assert len(places) > 200
+@pytest.mark.parametrize("made", [takeoff, with_starts])
+def test_any_missing_or_misspelled_field_breaks_the_schema(made):
+    whole = result_dict(made())
+    places = {tuple("each" if isinstance(step, int) else step for step in p): p for p in every_place(whole)}
+    places = [p for p in places.values() if not (p[0] == "job" and len(p) == 2)]  # one of each kind
+    assert len(places) > 120
     for *parents, key in places:
         broken = copy.deepcopy(whole)
         owner = broken
@@ -81,14 +89,22 @@ def test_any_missing_or_misspelled_field_breaks_the_schema():
         (("corners", 0, "edges"), []),
         (("corners", 0, "edges", 0), ["W1", "right", "W2"]),
         (("job", "deduction.threshold_sqft"), 2.0),
+        (("panels_by",), "guess"),
+        (("walls", 0, "pieces", 0, "id"), "W1-0-1"),
+        (("walls", 0, "pieces", 0, "kind"), "sawn"),
+        (("walls", 0, "pieces", 0, "at_in"), -1.0),
+        (("stock", "flat", "bounds", 0, "by"), "guess"),
+        (("stock", "unit_list", 0, "parts"), []),
+        (("stock", "walls", 0, "waste"), 1.5),
+        (("starts", 0, "options", 0, "units"), 13.5),
     ],
 )
-def test_a_wrong_value_breaks_the_schema(result, place, wrong):
-    owner = result
+def test_a_wrong_value_breaks_the_schema(planned, place, wrong):
+    owner = planned
     for step in place[:-1]:
         owner = owner[step]
     owner[place[-1]] = wrong
-    assert not VALIDATOR.is_valid(result)
+    assert not VALIDATOR.is_valid(planned)
 
 
 def test_areas_are_square_feet_and_lengths_inches(result):
@@ -127,10 +143,62 @@ def test_every_setting_says_where_it_came_from(result):
     assert list(result["job"]) == list(takeoff().job.items())
 
 
-def test_what_is_not_worked_out_yet_is_null_or_empty(result):
-    assert result["stock"] is None and result["order"] is None
-    assert result["totals"]["cost"] is None
+def test_an_estimate_by_area_says_so_and_has_no_stock(result):
+    assert result["panels_by"] == "area" and result["stock"] is None
     assert all(w["pieces"] == [] for w in result["walls"])
+    assert result["order"] is None and result["totals"]["cost"] is None
+
+
+def test_a_piece_says_where_it_is_what_it_is_and_what_it_is_cut_from(planned):
+    front, side = (w["pieces"] for w in planned["walls"])
+    assert (len(front), len(side)) == (10, 7)
+    notched, rake, lamp = front[4], side[6], side[4]
+    assert notched == {
+        "id": "W1/1/2", "course": 1, "number": 2, "x0_in": 24.0, "x1_in": 60.0, "y0_in": 8.0, "y1_in": 16.0,
+        "length_in": 36.0, "height_in": 8.0, "unit": "flat", "kind": "notched", "left": "factory", "right": "factory",
+        "ripped": True, "glued": False, "angle_deg": None, "stock": "F4", "at_in": 0.0,
+        "outline_in": [[24, 8], [30, 8], [30, 14.5], [42, 14.5], [42, 8], [60, 8], [60, 16], [24, 16]], "holes_in": [],
+    }  # fmt: skip
+    assert (rake["id"], rake["angle_deg"], rake["height_in"]) == ("W2/2/1", RAKE, 4.0)
+    assert lamp["holes_in"] == [[[230.0, 10.0], [234.0, 10.0], [234.0, 14.0], [230.0, 14.0]]]
+
+
+def test_the_bounds_stand_beside_the_units(planned):
+    stock = planned["stock"]
+    flat, corner = stock["flat"], stock["corner"]
+    assert (flat["units"], flat["lower_bound"], flat["pieces_length_in"]) == (10, 10, 355.875)
+    assert (corner["units"], corner["lower_bound"], corner["left"], corner["right"]) == (4, 4, 1, 4)
+    assert [(b["by"], b["units"]) for b in corner["bounds"]] == [("length", 3), ("hands", 4)]
+    assert (stock["units"], stock["lower_bound"], stock["cuts"]) == (14, 13, 8)
+    assert [(w["wall"], w["flat"], w["corner"], w["lower_bound"], w["by_area"]) for w in stock["walls"]] == [
+        ("W1", 8, 2, 8, 8), ("W2", 2, 2, 5, 5),
+    ]  # fmt: skip
+
+
+def test_units_and_pieces_point_at_each_other(planned):
+    pieces = {p["id"]: p for w in planned["walls"] for p in w["pieces"]}
+    units = planned["stock"]["unit_list"]
+    assert sorted(part for unit in units for part in unit["parts"]) == sorted(pieces)
+    for unit in units:
+        parts = [pieces[part] for part in unit["parts"]]
+        assert {p["stock"] for p in parts} == {unit["id"]}
+        assert sum(p["length_in"] for p in parts) == unit["used_in"] == unit["length_in"] - unit["waste_in"]
+        assert [p["at_in"] for p in parts] == sorted(p["at_in"] for p in parts)
+
+
+def test_a_rule_that_does_not_hold_says_where_and_why(planned):
+    (ledge,) = planned["stock"]["yielded"]
+    assert ledge["rule"] == "L24" and ledge["at_in"] == [36.0, 15.25] and ledge["why"].startswith("the head of W1-O1")
+    assert [b["rule"] for b in planned["stock"]["breaks"]] == ["L24", "L3"]
+    assert planned["stock"]["breaks"][1]["why"] == ""
+
+
+def test_starter_heights_are_listed_with_what_they_cost(planned):
+    (table,) = planned["starts"]
+    assert table["walls"] == ["W1", "W2"]
+    assert [(o["start_in"], o["slivers"], o["units"], o["present"], o["best"]) for o in table["options"]] == [
+        (0.0, 1, 14, True, False), (-2.0, 0, None, False, True),
+    ]  # fmt: skip
 
 
 def test_the_file_is_utf8_and_the_same_every_time(tmp_path):
