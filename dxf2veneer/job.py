@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
+from dxf2veneer.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.codepage import code_page
 from dxf2veneer.settings import (
     SettingsError,
@@ -30,7 +31,7 @@ from dxf2veneer.settings import (
     setting,
     template,
 )
-from dxf2veneer.units import unit_by_name
+from dxf2veneer.units import parse_plot_scale, unit_by_name
 
 
 def as_unit(value: Any) -> str:
@@ -48,6 +49,11 @@ def as_prefix(value: Any) -> str:
     if not as_text(value) or not all(c.isascii() and (c.isalnum() or c in "-_$") for c in value):
         raise ValueError("wants letters, digits, - and _ only")
     return str(value)
+
+
+def as_dxf_version(value: Any) -> str:
+    """A DXF version by the name of its release, upper and lower case alike."""
+    return as_choice("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")(as_text(value).upper())
 
 
 def as_points(value: Any) -> tuple[tuple[float, float], ...]:
@@ -82,6 +88,13 @@ def _numbers(text: str, count: int) -> tuple[float, ...]:
     if len(numbers) != count or not all(map(math.isfinite, numbers)):
         raise ValueError(f"wants {count} numbers between commas")
     return numbers
+
+
+def as_plot_scale(value: Any) -> float:
+    """How many times larger than the plot the building is, from 1 to 2000."""
+    if not isinstance(value, int | float | str):
+        raise ValueError("wants a scale")
+    return as_number(1.0, 2000.0)(parse_plot_scale(value))
 
 
 _INVENTED = "[our own default]"
@@ -209,6 +222,9 @@ class Output:
     display: str = setting("imperial", "units in what people read: imperial or metric", as_choice("imperial", "metric"), '"metric"', option="display")
     layer_prefix: str = setting("A-ELEV-VENR", "beginning of the overlay's layer names", as_prefix, '"A-ELEV-VENR"', option="layer-prefix")
     overlay_only: bool = setting(False, "write just our layers, for attaching to the drawing at 0,0", as_flag, "true", option="overlay-only")
+    plot_scale: float | None = setting(None, "scale at which the overlay will be plotted, 48, 1:50 or 1/4\" = 1'-0\"; its texts are sized for it, without one for a guess from the largest wall", as_plot_scale, "48", option="plot-scale")
+    dxf_version: str | None = setting(None, "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one the drawing's own", as_dxf_version, '"R2010"', option="dxf-version")
+    binary: bool = setting(False, "write the overlay as binary DXF; the copy of a binary drawing is binary anyway", as_flag, "true", option="binary")
 
 
 SECTIONS: Mapping[str, type] = {
@@ -221,6 +237,9 @@ SECTIONS: Mapping[str, type] = {
     "courses": Courses,
     "plan": Planning,
     "product": ProductChoice,
+    "order": Ordering,
+    "labour": Labour,
+    "bid": Bid,
     "output": Output,
 }
 
@@ -238,6 +257,9 @@ class Job:
     courses: Courses = Courses()
     plan: Planning = Planning()
     product: ProductChoice = ProductChoice()
+    order: Ordering = Ordering()
+    labour: Labour = Labour()
+    bid: Bid = Bid()
     output: Output = Output()
     sources: tuple[tuple[str, str], ...] = ()
     """(key, where its value came from) for every setting that is not at its default."""
@@ -253,11 +275,22 @@ class Job:
     @property
     def product_path(self) -> Path | None:
         """The product file, found from the job file's folder where the job file names it."""
-        if self.product.file is None:
-            return None
-        source = self.source_of("product.file")
+        return self._beside("product.file", self.product.file)
+
+    @property
+    def prices_path(self) -> Path | None:
+        """The price file, found from the job file's folder where the job file names it."""
+        return self._beside("order.prices", self.order.prices)
+
+    def alternate_path(self, choice: AlternateChoice) -> Path | None:
+        """The product file of an alternate, found from the job file's folder; None for the job's own product."""
+        return self._beside("bid.alternates", choice.product)
+
+    def _beside(self, key: str, file: str | None) -> Path | None:
+        """A file named by a setting, from the folder of the job file that names it."""
+        source = self.source_of(key)
         base = Path(source.rpartition(", line ")[0]).parent if ", line " in source else Path()
-        return base / self.product.file
+        return base / file if file is not None else None
 
 
 def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None) -> Job:

@@ -1,18 +1,23 @@
 """The product: sizes and laying rules of one panel line, read from a TOML file.
 
 A generic one ships in ``data/generic-panel.toml``; its values carry their origin. Code holds no
-size of its own.
+size of its own. How goods are packed and counted stands in the sections of ``goods``; where a file leaves
+such a value out, that of the generic panel stands in for it.
 """
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
+from dxf2veneer import goods
 from dxf2veneer.settings import SettingsError, Source, as_length, as_text, described, fill, read, setting
 
 GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
+GENERIC_NAME = "generic-panel.toml (ships with the tool)"
 
 
 @dataclass(frozen=True)
@@ -55,7 +60,24 @@ class Cap:
     height: float = setting(None, "face height of a cap", as_length(0.0, 48.0), "2.25")
 
 
-SECTIONS: Mapping[str, type] = {"product": About, "panel": Panel, "corner": CornerPanel, "laying": Laying, "cap": Cap}
+SIZES: Mapping[str, type] = {"product": About, "panel": Panel, "corner": CornerPanel, "laying": Laying, "cap": Cap}
+"""Sections whose required values every product file must give itself."""
+
+SECTIONS: Mapping[str, type] = {**SIZES, **goods.SECTIONS}
+
+
+@functools.cache
+def _generic() -> tuple[Source, dict[tuple[str, str], Any]]:
+    """The generic file and its checked values."""
+    source = read(GENERIC)
+    return source, fill(source, SECTIONS)
+
+
+@functools.cache
+def _generic_goods() -> goods.AllGoods:
+    """The goods as the generic panel has them."""
+    source, values = _generic()
+    return goods.AllGoods(**{s: _section(source, s, owner, values) for s, owner in goods.SECTIONS.items()})
 
 
 @dataclass(frozen=True)
@@ -70,6 +92,9 @@ class Product:
     cap: Cap
     origins: tuple[tuple[str, str], ...] = field(default=())
     """(key, comment on the key's line in the file), for the list of assumptions."""
+    goods: goods.AllGoods = field(default_factory=_generic_goods)
+    generic: tuple[str, ...] = ()
+    """Keys of goods that the file leaves out, so that the generic panel's values stand in for them."""
 
     @property
     def coverage_area(self) -> float:
@@ -83,22 +108,35 @@ def load_product(path: Path | None = None) -> Product:
     values = fill(source, SECTIONS)
     if ("panel", "length") in values:
         values.setdefault(("corner", "length"), values["panel", "length"])
-    built = {}
-    for section, owner in SECTIONS.items():
-        own = {key: value for (s, key), value in values.items() if s == section}
-        missing = [name for name, _, default in described(owner) if default is None and name not in own]
-        if missing:
-            raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
-        built[section] = owner(**own)
-    name = str(path) if path else "generic-panel.toml (ships with the tool)"
-    return Product(file=name, origins=_origins(source, values), **built)
+    origins = _origins(source, values)
+    generic_source, generic_values = _generic()
+    missing = [key for key in generic_values if key[0] in goods.SECTIONS and key not in values]
+    stand_ins = {key: generic_values[key] for key in missing}
+    origins += [(key, f"{GENERIC_NAME}: {origin}") for key, origin in _origins(generic_source, stand_ins)]
+    values |= stand_ins
+    return Product(
+        file=str(path) if path else GENERIC_NAME,
+        origins=tuple(origins),
+        generic=tuple(f"{section}.{key}" for section, key in missing),
+        goods=goods.AllGoods(**{s: _section(source, s, owner, values) for s, owner in goods.SECTIONS.items()}),
+        **{s: _section(source, s, owner, values) for s, owner in SIZES.items()},
+    )
 
 
-def _origins(source: Source, values: Mapping[tuple[str, str], object]) -> tuple[tuple[str, str], ...]:
+def _section(source: Source, section: str, owner: type, values: Mapping[tuple[str, str], Any]) -> Any:
+    """One section of values, or SettingsError for the first that is missing."""
+    own = {key: value for (s, key), value in values.items() if s == section}
+    missing = [name for name, _, default in described(owner) if default is None and name not in own]
+    if missing:
+        raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
+    return owner(**own)
+
+
+def _origins(source: Source, values: Mapping[tuple[str, str], object]) -> list[tuple[str, str]]:
     """The comment behind each value's line: where the number comes from."""
     found = []
     for section, key in values:
         line = source.line_of(section, key)
         _, mark, comment = source.lines[line - 1].partition("#") if line else ("", "", "")
         found.append((f"{section}.{key}", comment.strip() if mark else ""))
-    return tuple(found)
+    return found

@@ -126,6 +126,35 @@ def as_choice(*allowed: str) -> Callable[[Any], str]:
     return check
 
 
+def as_tables(made: Callable[..., Any], **fields: tuple[Callable[[Any], Any], Any]) -> Callable[[Any], tuple[Any, ...]]:
+    """A list of tables, each turned into ``made(**values)``. ``fields`` gives a key's check and its
+    default; a key whose default is ``...`` must be there."""
+
+    def check(value: Any) -> tuple[Any, ...]:
+        if isinstance(value, dict):
+            value = [value]
+        if not isinstance(value, list | tuple) or not all(isinstance(v, dict) for v in value):
+            raise ValueError("wants a list of tables in braces")
+        return tuple(one(number, table) for number, table in enumerate(value, 1))
+
+    def one(number: int, table: Mapping[str, Any]) -> Any:
+        for key in table:
+            if key not in fields:
+                raise ValueError(f"table {number} has an unknown key {key}; {nearest(key, fields)}")
+        values = {key: default for key, (_, default) in fields.items()}
+        for key, content in table.items():
+            try:
+                values[key] = fields[key][0](content)
+            except ValueError as error:
+                raise ValueError(f"{key} of table {number} {error}") from None
+        lacking = [key for key, content in values.items() if content is ...]
+        if lacking:
+            raise ValueError(f"table {number} has no {lacking[0]}")
+        return made(**values)
+
+    return check
+
+
 def _within(value: float, low: float, high: float) -> float:
     if value < low or value > high:
         bounds = f"at least {low:g}" if high == math.inf else f"from {low:g} to {high:g}"
@@ -244,6 +273,8 @@ def toml(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, str):
         return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    if isinstance(value, tuple) and hasattr(value, "_fields"):
+        return "{ " + ", ".join(f"{k} = {toml(v)}" for k, v in zip(value._fields, value, strict=True) if v not in (None, ())) + " }"
     if isinstance(value, tuple | list):
         return "[" + ", ".join(toml(v) for v in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)

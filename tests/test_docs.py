@@ -37,7 +37,7 @@ def test_every_setting_is_listed_with_option_default_and_meaning():
         for name, about, default in described(owner)
     }
     expected |= {
-        f"{section}.{name}": ["required" if default is None else shown(default), about.help]
+        f"{section}.{name}": ["generic" if section not in product.SIZES else "required" if default is None else shown(default), about.help]
         for section, owner in product.SECTIONS.items()
         for name, about, default in described(owner)
     }
