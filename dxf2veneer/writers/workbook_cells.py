@@ -6,6 +6,7 @@ spreadsheet program runs, however it begins. Formulas are ``Formula`` values tha
 
 from __future__ import annotations
 
+import copy
 import re
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
@@ -19,7 +20,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.writers.result import legible
-from dxf2veneer.writers.workbook_columns import COUNT, Column, Display, Formula, Value
+from dxf2veneer.writers.workbook_columns import COUNT, READING, Column, Display, Formula, Strong, Value
 
 ACCENT = "2E5266"
 TINT = "E6ECEF"
@@ -72,6 +73,10 @@ class Placed:
         """One cell of a column, by the row's count from 0, for a formula on any sheet."""
         return f"{quote_sheetname(self.sheet)}!{self.letters[key]}{self.first + row}"
 
+    def total(self, key: str) -> str:
+        """A column's cell in the row of totals, for a formula on any sheet."""
+        return self.cell(key, self.last + 1 - self.first)
+
     def sum(self, key: str) -> str:
         """Formula text: the sum of a column."""
         return f"SUM({self.range(key)})"
@@ -96,11 +101,13 @@ def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[
     letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
     placed = Placed(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
     _header(sheet, row, columns)
+    looks: Looks = {}
     for at, values in enumerate(listed, row + 1):
         cells = {key: f"{letter}{at}" for key, letter in letters.items()}
-        for column in columns:
+        for number, column in enumerate(columns, 1):
             value = Formula(column.formula) if column.formula else values.get(column.key)
-            put(sheet[cells[column.key]], value, column.format, cells)
+            cell: Any = sheet.cell(at, number)
+            put(cell, value, column.format, cells, looks)
         sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(values.get(c.key), c.width) for c in columns)
     if not listed:
         put(sheet[f"A{row + 1}"], empty)
@@ -109,17 +116,38 @@ def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[
     return placed
 
 
-def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping[str, str] | None = None) -> None:
+Looks = dict[tuple[bool, bool, str], Cell]
+"""The first cell of every look in a table: the others share its style, which saves most of the time of a long one."""
+
+
+def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping[str, str] | None = None,
+        looks: Looks | None = None) -> None:
     """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
+    is_text = isinstance(value, str)
     if isinstance(value, str):
-        put_text(cell, value)
+        cell.value = safe_text(value)
+        cell.data_type = "s"
     else:
         cell.value = value.at(cells or {}) if isinstance(value, Formula) else value
+    key = (is_text, isinstance(value, Strong), number_format)
+    if looks is not None and key in looks:
+        cell._style = copy.copy(looks[key]._style)
+        return
+    _dress(cell, is_text=is_text, strong=key[1], number_format=number_format)
+    if looks is not None:
+        looks[key] = cell
+
+
+def _dress(cell: Cell, *, is_text: bool, strong: bool, number_format: str) -> None:
+    """The look of a cell in a table's body."""
+    if is_text:
+        cell.quotePrefix = True
+    else:
         cell.number_format = number_format
-    is_text = isinstance(value, str)
-    side = "left" if is_text else "center" if number_format == COUNT else "right"
-    cell.font = font()
-    cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=is_text, indent=int(is_text))
+    side = "center" if number_format == COUNT else "right" if number_format == READING or not is_text else "left"
+    side = "left" if is_text and number_format == COUNT else side
+    cell.font = font(bold=strong)
+    cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=is_text, indent=int(side == "left"))
     cell.border = Border(bottom=_RULE)
 
 
@@ -136,6 +164,8 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
 def lines_of(value: object, width: float) -> int:
     """How many lines a text takes in a column so many characters wide: an estimate that errs upwards."""
     if not isinstance(value, str):
+        return 1
+    if len(value) <= width and "\n" not in value and "\r" not in value:
         return 1
     return sum(max(1, len(textwrap.wrap(line, max(4, int(width * 1.1))))) for line in (safe_text(value).split("\n")))
 

@@ -9,6 +9,8 @@ from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
 
 COUNT = "0"
 """Number format of counts and ordinals."""
+READING = "@"
+"""Number format of a text that stands right like the numbers, such as a length in words."""
 
 
 @dataclass(frozen=True)
@@ -20,6 +22,12 @@ class Formula:
     def at(self, cells: Mapping[str, str]) -> str:
         """The formula with its cells filled in, as a cell stores it."""
         return "=" + self.text.format_map(cells)
+
+
+class Strong(str):
+    """A text that stands out, in bold."""
+
+    __slots__ = ()
 
 
 Value = str | float | int | Formula | None
