@@ -156,6 +156,24 @@ def _parse_text(plain: str, original: str) -> float:
     return float(-inches if found["sign"] == "-" else inches)
 
 
+def parse_plot_scale(text: str | float) -> float:
+    """How many times larger than the plot the building is: 48 of ``48``, ``1:48`` or ``1/4" = 1'-0"``.
+
+    Raises ValueError with examples where the text is no scale.
+    """
+    error = ValueError(f"{text!r} is not a plotting scale; write it like 48, 1:50 or 1/4\" = 1'-0\"")
+    if isinstance(text, bool):
+        raise error
+    paper, mark, real = str(text).translate(_PRIMES).partition("=" if "=" in str(text) else ":")
+    try:
+        scale = parse_length(real) / parse_length(paper) if mark else float(paper)
+    except (ValueError, ZeroDivisionError):
+        raise error from None
+    if not math.isfinite(scale) or scale <= 0.0:
+        raise error
+    return scale
+
+
 def feet_inches(inches: float, *, denominator: int = 16) -> str:
     """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
 

@@ -106,3 +106,17 @@ def test_display_chooses_the_units():
     assert units.area_text(100.0, "imperial") == "100.00 sq ft"
     assert units.area_text(100.0, "metric") == "9.29 m²"
     assert units.square_feet(288.0) == 2.0
+
+
+@pytest.mark.parametrize(
+    ("text", "scale"),
+    [("48", 48), (48, 48), ("1:50", 50), ("1 : 50", 50), ("1/4\" = 1'-0\"", 48), ("3/32\"=1'", 128), ("1 cm = 1 m", 100), ("1\" = 20'", 240)],
+)
+def test_plotting_scales_as_people_write_them(text, scale):
+    assert units.parse_plot_scale(text) == pytest.approx(scale, rel=1e-12)
+
+
+@pytest.mark.parametrize("text", ["", "large", "1:0", "0:1", "0", "-48", "1/4", "inf", "nan", "1:2:3", "=", True])
+def test_what_is_no_scale_says_so(text):
+    with pytest.raises(ValueError, match="is not a plotting scale; write it like"):
+        units.parse_plot_scale(text)
