@@ -23,7 +23,7 @@ MAY_IMPORT = {
     "product": {"goods", "settings"},
     "bidding": {"goods", "settings"},
     "job": {"bidding", "codepage", "settings", "units"},
-    "model": {"geometry", "job", "product", "notices", "units"},
+    "model": {"geometry", "goods", "job", "product", "notices", "units"},
     "assumptions": {"model", "job", "product", "settings", "units"},
     "drawing": {"codepage", "model", "geometry", "job", "notices", "units"},
     "recognise": {"drawing", "model", "geometry", "job", "notices", "units"},
