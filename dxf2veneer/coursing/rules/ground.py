@@ -1,0 +1,252 @@
+"""What the judge sees of a wall: the runs of its courses, what stands at their ends, and the pieces laid in them.
+
+All of it is worked out from the wall's field, its edges and the pieces' own numbers.
+
+        run                        run
+     .--------.                 .-------.       laid    what was laid as one: a piece, or the pieces
+     |  1 | 2 |    opening      |   3   |               above and below a slot that share one x-range
+     '--------'                 '-------'       end     where a run begins or ends, with the wall's
+    end      end               end     end              edge that rules it, if any
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from dxf2veneer.geometry import Region
+from dxf2veneer.geometry.boundary import LEVEL_SLOPE
+from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
+
+PLACE_IN = 0.01
+"""Two places this near to each other are one: drawings are no truer than that."""
+THIN_IN = 0.01
+"""A gap, an overlap or a run no thicker than this in the mean (twice its area over its perimeter) is
+none: course lines this near to a head meet it, and arcs are flattened to a tenth of it."""
+CRUMB_SQIN = 1e-3
+"""Areas below it are not looked at any closer."""
+LENGTH_IN = 1e-3
+"""By how much a length may miss what a rule asks for: rounding, and flattened arcs at a run's end."""
+
+
+@dataclass(frozen=True)
+class Laid:
+    """What was laid as one: a piece, or several of one x-range where a slot runs through it."""
+
+    pieces: tuple[Piece, ...]
+
+    @property
+    def _first(self) -> Piece:
+        return self.pieces[0]
+
+    @property
+    def x0(self) -> float:
+        """Left end."""
+        return self._first.x0
+
+    @property
+    def x1(self) -> float:
+        """Right end."""
+        return self._first.x1
+
+    @property
+    def length(self) -> float:
+        """Length along the course."""
+        return self.x1 - self.x0
+
+    @property
+    def unit(self) -> PieceUnit:
+        """Kind of unit it is cut from."""
+        return self._first.unit
+
+    @property
+    def stock(self) -> str:
+        """Id of the unit."""
+        return self._first.stock
+
+    @property
+    def at(self) -> float:
+        """Its left end's distance from the unit's."""
+        return self._first.at
+
+    @property
+    def numbers(self) -> str:
+        """Its number or numbers in the course, for a message."""
+        return " and ".join(str(p.number) for p in self.pieces)
+
+    def end(self, side: Side) -> PieceEnd:
+        """What its left or right end is."""
+        return self._first.left if side == "left" else self._first.right
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """A place in its middle."""
+        return (self.x0 + self.x1) / 2, (self._first.y0 + self._first.y1) / 2
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a run: its place, the edge that rules it, and whether this course carries a corner piece there."""
+
+    side: Side
+    x: float
+    y: float
+    edge: Edge | None
+    carries: bool
+
+    @property
+    def kind(self) -> str:
+        """Kind of its edge; ``butt`` at jambs, rakes and trim."""
+        return self.edge.kind if self.edge else "butt"
+
+
+@dataclass(frozen=True)
+class Run:
+    """A connected stretch of one course's field with what was laid there, from left to right."""
+
+    wall: str
+    course: Course
+    ground: Polygon
+    left: End
+    right: End
+    laid: tuple[Laid, ...]
+
+    @property
+    def length(self) -> float:
+        """From its least to its greatest x."""
+        return self.right.x - self.left.x
+
+    def broken(self, rule: str, at: tuple[float, float], message: str, *, forced: bool = False) -> RuleBreak:
+        """A broken rule in this run."""
+        return RuleBreak(rule, self.wall, self.course.index, at, message, forced=forced)
+
+
+@dataclass(frozen=True)
+class Ground:
+    """One wall as the judge sees it. ``stray`` was laid in no run; its course may not exist."""
+
+    wall: WallTakeoff
+    runs: tuple[Run, ...]
+    stray: tuple[Laid, ...]
+
+    @cached_property
+    def by_course(self) -> dict[int, list[Run]]:
+        """The runs of each course, from left to right."""
+        found: dict[int, list[Run]] = defaultdict(list)
+        for run in self.runs:
+            found[run.course.index].append(run)
+        return found
+
+
+def ground_of(wall: WallTakeoff) -> Ground:
+    """The runs of one wall, each with its ends and what was laid in it."""
+    laid: dict[int, list[Laid]] = defaultdict(list)
+    for one in _laid(wall.courses.pieces):
+        laid[one.pieces[0].course].append(one)
+    runs, stray = [], []
+    for course, grounds in _grounds(wall.courses.field, wall.courses.courses):
+        shares, rest = _share(grounds, laid.pop(course.index, []))
+        runs += [_run(wall, course, g, tuple(share)) for g, share in zip(grounds, shares, strict=True)]
+        stray += rest
+    return Ground(wall, tuple(runs), (*stray, *(one for rest in laid.values() for one in rest)))
+
+
+def shape_of(piece: Piece) -> BaseGeometry:
+    """The ground a piece says it covers."""
+    plain = ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
+    outline = piece.outline or plain
+    if len(outline) < 3:
+        return Polygon()
+    shape = Polygon(outline, [h for h in piece.holes if len(h) > 2])
+    return shape if shape.is_valid else shapely.make_valid(shape)
+
+
+def thick_parts(shape: BaseGeometry) -> list[Polygon]:
+    """The parts of a shape that are more than rounding."""
+    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+    return [p for p in parts if p.area > CRUMB_SQIN and 2.0 * p.area > THIN_IN * p.length]
+
+
+def _laid(pieces: Sequence[Piece]) -> list[Laid]:
+    """Pieces in order of place, those of one course, unit and x-range together."""
+    groups: dict[tuple[int, str, int, int, int], list[Piece]] = defaultdict(list)
+    for p in sorted(pieces, key=lambda p: (p.course, p.x0, p.x1, p.y0)):
+        places = [round(v / LENGTH_IN) for v in (p.x0, p.x1, p.at)]
+        groups[p.course, p.stock, places[0], places[1], places[2]].append(p)
+    whole = []
+    for group in groups.values():
+        apart = all(a.y1 <= b.y0 + PLACE_IN or a.outline or b.outline for a, b in pairwise(group))
+        whole += [Laid(tuple(group))] if apart else [Laid((p,)) for p in group]
+    return whole
+
+
+def _grounds(field: Region, courses: Sequence[Course]) -> list[tuple[Course, list[Polygon]]]:
+    """The connected parts of the field in each course, from left to right."""
+    x0, _, x1, _ = field.box
+    bands = shapely.box(x0 - 1.0, [c.y0 for c in courses], x1 + 1.0, [c.y1 for c in courses])
+    cut = shapely.intersection(field.polygon, bands)
+    return [
+        (course, sorted(thick_parts(shape), key=lambda p: p.bounds))
+        for course, shape in zip(courses, cut, strict=True)
+    ]
+
+
+def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[Laid]], list[Laid]]:
+    """What was laid in each of a course's grounds, and what in none."""
+    shares: list[list[Laid]] = [[] for _ in grounds]
+    stray = []
+    spans = [(g.bounds[0], g.bounds[2]) for g in grounds]
+    for one in laid:
+        near = [i for i, (a, b) in enumerate(spans) if min(b, one.x1) - max(a, one.x0) > LENGTH_IN]
+        if len(near) > 1:
+            shape = MultiPolygon() if not one.pieces else shapely.union_all([shape_of(p) for p in one.pieces])
+            area = {i: shape.intersection(grounds[i]).area for i in near}
+            near = [max(near, key=lambda i: area[i])]
+        if near:
+            shares[near[0]].append(one)
+        else:
+            stray.append(one)
+    return shares, stray
+
+
+def _run(wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[Laid, ...]) -> Run:
+    left, right = (_end(side, wall.wall.edges, course, ground) for side in ("left", "right"))
+    return Run(wall.wall.id, course, ground, left, right, tuple(sorted(laid, key=lambda one: (one.x0, one.x1))))
+
+
+def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon) -> End:
+    """An end of a run and the edge that overlaps most of its height there, the lower one of two equal ones.
+
+    An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
+    of its length to either side.
+    """
+    x = ground.bounds[0] if side == "left" else ground.bounds[2]
+    points = np.asarray(ground.exterior.coords)
+    ys = points[np.abs(points[:, 0] - x) <= PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1]
+    low, high = float(ys.min()), float(ys.max())
+    best, ruling = PLACE_IN, None
+    for edge in sorted(edges, key=lambda e: e.y0):
+        if edge.side == side and abs(edge.x - x) <= PLACE_IN + LEVEL_SLOPE / 2 * edge.length:
+            overlap = min(edge.y1, high) - max(edge.y0, low)
+            if overlap > best + LENGTH_IN:
+                best, ruling = overlap, edge
+    return End(side, x, (low + high) / 2, ruling, _carries(ruling, course.index))
+
+
+def _carries(edge: Edge | None, course: int) -> bool:
+    """Whether a corner piece stands at the edge in that course.
+
+    At an end in every course (L8); at corners the two walls take turns: in even courses the wall
+    whose right edge is at the corner, in odd ones the other (L6, L7).
+    """
+    if edge is None or edge.kind in ("butt", "mitre"):
+        return False
+    return edge.kind == "end" or (course % 2 == 0) == (edge.side == "right")
