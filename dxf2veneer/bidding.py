@@ -7,7 +7,7 @@ the user's own; hours of work are starting points of our own.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from dxf2veneer.goods import ITEMS
 from dxf2veneer.settings import as_choice, as_flag, as_length, as_names, as_number, as_tables, as_text, setting
@@ -28,7 +28,7 @@ class Percentage(NamedTuple):
 
     name: str
     percent: float
-    on: str
+    on: Literal["running", "direct", "materials", "labour"]
 
 
 class AlternateChoice(NamedTuple):

@@ -73,7 +73,7 @@ class CornerPanels(Goods):
 class StarterStrip(Goods):
     """Starter strip, cut from pieces of one length."""
 
-    length: float = setting(None, "length of a piece", as_length(1.0, 480.0), "120")
+    length: float = setting(None, "length of a piece", as_length(24.0, 480.0), "120")
     lap: float = setting(None, "how far a piece runs over the next in a run", as_length(0.0, 12.0), "0")
 
 
@@ -128,7 +128,7 @@ class CapFastener(Goods):
 class Barrier(Goods):
     """The water-resistive barrier, in rolls."""
 
-    width: float = setting(None, "width of a roll", as_length(1.0, 240.0), "36")
+    width: float = setting(None, "width of a roll", as_length(25.0, 240.0), "36")
     layers: float = setting(None, "how many layers", as_number(1.0, 4.0), "1")
     lap_level: float = setting(None, "lap of an upper strip over the lower one", as_length(0.0, 24.0), "2")
     lap_upright: float = setting(None, "lap at the ends of a roll", as_length(0.0, 24.0), "6")

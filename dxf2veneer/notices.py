@@ -74,7 +74,16 @@ CATALOGUE: dict[str, Kind] = {
     "STARTER_BELOW_BASE": Kind(_W, "The starter line lies below the wall's base.", "Raise --start, or check the level line."),
     "STARTER_HIGH": Kind(_W, "The starter line lies a course or more above the wall's base.", "Lower --start or --clearance, or check the level line."),
     "BASE_STEPPED": Kind(_I, "The wall's base steps or slopes; the starter strip is counted along its level length.", "Check the first course at the steps on the overlay."),
-    "SLIVER": Kind(_W, "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.", "Shift the courses with --start, or move the opening."),
+    "SLIVER": Kind(_W, "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.", "Shift the courses with --start (--start best looks for the fewest slivers), or move the opening."),
+    "START_SLIVERS": Kind(_W, "The best start that was asked for still leaves slivers.", "Widen the range with --clearance-most, or move the heads and sills that the course check names."),
+    "START_OUT_OF_RANGE": Kind(_W, "Walls whose courses run together have bases so different that no start brings every starter into the permitted range.", "Widen the range with --clearance-most, or check the level lines."),
+    # the order
+    "ORDER_BY_AREA": Kind(_I, "The order's panels are estimated by area and corner run, without a course plan.", "Nothing, if that is what you asked for with --no-plan."),
+    "GOODS_GENERIC": Kind(_I, "The product file leaves out package sizes, weights or factors; those of the generic panel stand in for them.", "Add the sections to the product file; docs/settings.md lists them."),
+    "FEW_STUDS": Kind(_I, "Some pieces reach fewer studs than they have fasteners for framing.", "Plan backing or blocking there, as the maker's instructions say; the order lists the pieces."),
+    "PRICE_MISSING": Kind(_W, "An item of the order, or labour, has no price, so that the bid has no total.", "Add it to the price file, name it under order.by_others, or set labour.wage."),
+    "PRICE_UNUSED": Kind(_W, "A line of the price file is about no item of the order.", "Write the item's key as docs/settings.md lists it, or take the line out."),
+    "PRICES_UNDATED": Kind(_I, "The price file does not say its date or currency.", "Add them, so that a reader knows what the prices are worth."),
     # checks
     "CROSS_CHECK": Kind(_E, "Two ways of computing one quantity disagree.", "Do not use the numbers; report the drawing to the makers of this tool."),
 }
