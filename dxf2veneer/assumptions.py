@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from dxf2veneer.job import Job
-from dxf2veneer.model import Assumption, Drawing
+from dxf2veneer.model import Assumption, Drawing, StartTable
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
@@ -38,7 +38,8 @@ _EFFECTS = {
     "trim.jambs": "width of the bands beside jambs that comes off the panels' area",
     "trim.sill": "width of the band under sills that comes off the panels' area",
     "courses.clearance": "height of the starter line above the wall's base",
-    "courses.start": "shift of all course lines",
+    "courses.clearance_most": "greatest height of the starter line that the search for the best start may choose",
+    "courses.start": "shift of all course lines, or best",
     "courses.sliver": "a strip lower than this is called a sliver",
 }
 _LENGTHS = ("drawing.gap", "recognise.edge_tolerance", "recognise.tag_reach", "trim.", "courses.")
@@ -52,20 +53,29 @@ _RULES = (
 )
 
 
-def assumptions(job: Job, product: Product, drawings: Iterable[Drawing]) -> tuple[Assumption, ...]:
-    """The units of each drawing, the settings, the product's values and the rules of measuring."""
+def assumptions(job: Job, product: Product, drawings: Iterable[Drawing], starts: Iterable[StartTable] = ()) -> tuple[Assumption, ...]:
+    """The units of each drawing, the settings, the starts that were chosen, the product's values and
+    the rules of measuring."""
     listed = [
         Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": job.source_of("drawing.units")}[d.units_from], "turns the drawing's lengths into inches")
         for d in drawings
     ]
-    settings = job.items()
+    settings = job.items() | {"courses.clearance_most": job.courses.highest}
     listed += [Assumption(k, _value(k, settings[k]), job.source_of(k), effect) for k, effect in _EFFECTS.items()]
+    listed += [_chosen(table, job) for table in starts if job.courses.start == "best"]
     listed.append(Assumption("product", product.product.name, product.file, product.product.origin))
     sizes = {"panel.length": product.panel.length, "panel.height": product.panel.height, "cap.height": product.cap.height}
     origins = dict(product.origins)
     listed += [Assumption(k, feet_inches(v), product.file, origins.get(k, "")) for k, v in sizes.items()]
     listed += [Assumption(key, value, "rule of this tool", effect) for key, value, effect in _RULES]
     return tuple(listed)
+
+
+def _chosen(table: StartTable, job: Job) -> Assumption:
+    """The start that the search chose for a group of walls, and from what range."""
+    best, low, high = table.best, feet_inches(job.courses.clearance), feet_inches(job.courses.highest)
+    effect = f"starter {feet_inches(best.height)} above the lowest base, chosen between {low} and {high}: {best.slivers} slivers, {best.strips} strips off the course lines"
+    return Assumption(f"start of {', '.join(table.walls)}", feet_inches(best.start, denominator=64), "search for the best start", effect)
 
 
 def _value(key: str, value: object) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.start import laid_with, start_tables, tell_starts
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.job import Job
 from dxf2veneer.measure import measure_wall
@@ -45,12 +46,16 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
     found = recognise(drawings, job)
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
-    walls: list[WallTakeoff] = []
-    notices = [n for d in drawings for n in d.notices] + list(found.notices)
+    all_measured = []
     for wall in found.walls:
         progress(f"measuring {wall.id}")
-        measured = measure_wall(wall, job, product)
-        courses, told = course_wall(measured, job, product)
+        all_measured.append(measure_wall(wall, job, product))
+    starts = start_tables(all_measured, found.corners, job, product)
+    walls: list[WallTakeoff] = []
+    notices = [n for d in drawings for n in d.notices] + list(found.notices)
+    notices += tell_starts(starts, found.walls, job)
+    for wall, measured in zip(found.walls, all_measured, strict=True):
+        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
         walls.append(WallTakeoff(wall, measured, courses))
         notices += [*_cross_check(measured), *told]
     return Takeoff(
@@ -60,9 +65,10 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
         walls=tuple(walls),
         corners=found.corners,
         totals=Totals.of(w.quantities for w in walls),
-        assumptions=assumptions(job, product, drawings),
+        assumptions=assumptions(job, product, drawings, starts),
         cautions=CAUTIONS,
         notices=tuple(sorted(notices, key=_rank)),
+        starts=starts,
     )
 
 
