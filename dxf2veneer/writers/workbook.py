@@ -15,15 +15,20 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from dxf2veneer.model import Takeoff
+from dxf2veneer.model import CoursePlan, Takeoff
 from dxf2veneer.writers.files import write_whole
-from dxf2veneer.writers.workbook_cells import safe_text, sheet_of
+from dxf2veneer.writers.workbook_cells import Placed, safe_text, sheet_of
 from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
 from dxf2veneer.writers.workbook_columns import Display
+from dxf2veneer.writers.workbook_cuts import Parts, add_cut_list, add_stock
 from dxf2veneer.writers.workbook_measures import add_corners, add_openings, add_trim, add_walls
+from dxf2veneer.writers.workbook_plan import add_panels, add_rule_check
 from dxf2veneer.writers.workbook_summary import Sources, add_summary
 
 SHEETS = ("Summary", "Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
+"""The sheets of an estimate by area."""
+PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
+"""The sheets that a course plan adds, after the summary."""
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
@@ -40,7 +45,7 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
 def _book(takeoff: Takeoff) -> Workbook:
     book = Workbook()
     del book["Sheet"]
-    for title in SHEETS:
+    for title in (SHEETS[0], *(PLAN_SHEETS if takeoff.plan else ()), *SHEETS[1:]):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
     openings = add_openings(book, takeoff, display)
@@ -50,11 +55,21 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_course_check(book, takeoff, display)
     notices = add_notices(book, takeoff, display)
     add_assumptions(book, takeoff, display)
-    add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices))
+    panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
+    add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices, panels))
     book.properties.title = safe_text(takeoff.job.job.name) or "Veneer takeoff"
     book.properties.creator = safe_text(takeoff.job.job.company) or "dxf2veneer"
     book.calculation.fullCalcOnLoad = True
     return book
+
+
+def _add_plan(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: Placed) -> Placed:
+    """The sheets of the course plan; the table of panels by wall."""
+    parts = Parts.of(takeoff, plan)
+    add_cut_list(book, takeoff, display, parts)
+    stock = add_stock(book, takeoff, display, parts)
+    rules = add_rule_check(book, takeoff, plan, display)
+    return add_panels(book, takeoff, plan, display, walls=walls, stock=stock, rules=rules)
 
 
 def _stamp() -> datetime.datetime:

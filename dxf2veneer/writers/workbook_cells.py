@@ -9,7 +9,7 @@ from __future__ import annotations
 import copy
 import re
 import textwrap
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -95,20 +95,27 @@ def sheet_of(book: Workbook, title: str) -> Worksheet:
 
 
 def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[Mapping[str, Value]], *,
-          empty: str = "none", total: bool = False) -> Placed:
-    """Write a table with its header at ``row``. A table without rows says ``empty``."""
+          empty: str = "none", total: bool = False, ruled: Collection[int] = ()) -> Placed:
+    """Write a table with its header at ``row``. A table without rows says ``empty``.
+
+    ``ruled`` rows, counted from 0, begin with a strong line.
+    """
     listed = list(rows)
     letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
     placed = Placed(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
     _header(sheet, row, columns)
     looks: Looks = {}
     for at, values in enumerate(listed, row + 1):
-        cells = {key: f"{letter}{at}" for key, letter in letters.items()}
+        cells = _RowCells(letters, at)
+        is_ruled = at - row - 1 in ruled
+        lines = 1
         for number, column in enumerate(columns, 1):
             value = Formula(column.formula) if column.formula else values.get(column.key)
             cell: Any = sheet.cell(at, number)
-            put(cell, value, column.format, cells, looks)
-        sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(values.get(c.key), c.width) for c in columns)
+            put(cell, value, column.format, cells, looks, ruled=is_ruled)
+            if isinstance(value, str):
+                lines = max(lines, lines_of(value, column.width))
+        sheet.row_dimensions[at].height = LINE_HEIGHT * lines
     if not listed:
         put(sheet[f"A{row + 1}"], empty)
     if total:
@@ -116,30 +123,42 @@ def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[
     return placed
 
 
-Looks = dict[tuple[bool, bool, str], Cell]
+class _RowCells(dict[str, str]):
+    """The cells of a row by the key of their column, made as a formula asks for them."""
+
+    def __init__(self, letters: Mapping[str, str], row: int) -> None:
+        super().__init__()
+        self._letters, self._row = letters, row
+
+    def __missing__(self, key: str) -> str:
+        return f"{self._letters[key]}{self._row}"
+
+
+Looks = dict[tuple[bool, bool, bool, str], Cell]
 """The first cell of every look in a table: the others share its style, which saves most of the time of a long one."""
 
 
 def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping[str, str] | None = None,
-        looks: Looks | None = None) -> None:
+        looks: Looks | None = None, *, ruled: bool = False) -> None:
     """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
     is_text = isinstance(value, str)
     if isinstance(value, str):
         cell.value = safe_text(value)
         cell.data_type = "s"
-    else:
-        cell.value = value.at(cells or {}) if isinstance(value, Formula) else value
-    key = (is_text, isinstance(value, Strong), number_format)
+    elif value is not None:
+        cell.value = value.at({} if cells is None else cells) if isinstance(value, Formula) else value
+    key = (is_text, isinstance(value, Strong), ruled, number_format)
     if looks is not None and key in looks:
-        cell._style = copy.copy(looks[key]._style)
+        cell._style = copy.copy(looks[key]._style)  # type: ignore[attr-defined]
         return
     _dress(cell, is_text=is_text, strong=key[1], number_format=number_format)
+    cell.border = Border(top=_STRONG if ruled else None, bottom=_RULE)
     if looks is not None:
         looks[key] = cell
 
 
 def _dress(cell: Cell, *, is_text: bool, strong: bool, number_format: str) -> None:
-    """The look of a cell in a table's body."""
+    """The type and place of what stands in a cell of a table's body."""
     if is_text:
         cell.quotePrefix = True
     else:
@@ -148,7 +167,6 @@ def _dress(cell: Cell, *, is_text: bool, strong: bool, number_format: str) -> No
     side = "left" if is_text and number_format == COUNT else side
     cell.font = font(bold=strong)
     cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=is_text, indent=int(side == "left"))
-    cell.border = Border(bottom=_RULE)
 
 
 def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
+from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, millimetres, square_feet
 
 COUNT = "0"
 """Number format of counts and ordinals."""
@@ -105,6 +106,23 @@ class Display:
     def size(self, inches: float) -> float:
         """A size or height in the unit shown."""
         return inches * 25.4 if self.is_metric else inches
+
+    @property
+    def fraction_format(self) -> str:
+        """Number format of lengths as a tape shows them: inches with a fraction, or whole millimetres."""
+        return "#,##0" if self.is_metric else "# ??/??"
+
+    def fraction(self, inches: float) -> float:
+        """A length as a tape shows it: to 1/16 in, or to a whole millimetre."""
+        return float(round(inches * 25.4)) if self.is_metric else round(inches * 16) / 16
+
+    def tape(self, inches: float) -> str:
+        """A length as a tape shows it, in words: ``11 7/8 in`` or ``302 mm``."""
+        if self.is_metric:
+            return millimetres(inches)
+        whole, part = divmod(round(abs(inches) * 16), 16)
+        parts = [str(whole)] if whole or not part else []
+        return f"{'-' if inches < 0 else ''}{' '.join([*parts, *([str(Fraction(part, 16))] if part else [])])} in"
 
     def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
         """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and inches

@@ -3,6 +3,7 @@
     job name
     company, note
     [ net area ][ outside corners ][ inside corners ][ trim ]      read at a glance
+    [ flat panels ][ corner panels ][ lower bound ][ waste ]       or the estimate by area
     areas                    runs
     walls
     drawings
@@ -36,6 +37,7 @@ from dxf2veneer.writers.workbook_cells import (
 )
 from dxf2veneer.writers.workbook_checks import level_word
 from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Value
+from dxf2veneer.writers.workbook_plan import by_area
 
 WIDTH = 8
 WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)
@@ -56,6 +58,8 @@ class Sources:
     corners: Placed
     edges: Placed
     notices: Placed
+    panels: Placed | None = None
+    """The panels by wall; None for an estimate by area."""
 
     def corner_run(self, kind: str) -> str:
         """Formula text: run of the corners of one kind."""
@@ -68,7 +72,8 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
         sheet.column_dimensions["ABCDEFGH"[number]].width = width
     _head(sheet, takeoff)
     _glance(sheet, 5, display, sources)
-    row = _totals(sheet, 9, takeoff, display, sources) + 2
+    row = _plan(sheet, 9, sources.panels) if sources.panels else _by_area(sheet, 9, takeoff, display, sources)
+    row = _totals(sheet, row + 2, takeoff, display, sources) + 2
     row = _walls(sheet, row, takeoff, display, sources) + 2
     row = _drawings(sheet, row, takeoff, display, sources) + 2
     row = _notices(sheet, row, takeoff, sources) + 2
@@ -92,29 +97,83 @@ def _head(sheet: Worksheet, takeoff: Takeoff) -> None:
         sheet.row_dimensions[row].height = height
 
 
+@dataclass(frozen=True)
+class _Tile:
+    """One of the boxes on top: its title, the formula in it, and what stands under it."""
+
+    title: str
+    formula: str
+    format: str
+    under: str
+    under_format: str = "General"
+
+    @property
+    def is_live(self) -> bool:
+        """Whether what stands under it is a formula too."""
+        return self.under.startswith("=")
+
+
 def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> None:
     """Four boxes: what a person looks for first."""
-    trim = sources.trim.sum("all")
-    boxes = (
-        ("Net area", display.area_unit, sources.walls.sum("net"), None),
-        ("Outside corners", display.run_unit, sources.corner_run("outside"), "reads"),
-        ("Inside corners", display.run_unit, sources.corner_run("inside"), "reads"),
-        ("Trim stone runs", display.run_unit, trim, "reads"),
+    runs = (
+        ("Outside corners", sources.corner_run("outside")),
+        ("Inside corners", sources.corner_run("inside")),
+        ("Trim stone runs", sources.trim.sum("all")),
     )
-    for box, (title, unit, formula, reads) in enumerate(boxes):
+    net = _Tile(f"Net area, {display.area_unit}", sources.walls.sum("net"), "#,##0.00", "gross less deducted, trim bands, cap")
+    tiles = [
+        _Tile(f"{title}, {display.run_unit}", formula, display.run_format, "=" + display.reading(f"{letter}{row + 1}"), '#,##0" mm"')
+        for letter, (title, formula) in zip("CEG", runs, strict=True)
+    ]
+    _tiles(sheet, row, (net, *tiles))
+
+
+def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
+    """Four boxes: what the course plan buys, beside what no plan can do without; the last row used."""
+    total, bound, by_area = (panels.total(key) for key in ("units", "bound", "by_area"))
+    tiles = (
+        _Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
+        _Tile("Corner panels", panels.total("corner"), "#,##0", f"={total}", '"flat and corner: "#,##0'),
+        _Tile("No plan needs fewer than", bound, "#,##0", f"={total}-{bound}", '#,##0" above the bound"'),
+        _Tile("Waste by layout", panels.total("waste"), "0.0%", f"={by_area}", '"area + 10 % orders "#,##0'),
+    )
+    _tiles(sheet, row, tiles)
+    return row + 2
+
+
+def _by_area(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+    """A line for panels estimated by area, and that this is what it is; the last row used."""
+    put_text(sheet[f"A{row}"], "Flat panels, by area")
+    sheet[f"A{row}"].font = font(bold=True, color=ACCENT)
+    sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=2)
+    number: Any = sheet[f"C{row}"]
+    put(number, Formula(by_area(sources.walls.sum("net"), display, takeoff)), "#,##0")
+    number.font = font(bold=True, size=14)
+    face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
+    text = f"ESTIMATE: net area / {face} of a panel's face, and 10 % for scrap. No panel was laid out; corner panels are not told apart."
+    sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
+    cell: Any = sheet.cell(row, 4)
+    put_text(cell, text)
+    cell.font = font(bold=True)
+    cell.alignment = Alignment(wrap_text=True, vertical="center", indent=1)
+    sheet.row_dimensions[row].height = 34
+    return row
+
+
+def _tiles(sheet: Worksheet, row: int, tiles: Sequence[_Tile]) -> None:
+    for box, tile in enumerate(tiles):
         first = 1 + 2 * box
-        letter = "ABCDEFGH"[first - 1]
         for offset in range(3):
             sheet.merge_cells(start_row=row + offset, start_column=first, end_row=row + offset, end_column=first + 1)
         cells: list[Any] = [sheet.cell(row + offset, first) for offset in range(3)]
-        put_text(cells[0], f"{title}, {unit}")
-        cells[1].value = f"={formula}"
-        cells[1].number_format = "#,##0.00" if reads is None else display.run_format
-        if reads:
-            cells[2].value = "=" + display.reading(f"{letter}{row + 1}")
-            cells[2].number_format = '#,##0" mm"'
+        put_text(cells[0], tile.title)
+        cells[1].value = f"={tile.formula}"
+        cells[1].number_format = tile.format
+        if tile.is_live:
+            cells[2].value = tile.under
+            cells[2].number_format = tile.under_format
         else:
-            put_text(cells[2], "gross less deducted, trim bands, cap")
+            put_text(cells[2], tile.under)
         _box(sheet, row, first, cells)
     for offset, height in enumerate((18, 30, 18)):
         sheet.row_dimensions[row + offset].height = height
