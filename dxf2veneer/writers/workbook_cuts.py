@@ -15,6 +15,7 @@ from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, Wa
 from dxf2veneer.writers.workbook_cells import Placed, place, sheet_of, write_title
 from dxf2veneer.writers.workbook_columns import COUNT, READING, Column, Display, Strong, Value
 from dxf2veneer.writers.workbook_measures import HEADER, finish
+from dxf2veneer.writers.workbook_shapes import shape_lines
 
 Row = dict[str, Value]
 _SPECK_IN = 1 / 32
@@ -70,15 +71,15 @@ def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Part
         Column("course", "Course", 8, COUNT),
         Column("piece", "Piece", 7, COUNT),
         Column("x", f"From left\nedge, {unit}", 11, fraction),
-        Column("what", "What it is", 25),
-        Column("unit", "From\npanel", 9),
-        Column("length", f"Cut length\n{unit}", 12, fraction),
+        Column("what", "What it is", 22),
+        Column("unit", "From\npanel", 8),
+        Column("length", f"Cut\nlength, {unit}", 11, fraction),
         Column("rip", f"Rip to\nheight, {unit}", 11, fraction),
         Column("angle", "Angle\ndegrees", 9, "0.0"),
-        Column("left", "Left\nend", 10),
-        Column("right", "Right\nend", 10),
-        Column("glued", "Glued", 8),
-        Column("rest", "Rest of the panel", 44),
+        Column("left", "Left\nend", 9),
+        Column("right", "Right\nend", 9),
+        Column("glued", "Glued", 7),
+        Column("rest", "Shape, measured on the piece; rest of its panel", 50),
     ]
     to = "whole millimetres" if display.is_metric else "1/16 in"
     note = (
@@ -111,7 +112,7 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts)
         "left": piece.left,
         "right": piece.right,
         "glued": Strong("yes") if piece.glued else "no",
-        "rest": _rest(parts.part_of(entry.wall.id, piece), piece.stock, display, parts),
+        "rest": "\n".join([*shape_lines(piece, display), *_rest(parts.part_of(entry.wall.id, piece), piece.stock, display, parts)]),
     }
 
 
@@ -127,18 +128,18 @@ def _what(piece: Piece) -> str:
     return text if text == "whole" else Strong(text)
 
 
-def _rest(ref: PieceRef | None, stock: str, display: Display, parts: Parts) -> str:
-    """Where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
+def _rest(ref: PieceRef | None, stock: str, display: Display, parts: Parts) -> list[str]:
+    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
     if ref is None:
-        return ""
+        return []
     unit = parts.units[stock]
     first, *others = parts.cut_order(unit)
     if ref != first:
-        return f"is the rest of {piece_text(first)}"
+        return [f"is the rest of {piece_text(first)}"]
     words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
     if unit.waste - unit.kerfs > _SPECK_IN:
         words.append(f"waste {display.tape(unit.waste)}")
-    return "; ".join(words)
+    return ["; ".join(words)] if words else []
 
 
 def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:

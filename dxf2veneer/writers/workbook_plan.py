@@ -47,7 +47,7 @@ def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Disp
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound. Panels are no order yet: add breakage and picking."
+        "so a wall that lives on others' offcuts may stand below its bound. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -81,7 +81,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         display.areas("laid", "Laid"),
         Column("waste", "Waste by\nlayout", 10, _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
         Column("by_area", "By area\n+ 10 %", 10, COUNT, by_area("{net}", display, takeoff), summed=True, reads="by_area"),
-        Column("less", "Plan less\nby area", 10, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
+        Column("less", "Plan minus\nby area", 10, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
     ]
 
 
@@ -192,12 +192,12 @@ def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: 
         Column("what", "What does not hold", 48),
         Column("reason", "Reason", 48),
         Column("by", "Found by", 12),
-        Column("x", "x\ndrawing's unit", 13, "#,##0.00"),
-        Column("y", "y\ndrawing's unit", 13, "#,##0.00"),
+        Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
+        Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
     ]
     note = (
         "Places where a rule of laying does not hold: those the plan knows of, and those its independent judge found. "
-        "One without a reason is a fault of the plan: mend it by hand on the wall, and tell us. Courses count from 1."
+        "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
     places = {place_: _found_by(place_, plan) for place_ in (*plan.breaks, *plan.yielded)}

@@ -134,7 +134,7 @@ def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
     tiles = (
         _Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
         _Tile("Corner panels", panels.total("corner"), "#,##0", f"={total}", '"flat and corner: "#,##0'),
-        _Tile("No plan needs fewer than", bound, "#,##0", f"={total}-{bound}", '#,##0" above the bound"'),
+        _Tile("Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'),
         _Tile("Waste by layout", panels.total("waste"), "0.0%", f"={by_area}", '"area + 10 % orders "#,##0'),
     )
     _tiles(sheet, row, tiles)
