@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.coursing.rules.ground import CRUMB_SQIN, PLACE_IN, End, Ground, Laid, Run, shape_of, thick_parts
@@ -92,11 +91,11 @@ def _near_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
                 yield i, j
 
 
-def _broken(run: Run, part: Polygon, message: str) -> RuleBreak:
+def _broken(run: Run, part: BaseGeometry, message: str) -> RuleBreak:
     at = part.representative_point()
     return run.broken("cover", (at.x, at.y), message)
 
 
-def _size(part: Polygon) -> str:
+def _size(part: BaseGeometry) -> str:
     x0, y0, x1, y1 = part.bounds
     return f"{feet_inches(x1 - x0)} by {feet_inches(y1 - y0)} ({part.area:.2f} sq in)"

@@ -14,11 +14,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
-from shapely.geometry.polygon import orient
-
-from dxf2veneer.coursing.rules.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, shape_of, thick_parts
+from dxf2veneer.coursing.rules.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, outline_of
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.job import Job
@@ -33,7 +29,7 @@ ANGLE_DEG = 0.5
 
 
 class _Line(NamedTuple):
-    """A stretch of boundary from (xa, ya) to (xb, yb); the piece lies to its left."""
+    """A stretch of boundary from (xa, ya) to (xb, yb)."""
 
     xa: float
     ya: float
@@ -65,9 +61,11 @@ class Strip(NamedTuple):
 
 def declared_breaks(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
     """Numbers, kinds, flags and outlines of one wall's pieces that are not what they cover, and L24."""
-    level = _level_lines(ground.wall.courses.field)
+    all_level = _level_lines(ground.wall.courses.field)
     yield from _numbers(ground)
     for run in ground.runs:
+        y0, y1 = run.course.y0 - PLACE_IN, run.course.y1 + PLACE_IN
+        level = [v for v in all_level if min(v.ya, v.yb) < y1 and max(v.ya, v.yb) > y0]
         for one in run.laid:
             for piece in one.pieces:
                 yield from _piece(run, one, piece, level, job, product)
@@ -85,12 +83,11 @@ def _numbers(ground: Ground) -> Iterator[RuleBreak]:
 
 
 def _piece(run: Run, one: Laid, piece: Piece, level: Sequence[_Line], job: Job, product: Product) -> Iterator[RuleBreak]:
-    shape = shape_of(piece)
-    lines = _lines(shape) if piece.outline or piece.holes else []
+    lines = _lines(piece) if piece.outline or piece.holes else []
     strips = _strips(lines, level, run.course) if lines else [Strip(piece.x0, piece.x1, piece.y0, piece.y1)]
     where = ((piece.x0 + piece.x1) / 2, (piece.y0 + piece.y1) / 2)
     for wrong in (
-        *_box_faults(one, piece, shape),
+        *_box_faults(one, piece, lines),
         *_flag_faults(piece, run.course, lines, strips),
         *_kind_faults(piece, run.course, lines, product),
     ):
@@ -101,14 +98,12 @@ def _piece(run: Run, one: Laid, piece: Piece, level: Sequence[_Line], job: Job, 
 # ------------------------------------------------------------------ faults
 
 
-def _box_faults(one: Laid, piece: Piece, shape: BaseGeometry) -> Iterator[str]:
+def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line]) -> Iterator[str]:
     """The outline reaches just as far as the piece's numbers say; parts beside a slot share the x-range."""
-    if not piece.outline:
+    if not lines:
         return
-    if len(thick_parts(shape)) != 1:
-        yield "has an outline that crosses itself or encloses nothing"
-        return
-    x0, y0, x1, y1 = shape.bounds
+    x0, x1 = min(v.xa for v in lines), max(v.xa for v in lines)
+    y0, y1 = min(v.ya for v in lines), max(v.ya for v in lines)
     off = max(abs(y0 - piece.y0), abs(y1 - piece.y1), piece.x0 - x0, x1 - piece.x1)
     if len(one.pieces) == 1:
         off = max(off, x0 - piece.x0, piece.x1 - x1)
@@ -146,7 +141,7 @@ def _kinds(piece: Piece, course: Course, lines: Sequence[_Line], product: Produc
         return ("mitred",)
     if any(v.is_sloped for v in lines):
         return ("raked", "notched") if piece.holes else ("raked",)
-    if lines and not _is_box(lines):
+    if piece.holes or (lines and not _is_box(lines)):
         return ("notched",)
     if piece.height < course.y1 - course.y0 - PLACE_IN:
         return ("ripped",)
@@ -194,13 +189,10 @@ def _on_level(x: float, y: float, level: Sequence[_Line], course: Course) -> boo
     return any(v.xa - PLACE_IN <= x <= v.xb + PLACE_IN and abs(v.y_at(x) - y) <= PLACE_IN for v in level)
 
 
-def _lines(shape: BaseGeometry) -> list[_Line]:
-    """The boundary of a piece, walked with the piece to the left."""
-    if not isinstance(shape, Polygon):
-        return []
-    turned = orient(shape)
-    rings = [turned.exterior, *turned.interiors]
-    return [_Line(*a[:2], *b[:2]) for ring in rings for a, b in pairwise(ring.coords)]
+def _lines(piece: Piece) -> list[_Line]:
+    """The boundary of a piece, what is cut out of its inside included."""
+    rings = [outline_of(piece), *piece.holes]
+    return [_Line(*a, *b) for ring in rings for a, b in pairwise((*ring, *ring[:1]))]
 
 
 def _strips(lines: Sequence[_Line], level: Sequence[_Line], course: Course) -> list[Strip]:

@@ -19,10 +19,10 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.geometry import Region
+from dxf2veneer.geometry import Point, Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
 
@@ -159,20 +159,30 @@ def ground_of(wall: WallTakeoff) -> Ground:
     return Ground(wall, tuple(runs), (*stray, *(one for rest in laid.values() for one in rest)))
 
 
+def outline_of(piece: Piece) -> tuple[Point, ...]:
+    """The piece's boundary: its own, or its plain rectangle's."""
+    plain = ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
+    return piece.outline or plain
+
+
 def shape_of(piece: Piece) -> BaseGeometry:
     """The ground a piece says it covers."""
-    plain = ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
-    outline = piece.outline or plain
+    outline = outline_of(piece)
     if len(outline) < 3:
         return Polygon()
     shape = Polygon(outline, [h for h in piece.holes if len(h) > 2])
     return shape if shape.is_valid else shapely.make_valid(shape)
 
 
-def thick_parts(shape: BaseGeometry) -> list[Polygon]:
+def thick_parts(shape: BaseGeometry) -> list[BaseGeometry]:
     """The parts of a shape that are more than rounding."""
-    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
-    return [p for p in parts if p.area > CRUMB_SQIN and 2.0 * p.area > THIN_IN * p.length]
+    return [p for p in shapely.get_parts(shape) if is_thick(p)]
+
+
+def is_thick(part: BaseGeometry) -> bool:
+    """Whether a connected shape is more than rounding: a line or a crumb has no area to speak of."""
+    area = part.area
+    return bool(area > CRUMB_SQIN and 2.0 * area > THIN_IN * part.length)
 
 
 def _laid(pieces: Sequence[Piece]) -> list[Laid]:
@@ -192,11 +202,12 @@ def _grounds(field: Region, courses: Sequence[Course]) -> list[tuple[Course, lis
     """The connected parts of the field in each course, from left to right."""
     x0, _, x1, _ = field.box
     bands = shapely.box(x0 - 1.0, [c.y0 for c in courses], x1 + 1.0, [c.y1 for c in courses])
-    cut = shapely.intersection(field.polygon, bands)
-    return [
-        (course, sorted(thick_parts(shape), key=lambda p: p.bounds))
-        for course, shape in zip(courses, cut, strict=True)
-    ]
+    parts, of = shapely.get_parts(shapely.intersection(field.polygon, bands), return_index=True)
+    grounds: list[list[Polygon]] = [[] for _ in courses]
+    for k in np.lexsort((shapely.bounds(parts)[:, 1], shapely.bounds(parts)[:, 0])):
+        if is_thick(parts[k]):
+            grounds[of[k]].append(parts[k])
+    return list(zip(courses, grounds, strict=True))
 
 
 def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[Laid]], list[Laid]]:
@@ -207,7 +218,7 @@ def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[
     for one in laid:
         near = [i for i, (a, b) in enumerate(spans) if min(b, one.x1) - max(a, one.x0) > LENGTH_IN]
         if len(near) > 1:
-            shape = MultiPolygon() if not one.pieces else shapely.union_all([shape_of(p) for p in one.pieces])
+            shape = shapely.union_all([shape_of(p) for p in one.pieces])
             area = {i: shape.intersection(grounds[i]).area for i in near}
             near = [max(near, key=lambda i: area[i])]
         if near:
@@ -228,17 +239,18 @@ def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon) -> 
     An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
     of its length to either side.
     """
-    x = ground.bounds[0] if side == "left" else ground.bounds[2]
-    points = np.asarray(ground.exterior.coords)
-    ys = points[np.abs(points[:, 0] - x) <= PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1]
-    low, high = float(ys.min()), float(ys.max())
+    x0, y0, x1, y1 = ground.bounds
+    x = x0 if side == "left" else x1
+    near = [e for e in edges if e.side == side and abs(e.x - x) <= PLACE_IN + LEVEL_SLOPE / 2 * e.length]
     best, ruling = PLACE_IN, None
-    for edge in sorted(edges, key=lambda e: e.y0):
-        if edge.side == side and abs(edge.x - x) <= PLACE_IN + LEVEL_SLOPE / 2 * edge.length:
-            overlap = min(edge.y1, high) - max(edge.y0, low)
+    if near:
+        points = shapely.get_coordinates(ground.exterior)
+        ys = points[np.abs(points[:, 0] - x) <= PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1]
+        for edge in sorted(near, key=lambda e: e.y0):
+            overlap = min(edge.y1, float(ys.max())) - max(edge.y0, float(ys.min()))
             if overlap > best + LENGTH_IN:
                 best, ruling = overlap, edge
-    return End(side, x, (low + high) / 2, ruling, _carries(ruling, course.index))
+    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, course.index))
 
 
 def _carries(edge: Edge | None, course: int) -> bool:
