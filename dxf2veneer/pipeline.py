@@ -7,18 +7,35 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
+from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.findings import tell_breaks
+from dxf2veneer.coursing.plan import plan_panels
+from dxf2veneer.coursing.rules import judge, with_reasons
 from dxf2veneer.coursing.start import laid_with, start_tables, tell_starts
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.job import Job
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import Drawing, Recognised, Takeoff, Totals, WallQuantities, WallTakeoff
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    Drawing,
+    Recognised,
+    StartTable,
+    Takeoff,
+    Totals,
+    Wall,
+    WallQuantities,
+    WallTakeoff,
+)
 from dxf2veneer.notices import Level, Notice
-from dxf2veneer.product import load_product
+from dxf2veneer.product import Product, load_product
 from dxf2veneer.recognise import recognise
 from dxf2veneer.units import square_feet
 
@@ -35,7 +52,7 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
     """The takeoff of one job over one or more drawings.
 
     ``progress`` is called with a few words at each step. Raises ``drawing.DrawingError`` for a
-    drawing that can't be used and ``settings.SettingsError`` for a product file that can't.
+    drawing that can't be used and ``settings.SettingsError`` for a product or price file that can't.
     """
     product = load_product(job.product_path)
     drawings = []
@@ -46,30 +63,61 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
     found = recognise(drawings, job)
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
-    all_measured = []
-    for wall in found.walls:
-        progress(f"measuring {wall.id}")
-        all_measured.append(measure_wall(wall, job, product))
-    starts = start_tables(all_measured, found.corners, job, product)
-    walls: list[WallTakeoff] = []
-    notices = [n for d in drawings for n in d.notices] + list(found.notices)
-    notices += tell_starts(starts, found.walls, job)
-    for wall, measured in zip(found.walls, all_measured, strict=True):
-        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
-        walls.append(WallTakeoff(wall, measured, courses))
-        notices += [*_cross_check(measured), *told]
+    laid = lay_out(found.walls, found.corners, job, product, progress)
+    progress("making the order")
+    ordered = order_of(
+        laid.walls, found.corners, laid.plan, job, product,
+        lambda walls, corners, other: lay_out(walls, corners, job, other, progress)[:2],
+    )  # fmt: skip
+    notices = [n for d in drawings for n in d.notices] + [*found.notices, *laid.notices, *ordered.notices]
     return Takeoff(
         job=job,
         product=product,
         drawings=tuple(drawings),
-        walls=tuple(walls),
+        walls=laid.walls,
         corners=found.corners,
-        totals=Totals.of(w.quantities for w in walls),
-        assumptions=assumptions(job, product, drawings, starts),
+        totals=Totals.of(w.quantities for w in laid.walls),
+        assumptions=assumptions(job, product, drawings, laid.starts),
         cautions=CAUTIONS,
         notices=tuple(sorted(notices, key=_rank)),
-        starts=starts,
+        plan=laid.plan,
+        starts=laid.starts,
+        order=ordered,
     )
+
+
+class LaidOut(NamedTuple):
+    """Walls measured, coursed and planned, and what there was to tell."""
+
+    walls: tuple[WallTakeoff, ...]
+    plan: CoursePlan | None
+    starts: tuple[StartTable, ...]
+    notices: tuple[Notice, ...]
+
+
+def lay_out(
+    walls: Sequence[Wall], corners: Sequence[Corner], job: Job, product: Product, progress: Progress = lambda step: None
+) -> LaidOut:
+    """Measure, course and plan recognised walls with a product; an alternate comes through here too."""
+    all_measured = []
+    for wall in walls:
+        progress(f"measuring {wall.id}")
+        all_measured.append(measure_wall(wall, job, product))
+    starts = start_tables(all_measured, corners, job, product)
+    notices = list(tell_starts(starts, walls, job))
+    coursed: list[WallTakeoff] = []
+    for wall, measured in zip(walls, all_measured, strict=True):
+        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
+        coursed.append(WallTakeoff(wall, measured, courses))
+        notices += [*_cross_check(measured), *told]
+    if not job.plan.panels:
+        return LaidOut(tuple(coursed), None, starts, tuple(notices))
+    progress("laying panels")
+    laid, plan = plan_panels(coursed, job, product)
+    progress("judging the plan")
+    breaks = with_reasons(judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length)
+    notices += tell_breaks(breaks, walls)
+    return LaidOut(laid, dataclasses.replace(plan, breaks=breaks), starts, tuple(notices))
 
 
 def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:

@@ -30,8 +30,9 @@ MAY_IMPORT = {
     "measure": {"model", "geometry", "job", "product", "notices", "units"},
     "coursing": {"model", "measure", "geometry", "job", "product", "notices", "units"},
     "order": {"bidding", "goods", "model", "job", "notices", "product", "settings", "units"},
+    "alternates": {"bidding", "job", "model", "order", "product", "settings"},
     "writers": {"bidding", "codepage", "goods", "model", "geometry", "job", "notices", "product", "units"},
-    "pipeline": {"assumptions", "coursing", "drawing", "job", "measure", "model", "notices", "order", "product", "recognise", "units"},
+    "pipeline": {"alternates", "assumptions", "coursing", "drawing", "job", "measure", "model", "notices", "product", "recognise", "units"},
     "terminal": {"drawing", "model", "notices", "units"},
     "cli": None,  # may import everything
     "__init__": set(),

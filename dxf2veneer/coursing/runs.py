@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import shapely
@@ -137,7 +138,7 @@ def _notches(ground: Polygon) -> tuple[float, ...]:
     found = set()
     for ring in (ground.exterior, *ground.interiors):
         points = list(ring.coords)
-        for (xa, ya), (xb, yb) in zip(points, points[1:], strict=False):
+        for (xa, ya), (xb, yb) in pairwise(points):
             if abs(xa - xb) <= 1e-6 < abs(ya - yb) and x0 + _AT_END_IN < xa < x1 - _AT_END_IN:
                 found.add(round(xa, 6))
     return tuple(sorted(found))
