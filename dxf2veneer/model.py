@@ -314,6 +314,16 @@ class Conflict:
     move_up: float
     move_down: float
 
+    @property
+    def course_if_up(self) -> int:
+        """The course that runs clean where it has moved up: the one over a head, under anything else."""
+        return self.course + 1 if self.what == "head" else self.course
+
+    @property
+    def course_if_down(self) -> int:
+        """The course that runs clean where it has moved down; -1 where that is the starter line."""
+        return self.course_if_up - 1
+
 
 @dataclass(frozen=True)
 class Piece:

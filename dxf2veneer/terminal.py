@@ -13,10 +13,11 @@ from dxf2veneer.units import area_text, length_text, unit_by_name
 if TYPE_CHECKING:
     from dxf2veneer.drawing.picking import Face
     from dxf2veneer.drawing.survey import Survey
-    from dxf2veneer.model import CornerKind, Drawing, Takeoff
+    from dxf2veneer.model import CornerKind, Drawing, StartTable, Takeoff
 
 _SHOWN_PER_CODE = 5
 _SHOWN_EVIDENCE = 3
+_SHOWN_GROUPS = 3
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
 
 
@@ -65,7 +66,20 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     kept = t.opening_area - t.deducted_area
     if kept > 1e-6:
         yield f"Openings not deducted: {area(kept)}"
+    yield from _better_starts(takeoff.starts, show)
     yield "Notices: " + ", ".join(f"{count} {level}" for level, count in count_by_level(takeoff.notices).items())
+
+
+def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
+    """One line where walls have a better start than the present one."""
+    told = []
+    for best, present, walls in ((t.best, t.present, ", ".join(t.walls)) for t in tables if t.improves):
+        counts = (("slivers", best.slivers, present.slivers), ("pieces to rip", best.ripped, present.ripped), ("strips", best.strips, present.strips))
+        what, less, more = next(c for c in counts if c[1] < c[2])
+        told.append(f"{walls} {length_text(best.start, show)} ({less} {what} instead of {more})")
+    if told:
+        more_groups = f"; and {len(told) - _SHOWN_GROUPS} more groups" if len(told) > _SHOWN_GROUPS else ""
+        yield f"Better starts: {'; '.join(told[:_SHOWN_GROUPS])}{more_groups}. --start best takes them; the course check shows others"
 
 
 def notice_lines(notices: Sequence[Notice], drawings: Sequence[Drawing], *, least: Level) -> Iterator[str]:
