@@ -755,6 +755,10 @@ class Order:
 # ---------------------------------------------------------------- takeoff
 
 
+AREA_RULE = 1.10
+"""Panels bought by area for each one laid: ten per cent more (rule L2; common practice, no published source)."""
+
+
 @dataclass(frozen=True)
 class Assumption:
     """A setting or rule that changed a number: its value, where it came from, what it does."""
@@ -841,6 +845,20 @@ class Takeoff:
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
         """The walls that one drawing holds."""
         return tuple(w for w in self.walls if w.wall.drawing == drawing)
+
+    @property
+    def panels_by_area(self) -> int:
+        """Flat panels that the flat rule orders by net area, for the whole job at once (rule L2)."""
+        return math.ceil(round(AREA_RULE * self.totals.net_area / self.product.coverage_area, 6))
+
+    @property
+    def waste(self) -> float:
+        """What of the planned panels' area ends on no wall, from 0 to 1; 0 without a plan."""
+        if self.plan is None or not self.plan.total:
+            return 0.0
+        corner = self.product.corner.length * self.product.panel.height
+        bought = self.plan.flat.units * self.product.coverage_area + self.plan.corner.units * corner
+        return 1.0 - math.fsum(w.courses.field.area for w in self.walls) / bought
 
     def corner_run(self, kind: CornerKind) -> float:
         """Summed height of the corners of one kind, in inches; a bay's are ``mitre`` and take no corner panel."""

@@ -67,6 +67,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     if kept > 1e-6:
         yield f"Openings not deducted: {area(kept)}"
     yield from _better_starts(takeoff.starts, show)
+    yield from _panels(takeoff)
     yield "Notices: " + ", ".join(f"{count} {level}" for level, count in count_by_level(takeoff.notices).items())
 
 
@@ -80,6 +81,22 @@ def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
     if told:
         more_groups = f"; and {len(told) - _SHOWN_GROUPS} more groups" if len(told) > _SHOWN_GROUPS else ""
         yield f"Better starts: {'; '.join(told[:_SHOWN_GROUPS])}{more_groups}. --start best takes them; the course check shows others"
+
+
+def _panels(takeoff: Takeoff) -> Iterator[str]:
+    """Panels by the course plan beside what no plan can do without, or by area."""
+    plan = takeoff.plan
+    if plan is None:
+        yield f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out"
+        return
+    yield (
+        f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
+        f"Waste by layout {takeoff.waste:.1%}; by area with 10 % {takeoff.panels_by_area} panels"
+    )
+    places = set(plan.breaks) | set(plan.yielded)
+    bare = sum(not place.why for place in places)
+    rules = f"{len(places)} places where a rule of laying does not hold, {bare} without a reason (sheet Rule check)" if places else "every rule of laying holds"
+    yield f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts; {rules}"
 
 
 def notice_lines(notices: Sequence[Notice], drawings: Sequence[Drawing], *, least: Level) -> Iterator[str]:
