@@ -84,13 +84,16 @@ def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Part
     to = "whole millimetres" if display.is_metric else "1/16 in"
     note = (
         f"Course 1 is the lowest, piece 1 the leftmost; left and right as you face the wall. Lengths to {to}. Keep factory and finished ends: "
-        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel without its flange. Check a length on the wall before you cut."
+        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel without its flange. Whole panels are laid uncut: filter them out to see the saw's work. "
+        "Check a length on the wall before you cut."
     )
     write_title(sheet, "Cut list", note, columns)
     pieces = list(listed(takeoff))
-    rows = [_piece_row(entry, piece, display, parts) for entry, piece in pieces]
     bands = [(entry.wall.id, piece.course) for entry, piece in pieces]
     begins = {n for n in range(1, len(bands)) if bands[n] != bands[n - 1]}
+    rows = [_piece_row(entry, piece, display, parts) for entry, piece in pieces]
+    for n in (n for n in range(len(bands)) if n == 0 or bands[n][0] != bands[n - 1][0]):
+        rows[n]["wall"] = Strong(bands[n][0])
     placed = place(sheet, HEADER, columns, rows, empty="no pieces", ruled=begins)
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
     return placed
@@ -160,11 +163,11 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) 
         Column("share", "Waste\nof length", 11, "0.0%", "IF({length}=0,0,{waste}/{length})", summed=True, reads="share"),
     ]
     note = (
-        "Every panel that the plan buys and what is cut from it. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
+        "Every panel that the plan buys and what is cut from it; those laid whole stand last. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
         "for openings come on top (sheet Panels, waste by layout)."
     )
     write_title(sheet, "Stock", note, columns)
-    units = sorted(parts.units.values(), key=lambda u: u.kind != "flat")
+    units = sorted(parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat"))
     placed = place(sheet, HEADER, columns, [_unit_row(u, display, parts) for u in units], empty="no panels", total=True)
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed

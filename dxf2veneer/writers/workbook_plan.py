@@ -13,7 +13,7 @@ from typing import Any
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
+from dxf2veneer.model import AREA_RULE, CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
 from dxf2veneer.writers.workbook_cells import (
     Placed,
     place,
@@ -37,7 +37,7 @@ _SIGNED = '+#,##0;-#,##0;0'
 def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
     """Formula text: flat panels that the rule of ten per cent on area orders for a net area (rule L2)."""
     face = display.area(takeoff.product.coverage_area)
-    return f"ROUNDUP(ROUND({net}*1.1/{face!r},6),0)"
+    return f"ROUNDUP(ROUND({net}*{AREA_RULE}/{face!r},6),0)"
 
 
 def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, *, walls: Placed, stock: Placed,
@@ -47,7 +47,7 @@ def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Disp
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
+        "so a wall that lives on others' offcuts may stand below its bound and its waste below 0. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -81,7 +81,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         display.areas("laid", "Laid"),
         Column("waste", "Waste by\nlayout", 10, _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
         Column("by_area", "By area\n+ 10 %", 10, COUNT, by_area("{net}", display, takeoff), summed=True, reads="by_area"),
-        Column("less", "Plan minus\nby area", 10, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
+        Column("less", "Plan minus\nby area", 13, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
     ]
 
 
@@ -105,7 +105,7 @@ def _kinds(sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
     columns = [
         Column("kind", "Kind", 9),
-        Column("length", f"Length of their pieces\n{display.size_unit}", 22, "#,##0.00", stock.sum_where("used", kind="{kind}")),
+        Column("length", f"Length of pieces\n{display.size_unit}", 22, "#,##0.00", stock.sum_where("used", kind="{kind}")),
         Column("units", "Panels", 10, COUNT, f"COUNTIF({stock.range('kind')},{{kind}})", summed=True),
         Column("pieces", "Pieces", 10, COUNT, summed=True),
         Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
@@ -167,7 +167,7 @@ def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: i
     write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
     found = sorted({b.rule for b in (*plan.yielded, *plan.breaks)})
     if not found:
-        write_note(sheet, row + 1, "None: the plan was judged, and no place was found.", columns=width)
+        write_note(sheet, row + 1, "None: the judge went over the whole plan and found no place.", columns=width)
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
     columns = [
