@@ -227,13 +227,13 @@ class _Job:
     def corner_bounds(self) -> tuple[Bound, ...]:
         """Corner panels by hands, and by which pieces fit together at their shortest."""
         left, right = self.left, self.right
-        named = f"{left} left-hand and {right} right-hand corner pieces"
+        named = f"{left} left-hand and {_count(right, 'right-hand corner piece')}"
         hands = Bound("hands", max(left, right), f"{named}, and a corner panel gives one of each hand")
         parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
         parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
         units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
         pairs = left + right - units
-        why = f"of {named} at their shortest no more than {pairs} pairs fit in a corner panel of {_inches(self.sizes.corner)} in"
+        why = f"of {named} at their shortest no more than {_count(pairs, 'pair')} fit in a corner panel of {_inches(self.sizes.corner)} in"
         return (hands, Bound("pairing", units, why)) if units > hands.units else (hands,)
 
     def flat_bound(self, method: _Method, corner_units: int, most_price: float) -> Bound:
@@ -247,7 +247,7 @@ class _Job:
         most = self.pieces - fewest
         change = min(0.0, most * (1 - held.price * self.gain))
         flat = _whole(held.panels)
-        why = f"{fewest} corner panels and {flat} flat ones: {held.why}" if fewest else held.why
+        why = f"{_count(fewest, 'corner panel')} and {_count(flat, 'flat one')}: {held.why}" if fewest else held.why
         return Bound(_BY[method], max(fewest, _whole(fewest + held.panels + change)), why)
 
 
@@ -268,7 +268,7 @@ def _by_length(job: _Job, covered: float, _: float) -> _Held:
     panels = (flat + kerf * parts) / (panel + kerf)
     runs = f"{_inches(job.length)} in of runs"
     runs += f" less {_inches(covered)} in that corner pieces cover at most" if covered else ""
-    cuts = f", with a cut of {_inches(kerf)} in for each of {parts} parts or more" if kerf and parts else ""
+    cuts = f", with a cut of {_inches(kerf)} in for each of {_count(parts, 'part')} or more" if kerf and parts else ""
     each = f"{_inches(panel + kerf)} in (a panel and a cut)" if kerf else f"{_inches(panel)} in"
     return _Held(panels, 1 / (panel + kerf), f"{runs}{cuts} is {_inches(panels)} times {each}")
 
@@ -326,4 +326,8 @@ def _whole(panels: float) -> int:
 
 
 def _inches(value: float) -> str:
-    return f"{value:,.2f}".rstrip("0").rstrip(".")
+    return f"{value:,.3f}".rstrip("0").rstrip(".")
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
