@@ -18,9 +18,9 @@ from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.findings import tell_breaks
 from dxf2veneer.coursing.plan import plan_panels
 from dxf2veneer.coursing.rules import judge, with_reasons
-from dxf2veneer.coursing.start import laid_with, start_tables, tell_starts
+from dxf2veneer.coursing.start import UnitsOf, laid_with, start_tables, tell_starts, with_units
 from dxf2veneer.drawing import DrawingError, load_drawing
-from dxf2veneer.job import Job
+from dxf2veneer.job import Job, with_settings
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import (
     Corner,
@@ -103,7 +103,7 @@ def lay_out(
     for wall in walls:
         progress(f"measuring {wall.id}")
         all_measured.append(measure_wall(wall, job, product))
-    starts = start_tables(all_measured, corners, job, product)
+    starts = start_tables(all_measured, corners, job, product, _units_of(all_measured, job, product) if job.plan.panels else None)
     notices = list(tell_starts(starts, walls, job))
     coursed: list[WallTakeoff] = []
     for wall, measured in zip(walls, all_measured, strict=True):
@@ -117,7 +117,18 @@ def lay_out(
     progress("judging the plan")
     breaks = with_reasons(judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length)
     notices += tell_breaks(breaks, walls)
-    return LaidOut(laid, dataclasses.replace(plan, breaks=breaks), starts, tuple(notices))
+    return LaidOut(laid, dataclasses.replace(plan, breaks=breaks), with_units(starts, plan), tuple(notices))
+
+
+def _units_of(measured: Sequence[WallQuantities], job: Job, product: Product) -> UnitsOf:
+    """The units that some of the walls take with another start, laid out by themselves."""
+
+    def units(walls: tuple[str, ...], start: float) -> int:
+        shifted = with_settings(job, courses__start=start)
+        coursed = [WallTakeoff(m.wall, m, course_wall(m, shifted, product)[0]) for m in measured if m.wall.id in walls]
+        return plan_panels(coursed, shifted, product)[1].total
+
+    return units
 
 
 def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:

@@ -47,7 +47,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN, meetings, starter_height
 from dxf2veneer.job import Courses, Job, with_settings
-from dxf2veneer.model import Corner, StartOption, StartTable, Wall, WallQuantities
+from dxf2veneer.model import Corner, CoursePlan, StartOption, StartTable, Wall, WallQuantities
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
@@ -173,18 +173,31 @@ def start_tables(
 ) -> tuple[StartTable, ...]:
     """For each group of walls the present start, the best one and some others, from the lowest up.
 
-    ``units_of`` is asked only between starts whose other counts are equal; without it the nearest is
-    best. With ``courses.start`` at ``best`` the present start is the best one.
+    ``units_of`` is asked only between starts whose other counts are equal, and where the best start is
+    asked for, for it plans the walls anew; without it the nearest is best. With ``courses.start`` at ``best`` the present start is the best one.
     """
     by_id = {m.wall.id: m for m in measured}
     tied = groups([m.wall for m in measured], corners)
-    return tuple(_table(_group([by_id[i] for i in ids], job, product), job.courses.start == "best", units_of) for ids in tied)
+    is_asked = job.courses.start == "best"
+    return tuple(_table(_group([by_id[i] for i in ids], job, product), is_asked, units_of if is_asked else None) for ids in tied)
 
 
 def laid_with(job: Job, tables: Sequence[StartTable], wall: str) -> Job:
     """The job with the start as a number, which is the one that the wall is laid with."""
     start = next(o.start for t in tables if wall in t.walls for o in t.options if o.is_present)
     return with_settings(job, courses__start=start)
+
+
+def with_units(tables: Iterable[StartTable], plan: CoursePlan) -> tuple[StartTable, ...]:
+    """The tables with the units of the plan that was laid at the present starts, where they were not
+    planned before: units first cut for a group's walls."""
+    counted = {w.wall: w.flat + w.corner for w in plan.walls}
+    return tuple(
+        replace(t, options=tuple(
+            replace(o, units=sum(counted[w] for w in t.walls)) if o.is_present and o.units is None else o for o in t.options
+        ))
+        for t in tables
+    )  # fmt: skip
 
 
 def tell_starts(tables: Sequence[StartTable], walls: Sequence[Wall], job: Job) -> list[Notice]:
@@ -269,13 +282,17 @@ def _stretches(group: _Group) -> list[_Stretch]:
     return [_Stretch(score, tuple(c for _, c in run)) for score, run in groupby(scored, key=lambda pair: pair[0])]
 
 
-def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None) -> float:
-    """A start of the least score; of several stretches of it the one of fewest units, then the nearest, then the lowest."""
+def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None) -> tuple[float, dict[float, int]]:
+    """A start of the least score; of several stretches of it the one of fewest units, then the nearest,
+    then the lowest. With it the units of the starts that were planned."""
     present = group.rule.shift
     least = min(s.score for s in stretches)
     tied = sorted((s for s in stretches if s.score == least), key=lambda s: (s.distance(present), s.candidates))
     picked = [s.pick(present, group.step) for s in tied[:_PLANNED]]
-    return picked[0] if units_of is None or len(picked) == 1 else min(picked, key=lambda s: units_of(group.ids, s))
+    if units_of is None or len(picked) == 1:
+        return picked[0], {}
+    units = {start: units_of(group.ids, start) for start in picked}
+    return min(picked, key=lambda s: units[s]), units
 
 
 # -------------------------------------------------------------------- table
@@ -283,7 +300,7 @@ def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None
 
 def _table(group: _Group, asks_best: bool, units_of: UnitsOf | None) -> StartTable:
     stretches = _stretches(group)
-    best = _best(stretches, group, units_of)
+    best, units = _best(stretches, group, units_of)
     laid = best if asks_best else group.rule.shift
     shown = sorted(_shown(stretches, group, (laid, best)))
     options = tuple(
@@ -293,7 +310,7 @@ def _table(group: _Group, asks_best: bool, units_of: UnitsOf | None) -> StartTab
             slivers=slivers,
             strips=strips,
             ripped=ripped,
-            units=None,
+            units=units.get(start),
             is_present=start == laid,
             is_best=start == best,
             fits=not outside,
