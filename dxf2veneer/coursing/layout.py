@@ -43,6 +43,8 @@ _CLOSE_IN = 0.02
 """Cost of each inch that joints stand nearer to those below than half a panel: looks, among equals."""
 _NARROW_IN = 5.0
 """Cost of a leg beside an opening narrower than the least strip."""
+_FIRST_SIDE = 0.3
+"""Cost of each inch that the first side of a bay's mitre is longer than a third of a panel."""
 _BLOCKED_IN = 300.0
 """Cost of joints that leave the run above no place for its own."""
 _GRAIN = 1.0
@@ -222,7 +224,7 @@ def _ways(state: _State, run: Run, sizes: Sizes) -> list[tuple[float, ...]]:
     m = run.length
     corners = (run.left == "corner", run.right == "corner")
     ways: list[tuple[float, ...]] = []
-    if m <= _longest_alone(run, sizes) + EXACT_IN:
+    if m <= _longest_alone(run, sizes) + EXACT_IN and (m < 2.0 * sizes.least or not run.left == run.right == "mitre"):
         ways.append((m,))
     if m >= 2.0 * sizes.least - EXACT_IN and not (ways and any(corners)):  # a corner piece fills it alone (rule L12)
         for left, right in _corner_pieces(state, run, *corners, sizes):
@@ -305,7 +307,7 @@ def _flat_ways(state: _State, x0: float, m: float, beside_corner: bool, run: Run
     """Divisions of a flat stretch of length m: a first piece, whole panels, a last piece."""
     if m < sizes.least - EXACT_IN:
         return
-    if m <= sizes.panel + EXACT_IN:
+    if m <= sizes.panel + EXACT_IN and (m < 2.0 * sizes.least or not run.left == run.right == "mitre"):
         yield (m,)
     panel = sizes.panel
     raw = [panel, m % panel, sizes.least, m - sizes.least]
@@ -403,6 +405,7 @@ def _with(
             continue
         hand = _flat_hand(run, i, flats)
         got = get_part(length, hand, after.pool, after.opened, sizes, ahead.demand, key)
+        spent += _mitre_cost(key, length, got.is_new, after.pool, sizes) if key else 0.0
         after.pool, after.opened = got.pool, after.opened + got.is_new
         spent += got.is_new * sizes.panel + got.cuts * sizes.cut
         cuts.append(Cut(i, hand, got.unit, False))
@@ -411,10 +414,22 @@ def _with(
     after.laid = Laid(run, lengths, tuple(cuts))
     after.joints = state.joints + after.laid.joints
     after.halves, halves_worth = _wanted(after.halves, ahead)
-    after.pool = after.pool[-_AT_HAND:]
+    if len(after.pool) > _AT_HAND:
+        loose = [o for o in after.pool if not o.key]
+        after.pool = (*(o for o in after.pool if o.key), *loose[-_AT_HAND:])
     after.score = after.cost - halves_worth - sum(worth(o.length, o.end, sizes, ahead.demand) for o in after.pool)
     after.score += sum(_BLOCKED_IN for bridge in bridges if _blocked(after.joints, bridge, sizes))
     return after
+
+
+def _mitre_cost(key: str, length: float, is_new: bool, pool: tuple[Offcut, ...], sizes: Sizes) -> float:
+    """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13); the
+    side laid first is kept short, so that the other has room for its stagger."""
+    if any(o.key == key for o in pool):
+        return _BROKEN_IN if is_new else 0.0
+    if length > sizes.panel - sizes.kerf - sizes.least + EXACT_IN:
+        return _BROKEN_IN
+    return _FIRST_SIDE * max(0.0, length - sizes.panel / 3.0)
 
 
 def _is_corner(run: Run, piece: int, count: int) -> bool:

@@ -21,14 +21,16 @@ from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
 
 CLEAN_IN = 0.01
 """Heights nearer than this are one: drawings are no truer."""
+SHALLOW_IN = 1.0 / 32.0
+"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
 _SHORT_IN = 0.05
 """A slope no longer than this is where flattened arcs or corners meet."""
 _CRUMB_SQIN = 1e-3
 """Ground smaller than this is rounding."""
 
 
-Levels = tuple[float, ...]
-"""Heights at which strips may end."""
+Levels = tuple[tuple[float, float, float], ...]
+"""Level lines at which strips may end: (y, x0, x1), sorted."""
 
 
 class Placed(NamedTuple):
@@ -88,8 +90,13 @@ def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
 
 
 def _is_box(ground: Polygon) -> bool:
+    return _missing(ground) <= _CRUMB_SQIN
+
+
+def _missing(ground: Polygon) -> float:
+    """By how much a shape is less than its box, in square inches."""
     x0, y0, x1, y1 = ground.bounds
-    return bool((x1 - x0) * (y1 - y0) - ground.area <= CLEAN_IN * CLEAN_IN)
+    return float((x1 - x0) * (y1 - y0) - ground.area)
 
 
 # -------------------------------------------------------------- one piece
@@ -117,10 +124,11 @@ def _piece(
     one: Laid, j: int, x0: float, x1: float, ground: Polygon, unit: Unit, start: float, course: Course, levels: Levels, mitre: float
 ) -> Piece:
     box = _is_box(ground)
+    nearly = _missing(ground) <= CLEAN_IN * 2.0 * (x1 - x0 + ground.bounds[3] - ground.bounds[1])
     lines = [_Line(*a, *b) for ring in (ground.exterior, *ground.interiors) for a, b in pairwise(ring.coords)]
     left, right = _ends(one, j, x1 - x0, unit, start)
     _, y0, _, y1 = ground.bounds
-    kind = _kind(lines, box, bool(ground.interiors), y1 - y0, course, unit, x1 - x0)
+    kind = _kind(lines, nearly, bool(ground.interiors), y1 - y0, course, unit, x1 - x0)
     angle = _steepest(lines) if kind == "raked" else None
     if "mitre" in (left, right):
         kind, angle = "mitred", mitre
@@ -133,7 +141,7 @@ def _piece(
         unit=unit.kind,
         left=left,
         right=right,
-        ripped=any(high - low < course.y1 - course.y0 - CLEAN_IN for low, high in strips(lines, levels)),
+        ripped=any(high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)),
         glued=_flange(lines, course) < (x1 - x0) / 2.0,
         stock=unit.id,
         outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
@@ -162,7 +170,7 @@ def _kind(lines: Sequence[_Line], box: bool, holed: bool, height: float, course:
         return "raked"
     if not box or holed:
         return "notched"
-    if height < course.y1 - course.y0 - CLEAN_IN:
+    if height < course.y1 - course.y0 - SHALLOW_IN:
         return "ripped"
     return "whole" if unit.kind == "flat" and length >= unit.length - EXACT_IN else "crosscut"
 
@@ -175,7 +183,7 @@ def _steepest(lines: Sequence[_Line]) -> float:
 
 def _flange(lines: Sequence[_Line], course: Course) -> float:
     """Length of the piece that still reaches the course's top line, where its nail flange is."""
-    return sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - CLEAN_IN)
+    return sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN)
 
 
 def levels_of(wall: WallTakeoff) -> Levels:
@@ -183,10 +191,10 @@ def levels_of(wall: WallTakeoff) -> Levels:
 
     The crown of a flattened arc is level too, but no strip ends there.
     """
-    segments = (segment for path in wall.courses.field.paths for segment in path.segments if not segment.is_arc)
-    sides = [(s.start, s.end) for s in segments if abs(s.end[1] - s.start[1]) <= LEVEL_SLOPE * abs(s.end[0] - s.start[0])]
-    lines = [y for course in wall.courses.courses for y in (course.y0, course.y1)]
-    return tuple(sorted({*lines, *((a[1] + b[1]) / 2.0 for a, b in sides)}))
+    sides = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
+    level = [(s.start, s.end) for s in sides if abs(s.end[1] - s.start[1]) <= LEVEL_SLOPE * abs(s.end[0] - s.start[0])]
+    lines = [(y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)]
+    return tuple(sorted({*lines, *(((a[1] + b[1]) / 2.0, min(a[0], b[0]), max(a[0], b[0])) for a, b in level)}))
 
 
 def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
@@ -199,13 +207,14 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
         x = (a + b) / 2.0
         met = sorted((v.ya + (x - v.xa) / (v.xb - v.xa) * (v.yb - v.ya), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb))
         pairs = [(low, high) for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False) if flat and level]
-        found += [(low, high) for low, high in pairs if _is_at(low, levels) and _is_at(high, levels)]
+        found += [(low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)]
     return found
 
 
-def _is_at(y: float, levels: Levels) -> bool:
-    i = bisect_left(levels, y)
-    return any(abs(levels[k] - y) <= 2.0 * CLEAN_IN for k in (i - 1, i) if 0 <= k < len(levels))
+def _is_at(x: float, y: float, levels: Levels) -> bool:
+    """Whether a level line runs through the place."""
+    first, last = bisect_left(levels, (y - CLEAN_IN,)), bisect_left(levels, (y + CLEAN_IN,))
+    return any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels[first:last])
 
 
 def lowest_strip(piece: Piece, levels: Levels) -> float:

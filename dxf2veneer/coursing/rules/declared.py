@@ -24,6 +24,8 @@ from dxf2veneer.units import feet_inches
 
 NARROW_IN = 0.05
 """A strip this narrow is where flattened arcs or corners meet, and a slope this short is rounding."""
+SHALLOW_IN = 1.0 / 32.0
+"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
 ANGLE_DEG = 0.5
 """By how much a declared angle may miss the drawn one."""
 
@@ -114,12 +116,12 @@ def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line]) -> Iterator[str
 def _flag_faults(piece: Piece, course: Course, lines: Sequence[_Line], strips: Sequence[Strip]) -> Iterator[str]:
     """``ripped`` and ``glued``. What is cut out of a piece's inside leaves open whether it is ripped; half
     a flange is left open too."""
-    low = any(s.y1 - s.y0 < course.y1 - course.y0 - PLACE_IN for s in strips)
+    low = any(s.y1 - s.y0 < course.y1 - course.y0 - SHALLOW_IN for s in strips)
     if low != piece.ripped and not piece.holes:
         yield f"is {'' if low else 'not '}lower than its course along a level stretch, and says ripped = {piece.ripped}"
-    reach = piece.length if piece.y1 >= course.y1 - PLACE_IN else 0.0
+    reach = piece.length if piece.y1 >= course.y1 - SHALLOW_IN else 0.0
     if lines:
-        reach = sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - PLACE_IN)
+        reach = sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN)
     if abs(reach - piece.length / 2) > PLACE_IN and (reach < piece.length / 2) != piece.glued:
         yield f"keeps {feet_inches(reach)} of the flange of its {feet_inches(piece.length)}, and says glued = {piece.glued}"
 
@@ -143,7 +145,7 @@ def _kinds(piece: Piece, course: Course, lines: Sequence[_Line], product: Produc
         return ("raked", "notched") if piece.holes else ("raked",)
     if piece.holes or (lines and not _is_box(lines)):
         return ("notched",)
-    if piece.height < course.y1 - course.y0 - PLACE_IN:
+    if piece.height < course.y1 - course.y0 - SHALLOW_IN:
         return ("ripped",)
     whole = piece.unit == "flat" and piece.length > product.panel.length - LENGTH_IN
     return ("whole",) if whole else ("crosscut",)

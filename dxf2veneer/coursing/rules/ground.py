@@ -42,40 +42,18 @@ class Laid:
     """What was laid as one: a piece, or several of one x-range where a slot runs through it."""
 
     pieces: tuple[Piece, ...]
+    x0: float
+    x1: float
+    length: float
+    unit: PieceUnit
+    stock: str
+    at: float
 
-    @property
-    def _first(self) -> Piece:
-        return self.pieces[0]
-
-    @property
-    def x0(self) -> float:
-        """Left end."""
-        return self._first.x0
-
-    @property
-    def x1(self) -> float:
-        """Right end."""
-        return self._first.x1
-
-    @property
-    def length(self) -> float:
-        """Length along the course."""
-        return self.x1 - self.x0
-
-    @property
-    def unit(self) -> PieceUnit:
-        """Kind of unit it is cut from."""
-        return self._first.unit
-
-    @property
-    def stock(self) -> str:
-        """Id of the unit."""
-        return self._first.stock
-
-    @property
-    def at(self) -> float:
-        """Its left end's distance from the unit's."""
-        return self._first.at
+    @classmethod
+    def of(cls, pieces: tuple[Piece, ...]) -> Laid:
+        """The pieces as one."""
+        first = pieces[0]
+        return cls(pieces, first.x0, first.x1, first.length, first.unit, first.stock, first.at)
 
     @property
     def numbers(self) -> str:
@@ -84,12 +62,12 @@ class Laid:
 
     def end(self, side: Side) -> PieceEnd:
         """What its left or right end is."""
-        return self._first.left if side == "left" else self._first.right
+        return self.pieces[0].left if side == "left" else self.pieces[0].right
 
     @property
     def middle(self) -> tuple[float, float]:
         """A place in its middle."""
-        return (self.x0 + self.x1) / 2, (self._first.y0 + self._first.y1) / 2
+        return (self.x0 + self.x1) / 2, (self.pieces[0].y0 + self.pieces[0].y1) / 2
 
 
 @dataclass(frozen=True)
@@ -114,6 +92,8 @@ class Run:
 
     wall: str
     course: Course
+    turn: int
+    """The course's number where corners take turns: its index, or counted from the wall's level line."""
     ground: Polygon
     left: End
     right: End
@@ -194,7 +174,7 @@ def _laid(pieces: Sequence[Piece]) -> list[Laid]:
     whole = []
     for group in groups.values():
         apart = all(a.y1 <= b.y0 + PLACE_IN or a.outline or b.outline for a, b in pairwise(group))
-        whole += [Laid(tuple(group))] if apart else [Laid((p,)) for p in group]
+        whole += [Laid.of(tuple(group))] if apart else [Laid.of((p,)) for p in group]
     return whole
 
 
@@ -229,11 +209,11 @@ def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[
 
 
 def _run(wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[Laid, ...]) -> Run:
-    left, right = (_end(side, wall.wall.edges, course, ground) for side in ("left", "right"))
+    left, right = (_end(side, wall.wall.edges, course, ground, wall.courses.turn) for side in ("left", "right"))
     return Run(wall.wall.id, course, ground, left, right, tuple(sorted(laid, key=lambda one: (one.x0, one.x1))))
 
 
-def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon) -> End:
+def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon, turn: int) -> End:
     """An end of a run and the edge that overlaps most of its height there, the lower one of two equal ones.
 
     An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
@@ -250,15 +230,16 @@ def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon) -> 
             overlap = min(edge.y1, float(ys.max())) - max(edge.y0, float(ys.min()))
             if overlap > best + LENGTH_IN:
                 best, ruling = overlap, edge
-    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, course.index))
+    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, course.index + turn))
 
 
 def _carries(edge: Edge | None, course: int) -> bool:
     """Whether a corner piece stands at the edge in that course.
 
     At an end in every course (L8); at corners the two walls take turns: in even courses the wall
-    whose right edge is at the corner, in odd ones the other (L6, L7).
+    whose right edge is at the corner, in odd ones the other (L6, L7). ``course`` counts from the level
+    line where there is one, so that walls with different bases take turns all the same.
     """
     if edge is None or edge.kind in ("butt", "mitre"):
         return False
-    return edge.kind == "end" or (course % 2 == 0) == (edge.side == "right")
+    return edge.kind == "end" or (turn % 2 == 0) == (edge.side == "right")

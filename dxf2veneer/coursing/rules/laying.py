@@ -178,10 +178,10 @@ def _bays(grounds: Sequence[Ground], job: Job) -> Iterator[RuleBreak]:
 
 
 def _mitred(grounds: Sequence[Ground]) -> Mapping[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]]:
-    """What stands at each bay corner in each course, by side: (corner's id, course)."""
+    """What stands at each bay corner in each course, by side: (corner's id, number of the course)."""
     found: dict[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]] = defaultdict(lambda: defaultdict(list))
     for run in (run for ground in grounds for run in ground.runs if run.laid):
         for end, one in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
             if end.edge and end.kind == "mitre" and end.edge.corner and one.end(end.side) == "mitre":
-                found[end.edge.corner, run.course.index][end.side].append((run, one, end))
+                found[end.edge.corner, run.turn][end.side].append((run, one, end))
     return found

@@ -14,6 +14,7 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from dxf2veneer.coursing.rules.ground import LENGTH_IN, Ground, Laid, Run
@@ -33,7 +34,7 @@ class _Part:
     laid: Laid
     run: Run | None
 
-    @property
+    @cached_property
     def refs(self) -> list[PieceRef]:
         """The pieces it is listed by."""
         return [PieceRef(self.wall, p.course, p.number) for p in self.laid.pieces]
