@@ -216,4 +216,4 @@ def test_progress_is_told_step_by_step():
     with tempfile.TemporaryDirectory() as folder:
         file = write_dxf(drawing(wall=[(0, 0, 200, 100)]), File(folder) / "front.dxf")
         take_off([file], RULES, progress=steps.append)
-    assert steps == ["reading front.dxf", "recognising walls and openings", "measuring W1", "making the order"]
+    assert steps == ["reading front.dxf", "recognising walls and openings", "measuring W1", "laying panels", "judging the plan", "making the order"]
