@@ -11,6 +11,7 @@ All of it is worked out from the wall's field, its edges and the pieces' own num
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -92,8 +93,9 @@ class Run:
 
     wall: str
     course: Course
-    turn: int
-    """The course's number where corners take turns: its index, or counted from the wall's level line."""
+    rank: int
+    """The course's number among courses that run on round a corner: its index, or, where a level line
+    ties them, how many courses it begins above that line."""
     ground: Polygon
     left: End
     right: End
@@ -209,11 +211,13 @@ def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[
 
 
 def _run(wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[Laid, ...]) -> Run:
-    left, right = (_end(side, wall.wall.edges, course, ground, wall.courses.turn) for side in ("left", "right"))
-    return Run(wall.wall.id, course, ground, left, right, tuple(sorted(laid, key=lambda one: (one.x0, one.x1))))
+    turn, level = course.index + wall.courses.turn, wall.wall.level_y
+    left, right = (_end(side, wall.wall.edges, course, turn, ground) for side in ("left", "right"))
+    rank = course.index if level is None else math.floor((course.y0 - level) / (course.y1 - course.y0) + LENGTH_IN)
+    return Run(wall.wall.id, course, rank, ground, left, right, tuple(sorted(laid, key=lambda one: (one.x0, one.x1))))
 
 
-def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon, turn: int) -> End:
+def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: Polygon) -> End:
     """An end of a run and the edge that overlaps most of its height there, the lower one of two equal ones.
 
     An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
@@ -230,14 +234,14 @@ def _end(side: Side, edges: Sequence[Edge], course: Course, ground: Polygon, tur
             overlap = min(edge.y1, float(ys.max())) - max(edge.y0, float(ys.min()))
             if overlap > best + LENGTH_IN:
                 best, ruling = overlap, edge
-    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, course.index + turn))
+    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, turn))
 
 
-def _carries(edge: Edge | None, course: int) -> bool:
-    """Whether a corner piece stands at the edge in that course.
+def _carries(edge: Edge | None, turn: int) -> bool:
+    """Whether a corner piece stands at the edge in the course of that number.
 
     At an end in every course (L8); at corners the two walls take turns: in even courses the wall
-    whose right edge is at the corner, in odd ones the other (L6, L7). ``course`` counts from the level
+    whose right edge is at the corner, in odd ones the other (L6, L7). Courses count from the level
     line where there is one, so that walls with different bases take turns all the same.
     """
     if edge is None or edge.kind in ("butt", "mitre"):

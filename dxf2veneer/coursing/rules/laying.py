@@ -37,6 +37,7 @@ def laying_breaks(grounds: Sequence[Ground], job: Job, product: Product) -> Iter
                 yield from _run_breaks(run, job, product)
         yield from _stagger(ground, product)
         yield from _varying(ground, product)
+    yield from _turns(grounds)
     yield from _bays(grounds, job)
 
 
@@ -157,31 +158,40 @@ def _varying(ground: Ground, product: Product) -> Iterator[RuleBreak]:
                 yield run.broken("L4", one.middle, message)
 
 
-# --------------------------------------------------------------------- bays
+# ---------------------------------------------------- from wall to wall
+
+
+def _turns(grounds: Sequence[Ground]) -> Iterator[RuleBreak]:
+    """L6, L7: of the two walls at a corner just one carries the corner piece of a course."""
+    for (corner, _), sides in sorted(_met(grounds, ("outside", "inside")).items()):
+        carried = {side: any(end.carries for _, _, end in found) for side, found in sides.items()}
+        if len(sides) == 2 and carried["left"] == carried["right"]:
+            run, _, end = sides["left"][0]
+            who = "both walls" if carried["left"] else "neither wall"
+            yield run.broken(_RULE_OF[end.kind], (end.x, end.y), f"at {end.kind} corner {corner} {who} would carry the corner piece of this course; they take turns")
 
 
 def _bays(grounds: Sequence[Ground], job: Job) -> Iterator[RuleBreak]:
     """L13: both sides of a bay corner come from one panel in each course, at half the angle of the walls."""
     half = job.recognise.bay_angle / 2.0
-    for (corner, _), sides in sorted(_mitred(grounds).items()):
-        for found in sides.values():
-            for run, one, _ in found:
-                angle = one.pieces[0].angle
-                if angle is not None and abs(angle - half) > _ANGLE_DEG:
-                    yield run.broken("L13", one.middle, f"piece {one.numbers} is mitred at {angle:g} degrees; half the angle of the walls is {half:g}")
-        if len(sides) == 2:
-            stocks = [{one.stock for _, one, _ in sides[side]} for side in ("right", "left")]
-            if stocks[0] != stocks[1]:
-                run, one, end = sides["left"][0]
-                units = " and ".join(", ".join(sorted(s)) for s in stocks)
-                yield run.broken("L13", (end.x, end.y), f"the two sides of bay corner {corner} come from {units}, not from one panel")
+    for (corner, _), sides in sorted(_met(grounds, ("mitre",)).items()):
+        mitred = {side: [(run, one, end) for run, one, end in found if one.end(side) == "mitre"] for side, found in sides.items()}
+        for run, one, _ in (each for found in mitred.values() for each in found):
+            angle = one.pieces[0].angle
+            if angle is not None and abs(angle - half) > _ANGLE_DEG:
+                yield run.broken("L13", one.middle, f"piece {one.numbers} is mitred at {angle:g} degrees; half the angle of the walls is {half:g}")
+        right, left = mitred.get("right"), mitred.get("left")
+        if right and left and {one.stock for _, one, _ in right} != {one.stock for _, one, _ in left}:
+            run, _, end = left[0]
+            units = " and ".join(", ".join(sorted({one.stock for _, one, _ in found})) for found in (right, left))
+            yield run.broken("L13", (end.x, end.y), f"the two sides of bay corner {corner} come from {units}, not from one panel")
 
 
-def _mitred(grounds: Sequence[Ground]) -> Mapping[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]]:
-    """What stands at each bay corner in each course, by side: (corner's id, number of the course)."""
+def _met(grounds: Sequence[Ground], kinds: Sequence[str]) -> Mapping[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]]:
+    """What stands at each corner of these kinds in each course, by side: (corner's id, rank of the course)."""
     found: dict[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]] = defaultdict(lambda: defaultdict(list))
     for run in (run for ground in grounds for run in ground.runs if run.laid):
         for end, one in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
-            if end.edge and end.kind == "mitre" and end.edge.corner and one.end(end.side) == "mitre":
-                found[end.edge.corner, run.turn][end.side].append((run, one, end))
+            if end.edge and end.kind in kinds and end.edge.corner:
+                found[end.edge.corner, run.rank][end.side].append((run, one, end))
     return found
