@@ -69,7 +69,7 @@ def _reckoned(way: Way, item: Item, job: Job, terms: _Terms) -> Reckoning:
     packages = packages_of(needed, terms.per_package)
     cost = None if terms.price is None or terms.by_others else cents(packages * (1 if terms.by_package else exact(terms.per_package)) * terms.price)
     weight = None if terms.by_others else packages * terms.weight
-    return Reckoning(way.mode, way.measured, way.why, percent, needed, packages, cost, weight, way.sources)
+    return Reckoning(way.mode, way.measured, way.why, percent, needed, packages, cost, weight, tuple(s for s in way.sources if s.value))
 
 
 def _terms(count: Count, goods: Goods, job: Job, prices: Prices) -> _Terms:

@@ -25,6 +25,7 @@ from dxf2veneer.model import (
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import square_feet
 from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.result_order import bid_dict, order_dicts, order_totals
 from dxf2veneer.writers.result_plan import piece_dict, start_dict, stock_dict
 
 SCHEMA = "dxf2veneer-takeoff-1"
@@ -54,7 +55,8 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
         "panels_by": "area" if takeoff.plan is None else "plan",
         "stock": None if takeoff.plan is None else stock_dict(takeoff.plan),
         "starts": [start_dict(table) for table in takeoff.starts],
-        "order": None,
+        "order": None if takeoff.order is None else order_dicts(takeoff.order),
+        "bid": None if takeoff.order is None else bid_dict(takeoff.order),
         "totals": _totals(takeoff),
         "assumptions": [
             {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect} for a in takeoff.assumptions
@@ -219,9 +221,7 @@ def _totals(takeoff: Takeoff) -> dict[str, Any]:
         "trim_jamb_in": totals.trim_jambs,
         "trim_sill_in": totals.trim_sill,
         "openings": totals.openings,
-        "cost": None,
-        "labour_hours": None,
-        "weight_lb": None,
+        **order_totals(takeoff.order),
     }
 
 
