@@ -115,7 +115,7 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts)
         "left": piece.left,
         "right": piece.right,
         "glued": Strong("yes") if piece.glued else "no",
-        "rest": "\n".join([*shape_lines(piece, display), *_rest(parts.part_of(entry.wall.id, piece), piece.stock, display, parts)]),
+        "rest": "\n".join([*shape_lines(piece, display), *_rest(PieceRef(entry.wall.id, piece.course, piece.number), piece, display, parts)]),
     }
 
 
@@ -131,13 +131,16 @@ def _what(piece: Piece) -> str:
     return text if text == "whole" else Strong(text)
 
 
-def _rest(ref: PieceRef | None, stock: str, display: Display, parts: Parts) -> list[str]:
+def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[str]:
     """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
-    if ref is None:
+    part = parts.part_of(own.wall, piece)
+    if part is None:
         return []
-    unit = parts.units[stock]
+    if part != own:
+        return [f"one part of the panel with piece {part.number}"]
+    unit = parts.units[piece.stock]
     first, *others = parts.cut_order(unit)
-    if ref != first:
+    if part != first:
         return [f"is the rest of {piece_text(first)}"]
     words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
     if unit.waste - unit.kerfs > _SPECK_IN:
@@ -156,7 +159,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) 
         Column("length", f"Length\n{unit}", 11, number, summed=True),
         Column("parts", "Parts from left to right", 30),
         Column("cut", f"Their lengths\n{unit}", 14, READING),
-        Column("count", "Parts", 9, "#,##0", summed=True),
+        Column("count", "No. of\nparts", 9, "#,##0", summed=True),
         Column("used", f"In pieces\n{unit}", 12, number, summed=True),
         Column("kerfs", f"Saw cuts\n{unit}", 11, number, summed=True),
         Column("waste", f"Waste with\nsaw cuts, {unit}", 13, number, "{length}-{used}", summed=True),
