@@ -22,7 +22,8 @@ R12_NAME_LENGTH = 31
 
 Key = Literal[
     "wall", "opening", "label", "course", "number", "starter", "outside", "inside", "end", "butt", "mitre",
-    "cap", "trim", "sliver", "notice",
+    "cap", "trim", "sliver", "notice", "height", "off", "joint", "shaped", "corner", "glued", "cut", "piece", "rule",
+    "legend", "title",
 ]  # fmt: skip
 
 
@@ -63,7 +64,21 @@ LAYERS: dict[Key, Look] = {
     "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
     "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
     "notice": Look("NOTE", 6, 25, SOLID, "notices at their place, with their code"),
+    "height": Look("HGHT", 72, 18, SOLID, "heights of the course lines"),
+    "off": Look("OFFC", 220, 25, "VENR-LONG", "heads, sills, tops and caps off the course lines"),
+    "joint": Look("JNTS", 94, 15, SOLID, "joints between pieces"),
+    "shaped": Look("SHAP", 33, 30, SOLID, "pieces cut to a shape: ripped, notched, raked"),
+    "corner": Look("HAND", 190, 40, SOLID, "corner pieces, with their hand"),
+    "glued": Look("GLUE", 54, 9, SOLID, "pieces that are glued, hatched"),
+    "cut": Look("CUTS", 230, 53, SOLID, "cut ends of pieces"),
+    "piece": Look("PIEC", 163, 18, SOLID, "texts of pieces: unit and cut length"),
+    "rule": Look("RULE", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
+    "legend": Look("LEGN", 155, 18, SOLID, "legend"),
+    "title": Look("TTLB", 153, 18, SOLID, "title"),
 }
+
+TEXT_LAYERS: tuple[Key, ...] = ("label", "number", "height", "piece", "legend", "title")
+"""Layers that hold nothing but text."""
 
 EDGE_LAYER: dict[EdgeKind, Key] = {
     "outside": "outside",
@@ -89,10 +104,19 @@ class Tags:
     course: int | None = None
     corner: str | None = None
     notice: str | None = None
+    piece: str | None = None
+    stock: str | None = None
+    hand: str | None = None
+    length: float | None = None
+    rule: str | None = None
     source: str | None = None
     """Handle of the entity in the drawing that this one shows."""
 
     def strings(self) -> list[str]:
         """The tags as ``key=value``, those that do not apply left out."""
         named = {key: getattr(self, key) for key in self.__slots__}
-        return [f"{key}={value}" for key, value in named.items() if value is not None]
+        return [
+            f"{key}={value:g}" if key == "length" else f"{key}={value}"
+            for key, value in named.items()
+            if value is not None
+        ]

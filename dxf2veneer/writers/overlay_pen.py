@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
 
+import shapely
 from ezdxf.document import Drawing as Document
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.enums import TextEntityAlignment
-from ezdxf.lldxf.const import DXF12
+from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, BYLAYER, DXF12
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.writers.overlay_layers import APPID, LAYERS, LINETYPES, Key, Tags, layer_names
@@ -23,25 +27,45 @@ _LAYER_TAG = 1003
 _STRING_TAG = 1000
 _FONT = "txt"
 _MOST_STROKES = 24
+_PATTERN = [[45.0, (0.0, 0.0), (-1.0, 1.0), []]]
+_PATTERN_PITCH = math.sqrt(2.0)
+"""Distance of the pattern's lines at scale 1, here and where a program goes by the name alone (LibreCAD 2.2)."""
+_PATTERN_SHARE = 0.35
+"""Distance of a hatch's lines, in course heights."""
 
 
 class Pen:
     """Draws on our layers of one document. Places and heights are inches."""
 
-    def __init__(self, doc: Document, *, prefix: str, inches_per_unit: float, course_in: float) -> None:
-        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height."""
+    def __init__(
+        self, doc: Document, *, prefix: str, inches_per_unit: float, course_in: float, with_source: bool = True
+    ) -> None:
+        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height.
+
+        Without ``with_source`` no entity names the one that it shows, because handles have changed.
+        """
+        self.used: set[Key] = set()
+        """The layers drawn on."""
+        self._doc = doc
         self._space = doc.modelspace()
+        self._is_sample = False
         self._is_r12 = doc.dxfversion <= DXF12
         self._inches = inches_per_unit
+        self._course = course_in
+        self._with_source = with_source
+        self._drawn: set[tuple[object, ...]] = set()
         self._names = layer_names(prefix)
         _make_tables(doc, self._names, course=course_in / inches_per_unit)
 
     def line(self, layer: Key, start: Point, end: Point, tags: Tags) -> None:
-        """A straight line."""
-        self._tag(self._space.add_line(self._at(start), self._at(end), self._on(layer)), tags)
+        """A straight line; one that the layer has already is not drawn again."""
+        if self._is_new(layer, frozenset((start, end))):
+            self._tag(self._space.add_line(self._at(start), self._at(end), self._on(layer)), tags)
 
     def path(self, layer: Key, path: Path, tags: Tags) -> None:
-        """A polyline whose arcs stay arcs."""
+        """A polyline whose arcs stay arcs; one that the layer has already is not drawn again."""
+        if not self._is_new(layer, path):
+            return
         vertices = [(*self._at((x, y)), bulge) for x, y, bulge in path.vertices]
         add = self._space.add_polyline2d if self._is_r12 else self._space.add_lwpolyline
         self._tag(add(vertices, format="xyb", close=path.closed, dxfattribs=self._on(layer)), tags)
@@ -64,19 +88,71 @@ class Pen:
             for n in range(count):
                 self.line(layer, (x0 + n * pitch, y0), (x0 + (n + 1) * pitch, y1), tags)
             return
-        hatch = self._space.add_hatch(color=256, dxfattribs=self._on(layer))
+        on = self._on(layer)
+        hatch = self._space.add_hatch(color=int(on.get("color", BYLAYER)), dxfattribs=on)
         hatch.paths.add_polyline_path([self._at(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))], is_closed=True)
         self._tag(hatch, tags)
+
+    def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: Tags) -> None:
+        """Slanted lines across the first ring less the others: a hatch, or lines where R12 has none."""
+        pitch = _PATTERN_SHARE * self._course
+        if self._is_r12:
+            for start, end in _slanted(rings, pitch):
+                self.line(layer, start, end, tags)
+            return
+        on = self._on(layer)
+        colour = int(on.get("color", BYLAYER))
+        hatch = self._space.add_hatch(color=colour, dxfattribs=on)
+        hatch.set_pattern_fill("ANSI31", color=colour, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN)
+        for number, ring in enumerate(rings):
+            flags = BOUNDARY_PATH_OUTERMOST if number else BOUNDARY_PATH_EXTERNAL
+            hatch.paths.add_polyline_path([self._at(p) for p in ring], is_closed=True, flags=flags)
+        self._tag(hatch, tags)
+
+    def _is_new(self, layer: Key, what: object) -> bool:
+        """Whether the layer has nothing in this very place yet."""
+        key = (layer, what, self._is_sample)
+        if key in self._drawn:
+            return False
+        self._drawn.add(key)
+        return True
 
     def _at(self, point: Point) -> Point:
         return point[0] / self._inches, point[1] / self._inches
 
-    def _on(self, layer: Key) -> dict[str, str]:
-        return {"layer": self._names[layer]}
+    @contextmanager
+    def samples(self) -> Iterator[None]:
+        """What is drawn meanwhile lies on the legend's layer and only looks like its own, so that nothing
+        but the takeoff is on the others."""
+        self._is_sample = True
+        yield
+        self._is_sample = False
+
+    def _on(self, layer: Key) -> dict[str, str | int]:
+        """Where an entity lies: by layer, or for a sample with the look that the layer has in this drawing."""
+        if not self._is_sample:
+            self.used.add(layer)
+            return {"layer": self._names[layer]}
+        look = self._doc.layers.get(self._names[layer])
+        weight = {} if self._is_r12 else {"lineweight": look.dxf.lineweight}
+        return {"layer": self._names["legend"], "color": look.color, "linetype": look.dxf.linetype} | weight
 
     def _tag(self, entity: DXFGraphic, tags: Tags) -> None:
-        strings = [(_STRING_TAG, s) for s in tags.strings()]
+        shown = tags if self._with_source else replace(tags, source=None)
+        strings = [(_STRING_TAG, s) for s in shown.strings()]
         entity.set_xdata(APPID, [*strings, (_LAYER_TAG, entity.dxf.layer)])
+
+
+def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point, Point]]:
+    """Lines at 45 degrees, ``pitch`` apart, that lie in the first ring and in none of the others."""
+    ground = shapely.Polygon(rings[0], rings[1:])
+    x0, y0, x1, y1 = ground.bounds
+    step = pitch * math.sqrt(2.0)
+    first, last = math.floor((x0 - y1) / step) + 1, math.ceil((x1 - y0) / step)
+    rays = [shapely.LineString([(n * step + y0, y0), (n * step + y1, y1)]) for n in range(first, last)]
+    cut = shapely.get_parts(shapely.intersection(ground, rays)) if rays else []
+    lines = [line.coords for line in cut if line.geom_type == "LineString" and not line.is_empty]
+    return [((a[0], a[1]), (b[0], b[1])) for a, b in lines]
 
 
 def tags_of(entity: DXFEntity) -> dict[str, str]:

@@ -1,17 +1,19 @@
 """Texts of the overlay: made safe for a TEXT entity and placed so that they do not cover each other.
 
-    box of a text, anchored in the middle of its left side, its middle or its right side
+box of a text, anchored in the middle of its left side, its middle or its right side
 
-        x-------------+     +------x------+     +-------------x
-        left                middle              right
+    x-------------+     +------x------+     +-------------x
+    left                middle              right
 """
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Literal
 
 Box = tuple[float, float, float, float]
@@ -25,6 +27,8 @@ LINE_STEP = 1.6
 
 LONGEST = 80
 """Longest text in characters; the rest is in the workbook."""
+
+MM_PER_INCH = 25.4
 
 _MOST_STEPS = 60
 
@@ -82,11 +86,23 @@ def overlap(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-@dataclass
-class Sheet:
-    """The texts placed so far."""
+_CELL = 24.0
+"""Size in inches of the cells by which a sheet finds what lies near."""
 
-    taken: list[Box] = field(default_factory=list)
+
+class Sheet:
+    """The ground that texts have taken so far, in cells so that a crowded sheet stays quick."""
+
+    def __init__(self, taken: Iterable[Box] = ()) -> None:
+        """A sheet on which some boxes are taken."""
+        self._cells: dict[tuple[int, int], list[Box]] = {}
+        for box in taken:
+            self.take(box)
+
+    def take(self, box: Box) -> None:
+        """Keep others off a box."""
+        for cell in _cells_of(box):
+            self._cells.setdefault(cell, []).append(box)
 
     def place(self, line: Line, *, step: float | None = None) -> Line:
         """The line where it hides no other: moved by steps (one line of text upwards, where not
@@ -94,9 +110,28 @@ class Sheet:
         step = LINE_STEP * line.height if step is None else step
         tries = (replace(line, y=line.y + n * step) for n in range(_MOST_STEPS))
         found = next((t for t in tries if self.is_free(t.box)), line)
-        self.taken.append(found.box)
+        self.take(found.box)
         return found
 
     def is_free(self, box: Box) -> bool:
-        """Whether a box covers no text."""
-        return not any(overlap(box, other) for other in self.taken)
+        """Whether a box covers nothing that is taken."""
+        return not any(overlap(box, other) for cell in _cells_of(box) for other in self._cells.get(cell, ()))
+
+    @property
+    def taken(self) -> list[Box]:
+        """Every box that is taken, once."""
+        return list(dict.fromkeys(box for cell in self._cells.values() for box in cell))
+
+
+def _cells_of(box: Box) -> Iterator[tuple[int, int]]:
+    for i in range(math.floor(box[0] / _CELL), math.floor(box[2] / _CELL) + 1):
+        for j in range(math.floor(box[1] / _CELL), math.floor(box[3] / _CELL) + 1):
+            yield i, j
+
+
+def cut_length(inches: float, display: str) -> str:
+    """A length as it is set at a saw: inches to the sixteenth, or millimetres."""
+    if display == "metric":
+        return f"{round(inches * MM_PER_INCH)}"
+    whole, part = divmod(round(inches * 16), 16)
+    return f'{whole}"' if not part else f'{whole} {Fraction(part, 16)}"' if whole else f'{Fraction(part, 16)}"'

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
+import os
 from collections import Counter
 from pathlib import Path as File
 
@@ -14,7 +15,7 @@ from takeoffs import ARCHED, takeoff
 from dxf2veneer.job import with_settings
 from dxf2veneer.notices import Notice
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
-from dxf2veneer.writers.overlay_layers import APPID, layer_names
+from dxf2veneer.writers.overlay_layers import APPID, LAYERS, TEXT_LAYERS, layer_names
 from dxf2veneer.writers.overlay_pen import tags_of
 
 LAYER = layer_names("A-ELEV-VENR")
@@ -57,8 +58,14 @@ def overlay_of(path: File):
 
 
 def on(path: File, key: str, kind: str):
-    """Our entities of one type on one layer."""
-    return [e for e, _ in overlay_of(path) if e.dxf.layer == LAYER[key] and e.dxftype() == kind]
+    """Our entities of one type on one layer, samples in the legend left out."""
+    return [
+        e for e, t in overlay_of(path) if e.dxf.layer == LAYER[key] and e.dxftype() == kind and t["what"] != "legend"
+    ]
+
+
+def texts_of(path: File, what: str) -> list[str]:
+    return [e.dxf.text for e, tags in overlay_of(path) if tags["what"] == what and e.dxftype() == "TEXT"]
 
 
 def texts(path: File, key: str) -> list[str]:
@@ -103,7 +110,42 @@ def test_courses_are_numbered_from_one_left_of_the_wall(tmp_path):
     assert [tags_of(e)["course"] for e in numbers] == [str(n) for n in range(12)]
     assert all(e.dxf.align_point.x < 0 for e in numbers)
     assert [e.dxf.align_point.y for e in numbers] == [4 + 8 * n for n in range(12)]
-    assert [e.dxf.height for e in numbers] == pytest.approx([3.2] * 12)  # 40 % of the course of 8 in
+    assert [e.dxf.height for e in numbers] == pytest.approx([2.25] * 12)  # 3/32 in on a plot at 1:24
+
+
+def test_heights_of_course_lines_stand_beside_them(tmp_path):
+    _, target = made(tmp_path)
+    heights = on(target, "height", "TEXT")
+    assert [e.dxf.text for e in heights][:4] == ['0"', '8"', "1'-4\"", "2'-0\""]
+    assert [e.dxf.align_point.y for e in heights] == [8 * n for n in range(12)]
+    _, target = made(tmp_path, output__display="metric")
+    assert texts(target, "height")[:3] == ["0 mm", "203 mm", "406 mm"]
+
+
+def test_heights_are_above_the_level_line_where_there_is_one(tmp_path):
+    result = takeoff()
+    wall, *_ = result.walls
+    wall = dataclasses.replace(
+        wall,
+        wall=dataclasses.replace(wall.wall, level_y=-4.0),
+        courses=dataclasses.replace(wall.courses, starter_from="level"),
+    )
+    _, target = made(tmp_path, result=dataclasses.replace(result, walls=(wall,)))
+    assert texts(target, "height")[:2] == ['4"', "1'-0\""]
+
+
+def test_what_is_off_the_course_lines_is_marked_with_the_move_that_clears_it(tmp_path):
+    #  78 |   |  |  O2  |    the sill of O2 at 30: 6 in of course 4 (24..32) are left below it
+    #  30 |---|  +------+    up 2 in it would meet the line at 32; heads at 80 and the top at 96 run clean
+    _, target = made(tmp_path)
+    assert texts(target, "off") == ['sill: strip 6", up 2"']
+    (mark,) = on(target, "off", "LWPOLYLINE")
+    assert next(iter(mark.get_points("xy"))) == (140, 30)
+    assert tags_of(mark) == {"what": "sill off course", "wall": "W1", "opening": "W1-O2", "course": "3"}
+    _, target = made(tmp_path, index=1)  # the vent is too small for a text: it goes under the wall with its id
+    assert sorted(texts(target, "off")) == [
+        "W2-O1 head: strip 3\", up 3\"", "W2-O1 sill: strip 1\", down 1\"", "cap: strip 5 3/4\", up 2 1/4\"",
+    ]  # fmt: skip
 
 
 def test_arcs_stay_arcs(tmp_path):
@@ -168,9 +210,11 @@ def test_the_overlay_of_a_millimetre_drawing_lies_on_its_outlines(tmp_path):
     source, target = made(tmp_path, index=1)
     drawn = ezdxf.readfile(source).modelspace().query("LWPOLYLINE").first
     (wall,) = on(target, "wall", "LWPOLYLINE")
-    assert [c for p in wall.get_points("xyb") for c in p] == pytest.approx([c for p in drawn.get_points("xyb") for c in p])
+    assert [c for p in wall.get_points("xyb") for c in p] == pytest.approx(
+        [c for p in drawn.get_points("xyb") for c in p]
+    )
     assert max(x for x, _ in wall.get_points("xy")) == pytest.approx(10_668)  # 420 in
-    assert [e.dxf.height for e in on(target, "number", "TEXT")] == pytest.approx([3.2 * 25.4] * 10)
+    assert [e.dxf.height for e in on(target, "number", "TEXT")] == pytest.approx([2.25 * 25.4] * 10)
 
 
 def test_a_scaled_drawing_gets_its_overlay_at_its_own_size(tmp_path):
@@ -222,7 +266,8 @@ def test_every_entity_of_the_overlay_is_tagged_and_plain(tmp_path):
     new = [e for e in ezdxf.readfile(target).modelspace() if e.dxf.handle not in old]
     assert all(tags_of(e)["what"] for e in new)
     assert {e.dxftype() for e in new} == {"LINE", "LWPOLYLINE", "TEXT", "HATCH"}
-    assert all(e.dxf.get("color", 256) == 256 and not e.dxf.hasattr("linetype") for e in new)
+    shown = [e for e in new if tags_of(e)["what"] != "legend"]
+    assert all(e.dxf.get("color", 256) == 256 and not e.dxf.hasattr("linetype") for e in shown)
 
 
 def test_an_overlay_over_its_own_output_doubles_nothing(tmp_path):
@@ -278,6 +323,28 @@ def test_two_runs_give_the_same_bytes(tmp_path, only):
     assert ezdxf.options.write_fixed_meta_data_for_testing == before
 
 
+def test_the_title_says_the_day_of_the_drawing_or_the_one_it_is_given(tmp_path, monkeypatch):
+    source, target = made(tmp_path)
+    os.utime(source, (1_700_000_000, 1_700_000_000))  # 2023-11-14 22:13:20 UTC
+    write_overlay(takeoff(), takeoff().drawings[0], source, target)
+    assert "drawing gatehouse.dxf, sha256 aaaaaaaa, last changed 2023-11-14" in texts(target, "title")
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
+    write_overlay(takeoff(), takeoff().drawings[0], source, target)
+    assert "drawing gatehouse.dxf, sha256 aaaaaaaa, overlay of 1970-01-02" in texts(target, "title")
+
+
+def test_the_legend_explains_the_layers_that_were_drawn_on(tmp_path):
+    _, target = made(tmp_path)
+    shown = set(texts_of(target, "legend"))
+    used = {e.dxf.layer for e, _ in overlay_of(target)}
+    for key, look in LAYERS.items():
+        assert ({look.suffix, look.content} <= shown) == (LAYER[key] in used and key not in TEXT_LAYERS), key
+    samples = [e for e, t in overlay_of(target) if t["what"] == "legend" and e.dxftype() != "TEXT"]
+    assert {e.dxf.layer for e in samples} == {LAYER["legend"]}
+    assert {LAYERS[k].colour for k in ("wall", "course", "end", "outside")} <= {e.dxf.color for e in samples}
+    assert min(e.dxf.align_point.y for e in on(target, "title", "TEXT")) < 0  # below the walls
+
+
 @pytest.mark.parametrize(("index", "unit", "reach"), [(0, 1, 240), (1, 4, 420 * 25.4)])
 def test_overlay_only_holds_our_layers_in_the_drawings_unit_and_place(tmp_path, index, unit, reach):
     _, target = made(tmp_path, index=index, output__overlay_only=True)
@@ -305,6 +372,53 @@ def test_r12_keeps_bulges(tmp_path):
     assert sorted(v.dxf.get("bulge", 0) for v in window.vertices) == pytest.approx([0, 0, 0, 1])
 
 
+@pytest.mark.parametrize("only", [False, True])
+@pytest.mark.parametrize(("version", "code"), [("R12", "AC1009"), ("R2000", "AC1015"), ("R2013", "AC1027")])
+def test_another_version_is_written_on_request(tmp_path, version, code, only):
+    _, target = made(tmp_path, output__dxf_version=version, output__overlay_only=only)
+    doc = ezdxf.readfile(target)
+    assert doc.dxfversion == code and doc.audit().errors == []
+    assert len(overlay_of(target)) > 50
+    assert texts(target, "number") == [str(n) for n in range(1, 13)]
+
+
+def test_a_newer_drawing_asked_for_as_r12_loses_none_of_its_content(tmp_path):
+    result = takeoff()
+    source = write_source(tmp_path / "source.dxf", result.drawings[0])
+    doc = ezdxf.readfile(source)
+    doc.modelspace().add_mtext("two\\Plines", {"layer": "A-ANNO"})
+    doc.modelspace().add_spline([(0, 0), (10, 5), (20, 0)], dxfattribs={"layer": "A-GRADE"})
+    doc.saveas(source)
+    result = dataclasses.replace(result, job=with_settings(result.job, output__dxf_version="R12"))
+    write_overlay(result, result.drawings[0], source, tmp_path / "courses.dxf")
+    space = ezdxf.readfile(tmp_path / "courses.dxf").modelspace()
+    theirs = Counter((e.dxf.layer, e.dxftype()) for e in space if not tags_of(e))
+    assert theirs[("A-WALL", "POLYLINE")] == 3  # the wall and two openings
+    assert theirs[("A-ANNO", "TEXT")] == 2 and theirs[("A-GRADE", "POLYLINE")] == 1
+    assert not any("source" in tags for _, tags in overlay_of(tmp_path / "courses.dxf"))  # handles are new ones
+
+
+def test_what_an_older_version_can_not_hold_stops_the_copy(tmp_path):
+    result = takeoff()
+    source = write_source(tmp_path / "source.dxf", result.drawings[0])
+    doc = ezdxf.readfile(source)
+    doc.modelspace().add_xline((0, 0), (1, 0))
+    doc.saveas(source)
+    result = dataclasses.replace(result, job=with_settings(result.job, output__dxf_version="R12"))
+    with pytest.raises(
+        OverlayError, match="can't be copied whole as R12, which has no place for 1 XLINE; leave out --dxf-version"
+    ) as error:
+        write_overlay(result, result.drawings[0], source, tmp_path / "courses.dxf")
+    assert "\n" not in str(error.value) and not (tmp_path / "courses.dxf").exists()
+
+
+@pytest.mark.parametrize("only", [False, True])
+def test_binary_is_written_on_request(tmp_path, only):
+    _, target = made(tmp_path, output__binary=True, output__overlay_only=only)
+    assert target.read_bytes()[:18] == b"AutoCAD Binary DXF"
+    assert len(overlay_of(target)) > 50
+
+
 def test_r12_refuses_names_that_do_not_fit(tmp_path):
     with pytest.raises(OverlayError, match=r"layer_prefix .* too long for an R12 drawing.* shorten it by 4$"):
         made(tmp_path, version="R12", output__layer_prefix="X" * 30)
@@ -326,7 +440,9 @@ def test_names_in_an_undeclared_code_page_come_through_byte_for_byte(tmp_path):
     assert (tmp_path / "courses.dxf").read_bytes().count(b"M\x81uer") == source.read_bytes().count(b"M\x81uer")
 
 
-@pytest.mark.parametrize(("content", "reason"), [(None, "can't be copied whole"), (b"not a drawing", "can't be copied whole")])
+@pytest.mark.parametrize(
+    ("content", "reason"), [(None, "can't be copied whole"), (b"not a drawing", "can't be copied whole")]
+)
 def test_a_source_that_can_not_be_read_gives_one_line_and_no_file(tmp_path, content, reason):
     source, target = tmp_path / "source.dxf", tmp_path / "courses.dxf"
     if content is not None:

@@ -13,7 +13,7 @@ from takeoffs import takeoff
 
 from dxf2veneer.job import with_settings
 from dxf2veneer.writers.overlay import write_overlay
-from dxf2veneer.writers.overlay_layers import APPID, LAYERS, LINETYPES, Tags, layer_names
+from dxf2veneer.writers.overlay_layers import APPID, LAYERS, LINETYPES, TEXT_LAYERS, Tags, layer_names
 
 DOCS = Path(__file__).parents[2] / "docs" / "overlay.md"
 BLACK, WHITE = (0, 0, 0), (255, 255, 255)
@@ -37,14 +37,16 @@ def test_the_contrast_of_black_and_white_is_21():
     assert contrast(aci2rgb(2), WHITE) < 3  # yellow: the measure can fail
 
 
-@pytest.mark.parametrize("look", [look for look in LAYERS.values() if look.colour != BLACK_OR_WHITE], ids=lambda look: look.suffix)
+@pytest.mark.parametrize(
+    "look", [look for look in LAYERS.values() if look.colour != BLACK_OR_WHITE], ids=lambda look: look.suffix
+)
 def test_colours_stand_out_from_black_and_from_white(look):
     rgb = aci2rgb(look.colour)
     assert min(contrast(rgb, BLACK), contrast(rgb, WHITE)) >= 3
 
 
 def test_line_layers_can_be_told_apart_without_colour():
-    lines = [look for key, look in LAYERS.items() if key not in ("label", "number")]  # texts tell themselves
+    lines = [look for key, look in LAYERS.items() if key not in TEXT_LAYERS]  # texts tell themselves
     edges = [LAYERS[k] for k in ("outside", "inside", "end", "butt", "mitre")]
     assert len({(e.linetype, e.lineweight) for e in edges}) == len(edges)
     assert len({(look.linetype, look.lineweight) for look in lines}) == len(lines)
@@ -57,7 +59,10 @@ def test_names_keep_to_fields_of_four_characters():
 
 
 def test_the_documented_table_is_the_real_one():
-    rows = [f"| A-ELEV-VENR-{k.suffix} | {k.colour} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |" for k in LAYERS.values()]
+    rows = [
+        f"| A-ELEV-VENR-{k.suffix} | {k.colour} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
+        for k in LAYERS.values()
+    ]
     documented = [line for line in DOCS.read_text("utf-8").splitlines() if line.startswith("| A-ELEV-VENR-")]
     assert documented == rows
 
@@ -79,7 +84,11 @@ def test_layers_and_linetypes_are_written_as_the_table_says(tmp_path, ltscale):
     doc = ezdxf.readfile(tmp_path / "courses.dxf")
     for key, name in layer_names("A-ELEV-VENR").items():
         layer, look = doc.layers.get(name), LAYERS[key]
-        assert (layer.dxf.color, layer.dxf.linetype, layer.dxf.lineweight) == (look.colour, look.linetype, look.lineweight)
+        assert (layer.dxf.color, layer.dxf.linetype, layer.dxf.lineweight) == (
+            look.colour,
+            look.linetype,
+            look.lineweight,
+        )
         assert look.lineweight in VALID_DXF_LINEWEIGHTS
     dash = doc.linetypes.get("VENR-DASH").pattern_tags.tags
     # 0.5 of a course of 8 in = 101.6 mm on the sheet, whatever $LTSCALE multiplies it with

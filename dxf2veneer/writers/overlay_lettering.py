@@ -1,0 +1,224 @@
+"""Texts of walls on the overlay: those with a fixed place first, the others where room is left.
+
+         W1 North
+         net 118.40 sq ft                       title above the wall
+                           top: strip 4", up 4"
+         +------------------------+
+7'-4" 12 |      .---.             |      heights and numbers of courses left of it
+...      |      |head: strip 6"   |      heads and sills off the course lines inside the opening
+    4" 1 |      |W1-O2 window     |      openings named inside
+         +------------------------+
+         end 8'-0"   corner C1 outside   edges below their foot, then what found no room inside
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import shapely
+
+from dxf2veneer.model import Conflict, Edge, Opening, OpeningQuantities, Takeoff, WallCount, WallTakeoff
+from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Key, Tags
+from dxf2veneer.writers.overlay_marks import Mark
+from dxf2veneer.writers.overlay_pen import Pen
+from dxf2veneer.writers.overlay_sizes import Sizes
+from dxf2veneer.writers.overlay_text import (
+    LINE_STEP,
+    Align,
+    Box,
+    Line,
+    Sheet,
+    height_to_fit,
+    overlap,
+    plain,
+    width_of,
+)
+
+_TITLE = 1.25
+"""Height of a wall's text at most, in that of the others."""
+
+_FILL = 0.9
+"""Share of an opening's width and height that its texts may take."""
+
+_TRIES = 12
+
+
+class Lettering:
+    """Writes the texts of the walls of one drawing."""
+
+    def __init__(self, sizes: Sizes, pen: Pen, sheet: Sheet) -> None:
+        """Lettering of some sizes onto a sheet on which other texts stand already."""
+        self._sizes = sizes
+        self._display = sizes.display
+        self._height = sizes.text
+        self._pen = pen
+        self._sheet = sheet
+
+    def write(self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[Mark]) -> None:
+        """All texts of the walls; ``marks`` will stand in openings too and are kept clear."""
+        for wall in walls:
+            self._numbers(wall, [w.wall.box for w in walls if w is not wall])
+        boxes = [mark.box(self._height / 2) for mark in marks]
+        counts = {count.wall: count for count in takeoff.plan.walls} if takeoff.plan else {}
+        for wall in walls:
+            for opening in wall.quantities.openings:
+                self._opening(wall.wall.id, opening, boxes)
+        for wall in walls:
+            self._title(wall, counts.get(wall.wall.id))
+            for edge in wall.wall.edges:
+                self._edge(wall, edge)
+            for conflict in wall.courses.conflicts:
+                if conflict.strip > 0.0:
+                    self._off_course(wall, conflict)
+
+    # ------------------------------------------------------------ courses
+
+    def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
+        """Numbers of the courses, and heights of their lower lines, in columns left of the wall."""
+        shown = wall.courses.courses[:: self._sizes.course_step]
+        if not shown:
+            return
+        size, gap = self._sizes.in_course, self._height
+        numbers = [str(course.index + 1) for course in shown]
+        heights = [length_text(course.y0 - datum_of(wall), self._display) for course in shown]
+        wide, wider = (max(width_of(t, size) for t in texts) for texts in (numbers, heights))
+        x0, y0, x1, y1 = wall.wall.box
+        both = self._column(x0, (y0, y1), wide + gap + wider, others)
+        right = both if both is not None else self._column(x0, (y0, y1), wide, others)
+        for text, course in zip(numbers, shown, strict=True):
+            middle = (course.y0 + min(course.y1, y1)) / 2
+            line = Line(text, x0 + gap, middle, size) if right is None else Line(text, right, middle, size, "right")
+            self._course_text("number", line, "course number", wall, course.index)
+        if both is None and not self._is_clear((x1 + gap, y0, x1 + gap + wider, y1), others):
+            return
+        for text, course in zip(heights, shown, strict=True):
+            line = Line(text, x1 + gap, course.y0, size)
+            if both is not None:
+                line = Line(text, both - wide - gap, course.y0, size, "right")
+            self._course_text("height", line, "course height", wall, course.index)
+
+    def _course_text(self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int) -> None:
+        self._sheet.take(line.box)
+        self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
+
+    def _column(self, x0: float, span: tuple[float, float], width: float, others: Sequence[Box]) -> float | None:
+        """Right side of a free column left of a wall; None where there is none near."""
+        gap = self._height
+        tries = (x0 - gap - n * (gap + width) for n in range(3))
+        return next((x for x in tries if self._is_clear((x - width, span[0], x, span[1]), others)), None)
+
+    def _is_clear(self, room: Box, others: Sequence[Box]) -> bool:
+        return self._sheet.is_free(room) and not any(overlap(room, box) for box in others)
+
+    # ----------------------------------------------------------- openings
+
+    def _opening(self, wall: str, measured: OpeningQuantities, marks: Sequence[Box]) -> None:
+        """Id with kind, name and area inside the opening, as large as they fit, clear of marks."""
+        opening = measured.opening
+        area = area_text(square_feet(measured.area), self._display)
+        texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
+        texts = [plain(t) for t in texts if t]
+        x0, y0, x1, y1 = _room(opening.box, marks)
+        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
+        first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
+        for n, text in enumerate(texts):
+            line = Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
+            placed = self._sheet.place(line, step=-LINE_STEP * height)
+            self._pen.text("label", placed, Tags("opening text", wall, opening.id))
+
+    # --------------------------------------------------------- off course
+
+    def _off_course(self, wall: WallTakeoff, conflict: Conflict) -> None:
+        """Height of the strip and the shorter move that clears it: in the opening, above a top or
+        cap, or in a list under the wall where that has no room."""
+        text = self._advice(conflict)
+        tags = Tags(f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course)
+        opening = next((o for o in wall.wall.openings if o.id == conflict.opening), None)
+        line = self._in_opening(text, conflict, opening) if opening else self._above(text, conflict)
+        if line is None:
+            where = conflict.opening or wall.wall.id
+            x0, y0, _, _ = wall.wall.box
+            below = Line(plain(f"{where} {text}"), x0, y0 - 2 * LINE_STEP * self._height, self._sizes.least)
+            line = self._sheet.place(below, step=-LINE_STEP * self._sizes.least)
+        else:
+            self._sheet.take(line.box)
+        self._pen.text("off", line, tags)
+
+    def _advice(self, conflict: Conflict) -> str:
+        is_up = conflict.move_up <= conflict.move_down
+        move = length_text(min(conflict.move_up, conflict.move_down), self._display)
+        strip = length_text(conflict.strip, self._display)
+        return f"{conflict.what}: strip {strip}, {'up' if is_up else 'down'} {move}"
+
+    def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Line | None:
+        x0, y0, x1, y1 = opening.box
+        height = height_to_fit([text], width=(x1 - x0) * _FILL, height=(y1 - y0) / 3, most=self._height)
+        if height < self._sizes.least:
+            return None
+        step = LINE_STEP * height
+        ends = (y1 - step, -step) if conflict.what == "head" else (y0 + step, step)
+        lines = [Line(text, (x0 + x1) / 2, ends[0] + n * ends[1], height, "middle") for n in range(_TRIES)]
+        inside = opening.region.polygon
+        return next((t for t in lines if inside.contains(shapely.box(*t.box)) and self._sheet.is_free(t.box)), None)
+
+    def _above(self, text: str, conflict: Conflict) -> Line | None:
+        height = height_to_fit([text], width=conflict.x1 - conflict.x0, height=math.inf, most=self._height)
+        if height < self._sizes.least:
+            return None
+        step = LINE_STEP * height
+        lines = [Line(text, conflict.x1, conflict.y + (n + 1) * step, height, "right") for n in range(_TRIES)]
+        return next((t for t in lines if self._sheet.is_free(t.box)), None)
+
+    # -------------------------------------------------------------- walls
+
+    def _title(self, entry: WallTakeoff, count: WallCount | None) -> None:
+        """Id, name, areas and panels above the wall, no wider than the wall where that is legible."""
+        wall, measured = entry.wall, entry.quantities
+        areas = {
+            "net": measured.net_area,
+            "gross": measured.gross_area,
+            "less openings": measured.deducted_area,
+            "less trim": measured.trim_area,
+            "less cap": measured.cap_area,
+        }
+        shown = {what: area for what, area in areas.items() if area or what == "net"}
+        texts = [plain(f"{wall.id} {wall.name}")]
+        texts += [f"{what} {area_text(square_feet(area), self._display)}" for what, area in shown.items()]
+        if count:
+            texts.append(f"panels {count.flat} flat, {count.corner} corner")
+        x0, _, x1, y1 = wall.box
+        fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
+        height = max(fitting, self._sizes.least)
+        for n, text in enumerate(reversed(texts)):
+            line = self._sheet.place(Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height))
+            self._pen.text("label", line, Tags("wall text", wall.id))
+
+    def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
+        """Corner, kind and height of an edge below its foot."""
+        corner = f"corner {edge.corner} " if edge.corner else ""
+        text = plain(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
+        align: Align = edge.side
+        inwards = self._height / 2 if edge.side == "left" else -self._height / 2
+        line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, align)
+        placed = self._sheet.place(line, step=-LINE_STEP * self._height)
+        tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+        self._pen.text(EDGE_LAYER[edge.kind], placed, tags)
+
+
+def datum_of(wall: WallTakeoff) -> float:
+    """The height from which course lines are measured: the level line, or the wall's foot."""
+    level = wall.wall.level_y
+    return level if wall.courses.starter_from == "level" and level is not None else wall.wall.box[1]
+
+
+def _room(box: Box, marks: Sequence[Box]) -> Box:
+    """What of a box is left above or below the marks in it, whichever is higher."""
+    x0, y0, x1, y1 = box
+    for mark in marks:
+        if overlap(mark, (x0, y0, x1, y1)):
+            low, high = max((y0, mark[1]), (mark[3], y1), key=lambda span: span[1] - span[0])
+            if high > low:
+                y0, y1 = low, high
+    return x0, y0, x1, y1
