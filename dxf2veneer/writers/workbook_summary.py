@@ -13,11 +13,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl.styles import Alignment, Border, Side
+from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Drawing, Takeoff
@@ -38,6 +37,7 @@ from dxf2veneer.writers.workbook_cells import (
 from dxf2veneer.writers.workbook_checks import level_word
 from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Value
 from dxf2veneer.writers.workbook_plan import by_area
+from dxf2veneer.writers.workbook_tiles import Tile, write_tiles
 
 WIDTH = 8
 WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)
@@ -97,22 +97,6 @@ def _head(sheet: Worksheet, takeoff: Takeoff) -> None:
         sheet.row_dimensions[row].height = height
 
 
-@dataclass(frozen=True)
-class _Tile:
-    """One of the boxes on top: its title, the formula in it, and what stands under it."""
-
-    title: str
-    formula: str
-    format: str
-    under: str
-    under_format: str = "General"
-
-    @property
-    def is_live(self) -> bool:
-        """Whether what stands under it is a formula too."""
-        return self.under.startswith("=")
-
-
 def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> None:
     """Four boxes: what a person looks for first."""
     runs = (
@@ -120,35 +104,38 @@ def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> N
         ("Inside corners", sources.corner_run("inside")),
         ("Trim stone runs", sources.trim.sum("all")),
     )
-    net = _Tile(f"Net area, {display.area_unit}", sources.walls.sum("net"), "#,##0.00", "gross less deducted, trim bands, cap")
+    net = Tile(f"Net area, {display.area_unit}", sources.walls.sum("net"), "#,##0.00", "gross less deducted, trim bands, cap")
     tiles = [
-        _Tile(f"{title}, {display.run_unit}", formula, display.run_format, "=" + display.reading(f"{letter}{row + 1}"), '#,##0" mm"')
+        Tile(f"{title}, {display.run_unit}", formula, display.run_format, "=" + display.reading(f"{letter}{row + 1}"), '#,##0" mm"')
         for letter, (title, formula) in zip("CEG", runs, strict=True)
     ]
-    _tiles(sheet, row, (net, *tiles))
+    write_tiles(sheet, row, (net, *tiles))
 
 
 def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
     """Four boxes: what the course plan buys, beside what no plan can do without; the last row used."""
-    total, bound, by_area = (panels.total(key) for key in ("units", "bound", "by_area"))
+    total, bound, ordered = (panels.total(key) for key in ("units", "bound", "by_area"))
     tiles = (
-        _Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
-        _Tile("Corner panels", panels.total("corner"), "#,##0", f"={total}", '"flat and corner: "#,##0'),
-        _Tile("Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'),
-        _Tile("Waste by layout", panels.total("waste"), "0.0%", f"={by_area}", '"area + 10 % orders "#,##0'),
+        Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
+        Tile("Corner panels", panels.total("corner"), "#,##0", f"={total}", '"flat and corner: "#,##0'),
+        Tile("Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'),
+        Tile("Waste by layout", panels.total("waste"), "0.0%", f"={ordered}", '"area + 10 % orders "#,##0'),
     )
-    _tiles(sheet, row, tiles)
+    write_tiles(sheet, row, tiles)
     return row + 2
 
 
 def _by_area(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
     """A line for panels estimated by area, and that this is what it is; the last row used."""
-    put_text(sheet[f"A{row}"], "Flat panels, by area")
-    sheet[f"A{row}"].font = font(bold=True, color=ACCENT)
+    title: Any = sheet[f"A{row}"]
+    put_text(title, "Flat panels, by area")
+    title.font = font(bold=True, color=ACCENT)
+    title.alignment = Alignment(vertical="center", indent=1)
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=2)
     number: Any = sheet[f"C{row}"]
     put(number, Formula(by_area(sources.walls.sum("net"), display, takeoff)), "#,##0")
-    number.font = font(bold=True, size=14)
+    number.font = font(bold=True, size=20)
+    number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
     text = f"ESTIMATE: net area / {face} of a panel's face, and 10 % for scrap. No panel was laid out; corner panels are not told apart."
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
@@ -158,41 +145,6 @@ def _by_area(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sou
     cell.alignment = Alignment(wrap_text=True, vertical="center", indent=1)
     sheet.row_dimensions[row].height = 34
     return row
-
-
-def _tiles(sheet: Worksheet, row: int, tiles: Sequence[_Tile]) -> None:
-    for box, tile in enumerate(tiles):
-        first = 1 + 2 * box
-        for offset in range(3):
-            sheet.merge_cells(start_row=row + offset, start_column=first, end_row=row + offset, end_column=first + 1)
-        cells: list[Any] = [sheet.cell(row + offset, first) for offset in range(3)]
-        put_text(cells[0], tile.title)
-        cells[1].value = f"={tile.formula}"
-        cells[1].number_format = tile.format
-        if tile.is_live:
-            cells[2].value = tile.under
-            cells[2].number_format = tile.under_format
-        else:
-            put_text(cells[2], tile.under)
-        _box(sheet, row, first, cells)
-    for offset, height in enumerate((18, 30, 18)):
-        sheet.row_dimensions[row + offset].height = height
-
-
-def _box(sheet: Worksheet, row: int, first: int, cells: Sequence[Any]) -> None:
-    line = Side(style="medium", color=ACCENT)
-    for offset in range(3):
-        for side in range(2):
-            sheet.cell(row + offset, first + side).border = Border(
-                top=line if offset == 0 else None,
-                bottom=line if offset == 2 else None,
-                left=line if side == 0 else None,
-                right=line if side == 1 else None,
-            )
-    fonts = (font(bold=True, color=ACCENT), font(bold=True, size=20), font(size=10, color="444444"))
-    for cell, look in zip(cells, fonts, strict=True):
-        cell.font = look
-        cell.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
 
 
 def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
