@@ -513,6 +513,12 @@ class CoursePlan:
         """Crosscuts of flat and corner units together."""
         return self.flat.cuts + self.corner.cuts
 
+    @property
+    def broken(self) -> tuple[RuleBreak, ...]:
+        """Every place where a rule does not hold, once: what the judge found, then what the plan alone knows of."""
+        found = {(b.rule, b.wall, b.course, b.why) for b in self.breaks}
+        return self.breaks + tuple(y for y in self.yielded if (y.rule, y.wall, y.course, y.why or y.message) not in found)
+
 
 @dataclass(frozen=True)
 class StartOption:

@@ -93,8 +93,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
         f"Waste by layout {takeoff.waste:.1%}; by area with 10 % {takeoff.panels_by_area} panels"
     )
-    places = set(plan.breaks) | set(plan.yielded)
-    bare = sum(not place.why for place in places)
+    places = plan.broken
+    bare = sum(not place.why for place in plan.breaks)
     rules = f"{len(places)} places where a rule of laying does not hold, {bare} without a reason (sheet Rule check)" if places else "every rule of laying holds"
     yield f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts; {rules}"
 

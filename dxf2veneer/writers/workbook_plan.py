@@ -165,7 +165,7 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
 def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
     write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
-    found = sorted({b.rule for b in (*plan.yielded, *plan.breaks)})
+    found = sorted({b.rule for b in plan.broken})
     if not found:
         write_note(sheet, row + 1, "None: the judge went over the whole plan and found no place.", columns=width)
         return row + 1
@@ -200,26 +200,22 @@ def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: 
         "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    places = {place_: _found_by(place_, plan) for place_ in (*plan.breaks, *plan.yielded)}
-    rows = [_rule_row(b, by, takeoff, display) for b, by in sorted(places.items(), key=lambda item: bool(item[0].why))]
+    ranked = sorted(plan.broken, key=lambda b: (b.why != "" or b not in plan.breaks))
+    rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
     return placed
 
 
-def _found_by(broken: RuleBreak, plan: CoursePlan) -> str:
-    found = {"plan": plan.yielded, "judge": plan.breaks}
-    return ", ".join(name for name, listed in found.items() if broken in listed)
-
-
-def _rule_row(broken: RuleBreak, by: str, takeoff: Takeoff, display: Display) -> Row:
+def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
+    judged = broken in plan.breaks
     row: Row = {
         "rule": broken.rule,
         "wall": broken.wall,
         "course": broken.course + 1,
         "what": broken.message,
-        "reason": broken.why or Strong(UNEXPLAINED),
-        "by": by,
+        "reason": broken.why or (Strong(UNEXPLAINED) if judged else broken.message),
+        "by": ("plan, judge" if broken.why else "judge") if judged else "plan",
     }
     entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
     if entry is None or not all(map(math.isfinite, broken.at)):

@@ -136,6 +136,14 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
     assert second == ("L24", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, judge", 36, 15.25)
 
 
+def test_a_place_that_plan_and_judge_tell_in_their_own_words_stands_once(tmp_path):
+    # the plan names the course's strip, the judge the piece that has it; the plan alone knows of the third
+    known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
+    alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
+    sheet = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), yielded=(known, alone))))["Rule check"]
+    assert table(sheet, ("Rule", "Course", "Found by")) == [("L3", 2, "judge"), ("L24", 2, "plan, judge"), ("L24", 3, "plan")]
+
+
 def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), yielded=())))
     assert made["Rule check"]["A5"].value == "none"
