@@ -23,6 +23,7 @@ from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, S
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
+_ROUNDING_IN = 1e-6
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
 
 
@@ -171,8 +172,8 @@ def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBre
 
 
 def _cuts_between(before: _Part, after: _Part, kerf: float) -> int:
-    """One cut where the next part begins a kerf on, two where a rest lies between."""
-    return 1 if after.start - before.end <= kerf + LENGTH_IN else 2
+    """One cut where the next part begins a kerf on, two where a rest lies between, however thin."""
+    return 1 if after.start - before.end <= kerf + _ROUNDING_IN else 2
 
 
 def _corner_unit(unit: StockUnit, parts: Sequence[_Part], product: Product) -> Iterator[RuleBreak]:
