@@ -20,7 +20,7 @@ and what the offcuts at hand are worth. A rule that can't hold costs far more th
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -47,6 +47,8 @@ _FIRST_SIDE = 0.3
 """Cost of each inch that the first side of a bay's mitre is longer than a third of a panel."""
 _BLOCKED_IN = 300.0
 """Cost of joints that leave the run above no place for its own."""
+_ROOM_IN = 6.0
+"""With this much free to choose from the run above is not hampered."""
 _GRAIN = 1.0
 _AT_HAND = 16
 """Offcuts of a kind that are kept at hand; a crew would not turn over a bigger heap."""
@@ -107,11 +109,15 @@ class _State:
 
 
 class _Ahead(NamedTuple):
-    """What is still to come after a run: how lively offcuts are wanted, corner pieces by hand, mitres by key."""
+    """What is still to come after a run: how lively offcuts are wanted, corner pieces by hand, and the lengths
+    that the next corner piece at the left and right edge must have because it fills its run alone."""
 
     demand: float
     left: int
     right: int
+    forced: Mapping[str, float]
+    mates: Mapping[str, float]
+    """The length that the other side of a bay's mitre at the left or right end must have, still to be laid."""
 
 
 def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False) -> list[Laid]:
@@ -124,8 +130,8 @@ def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls:
     if not runs:
         return []
     width = max(_NARROWEST, min(_WIDEST, _EFFORT // len(runs)))
-    pairs = Counter(key for run in runs for _, key in _mitre_keys(run))
-    ahead = _look_ahead(runs, within_walls)
+    pairs = Counter(key for run in runs for _, key in _mitre_keys(run, sizes))
+    ahead = _look_ahead(runs, sizes, within_walls)
     states = [_State(None, None)]
     at = 0
     for courses in walls:
@@ -142,25 +148,44 @@ def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls:
     return min(states, key=lambda s: s.cost).chain()
 
 
-def _look_ahead(runs: Sequence[Run], within_walls: bool) -> list[_Ahead]:
+def _look_ahead(runs: Sequence[Run], sizes: Sizes, within_walls: bool) -> list[_Ahead]:
     """For each run what comes after it, in the job or on its wall."""
     found: list[_Ahead] = []
     count = left = right = 0
     wall = ""
+    alone: dict[tuple[str, str, float], float] = {}
+    mates: dict[str, float] = {}
     for run in reversed(runs):
         if within_walls and run.wall != wall:
             count = left = right = 0
         wall = run.wall
-        found.append(_Ahead(min(1.0, count / 8.0), left, right))
+        keys = {side: (wall, side, edge.x) for side, edge in run.edges if (run.left if side == "left" else run.right) == "corner"}
+        bays = dict(_mitre_keys(run, sizes))
+        forced = {side: alone[key] for side, key in keys.items() if key in alone}
+        found.append(_Ahead(min(1.0, count / 8.0), left, right, forced, {side: mates[key] for side, key in bays.items() if key in mates}))
+        one = run.length <= sizes.panel - sizes.kerf - sizes.least and (run.left != run.right or _is_narrow_bay(run, sizes))
+        mates.update({key: run.length if one else 0.0 for key in bays.values()})
+        for key in keys.values():
+            alone.pop(key, None)
+            if run.length <= _longest_alone(run, sizes) + EXACT_IN:
+                alone[key] = run.length
         count, left, right = count + 1, left + (run.left == "corner"), right + (run.right == "corner")
     return found[::-1]
 
 
-def _mitre_keys(run: Run) -> Iterator[tuple[str, str]]:
-    """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share the key."""
+def _mitre_keys(run: Run, sizes: Sizes) -> Iterator[tuple[str, str]]:
+    """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share the key.
+
+    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbour
+    only: the left one and the right one take turns.
+    """
     for side, edge in run.edges:
-        if edge.kind == "mitre" and edge.corner:
+        if edge.kind == "mitre" and edge.corner and (not _is_narrow_bay(run, sizes) or (side == "left") == (run.turn % 2 == 0)):
             yield side, f"{edge.corner}/{run.turn}"
+
+
+def _is_narrow_bay(run: Run, sizes: Sizes) -> bool:
+    return run.left == run.right == "mitre" and run.length < 2.0 * sizes.least + sizes.stagger
 
 
 def _on_new_course(state: _State) -> _State:
@@ -211,20 +236,20 @@ def _best(states: list[_State], width: int) -> list[_State]:
 
 def _grown(state: _State, run: Run, ahead: _Ahead, sizes: Sizes, pairs: Counter[str], bridges: list[Run]) -> Iterator[_State]:
     """The state with the run laid, once for each way worth trying."""
-    keys = {side: key for side, key in _mitre_keys(run) if pairs[key] == 2}
-    ways = [(_broken(state, run, lengths, sizes), lengths) for lengths in _ways(state, run, sizes)]
+    keys = {side: key for side, key in _mitre_keys(run, sizes) if pairs[key] == 2}
+    ways = [(_broken(state, run, lengths, ahead, sizes), lengths) for lengths in _ways(state, run, ahead, sizes)]
     limit = max(_BROKEN_IN / 4, min(broken for broken, _ in ways) + EXACT_IN)
     for broken, lengths in ways:
         if broken < limit:
             yield _with(state, run, lengths, broken, ahead, sizes, keys, bridges)
 
 
-def _ways(state: _State, run: Run, sizes: Sizes) -> list[tuple[float, ...]]:
+def _ways(state: _State, run: Run, ahead: _Ahead, sizes: Sizes) -> list[tuple[float, ...]]:
     """The divisions of the run into pieces worth trying; where none keeps the rules of length, the least bad."""
     m = run.length
     corners = (run.left == "corner", run.right == "corner")
     ways: list[tuple[float, ...]] = []
-    if m <= _longest_alone(run, sizes) + EXACT_IN and (m < 2.0 * sizes.least or not run.left == run.right == "mitre"):
+    if m <= _longest_alone(run, sizes) + EXACT_IN:
         ways.append((m,))
     if m >= 2.0 * sizes.least - EXACT_IN and not (ways and any(corners)):  # a corner piece fills it alone (rule L12)
         for left, right in _corner_pieces(state, run, *corners, sizes):
@@ -233,7 +258,7 @@ def _ways(state: _State, run: Run, sizes: Sizes) -> list[tuple[float, ...]]:
                 ways += [(left, right)] if flat >= -EXACT_IN and all(corners) else []
                 continue
             ends = ((left,) if left else ()), ((right,) if right else ())
-            ways += [(*ends[0], *way, *ends[1]) for way in _flat_ways(state, run.x0 + left, flat, any(corners), run, sizes)]
+            ways += [(*ends[0], *way, *ends[1]) for way in _flat_ways(state, run.x0 + left, flat, any(corners), run, ahead, sizes)]
     if not ways:
         ways.append((m,) if m <= sizes.panel + EXACT_IN else _forced(m, sizes))
     return list({tuple(round(n, 6) for n in way): way for way in ways}.values())
@@ -303,22 +328,27 @@ def _residues(state: _State, run: Run, sizes: Sizes) -> list[float]:
     return list({round((x - run.x0) % sizes.panel, 6): None for x in state.under if run.x0 < x < run.x1})
 
 
-def _flat_ways(state: _State, x0: float, m: float, beside_corner: bool, run: Run, sizes: Sizes) -> Iterator[tuple[float, ...]]:
+def _flat_ways(state: _State, x0: float, m: float, beside_corner: bool, run: Run, ahead: _Ahead, sizes: Sizes) -> Iterator[tuple[float, ...]]:
     """Divisions of a flat stretch of length m: a first piece, whole panels, a last piece."""
     if m < sizes.least - EXACT_IN:
         return
-    if m <= sizes.panel + EXACT_IN and (m < 2.0 * sizes.least or not run.left == run.right == "mitre"):
+    if m <= sizes.panel + EXACT_IN:
         yield (m,)
     panel = sizes.panel
     raw = [panel, m % panel, sizes.least, m - sizes.least]
+    for side, mate in ahead.mates.items():
+        beside = panel - sizes.kerf - max(mate, sizes.least)
+        raw.append(beside if side == "left" else m - beside)
     for offcut in state.pool:
         if offcut.end in ("right", "either"):
             raw.append(offcut.length)
         if offcut.end in ("left", "either"):
             raw.append(m - offcut.length)
-    if not beside_corner:
-        for residue in {round((x - x0) % panel, 6) for x in state.under if run.x0 < x < run.x1}:
+    residues = {round((x - x0) % panel, 6): None for x in state.under if run.x0 < x < run.x1}
+    if not beside_corner or len(residues) > 1:
+        for residue in residues:
             raw += [residue - sizes.stagger, residue + sizes.stagger, residue + panel / 2.0]
+    if not beside_corner:
         raw += [panel / 2.0, 12.0, panel - 12.0, *(x - x0 for x in run.notches)]
     tried = {round(u, 6): u for t in raw for u in (t % panel, t % panel + panel)}
     for t in tried.values():
@@ -336,12 +366,12 @@ def _division(t: float, m: float, sizes: Sizes) -> tuple[float, ...] | None:
     return (t, *(sizes.panel,) * int(whole), last) if last >= sizes.least - EXACT_IN else None
 
 
-def _broken(state: _State, run: Run, lengths: Sequence[float], sizes: Sizes) -> float:
+def _broken(state: _State, run: Run, lengths: Sequence[float], ahead: _Ahead, sizes: Sizes) -> float:
     """Cost of rules that the lengths break: stagger, least piece, corner cuts that vary, narrow legs."""
     if len(lengths) == 1:
         return 0.0
     cost = sum(_BROKEN_IN + 50.0 * (sizes.least - n) for n in lengths if n < sizes.least - EXACT_IN)
-    cost += sum(_BROKEN_IN / 4 for side, edge in run.edges if _repeats(state, run, lengths, side, edge.x, sizes))
+    cost += sum(_BROKEN_IN / 4 for side, edge in run.edges if _repeats(state, run, lengths, side, edge.x, ahead, sizes))
     joints, x = [], run.x0
     for length in lengths[:-1]:
         x += length
@@ -369,12 +399,13 @@ def _nearest(ones: Sequence[float], others: Sequence[float], most: float) -> flo
     return near
 
 
-def _repeats(state: _State, run: Run, lengths: Sequence[float], side: str, x: float, sizes: Sizes) -> bool:
-    """Whether the corner piece at that end is as long as the one before it there."""
+def _repeats(state: _State, run: Run, lengths: Sequence[float], side: str, x: float, ahead: _Ahead, sizes: Sizes) -> bool:
+    """Whether the corner piece at that end is as long as the one before it there, or as the next one has to be."""
     if (run.left if side == "left" else run.right) != "corner":
         return False
-    before = state.last.get((side, x))
-    return before is not None and abs(before - lengths[0 if side == "left" else -1]) < sizes.vary - EXACT_IN
+    length = lengths[0 if side == "left" else -1]
+    around = (state.last.get((side, x)), ahead.forced.get(side))
+    return any(other is not None and abs(other - length) < sizes.vary - EXACT_IN for other in around)
 
 
 def _with(
@@ -398,17 +429,20 @@ def _with(
             after.halves, after.corners = corner.pool, after.corners + corner.is_new
             spent += corner.is_new * sizes.corner + corner.cuts * sizes.cut
             cuts.append(Cut(i, hand, corner.unit, True))
-            after.last = {**after.last, **{(side, e.x): length for side, e in run.edges if side == hand and not alone}}
+            after.last = {**after.last, **{(side, e.x): length for side, e in run.edges if side == hand}}
             continue
-        key = keys.get("left" if i == 0 else "right", "") if i in (0, count - 1) else ""
+        key = _key_of(i, count, keys)
         if length >= sizes.panel - EXACT_IN and not key:
             continue
-        hand = _flat_hand(run, i, flats)
+        hand = _flat_hand(run, i, flats, keys)
         got = get_part(length, hand, after.pool, after.opened, sizes, ahead.demand, key)
-        spent += _mitre_cost(key, length, got.is_new, after.pool, sizes) if key else 0.0
+        spent += _mitre_cost(key, length, got.is_new, state.pool, ahead.mates.get("left" if hand == "right" else "right"), sizes) if key else 0.0
+        spent += _BROKEN_IN if alone and len(keys) == 2 else 0.0  # one panel can't serve both neighbours
         after.pool, after.opened = got.pool, after.opened + got.is_new
         spent += got.is_new * sizes.panel + got.cuts * sizes.cut
         cuts.append(Cut(i, hand, got.unit, False))
+    if keys:
+        after.pool = tuple(_released(o, keys, after.opened, state.opened) for o in after.pool)
     whole = len(flats) - sum(not c.is_corner for c in cuts)
     after.cost = state.cost + spent + whole * sizes.panel
     after.laid = Laid(run, lengths, tuple(cuts))
@@ -418,18 +452,34 @@ def _with(
         loose = [o for o in after.pool if not o.key]
         after.pool = (*(o for o in after.pool if o.key), *loose[-_AT_HAND:])
     after.score = after.cost - halves_worth - sum(worth(o.length, o.end, sizes, ahead.demand) for o in after.pool)
-    after.score += sum(_BLOCKED_IN for bridge in bridges if _blocked(after.joints, bridge, sizes))
+    after.score += sum(_blocked(after.joints, bridge, sizes) for bridge in bridges)
     return after
 
 
-def _mitre_cost(key: str, length: float, is_new: bool, pool: tuple[Offcut, ...], sizes: Sizes) -> float:
-    """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13); the
-    side laid first is kept short, so that the other has room for its stagger."""
+def _key_of(piece: int, count: int, keys: dict[str, str]) -> str:
+    """The key of the bay's mitre at that piece of a run, if any."""
+    if count == 1:
+        return keys.get("left") or keys.get("right") or ""
+    return keys.get("left" if piece == 0 else "right", "") if piece in (0, count - 1) else ""
+
+
+def _mitre_cost(key: str, length: float, is_new: bool, pool: tuple[Offcut, ...], mate: float | None, sizes: Sizes) -> float:
+    """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13).
+
+    ``mate`` is the length that the other side must have, 0 where it may choose: then the side laid
+    first is kept short, so that the other has room for its stagger; None where it lies already.
+    """
     if any(o.key == key for o in pool):
         return _BROKEN_IN if is_new else 0.0
-    if length > sizes.panel - sizes.kerf - sizes.least + EXACT_IN:
+    if length > sizes.panel - sizes.kerf - max(mate or 0.0, sizes.least) + EXACT_IN:
         return _BROKEN_IN
-    return _FIRST_SIDE * max(0.0, length - sizes.panel / 3.0)
+    return 0.0 if mate else _FIRST_SIDE * max(0.0, length - sizes.panel / 3.0)
+
+
+def _released(offcut: Offcut, keys: dict[str, str], opened: int, before: int) -> Offcut:
+    """The offcut, free for any use where it was kept for this run's mitre and the run did not take it."""
+    stale = offcut.key and offcut.key in keys.values() and not before <= offcut.unit < opened
+    return offcut._replace(key="") if stale else offcut
 
 
 def _is_corner(run: Run, piece: int, count: int) -> bool:
@@ -444,10 +494,12 @@ def _corner_hand(run: Run, piece: int, count: int) -> Hand:
     return "left" if piece == 0 and run.left == "corner" else "right"
 
 
-def _flat_hand(run: Run, piece: int, flats: list[int]) -> Hand:
-    """The factory end that a flat piece keeps: the one toward the other flat pieces of its run."""
+def _flat_hand(run: Run, piece: int, flats: list[int], keys: dict[str, str]) -> Hand:
+    """The factory end that a flat piece keeps: the one toward the other flat pieces of its run; a lone
+    mitred piece keeps the one away from the mitre that it shares its panel at."""
     if len(flats) == 1:
-        return "right" if run.left == "mitre" else "left" if run.right == "mitre" else "any"
+        at_left = "left" in keys or (run.left == "mitre" and "right" not in keys)
+        return "right" if at_left else "left" if run.right == "mitre" else "any"
     return "right" if piece == flats[0] else "left"
 
 
@@ -461,10 +513,10 @@ def _wanted(halves: tuple[CornerOffcut, ...], ahead: _Ahead) -> tuple[tuple[Corn
     return kept, HALF_WORTH * sum([o.length for o in kept])
 
 
-def _blocked(joints: tuple[float, ...], above: Run, sizes: Sizes) -> bool:
-    """Whether the joints below a run leave no residue free for its own."""
+def _blocked(joints: tuple[float, ...], above: Run, sizes: Sizes) -> float:
+    """Cost of joints below a run that leave no residue, or hardly one, free for its own."""
     residues = sorted({(x - above.x0) % sizes.panel for x in joints if above.x0 < x < above.x1})
     if len(residues) < 2:
-        return False
-    gaps = [b - a for a, b in zip(residues, [*residues[1:], residues[0] + sizes.panel], strict=True)]
-    return max(gaps) < 2.0 * sizes.stagger - EXACT_IN
+        return 0.0
+    room = max(b - a for a, b in zip(residues, [*residues[1:], residues[0] + sizes.panel], strict=True)) - 2.0 * sizes.stagger
+    return _BLOCKED_IN if room < -EXACT_IN else _BLOCKED_IN / 10.0 * max(0.0, 1.0 - room / _ROOM_IN)

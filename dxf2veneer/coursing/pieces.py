@@ -125,7 +125,8 @@ def _piece(
 ) -> Piece:
     box = _is_box(ground)
     nearly = _missing(ground) <= CLEAN_IN * 2.0 * (x1 - x0 + ground.bounds[3] - ground.bounds[1])
-    lines = [_Line(*a, *b) for ring in (ground.exterior, *ground.interiors) for a, b in pairwise(ring.coords)]
+    shape = shapely.box(*ground.bounds) if box else ground
+    lines = [_Line(*a, *b) for ring in (shape.exterior, *shape.interiors) for a, b in pairwise(ring.coords)]
     left, right = _ends(one, j, x1 - x0, unit, start)
     _, y0, _, y1 = ground.bounds
     kind = _kind(lines, nearly, bool(ground.interiors), y1 - y0, course, unit, x1 - x0)

@@ -20,6 +20,10 @@ from dxf2veneer.coursing.packing import Part, pack
 from dxf2veneer.model import PieceUnit
 
 
+_HAIR_IN = 1.0 / 32.0
+"""A rest no wider than this is sawdust."""
+
+
 class PartRef(NamedTuple):
     """A part by the position of its run among the laid ones and of its piece in the run."""
 
@@ -110,7 +114,7 @@ def _unit(kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]) -
     for part in sorted(parts, key=lambda p: (order[p.hand], p.ref)):
         start = length - part.length if part.hand == "right" else at + (kerf if placed else 0.0)
         if placed:
-            between = 1 if start - at <= kerf + EXACT_IN else 2
+            between = 1 if start - at <= kerf + _HAIR_IN else 2
             cuts, kerfs = cuts + between, kerfs + between * kerf
         elif start > EXACT_IN:
             cuts += 1

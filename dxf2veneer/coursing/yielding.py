@@ -23,6 +23,7 @@ def yielded_of(laid: Sequence[Laid], walls: Sequence[WallTakeoff], sizes: Sizes)
         yield from _close(one, below, courses, sizes)
     for wall in walls:
         yield from _strips(wall, sizes)
+    yield from _parted(laid, courses, sizes)
 
 
 def _short(one: Laid, courses: Mapping[str, Sequence[Course]], sizes: Sizes) -> Iterator[RuleBreak]:
@@ -50,17 +51,64 @@ def _close(one: Laid, below: Mapping[tuple[str, int], list[float]], courses: Map
 
 
 def _no_room(run: Run, under: Sequence[float], sizes: Sizes) -> str:
-    """Why the run's joints can't keep the stagger; empty where they could."""
-    if "corner" in (run.left, run.right) and run.length <= 2.0 * sizes.longest_corner:
-        low, high = run.x0 + sizes.least, run.x1 - sizes.least
-        if all(any(abs(x - u) < sizes.stagger for u in under) for x in (low, high)) and high - low < 2.0 * sizes.stagger:
-            return f"the run is {feet_inches(run.length)} long and takes two pieces, which leaves their joint no other place"
+    """Why the run's joints can't keep the stagger; empty where they could.
+
+    Three kinds of joints are looked at apart: the one of a corner piece at either end, and those of the
+    flat panels, which all follow from one. Where any of them finds no place, the rule can't hold.
+    """
+    stagger = feet_inches(sizes.stagger)
+    for end, sign in ((run.x0, 1.0), (run.x1, -1.0)):
+        if (run.left if sign > 0 else run.right) == "corner":
+            reach = min(sizes.longest_corner, run.length - sizes.least)
+            if all(_is_near(end + sign * n, under, sizes) for n in _steps(sizes.least, reach)):
+                return f"the corner piece ends within {stagger} of a joint below, however long it is"
+    if run.left == run.right == "plain" and run.length <= sizes.panel + sizes.least:
+        places = _steps(max(sizes.least, run.length - sizes.panel), min(sizes.panel, run.length - sizes.least))
+        if all(_is_near(run.x0 + n, under, sizes) for n in places):
+            return f"the run is {feet_inches(run.length)} long and has one joint, which stands within {stagger} of a joint below wherever it is"
         return ""
-    residues = sorted({(x - run.x0) % sizes.panel for x in under})
-    gaps = [b - a for a, b in zip(residues, [*residues[1:], residues[0] + sizes.panel], strict=True)]
-    if max(gaps) < 2.0 * sizes.stagger:
-        return f"the joints of the runs below stand so that a row of whole panels meets one within {feet_inches(sizes.stagger)} wherever it begins"
-    return ""
+    residues = [(x - run.x0) % sizes.panel for x in under]
+    free = [t for t in _steps(0.0, sizes.panel) if all(abs((t - r + sizes.panel / 2.0) % sizes.panel - sizes.panel / 2.0) >= sizes.stagger - _STEP_IN for r in residues)]
+    if run.left == "plain":
+        free = [t for t in free if t >= sizes.least or t < _STEP_IN]
+    if run.right == "plain":
+        free = [t for t in free if not _STEP_IN < (run.length - t) % sizes.panel < sizes.least]
+    return "" if free else f"the joints below stand so that a row of whole panels meets one within {stagger} wherever it begins"
+
+
+_STEP_IN = 0.125
+"""Step in which places for a joint are looked for."""
+
+
+def _steps(low: float, high: float) -> list[float]:
+    return [low + i * _STEP_IN for i in range(int(max(0.0, high - low) / _STEP_IN) + 1)]
+
+
+def _is_near(x: float, under: Sequence[float], sizes: Sizes) -> bool:
+    return any(abs(x - u) < sizes.stagger - EXACT_IN for u in under)
+
+
+def _parted(laid: Sequence[Laid], courses: Mapping[str, Sequence[Course]], sizes: Sizes) -> Iterator[RuleBreak]:
+    """Bays whose two sides do not come from one panel."""
+    sides: dict[tuple[str, int], list[tuple[Laid, float]]] = {}
+    for one in laid:
+        for side, edge in one.run.edges:
+            if edge.kind == "mitre" and edge.corner:
+                sides.setdefault((edge.corner, one.run.turn), []).append((one, one.lengths[0 if side == "left" else -1]))
+    for pair in (p for p in sides.values() if len(p) == 2):
+        why = _why_parted(pair, sizes)
+        for one, _ in pair:
+            for x in (one.run.x0, one.run.x1):
+                yield RuleBreak("L13", one.run.wall, one.run.course, (x, _middle(one.run, courses)[1]), "two panels at a bay corner", why)
+
+
+def _why_parted(pair: Sequence[tuple[Laid, float]], sizes: Sizes) -> str:
+    for one, length in pair:
+        if len(one.lengths) == 1 and one.run.left == one.run.right == "mitre":
+            return f"one piece fills the {feet_inches(length)} between two mitres, and a panel serves one of its neighbours at most"
+    both = sum(length for _, length in pair)
+    room = feet_inches(sizes.panel - sizes.kerf)
+    return f"with the stagger kept no lengths were found that fit one panel: {feet_inches(both)} together, where a panel gives {room}"
 
 
 def _strips(wall: WallTakeoff, sizes: Sizes) -> Iterator[RuleBreak]:

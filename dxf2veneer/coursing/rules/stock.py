@@ -24,6 +24,8 @@ from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
 _ROUNDING_IN = 1e-6
+DUST_IN = 1.0 / 32.0
+"""A rest between two parts no wider than this falls as dust with the one cut."""
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
 
 
