@@ -18,7 +18,8 @@ from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.findings import tell_breaks
 from dxf2veneer.coursing.plan import plan_panels
 from dxf2veneer.coursing.rules import judge, with_reasons
-from dxf2veneer.coursing.start import UnitsOf, laid_with, start_tables, tell_starts, with_units
+from dxf2veneer.coursing.start import UnitsOf, start_tables
+from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.job import Job, with_settings
 from dxf2veneer.measure import measure_wall

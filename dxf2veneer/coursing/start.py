@@ -46,11 +46,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN, meetings, starter_height
-from dxf2veneer.job import Courses, Job, with_settings
-from dxf2veneer.model import Corner, CoursePlan, StartOption, StartTable, Wall, WallQuantities
-from dxf2veneer.notices import Notice
+from dxf2veneer.job import Courses, Job
+from dxf2veneer.model import Corner, StartOption, StartTable, Wall, WallQuantities
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
 
 UnitsOf = Callable[[tuple[str, ...], float], int]
 """Flat and corner units that walls (ids) take with a start."""
@@ -62,9 +60,6 @@ _SHOWN = 6
 _PLANNED = 6
 """Stretches of equal score that are planned to compare their units; the nearest ones."""
 _DECIMALS = 12
-_PRESENT, _EXACT, _ROUND, _PLAIN = range(4)
-"""How gladly a candidate is taken among equals: the present start, one at which a line meets something
-or an end of the range is reached, a round number, any other."""
 
 
 @dataclass(frozen=True)
@@ -129,10 +124,14 @@ class _Group:
 
 @dataclass(frozen=True)
 class _Stretch:
-    """Neighbouring candidates of one score, as (start, how gladly it is taken); what lies between them scores the same."""
+    """Neighbouring candidates of one score; what lies between them scores the same.
+
+    Each is (start, whether it reads well): the present start, an end of the range, a start at which a
+    line meets something or a strip is as high as the limit, a round number.
+    """
 
     score: Score
-    candidates: tuple[tuple[float, int], ...]
+    candidates: tuple[tuple[float, bool], ...]
 
     def distance(self, present: float) -> float:
         """How far the present start lies from it."""
@@ -142,11 +141,14 @@ class _Stretch:
         """Whether a start lies between its ends."""
         return self.candidates[0][0] <= start <= self.candidates[-1][0]
 
-    def pick(self, present: float, step: float) -> float:
-        """The start nearest to the present, but one that is taken more gladly where it lies within ``step`` of that."""
-        reach = self.distance(present) + step
-        near = [c for c in self.candidates if abs(c[0] - present) <= reach]
-        return min(near, key=lambda c: (c[1], abs(c[0] - present), c[0]))[0]
+    @property
+    def legible(self) -> list[float]:
+        """The starts in it that read well."""
+        return [start for start, reads_well in self.candidates if reads_well]
+
+    def pick(self, present: float) -> float:
+        """The start nearest to the present, of those that read well where there are any."""
+        return min(self.legible or [s for s, _ in self.candidates], key=lambda s: (abs(s - present), s))
 
 
 def groups(walls: Sequence[Wall], corners: Sequence[Corner]) -> tuple[tuple[str, ...], ...]:
@@ -182,41 +184,6 @@ def start_tables(
     return tuple(_table(_group([by_id[i] for i in ids], job, product), is_asked, units_of if is_asked else None) for ids in tied)
 
 
-def laid_with(job: Job, tables: Sequence[StartTable], wall: str) -> Job:
-    """The job with the start as a number, which is the one that the wall is laid with."""
-    start = next(o.start for t in tables if wall in t.walls for o in t.options if o.is_present)
-    return with_settings(job, courses__start=start)
-
-
-def with_units(tables: Iterable[StartTable], plan: CoursePlan) -> tuple[StartTable, ...]:
-    """The tables with the units of the plan that was laid at the present starts, where they were not
-    planned before: units first cut for a group's walls."""
-    counted = {w.wall: w.flat + w.corner for w in plan.walls}
-    return tuple(
-        replace(t, options=tuple(
-            replace(o, units=sum(counted[w] for w in t.walls)) if o.is_present and o.units is None else o for o in t.options
-        ))
-        for t in tables
-    )  # fmt: skip
-
-
-def tell_starts(tables: Sequence[StartTable], walls: Sequence[Wall], job: Job) -> list[Notice]:
-    """Notices about best starts that were asked for and still leave slivers, or lie out of range."""
-    told = []
-    by_id = {w.id: w for w in walls}
-    low, high = feet_inches(job.courses.clearance), feet_inches(job.courses.highest)
-    for table in tables if job.courses.start == "best" else ():
-        names, first, best = ", ".join(table.walls), by_id[table.walls[0]], table.best
-        messages = {}
-        if best.slivers:
-            slivers = "1 sliver" if best.slivers == 1 else f"{best.slivers} slivers"
-            messages["START_SLIVERS"] = f"no start of {names} with the starter {low} to {high} above the base avoids slivers; the best leaves {slivers}"
-        if not best.fits:
-            messages["START_OUT_OF_RANGE"] = f"no start of {names} brings every starter within {low} to {high} above its base; the best leaves fewest outside"
-        told += [Notice(code, text, drawing=first.drawing, layer=first.layer, handle=first.handles[0], at_in=first.box[:2]) for code, text in messages.items()]
-    return told
-
-
 # ------------------------------------------------------------------- search
 
 
@@ -234,44 +201,44 @@ def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> _Grou
     )
 
 
-def _breaks(group: _Group) -> dict[float, int]:
-    """Where the score can turn, as any one of the shifts that are congruent mod H, and how gladly each is taken."""
+def _breaks(group: _Group) -> dict[float, bool]:
+    """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it reads well."""
     through = np.array([w.wall.box[1] + group.rule.clearance if w.wall.level_y is None else w.wall.level_y for w in group.walls])
     meets = group.y - through[group.owner]
     at_limit = np.where(group.is_head, meets + group.rule.sliver, meets - group.rule.sliver)
     rounding = np.where(group.is_head, -EQUAL_IN, EQUAL_IN)
-    breaks = {float(v): _PLAIN for a in (meets - CLEAN_IN, meets + CLEAN_IN, at_limit + rounding) for v in a}
-    breaks |= {float(v): _EXACT for a in (meets, at_limit) for v in a}
+    breaks = {float(v): False for a in (meets - CLEAN_IN, meets + CLEAN_IN, at_limit + rounding) for v in a}
+    breaks |= {float(v): True for a in (meets, at_limit) for v in a}
     for wall in group.walls:
         if wall.wall.level_y is not None:
             lowest = wall.wall.box[1] + group.rule.clearance - wall.wall.level_y
             highest = lowest + group.rule.highest - group.rule.clearance
-            breaks |= {lowest - CLEAN_IN: _PLAIN, highest + CLEAN_IN: _PLAIN, lowest: _EXACT, highest: _EXACT}
+            breaks |= {lowest - CLEAN_IN: False, highest + CLEAN_IN: False, lowest: True, highest: True}
     return breaks
 
 
-def _candidates(group: _Group) -> list[tuple[float, int]]:
+def _candidates(group: _Group) -> list[tuple[float, bool]]:
     """Every break in the range, its ends, and in each interval between its middle and the round
     numbers next to its ends."""
     (low, high), step = group.range, group.step
-    found: dict[float, int] = {}
+    found: dict[float, bool] = {}
 
-    def add(start: float, rank: int) -> None:
+    def add(start: float, reads_well: bool) -> None:
         start = round(start, _DECIMALS) + 0.0
         if low <= start <= high:
-            found[start] = min(rank, found.get(start, _PLAIN))
+            found[start] = reads_well or found.get(start, False)
 
-    for residue, rank in _breaks(group).items():
+    for residue, reads_well in _breaks(group).items():
         first, last = math.ceil((low - residue) / group.height), math.floor((high - residue) / group.height)
         for k in range(first - 1, last + 2):
-            add(residue + k * group.height, rank)
-    for start, rank in ((low, _EXACT), (high, _EXACT), (group.rule.shift, _PRESENT)):
-        add(start, rank)
+            add(residue + k * group.height, reads_well)
+    for start, reads_well in ((low, not group.is_free), (high, not group.is_free), (group.rule.shift, True)):
+        add(start, reads_well)
     for a, b in pairwise(sorted(found)):
-        add((a + b) / 2, _PLAIN)
+        add((a + b) / 2, False)
         for near in (math.floor(a / step + 1) * step, math.ceil(b / step - 1) * step):
             if a < near < b:
-                add(near, _ROUND)
+                add(near, True)
     return sorted(found.items())
 
 
@@ -288,7 +255,7 @@ def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None
     present = group.rule.shift
     least = min(s.score for s in stretches)
     tied = sorted((s for s in stretches if s.score == least), key=lambda s: (s.distance(present), s.candidates))
-    picked = [s.pick(present, group.step) for s in tied[:_PLANNED]]
+    picked = [s.pick(present) for s in tied[:_PLANNED]]
     if units_of is None or len(picked) == 1:
         return picked[0], {}
     units = {start: units_of(group.ids, start) for start in picked}
@@ -324,14 +291,15 @@ def _shown(stretches: Sequence[_Stretch], group: _Group, first: Iterable[float])
     """Starts to show: the first ones, those of the lowest and of the highest starter in range, and the
     best ones of further stretches, none twice. Stretches without a start that reads well are left out."""
     present, least = group.rule.shift, min(s.score[0] for s in stretches)
-    fit = [s for s in stretches if s.score[0] == least and any(rank < _PLAIN for _, rank in s.candidates)]
+    fit = [s for s in stretches if s.score[0] == least and s.legible]
     fit.sort(key=lambda s: (s.score, s.distance(present), s.candidates))
-    legible = sorted(start for s in fit for start, rank in s.candidates if rank < _PLAIN)
+    legible = sorted(start for s in fit for start in s.legible)
     shown = list(dict.fromkeys(first))
-    for start in (min(legible, key=group.starter), max(legible, key=group.starter)):
+    for start in (min(legible, key=group.starter), max(legible, key=group.starter)) if legible else ():
         if all(abs(group.starter(start) - group.starter(s)) > CLEAN_IN for s in shown):
             shown.append(start)
     for stretch in fit:
-        if len(shown) < _SHOWN and not any(stretch.holds(s) for s in shown):
-            shown.append(stretch.pick(present, group.step))
+        start = stretch.pick(present)
+        if len(shown) < _SHOWN and not any(stretch.holds(s) or abs(group.starter(start) - group.starter(s)) <= CLEAN_IN for s in shown):
+            shown.append(start)
     return shown
