@@ -227,7 +227,7 @@ class _Job:
     def corner_bounds(self) -> tuple[Bound, ...]:
         """Corner panels by hands, and by which pieces fit together at their shortest."""
         left, right = self.left, self.right
-        named = f"{left} left-hand and {_count(right, 'right-hand corner piece')}"
+        named = f"{left:,} left-hand and {_count(right, 'right-hand corner piece')}"
         hands = Bound("hands", max(left, right), f"{named}, and a corner panel gives one of each hand")
         parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
         parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
@@ -314,7 +314,7 @@ def _ends(rest: float, sizes: PanelSizes) -> float:
 def _highest(value: Callable[[float], float], end: float) -> float:
     """Where a concave function is greatest between 0 and ``end``, nearly."""
     low, high = 0.0, end
-    for _ in range(30):
+    for _ in range(20):
         a, b = low + (high - low) / 3, high - (high - low) / 3
         low, high = (a, high) if value(a) < value(b) else (low, b)
     return max((0.0, low, end), key=value)
@@ -330,4 +330,4 @@ def _inches(value: float) -> str:
 
 
 def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"

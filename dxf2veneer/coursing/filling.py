@@ -1,4 +1,4 @@
-"""Fillings of units with groups of parts that are alike: the fullest one, and a search for the fewest units.
+"""Fillings of units with groups of parts that are alike: the richest one, and searches for the fewest units.
 
 Sizes are whole numbers of ticks, each part with one kerf; a unit's capacity is its length and one kerf,
 since n parts have n - 1 kerfs between them. A hand is a bit, so that what a filling holds of left and
@@ -7,15 +7,19 @@ right parts is one number.
 
 from __future__ import annotations
 
+import itertools
+import math
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 LEFT, RIGHT, ANY = 1, 2, 4
-FILL_STEPS = 300
-"""Steps of the search for the fullest unit; beyond them the best one seen is taken."""
+FILL_STEPS = 1000
+"""Steps of the search for the richest unit; beyond them the best one seen is taken."""
+POWERS = (1.2, 1.01, 1.05, 1.1, 1.5, 2.0)
+"""By which long parts are worth more than their length, turn by turn."""
 BRANCHES = 60
 """Fillings of one unit that the branching search tries, the fullest first."""
 NODE_STEPS = 30
@@ -87,30 +91,51 @@ class Stock:
                 del self.live[at], self.keys[at]
                 self.of_hand[self.cut.groups[g].hand] -= 1
 
-    def fillings(self, start: Filling, steps: int, most_waste: int | None = None) -> tuple[list[tuple[int, Filling]], int]:
-        """(room left, filling) of units that hold ``start`` and what else fits, and the steps it took.
-
-        Without ``most_waste`` each filling found is fuller than the one before; with it, all are found
-        whose room is no greater. When only one more part can fit, the longest of each hand stands for
-        all of its hand: a unit that takes a shorter one can change it for the longer.
-        """
+    def fillings(self, start: Filling, steps: int, most_waste: int) -> tuple[list[tuple[int, Filling]], int]:
+        """(room left, filling) of units that hold ``start`` and waste no more than that; the steps it took."""
         found: list[tuple[int, Filling]] = []
+
+        def visit(room: int, filling: Filling) -> bool:
+            if room <= most_waste:
+                found.append((room, filling))
+            return False
+
+        return found, self._walk(start, steps, visit)
+
+    def richest(self, start: Filling, values: Sequence[float], enough: float) -> tuple[Filling, int]:
+        """The filling of most value seen that holds ``start``, looking no further than ``enough``; the steps it took."""
+        best, most = start, -1.0
+
+        def visit(_: int, filling: Filling) -> bool:
+            nonlocal best, most
+            value = sum(values[g] for g in filling)
+            if value > most:
+                best, most = filling, value
+            return most >= enough
+
+        used = self._walk(start, FILL_STEPS, visit)
+        return best, used
+
+    def _walk(self, start: Filling, steps: int, visit: Callable[[int, Filling], bool]) -> int:
+        """Show every filling that holds ``start`` to ``visit``, until it has seen enough; the steps it took.
+
+        When only one more part can fit, the longest of each hand stands for all of its hand: a unit
+        that takes a shorter one can change it for the longer.
+        """
         groups, live, keys = self.cut.groups, self.live, self.keys
         shortest = -keys[-1] if keys else self.cut.capacity + 1
-        limit = self.cut.capacity if most_waste is None else most_waste
         every = sum(hand for hand, n in self.of_hand.items() if n)
         left = steps
 
         def extend(at: int, room: int, filling: Filling, hands: int) -> None:
-            nonlocal left, limit
-            if room <= limit:
-                found.append((room, filling))
-                limit = room - 1 if most_waste is None else limit
+            nonlocal left
+            if visit(room, filling):
+                left = 0
             last, seen = room < 2 * shortest, hands
             for i in range(max(at, bisect_left(keys, -room)), len(live)):
                 left -= 1
                 hand = groups[live[i]].hand
-                if left < 0 or limit < 0 or not every & ~(seen if last else hands):
+                if left < 0 or not every & ~(seen if last else hands):
                     return
                 if hand & (seen if last else hands) or not self._allows(live[i], filling, hands):
                     continue
@@ -118,7 +143,7 @@ class Stock:
                 extend(i, room - groups[live[i]].size, (*filling, live[i]), hands | hand & ~ANY)
 
         extend(0, self.cut.room(start), start, sum({groups[g].hand for g in start} - {ANY}))
-        return found, steps - left
+        return steps - max(left, 0)
 
     def _allows(self, g: int, filling: Filling, hands: int) -> bool:
         """Whether a part of the group is there and agrees with the other hand of the filling."""
@@ -129,21 +154,51 @@ class Stock:
             return True
         return all(self.cut.differ(group, self.cut.groups[h]) for h in filling if self.cut.groups[h].hand != ANY)
 
-    def fullest(self, start: Filling) -> Filling:
-        """The fullest filling seen that holds ``start``."""
-        return self.fillings(start, FILL_STEPS)[0][-1][1]
+
+def one_by_one(
+    cut: Cutting, counts: Sequence[int], order: Sequence[int], values: Sequence[float], enough: float = math.inf
+) -> tuple[list[Filling], int]:
+    """Units made one by one, each the richest round the first part left in that order; the steps it took."""
+    stock, units, steps = Stock.of(cut, counts), [], 0
+    for g in order:
+        while stock.counts[g]:
+            stock.take((g,))
+            filling, used = stock.richest((g,), values, enough)
+            stock.take(filling[1:])
+            units.append(filling)
+            steps += used
+    return units, steps
 
 
 def fullest_first(cut: Cutting, counts: Sequence[int], *, handed: bool = False) -> list[Filling]:
     """Units made one by one, each the fullest round the longest part left; left and right ones first if wanted."""
-    stock, units = Stock.of(cut, counts), []
-    order = sorted(range(len(cut.groups)), key=lambda g: (handed and cut.groups[g].hand == ANY, g))
-    for g in order:
-        while stock.counts[g]:
-            stock.take((g,))
-            units.append(stock.fullest((g,)))
-            stock.take(units[-1][1:])
-    return units
+    order = sorted(range(len(counts)), key=lambda g: (handed and cut.groups[g].hand == ANY, g))
+    return one_by_one(cut, counts, order, [float(g.size) for g in cut.groups], cut.capacity)[0]
+
+
+def revalued(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: int, effort: int) -> list[Filling]:
+    """Fewer units than ``best`` by making them again and again, the parts' values corrected each time.
+
+    Long parts are worth more than their length says, and so is a part whose unit was left with much
+    waste: the next time it is placed earlier, with others that go well with it. The values settle
+    half-way between the old ones and what the last units say.
+    """
+    sizes = [g.size / cut.capacity for g in cut.groups]
+    values = [size**POWERS[0] for size in sizes]
+    spent = 0
+    for turn in itertools.count():
+        if len(best) <= bound or spent >= effort:
+            break
+        units, used = one_by_one(cut, counts, sorted(range(len(sizes)), key=lambda g: (-values[g], g)), values)
+        spent += used + NODE_STEPS * len(units)
+        best = min(best, units, key=len)
+        said: list[list[float]] = [[] for _ in sizes]
+        for unit in units:
+            fill = sum(sizes[g] for g in unit)
+            for g in unit:
+                said[g].append(sizes[g] ** POWERS[turn % len(POWERS)] / fill)
+        values = [(v + sum(s) / len(s)) / 2 if s else v for v, s in zip(values, said, strict=True)]
+    return best
 
 
 # ----------------------------------------------------------- branching

@@ -7,22 +7,33 @@ A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighb
 
 Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
 lengths are equal and the same parts always give the same units. Left parts are matched with right ones
-and the gaps filled; the fullest unit is made round the longest part, again and again. Where neither
-meets the proven lower bound, a search branches on the fillings of one unit after another, with a limit
-on its steps and never on the clock.
+and the gaps filled; units are made one by one, the fullest round the longest part. Where neither meets
+the proven lower bound, units are made anew with corrected values of the parts, and then a search
+branches on the fillings of one unit after another; both have a limit on their steps, never on the clock.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import Literal
 
-from dxf2veneer.coursing.filling import ANY, LEFT, RIGHT, Cutting, Filling, Group, Stock, branched, fullest_first
+from dxf2veneer.coursing.filling import (
+    ANY,
+    LEFT,
+    RIGHT,
+    Cutting,
+    Filling,
+    Group,
+    Stock,
+    branched,
+    fullest_first,
+    revalued,
+)
 
 Hand = Literal["left", "right", "any"]
 Unit = tuple[int, ...]
@@ -31,8 +42,10 @@ TICK_IN = 2.0**-36
 """The grid of the sums, in inches. A power of two: sixteenths and the like stay exact."""
 FIT_IN = 1e-9
 """Parts fit while they are longer than the unit by no more than this."""
-_EFFORT = 400_000
-"""Steps of the branching search, some tenths of a second."""
+_EFFORT = 600_000
+"""Steps of the searches for fewer units, about a second in all."""
+_SAMPLES = 64
+"""Sizes at which the bound by hands is looked at."""
 _BITS = {"left": LEFT, "right": RIGHT, "any": ANY}
 
 
@@ -57,7 +70,7 @@ def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.
     (its last); its parts and a kerf between neighbours are no longer than ``length``, in inches. With
     ``apart`` a unit's left and right part differ by at least that, unless one of them is not free.
     Where all parts are left or right ones the number is the least there is. ``effort`` limits the
-    steps of the branching search; 0 leaves it out. Raises ValueError for a part longer than a unit.
+    steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a part longer than a unit.
     """
     groups, members = _grouped(parts, length, kerf)
     cut = Cutting(groups, math.floor((length + kerf + FIT_IN) / TICK_IN), math.floor((apart - FIT_IN) / TICK_IN))
@@ -66,7 +79,8 @@ def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.
     bound = lower_bound(parts, length, kerf)
     if len(best) > bound and any(g.hand == ANY for g in groups):
         best = min(best, fullest_first(cut, counts), fullest_first(cut, counts, handed=True), key=len)
-        best = branched(cut, counts, best, bound, effort)
+        best = revalued(cut, counts, best, bound, effort // 3)
+        best = branched(cut, counts, best, bound, effort - effort // 3)
     left = [deque(m) for m in members]
     units = [tuple(left[g].popleft() for g in cut.in_order(filling)) for filling in best]
     return tuple(sorted(units, key=min))
@@ -92,11 +106,11 @@ def _matched_first(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
     """Left and right parts in the fewest units there can be, then the others in their gaps, the smallest
     gap first, then units of their own."""
     units = sorted(_matched(cut, counts), key=lambda f: (cut.room(f), f))
-    stock = Stock.of(cut, counts, hands=(ANY,))
+    stock, sizes = Stock.of(cut, counts, hands=(ANY,)), [float(g.size) for g in cut.groups]
     for i, unit in enumerate(units):
         if not stock.live:
             break
-        units[i] = stock.fullest(unit)
+        units[i] = stock.richest(unit, sizes, cut.capacity)[0]
         stock.take(units[i][len(unit) :])
     rest = [n if g.hand == ANY else 0 for n, g in zip(stock.counts, cut.groups, strict=True)]
     return units + fullest_first(cut, rest)
@@ -168,41 +182,56 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
 
     - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
       unit of n parts holds n - 1 kerfs;
-    - by hands: a unit has one left end and one right end. Among left and right parts alone the fewest
-      units are their number less the most pairs that fit in a unit, and other parts never make it fewer;
+    - by hands, for any size a: a unit has one left end and one right end, so left and right parts of
+      a or more need at least their number less the most pairs of them that fit in a unit; and parts
+      of no hand that leave less than a, and are longer than half a unit, need units of their own
+      beside those;
     - by large parts (Martello and Toth's bound L2): for any size a up to half a unit, parts longer
       than (unit - a) share with no part of a or more, those longer than half a unit not with each
       other, and parts from a to half a unit that find no room beside them need units of their own.
     """
     capacity = math.floor((length + kerf + FIT_IN) / TICK_IN) + 1
-    sizes = sorted((math.floor((p.length + kerf) / TICK_IN) for p in parts), reverse=True)
-    left, right = (sorted((p.length for p in parts if p.hand == h), reverse=True) for h in ("left", "right"))
-    handed = len(left) + len(right) - _most_pairs(left, right, length - kerf + FIT_IN)
-    return max(-(-sum(sizes) // capacity), handed, _by_large_parts(sizes, capacity))
+    by_hand: dict[str, list[int]] = {"left": [], "right": [], "any": []}
+    for part in parts:
+        by_hand[part.hand].append(math.floor((part.length + kerf) / TICK_IN))
+    for row in by_hand.values():
+        row.sort(reverse=True)
+    sizes = sorted(itertools.chain(*by_hand.values()), reverse=True)
+    by_length = -(-sum(sizes) // capacity)
+    return max(by_length, _by_hands(by_hand["left"], by_hand["right"], by_hand["any"], capacity), _by_large_parts(sizes, capacity))
 
 
-def _most_pairs(left: Sequence[float], right: Sequence[float], room: float) -> int:
-    """Most pairs of a left and a right length within ``room``; both lists from the longest down.
+def _by_hands(left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int) -> int:
+    """The bound by hands, at sizes spread over those of the left and right parts; all from the longest down."""
+    steps = sorted({*left, *right})
+    best = len([size for size in others if 2 * size > capacity])
+    for a in steps[:: 1 + len(steps) // _SAMPLES]:
+        ones, twos = (row[: bisect_right(row, -a, key=int.__neg__)] for row in (left, right))
+        alone = bisect_left(others, -max(capacity - a, capacity // 2), key=int.__neg__)  # greater than both
+        best = max(best, len(ones) + len(twos) - _most_pairs(ones, twos, capacity) + alone)
+    return best
 
-    The longest left length takes the shortest right one: it fits with the fewest, so any that fits will do.
+
+def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int:
+    """Most pairs of a left and a right size within a unit; both from the greatest down.
+
+    The greatest left size takes the least right one: it fits with the fewest, so any that fits will do.
     """
     pairs, j = 0, len(right) - 1
-    for length in left:
-        if j >= 0 and length + right[j] <= room:
+    for size in left:
+        if j >= 0 and size + right[j] <= capacity:
             pairs, j = pairs + 1, j - 1
     return pairs
 
 
 def _by_large_parts(sizes: Sequence[int], capacity: int) -> int:
     """The bound L2 of sizes from the greatest down."""
-    sums = [0, *accumulate(sizes)]
-    keys = [-s for s in sizes]
-    half = bisect_left(keys, -(capacity // 2))  # those before it are greater than half a unit
+    sums = [0, *itertools.accumulate(sizes)]
+    half = bisect_left(sizes, -(capacity // 2), key=int.__neg__)  # those before it are greater than half a unit
     best = half
-    for a in sorted({s for s in sizes[half:]}):
-        alone = bisect_left(keys, a - capacity)  # greater than capacity - a
-        alone = min(alone, half)
-        end = bisect_right(keys, -a)
+    for a in sorted({*sizes[half:]}):
+        alone = min(half, bisect_left(sizes, a - capacity, key=int.__neg__))  # greater than capacity - a
+        end = bisect_right(sizes, -a, key=int.__neg__)
         room = (half - alone) * capacity - (sums[half] - sums[alone])
         best = max(best, half + max(0, -((room - (sums[end] - sums[half])) // capacity)))
     return best

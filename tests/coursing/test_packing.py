@@ -185,6 +185,15 @@ def test_lower_bound_by_pairs_of_hands():
     assert len(pack([*lefts, *rights], 36, 0.0)) == 4
 
 
+def test_lower_bound_counts_long_parts_of_no_hand_beside_the_pairs():
+    # with a = 10: the 28 leaves 8 and shares with no left or right part; those need two units: 3
+    ends = [Part(20, "left"), Part(10, "left"), Part(20, "right"), Part(10, "right")]
+    assert lower_bound([*ends, Part(28)], 36, 0.0) == 3
+    assert lower_bound([*ends, Part(28), Part(28), Part(28)], 36, 0.0) == 5  # 144 in would go into 4
+    # two of 15 share: they are no longer than half a unit
+    assert lower_bound([Part(30, "left"), Part(15), Part(15)], 36, 0.0) == 2
+
+
 # ------------------------------------------------------------------- laws
 
 PARTS = st.lists(
