@@ -58,12 +58,14 @@ def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Ca
 @click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be")
 @click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it")
 @click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too")
+@click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too")
 @click.option("--strict", is_flag=True, help="exit with 1 where there are warnings")
 @click.option("-q", "--quiet", is_flag=True, help="print errors only")
 @job_options
 def takeoff(
-    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, strict: bool, quiet: bool, **settings: Any
-) -> None:
+    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, csv_folder: Path | None,
+    strict: bool, quiet: bool, **settings: Any,
+) -> None:  # fmt: skip
     """Measure the walls of one or more drawings and lay out their courses.
 
     Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
@@ -72,7 +74,8 @@ def takeoff(
     job = _job(job_file, {key.replace("__", "."): value for key, value in settings.items()})
     if not job.layers.wall:
         raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
-    outputs = _outputs(drawings, folder, job_file, json_file, job.product_path)
+    outputs = _outputs(drawings, folder, job_file, json_file, csv_folder)
+    _spare_inputs(outputs, drawings, (job_file, job.product_path, job.prices_path, *map(job.alternate_path, job.bid.alternates)))
     say = _speaker(quiet)
     result = _take_off(drawings, job, say)
     _write(result, drawings, outputs, say)
@@ -85,15 +88,17 @@ def takeoff(
 class _Outputs:
     """The files that one takeoff writes, none of them an input."""
 
-    def __init__(self, workbook: Path, overlays: tuple[Path, ...], result: Path | None) -> None:
-        self.workbook, self.overlays, self.result = workbook, overlays, result
+    def __init__(self, workbook: Path, overlays: tuple[Path, ...], result: Path | None, lines: Path | None) -> None:
+        self.workbook, self.overlays, self.result, self.lines = workbook, overlays, result, lines
 
     def __iter__(self) -> Any:
-        return iter((self.workbook, *self.overlays, *([self.result] if self.result else [])))
+        return iter((self.workbook, *self.overlays, *(p for p in (self.result, self.lines) if p)))
 
 
-def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, product: Path | None) -> _Outputs:
-    """The output files, all different and none of them an input. Drawings of one name get numbers."""
+def _outputs(
+    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, csv_folder: Path | None
+) -> _Outputs:
+    """The output files. Drawings of one name get numbers."""
     stems: list[str] = []
     for drawing in drawings:
         stem, count = drawing.stem, 2
@@ -101,13 +106,18 @@ def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, js
             stem, count = f"{drawing.stem}-{count}", count + 1
         stems.append(stem)
     whole = stems[0] if len(stems) == 1 or job_file is None else job_file.stem
-    outputs = _Outputs(folder / f"{whole}-takeoff.xlsx", tuple(folder / f"{s}-courses.dxf" for s in stems), json_file)
+    lines = csv_folder / f"{whole}-order.csv" if csv_folder else None
+    return _Outputs(folder / f"{whole}-takeoff.xlsx", tuple(folder / f"{s}-courses.dxf" for s in stems), json_file, lines)
+
+
+def _spare_inputs(outputs: _Outputs, drawings: tuple[Path, ...], others: tuple[Path | None, ...]) -> None:
+    """Refuse outputs that are an input, are written twice or are folders, and a drawing named twice."""
     inputs: set[Path] = set()
     for drawing in drawings:
         if drawing.resolve() in inputs:
             raise click.UsageError(safe(f"{drawing} is named twice and would count twice"))
         inputs.add(drawing.resolve())
-    inputs |= {p.resolve() for p in (job_file, product) if p}
+    inputs |= {p.resolve() for p in others if p}
     written: set[Path] = set()
     for path in outputs:
         if path.resolve() in inputs:
@@ -117,7 +127,6 @@ def _outputs(drawings: tuple[Path, ...], folder: Path, job_file: Path | None, js
         if path.is_dir():
             raise click.UsageError(safe(f"{path} is a folder, so no file can be written there; choose another name"))
         written.add(path.resolve())
-    return outputs
 
 
 def _job(job_file: Path | None, options: dict[str, Any]) -> Job:
@@ -155,6 +164,7 @@ def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: 
     import os
     import tempfile
 
+    from dxf2veneer.writers.csv_lines import write_lines
     from dxf2veneer.writers.overlay import OverlayError, write_overlay
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
@@ -175,6 +185,9 @@ def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: 
             if outputs.result:
                 target = outputs.result
                 write_result(result, target)
+            if outputs.lines and result.order:
+                target = outputs.lines
+                write_lines(result.order, target)
             for draft, target in zip(made, (*outputs.overlays, outputs.workbook), strict=True):
                 os.replace(draft, target)
     except OverlayError as error:
@@ -272,15 +285,19 @@ def job_new(file: Path) -> None:
 @job.command("check")
 @click.argument("file", type=FILE)
 def job_check(file: Path) -> None:
-    """Say whether a job file, and the product file it names, are right, and which line is wrong."""
+    """Say whether a job file, and the product and price files it names, are right, and which line is wrong."""
+    from dxf2veneer.alternates import prices_of
     from dxf2veneer.product import load_product
 
     checked = _job(file, {})
     try:
         product = load_product(checked.product_path)
+        for other in filter(None, map(checked.alternate_path, checked.bid.alternates)):
+            load_product(other)
+        prices = prices_of(checked)
     except SettingsError as error:
         raise click.UsageError(safe(str(error))) from None
-    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}"))
+    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}, {len(prices.items)} prices"))
 
 
 if __name__ == "__main__":

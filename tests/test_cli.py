@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import re
@@ -77,7 +78,7 @@ def test_a_takeoff_writes_workbook_overlay_and_result(front, out, tmp_path):
     assert totals["net_area_sqft"] == pytest.approx(200 * 96 / 144 - 10)
     assert "133.33 sq ft" in result.stdout
     assert "123.33 sq ft" in result.stdout
-    assert "Notices: 0 info, 0 warning, 0 error" in result.stdout
+    assert "Notices: 1 info, 0 warning, 0 error" in result.stdout  # some pieces reach one stud only
     assert front.read_bytes() == before
 
 
@@ -317,6 +318,7 @@ def test_job_new_writes_a_file_that_job_check_finds_right(tmp_path):
     assert "is right: 0 settings" in run("job", "check", file).stdout
     text = file.read_text()
     every = re.sub(r"^# (\w+ = )", r"\1", text, flags=re.MULTILINE).replace('file = "panel.toml"', "")
+    every = every.replace('prices = "prices.csv"', "").replace(', { name = "Low panel", product = "low.toml" }', "")
     file.write_text(every)
     assert "is right" in run("job", "check", file).stdout  # its examples are right too
 
@@ -325,6 +327,29 @@ def test_job_new_writes_over_nothing(tmp_path):
     (tmp_path / "job.toml").write_text("mine")
     assert "there already" in error_of("job", "new", tmp_path / "job.toml", code=2)
     assert (tmp_path / "job.toml").read_text() == "mine"
+
+
+def test_job_check_looks_into_the_price_file_and_the_products_of_alternates(tmp_path):
+    job = tmp_path / "job.toml"
+    job.write_text('[order]\nprices = "prices.csv"\n')
+    assert "prices.csv: there is no such file" in error_of("job", "check", job, code=2)
+    (tmp_path / "prices.csv").write_text("item,unit,price\ncaulk,tube,6.49\nwrb,roll,x\n")
+    assert "prices.csv, row 3: price = 'x'" in error_of("job", "check", job, code=2)
+    job.write_text('[bid]\nalternates = [{ name = "Low", product = "low.toml" }]\n')
+    assert "low.toml: there is no such file" in error_of("job", "check", job, code=2)
+
+
+def test_the_orders_lines_are_written_as_csv(front, out, tmp_path):
+    prices = tmp_path / "prices.csv"
+    prices.write_text("item,unit,price\nflat_panel,box,54.00\n")
+    run("takeoff", front, *LAYERS, "-o", out, "--prices", prices, "--csv", tmp_path / "lines")
+    (line, *_) = [r for r in csv.DictReader((tmp_path / "lines" / "front-order.csv").open(encoding="utf-8-sig"))]
+    assert (line["key"], line["price"], line["price_per"]) == ("flat_panel", "54.00", "package")
+    assert line["cost"] == f"{54 * int(line['packages'])}.00"
+    mistaken = tmp_path / "front-order.csv"
+    mistaken.write_text("item,unit,price\n")
+    told = error_of("takeoff", front, *LAYERS, "-o", out, "--prices", mistaken, "--csv", tmp_path, code=2)
+    assert "is an input and would be overwritten" in told
 
 
 def test_job_check_looks_into_the_product_file(tmp_path):

@@ -27,6 +27,9 @@ def read_rows(path: Path) -> list[tuple[int, dict[str, Any]]]:
     for column in _NEEDED:
         if column not in columns:
             raise SettingsError(f"{path}, row {head}: there is no column {column}; the first row names the columns item, unit, price")
+    for number, row in rest:
+        if any(str(c or "").strip() for c in row[len(columns) :]):
+            raise SettingsError(f"{path}, row {number}: has more cells than there are columns; write numbers with a decimal point")
     return [(number, {c: v for c, v in zip(columns, row, strict=False) if c}) for number, row in rest]
 
 
