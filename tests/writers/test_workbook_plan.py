@@ -150,6 +150,14 @@ def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
     assert any(c.value == "None: the judge went over the whole plan and found no place." for r in made["Panels"] for c in r)
 
 
+def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
+    none = dataclasses.replace(laid_out().plan.flat, units=0, pieces=0, pieces_length=0.0, cuts=0, left=0, right=0, bounds=())
+    made = with_plan(laid_out(), units=(), flat=none, corner=none, walls=(), bound=0, breaks=(), yielded=())
+    walls = tuple(dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=(), courses=())) for w in made.walls)
+    made = openpyxl.load_workbook(written(tmp_path, dataclasses.replace(made, walls=walls)))
+    assert (made["Panels"]["A5"].value, made["Cut list"]["A5"].value, made["Stock"]["A5"].value) == ("no walls", "no pieces", "no panels")
+
+
 def test_metric_lengths_are_whole_millimetres(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, laid_out(display="metric")))["Cut list"]
     row = table(sheet, ("From left", "Cut length", "Shape"))[11]
