@@ -175,16 +175,16 @@ def _count(kept: str, units: Mapping[str, list[list[tuple[str, Piece]]]], kerf: 
     )  # fmt: skip
 
 
-def bare_wall(id_: str, outline, edges: str, *, corner: str | None = None, rules: Job | None = None, **openings) -> WallTakeoff:
-    """A wall with its courses and no pieces. ``edges`` are the kinds of its left and right edge."""
+def bare_wall(id_: str, outline, edges: str, *, corners: str = "- -", rules: Job | None = None, **openings) -> WallTakeoff:
+    """A wall with its courses and no pieces. ``edges`` are the kinds of its left and right edge, ``corners`` their corners' ids."""
     rules = rules or job()
     quantities = measured(drawing(wall=[outline], **openings), rules)
-    left, right = edges.split()
-    wall = dataclasses.replace(
-        quantities.wall,
-        id=id_,
-        edges=tuple(dataclasses.replace(e, kind=left if e.side == "left" else right, corner=corner) for e in quantities.wall.edges),
+    kinds, ids = (dict(zip(("left", "right"), names.split(), strict=True)) for names in (edges, corners))
+    marked = tuple(
+        dataclasses.replace(e, kind=kinds[e.side], corner=None if ids[e.side] == "-" else ids[e.side])
+        for e in quantities.wall.edges
     )
+    wall = dataclasses.replace(quantities.wall, id=id_, edges=marked)
     quantities = dataclasses.replace(quantities, wall=wall)
     return WallTakeoff(wall, quantities, course_wall(quantities, rules, PRODUCT)[0])
 
@@ -234,8 +234,8 @@ COLUMN = Hand(
 
 HOUSE = Hand(
     (
-        bare_wall("W1", (0, 0, 100, 32), "end outside", corner="K1"),
-        bare_wall("W2", (200, 0, 280, 32), "outside inside", corner="K1"),
+        bare_wall("W1", (0, 0, 100, 32), "end outside", corners="- K1"),
+        bare_wall("W2", (200, 0, 280, 32), "outside inside", corners="K1 K2"),
     ),
     {
         ("W1", 0): "0 C1< 20 F1 56 F2 92 C2> 100",
@@ -326,8 +326,8 @@ SLOT = Hand(
 
 BAY = Hand(
     (
-        bare_wall("W1", (0, 0, 60, 16), "butt mitre", corner="B1"),
-        bare_wall("W2", (100, 0, 165, 16), "mitre butt", corner="B1"),
+        bare_wall("W1", (0, 0, 60, 16), "butt mitre", corners="- B1"),
+        bare_wall("W2", (100, 0, 165, 16), "mitre butt", corners="B1 -"),
     ),
     {
         ("W1", 0): "0 F1> 10 F2 46 F3<m 60",

@@ -265,6 +265,32 @@ def test_both_sides_of_a_bay_may_share_a_panel_where_offcuts_stay_on_their_wall(
     assert judged(BAY.relaid(job=job(plan__offcuts="wall")).planned()) == ()
 
 
+def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itself():
+    """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none in odd ones."""
+    front, side = HOUSE.bare
+    side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, turn=1))
+    rows = {("W2", course): HOUSE.rows["W2", course ^ 1] for course in range(4)}
+    found = judged(HOUSE.relaid(rows, bare=(front, side)).planned())
+    assert [(b.rule, b.wall, b.course, b.at[0]) for b in found] == [("L6", "W2", course, 200.0) for course in range(4)]
+    assert ["both" in b.message for b in found] == [True, False, True, False]
+
+
+def test_courses_of_one_level_line_are_the_same_course_whatever_their_number():
+    """BAY with W2 standing one course higher: its course 0 meets W1's course 1 at the bay.
+
+    24          | F10m> |
+    16 |   F5<m | F5m>  |          W2's lower course is cut from F5, W1's upper one; level line at 0
+     8 |   F3<m |-------'
+     0 '--------'
+    """
+    front = BAY.bare[0]
+    higher = bare_wall("W2", (100, 8, 165, 24), "mitre butt", corners="B1 -")
+    walls = tuple(dataclasses.replace(w, wall=dataclasses.replace(w.wall, level_y=0.0)) for w in (front, higher))
+    row = {("W2", 0): BAY.rows["W2", 1], ("W2", 1): "100 F10m> 121 F6 157 F7< 165"}
+    assert judged(BAY.relaid(row, bare=walls).planned()) == ()
+    assert {b.rule for b in judged(BAY.relaid({("W2", 0): BAY.rows["W2", 0], ("W2", 1): BAY.rows["W2", 1]}, bare=walls).planned())} == {"L13"}
+
+
 def test_the_crown_of_an_arch_is_no_level_strip():
     """A round head of radius 18 ends 1 in under the top of its course: it is flattened to chords of 0.4 in,
     the topmost level, and still no strip."""

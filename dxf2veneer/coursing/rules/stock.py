@@ -4,7 +4,8 @@
     0 (own end)                                       length (own end)
 
 A rest between two parts takes two cuts unless it is no wider than the kerf; a rest at the unit's end
-takes one. Pieces above and below a slot are one part; the unit may list them all or one of them.
+takes one. A panel that two walls share for the mitres of their bay belongs to both of them, where
+offcuts stay on their wall. Pieces above and below a slot are one part; the unit may list them all or one of them.
 A break about a unit is told at its first part, one about the job's counts at no wall.
 """
 
@@ -145,8 +146,8 @@ def _unit_breaks(unit: StockUnit, parts: Sequence[_Part], job: Job, product: Pro
     if unit.kind == "corner":
         yield from _corner_unit(unit, parts, product)
     walls = sorted({part.wall for part in parts})
-    at_bay = all("mitre" in (part.laid.end("left"), part.laid.end("right")) for part in parts)
-    if job.plan.offcuts == "wall" and len(walls) > 1 and not at_bay:
+    at_bay = {part.wall for part in parts if "mitre" in (part.laid.end("left"), part.laid.end("right"))}
+    if job.plan.offcuts == "wall" and len(walls) > 1 and not set(walls) <= at_bay:
         yield parts[-1].broken(f"unit {unit.id} is shared by {', '.join(walls)}; offcuts stay on their wall in this job")
 
 
