@@ -412,7 +412,7 @@ class StockUnit:
     @property
     def waste(self) -> float:
         """Length that ends in no piece, saw cuts included."""
-        return self.length - self.used
+        return max(0.0, self.length - self.used)
 
 
 @dataclass(frozen=True)
