@@ -25,7 +25,7 @@ from dxf2veneer.model import (
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import square_feet
 from dxf2veneer.writers.files import write_whole
-from dxf2veneer.writers.result_order import bid_dict, order_dicts, order_totals
+from dxf2veneer.writers.result_order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result_plan import piece_dict, start_dict, stock_dict
 
 SCHEMA = "dxf2veneer-takeoff-1"
@@ -47,7 +47,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
     job = takeoff.job
     result = {
         "schema": SCHEMA,
-        "job": {key: {"value": value, "from": job.source_of(key)} for key, value in job.items().items()},
+        "job": {key: {"value": setting_value(value), "from": job.source_of(key)} for key, value in job.items().items()},
         "product": _product(takeoff),
         "drawings": [_drawing(d) for d in takeoff.drawings],
         "walls": [_wall(w) for w in takeoff.walls],

@@ -6,6 +6,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from dxf2veneer.bidding import AlternateChoice, ItemAllowance, Percentage
 from dxf2veneer.model import Alternate, BidLine, LabourLine, Order, OrderLine, OrderSource, Reckoning, StudReach
 from dxf2veneer.writers.result_plan import piece_id
 
@@ -33,6 +34,13 @@ def bid_dict(order: Order) -> dict[str, Any]:
         "few_studs": [_reach(reach) for reach in order.few_studs],
         "alternates": [_alternate(a) for a in order.alternates],
     }
+
+
+def setting_value(value: Any) -> Any:
+    """A setting's value; the tables of allowances, percentages and alternates as objects."""
+    if isinstance(value, tuple):
+        return [v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v for v in value]
+    return value
 
 
 def order_totals(order: Order | None) -> dict[str, Any]:
