@@ -134,4 +134,5 @@ def _start_option(option: StartOption) -> dict[str, Any]:
         "units": option.units,
         "present": option.is_present,
         "best": option.is_best,
+        "in_range": option.fits,
     }
