@@ -29,6 +29,10 @@ _SAGITTA_IN = 0.005
 """Greatest distance in inches of a spline or ellipse from the polyline that stands for it in R12."""
 
 
+_PAD = 0.3
+"""Room left around a text for letters that reach below its line, in its height."""
+
+
 class OverlayError(ValueError):
     """An overlay that can't be written; the message is one line for the user."""
 
@@ -107,8 +111,9 @@ def _box_of(entity: DXFEntity) -> Iterator[Box]:
         x, y, high = place.x, place.y, height
         share_x = {1: 0.5, 2: 1.0, 4: 0.5}.get(entity.dxf.halign, 0.0)
         share_y = {2: 0.5, 3: 1.0}.get(entity.dxf.valign, 0.5 if entity.dxf.halign == 4 else 0.0)
-    wide = LETTER_WIDTH * height * max(map(len, lines))
-    corners = [(dx * wide, dy * high) for dx in (-share_x, 1 - share_x) for dy in (-share_y, 1 - share_y)]
+    wide, pad = LETTER_WIDTH * height * max(map(len, lines)), _PAD * height
+    across, along = (-share_x * wide - pad, (1 - share_x) * wide), (-share_y * high - pad, (1 - share_y) * high + pad)
+    corners = [(dx, dy) for dx in across for dy in along]
     cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     xs = [x + dx * cos - dy * sin for dx, dy in corners]
     ys = [y + dx * sin + dy * cos for dx, dy in corners]

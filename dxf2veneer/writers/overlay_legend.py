@@ -41,7 +41,7 @@ def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, shee
     wide = max(wide, width_of(texts[0], sizes.text * _HEAD))
     high_block = (len(texts) + len(rows) + 3) * step
     top = low - _AWAY * step
-    while not sheet.is_free((left, top - high_block, left + wide, top)):
+    while not sheet.is_free((left, top - high_block, left + wide, top + step)):
         top -= step
     y = top - step
     for n, text in enumerate(texts):

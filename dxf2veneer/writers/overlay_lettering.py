@@ -42,7 +42,11 @@ _TITLE = 1.25
 _FILL = 0.9
 """Share of an opening's width and height that its texts may take."""
 
+_ADVICE_FILL = 0.96
+"""Share of an opening's width that the text of a head or sill may take."""
+
 _TRIES = 12
+_COLUMN_TRIES = 2
 
 
 class Lettering:
@@ -76,38 +80,39 @@ class Lettering:
     # ------------------------------------------------------------ courses
 
     def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
-        """Numbers of the courses, and heights of their lower lines, in columns left of the wall."""
+        """Numbers of the courses in their middle and heights of their lower lines, in columns beside the wall."""
         shown = wall.courses.courses[:: self._sizes.course_step]
         if not shown:
             return
-        size, gap = self._sizes.in_course, self._height
+        size, gap, top = self._sizes.in_course, self._height, wall.wall.box[3]
         numbers = [str(course.index + 1) for course in shown]
         heights = [length_text(course.y0 - datum_of(wall), self._display) for course in shown]
         wide, wider = (max(width_of(t, size) for t in texts) for texts in (numbers, heights))
-        x0, y0, x1, y1 = wall.wall.box
-        both = self._column(x0, (y0, y1), wide + gap + wider, others)
-        right = both if both is not None else self._column(x0, (y0, y1), wide, others)
+        both = self._columns(wall.wall.box, wide + gap + wider, others)
+        x, align = both or self._columns(wall.wall.box, wide, others) or (wall.wall.box[0] + gap, "left")
         for text, course in zip(numbers, shown, strict=True):
-            middle = (course.y0 + min(course.y1, y1)) / 2
-            line = Line(text, x0 + gap, middle, size) if right is None else Line(text, right, middle, size, "right")
+            line = Line(text, x, (course.y0 + min(course.y1, top)) / 2, size, align)
             self._course_text("number", line, "course number", wall, course.index)
-        if both is None and not self._is_clear((x1 + gap, y0, x1 + gap + wider, y1), others):
+        if both is None:
             return
+        x += wide + gap if align == "left" else -wide - gap
         for text, course in zip(heights, shown, strict=True):
-            line = Line(text, x1 + gap, course.y0, size)
-            if both is not None:
-                line = Line(text, both - wide - gap, course.y0, size, "right")
-            self._course_text("height", line, "course height", wall, course.index)
+            self._course_text("height", Line(text, x, course.y0, size, align), "course height", wall, course.index)
 
     def _course_text(self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int) -> None:
         self._sheet.take(line.box)
         self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
 
-    def _column(self, x0: float, span: tuple[float, float], width: float, others: Sequence[Box]) -> float | None:
-        """Right side of a free column left of a wall; None where there is none near."""
+    def _columns(self, wall: Box, width: float, others: Sequence[Box]) -> tuple[float, Align] | None:
+        """Place and alignment of columns of some width: left of the wall, further left, right of it;
+        None where other walls or texts stand everywhere."""
+        x0, y0, x1, y1 = wall
         gap = self._height
-        tries = (x0 - gap - n * (gap + width) for n in range(3))
-        return next((x for x in tries if self._is_clear((x - width, span[0], x, span[1]), others)), None)
+        for n in range(_COLUMN_TRIES):
+            right = x0 - gap - n * (gap + width)
+            if self._is_clear((right - width, y0, right, y1), others):
+                return right, "right"
+        return (x1 + gap, "left") if self._is_clear((x1 + gap, y0, x1 + gap + width, y1), others) else None
 
     def _is_clear(self, room: Box, others: Sequence[Box]) -> bool:
         return self._sheet.is_free(room) and not any(overlap(room, box) for box in others)
@@ -154,7 +159,7 @@ class Lettering:
 
     def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Line | None:
         x0, y0, x1, y1 = opening.box
-        height = height_to_fit([text], width=(x1 - x0) * _FILL, height=(y1 - y0) / 3, most=self._height)
+        height = height_to_fit([text], width=(x1 - x0) * _ADVICE_FILL, height=(y1 - y0) / 3, most=self._height)
         if height < self._sizes.least:
             return None
         step = LINE_STEP * height

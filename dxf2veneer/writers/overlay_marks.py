@@ -20,6 +20,9 @@ from dxf2veneer.writers.overlay_text import Box, Line, Sheet, plain
 _GROUP_REACH = 4.0
 """Marks with the same text nearer than this share it, in text heights."""
 
+_RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
+"""Notices of rules that do not hold: the rules' own marks stand there."""
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -41,7 +44,7 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
     marks = [
         Mark("notice", n.at_in, f"{n.level.upper()} {n.code}", Tags("notice", notice=n.code, source=n.handle))
         for n in takeoff.notices
-        if n.drawing == drawing.index and n.at_in is not None
+        if n.drawing == drawing.index and n.at_in is not None and n.code not in _RULE_NOTICES
     ]
     if takeoff.plan is not None:
         ids = {w.wall.id for w in takeoff.walls_of(drawing.index)}

@@ -109,7 +109,7 @@ class Sheet:
         given; a negative step goes down) until it is free."""
         step = LINE_STEP * line.height if step is None else step
         tries = (replace(line, y=line.y + n * step) for n in range(_MOST_STEPS))
-        found = next((t for t in tries if self.is_free(t.box)), line)
+        found = next((t for t in tries if self.is_free(_apart(t))), line)
         self.take(found.box)
         return found
 
@@ -121,6 +121,12 @@ class Sheet:
     def taken(self) -> list[Box]:
         """Every box that is taken, once."""
         return list(dict.fromkeys(box for cell in self._cells.values() for box in cell))
+
+
+def _apart(line: Line) -> Box:
+    """The box of a text with room for a space at its sides."""
+    x0, y0, x1, y1 = line.box
+    return x0 - line.height / 2, y0, x1 + line.height / 2, y1
 
 
 def _cells_of(box: Box) -> Iterator[tuple[int, int]]:

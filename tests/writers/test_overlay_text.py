@@ -9,12 +9,14 @@ import ezdxf
 import pytest
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
-from dxf2veneer.job import load_job
+from dxf2veneer.geometry import Region
+from dxf2veneer.job import load_job, with_settings
 from dxf2veneer.notices import Notice
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay_pen import tags_of
-from dxf2veneer.writers.overlay_text import LETTER_WIDTH, Line, Sheet, height_to_fit, overlap, plain
+from dxf2veneer.writers.overlay_sizes import Sizes
+from dxf2veneer.writers.overlay_text import LETTER_WIDTH, Line, Sheet, cut_length, height_to_fit, overlap, plain
 
 
 @pytest.mark.parametrize(
@@ -71,6 +73,68 @@ def test_a_text_moves_until_it_is_free():
     assert [sheet.place(Line("AB", 0, 0, 2)).y for _ in range(3)] == pytest.approx([0, 3.2, 6.4])
     assert sheet.place(Line("AB", 0, 0, 2), step=-4).y == -4
     assert sheet.place(Line("AB", 50, 0, 2)).y == 0
+
+
+def test_two_texts_in_a_line_keep_a_space_apart():
+    # a text of 2 letters of height 2 is 3.8 wide; the next one on the same line wants half a height between
+    sheet = Sheet()
+    sheet.place(Line("AB", 0, 0, 2))
+    assert sheet.place(Line("AB", 4.7, 0, 2)).y == pytest.approx(3.2)
+    assert sheet.place(Line("AB", 4.9, 0, 2)).y == 0
+
+
+@pytest.mark.parametrize(
+    ("inches", "display", "text"),
+    [
+        (24.0, "imperial", '24"'),
+        (11.875, "imperial", '11 7/8"'),
+        (0.5, "imperial", '1/2"'),
+        (35.99, "imperial", '36"'),
+        (24.0, "metric", "610"),
+    ],
+)
+def test_lengths_as_they_are_set_at_a_saw(inches, display, text):
+    assert cut_length(inches, display) == text
+
+
+@pytest.mark.parametrize(
+    ("wall", "course", "display", "scale"),
+    [
+        ((336, 120), 8, "imperial", 32),  # 336 / 12 = 28: 1:24 is too large for the sheet, 3/8 in to the foot fits
+        ((240, 96), 8, "imperial", 24),
+        (
+            (2400, 300),
+            8,
+            "imperial",
+            64,
+        ),  # 1:200 would fit, but at 1:96 a text of 1/16 in x 96 = 6 in crowds a course of 8
+        ((177, 154), 7.9, "metric", 25),  # 154 in / 7 = 22
+    ],
+)
+def test_the_plotting_scale_is_guessed_from_the_largest_wall(wall, course, display, scale):
+    made = takeoff(display=display)
+    first = made.walls[0]
+    sized = dataclasses.replace(first.wall, region=Region.box_of(0, 0, *wall))
+    panel = dataclasses.replace(made.product.panel, height=float(course))
+    made = dataclasses.replace(
+        made,
+        walls=(dataclasses.replace(first, wall=sized),),
+        product=dataclasses.replace(made.product, panel=panel),
+    )
+    sizes = Sizes.of(made, made.drawings[0])
+    assert (sizes.scale, sizes.is_guess) == (scale, True)
+    named = dataclasses.replace(made, job=with_settings(made.job, output__plot_scale=96.0))
+    assert Sizes.of(named, made.drawings[0]).scale == 96
+
+
+def test_texts_of_courses_are_thinned_where_a_plot_would_crowd_them():
+    made = takeoff()
+    steps = {}
+    for scale in (24.0, 48.0, 96.0, 192.0):
+        named = dataclasses.replace(made, job=with_settings(made.job, output__plot_scale=scale))
+        steps[scale] = Sizes.of(named, made.drawings[0]).course_step
+    # least text 1/16 in: 1 1/2, 3, 6 and 12 in high, 1.6 of that apart: 2.4, 4.8, 9.6 and 19.2 in; courses of 8 in
+    assert steps == {24.0: 1, 48.0: 1, 96.0: 2, 192.0: 5}
 
 
 def test_boxes_that_only_touch_do_not_overlap():
