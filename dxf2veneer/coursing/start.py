@@ -104,6 +104,10 @@ class _Group:
         lowest = min(range(len(self.walls)), key=lambda i: self.walls[i].wall.box[1])
         return self.starters(start)[lowest]
 
+    def is_same(self, one: float, other: float) -> bool:
+        """Whether two starts put every starter at the same height: a course apart, with level lines."""
+        return all(abs(a - b) <= CLEAN_IN for a, b in zip(self.starters(one), self.starters(other), strict=True))
+
     def scores(self, starts: Sequence[float]) -> list[Score]:
         """The score of each start."""
         return [s for at in range(0, len(starts), 1000) for s in self._scores(starts[at : at + 1000])]
@@ -255,7 +259,11 @@ def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None
     present = group.rule.shift
     least = min(s.score for s in stretches)
     tied = sorted((s for s in stretches if s.score == least), key=lambda s: (s.distance(present), s.candidates))
-    picked = [s.pick(present) for s in tied[:_PLANNED]]
+    picked: list[float] = []
+    for start in (s.pick(present) for s in tied):
+        if not any(group.is_same(start, other) for other in picked):
+            picked.append(start)
+    picked = picked[:_PLANNED]
     if units_of is None or len(picked) == 1:
         return picked[0], {}
     units = {start: units_of(group.ids, start) for start in picked}
@@ -296,10 +304,10 @@ def _shown(stretches: Sequence[_Stretch], group: _Group, first: Iterable[float])
     legible = sorted(start for s in fit for start in s.legible)
     shown = list(dict.fromkeys(first))
     for start in (min(legible, key=group.starter), max(legible, key=group.starter)) if legible else ():
-        if all(abs(group.starter(start) - group.starter(s)) > CLEAN_IN for s in shown):
+        if not any(group.is_same(start, s) for s in shown):
             shown.append(start)
     for stretch in fit:
         start = stretch.pick(present)
-        if len(shown) < _SHOWN and not any(stretch.holds(s) or abs(group.starter(start) - group.starter(s)) <= CLEAN_IN for s in shown):
+        if len(shown) < _SHOWN and not any(stretch.holds(s) or group.is_same(start, s) for s in shown):
             shown.append(start)
     return shown
