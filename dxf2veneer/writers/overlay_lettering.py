@@ -104,15 +104,16 @@ class Lettering:
         self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
 
     def _columns(self, wall: Box, width: float, others: Sequence[Box]) -> tuple[float, Align] | None:
-        """Place and alignment of columns of some width: left of the wall, further left, right of it;
+        """Place and alignment of columns of some width: left of the wall, further left, right of it, further right;
         None where other walls or texts stand everywhere."""
         x0, y0, x1, y1 = wall
-        gap = self._height
-        for n in range(_COLUMN_TRIES):
-            right = x0 - gap - n * (gap + width)
-            if self._is_clear((right - width, y0, right, y1), others):
-                return right, "right"
-        return (x1 + gap, "left") if self._is_clear((x1 + gap, y0, x1 + gap + width, y1), others) else None
+        steps = [self._height + n * (self._height + width) for n in range(_COLUMN_TRIES)]
+        left = ((x0 - step, x0 - step - width, "right") for step in steps)
+        right = ((x1 + step, x1 + step, "left") for step in steps)
+        for x, start, align in (*left, *right):
+            if self._is_clear((start, y0, start + width, y1), others):
+                return x, "right" if align == "right" else "left"
+        return None
 
     def _is_clear(self, room: Box, others: Sequence[Box]) -> bool:
         return self._sheet.is_free(room) and not any(overlap(room, box) for box in others)
