@@ -20,10 +20,6 @@ End = Literal["left", "right", "either", "none"]
 
 EXACT_IN = 1e-6
 """Lengths nearer than this are one length."""
-_WORTH, _HOLDING_IN = 0.93, 1.0
-"""An offcut is worth this share of a new panel's length, less what keeping it at hand costs."""
-HALF_WORTH = 0.93
-"""Likewise the other half of a corner panel where a piece of its hand is still to come."""
 _MIDDLE_WORTH = 0.4
 """What is left in the middle of a panel serves short runs alone."""
 
@@ -43,6 +39,10 @@ class Sizes:
     """What a crosscut costs, as length of panel."""
     strip: float
     height: float
+    worth: float = 0.98
+    """Share of a new panel's length that an offcut is worth, or the other half of a corner panel."""
+    holding: float = 0.3
+    """What keeping an offcut at hand costs, as length of panel."""
 
     @classmethod
     def of(cls, job: Job, product: Product) -> Sizes:
@@ -127,7 +127,7 @@ def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
         return 0.0
     if end == "none":
         return _MIDDLE_WORTH * length * demand
-    return max(0.0, (_WORTH * length - _HOLDING_IN) * demand)
+    return max(0.0, (sizes.worth * length - sizes.holding) * demand)
 
 
 def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, sizes: Sizes, demand: float, key: str = "") -> Got:
@@ -189,4 +189,4 @@ def get_corner(
 
 def _half(length: float, sizes: Sizes) -> float:
     """What the other half of a corner panel is worth where a piece of its hand is still to come."""
-    return HALF_WORTH * length if length >= sizes.least - EXACT_IN else 0.0
+    return sizes.worth * length if length >= sizes.least - EXACT_IN else 0.0

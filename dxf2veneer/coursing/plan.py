@@ -16,6 +16,7 @@ from dxf2veneer.coursing.stock import PartRef, Unit, cut_stock
 from dxf2veneer.coursing.yielding import yielded_of
 from dxf2veneer.job import Job
 from dxf2veneer.model import (
+    AREA_RULE,
     Bound,
     CoursePlan,
     Piece,
@@ -28,9 +29,6 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.product import Product
-
-_AREA_ALLOWANCE = 1.10
-"""The flat rule: ten per cent more than the area (rule L2; common practice, no published source)."""
 
 
 def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
@@ -129,7 +127,7 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=math.ceil(round(_AREA_ALLOWANCE * taken.quantities.net_area / (sizes.panel * height), 6)),
+            by_area=math.ceil(round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)),
         )
 
 

@@ -52,6 +52,10 @@ class Run:
         """Length that pieces have to make up."""
         return self.x1 - self.x0
 
+    def end(self, side: Side) -> RunEnd:
+        """What stands at its left or right end."""
+        return self.left if side == "left" else self.right
+
     @property
     def edges(self) -> tuple[tuple[Side, Edge], ...]:
         """The side edges at its ends with their hands."""

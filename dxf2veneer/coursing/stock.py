@@ -19,9 +19,8 @@ from dxf2veneer.coursing.offcuts import EXACT_IN, Hand, Sizes
 from dxf2veneer.coursing.packing import Part, pack
 from dxf2veneer.model import PieceUnit
 
-
-_HAIR_IN = 1.0 / 32.0
-"""A rest no wider than this is sawdust."""
+_HAIR_IN = 1e-4
+"""A rest no wider than this is rounding, and takes no second cut."""
 
 
 class PartRef(NamedTuple):

@@ -24,7 +24,7 @@ from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, S
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
-_ROUNDING_IN = 1e-6
+_ROUNDING_IN = 1e-4
 DUST_IN = 1.0 / 32.0
 """A rest between two parts no wider than this falls as dust with the one cut."""
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
