@@ -41,6 +41,8 @@ _GRAIN_IN = 1.0
 """Plans whose joints and offcuts differ by less are alike."""
 _AT_HAND = 16
 """Offcuts of a kind that are kept at hand; a crew would not turn over a bigger heap."""
+_TRIED = 5
+"""Offcuts of a kind that a run with a corner piece is tried with: its length is free, so that few will do."""
 _EFFORT = 1600
 """Plans looked at, runs times plans kept; big jobs keep fewer, as a big job has more ways to use an offcut."""
 _WIDEST, _NARROWEST = 24, 3
@@ -164,9 +166,18 @@ def _best(states: list[_State], width: int) -> list[_State]:
 def _grown(state: _State, run: Run, ahead: Ahead, sizes: Sizes) -> Iterator[_State]:
     """The state with the run laid, once for each way worth trying."""
     near = slice(bisect_left(state.under, run.x0 - sizes.stagger), bisect_right(state.under, run.x1 + sizes.stagger))
-    place = Place(run, ahead, sizes, state.pool, state.halves, state.under[near], state.last)
+    pool, halves = state.pool, state.halves
+    if "corner" in (run.left, run.right):
+        pool = pool[-_TRIED:]
+        halves = tuple(h for side in ("left", "right") for h in _spread([o for o in halves if o.hand == side]))
+    place = Place(run, ahead, sizes, pool, halves, state.under[near], state.last)
     for broken, lengths in ways(place):
         yield _with(state, place, lengths, broken)
+
+
+def _spread(halves: Sequence[CornerOffcut]) -> Sequence[CornerOffcut]:
+    """A few of the halves, from the longest to the shortest."""
+    return halves[:: -(-len(halves) // _TRIED)] if halves else halves
 
 
 def _with(state: _State, place: Place, lengths: Lengths, broken: float) -> _State:

@@ -32,8 +32,8 @@ PLACE_IN = 0.01
 THIN_IN = 0.01
 """A gap, an overlap or a run no thicker than this in the mean (twice its area over its perimeter) is
 none: course lines this near to a head meet it, and arcs are flattened to a tenth of it."""
-CRUMB_SQIN = 1e-3
-"""Areas below it are not looked at any closer."""
+CRUMB_SQIN = 0.02
+"""Nobody lays a piece this small: the tip of a gable that just reaches into a course, for instance."""
 LENGTH_IN = 1e-3
 """By how much a length may miss what a rule asks for: rounding, and flattened arcs at a run's end."""
 

@@ -3,7 +3,7 @@
     |==== part ====|k|== part ==|k|~ rest ~|k|= part =|      k: a saw cut, the kerf wide
     0 (own end)                                       length (own end)
 
-A rest between two parts takes two cuts unless it is no wider than the kerf; a rest at the unit's end
+A rest between two parts takes two cuts unless it is sawdust; a rest at the unit's end
 takes one. A panel that two walls share for the mitres of their bay belongs to both of them, where
 offcuts stay on their wall. Pieces above and below a slot are one part; the unit may list them all or one of them.
 A break about a unit is told at its first part, one about the job's counts at no wall.
@@ -24,9 +24,8 @@ from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, S
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
-_ROUNDING_IN = 1e-4
-DUST_IN = 1.0 / 32.0
-"""A rest between two parts no wider than this falls as dust with the one cut."""
+SAWDUST_IN = 1e-4
+"""A rest no wider than this is rounding."""
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
 
 
@@ -175,8 +174,8 @@ def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBre
 
 
 def _cuts_between(before: _Part, after: _Part, kerf: float) -> int:
-    """One cut where the next part begins a kerf on, two where a rest lies between, however thin."""
-    return 1 if after.start - before.end <= kerf + _ROUNDING_IN else 2
+    """One cut where the next part begins a kerf on, two where a rest lies between."""
+    return 1 if after.start - before.end <= kerf + SAWDUST_IN else 2
 
 
 def _corner_unit(unit: StockUnit, parts: Sequence[_Part], product: Product) -> Iterator[RuleBreak]:
