@@ -59,7 +59,6 @@ _SHOWN = 6
 """Rows of a table of starts."""
 _PLANNED = 6
 """Stretches of equal score that are planned to compare their units; the nearest ones."""
-_DECIMALS = 12
 
 
 @dataclass(frozen=True)
@@ -228,7 +227,7 @@ def _candidates(group: _Group) -> list[tuple[float, bool]]:
     found: dict[float, bool] = {}
 
     def add(start: float, reads_well: bool) -> None:
-        start = round(start, _DECIMALS) + 0.0
+        start += 0.0  # no minus zero
         if low <= start <= high:
             found[start] = reads_well or found.get(start, False)
 
