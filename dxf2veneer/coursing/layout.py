@@ -43,9 +43,9 @@ _AT_HAND = 16
 """Offcuts of a kind that are kept at hand; a crew would not turn over a bigger heap."""
 _TRIED = 5
 """Offcuts of a kind that a run with a corner piece is tried with: its length is free, so that few will do."""
-_EFFORT = 1600
+_EFFORT = 1000
 """Plans looked at, runs times plans kept; big jobs keep fewer, as a big job has more ways to use an offcut."""
-_WIDEST, _NARROWEST = 24, 3
+_WIDEST, _NARROWEST = 16, 3
 _SMALL_RUNS = 200
 """A job no bigger is laid twice, with offcuts worth a little less than their length and just that."""
 
