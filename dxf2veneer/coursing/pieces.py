@@ -86,7 +86,8 @@ def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
         if (beyond < gx0 - EXACT_IN) if edge == gx0 else (beyond > gx1 + EXACT_IN):
             ys = [y for x, y in run.ground.exterior.coords if abs(x - edge) <= CLEAN_IN]
             cut = shapely.union(cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys)))
-    return [part for part in shapely.get_parts(cut) if isinstance(part, Polygon) and part.area > _CRUMB_SQIN]
+    parts = sorted((p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area)
+    return [part for part in parts if part.area > _CRUMB_SQIN] or parts[:1] or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
 
 
 def _is_box(ground: Polygon) -> bool:

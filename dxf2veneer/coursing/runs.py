@@ -78,9 +78,10 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
 
 
 def _runs(wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning) -> Iterator[Run]:
-    for part in shapely.get_parts(ground):
-        if not isinstance(part, Polygon):
+    for drawn in shapely.get_parts(ground):
+        if not isinstance(drawn, Polygon):
             continue
+        part = _without_hairs(drawn)
         x0, y0, x1, y1 = part.bounds
         if x1 - x0 <= _SPECK_IN or y1 - y0 <= _SPECK_IN or part.area <= _SPECK_IN:
             continue
@@ -100,6 +101,15 @@ def _runs(wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule:
             notches=_notches(part),
             turn=count,
         )
+
+
+def _without_hairs(ground: Polygon) -> Polygon:
+    """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
+    if len(ground.exterior.coords) == 5 and not ground.interiors:
+        return ground
+    opened = ground.buffer(-_SPECK_IN / 4.0, join_style="mitre").buffer(_SPECK_IN / 4.0, join_style="mitre")
+    hairs = ground.area - opened.area
+    return opened if isinstance(opened, Polygon) and not opened.is_empty and hairs > 0.0 and opened.bounds != ground.bounds else ground
 
 
 def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:
