@@ -41,6 +41,8 @@ _GRAIN_IN = 1.0
 """Plans whose joints and offcuts differ by less are alike."""
 _AT_HAND = 16
 """Offcuts of a kind that are kept at hand; a crew would not turn over a bigger heap."""
+_FEW, _HEAPED = 3, 0.6
+"""So many corner halves of a hand are worth their length; those beyond that share of it, lest they heap up."""
 _TRIED = 5
 """Offcuts of a kind that a run with a corner piece is tried with: its length is free, so that few will do."""
 _EFFORT = 1000
@@ -292,8 +294,9 @@ def _wanted(halves: tuple[CornerOffcut, ...], ahead: Ahead, sizes: Sizes) -> tup
         return (), 0.0
     left = sorted((o for o in halves if o.hand == "left"), key=lambda o: -o.length)[: min(ahead.left, _AT_HAND)]
     right = sorted((o for o in halves if o.hand == "right"), key=lambda o: -o.length)[: min(ahead.right, _AT_HAND)]
-    kept = (*left, *right)
-    return kept, sizes.worth * sum([o.length for o in kept])
+    heap = [*left[_FEW:], *right[_FEW:]]
+    total = sum([o.length for o in left[:_FEW]]) + sum([o.length for o in right[:_FEW]])
+    return (*left, *right), sizes.worth * (total + _HEAPED * sum([o.length for o in heap]))
 
 
 def _blocked(joints: tuple[float, ...], above: Run, sizes: Sizes) -> float:
