@@ -62,8 +62,11 @@ def look_ahead(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within
 
 
 def longest_alone(run: Run, sizes: Sizes) -> float:
-    """The longest run that one piece fills: a corner piece with one finished end, or a flat one."""
-    if run.left == run.right == "corner":
+    """The longest run that one piece fills: a corner piece with one finished end, or a flat one.
+
+    Between two ends that each ask for a piece of their own one piece is the way out where two are too short.
+    """
+    if "corner" in (run.left, run.right) and "plain" not in (run.left, run.right):
         return 2.0 * sizes.least - 2.0 * EXACT_IN
     return sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel
 

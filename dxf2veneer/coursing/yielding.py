@@ -33,6 +33,10 @@ def _short(one: Laid, courses: Mapping[str, Sequence[Course]], sizes: Sizes) -> 
     if run.length < sizes.least - EXACT_IN:
         why = f"the run is {length} long, shorter than the least piece of {feet_inches(sizes.least)}"
         yield RuleBreak("L4", run.wall, run.course, at, "a piece shorter than the least", why)
+    if {run.left, run.right} == {"corner", "mitre"} and len(one.lengths) == 1:
+        why = f"a corner piece fills the {length} between a corner and a bay, too short for a mitred piece beside it"
+        for x in (run.x0, run.x1):
+            yield RuleBreak("L13", run.wall, run.course, (x, at[1]), "no mitre at a bay corner", why)
     if run.left == run.right == "corner" and len(one.lengths) == 1:
         why = f"both ends of a run {length} long are finished, which takes two pieces of {feet_inches(sizes.least)}"
         for rule in ("L5", "L6", "L7", "L8"):
