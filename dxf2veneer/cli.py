@@ -6,8 +6,11 @@ Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, 
 
 from __future__ import annotations
 
+import contextlib
+import dataclasses
+import functools
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +19,16 @@ import click
 from dxf2veneer import __version__
 from dxf2veneer.job import SECTIONS, Job, load_job, new_job_text
 from dxf2veneer.notices import Level
+from dxf2veneer.outputs import (
+    Asked,
+    OutputClashError,
+    Outputs,
+    WriteError,
+    other_inputs,
+    outputs_of,
+    spare_inputs,
+    write_outputs,
+)
 from dxf2veneer.settings import SettingsError, described
 from dxf2veneer.terminal import safe
 
@@ -53,83 +66,116 @@ def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Ca
     return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
 
 
+def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
+    """What every command that makes a takeoff takes; the command gets it as one ``Asked`` besides its own."""
+
+    @functools.wraps(command)
+    def packed(**given: Any) -> None:
+        settings = {key.replace("__", "."): given.pop(key) for key in [k for k in given if "__" in k]}
+        parts = {part.name: given.pop(part.name) for part in dataclasses.fields(Asked) if part.name in given}
+        command(Asked(**parts, settings=settings), **given)
+
+    for add in reversed((
+        click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING..."),
+        click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be"),
+        click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it"),
+        click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too"),
+        click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too"),
+        click.option("-q", "--quiet", is_flag=True, help="print errors only"),
+        job_options,
+    )):  # fmt: skip
+        packed = add(packed)
+    return packed
+
+
 @main.command()
-@click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING...")
-@click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be")
-@click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it")
-@click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too")
-@click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too")
+@takeoff_options
 @click.option("--strict", is_flag=True, help="exit with 1 where there are warnings")
-@click.option("-q", "--quiet", is_flag=True, help="print errors only")
-@job_options
-def takeoff(
-    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, csv_folder: Path | None,
-    strict: bool, quiet: bool, **settings: Any,
-) -> None:  # fmt: skip
+def takeoff(asked: Asked, quiet: bool, strict: bool) -> None:
     """Measure the walls of one or more drawings and lay out their courses.
 
     Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
     drawings there is one takeoff for the whole job, named after the job file or the first drawing.
     """
-    job = _job(job_file, {key.replace("__", "."): value for key, value in settings.items()})
-    if not job.layers.wall:
-        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
-    outputs = _outputs(drawings, folder, job_file, json_file, csv_folder)
-    _spare_inputs(outputs, drawings, (job_file, job.product_path, job.prices_path, *map(job.alternate_path, job.bid.alternates)))
-    say = _speaker(quiet)
-    result = _take_off(drawings, job, say)
-    _write(result, drawings, outputs, say)
+    result, outputs = _made(asked, _speaker(quiet))
     _report(result, outputs, quiet=quiet)
     levels = {n.level for n in result.notices}
     if Level.ERROR in levels or (strict and Level.WARNING in levels):
         click.get_current_context().exit(1)
 
 
-class _Outputs:
-    """The files that one takeoff writes, none of them an input."""
+@main.command()
+@takeoff_options
+def watch(asked: Asked, quiet: bool) -> None:
+    """Follow drawings: at every save, write anew what takeoff writes and say what changed.
 
-    def __init__(self, workbook: Path, overlays: tuple[Path, ...], result: Path | None, lines: Path | None) -> None:
-        self.workbook, self.overlays, self.result, self.lines = workbook, overlays, result, lines
+    Follows the job, product and price files too. A drawing that can't be used, or is half written,
+    leaves the last outputs as they are. --no-plan makes large jobs quicker. Ctrl-C ends.
+    """
+    job, _ = _prepared(asked)
+    for drawing in asked.drawings:
+        if not drawing.exists():
+            raise click.ClickException(safe(f"{drawing}: there is no such file"))
+    from threading import Event
 
-    def __iter__(self) -> Any:
-        return iter((self.workbook, *self.overlays, *(p for p in (self.result, self.lines) if p)))
+    from dxf2veneer.following import Following, unfit
+    from dxf2veneer.watching import UnusableError, follow
 
+    def attempt(still: Callable[[], bool]) -> tuple[Takeoff, Outputs]:
+        try:
+            return _made(asked, _speaker(quiet), still)
+        except click.ClickException as error:
+            raise UnusableError(error.message) from None
 
-def _outputs(
-    drawings: tuple[Path, ...], folder: Path, job_file: Path | None, json_file: Path | None, csv_folder: Path | None
-) -> _Outputs:
-    """The output files. Drawings of one name get numbers."""
-    stems: list[str] = []
-    for drawing in drawings:
-        stem, count = drawing.stem, 2
-        while stem.lower() in (s.lower() for s in stems):
-            stem, count = f"{drawing.stem}-{count}", count + 1
-        stems.append(stem)
-    whole = stems[0] if len(stems) == 1 or job_file is None else job_file.stem
-    lines = csv_folder / f"{whole}-order.csv" if csv_folder else None
-    return _Outputs(folder / f"{whole}-takeoff.xlsx", tuple(folder / f"{s}-courses.dxf" for s in stems), json_file, lines)
+    def show(line: str, *, error: bool = False) -> None:
+        _clear_line(quiet)
+        if error or not quiet:
+            click.echo(safe(line), err=error)
 
-
-def _spare_inputs(outputs: _Outputs, drawings: tuple[Path, ...], others: tuple[Path | None, ...]) -> None:
-    """Refuse outputs that are an input, are written twice or are folders, and a drawing named twice."""
-    inputs: set[Path] = set()
-    for drawing in drawings:
-        if drawing.resolve() in inputs:
-            raise click.UsageError(safe(f"{drawing} is named twice and would count twice"))
-        inputs.add(drawing.resolve())
-    inputs |= {p.resolve() for p in others if p}
-    written: set[Path] = set()
-    for path in outputs:
-        if path.resolve() in inputs:
-            raise click.UsageError(safe(f"{path} is an input and would be overwritten; choose another folder with -o"))
-        if path.resolve() in written:
-            raise click.UsageError(safe(f"{path} would be written twice; choose another file with --json"))
-        if path.is_dir():
-            raise click.UsageError(safe(f"{path} is a folder, so no file can be written there; choose another name"))
-        written.add(path.resolve())
+    following = Following(asked, job, attempt, show, lambda result, outputs: _report(result, outputs, quiet=quiet))
+    show(f"Following {', '.join(map(str, following.inputs()))}. Ctrl-C ends.")
+    with contextlib.suppress(KeyboardInterrupt):
+        follow(following, unfit(asked.drawings), Event())
+    show("Ended; the last outputs stay.")
 
 
-def _job(job_file: Path | None, options: dict[str, Any]) -> Job:
+def _prepared(asked: Asked) -> tuple[Job, Outputs]:
+    """The job and the outputs of a takeoff. Wrong use ends here, before a drawing is read."""
+    job = _job(asked.job_file, asked.settings)
+    if not job.layers.wall:
+        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    outputs = outputs_of(asked)
+    try:
+        spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
+    except OutputClashError as error:
+        raise click.UsageError(safe(str(error))) from None
+    return job, outputs
+
+
+def _made(
+    asked: Asked, say: Callable[[str], None], still: Callable[[], bool] = lambda: True
+) -> tuple[Takeoff, Outputs]:
+    """A takeoff and the outputs that it was written to; ``still`` as in write_outputs."""
+    from dxf2veneer.drawing import DrawingError
+    from dxf2veneer.pipeline import take_off
+
+    job, outputs = _prepared(asked)
+
+    def tell(step: str) -> None:
+        say(safe(step))
+
+    try:
+        result = take_off(asked.drawings, job, progress=tell)
+        write_outputs(result, asked.drawings, outputs, say=tell, still=still)
+    except (DrawingError, WriteError) as error:
+        raise click.ClickException(safe(str(error))) from None
+    except SettingsError as error:
+        raise click.UsageError(safe(str(error))) from None
+    say("done")
+    return result, outputs
+
+
+def _job(job_file: Path | None, options: Mapping[str, Any]) -> Job:
     try:
         return load_job(job_file, options)
     except SettingsError as error:
@@ -147,61 +193,16 @@ def _speaker(quiet: bool) -> Callable[[str], None]:
     return say
 
 
-def _take_off(drawings: tuple[Path, ...], job: Job, say: Callable[[str], None]) -> Takeoff:
-    from dxf2veneer.drawing import DrawingError
-    from dxf2veneer.pipeline import take_off
-
-    try:
-        return take_off(drawings, job, progress=lambda step: say(safe(step)))
-    except DrawingError as error:
-        raise click.ClickException(safe(str(error))) from None
-    except SettingsError as error:
-        raise click.UsageError(safe(str(error))) from None
-
-
-def _write(result: Takeoff, drawings: tuple[Path, ...], outputs: _Outputs, say: Callable[[str], None]) -> None:
-    """Write all outputs or none: each is made in a folder aside, then all are put in their places."""
-    import os
-    import tempfile
-
-    from dxf2veneer.writers.csv_lines import write_lines
-    from dxf2veneer.writers.overlay import OverlayError, write_overlay
-    from dxf2veneer.writers.result import write_result
-    from dxf2veneer.writers.workbook import write_workbook
-
-    folder = outputs.workbook.parent
-    target = folder
-    try:
-        for target in dict.fromkeys(p.parent for p in outputs):
-            target.mkdir(parents=True, exist_ok=True)
-        target = folder
-        with tempfile.TemporaryDirectory(prefix=".writing-", dir=folder) as aside:
-            made = [Path(aside) / p.name for p in (*outputs.overlays, outputs.workbook)]
-            for drawing, source, path in zip(result.drawings, drawings, made, strict=False):
-                say(safe(f"writing {path.name}"))
-                write_overlay(result, drawing, source, path)
-            say(safe(f"writing {outputs.workbook.name}"))
-            write_workbook(result, made[-1])
-            if outputs.result:
-                target = outputs.result
-                write_result(result, target)
-            if outputs.lines and result.order:
-                target = outputs.lines
-                write_lines(result.order, target)
-            for draft, target in zip(made, (*outputs.overlays, outputs.workbook), strict=True):
-                os.replace(draft, target)
-    except OverlayError as error:
-        raise click.ClickException(safe(str(error))) from None
-    except OSError as error:
-        raise click.ClickException(safe(f"can't write {target}: {error.strerror or error}; what stood there before is unchanged")) from None
-    say("done")
-
-
-def _report(result: Takeoff, outputs: _Outputs, *, quiet: bool) -> None:
-    from dxf2veneer.terminal import notice_lines, summary
-
+def _clear_line(quiet: bool) -> None:
+    """Take the last step that was said off the terminal."""
     if not quiet and sys.stderr.isatty():
         click.echo("\r\x1b[K", err=True, nl=False)
+
+
+def _report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
+    from dxf2veneer.terminal import notice_lines, summary
+
+    _clear_line(quiet)
     for line in notice_lines(result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING):
         click.echo(line, err=True)
     if quiet:

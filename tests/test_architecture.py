@@ -33,6 +33,10 @@ MAY_IMPORT = {
     "alternates": {"bidding", "job", "model", "order", "product", "settings"},
     "writers": {"bidding", "codepage", "goods", "model", "geometry", "job", "notices", "product", "units"},
     "pipeline": {"alternates", "assumptions", "coursing", "drawing", "job", "measure", "model", "notices", "product", "recognise", "units"},
+    "outputs": {"job", "model", "writers"},
+    "changes": {"model", "notices", "units"},
+    "watching": {"outputs"},
+    "following": {"changes", "drawing", "job", "model", "outputs", "settings"},
     "terminal": {"drawing", "model", "notices", "units"},
     "cli": None,  # may import everything
     "__init__": set(),
@@ -43,6 +47,7 @@ HOMES = {
     "click": ("cli.py", "cli/"),
     "ezdxf": ("drawing/", "writers/overlay"),
     "openpyxl": ("writers/workbook",),
+    "watchdog": ("watching.py",),
     "pandas": ("writers/", "order/"),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""

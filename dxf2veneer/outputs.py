@@ -1,0 +1,147 @@
+"""The files that a takeoff writes: their names, that none is an input, and that they appear together."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from dxf2veneer.job import Job
+    from dxf2veneer.model import Takeoff
+
+
+class OutputClashError(ValueError):
+    """An output can't be where it was asked for; the message is one line."""
+
+
+class WriteError(Exception):
+    """An output could not be written; the message is one line."""
+
+
+class OvertakenError(Exception):
+    """The inputs changed while the takeoff was made, so nothing was written."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a command was asked to read and write."""
+
+    drawings: tuple[Path, ...]
+    folder: Path
+    job_file: Path | None = None
+    json_file: Path | None = None
+    csv_folder: Path | None = None
+    settings: Mapping[str, Any] = field(default_factory=dict)
+    """Options that win over the job file, by ``section.key``; None or () where one was not given."""
+
+
+def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
+    """The files besides the drawings that a takeoff reads: job, product and price file, alternates' products."""
+    named = (asked.job_file, job.product_path, job.prices_path, *map(job.alternate_path, job.bid.alternates))
+    return tuple(dict.fromkeys(p for p in named if p))
+
+
+@dataclass(frozen=True)
+class Outputs:
+    """The files that one takeoff writes; one overlay for each drawing, in the same order."""
+
+    overlays: tuple[Path, ...]
+    workbook: Path
+    result: Path | None = None
+    lines: Path | None = None
+
+    def __iter__(self) -> Iterator[Path]:
+        return iter((self.workbook, *self.overlays, *(p for p in (self.result, self.lines) if p)))
+
+
+def outputs_of(asked: Asked) -> Outputs:
+    """The output files. Drawings of one name get numbers."""
+    stems: list[str] = []
+    for drawing in asked.drawings:
+        stem, count = drawing.stem, 2
+        while stem.lower() in (s.lower() for s in stems):
+            stem, count = f"{drawing.stem}-{count}", count + 1
+        stems.append(stem)
+    whole = stems[0] if len(stems) == 1 or asked.job_file is None else asked.job_file.stem
+    lines = asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None
+    overlays = tuple(asked.folder / f"{s}-courses.dxf" for s in stems)
+    return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines)
+
+
+def spare_inputs(outputs: Outputs, drawings: Sequence[Path], others: Sequence[Path]) -> None:
+    """Refuse outputs that are an input, are written twice or are folders, and a drawing named twice.
+
+    Raises OutputClashError.
+    """
+    inputs: set[Path] = set()
+    for drawing in drawings:
+        if drawing.resolve() in inputs:
+            raise OutputClashError(f"{drawing} is named twice and would count twice")
+        inputs.add(drawing.resolve())
+    inputs |= {p.resolve() for p in others}
+    written: set[Path] = set()
+    for path in outputs:
+        if path.resolve() in inputs:
+            raise OutputClashError(f"{path} is an input and would be overwritten; choose another folder with -o")
+        if path.resolve() in written:
+            raise OutputClashError(f"{path} would be written twice; choose another file with --json")
+        if path.is_dir():
+            raise OutputClashError(f"{path} is a folder, so no file can be written there; choose another name")
+        written.add(path.resolve())
+
+
+def write_outputs(
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs,
+    *, say: Callable[[str], None] = lambda step: None, still: Callable[[], bool] = lambda: True,
+) -> None:  # fmt: skip
+    """Write all outputs or none: each is made in a folder aside, then all are put in their places.
+
+    ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no, and
+    WriteError where an output can't be made.
+    """
+    from dxf2veneer.writers.overlay import OverlayError
+
+    target = outputs.workbook.parent
+    try:
+        with ExitStack() as stack:
+            asides = {}
+            for target in dict.fromkeys(p.parent for p in outputs):
+                target.mkdir(parents=True, exist_ok=True)
+                asides[target] = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix=".writing-", dir=target)))
+            made = {}
+            for target, write in _writings(takeoff, sources, outputs):
+                say(f"writing {target.name}")
+                made[target] = asides[target.parent] / target.name
+                write(made[target])
+            if not still():
+                raise OvertakenError
+            for target, draft in made.items():
+                os.replace(draft, target)
+    except OverlayError as error:
+        raise WriteError(str(error)) from None
+    except OSError as error:
+        raise WriteError(f"can't write {target}: {error.strerror or error}; what stood there before is unchanged") from None
+
+
+def _writings(
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs
+) -> Iterator[tuple[Path, Callable[[Path], object]]]:
+    """Every output with what makes it, the overlays first."""
+    from dxf2veneer.writers.csv_lines import write_lines
+    from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.writers.result import write_result
+    from dxf2veneer.writers.workbook import write_workbook
+
+    for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
+        yield overlay, partial(write_overlay, takeoff, drawing, source)
+    yield outputs.workbook, partial(write_workbook, takeoff)
+    if outputs.result:
+        yield outputs.result, partial(write_result, takeoff)
+    if outputs.lines and takeoff.order:
+        yield outputs.lines, partial(write_lines, takeoff.order)
