@@ -164,7 +164,7 @@ def _edges(frame: Frame) -> Markup:
         if outer and edge.length > _LETTER * len(words) * frame.text:
             away = -4.2 if edge.side == "left" else 1.0
             x, y = frame.ground.x(edge.x) + away * frame.text, frame.ground.y((edge.y0 + edge.y1) / 2)
-            at = {"x": x, "y": y, "transform": f"rotate(-90 {number(x)} {number(y)})"}
+            at: dict[str, str | float | None] = {"x": x, "y": y, "transform": f"rotate(-90 {number(x)} {number(y)})"}
             parts.append(tag("text", {**at, "font-size": 0.8 * frame.text, "text-anchor": "middle"}, words))
     return tag("g", {"class": "edges"}, *parts)
 
@@ -179,7 +179,7 @@ def _sides(frame: Frame) -> Markup:
         if course.index % frame.step == 0:
             numbers.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.35 * t}, str(course.index + 1)))
         if course.index == 0 or (course.index + 1) % (5 * frame.step) == 0:
-            fives.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.8 * t}, str(course.index + 1)))
+            fives.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.9 * t}, str(course.index + 1)))
     for index, y in [(c.index, c.y0) for c in courses] + [(c.index + 1, c.y1) for c in courses[-1:]]:
         if index % frame.step == 0:
             ticks.append(ground.line(x1 + 2.0 * t, y, x1 + 2.8 * t, y))
@@ -188,7 +188,7 @@ def _sides(frame: Frame) -> Markup:
     return joined(
         (
             tag("g", {"class": "near numbers", **end, "font-size": t}, *numbers),
-            tag("g", {"class": "far numbers", **end, "font-size": 2.3 * t}, *fives),
+            tag("g", {"class": "far numbers", **end, "font-size": 2.6 * t}, *fives),
             tag("g", {"class": "near heights", "font-size": 0.85 * t}, *heights),
             tag("path", {"class": "tick", "d": "".join(ticks), "stroke-width": 0.07 * t}),
         )

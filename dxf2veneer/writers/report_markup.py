@@ -37,12 +37,12 @@ def escaped(text: str) -> Markup:
 
 
 def tag(name: str, attributes: dict[str, str | float | None] | None = None, *content: str) -> Markup:
-    """One element. Attributes that are None are left out, an empty one stands bare; texts are escaped."""
+    """One element. Attributes that are None are left out; texts are escaped."""
     words = [name]
     for key, value in (attributes or {}).items():
         if value is not None:
             text = value if isinstance(value, str) else number(value)
-            words.append(f'{key}="{escaped(text)}"' if text else key)
+            words.append(f'{key}="{escaped(text)}"')
     inside = "".join(map(escaped, content))
     return Markup(f"<{' '.join(words)}>" if name in _VOID else f"<{' '.join(words)}>{inside}</{name}>")
 
