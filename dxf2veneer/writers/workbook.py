@@ -15,20 +15,27 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from dxf2veneer.model import CoursePlan, Takeoff
+from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.workbook_bid import Priced, add_alternates, add_bid
 from dxf2veneer.writers.workbook_cells import Placed, safe_text, sheet_of
 from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
 from dxf2veneer.writers.workbook_columns import Display
 from dxf2veneer.writers.workbook_cuts import Parts, add_cut_list, add_stock
+from dxf2veneer.writers.workbook_inputs import add_inputs
+from dxf2veneer.writers.workbook_links import Links
 from dxf2veneer.writers.workbook_measures import add_corners, add_openings, add_trim, add_walls
+from dxf2veneer.writers.workbook_order import add_labour, add_order, add_supplier
 from dxf2veneer.writers.workbook_plan import add_panels, add_rule_check
+from dxf2veneer.writers.workbook_quantities import add_quantities
 from dxf2veneer.writers.workbook_summary import Sources, add_summary
 
 SHEETS = ("Summary", "Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
 """The sheets of an estimate by area."""
 PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
 """The sheets that a course plan adds, after the summary."""
+ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labour", "Quantities")
+"""The sheets that an order adds, after the summary; alternates have one more, after the quantities."""
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
@@ -45,7 +52,9 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
 def _book(takeoff: Takeoff) -> Workbook:
     book = Workbook()
     del book["Sheet"]
-    for title in (SHEETS[0], *(PLAN_SHEETS if takeoff.plan else ()), *SHEETS[1:]):
+    alternates = ("Alternates",) if takeoff.order and takeoff.order.alternates else ()
+    order_sheets = (*ORDER_SHEETS, *alternates) if takeoff.order else ()
+    for title in (SHEETS[0], *order_sheets, *(PLAN_SHEETS if takeoff.plan else ()), *SHEETS[1:]):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
     openings = add_openings(book, takeoff, display)
@@ -56,6 +65,8 @@ def _book(takeoff: Takeoff) -> Workbook:
     notices = add_notices(book, takeoff, display)
     add_assumptions(book, takeoff, display)
     panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
+    if takeoff.order:
+        _add_order(book, takeoff, takeoff.order, display, Links(takeoff, walls, trim, corners, edges, panels))
     add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices, panels))
     book.properties.title = safe_text(takeoff.job.job.name) or "Veneer takeoff"
     book.properties.creator = safe_text(takeoff.job.job.company) or "dxf2veneer"
@@ -70,6 +81,18 @@ def _add_plan(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Displ
     stock = add_stock(book, takeoff, display, parts)
     rules = add_rule_check(book, takeoff, plan, display)
     return add_panels(book, takeoff, plan, display, walls=walls, stock=stock, rules=rules)
+
+
+def _add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links) -> None:
+    """The sheets of the order, from the inputs to the bid."""
+    net = links.walls.sum("net")
+    inputs = add_inputs(book, takeoff, order)
+    quantities = add_quantities(book, takeoff, order, display, inputs, links)
+    items = add_order(book, takeoff, order, display, inputs, quantities)
+    supplier = add_supplier(book, takeoff, order, display, items, inputs)
+    labour = add_labour(book, takeoff, order, inputs, net, supplier)
+    alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
+    add_bid(book, takeoff, order, display, inputs, [Priced("This bid", "", items, labour), *alternates], net)
 
 
 def _stamp() -> datetime.datetime:
