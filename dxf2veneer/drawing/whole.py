@@ -7,7 +7,7 @@ import re
 _OTHER_FORMATS = (b"AC10", b"%PDF")
 _PADDING = b" \t\r\n\x00\x1a"
 _TAIL = 64
-_END_MARK = re.compile(rb"(?:[\r\n][ \t]*0[ \t]*[\r\n]+[ \t]*|\x00)EOF$")
+_END_MARK = re.compile(rb"(?:(?:^|[\r\n])[ \t]*0[ \t]*[\r\n]+[ \t]*|\x00)EOF$")
 """Group code 0 with the string EOF, in text or (after the code's zero byte) in binary: the last
 group of every file (DXF reference, General DXF File Structure)."""
 
