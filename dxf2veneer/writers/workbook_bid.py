@@ -41,7 +41,8 @@ from dxf2veneer.writers.workbook_measures import HEADER, finish
 from dxf2veneer.writers.workbook_order import labour_sum, line_columns, line_row, missing, work_formulas
 
 _MONEY = "#,##0.00"
-_LABEL, _SHARE, _FIRST = 30.0, 16.0, 3
+_WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
+_FIRST = 3
 LEAST_WIDTH = 6
 CAUTIONS = 3
 
@@ -102,16 +103,21 @@ def add_bid(book: Workbook, takeoff: Takeoff, order: Order, display: Display, in
     """Fill the bid; the cell of its total, for a formula on any sheet. ``orders`` are the bid's own and the alternates."""
     sheet = sheet_of(book, "Bid")
     width = max(LEAST_WIDTH, 2 + len(orders))
-    for number, wide in enumerate((_LABEL, 12.0, *[_SHARE] * (width - 2)), 1):
+    for number, wide in enumerate(_widths(width), 1):
         sheet.column_dimensions[get_column_letter(number)].width = wide
     page = _Page(sheet, width)
     row = _head(page, takeoff, order)
-    row = _scope(page, row + 1, takeoff, display, net)
-    row = _materials(page, row + 1, order, orders[0].items)
-    row, total = _price(page, row + 1, order, inputs, orders)
-    row = _terms(page, row + 1, takeoff, order)
+    row = _scope(page, row + 2, takeoff, display, net)
+    row = _materials(page, row + 2, order, orders[0].items)
+    row, total = _price(page, row + 2, order, inputs, orders)
+    row = _terms(page, row + 2, takeoff, order)
     set_page(sheet, takeoff.job.job.name, display, last=f"{get_column_letter(width)}{row}", wide=False, header=None, one_page=True)
     return f"'Bid'!{total}"
+
+
+def _widths(width: int) -> tuple[float, ...]:
+    """Widths of the page's columns; further ones are those of further alternates."""
+    return (*_WIDTHS, *[_WIDTHS[-1]] * (width - len(_WIDTHS)))
 
 
 @dataclass(frozen=True)
@@ -125,7 +131,7 @@ class _Page:
         write_note(self.sheet, row, text, columns=self.width, bold=True)
 
     def note(self, row: int, text: str, *, bold: bool = False) -> None:
-        room = (_LABEL + 12.0 + _SHARE * (self.width - 2)) * 1.05
+        room = sum(_widths(self.width)) * 1.15
         write_note(self.sheet, row, text, columns=self.width, lines=max(1, math.ceil(len(text) / room)), bold=bold)
 
     def live(self, row: int, formula: str) -> None:
@@ -168,11 +174,12 @@ def _materials(page: _Page, row: int, order: Order, table: Placed) -> int:
         column, at = (1, row + 1 + n) if n < half else (4, row + 1 + n - half)
         cells: list[Any] = [page.sheet.cell(at, column + k) for k in range(3)]
         put(cells[0], line.item)
-        cells[0].alignment = Alignment(shrink_to_fit=True, indent=1)
+        cells[0].alignment = Alignment(horizontal="left", shrink_to_fit=True, indent=1)
         put(cells[1], Formula(f'IF({table.cell("note", n)}="by others","by others",{table.cell("packages", n)})'), "#,##0")
         put(cells[2], Formula(table.cell("package", n)))
         cells[2].alignment = Alignment(horizontal="left", indent=1)
         cells[1].alignment = Alignment(horizontal="right")
+        cells[0].font = cells[1].font = cells[2].font = font(size=10)
     return row + half
 
 
@@ -191,7 +198,7 @@ def _price(page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence
     _heads(page, row, (f"Price{f', {order.currency}' if order.currency else ''}", "%", "This bid", *(o.name for o in orders[1:])))
     for number in range(_FIRST, _FIRST + len(orders)):
         sheet.cell(row, number).alignment = Alignment(horizontal="right", vertical="center", wrap_text=True)
-    sheet.row_dimensions[row].height = 15 * max([1, *(math.ceil(len(o.name) / _SHARE) for o in orders)]) + 4
+    sheet.row_dimensions[row].height = 15 * max([1, *(math.ceil(len(o.name) / _WIDTHS[-1]) for o in orders)]) + 4
     _label(sheet, row + 1, "Materials")
     _label(sheet, row + 2, "Labour")
     for n, at in enumerate(shares):
@@ -216,6 +223,7 @@ def _price(page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence
 
 def _label(sheet: Worksheet, row: int, text: str) -> None:
     put(_cell(sheet, row, 1), text)
+    put(_cell(sheet, row, 2), None)
 
 
 def _cell(sheet: Worksheet, row: int, number: int) -> Any:
@@ -266,7 +274,8 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
         for text in texts:
             row += 1
             page.note(row, text)
-        row += 1
+        page.sheet.row_dimensions[row + 1].height = 6
+        row += 2
     page.note(row, "Offered by: ________________________________     Accepted by: ________________________________     Date: ______________")
     page.sheet.row_dimensions[row].height = 30
     return row
