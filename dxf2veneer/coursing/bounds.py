@@ -162,6 +162,16 @@ def _kind(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind | 
     return _Kind(length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2))
 
 
+def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind:
+    """The kind of a run between a finished end and a bay: a mitred piece beside the corner piece, or none.
+
+    Both are let stand, from the least corner piece to the whole run where one covers it.
+    """
+    longest = sizes.corner - sizes.kerf - sizes.least + _TOLERANCE_IN
+    shortest, most = min(sizes.least, length) - _TOLERANCE_IN, min(longest, length)
+    return _Kind(length, left, right, shortest, most, length <= longest, shortest, most)
+
+
 class _Held(NamedTuple):
     """Panels that the flat parts of a job hold at least, and the sum as a sentence."""
 
@@ -182,10 +192,10 @@ class _Job:
     @classmethod
     def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes) -> _Job:
         """The runs counted by kind."""
-        ends = Counter((math.floor(r.length * 1e6) / 1e6, r.left == "corner", r.right == "corner") for r in runs)
+        ends = Counter((math.floor(r.length * 1e6) / 1e6, r.left == "corner", r.right == "corner", "mitre" in (r.left, r.right)) for r in runs)
         kinds: Counter[_Kind] = Counter()
-        for (length, left, right), count in ends.items():
-            kind = _kind(length, left, right, sizes)
+        for (length, left, right, bay), count in ends.items():
+            kind = _beside_bay(length, left, right, sizes) if bay and (left or right) else _kind(length, left, right, sizes)
             if kind is not None:
                 kinds[kind] += count
         return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()))

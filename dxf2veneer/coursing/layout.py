@@ -231,7 +231,7 @@ def _flat_cut(after: _State, place: Place, lengths: Lengths, i: int, flats: rang
     """The flat part got out of an offcut or a new panel, and what it costs."""
     run, ahead, sizes = place.run, place.ahead, place.sizes
     key = _key_of(i, len(lengths), ahead.keys)
-    hand = _flat_hand(run, i, flats, ahead.keys)
+    hand = _flat_hand(i, flats, ahead.keys)
     got = get_part(lengths[i], hand, after.pool, after.opened, sizes, ahead.demand, key)
     cost = got.is_new * sizes.panel + got.cuts * sizes.cut
     if key:
@@ -247,12 +247,11 @@ def _corner_hand(run: Run, piece: int, count: int) -> Side:
     return "left" if piece == 0 and run.left == "corner" else "right"
 
 
-def _flat_hand(run: Run, piece: int, flats: range, keys: Mapping[Side, str]) -> Hand:
+def _flat_hand(piece: int, flats: range, keys: Mapping[Side, str]) -> Hand:
     """The factory end that a flat piece keeps: the one toward the other flat pieces of its run; a lone
     mitred piece keeps the one away from the mitre that it shares its panel at."""
     if len(flats) == 1:
-        at_left = "left" in keys or (run.left == "mitre" and "right" not in keys)
-        return "right" if at_left else "left" if run.right == "mitre" else "any"
+        return "right" if "left" in keys else "left" if "right" in keys else "any"
     return "right" if piece == flats[0] else "left"
 
 
