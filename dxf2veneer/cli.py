@@ -27,6 +27,7 @@ from dxf2veneer.outputs import (
     other_inputs,
     outputs_of,
     spare_inputs,
+    with_pictures,
     write_outputs,
 )
 from dxf2veneer.settings import SettingsError, described
@@ -81,6 +82,8 @@ def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
         click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it"),
         click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too"),
         click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too"),
+        click.option("--report", "report_file", type=FILE, metavar="FILE", help="write a page with every elevation, the tables and the notices too (HTML, opens without a network)"),
+        click.option("--svg", "picture_folder", type=FILE, metavar="DIR", help="write a picture of every wall into this folder too (SVG, to the plotting scale)"),
         click.option("-q", "--quiet", is_flag=True, help="print errors only"),
         job_options,
     )):  # fmt: skip
@@ -166,10 +169,12 @@ def _made(
 
     try:
         result = take_off(asked.drawings, job, progress=tell)
+        outputs = with_pictures(outputs, result, asked.picture_folder)
+        spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
         write_outputs(result, asked.drawings, outputs, say=tell, still=still)
     except (DrawingError, WriteError) as error:
         raise click.ClickException(safe(str(error))) from None
-    except SettingsError as error:
+    except (SettingsError, OutputClashError) as error:
         raise click.UsageError(safe(str(error))) from None
     say("done")
     return result, outputs

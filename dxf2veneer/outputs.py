@@ -6,7 +6,7 @@ import os
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -37,6 +37,8 @@ class Asked:
     job_file: Path | None = None
     json_file: Path | None = None
     csv_folder: Path | None = None
+    report_file: Path | None = None
+    picture_folder: Path | None = None
     settings: Mapping[str, Any] = field(default_factory=dict)
     """Options that win over the job file, by ``section.key``; None or () where one was not given."""
 
@@ -55,9 +57,13 @@ class Outputs:
     workbook: Path
     result: Path | None = None
     lines: Path | None = None
+    report: Path | None = None
+    pictures: tuple[Path, ...] = ()
+    """One for each wall in order, known only once the walls are: see ``with_pictures``."""
 
     def __iter__(self) -> Iterator[Path]:
-        return iter((self.workbook, *self.overlays, *(p for p in (self.result, self.lines) if p)))
+        asked = (p for p in (self.result, self.lines, self.report) if p)
+        return iter((self.workbook, *self.overlays, *asked, *self.pictures))
 
 
 def outputs_of(asked: Asked) -> Outputs:
@@ -71,7 +77,16 @@ def outputs_of(asked: Asked) -> Outputs:
     whole = stems[0] if len(stems) == 1 or asked.job_file is None else asked.job_file.stem
     lines = asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None
     overlays = tuple(asked.folder / f"{s}-courses.dxf" for s in stems)
-    return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines)
+    return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines, asked.report_file)
+
+
+def with_pictures(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Outputs:
+    """The outputs with a picture of every wall in the folder, where one was asked for."""
+    if folder is None:
+        return outputs
+    from dxf2veneer.writers.elevation_svg import picture_name
+
+    return replace(outputs, pictures=tuple(folder / picture_name(wall) for wall in takeoff.walls))
 
 
 def spare_inputs(outputs: Outputs, drawings: Sequence[Path], others: Sequence[Path]) -> None:
@@ -90,7 +105,7 @@ def spare_inputs(outputs: Outputs, drawings: Sequence[Path], others: Sequence[Pa
         if path.resolve() in inputs:
             raise OutputClashError(f"{path} is an input and would be overwritten; choose another folder with -o")
         if path.resolve() in written:
-            raise OutputClashError(f"{path} would be written twice; choose another file with --json")
+            raise OutputClashError(f"{path} would be written twice; choose another file with --json or --report")
         if path.is_dir():
             raise OutputClashError(f"{path} is a folder, so no file can be written there; choose another name")
         written.add(path.resolve())
@@ -134,7 +149,9 @@ def _writings(
 ) -> Iterator[tuple[Path, Callable[[Path], object]]]:
     """Every output with what makes it, the overlays first."""
     from dxf2veneer.writers.csv_lines import write_lines
+    from dxf2veneer.writers.elevation_svg import write_picture
     from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.writers.report import write_report
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
 
@@ -145,3 +162,7 @@ def _writings(
         yield outputs.result, partial(write_result, takeoff)
     if outputs.lines and takeoff.order:
         yield outputs.lines, partial(write_lines, takeoff.order)
+    if outputs.report:
+        yield outputs.report, partial(write_report, takeoff)
+    for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
+        yield picture, partial(write_picture, takeoff, wall)

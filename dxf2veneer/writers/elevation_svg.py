@@ -13,7 +13,7 @@ Lengths in the picture are inches of the building; width and height are those of
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
@@ -97,18 +97,15 @@ def style_text() -> str:
     return files("dxf2veneer").joinpath("data/elevation.css").read_text(encoding="utf-8")
 
 
-def picture_names(takeoff: Takeoff) -> Iterator[str]:
-    """The file name of every wall's picture: its id, which is safe everywhere; names of drawings are not."""
-    for wall in takeoff.walls:
-        yield f"{wall.wall.id}.svg"
+def picture_name(wall: WallTakeoff) -> str:
+    """The file name of a wall's picture: its id, which is safe everywhere; names in drawings are not."""
+    return f"{wall.wall.id}.svg"
 
 
-def write_pictures(takeoff: Takeoff, folder: Path) -> None:
-    """Write one picture a wall into a folder. Raises OSError where nothing can be written."""
-    places = places_of(takeoff)
-    for wall, name in zip(takeoff.walls, picture_names(takeoff), strict=True):
-        text = f'<?xml version="1.0" encoding="UTF-8"?>\n{elevation_svg(takeoff, wall, places, alone=True)}\n'
-        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+def write_picture(takeoff: Takeoff, wall: WallTakeoff, path: Path) -> None:
+    """Write the picture of one wall into a file. Raises OSError where it can't be written."""
+    text = f'<?xml version="1.0" encoding="UTF-8"?>\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n'
+    path.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _ground(frame: Frame) -> Markup:
@@ -171,7 +168,7 @@ def _edges(frame: Frame) -> Markup:
 
 def _sides(frame: Frame) -> Markup:
     """Course numbers at the left, heights of the course lines above the base at the right."""
-    x0, y0, x1, _ = frame.wall.wall.box
+    x0, y0, x1, top = frame.wall.wall.box
     t, ground, courses = frame.text, frame.ground, frame.wall.courses.courses
     numbers, heights, ticks, fives = [], [], [], []
     for course in courses:
@@ -180,7 +177,7 @@ def _sides(frame: Frame) -> Markup:
             numbers.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.35 * t}, str(course.index + 1)))
         if course.index == 0 or (course.index + 1) % (5 * frame.step) == 0:
             fives.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.9 * t}, str(course.index + 1)))
-    for index, y in [(c.index, c.y0) for c in courses] + [(c.index + 1, c.y1) for c in courses[-1:]]:
+    for index, y in [(c.index, c.y0) for c in courses] + [(c.index + 1, min(c.y1, top)) for c in courses[-1:]]:
         if index % frame.step == 0:
             ticks.append(ground.line(x1 + 2.0 * t, y, x1 + 2.8 * t, y))
             heights.append(tag("text", {"x": ground.x(x1) + 3.1 * t, "y": ground.y(y) + 0.3 * t}, length_text(y - y0, frame.display)))

@@ -144,18 +144,20 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Mark
 def _legend(wall: WallTakeoff) -> Markup:
     """What the tints, patterns and lines of this picture mean, with how many pieces bear them."""
     pieces = wall.courses.pieces
-    keys = [(f"{words}: {n}", _swatch(tint, "")) for tint, words in _TINTS.items() if (n := _count(pieces, tint))]
-    tinted = ("ripped", "notched", "raked", "mitred")
-    keys = [(text, sw if tint not in tinted else _swatch(tint, f"{wall.wall.id}-{tint}")) for (text, sw), tint in zip(keys, [t for t in _TINTS if _count(pieces, t)], strict=True)]
+    keys = [
+        (f"{words}: {n}", _swatch(tint, f"{wall.wall.id}-{tint}" if tint in PATTERNS else ""))
+        for tint, words in _TINTS.items()
+        if (n := _count(pieces, tint))
+    ]
     glued = sum(map(PATTERNS["glued"], pieces))
     if glued:
         keys.append((f"glued, most of the nail flange is gone: {glued}", _swatch("whole", f"{wall.wall.id}-glued")))
-    lines = [("course line", '<path class="course" stroke-width="1" d="M0 6h24"/>'), ("starter strip", '<path class="starter" stroke-width="2.4" d="M0 6h24"/>')]
+    lines = [("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'), ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>')]
     if pieces:
-        lines.append(("sawn end", '<g class="cuts" stroke-width="2"><path stroke-dasharray="3 2" d="M12 0v12"/></g>'))
+        lines.append(("sawn end", '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>'))
     if any(c.sliver for c in wall.courses.conflicts):
-        lines.append(("sliver: a strip lower than the limit", '<path class="sliver" stroke-width=".5" d="M4 4h16v3h-16Z"/>'))
-    keys += [(text, tag("svg", {"viewBox": "0 0 24 12", "class": "elevation"}, Markup(shape))) for text, shape in lines]
+        lines.append(("sliver: a strip lower than the limit", '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>'))
+    keys += [(text, _key_picture(Markup(shape))) for text, shape in lines]
     return tag("ul", {"class": "keys"}, *(tag("li", None, swatch, text) for text, swatch in keys))
 
 
@@ -164,10 +166,14 @@ def _count(pieces: Sequence[Piece], tint: str) -> int:
 
 
 def _swatch(tint: str, pattern: str) -> Markup:
-    box = "M1 1h22v10h-22Z"
+    box = "M.5 .5h13v6h-13Z"
     over = tag("path", {"d": box, "fill": f"url(#{pattern})"}) if pattern else Markup()
-    hand = tag("path", {"class": "hands", "d": "M23 6l-6 3v-6Z"}) if tint == "corner" else Markup()
-    return tag("svg", {"viewBox": "0 0 24 12", "class": "elevation"}, tag("path", {"class": f"p {tint}", "stroke-width": ".6", "d": box}), over, hand)
+    hand = tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"}) if tint == "corner" else Markup()
+    return _key_picture(tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand)
+
+
+def _key_picture(*shapes: Markup) -> Markup:
+    return tag("svg", {"viewBox": "0 0 14 7", "class": "elevation", "aria-hidden": "true"}, *shapes)
 
 
 def _told(takeoff: Takeoff) -> dict[str, Any]:

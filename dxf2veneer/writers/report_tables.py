@@ -23,7 +23,7 @@ def table(title: str, head: Sequence[str], rows: Iterable[Sequence[Cell]], *, wo
         return joined(tag(kind, {"class": "n" if n in numbers else None}, legible(c) if not isinstance(c, Markup) else c) for n, c in enumerate(row))
 
     listed = list(rows)
-    names = ids or [None] * len(listed)
+    names: Sequence[str | None] = ids or [None] * len(listed)
     body = tag("tbody", None, *(tag("tr", {"id": id}, cells("td", row)) for row, id in zip(listed, names, strict=True)))
     foot = tag("tfoot", None, tag("tr", None, cells("td", last))) if last else Markup()
     return tag("div", {"class": "scroll"}, tag("table", None, tag("caption", None, title), tag("thead", None, tag("tr", None, cells("th", head))), body, foot))
