@@ -112,7 +112,6 @@
     picture.classList.toggle("from-afar", scale * Number(picture.dataset.text) < 6.5);
   }
   for (const stage of document.querySelectorAll(".stage")) {
-    fit(stage);
     for (const button of stage.parentElement.querySelectorAll("button[data-zoom]")) {
       button.addEventListener("click", () => {
         const middle = (stage.scrollLeft + stage.clientWidth / 2) / stage.scrollWidth;
