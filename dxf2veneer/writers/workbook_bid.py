@@ -38,7 +38,7 @@ from dxf2veneer.writers.workbook_cells import (
 from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Value
 from dxf2veneer.writers.workbook_inputs import NAMES, Inputs
 from dxf2veneer.writers.workbook_measures import HEADER, finish
-from dxf2veneer.writers.workbook_order import labour_sum, line_columns, line_row, missing, work_formulas
+from dxf2veneer.writers.workbook_order import align_words, labour_sum, line_columns, line_row, missing, work_formulas
 
 _MONEY = "#,##0.00"
 _WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
@@ -87,6 +87,7 @@ def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs,
         layout, area = (amounts.get(mode, line.chosen.measured) for mode in ("layout", "area"))
         rows.append(line_row(line, inputs, Formula(f'IF({{mode}}="area",{area!r},{layout!r})')))
     items = place(sheet, row, columns, rows, empty="nothing to order")
+    align_words(sheet, items, ("mode", "package", "price_of", "note"))
     work = [Column("what", "Work", 30), Column("quantity", "Quantity", 9, "#,##0.##"), Column("each", "Hours\neach", 11, "0.###"),
             Column("unit", "Unit", 7), Column("hours", "Hours", 8, _MONEY), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
     listed: list[dict[str, Value]] = [
@@ -198,7 +199,7 @@ def _price(page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence
     _heads(page, row, (f"Price{f', {order.currency}' if order.currency else ''}", "%", "This bid", *(o.name for o in orders[1:])))
     for number in range(_FIRST, _FIRST + len(orders)):
         sheet.cell(row, number).alignment = Alignment(horizontal="right", vertical="center", wrap_text=True)
-    sheet.row_dimensions[row].height = 15 * max([1, *(math.ceil(len(o.name) / _WIDTHS[-1]) for o in orders)]) + 4
+    sheet.row_dimensions[row].height = 15 * max(math.ceil(len(o.name) / wide) for o, wide in zip(orders, _widths(page.width)[2:], strict=False)) + 4
     _label(sheet, row + 1, "Materials")
     _label(sheet, row + 2, "Labour")
     for n, at in enumerate(shares):
@@ -251,7 +252,7 @@ def _said_of_price(page: _Page, row: int, orders: Sequence[Priced]) -> int:
     """What is missing, and what the alternates are; the last row used."""
     items = orders[0].items
     count = missing(items)
-    page.live(row, f'IF({count}>0,"NO TOTAL: "&{count}&" items have no price, see the sheet Order. ","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet Inputs.","")')
+    page.live(row, f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. ","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet Inputs.","")')
     for priced in orders[1:]:
         row += 1
         page.note(row, f"{priced.name}: {priced.what}")
@@ -267,7 +268,7 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
         ("Included", ["; ".join(("Supply of the items listed, and their installation as counted", *job.bid.include))]),
         (f"Not included{standing}", ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))]),
         ("Assumptions", list(_assumed(takeoff, order))),
-        ("Cautions", [*takeoff.cautions[:CAUTIONS], "Flashing, water management, fastening and structural capacity follow the local code, the maker's instructions and a licensed professional."]),
+        ("Cautions", takeoff.cautions[:CAUTIONS]),
     )
     for title, texts in blocks:
         page.heading(row, title)

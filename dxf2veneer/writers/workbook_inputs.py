@@ -10,6 +10,7 @@ The order, the bid and what is sent to the supplier are formulas over these cell
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -35,7 +36,7 @@ _INPUT = PatternFill("solid", fgColor="FFF6D6")
 _WIDE = ("counting", "breakage", "scrap", "wage", "crew", "day")
 NAMES = dict(zip(_WIDE, ("Counted_by", "Breakage_percent", "Scrap_percent", "Hourly_wage", "Crew_size", "Hours_of_a_day"), strict=True))
 """Names that the inputs for the whole job have in formulas."""
-WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 44)
+WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 60)
 _MONEY, _NUMBER = "#,##0.00", "#,##0.####"
 
 
@@ -125,7 +126,7 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 def _origin(job: Job, key: str) -> str:
     found = job.source_of(key)
     if found != "default":
-        return found
+        return _file(found)
     return "none given: type one in, or the bid has no total" if key == "labour.wage" else "default: our own starting point, your records are better"
 
 
@@ -183,11 +184,11 @@ def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
 
 def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
     price = "no price" if line.price is None else f"price: {_file(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
-    return f"{price}; package: {_file(takeoff.product.file)}, or the price file where that says"
+    return f"{price}; package: {_file(takeoff.product.file)}, or price file"
 
 
 def _file(path: str) -> str:
-    return path.replace("\\", "/").rpartition("/")[2]
+    return re.split(r"[\\/]", path)[-1]
 
 
 def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> None:
@@ -274,4 +275,4 @@ def _merge_last(sheet: Worksheet, placed: Placed, width: int) -> None:
     first = len(placed.letters)
     for at in range(placed.header, placed.last + 1):
         sheet.merge_cells(start_row=at, start_column=first, end_row=at, end_column=width)
-        sheet.row_dimensions[at].height = 15 if at > placed.header else 19
+        sheet.row_dimensions[at].height = 15 if at > placed.header else 34 if "hand" in placed.letters else 19

@@ -10,11 +10,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
-from dxf2veneer.writers.workbook_cells import Placed, place, put, sheet_of, write_note, write_title
+from dxf2veneer.writers.workbook_cells import (
+    LINE_HEIGHT,
+    Placed,
+    lines_of,
+    place,
+    put,
+    sheet_of,
+    write_note,
+    write_title,
+)
 from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Strong, Value
 from dxf2veneer.writers.workbook_inputs import NAMES, OTHERS, UNITS, Inputs
 from dxf2veneer.writers.workbook_measures import HEADER, finish
@@ -22,6 +33,8 @@ from dxf2veneer.writers.workbook_quantities import Quantities, cost, needed, pac
 
 Row = dict[str, Value]
 MISSING = "PRICE MISSING"
+WHY = 56
+"""Characters across the column that says why."""
 _MONEY, _NUMBER = "#,##0.00", "#,##0.##"
 _KILOGRAMS = 0.45359237
 DEAD_LOAD = (
@@ -54,11 +67,11 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
 def line_columns(currency: str) -> list[Column]:
     """The columns of ``line_row``."""
     heads = (
-        ("item", "Item", 30, "General", False), ("mode", "Counted\nby", 9, "@", False), ("measured", "Measured", 11, _MONEY, False),
+        ("item", "Item", 30, "General", False), ("mode", "Counted\nby", 9, "General", False), ("measured", "Measured", 11, _MONEY, False),
         ("unit", "Unit", 7, "General", False), ("allowance", "Allow-\nance %", 8, _NUMBER, False), ("needed", "Needed", 11, _MONEY, False),
-        ("package", "Sold in", 9, "@", False), ("per", "Holds", 8, _NUMBER, False), ("packages", "Packages", 9.5, "#,##0", False),
-        ("price", "Price", 10, "#,##0.00##", False), ("price_of", "of a", 9, "@", False), ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
-        ("weight", "Weight\nlb", 11, "#,##0.#", True), ("note", "Note", 14, "@", False),
+        ("package", "Sold in", 9, "General", False), ("per", "Holds", 8, _NUMBER, False), ("packages", "Packages", 9.5, "#,##0", False),
+        ("price", "Price", 10, "#,##0.00##", False), ("price_of", "of a", 9, "General", False), ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
+        ("weight", "Weight\nlb", 11, "#,##0.0", True), ("note", "Note", 16, "General", False),
     )  # fmt: skip
     return [Column(key, title, width, form, summed=summed) for key, title, width, form, summed in heads]
 
@@ -78,7 +91,7 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
         Column("other", "Packages,\nother way", 10, "#,##0"),
         Column("other_cost", "Cost,\nother way", 12, _MONEY),
         Column("saves", "This way\nsaves", 11, "#,##0.00;-#,##0.00;0.00"),
-        Column("why", "Why this number", 70),
+        Column("why", "Why this number", WHY),
     ]
     note = (
         "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change it there. needed = measured + allowance; packages are rounded up "
@@ -87,9 +100,19 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
     write_title(sheet, "Order", note, columns)
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
+    align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
+    for at, line in enumerate(order.lines, placed.first):
+        sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(way.why, WHY) for way in line.ways)
     _hide_total(sheet[f"{placed.letters['cost']}{placed.last + 1}"], placed)
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed
+
+
+def align_words(sheet: Worksheet, table: Placed, keys: Iterable[str]) -> None:
+    """Words that formulas make stand left and wrap, as other texts do."""
+    for key in keys:
+        for at in range(table.first, table.last + 1):
+            sheet[f"{table.letters[key]}{at}"].alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
 
 
 def _hide_total(cell: Any, table: Placed) -> None:
@@ -128,7 +151,7 @@ def add_supplier(book: Workbook, takeoff: Takeoff, order: Order, display: Displa
         Column("package", "Sold in", 11),
         Column("per", "Holds", 10, _NUMBER),
         Column("unit", "Unit", 9),
-        Column("weight", "Weight\nlb", 12, "#,##0.#", summed=True),
+        Column("weight", "Weight\nlb", 12, "#,##0.0", summed=True),
         *([Column("kg", "Weight\nkg", 12, "#,##0", summed=True)] if display.is_metric else []),
         Column("pallets", "Pallets", 10, "#,##0", summed=True),
         Column("note", "Note", 24),
@@ -150,6 +173,7 @@ def add_supplier(book: Workbook, takeoff: Takeoff, order: Order, display: Displa
         for n, line in enumerate(order.lines)
     ]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
+    align_words(sheet, placed, ("package", "note"))
     row = _lines_to_fill(sheet, placed.last + 3, len(columns))
     finish(sheet, takeoff, placed, last_row=row, filtered=False, one_page=len(rows) <= 40)
     sheet.page_setup.orientation = "portrait"
@@ -182,7 +206,7 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
         Column("each", "Hours each", 12, "0.###"),
         Column("hours", "Hours", 12, _MONEY, summed=True),
         Column("cost", f"Cost\n{money}".strip(), 14, _MONEY),
-        Column("why", "Why this number", 56),
+        Column("why", "Why this number", WHY),
     ]
     write_title(sheet, "Labour and deliveries", "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew stand on the sheet Inputs.", columns)
     rows: list[Row] = []
@@ -197,6 +221,7 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
             "why": Formula(f'IF({hand}="",{_quoted(work.why)},"by hand, on the sheet Inputs")'),
         })  # fmt: skip
     placed = place(sheet, HEADER, columns, rows, total=True)
+    align_words(sheet, placed, ("why",))
     put(sheet[f"F{placed.last + 1}"], Formula(labour_sum(placed)), _MONEY)
     row = placed.last + 3
     facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)

@@ -79,7 +79,11 @@ def add_quantities(book: Workbook, takeoff: Takeoff, order: Order, display: Disp
     ways = place(sheet, HEADER, columns, [_way(line, way, inputs, measured) for line, way in listed], empty="nothing to order")
     write_note(sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True)
     sources = [_source(line, way, s, links, display) for line, way in listed for s in way.sources]
+    width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
+    sheet.column_dimensions["G"].width = width
+    for at in range(first - 1, last + 1):
+        sheet.merge_cells(start_row=at, start_column=7, end_row=at, end_column=len(columns))
     finish(sheet, takeoff, ways, last_row=last, filtered=False)
     return Quantities(ways, rows)
 
@@ -94,14 +98,14 @@ def _columns(currency: str) -> list[Column]:
         Column("needed", "Needed", 12, "#,##0.00"),
         Column("packages", "Packages", 11, "#,##0"),
         Column("cost", f"Cost\n{currency}".strip(), 12, "#,##0.00"),
-        Column("weight", "Weight\nlb", 11, "#,##0.#"),
+        Column("weight", "Weight\nlb", 11, "#,##0.0"),
         Column("why", "Why this number", 86),
     ]
 
 
 def _source_columns() -> list[Column]:
     return [Column("item", "Item", 30), Column("mode", "Way", 10), Column("value", "Quantity", 12, "#,##0.00"), Column("unit", "Unit", 9),
-            Column("ref", "Where", 11), Column("what", "What", 12), Column("sheet", "Sheet", 11)]  # fmt: skip
+            Column("ref", "Where", 11), Column("sheet", "Linked to", 12), Column("what", "What was taken of it", 90)]  # fmt: skip
 
 
 def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -> dict[str, Value]:

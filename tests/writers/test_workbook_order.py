@@ -135,7 +135,7 @@ def test_quantities_are_linked_to_the_sheets_they_come_from(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, taken(tmp_path / "job")))["Quantities"]
     first = next(r for r in range(1, sheet.max_row) if sheet.cell(r, 1).value == "What each number was counted from")
     rows = [[c.value for c in row[:7]] for row in sheet.iter_rows(min_row=first + 2)]
-    linked = {(item, what): str(value) for item, _, value, _, _, what, _ in rows}
+    linked = {(item, what): str(value) for item, _, value, _, _, _, what in rows}
     assert linked["Flat panel", "net area"] == "='Walls'!K5"
     assert linked["Water-resistive barrier", "gross area"].startswith("='Walls'!F5")
     assert linked["Corner panel", "outside corner"].startswith("='Corners'!")
@@ -213,7 +213,7 @@ def test_an_emptied_price_leaves_no_total_and_is_named(tmp_path):
     assert fresh.order.bid.total is None
     same(after, fresh.order)
     assert cell(after["Order"], "Item", "Caulk", "Note").value == "PRICE MISSING"
-    assert any(str(row[0].value).startswith("NO TOTAL: 1 items") for row in after["Bid"].iter_rows())
+    assert any(str(row[0].value).startswith("NO TOTAL: items without a price: 1") for row in after["Bid"].iter_rows())
 
 
 @needs_office
