@@ -15,9 +15,9 @@ _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 def order_tables(order: Order) -> Markup:
     """What is bought, the work, and the bid."""
     lines = [_line(line) for line in order.lines]
-    head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb", "Reckoned")
-    bought = table(f"Order{_in(order.currency)}", head, lines, tail=1)
-    work = table("Labour", ("Work", "Quantity", "Hours each", "Hours", "Cost", "Reckoned"), [(w.what, f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}", str(w.hours_each), str(w.hours), money(w.cost), w.why) for w in order.labour], tail=1)
+    head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
+    bought = table(f"Order{_in(order.currency)}", head, lines)
+    work = table("Labour", ("Work", "Quantity", "Hours each", "Hours", "Cost"), [(_with_why(w.what, w.why), f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}", str(w.hours_each), str(w.hours), money(w.cost)) for w in order.labour])
     prices = f"Prices from {legible(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}." if order.prices_from else "No price file was given."
     pallets = f"{order.pallets} pallets. " if order.pallets else ""
     missing = f"No total yet; a price is missing for: {legible(', '.join(order.bid.missing))}. " if order.bid.missing else ""
@@ -39,13 +39,19 @@ def _alternates(order: Order) -> Markup:
 
 def _line(line: OrderLine) -> tuple[str, ...]:
     chosen, unit = line.chosen, _UNITS.get(line.unit, line.unit)
-    other = f"; {line.other.mode}: {line.other.packages}" if line.other else ""
+    other = f"; reckoned by {line.other.mode}: {line.other.packages}" if line.other else ""
+    measured = f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
     price = "by others" if line.by_others else money(line.price) if line.price is None else f"{money(line.price)} / {line.price_per}"
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
-        line.item, f"{chosen.measured:,.1f} {unit}", f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
-        f"{chosen.packages} {line.package}", price, "–" if line.by_others else money(chosen.cost), weight, f"{chosen.why}{other}",
+        _with_why(line.item, f"{chosen.why}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
+        f"{chosen.packages} × {line.package}", price, "–" if line.by_others else money(chosen.cost), weight,
     )  # fmt: skip
+
+
+def _with_why(what: str, why: str) -> Markup:
+    """What it is, and under it in small how it was reckoned."""
+    return joined((legible(what), tag("small", None, legible(why))))
 
 
 def money(amount: Decimal | None) -> str:

@@ -201,3 +201,14 @@ def test_where_the_pictures_can_not_be_written_nothing_is(gate, tmp_path):
     told = gate("--report", tmp_path / "report.html", "--svg", tmp_path / "svg")
     assert told.exit_code == 1 and "can't write" in told.output
     assert not (tmp_path / "report.html").exists()
+
+
+def test_the_order_and_the_bid_stand_on_the_page(samples):
+    from dxf2veneer.job import load_job
+    from dxf2veneer.pipeline import take_off
+
+    job = load_job(samples / "gatehouse.toml", {"plan.panels": False})
+    made = take_off((samples / "gatehouse.dxf",), job)
+    texts = Page(report_text(made)).texts
+    assert f"{made.order.bid.total:,.2f}" in texts
+    assert {line.item for line in made.order.lines} | {"Without the pier"} <= set(texts)
