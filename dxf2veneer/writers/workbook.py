@@ -90,7 +90,7 @@ def _add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display,
     quantities = add_quantities(book, takeoff, order, display, inputs, links)
     items = add_order(book, takeoff, order, display, inputs, quantities)
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
-    labour = add_labour(book, takeoff, order, inputs, net, supplier)
+    labour = add_labour(book, takeoff, order, inputs, net, supplier, quantities)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
     add_bid(book, takeoff, order, display, inputs, [Priced("This bid", "", items, labour), *alternates], net)
 

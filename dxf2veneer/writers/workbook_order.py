@@ -14,7 +14,7 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Order, OrderLine, Takeoff
+from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.writers.workbook_cells import (
     LINE_HEIGHT,
@@ -67,7 +67,7 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
 def line_columns(currency: str) -> list[Column]:
     """The columns of ``line_row``."""
     heads = (
-        ("item", "Item", 30, "General", False), ("mode", "Counted\nby", 9, "General", False), ("measured", "Measured", 11, _MONEY, False),
+        ("item", "Item", 30, "General", False), ("mode", "Counted\nby", 11, "General", False), ("measured", "Measured", 11, _MONEY, False),
         ("unit", "Unit", 7, "General", False), ("allowance", "Allow-\nance %", 8, _NUMBER, False), ("needed", "Needed", 11, _MONEY, False),
         ("package", "Sold in", 9, "General", False), ("per", "Holds", 8, _NUMBER, False), ("packages", "Packages", 9.5, "#,##0", False),
         ("price", "Price", 10, "#,##0.00##", False), ("price_of", "of a", 9, "General", False), ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
@@ -195,7 +195,7 @@ def _lines_to_fill(sheet: Any, row: int, width: int) -> int:
     return row + len(texts)
 
 
-def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, walls_net: str, supplier: Placed) -> Placed:
+def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, walls_net: str, supplier: Placed, quantities: Quantities) -> Placed:
     """Hours and cost of labour, days of the crew, weight of the deliveries, dead load."""
     sheet = sheet_of(book, "Labour")
     money = order.currency
@@ -214,7 +214,7 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
         hand = inputs.labour.cell("hand", n)
         rows.append({
             "what": work.what,
-            "quantity": Formula(f'IF({hand}="",{work.quantity!r},{hand})'),
+            "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
             "unit": work.unit,
             "each": Formula(inputs.labour.cell("hours", n)),
             **work_formulas(),
@@ -230,6 +230,14 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
     write_note(sheet, told.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
     finish(sheet, takeoff, placed, last_row=told.last + 1, filtered=False)
     return placed
+
+
+def _done(work: LabourLine, takeoff: Takeoff, quantities: Quantities) -> str:
+    """Formula text: how much work of a kind; without a plan, pieces follow the panels by area."""
+    each = {} if takeoff.plan else {"flat": ("flat_panel", "1"), "corner": ("corner_panel", "2")}
+    key, pieces = each.get(work.key, ("", ""))
+    row = quantities.rows.get((key, "area"))
+    return repr(work.quantity) if row is None else f"{quantities.ways.cell('measured', row)}*{pieces}"
 
 
 def work_formulas() -> Row:

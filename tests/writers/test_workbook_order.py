@@ -237,6 +237,7 @@ def test_a_quantity_by_hand_and_a_corrected_opening_reach_the_bid(tmp_path):
     after = recalculated(path, tmp_path)
     assert cell(after["Order"], "Item", "Caulk", "Packages").value == 5
     assert cell(after["Order"], "Item", "Flat panel", "Measured").value == pytest.approx(made.order.lines[0].chosen.measured + 3)
+    assert cell(after["Labour"], "Work", "Lay flat pieces", "Quantity").value == pytest.approx(made.order.labour[0].quantity + 3)
 
 
 @needs_office
