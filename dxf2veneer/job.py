@@ -201,6 +201,7 @@ class Planning:
     """The course plan: every panel in its place, and what it is cut from."""
 
     panels: bool = setting(True, "lay the job out panel by panel; without it panels are estimated by area", as_flag, "false", option="plan")
+    most: float = setting(30_000.0, "a job of more panels than this is estimated by area, because laying it out takes minutes", as_number(1.0, 1e7), "100000", option="plan-most", origin=_INVENTED)
     kerf: float = setting(0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", origin=_INVENTED)
     cuts_per_panel: float = setting(10.0, "how many crosscuts a panel is worth: a run is cut into more pieces only where that saves enough panels", as_number(0.1, 10_000.0), "10", option="cuts-per-panel", origin=_INVENTED)
     offcuts: str = setting("job", "where an offcut may be used again: wall (the wall it was cut on) or job (anywhere)", as_choice("wall", "job"), '"wall"', option="offcuts", origin=_INVENTED)

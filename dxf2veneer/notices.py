@@ -78,6 +78,7 @@ CATALOGUE: dict[str, Kind] = {
     "START_SLIVERS": Kind(_W, "The best start that was asked for still leaves slivers.", "Widen the range with --clearance-most, or move the heads and sills that the course check names."),
     "START_OUT_OF_RANGE": Kind(_W, "Walls whose courses run together have bases so different that no start brings every starter into the permitted range.", "Widen the range with --clearance-most, or check the level lines."),
     # the order
+    "PLAN_TOO_BIG": Kind(_W, "The job has more panels than it is to be laid out with; they are estimated by area.", "Check the drawing's unit; if it is right, raise --plan-most or split the job."),
     "RULE_YIELDS": Kind(_I, "A rule of laying can't hold somewhere, because of the wall's own measures; the notice says why.", "Look at the place on the overlay; move the opening or the starter where the reason says so."),
     "RULE_BROKEN": Kind(_W, "The plan breaks a rule of laying somewhere and has no reason that the judge could see.", "Look at the place on the overlay and decide there; another starter height or cut worth may lay it better."),
     "PLAN_FAULT": Kind(_E, "The judge found the plan faulty: ground laid twice or not at all, or a unit that can't give its pieces. Its counts are not to be trusted.", "Use --no-plan for this drawing, and report the fault with the drawing."),

@@ -111,7 +111,11 @@ def lay_out(
         courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
         coursed.append(WallTakeoff(wall, measured, courses))
         notices += [*_cross_check(measured), *told]
-    if not job.plan.panels:
+    about = sum(w.courses.field.area for w in coursed) / product.coverage_area
+    if about > job.plan.most:
+        message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
+        notices.append(Notice("PLAN_TOO_BIG", message))
+    if not job.plan.panels or about > job.plan.most:
         return LaidOut(tuple(coursed), None, starts, tuple(notices))
     progress("laying panels")
     laid, plan = plan_panels(coursed, job, product)
