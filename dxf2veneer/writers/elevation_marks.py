@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from dxf2veneer.model import WallTakeoff
 from dxf2veneer.writers.elevation_paths import Ground
 from dxf2veneer.writers.elevation_words import Place
-from dxf2veneer.writers.report_markup import Markup, joined, tag
+from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 
-_MOST_STEPS = 40
+_ASIDE = 40
+"""How many places beside each other are tried for a mark."""
 
 
 def draw_conflicts(wall: WallTakeoff, ground: Ground, text: float) -> Markup:
@@ -37,18 +38,26 @@ def draw_places(places: Sequence[Place], ground: Ground, text: float, *, linked:
 
 def _mark(place: Place, ground: Ground, text: float, taken: list[tuple[float, float]], *, linked: bool) -> Markup:
     x, y = ground.x(place.x), ground.y(place.y)
-    up = next((n for n in range(_MOST_STEPS) if all(abs(x - a) > 2.4 * text or abs(y - n * text - b) > 1.9 * text for a, b in taken)), 0)
-    top, half = y - up * text, 0.85 * text
-    taken.append((x, top))
+    free = ((x + aside, top) for aside, top in _tries(y, text) if all(abs(x + aside - a) > 2.4 * text or abs(top - b) > 1.9 * text for a, b in taken))
+    at, top = next(free, (x, y))
+    half = 0.85 * text
+    taken.append((at, top))
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
-    box = {"x": x - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
+    box = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
     parts = joined(
         (
             tag("title", None, place.text),
-            tag("path", {"d": f"{ground.line(place.x, place.y, place.x, place.y + up * text)}"}) if up else Markup(),
+            tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"}) if (at, top) != (x, y) else Markup(),
             tag("rect", {**box}),
-            tag("text", {"x": x, "y": top + 0.35 * text}, place.number),
+            tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
         )
     )
     mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, parts)
     return tag("a", {"href": f"#told-{place.number}"}, mark) if linked else mark
+
+
+def _tries(y: float, text: float) -> Iterator[tuple[float, float]]:
+    """Where a mark may stand: upwards as long as the picture has room, then farther to the right."""
+    for column in range(_ASIDE):
+        for up in range(max(1, min(8, int(y / text)))):
+            yield column * 2.5 * text, y - up * text

@@ -212,3 +212,15 @@ def test_the_order_and_the_bid_stand_on_the_page(samples):
     texts = Page(report_text(made)).texts
     assert f"{made.order.bid.total:,.2f}" in texts
     assert {line.item for line in made.order.lines} | {"Without the pier"} <= set(texts)
+
+
+def test_marks_on_one_spot_stand_apart_and_inside_the_picture(tmp_path):
+    # nine notices lie within 9 in of each other near the top of a wall 20 in high
+    job = laid_out()
+    write_picture(job, job.walls[0], tmp_path / "W1.svg")
+    root = ElementTree.parse(tmp_path / "W1.svg").getroot()
+    places = [g for g in root.iter(f"{SVG}g") if (g.get("class") or "").startswith("place ")]
+    boxes = [tuple(float(g.find(f"{SVG}rect").get(k)) for k in ("x", "y", "width", "height")) for g in places]
+    assert len(boxes) > 9 and all(y >= 0 for _, y, _, _ in boxes)
+    for n, (x, y, w, h) in enumerate(boxes):
+        assert all(abs(x + w / 2 - a - c / 2) >= (w + c) / 2 or abs(y + h / 2 - b - d / 2) >= (h + d) / 2 for a, b, c, d in boxes[:n])
