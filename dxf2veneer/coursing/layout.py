@@ -229,7 +229,7 @@ def _corner_cut(after: _State, place: Place, lengths: Lengths, i: int) -> tuple[
 
 def _flat_cut(after: _State, place: Place, lengths: Lengths, i: int, flats: range) -> tuple[Cut, float]:
     """The flat part got out of an offcut or a new panel, and what it costs."""
-    run, ahead, sizes = place.run, place.ahead, place.sizes
+    ahead, sizes = place.ahead, place.sizes
     key = _key_of(i, len(lengths), ahead.keys)
     hand = _flat_hand(i, flats, ahead.keys)
     got = get_part(lengths[i], hand, after.pool, after.opened, sizes, ahead.demand, key)
