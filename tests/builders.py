@@ -60,6 +60,18 @@ def drawing(*, index: int = 0, file: str = "front.dxf", texts=(), **outlines) ->
     return Drawing(index, file, "0" * 64, "AC1032", "in", "header", 1.0, tuple(shapes), labels, ())
 
 
+def example_wall() -> Drawing:
+    """The wall of docs/order-example.md."""
+    return drawing(
+        wall=[(0, 0, 240, 74.25)],
+        window=[(60, 30, 96, 54)],
+        door=[(140, 0, 176, 60)],
+        fixture=[(200, 40, 208, 52)],
+        outside_corner=[line(0, 0, 0, 74.25)],
+        cap=[line(0, 74.25, 240, 74.25)],
+    )
+
+
 def shuffled(original: Drawing, seed: int) -> Drawing:
     """The same drawing with its entities in another order."""
     order = random.Random(seed)

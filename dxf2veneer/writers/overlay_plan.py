@@ -13,10 +13,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.writers.elevation_paths import Span, end_spans
 from dxf2veneer.writers.overlay_layers import Tags
 from dxf2veneer.writers.overlay_pen import Pen
-
-Span = tuple[float, float]
 
 _SAME_IN = 1e-6
 """Places nearer than this are one place."""
@@ -90,7 +89,7 @@ def hand_mark(piece: Piece, hand: Side) -> tuple[Point, Point, Point]:
     """A triangle inside a corner piece that points to its finished end."""
     size = _HAND * min(piece.height, piece.length)
     tip, inwards = (piece.x0, size) if hand == "left" else (piece.x1, -size)
-    spans = end_spans(piece, hand) or [(piece.y0, piece.y1)]
+    spans = end_spans(piece, _end_x(piece, hand)) or [(piece.y0, piece.y1)]
     y0, y1 = max(spans, key=lambda span: span[1] - span[0])
     y = (y0 + y1) / 2
     return (tip, y), (tip + inwards, y - size / 2), (tip + inwards, y + size / 2)
@@ -102,25 +101,15 @@ def _cut_end(wall: str, piece: Piece, side: Side, pen: Pen) -> None:
     if end not in ("cut", "mitre"):
         return
     x = piece.x0 if side == "left" else piece.x1
-    for y0, y1 in end_spans(piece, side):
+    for y0, y1 in end_spans(piece, _end_x(piece, side)):
         size = min(_TICK * (y1 - y0), _TICK * piece.length)
         inwards = size if side == "left" else -size
         what = f"{end} {side} end"
         pen.line("cut", (x, y0 + size), (x + inwards, y0), piece_tags(what, wall, piece))
 
 
-def end_spans(piece: Piece, side: Side) -> list[Span]:
-    """The level stretches (least and greatest y) of a piece's left or right end; none where it runs out to a point."""
-    x = piece.x0 if side == "left" else piece.x1
-    if not piece.outline:
-        return [(piece.y0, piece.y1)]
-    ring = piece.outline
-    edges = zip(ring, (*ring[1:], ring[0]), strict=True)
-    return [
-        (min(a[1], b[1]), max(a[1], b[1]))
-        for a, b in edges
-        if abs(a[0] - x) < _SAME_IN and abs(b[0] - x) < _SAME_IN and abs(a[1] - b[1]) > _SAME_IN
-    ]
+def _end_x(piece: Piece, side: Side) -> float:
+    return piece.x0 if side == "left" else piece.x1
 
 
 def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]]:
@@ -133,7 +122,7 @@ def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]
         at = _cell(left.x1)
         near = (p for cell in (at - 1, at, at + 1) for p in by_start.get((left.course, cell), ()))
         for right in (p for p in near if abs(p.x0 - left.x1) < _SAME_IN):
-            for span in _shared(end_spans(left, "right"), end_spans(right, "left")):
+            for span in _shared(end_spans(left, left.x1), end_spans(right, right.x0)):
                 yield left, right, left.x1, span
 
 

@@ -47,7 +47,8 @@ def tiles(takeoff: Takeoff) -> Markup:
         ]
     if takeoff.order is not None:
         total = takeoff.order.bid.total
-        missing = f"no price for {len(takeoff.order.bid.missing)} items"
+        unpriced = sum(key != "labour" for key in takeoff.order.bid.missing)
+        missing = f"no price for {unpriced} items" if unpriced else "no wage"
         boxes.append(("Bid", missing if total is None else f"{total:,.2f} {takeoff.order.currency}", "from the order below"))
     return tag("div", {"class": "tiles"}, *(tag("div", {"class": "tile"}, tag("span", None, a), tag("b", None, b), tag("span", None, c)) for a, b, c in boxes))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from builders import drawing, line, write_dxf
+from builders import example_wall, write_dxf
 from conftest import ROOT
 
 from dxf2veneer.job import load_job
@@ -30,15 +30,7 @@ def takeoff(tmp_path_factory):
     folder = tmp_path_factory.mktemp("example")
     (folder / "job.toml").write_text(block("toml"))
     (folder / "prices.csv").write_text(block("csv"))
-    wall = drawing(
-        wall=[(0, 0, 240, 74.25)],
-        window=[(60, 30, 96, 54)],
-        door=[(140, 0, 176, 60)],
-        fixture=[(200, 40, 208, 52)],
-        outside_corner=[line(0, 0, 0, 74.25)],
-        cap=[line(0, 74.25, 240, 74.25)],
-    )
-    return take_off([write_dxf(wall, folder / "wall.dxf")], load_job(folder / "job.toml"))
+    return take_off([write_dxf(example_wall(), folder / "wall.dxf")], load_job(folder / "job.toml"))
 
 
 def test_the_walls_areas(takeoff):

@@ -27,11 +27,12 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
+from dxf2veneer.writers.elevation_paths import end_spans
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay_labels import label_texts
 from dxf2veneer.writers.overlay_layers import layer_names
 from dxf2veneer.writers.overlay_pen import tags_of
-from dxf2veneer.writers.overlay_plan import end_spans, joints
+from dxf2veneer.writers.overlay_plan import joints
 
 LAYER = layer_names("A-ELEV-VENR")
 
@@ -76,7 +77,7 @@ def test_a_joint_is_as_high_as_both_ends_that_meet_there():
     slope = ((0.0, 0.0), (30.0, 0.0), (30.0, 6.0))
     pieces = (piece((0.0, 30.0), (0.0, 6.0), slope), piece((30.0, 60.0), (0.0, 4.0)))
     assert [(x, span) for _, _, x, span in joints(pieces)] == [(30.0, (0.0, 4.0))]
-    assert end_spans(pieces[0], "left") == []  # it runs out to a point
+    assert end_spans(pieces[0], pieces[0].x0) == []  # it runs out to a point
 
 
 def test_a_slot_parts_a_joint_and_a_gap_makes_none():

@@ -18,7 +18,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
-from builders import drawing, line, write_dxf
+from builders import example_wall, write_dxf
 from conftest import ROOT
 from laid_out import laid_out
 from sheets import cells, column, needs_office, recalculated, written
@@ -41,15 +41,7 @@ def taken(folder, toml=TOML, prices=CSV, **texts):
     folder.mkdir(exist_ok=True)
     for name, text in {"job.toml": toml, "prices.csv": prices, **{k.replace("__", "."): v for k, v in texts.items()}}.items():
         (folder / name).write_text(text, encoding="utf-8")
-    wall = drawing(
-        wall=[(0, 0, 240, 74.25)],
-        window=[(60, 30, 96, 54)],
-        door=[(140, 0, 176, 60)],
-        fixture=[(200, 40, 208, 52)],
-        outside_corner=[line(0, 0, 0, 74.25)],
-        cap=[line(0, 74.25, 240, 74.25)],
-    )
-    return take_off([write_dxf(wall, folder / "wall.dxf")], load_job(folder / "job.toml"))
+    return take_off([write_dxf(example_wall(), folder / "wall.dxf")], load_job(folder / "job.toml"))
 
 
 def header(sheet, first):
