@@ -358,7 +358,9 @@ class Watching:
     def __init__(self, folder, *args):
         command = [sys.executable, "-u", "-m", "dxf2veneer.cli", "watch", *map(str, args)]
         self.lines: list[str] = []
-        self.process = subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8")
+        # a shell's background job has interrupts ignored, and hands that on
+        heard = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)  # noqa: E731
+        self.process = subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", preexec_fn=heard)
         threading.Thread(target=lambda: self.lines.extend(iter(self.process.stdout.readline, "")), daemon=True).start()
         self._read = self._lines()
 

@@ -33,6 +33,11 @@ def _short(one: Laid, courses: Mapping[str, Sequence[Course]], sizes: Sizes) -> 
     if run.length < sizes.least - EXACT_IN:
         why = f"the run is {length} long, shorter than the least piece of {feet_inches(sizes.least)}"
         yield RuleBreak("L4", run.wall, run.course, at, "a piece shorter than the least", why)
+    room = min(sizes.longest_corner, run.length - sizes.least) - sizes.least
+    if "corner" in (run.left, run.right) and len(one.lengths) > 1 and room < sizes.vary - EXACT_IN:
+        why = f"a run {length} long takes a piece of {feet_inches(sizes.least)} beside the corner piece, which leaves its cut {feet_inches(room)} to vary"
+        for x in (run.x0, run.x1):
+            yield RuleBreak("L4", run.wall, run.course, (x, at[1]), "corner cuts that do not vary", why)
     if {run.left, run.right} == {"corner", "mitre"} and len(one.lengths) == 1:
         why = f"a corner piece fills the {length} between a corner and a bay, too short for a mitred piece beside it"
         for x in (run.x0, run.x1):
