@@ -15,13 +15,12 @@ from typing import NamedTuple
 from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.coursing.bands import course_wall
-from dxf2veneer.coursing.findings import tell_breaks
-from dxf2veneer.coursing.plan import plan_panels
-from dxf2veneer.coursing.rules import judge, with_reasons
 from dxf2veneer.coursing.start import UnitsOf, start_tables
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.job import Job, with_settings
+from dxf2veneer.judging import judge, with_reasons
+from dxf2veneer.judging.findings import tell_breaks
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import (
     Corner,
@@ -36,6 +35,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Level, Notice
+from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.product import Product, load_product
 from dxf2veneer.recognise import recognise
 from dxf2veneer.units import square_feet

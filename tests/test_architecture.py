@@ -29,10 +29,12 @@ MAY_IMPORT = {
     "recognise": {"drawing", "model", "geometry", "job", "notices", "units"},
     "measure": {"model", "geometry", "job", "product", "notices", "units"},
     "coursing": {"model", "measure", "geometry", "job", "product", "notices", "units"},
+    "planning": {"model", "geometry", "job", "product", "notices", "units"},
+    "judging": {"model", "geometry", "job", "product", "notices", "units"},
     "order": {"bidding", "goods", "model", "job", "notices", "product", "settings", "units"},
     "alternates": {"bidding", "job", "model", "order", "product", "settings"},
     "writers": {"bidding", "codepage", "goods", "model", "geometry", "job", "notices", "product", "units"},
-    "pipeline": {"alternates", "assumptions", "coursing", "drawing", "job", "measure", "model", "notices", "product", "recognise", "units"},
+    "pipeline": {"alternates", "assumptions", "coursing", "drawing", "job", "judging", "measure", "model", "notices", "planning", "product", "recognise", "units"},
     "outputs": {"job", "model", "writers"},
     "changes": {"model", "notices", "units"},
     "watching": {"outputs"},
@@ -113,6 +115,10 @@ def test_a_broken_rule_is_found(where, source, broken):
 def test_imports_inside_the_rule_pass():
     assert broken_rules("writers/overlay_pen.py", "import ezdxf\nfrom dxf2veneer.model import Wall") == []
     assert broken_rules("cli.py", "import click\nfrom dxf2veneer import pipeline, writers") == []
+
+
+def test_the_judge_shares_no_code_with_what_it_judges():
+    assert not MAY_IMPORT["judging"] & {"coursing", "planning"}
 
 
 def test_the_parts_form_no_circle():

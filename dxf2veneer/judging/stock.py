@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from dxf2veneer.coursing.rules.ground import LENGTH_IN, Ground, Laid, Run
 from dxf2veneer.job import Job
+from dxf2veneer.judging.ground import LENGTH_IN, Ground, Laid, Run
 from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, StockCount, StockUnit
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches

@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from dxf2veneer.coursing.offcuts import EXACT_IN, Sizes
-from dxf2veneer.coursing.runs import Run
 from dxf2veneer.model import Side
+from dxf2veneer.planning.offcuts import EXACT_IN, Sizes
+from dxf2veneer.planning.runs import Run
 
 _LIVELY_RUNS = 8.0
 """With this many runs to come an offcut is sure to be wanted."""

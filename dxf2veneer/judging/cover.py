@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.coursing.rules.ground import CRUMB_SQIN, PLACE_IN, End, Ground, Laid, Run, shape_of, thick_parts
 from dxf2veneer.job import Job
+from dxf2veneer.judging.ground import CRUMB_SQIN, PLACE_IN, End, Ground, Laid, Run, shape_of, thick_parts
 from dxf2veneer.model import Piece, RuleBreak
 from dxf2veneer.units import feet_inches
 

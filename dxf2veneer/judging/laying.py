@@ -18,9 +18,9 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from dxf2veneer.coursing.rules.cover import overhang_at
-from dxf2veneer.coursing.rules.ground import LENGTH_IN, PLACE_IN, End, Ground, Laid, Run
 from dxf2veneer.job import Job
+from dxf2veneer.judging.cover import overhang_at
+from dxf2veneer.judging.ground import LENGTH_IN, PLACE_IN, End, Ground, Laid, Run
 from dxf2veneer.model import Edge, RuleBreak, Side
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches

@@ -22,7 +22,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from dxf2veneer.coursing.filling import (
+from dxf2veneer.planning.filling import (
     ANY,
     LEFT,
     RIGHT,

@@ -12,12 +12,12 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.coursing.layout import Laid
-from dxf2veneer.coursing.offcuts import EXACT_IN
-from dxf2veneer.coursing.runs import Run
-from dxf2veneer.coursing.stock import PartRef, Unit
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
+from dxf2veneer.planning.layout import Laid
+from dxf2veneer.planning.offcuts import EXACT_IN
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.stock import PartRef, Unit
 
 CLEAN_IN = 0.01
 """Heights nearer than this are one: drawings are no truer."""

@@ -14,10 +14,10 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from dxf2veneer.coursing.layout import Laid
-from dxf2veneer.coursing.offcuts import EXACT_IN, Hand, Sizes
-from dxf2veneer.coursing.packing import Part, pack
 from dxf2veneer.model import PieceUnit
+from dxf2veneer.planning.layout import Laid
+from dxf2veneer.planning.offcuts import EXACT_IN, Hand, Sizes
+from dxf2veneer.planning.packing import Part, pack
 
 _HAIR_IN = 1e-4
 """A rest no wider than this is rounding, and takes no second cut."""

@@ -7,13 +7,6 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from dxf2veneer.coursing.bounds import job_bounds
-from dxf2veneer.coursing.layout import Laid, lay
-from dxf2veneer.coursing.offcuts import Sizes
-from dxf2veneer.coursing.pieces import Placed, place_pieces
-from dxf2veneer.coursing.runs import Run, runs_of
-from dxf2veneer.coursing.stock import PartRef, Unit, cut_stock
-from dxf2veneer.coursing.yielding import yielded_of
 from dxf2veneer.job import Job
 from dxf2veneer.model import (
     AREA_RULE,
@@ -28,6 +21,13 @@ from dxf2veneer.model import (
     WallCount,
     WallTakeoff,
 )
+from dxf2veneer.planning.bounds import job_bounds
+from dxf2veneer.planning.layout import Laid, lay
+from dxf2veneer.planning.offcuts import Sizes
+from dxf2veneer.planning.pieces import Placed, place_pieces
+from dxf2veneer.planning.runs import Run, runs_of
+from dxf2veneer.planning.stock import PartRef, Unit, cut_stock
+from dxf2veneer.planning.yielding import yielded_of
 from dxf2veneer.product import Product
 
 

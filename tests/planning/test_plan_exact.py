@@ -10,11 +10,11 @@ import exact
 import pytest
 from shapely.geometry import box
 
-from dxf2veneer.coursing.bounds import job_bounds
-from dxf2veneer.coursing.layout import lay
-from dxf2veneer.coursing.offcuts import Sizes
-from dxf2veneer.coursing.runs import Run
-from dxf2veneer.coursing.stock import cut_stock
+from dxf2veneer.planning.bounds import job_bounds
+from dxf2veneer.planning.layout import lay
+from dxf2veneer.planning.offcuts import Sizes
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.stock import cut_stock
 
 SIZES = Sizes(panel=36.0, corner=36.0, kerf=0.0, stagger=8.0, least=8.0, unequal=1.0, vary=1.0, cut=0.36, strip=2.0, height=8.0)
 

@@ -16,8 +16,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from dxf2veneer.coursing.ahead import Ahead, look_ahead
-from dxf2veneer.coursing.offcuts import (
+from dxf2veneer.model import Side
+from dxf2veneer.planning.ahead import Ahead, look_ahead
+from dxf2veneer.planning.offcuts import (
     EXACT_IN,
     CornerOffcut,
     Hand,
@@ -27,9 +28,8 @@ from dxf2veneer.coursing.offcuts import (
     get_part,
     worth,
 )
-from dxf2veneer.coursing.runs import Run
-from dxf2veneer.coursing.ways import BROKEN_IN, Lengths, Place, joints_of, ways
-from dxf2veneer.model import Side
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.ways import BROKEN_IN, Lengths, Place, joints_of, ways
 
 _FIRST_SIDE = 0.3
 """Cost of each inch that the first side of a bay's mitre is longer than a third of a panel."""

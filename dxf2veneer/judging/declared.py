@@ -14,10 +14,10 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from dxf2veneer.coursing.rules.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, outline_of
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.job import Job
+from dxf2veneer.judging.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, outline_of
 from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches

@@ -23,13 +23,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dxf2veneer.coursing.rules.cover import cover_breaks
-from dxf2veneer.coursing.rules.declared import declared_breaks
-from dxf2veneer.coursing.rules.ground import ground_of
-from dxf2veneer.coursing.rules.laying import laying_breaks
-from dxf2veneer.coursing.rules.reasons import with_reasons
-from dxf2veneer.coursing.rules.stock import stock_breaks
 from dxf2veneer.job import Job
+from dxf2veneer.judging.cover import cover_breaks
+from dxf2veneer.judging.declared import declared_breaks
+from dxf2veneer.judging.ground import ground_of
+from dxf2veneer.judging.laying import laying_breaks
+from dxf2veneer.judging.reasons import with_reasons
+from dxf2veneer.judging.stock import stock_breaks
 from dxf2veneer.model import CoursePlan, RuleBreak, WallTakeoff
 from dxf2veneer.product import Product
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from dxf2veneer.coursing.layout import Laid
-from dxf2veneer.coursing.offcuts import EXACT_IN, Sizes
-from dxf2veneer.coursing.pieces import CLEAN_IN, levels_of, lowest_strip
-from dxf2veneer.coursing.runs import Run
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
+from dxf2veneer.planning.layout import Laid
+from dxf2veneer.planning.offcuts import EXACT_IN, Sizes
+from dxf2veneer.planning.pieces import CLEAN_IN, levels_of, lowest_strip
+from dxf2veneer.planning.runs import Run
 from dxf2veneer.units import feet_inches
 
 

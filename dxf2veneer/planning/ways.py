@@ -17,10 +17,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from dxf2veneer.coursing.ahead import Ahead, longest_alone
-from dxf2veneer.coursing.offcuts import EXACT_IN, CornerOffcut, Offcut, Sizes
-from dxf2veneer.coursing.runs import Run
 from dxf2veneer.model import Side
+from dxf2veneer.planning.ahead import Ahead, longest_alone
+from dxf2veneer.planning.offcuts import EXACT_IN, CornerOffcut, Offcut, Sizes
+from dxf2veneer.planning.runs import Run
 
 BROKEN_IN = 2000.0
 """Cost of a rule that does not hold, as length of panel."""

@@ -50,8 +50,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, Protocol
 
-from dxf2veneer.coursing.packing import Part, lower_bound
 from dxf2veneer.model import Bound
+from dxf2veneer.planning.packing import Part, lower_bound
 
 _TOLERANCE_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
