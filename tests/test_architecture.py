@@ -17,6 +17,7 @@ MAY_IMPORT = {
     "units": set(),
     "notices": set(),
     "codepage": set(),
+    "escaping": set(),
     "settings": {"units"},
     "geometry": set(),
     "goods": {"settings"},
@@ -33,20 +34,20 @@ MAY_IMPORT = {
     "judging": {"model", "geometry", "job", "product", "notices", "units"},
     "order": {"bidding", "goods", "model", "job", "notices", "product", "settings", "units"},
     "alternates": {"bidding", "job", "model", "order", "product", "settings"},
-    "writers": {"bidding", "codepage", "goods", "model", "geometry", "job", "notices", "product", "units"},
+    "writers": {"bidding", "codepage", "escaping", "goods", "model", "geometry", "job", "notices", "product", "units"},
     "pipeline": {"alternates", "assumptions", "coursing", "drawing", "job", "judging", "measure", "model", "notices", "planning", "product", "recognise", "units"},
-    "outputs": {"job", "model", "writers"},
+    "outputs": {"escaping", "job", "model", "writers"},
     "changes": {"model", "notices", "units"},
     "watching": {"outputs"},
     "following": {"changes", "drawing", "job", "model", "outputs", "settings"},
-    "terminal": {"drawing", "model", "notices", "units"},
+    "terminal": {"drawing", "escaping", "model", "notices", "units"},
     "cli": None,  # may import everything
     "__init__": set(),
     "__main__": {"cli"},
 }  # fmt: skip
 
 HOMES = {
-    "click": ("cli.py", "cli/"),
+    "click": ("cli/",),
     "ezdxf": ("drawing/", "writers/overlay"),
     "openpyxl": ("writers/workbook",),
     "watchdog": ("watching.py",),
@@ -114,7 +115,7 @@ def test_a_broken_rule_is_found(where, source, broken):
 
 def test_imports_inside_the_rule_pass():
     assert broken_rules("writers/overlay_pen.py", "import ezdxf\nfrom dxf2veneer.model import Wall") == []
-    assert broken_rules("cli.py", "import click\nfrom dxf2veneer import pipeline, writers") == []
+    assert broken_rules("cli/takeoff_command.py", "import click\nfrom dxf2veneer import pipeline, writers") == []
 
 
 def test_the_judge_shares_no_code_with_what_it_judges():
