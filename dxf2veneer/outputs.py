@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -67,17 +67,25 @@ class Outputs:
 
 
 def outputs_of(asked: Asked) -> Outputs:
-    """The output files. Drawings of one name get numbers."""
-    stems: list[str] = []
-    for drawing in asked.drawings:
-        stem, count = drawing.stem, 2
-        while stem.lower() in (s.lower() for s in stems):
-            stem, count = f"{drawing.stem}-{count}", count + 1
-        stems.append(stem)
+    """The output files of one takeoff over all drawings."""
+    stems = stems_of(asked.drawings)
     whole = stems[0] if len(stems) == 1 or asked.job_file is None else asked.job_file.stem
     lines = asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None
     overlays = tuple(asked.folder / f"{s}-courses.dxf" for s in stems)
     return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines, asked.report_file)
+
+
+def stems_of(drawings: Sequence[Path]) -> list[str]:
+    """What the outputs of each drawing are named after. Drawings of one name get numbers."""
+    stems: list[str] = []
+    taken: set[str] = set()
+    for drawing in drawings:
+        stem, count = drawing.stem, 2
+        while stem.lower() in taken:
+            stem, count = f"{drawing.stem}-{count}", count + 1
+        taken.add(stem.lower())
+        stems.append(stem)
+    return stems
 
 
 def with_pictures(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Outputs:
@@ -89,7 +97,7 @@ def with_pictures(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Ou
     return replace(outputs, pictures=tuple(folder / picture_name(wall) for wall in takeoff.walls))
 
 
-def spare_inputs(outputs: Outputs, drawings: Sequence[Path], others: Sequence[Path]) -> None:
+def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequence[Path]) -> None:
     """Refuse outputs that are an input, are written twice or are folders, and a drawing named twice.
 
     Raises OutputClashError.
