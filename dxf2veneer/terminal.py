@@ -7,6 +7,7 @@ from itertools import groupby
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from dxf2veneer.escaping import for_terminal
 from dxf2veneer.notices import Level, Notice, count_by_level
 from dxf2veneer.units import area_text, length_text, unit_by_name
 
@@ -21,9 +22,8 @@ _SHOWN_GROUPS = 3
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
 
 
-def safe(text: str) -> str:
-    """Text without control, direction and surrogate characters, so that a drawing's text is only text."""
-    return "".join(c if c.isprintable() else "�" for c in text)
+safe = for_terminal
+"""Text of a drawing or a file's name is only text."""
 
 
 def table(head: Sequence[str], rows: Iterable[Sequence[str]], *, left: int = 1) -> Iterator[str]:

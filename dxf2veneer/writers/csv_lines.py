@@ -1,25 +1,23 @@
 """The order's lines as CSV, for other programs and for a spreadsheet.
 
 Numbers stand with a decimal point, quantities not rounded; an empty cell is a price that is not known.
-Texts can't run as formulas, whatever separator a spreadsheet splits at.
+Texts can't run as formulas (escaping.py).
 """
 
 from __future__ import annotations
 
 import csv
-import re
 from decimal import Decimal
 from pathlib import Path
 
+from dxf2veneer.escaping import for_csv
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.writers.files import write_whole
-from dxf2veneer.writers.result import legible
 
 COLUMNS = (
     "key", "item", "counted", "measured", "unit", "allowance_pct", "needed", "package", "per_package", "packages",
     "price", "price_per", "cost", "currency", "weight_lb", "pallets", "by_others", "why",
 )  # fmt: skip
-_STARTS_FORMULA = re.compile(r"(^|[,;|\"])(\s*)([=+@-])")
 
 
 def write_lines(order: Order, path: Path) -> None:
@@ -35,21 +33,14 @@ def write_lines(order: Order, path: Path) -> None:
     write_whole(path, write)
 
 
-def harmless(text: str) -> str:
-    """Text that no spreadsheet takes for a formula: line breaks and tabs become spaces, and an apostrophe
-    stands before a sign that would begin one, also behind a separator or a quote inside the text."""
-    one_line = re.sub(r"[\t\r\n\v\f\x00]+", " ", legible(text))
-    return _STARTS_FORMULA.sub(r"\1\2'\3", one_line)
-
-
 def _row(line: OrderLine, currency: str) -> list[str]:
     chosen = line.chosen
     return [
-        harmless(line.key), harmless(line.item), chosen.mode, _number(chosen.measured), line.unit, _number(chosen.allowance_pct),
-        _number(chosen.needed), harmless(line.package), _number(line.per_package), str(chosen.packages),
-        _money(line.price), line.price_per, _money(chosen.cost), harmless(currency),
+        for_csv(line.key), for_csv(line.item), chosen.mode, _number(chosen.measured), line.unit, _number(chosen.allowance_pct),
+        _number(chosen.needed), for_csv(line.package), _number(line.per_package), str(chosen.packages),
+        _money(line.price), line.price_per, _money(chosen.cost), for_csv(currency),
         "" if chosen.weight_lb is None else _number(chosen.weight_lb), "" if line.pallets is None else str(line.pallets),
-        "yes" if line.by_others else "no", harmless(chosen.why),
+        "yes" if line.by_others else "no", for_csv(chosen.why),
     ]  # fmt: skip
 
 

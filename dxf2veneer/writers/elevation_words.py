@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dxf2veneer.escaping import legible
 from dxf2veneer.model import Drawing, EdgeKind, OpeningQuantities, Piece, RuleBreak, StockUnit, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import length_text, millimetres
 from dxf2veneer.writers.overlay_text import cut_length
-from dxf2veneer.writers.result import legible
 
 EDGE_WORDS: dict[EdgeKind, str] = {
     "outside": "outside corner", "inside": "inside corner", "end": "finished end", "butt": "butts", "mitre": "bay, mitred",

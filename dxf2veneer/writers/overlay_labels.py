@@ -13,12 +13,13 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from dxf2veneer.escaping import for_dxf
 from dxf2veneer.model import Piece, WallTakeoff
 from dxf2veneer.product import Product
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.overlay_sizes import Sizes
-from dxf2veneer.writers.overlay_text import Box, Line, Sheet, cut_length, overlap, plain, width_of
+from dxf2veneer.writers.overlay_text import Box, Line, Sheet, cut_length, overlap, width_of
 
 _IN_PIECE = 0.5
 """Share of a piece's height that its text may take; the marks of cut ends stand below that."""
@@ -46,7 +47,7 @@ def label_pieces(walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes
 def label_texts(piece: Piece, product: Product, display: str) -> tuple[str, ...]:
     """The texts for a piece, the most telling first."""
     panel = product.corner.length if piece.unit == "corner" else product.panel.length
-    unit = plain(piece.stock)
+    unit = for_dxf(piece.stock)
     if abs(piece.length - panel) < _SAME_IN:
         return (unit,)
     return f"{unit} {cut_length(piece.length, display)}", unit

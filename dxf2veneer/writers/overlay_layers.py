@@ -20,6 +20,8 @@ APPID = "DXF2VENEER"
 R12_NAME_LENGTH = 31
 """Longest layer name that an R12 drawing may hold (DXF reference)."""
 
+_LONGEST_PART = 200
+
 Key = Literal[
     "wall", "opening", "label", "course", "number", "starter", "outside", "inside", "end", "butt", "mitre",
     "cap", "trim", "sliver", "notice", "height", "off", "joint", "shaped", "corner", "glued", "cut", "piece", "rule",
@@ -113,10 +115,18 @@ class Tags:
     """Handle of the entity in the drawing that this one shows."""
 
     def strings(self) -> list[str]:
-        """The tags as ``key=value``, those that do not apply left out."""
+        """The tags as ``key=value``, those that do not apply left out; a long list of handles takes several."""
         named = {key: getattr(self, key) for key in self.__slots__}
-        return [
-            f"{key}={value:g}" if key == "length" else f"{key}={value}"
-            for key, value in named.items()
-            if value is not None
-        ]
+        texts = {k: f"{v:g}" if k == "length" else str(v) for k, v in named.items() if v is not None}
+        return [f"{key}={part}" for key, text in texts.items() for part in _parts(text)]
+
+
+def _parts(text: str) -> list[str]:
+    """The text cut at commas so that each part has room in a string of extended data."""
+    parts: list[str] = []
+    for item in text.split(","):
+        if parts and len(parts[-1]) + len(item) < _LONGEST_PART:
+            parts[-1] += f",{item}"
+        else:
+            parts.append(item)
+    return parts

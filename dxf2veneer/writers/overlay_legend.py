@@ -10,13 +10,14 @@ The samples lie on the legend's layer, so that the other layers hold the takeoff
 
 from __future__ import annotations
 
+from dxf2veneer.escaping import for_dxf
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.units import length_text
 from dxf2veneer.writers.overlay_layers import LAYERS, TEXT_LAYERS, Key, Tags
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_sizes import Sizes
-from dxf2veneer.writers.overlay_text import LINE_STEP, Box, Line, Sheet, plain, width_of
+from dxf2veneer.writers.overlay_text import LINE_STEP, Box, Line, Sheet, width_of
 from dxf2veneer.writers.result import file_name
 
 _HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
@@ -78,7 +79,7 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[s
         *_panels(takeoff),
         *_CAUTION,
     )
-    return [plain(line) for line in lines if line]
+    return [for_dxf(line) for line in lines if line]
 
 
 def _panels(takeoff: Takeoff) -> tuple[str, ...]:

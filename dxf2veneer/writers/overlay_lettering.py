@@ -18,6 +18,7 @@ from collections.abc import Sequence
 
 import shapely
 
+from dxf2veneer.escaping import for_dxf
 from dxf2veneer.model import Conflict, Edge, Opening, OpeningQuantities, Takeoff, WallCount, WallTakeoff
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Key, Tags
@@ -32,7 +33,6 @@ from dxf2veneer.writers.overlay_text import (
     Sheet,
     height_to_fit,
     overlap,
-    plain,
     width_of,
 )
 
@@ -125,7 +125,7 @@ class Lettering:
         opening = measured.opening
         area = area_text(square_feet(measured.area), self._display)
         texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
-        texts = [plain(t) for t in texts if t]
+        texts = [for_dxf(t) for t in texts if t]
         x0, y0, x1, y1 = _room(opening.box, marks)
         height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
         first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
@@ -146,7 +146,7 @@ class Lettering:
         if line is None:
             where = conflict.opening or wall.wall.id
             x0, y0, _, _ = wall.wall.box
-            below = Line(plain(f"{where} {text}"), x0, y0 - 2 * LINE_STEP * self._height, self._sizes.least)
+            below = Line(for_dxf(f"{where} {text}"), x0, y0 - 2 * LINE_STEP * self._height, self._sizes.least)
             line = self._sheet.place(below, step=-LINE_STEP * self._sizes.least)
         else:
             self._sheet.take(line.box)
@@ -190,7 +190,7 @@ class Lettering:
             "less cap": measured.cap_area,
         }
         shown = {what: area for what, area in areas.items() if area or what == "net"}
-        texts = [plain(f"{wall.id} {wall.name}")]
+        texts = [for_dxf(f"{wall.id} {wall.name}")]
         texts += [f"{what} {area_text(square_feet(area), self._display)}" for what, area in shown.items()]
         if count:
             texts.append(f"panels {count.flat} flat, {count.corner} corner")
@@ -204,7 +204,7 @@ class Lettering:
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
         """Corner, kind and height of an edge below its foot."""
         corner = f"corner {edge.corner} " if edge.corner else ""
-        text = plain(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
+        text = for_dxf(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
         align: Align = edge.side
         inwards = self._height / 2 if edge.side == "left" else -self._height / 2
         line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, align)

@@ -10,12 +10,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.escaping import for_dxf
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
 from dxf2veneer.writers.overlay_layers import Tags
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_sizes import Sizes
-from dxf2veneer.writers.overlay_text import Box, Line, Sheet, plain
+from dxf2veneer.writers.overlay_text import Box, Line, Sheet
 
 _GROUP_REACH = 4.0
 """Marks with the same text nearer than this share it, in text heights."""
@@ -59,7 +60,7 @@ def rule_places(plan: CoursePlan) -> list[RuleBreak]:
 
 
 def _rule_mark(place: RuleBreak) -> Mark:
-    text = plain(f"{place.rule} yields" if place.why or place.forced else f"{place.rule} BROKEN")
+    text = for_dxf(f"{place.rule} yields" if place.why or place.forced else f"{place.rule} BROKEN")
     return Mark("rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule))
 
 

@@ -14,6 +14,7 @@ from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, BYLAYER, DXF12
 
+from dxf2veneer.escaping import for_dxf, for_xdata
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.writers.overlay_layers import APPID, LAYERS, LINETYPES, Key, Tags, layer_names
 from dxf2veneer.writers.overlay_text import Box, Line
@@ -73,7 +74,7 @@ class Pen:
     def text(self, layer: Key, line: Line, tags: Tags) -> None:
         """One line of text."""
         entity = self._space.add_text(
-            line.text, height=line.height / self._inches, dxfattribs=self._on(layer) | {"style": APPID}
+            for_dxf(line.text), height=line.height / self._inches, dxfattribs=self._on(layer) | {"style": APPID}
         )
         entity.set_placement(self._at((line.x, line.y)), align=_ALIGN[line.align])
         self._tag(entity, tags)
@@ -139,7 +140,7 @@ class Pen:
 
     def _tag(self, entity: DXFGraphic, tags: Tags) -> None:
         shown = tags if self._with_source else replace(tags, source=None)
-        strings = [(_STRING_TAG, s) for s in shown.strings()]
+        strings = [(_STRING_TAG, for_xdata(s)) for s in shown.strings()]
         entity.set_xdata(APPID, [*strings, (_LAYER_TAG, entity.dxf.layer)])
 
 
@@ -167,8 +168,10 @@ def tags_of(entity: DXFEntity) -> dict[str, str]:
     layers = [tag.value for tag in found if tag.code == _LAYER_TAG]
     if not layers or layers[0].casefold() != entity.dxf.get("layer", "0").casefold():
         return {}
-    pairs = (tag.value.partition("=") for tag in found if tag.code == _STRING_TAG)
-    return {key: value for key, _, value in pairs}
+    tags: dict[str, str] = {}
+    for key, _, value in (tag.value.partition("=") for tag in found if tag.code == _STRING_TAG):
+        tags[key] = f"{tags[key]},{value}" if key in tags else value
+    return tags
 
 
 def remove_overlay(doc: Document) -> int:

@@ -1,4 +1,4 @@
-"""Texts of the overlay: made safe for a TEXT entity and placed so that they do not cover each other.
+"""Texts of the overlay, placed so that they do not cover each other.
 
 box of a text, anchored in the middle of its left side, its middle or its right side
 
@@ -9,8 +9,6 @@ box of a text, anchored in the middle of its left side, its middle or its right 
 from __future__ import annotations
 
 import math
-import re
-import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -25,30 +23,9 @@ LETTER_WIDTH = 0.95
 LINE_STEP = 1.6
 """Distance of lines of text, in text heights."""
 
-LONGEST = 80
-"""Longest text in characters; the rest is in the workbook."""
-
 MM_PER_INCH = 25.4
 
 _MOST_STEPS = 60
-
-
-def plain(text: str) -> str:
-    """One line that a TEXT entity shows as it is.
-
-    Control characters and line breaks become spaces, lone surrogates question marks, and the
-    signs that TEXT takes for codes (``%%``, ``^``) lose their meaning.
-    """
-    shown = "".join(_shown(c) for c in text)
-    one_line = re.sub(r"%{2,}", "%", " ".join(shown.split())).replace("^", "^ ")
-    return one_line if len(one_line) <= LONGEST else one_line[: LONGEST - 1] + "…"
-
-
-def _shown(character: str) -> str:
-    kind = unicodedata.category(character)
-    if kind == "Cs":
-        return "?"
-    return " " if kind in ("Cc", "Cf", "Zl", "Zp") else character
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.escaping import legible
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.elevation_pieces import PATTERNS, tint_of
@@ -36,7 +37,7 @@ from dxf2veneer.writers.elevation_words import (
 from dxf2veneer.writers.report_markup import Markup, joined, script_json, tag
 from dxf2veneer.writers.report_order import order_tables
 from dxf2veneer.writers.report_tables import alerts, areas, basis, notices, openings, panels, runs, tiles
-from dxf2veneer.writers.result import file_name, legible
+from dxf2veneer.writers.result import file_name
 
 _LAYERS = {"pieces": "Pieces", "labels": "Labels", "cuts": "Sawn ends", "trims": "Trim and cap", "places": "Notices"}
 _TINTS = {

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from dxf2veneer.escaping import legible
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.writers.report_markup import Markup, joined, tag
 from dxf2veneer.writers.report_tables import table
-from dxf2veneer.writers.result import legible
 
 _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 

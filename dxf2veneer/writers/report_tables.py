@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from dxf2veneer.escaping import legible
 from dxf2veneer.model import CornerKind, CoursePlan, StockCount, Takeoff
 from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.elevation_words import Place, place_words, rule_words, tape
 from dxf2veneer.writers.report_markup import Markup, joined, tag
-from dxf2veneer.writers.result import file_name, legible
+from dxf2veneer.writers.result import file_name
 
 Cell = str
 _CORNERS: dict[CornerKind, str] = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bay corners"}

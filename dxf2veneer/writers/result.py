@@ -13,6 +13,7 @@ import re
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.escaping import for_json, legible
 from dxf2veneer.model import (
     Conflict,
     Corner,
@@ -38,7 +39,7 @@ def write_result(takeoff: Takeoff, path: Path) -> None:
 
     Raises ValueError where a quantity is not a finite number, and OSError where nothing can be written.
     """
-    text = json.dumps(result_dict(takeoff), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    text = for_json(json.dumps(result_dict(takeoff), indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
@@ -71,12 +72,6 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
 def file_name(drawing: Drawing) -> str:
     """The drawing's file without its folder, which differs from one machine to the next."""
     return re.split(r"[\\/]", drawing.file)[-1]
-
-
-def legible(text: str) -> str:
-    """The text with bytes of an undeclared code page written out as ``\\udc81``, so that it can be
-    encoded."""
-    return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
 def _plain(value: Any) -> Any:

@@ -7,7 +7,6 @@ spreadsheet program runs, however it begins. Formulas are ``Formula`` values tha
 from __future__ import annotations
 
 import copy
-import re
 import textwrap
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -19,7 +18,7 @@ from openpyxl.utils import get_column_letter, quote_sheetname
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.writers.result import legible
+from dxf2veneer.escaping import for_cell, visible
 from dxf2veneer.writers.workbook_columns import COUNT, READING, Column, Display, Formula, Strong, Value
 
 ACCENT = "2E5266"
@@ -28,19 +27,6 @@ _RULE = Side(style="thin", color="B4BEC4")
 _STRONG = Side(style="medium", color=ACCENT)
 LINE_HEIGHT = 15.0
 """Points from one line of text to the next."""
-LONGEST_TEXT = 32_767
-"""Characters that a cell can hold."""
-
-_REFUSED = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
-_ESCAPE_LIKE = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
-"""Text such as _x0041_ would be read as an escape (OOXML strings; from memory; LibreOffice reads the mended text right)."""
-
-
-def safe_text(text: str) -> str:
-    """The text as a cell can hold it: no control characters but tab and line feed, not too long."""
-    plain = _REFUSED.sub("", legible(text).replace("\r\n", "\n").replace("\r", "\n"))
-    return _ESCAPE_LIKE.sub("_x005F_", plain)[:LONGEST_TEXT]
-
 
 def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font:
     """The one typeface of the workbook."""
@@ -49,7 +35,7 @@ def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font
 
 def put_text(cell: Cell, text: str) -> None:
     """Store a text that can never run as a formula, nor turn into a number or an error value."""
-    cell.value = safe_text(text)
+    cell.value = for_cell(text)
     cell.data_type = "s"
     cell.quotePrefix = True
 
@@ -143,7 +129,7 @@ def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping
     """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
     is_text = isinstance(value, str)
     if isinstance(value, str):
-        cell.value = safe_text(value)
+        cell.value = for_cell(value)
         cell.data_type = "s"
     elif value is not None:
         cell.value = value.at({} if cells is None else cells) if isinstance(value, Formula) else value
@@ -185,7 +171,7 @@ def lines_of(value: object, width: float) -> int:
         return 1
     if len(value) <= width and "\n" not in value and "\r" not in value:
         return 1
-    return sum(max(1, len(textwrap.wrap(line, max(4, int(width * 1.1))))) for line in (safe_text(value).split("\n")))
+    return sum(max(1, len(textwrap.wrap(line, max(4, int(width * 1.1))))) for line in (for_cell(value).split("\n")))
 
 
 def style_header(cell: Cell, horizontal: str = "left") -> None:
@@ -249,7 +235,7 @@ def set_page(sheet: Worksheet, job_name: str, display: Display, *, last: str, wi
     sheet.page_margins.left = sheet.page_margins.right = 0.5
     sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.75
     sheet.print_options.horizontalCentered = True
-    name = " ".join(safe_text(job_name).split())[:60]
+    name = " ".join(visible(job_name).split())[:60]
     texts = {"left": name.replace("&", "&&"), "center": sheet.title, "right": "Page &P of &N"}
     for side, text in texts.items():
         getattr(sheet.oddFooter, side).text = text

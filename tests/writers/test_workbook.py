@@ -15,12 +15,12 @@ import pytest
 from sheets import TOLERANCE, beside, cells, column, needs_office, recalculated, total, written
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
+from dxf2veneer.escaping import for_cell
 from dxf2veneer.job import with_settings
 from dxf2veneer.model import Totals
 from dxf2veneer.units import feet_inches
 from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS
-from dxf2veneer.writers.workbook_cells import safe_text
 from dxf2veneer.writers.workbook_columns import Display
 
 SQUARE_METRES = 0.09290304  # in a square foot; NIST SP 811 App. B.8
@@ -45,19 +45,19 @@ def test_a_text_that_looks_like_a_formula_is_stored_as_text(tmp_path, text):
     assert all(c.data_type == "s" and c.quotePrefix for c in found)
 
 
-def test_what_a_cell_cannot_hold_is_taken_out():
-    assert safe_text("bell \x07 and \x00 nul") == "bell  and  nul"
-    assert safe_text("a\r\nb\rc") == "a\nb\nc"
-    assert safe_text("M\udc81uer") == r"M\udc81uer"
-    assert safe_text("\ufffe\uffffx") == "x"
+def test_what_a_cell_cannot_hold_is_written_out():
+    assert for_cell("bell \x07 and \x00 nul") == r"bell \x07 and \x00 nul"
+    assert for_cell("a\r\nb\rc") == "a\nb\nc"
+    assert for_cell("M\udc81uer") == r"M\udc81uer"
+    assert for_cell("\ufffe\uffffx") == r"\ufffe\uffffx"
     # checks.md, Spreadsheets: a cell's text has at most 32,767 characters
-    assert len(safe_text("x" * 40_000)) == 32_767
+    assert len(for_cell("x" * 40_000)) == 32_767
 
 
 def test_text_that_spells_an_escape_stays_what_it_says():
     # OOXML string escapes, from memory: _x0041_ is read as the letter A. LibreOffice reads _x005F_ as the underscore
-    assert safe_text("_x0041_") == "_x005F_x0041_"
-    assert safe_text("a_x_b") == "a_x_b"
+    assert for_cell("_x0041_") == "_x005F_x0041_"
+    assert for_cell("a_x_b") == "a_x_b"
 
 
 @pytest.mark.parametrize("text", ["#N/A", "#REF!", "12", "2026-03-01", "TRUE"])
