@@ -84,7 +84,7 @@
     const goal = document.getElementById(id);
     if (!goal) return;
     event.preventDefault();
-    if (goal.classList.contains("place")) setLayer("places", true);
+    for (const layer of ["place", "off"]) if (goal.classList.contains(layer)) setLayer(`${layer}s`, true);
     const aside = goal.closest("details");
     if (aside) aside.open = true;
     goal.scrollIntoView({ block: goal.closest(".stage") || id.startsWith("told-") ? "center" : "start", inline: "center" });

@@ -1,19 +1,40 @@
-"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places of notices."""
+"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places of notices.
+
+       top: strip 4", up 4"  V          a pointer at the veneer's edge, its words beside it
+    +--------------------------+
+    |     .------A-----.       |
+    |     | head: ...  |   (3) |        a notice; a line leads to one that had to move
+    |     '------------'       |
+
+Whatever is placed here goes onto a sheet, so that nothing hides anything else.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from dxf2veneer.model import WallTakeoff
+import shapely
+
+from dxf2veneer.model import Conflict, Opening, WallTakeoff
 from dxf2veneer.writers.elevation_paths import Ground
-from dxf2veneer.writers.elevation_words import Place
+from dxf2veneer.writers.elevation_words import Place, off_course, off_key, strip_words
+from dxf2veneer.writers.overlay_text import Box, Sheet
 from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 
 _ASIDE = 40
 """How many places beside each other are tried for a mark."""
 
+_LETTER = 0.56
+"""Width of a letter in text heights."""
 
-def draw_conflicts(wall: WallTakeoff, ground: Ground, text: float) -> Markup:
+_SIZES = (0.85, 0.7, 0.58)
+"""Sizes tried for the words of a head, sill, top or cap, in the picture's text height."""
+
+_POINTER = 0.7
+"""Size of a pointer in the picture's text height."""
+
+
+def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> Markup:
     """Strips lower than the sliver limit, dark, each between two pointers that show from afar."""
     strips, pointers = [], []
     for c in wall.courses.conflicts:
@@ -24,31 +45,106 @@ def draw_conflicts(wall: WallTakeoff, ground: Ground, text: float) -> Markup:
         y, half = (y0 + y1) / 2, 0.4 * text
         for x, away in ((c.x0, -1.2 * text), (c.x1, 1.2 * text)):
             pointers.append(ground.rings([((x, y), (x + away, y + half), (x + away, y - half))]))
+            left, right = sorted((ground.x(x), ground.x(x + away)))
+            sheet.take((left, ground.y(y) - half, right, ground.y(y) + half))
     if not strips:
         return Markup()
     return tag("g", {"class": "slivers"}, tag("path", {"class": "sliver", "d": "".join(strips), "stroke-width": 0.1 * text}), tag("path", {"class": "pointer", "d": "".join(pointers)}))
 
 
-def draw_places(places: Sequence[Place], ground: Ground, text: float, *, linked: bool) -> Markup:
+def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> list[Markup]:
+    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they are placed first."""
+    pointers = []
+    for conflict in off_course(wall):
+        ring = _pointer(conflict, _POINTER * text)
+        xs, ys = [ground.x(x) for x, _ in ring], [ground.y(y) for _, y in ring]
+        sheet.take((min(xs), min(ys), max(xs), max(ys)))
+        pointers.append(tag("path", {"d": ground.rings([ring])}))
+    return pointers
+
+
+def draw_off_course(wall: WallTakeoff, pointers: Sequence[Markup], ground: Ground, text: float, display: str, sheet: Sheet) -> Markup:
+    """The pointers, and beside each the strip and the move that clears it.
+
+    The words are left out where they have no room; the table of the page holds them all.
+    """
+    openings = {o.id: o for o in wall.wall.openings}
+    marks = []
+    for n, (conflict, pointer) in enumerate(zip(off_course(wall), pointers, strict=True), 1):
+        words = strip_words(conflict, display)
+        opening = openings.get(conflict.opening or "")
+        places = _in_opening(words, conflict, opening, ground, text) if opening else _above(words, conflict, ground, text)
+        placed = next(((x, y, size) for x, y, size in places if sheet.is_free(_box(words, x, y, size))), None)
+        label = Markup()
+        if placed:
+            x, y, size = placed
+            sheet.take(_box(words, x, y, size))
+            label = tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, words)
+        where = conflict.opening or wall.wall.id
+        marks.append(tag("g", {"class": "off", "id": off_key(wall.wall.id, n)}, tag("title", None, f"{where} {words}"), pointer, label))
+    return tag("g", {"class": "offs", "text-anchor": "middle"}, *marks) if marks else Markup()
+
+
+def _pointer(conflict: Conflict, size: float) -> list[tuple[float, float]]:
+    """A triangle whose tip is at the veneer's edge: from below at a head, else from above."""
+    x, y = (conflict.x0 + conflict.x1) / 2, conflict.y
+    back = y - size if conflict.what == "head" else y + size
+    return [(x, y), (x - size / 2, back), (x + size / 2, back)]
+
+
+def _box(words: str, x: float, y: float, size: float) -> Box:
+    """What words round a middle cover, with a little room."""
+    wide, high = _LETTER * len(words) * size / 2 + 0.2 * size, 0.62 * size
+    return x - wide, y - high, x + wide, y + high
+
+
+def _in_opening(words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float) -> Iterator[tuple[float, float, float]]:
+    """Middles and sizes of words inside an opening, from its head downwards or its sill upwards."""
+    x0, y0, x1, y1 = opening.box
+    shape = opening.region.polygon
+    for size in (share * text for share in _SIZES):
+        for n in range(8):
+            away = (1.0 + n) * size
+            y = y1 - away if conflict.what == "head" else y0 + away
+            left, low, right, high = _box(words, (x0 + x1) / 2, y, size)
+            if shape.contains(shapely.box(left, low, right, high)):
+                yield ground.x((x0 + x1) / 2), ground.y(y), size
+
+
+def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[tuple[float, float, float]]:
+    """Middles and sizes of words above a top or cap, beside or over its pointer, within its span."""
+    middle, span = (conflict.x0 + conflict.x1) / 2, conflict.x1 - conflict.x0
+    for size in (share * text for share in _SIZES):
+        left, _, right, _ = _box(words, 0.0, 0.0, size)
+        beside, over = right + 0.6 * _POINTER * text, _POINTER * text + 0.7 * size
+        if right - left <= span / 2:
+            yield ground.x(middle + beside), ground.y(conflict.y) - 0.9 * size, size
+        if right - left <= max(span, 14 * text):
+            yield ground.x(middle), ground.y(conflict.y) - over, size
+
+
+def draw_places(places: Sequence[Place], ground: Ground, text: float, sheet: Sheet, *, linked: bool) -> Markup:
     """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move."""
-    taken: list[tuple[float, float]] = []
-    marks = [_mark(place, ground, text, taken, linked=linked) for place in places]
+    marks = [_mark(place, ground, text, sheet, linked=linked) for place in places]
     return tag("g", {"class": "places", "text-anchor": "middle", "font-size": text, "stroke-width": 0.1 * text}, *marks) if marks else Markup()
 
 
-def _mark(place: Place, ground: Ground, text: float, taken: list[tuple[float, float]], *, linked: bool) -> Markup:
+def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, *, linked: bool) -> Markup:
     x, y = ground.x(place.x), ground.y(place.y)
-    free = ((x + aside, top) for aside, top in _tries(y, text) if all(abs(x + aside - a) > 2.4 * text or abs(top - b) > 1.9 * text for a, b in taken))
-    at, top = next(free, (x, y))
     half = 0.85 * text
-    taken.append((at, top))
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
-    box = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
+
+    def box(at: float, top: float) -> Box:
+        return at - wide, top - half, at + wide, top + half
+
+    at, top = next((spot for spot in _tries(x, y, text) if sheet.is_free(box(*spot))), (x, y))
+    sheet.take(box(at, top))
+    shape = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
     parts = joined(
         (
             tag("title", None, place.text),
             tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"}) if (at, top) != (x, y) else Markup(),
-            tag("rect", {**box}),
+            tag("rect", {**shape}),
             tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
         )
     )
@@ -56,8 +152,8 @@ def _mark(place: Place, ground: Ground, text: float, taken: list[tuple[float, fl
     return tag("a", {"href": f"#told-{place.number}"}, mark) if linked else mark
 
 
-def _tries(y: float, text: float) -> Iterator[tuple[float, float]]:
+def _tries(x: float, y: float, text: float) -> Iterator[tuple[float, float]]:
     """Where a mark may stand: upwards as long as the picture has room, then farther to the right."""
     for column in range(_ASIDE):
         for up in range(max(1, min(8, int(y / text)))):
-            yield column * 2.5 * text, y - up * text
+            yield x + column * 2.5 * text, y - up * text

@@ -7,11 +7,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.writers.elevation_paths import Ground, end_spans, widest
 from dxf2veneer.writers.elevation_words import piece_key, piece_words, tape
+from dxf2veneer.writers.overlay_text import Box, Sheet
 from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 
 _LETTER = 0.58
@@ -59,8 +61,8 @@ def tint_of(piece: Piece) -> str:
     return "corner" if piece.unit == "corner" else piece.kind
 
 
-def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, *, titled: bool) -> Markup:
-    """All pieces of a wall with their patterns, hands, cut ends and labels."""
+def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool) -> Markup:
+    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
@@ -78,7 +80,7 @@ def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, *, titled: 
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
             tag("path", {"class": "hands", "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner")}),
             _cuts(pieces, ground, line),
-            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_size(course)}, *_labels(takeoff, pieces, ground)),
+            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_size(course)}, *_labels(takeoff, pieces, ground, sheet)),
         )
     )
 
@@ -113,8 +115,8 @@ def _label_size(course: float) -> float:
     return min(0.34 * course, 4.0)
 
 
-def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground) -> Iterable[Markup]:
-    """The cut length and unit of cut pieces, the unit of whole ones, where they fit."""
+def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet) -> Iterable[Markup]:
+    """The cut length and unit of cut pieces, the unit of whole ones, where they fit and hide no mark."""
     size, display = _label_size(takeoff.product.panel.height), takeoff.job.output.display
     for piece in pieces:
         place = widest(piece, 1.15 * size)
@@ -124,8 +126,21 @@ def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground) -> Iterab
         whole = takeoff.product.corner.length if piece.unit == "corner" else takeoff.product.panel.length
         length = "" if abs(piece.length - whole) < _SAME_IN else tape(piece.length, display).removesuffix(" mm")
         hand = 0.35 * piece.height if piece.unit == "corner" else 0.0
-        fitting = (t for t in (f"{length} {piece.stock}".strip(), length or piece.stock) if _LETTER * (len(t) + 1.5) * size <= room - hand)
-        text = next(fitting, None)
-        if text:
-            x += hand / 2 if piece.left == "finished" else -hand / 2
-            yield tag("text", {"x": ground.x(x), "y": ground.y(y) + 0.35 * size, "class": None if length else "whole"}, text)
+        x, y = ground.x(x + (hand / 2 if piece.left == "finished" else -hand / 2)), ground.y(y)
+        texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))
+        tries = ((text, at) for text in texts for at in _places(x, room - hand, _LETTER * (len(text) + 1.5) * size))
+        free = (t for t in tries if sheet.is_free(_label_box(*t, y, size)))
+        for text, at in islice(free, 1):
+            yield tag("text", {"x": at, "y": y + 0.35 * size, "class": None if length else "whole"}, text)
+
+
+def _places(x: float, room: float, width: float) -> Iterator[float]:
+    """Middles for a label of a width: that of its room first, then towards either end."""
+    slack = (room - width) / 2
+    if slack >= 0.0:
+        yield from (x + share * slack for share in (0.0, -0.5, 0.5, -1.0, 1.0))
+
+
+def _label_box(text: str, x: float, y: float, size: float) -> Box:
+    half = _LETTER * len(text) * size / 2
+    return x - half, y - size / 2, x + half, y + size / 2

@@ -13,19 +13,19 @@ Lengths in the picture are inches of the building; width and height are those of
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.units import length_text
-from dxf2veneer.writers.elevation_marks import draw_conflicts, draw_places
+from dxf2veneer.writers.elevation_marks import draw_off_course, draw_places, draw_pointers, draw_slivers
 from dxf2veneer.writers.elevation_paths import Ground
 from dxf2veneer.writers.elevation_pieces import draw_pieces, patterns
 from dxf2veneer.writers.elevation_words import EDGE_WORDS, Place, opening_words, places_of, wall_title
 from dxf2veneer.writers.overlay_sizes import Sizes
-from dxf2veneer.writers.overlay_text import MM_PER_INCH
+from dxf2veneer.writers.overlay_text import MM_PER_INCH, Box, Sheet
 from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 
 _LETTER = 0.6
@@ -66,20 +66,27 @@ class Frame:
 
 def elevation_svg(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], *, alone: bool) -> Markup:
     """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a title to every piece."""
-    frame = Frame.of(takeoff, wall)
+    frame, sheet = Frame.of(takeoff, wall), Sheet()
+    ground, text = frame.ground, frame.text
+    slivers = draw_slivers(wall, ground, text, sheet)
+    pointers = draw_pointers(wall, ground, text, sheet)
+    openings = _openings(frame, sheet)
+    offs = draw_off_course(wall, pointers, ground, text, frame.display, sheet)
+    marks = draw_places([p for p in places if p.wall == wall.wall.id], ground, text, sheet, linked=not alone)
     body = joined(
         (
             tag("title", None, wall_title(wall)),
             patterns(wall.wall.id, frame.course),
             _ground(frame),
             _courses(frame),
-            draw_pieces(takeoff, wall, frame.ground, titled=alone),
-            _openings(frame),
+            draw_pieces(takeoff, wall, ground, sheet, titled=alone),
+            openings,
             _edges(frame),
-            draw_conflicts(wall, frame.ground, frame.text),
+            slivers,
+            offs,
             _sides(frame),
             _scale_bar(frame),
-            draw_places([p for p in places if p.wall == wall.wall.id], frame.ground, frame.text, linked=not alone),
+            marks,
         )
     )
     view = f"0 0 {number(frame.width)} {number(frame.height)}"
@@ -133,21 +140,36 @@ def _courses(frame: Frame) -> Markup:
     )
 
 
-def _openings(frame: Frame) -> Markup:
+def _openings(frame: Frame, sheet: Sheet) -> Markup:
     """Outlines of the wall and its openings, each opening with its name and size where they fit."""
     ground, wall = frame.ground, frame.wall.wall
     parts = [tag("path", {"class": "opening", "d": "".join(map(ground.region, (o.region for o in wall.openings))), "stroke-width": 0.16 * frame.text})]
     texts = []
     for measured in frame.wall.quantities.openings:
-        x0, y0, x1, y1 = measured.opening.box
         lines = opening_words(measured, frame.display)
-        size = min(frame.text, (x1 - x0) / (_LETTER * max(map(len, lines)) + 1), (y1 - y0) / 3)
-        x, y = ground.x((x0 + x1) / 2), ground.y((y0 + y1) / 2)
-        for line, down in zip(lines, (-0.3, 0.95), strict=True):
-            if size > 0.3 * frame.text:
-                texts.append(tag("text", {"x": x, "y": y + down * size, "font-size": size}, line))
+        placed = next((spot for spot in _spots(measured.opening.box, lines, frame) if sheet.is_free(_block(lines, *spot))), None)
+        if placed:
+            x, y, size = placed
+            sheet.take(_block(lines, *placed))
+            texts += [tag("text", {"x": x, "y": y + down * size, "font-size": size}, line) for line, down in zip(lines, (-0.3, 0.95), strict=True)]
     parts.append(tag("path", {"class": "wall", "d": ground.region(wall.region), "stroke-width": 0.28 * frame.text}))
     return joined((*parts, tag("g", {"class": "names", "text-anchor": "middle"}, *texts)))
+
+
+def _spots(box: Box, lines: Sequence[str], frame: Frame) -> Iterator[tuple[float, float, float]]:
+    """Middles and sizes for two lines in an opening: as large as they fit, in its middle, below it or above it."""
+    x0, y0, x1, y1 = box
+    fits = min(frame.text, (x1 - x0) / (_LETTER * max(map(len, lines)) + 1), (y1 - y0) / 3)
+    for size in (share * fits for share in (1.0, 0.8, 0.6)):
+        slack = (y1 - y0) / 2 - 1.2 * size
+        if size > 0.3 * frame.text:
+            yield from ((frame.ground.x((x0 + x1) / 2), frame.ground.y((y0 + y1) / 2 + share * slack), size) for share in (0.0, -0.5, 0.5, -1.0, 1.0))
+
+
+def _block(lines: Sequence[str], x: float, y: float, size: float) -> Box:
+    """What two lines round a middle cover."""
+    half = _LETTER * max(map(len, lines)) * size / 2
+    return x - half, y - 1.15 * size, x + half, y + 1.15 * size
 
 
 def _edges(frame: Frame) -> Markup:

@@ -7,7 +7,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dxf2veneer.escaping import legible
-from dxf2veneer.model import Drawing, EdgeKind, OpeningQuantities, Piece, RuleBreak, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.model import (
+    Conflict,
+    Drawing,
+    EdgeKind,
+    OpeningQuantities,
+    Piece,
+    RuleBreak,
+    StockUnit,
+    Takeoff,
+    WallTakeoff,
+)
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import length_text, millimetres
 from dxf2veneer.writers.overlay_text import cut_length
@@ -106,6 +116,23 @@ def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
     opening = measured.opening
     title = f"{opening.id.split('-')[-1]} {legible(opening.name) or opening.kind}"
     return title, f"{length_text(measured.width, display)} × {length_text(measured.height, display)}"
+
+
+def off_course(wall: WallTakeoff) -> list[Conflict]:
+    """The heads, sills, tops and caps that no course line meets."""
+    return [c for c in wall.courses.conflicts if c.strip > 0.0]
+
+
+def off_key(wall: str, number: int) -> str:
+    """The id of the mark of one of them, counted from 1 in each wall."""
+    return f"off-{wall}-{number}"
+
+
+def strip_words(conflict: Conflict, display: str) -> str:
+    """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``."""
+    is_up = conflict.move_up <= conflict.move_down
+    move = length_text(min(conflict.move_up, conflict.move_down), display)
+    return f"{conflict.what}: strip {length_text(conflict.strip, display)}, {'up' if is_up else 'down'} {move}"
 
 
 def wall_title(wall: WallTakeoff) -> str:

@@ -21,6 +21,7 @@ import shapely
 from dxf2veneer.escaping import for_dxf
 from dxf2veneer.model import Conflict, Edge, Opening, OpeningQuantities, Takeoff, WallCount, WallTakeoff
 from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.writers.elevation_words import strip_words
 from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Key, Tags
 from dxf2veneer.writers.overlay_marks import Mark
 from dxf2veneer.writers.overlay_pen import Pen
@@ -139,7 +140,7 @@ class Lettering:
     def _off_course(self, wall: WallTakeoff, conflict: Conflict) -> None:
         """Height of the strip and the shorter move that clears it: in the opening, above a top or
         cap, or in a list under the wall where that has no room."""
-        text = self._advice(conflict)
+        text = strip_words(conflict, self._display)
         tags = Tags(f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course)
         opening = next((o for o in wall.wall.openings if o.id == conflict.opening), None)
         line = self._in_opening(text, conflict, opening) if opening else self._above(text, conflict)
@@ -151,12 +152,6 @@ class Lettering:
         else:
             self._sheet.take(line.box)
         self._pen.text("off", line, tags)
-
-    def _advice(self, conflict: Conflict) -> str:
-        is_up = conflict.move_up <= conflict.move_down
-        move = length_text(min(conflict.move_up, conflict.move_down), self._display)
-        strip = length_text(conflict.strip, self._display)
-        return f"{conflict.what}: strip {strip}, {'up' if is_up else 'down'} {move}"
 
     def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Line | None:
         x0, y0, x1, y1 = opening.box

@@ -28,18 +28,20 @@ from dxf2veneer.writers.elevation_words import (
     angle_words,
     end_words,
     kind_words,
+    off_course,
     piece_key,
     places_of,
     tape,
     unit_words,
     wall_title,
 )
+from dxf2veneer.writers.report_courses import course_tables
 from dxf2veneer.writers.report_markup import Markup, joined, script_json, tag
 from dxf2veneer.writers.report_order import order_tables
 from dxf2veneer.writers.report_tables import alerts, areas, basis, notices, openings, panels, runs, tiles
 from dxf2veneer.writers.result import file_name
 
-_LAYERS = {"pieces": "Pieces", "labels": "Labels", "cuts": "Sawn ends", "trims": "Trim and cap", "places": "Notices"}
+_LAYERS = {"pieces": "Pieces", "labels": "Labels", "cuts": "Sawn ends", "trims": "Trim and cap", "offs": "Off the course lines", "places": "Notices"}
 _TINTS = {
     "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
     "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
@@ -72,6 +74,7 @@ def report_text(takeoff: Takeoff) -> str:
         _top(takeoff, name),
         _tools(takeoff),
         *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
+        tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff)) if takeoff.walls else Markup(),
         tag("section", {"id": "order"}, tag("h2", None, "Order and bid"), order_tables(takeoff.order)) if takeoff.order else Markup(),
         tag("section", {"id": "notices"}, tag("h2", None, "Notices"), notices(takeoff, places)),
         tag("section", {"id": "basis"}, tag("h2", None, "What the numbers rest on"), basis(takeoff), tag("p", None, _CAUTION)),
@@ -96,9 +99,10 @@ def _policy(style: str, script: str) -> str:
 def _top(takeoff: Takeoff, name: str) -> Markup:
     about = takeoff.job.job
     links = [("summary", "Summary"), *((w.wall.id, wall_title(w)) for w in takeoff.walls)]
+    links += [("courses", "Course lines")] if takeoff.walls else []
     links += [("order", "Order and bid")] if takeoff.order else []
     links += [("notices", f"Notices ({len(takeoff.notices)})"), ("basis", "Settings and cautions")]
-    sums = [areas(takeoff), runs(takeoff), openings(takeoff)] + ([panels(takeoff, takeoff.plan)] if takeoff.plan else [])
+    sums = [areas(takeoff), tag("div", {"class": "beside"}, runs(takeoff), openings(takeoff))] + ([panels(takeoff, takeoff.plan)] if takeoff.plan else [])
     lines = (tag("p", {"class": "quiet"}, legible(text)) for text in (about.company, about.note) if text)
     return joined(
         (
@@ -156,6 +160,8 @@ def _legend(wall: WallTakeoff) -> Markup:
     lines = [("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'), ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>')]
     if pieces:
         lines.append(("sawn end", '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>'))
+    if off_course(wall):
+        lines.append(("off the course lines: the strip, and the move that clears it", '<g class="off"><path d="M7 .8l2.6 5.2h-5.2Z"/></g>'))
     if any(c.sliver for c in wall.courses.conflicts):
         lines.append(("sliver: a strip lower than the limit", '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>'))
     keys += [(text, _key_picture(Markup(shape))) for text, shape in lines]

@@ -84,7 +84,7 @@ def test_without_a_plan_the_page_says_estimate_and_draws_no_piece():
     assert page.with_class("p") == []
     assert "an estimate: nothing was laid out" in " ".join(page.texts)
     assert {a["id"] for a in page.with_class("sheet")} == {"W1", "W2"}
-    assert {a["data-layer"] for tag, a in page.elements if "data-layer" in a} == {"labels", "trims", "places"}
+    assert {a["data-layer"] for tag, a in page.elements if "data-layer" in a} == {"labels", "trims", "offs", "places"}
 
 
 def test_every_link_has_its_goal():

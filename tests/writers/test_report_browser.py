@@ -75,7 +75,7 @@ def test_a_tap_keeps_the_card_and_escape_closes_it(tmp_path):
 def test_layers_switch_and_a_notice_jumps_to_its_place(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
         const shown = (s) => win.getComputedStyle(doc.querySelector(s)).display !== 'none', states = [];
-        for (const layer of ['pieces', 'labels', 'cuts', 'trims', 'places']) {
+        for (const layer of ['pieces', 'labels', 'cuts', 'trims', 'offs', 'places']) {
           const box = doc.querySelector(`[data-layer=${layer}]`);
           states.push(shown(`.${layer}`)); box.click(); states.push(shown(`.${layer}`)); if (layer !== 'places') box.click();
         }
@@ -83,7 +83,7 @@ def test_layers_switch_and_a_notice_jumps_to_its_place(tmp_path):
         const y = doc.getElementById('at-R2').getBoundingClientRect().y;
         return [states, shown('.places'), y > 0 && y < win.innerHeight];
     """)  # fmt: skip
-    assert told == [[True, False] * 5, True, True]
+    assert told == [[True, False] * 6, True, True]
 
 
 @pytest.mark.parametrize("width", [360, 1280])
