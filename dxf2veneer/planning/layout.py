@@ -20,6 +20,7 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.ahead import Ahead, look_ahead
 from dxf2veneer.planning.offcuts import (
     EXACT_IN,
+    WHOLE_IN,
     CornerOffcut,
     Hand,
     Offcut,
@@ -196,7 +197,7 @@ def _with(state: _State, place: Place, lengths: Lengths, broken: float) -> _Stat
             cut, cost = _corner_cut(after, place, lengths, i)
             cuts.append(cut)
             spent += cost
-        elif lengths[i] < sizes.panel - EXACT_IN or _key_of(i, count, ahead.keys):
+        elif lengths[i] < sizes.panel - WHOLE_IN or _key_of(i, count, ahead.keys):
             cut, cost = _flat_cut(after, place, lengths, i, flats)
             cuts.append(cut)
             spent += cost - sizes.panel

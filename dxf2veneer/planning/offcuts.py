@@ -20,6 +20,8 @@ End = Literal["left", "right", "either", "none"]
 
 EXACT_IN = 1e-6
 """Lengths nearer than this are one length."""
+WHOLE_IN = 1e-3
+"""A piece shorter than its panel by no more than this is whole: no saw takes so little off."""
 _MIDDLE_WORTH = 0.4
 """What is left in the middle of a panel serves short runs alone."""
 

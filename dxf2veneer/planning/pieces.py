@@ -15,7 +15,7 @@ from shapely.geometry import Polygon
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
 from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import EXACT_IN
+from dxf2veneer.planning.offcuts import EXACT_IN, WHOLE_IN
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.stock import PartRef, Unit
 
@@ -157,8 +157,8 @@ def _piece(
 def _ends(one: Laid, j: int, length: float, unit: Unit, start: float) -> tuple[PieceEnd, PieceEnd]:
     """What the left and right end of a piece are."""
     own: PieceEnd = "finished" if unit.kind == "corner" else "factory"
-    left: PieceEnd = own if start <= EXACT_IN else "cut"
-    right: PieceEnd = own if start + length >= unit.length - EXACT_IN else "cut"
+    left: PieceEnd = own if start <= WHOLE_IN else "cut"
+    right: PieceEnd = own if start + length >= unit.length - WHOLE_IN else "cut"
     if unit.kind == "flat" and j == 0 and one.run.left == "mitre":
         left = "mitre"
     if unit.kind == "flat" and j == len(one.lengths) - 1 and one.run.right == "mitre":
@@ -174,7 +174,7 @@ def _kind(lines: Sequence[_Line], box: bool, holed: bool, height: float, course:
         return "notched"
     if height < course.y1 - course.y0 - SHALLOW_IN:
         return "ripped"
-    return "whole" if unit.kind == "flat" and length >= unit.length - EXACT_IN else "crosscut"
+    return "whole" if unit.kind == "flat" and length >= unit.length - WHOLE_IN else "crosscut"
 
 
 def _steepest(lines: Sequence[_Line]) -> float:

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from dxf2veneer.model import PieceUnit
 from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import EXACT_IN, Hand, Sizes
+from dxf2veneer.planning.offcuts import WHOLE_IN, Hand, Sizes
 from dxf2veneer.planning.packing import Part, pack
 
 _HAIR_IN = 1e-4
@@ -115,11 +115,11 @@ def _unit(kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]) -
         if placed:
             between = 1 if start - at <= kerf + _HAIR_IN else 2
             cuts, kerfs = cuts + between, kerfs + between * kerf
-        elif start > EXACT_IN:
+        elif start > WHOLE_IN:
             cuts += 1
         placed.append((part.ref, start))
         at = start + part.length
-    cuts += length - at > EXACT_IN
+    cuts += length - at > WHOLE_IN
     return kind, Unit("", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts)
 
 

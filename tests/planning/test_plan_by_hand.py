@@ -100,6 +100,14 @@ def test_a_course_of_one_panel_is_laid_in_one(planned):
     assert {(p.kind, p.left, p.right) for p in pieces(takeoff)} == {("whole", "factory", "factory")}
 
 
+def test_a_piece_a_hair_shorter_than_a_panel_is_a_whole_one(planned):
+    """914.39 mm are 35.9996 in: a drawing in whole millimetres or turned by a little gives such widths."""
+    takeoff = planned(wall=[(0, 0, 35.9996, 24)])
+    assert {p.kind for p in pieces(takeoff)} == {"whole"}
+    assert (counts(takeoff), takeoff.plan.cuts) == ((3, 0), 0)
+    assert broken(takeoff) == []
+
+
 def test_two_stretches_of_a_panel_and_a_half_share_a_panel_unless_saw_cuts_forbid_it(planned):
     #  | 36 |18|   |18| 36 |      54 + 54 = 3 panels, and a saw cut of 1/8 in makes them 4
     two = {"wall": [(0, 0, 54, 8), (100, 0, 154, 8)]}
