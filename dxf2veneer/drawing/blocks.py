@@ -68,6 +68,11 @@ def own_layer(entity: Any) -> str:
         return ""
 
 
+def _is_alive(entity: Any) -> bool:
+    """Whether the entity still has data: the library takes that of bad ones while it reads."""
+    return bool(entity.is_alive)
+
+
 def _columns_rows(insert: Any) -> tuple[int, int]:
     """How often a reference is placed across and upwards."""
     return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
@@ -106,7 +111,7 @@ class Walker:
 
     def _refuse_endless(self) -> None:
         placed = 0
-        for entity in self._document.modelspace():
+        for entity in filter(_is_alive, self._document.modelspace()):
             if entity.dxftype() != "INSERT":
                 continue
             fixed, inherited = self.holds(entity.dxf.get("name", ""))
@@ -137,7 +142,7 @@ class Walker:
         return known
 
     def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[Placed]:
-        for entity in entities:
+        for entity in filter(_is_alive, entities):
             own = own_layer(entity)
             layer = place.layer if own in ("0", "") and place.layer is not None else own
             if entity.dxftype() == "INSERT":
@@ -212,7 +217,7 @@ class Walker:
                 yield before * Matrix44.translate(column * dx, row * dy, 0.0) * after
 
     def _entities(self, name: str) -> Iterable[Any]:
-        return self._document.blocks[name]
+        return filter(_is_alive, self._document.blocks[name])
 
     def holds(self, name: str) -> tuple[bool, bool]:
         """Whether a block holds content on a wanted layer, and whether content that takes its
@@ -229,7 +234,7 @@ class Walker:
             takes = layer in ("0", "")
             if entity.dxftype() == "INSERT":
                 inner_fixed, inner_inherited = self.holds(entity.dxf.get("name", ""))
-                tags = any(self.wanted(own_layer(a)) for a in entity.attribs)
+                tags = any(self.wanted(own_layer(a)) for a in filter(_is_alive, entity.attribs))
                 fixed |= inner_fixed or tags or (inner_inherited and not takes and self.wanted(layer))
                 inherited |= inner_inherited and takes
             else:

@@ -107,7 +107,7 @@ def layer_states(document: Document) -> dict[str, LayerState]:
         name = clean_text(layer.dxf.get("name", ""))
         states[name.lower()] = LayerState(name, is_off=layer.is_off(), is_frozen=layer.is_frozen())
     spaces = [document.modelspace(), *(b for b in document.blocks if not b.is_any_layout)]
-    used = {own_layer(e) for space in spaces for e in space}
+    used = {own_layer(e) for space in spaces for e in space if e.is_alive}
     for name in sorted(used - {""}):
         states.setdefault(name.lower(), LayerState(name))
     return states
@@ -117,7 +117,7 @@ def tell_external(document: Document, teller: Teller) -> None:
     """Tell of every block that stands for another file."""
     for block in document.blocks:
         head = block.block
-        if head is not None and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
+        if head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
             other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
             teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
 

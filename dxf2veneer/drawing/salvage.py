@@ -13,6 +13,8 @@ from collections.abc import Callable
 
 _FOLLOWERS = (b"VERTEX", b"ATTRIB", b"SEQEND")
 _MOST_TRIES = 80
+_MOST_READ = 8_000_000
+"""Bytes that all tries together may read: a few seconds."""
 
 Loads = Callable[[bytes], bool]
 """Whether the library gets through that content."""
@@ -37,7 +39,7 @@ def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]
     def good(some: list[bytes]) -> bool:
         nonlocal tries
         tries += 1
-        if tries > _MOST_TRIES:
+        if tries > min(_MOST_TRIES, max(1, _MOST_READ // len(content))):
             raise _TooManyTriesError
         return loads(b"".join((before, *some, after)))
 
@@ -68,6 +70,8 @@ def _part(content: bytes) -> tuple[bytes, list[bytes], bytes] | None:
         return None
     body = content[section.end() : end.start()]
     starts = [m.start() for m in re.finditer(rb"(?m)^[ \t]*0[ \t]*\r?\n(?=[ \t]*[A-Za-z])", body)]
+    if not starts:
+        return None
     pieces = [body[a:b] for a, b in zip(starts, [*starts[1:], len(body)], strict=True)]
     entities: list[bytes] = []
     for piece in pieces:

@@ -7,7 +7,6 @@ import hashlib
 import io
 import logging
 import re
-import struct
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -23,8 +22,8 @@ from dxf2veneer.drawing.salvage import without_bad_entities
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
 _BINARY_SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"  # DXF reference, Binary DXF Files
-_DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, struct.error, RecursionError, StopIteration)
-"""What the library raises on damaged content."""
+_DAMAGE = (Exception,)
+"""What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
 
 _ANEW = "save it anew as DXF from your CAD program"
 
@@ -78,7 +77,7 @@ def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] 
     plain = without_code_page(content, encoding)
     try:
         return _recovered(plain)
-    except (OSError, *_DAMAGE) as error:
+    except _DAMAGE as error:
         why = _one_line(error)
     saved = without_bad_entities(plain, _loads)
     if saved is None:
@@ -96,7 +95,7 @@ def _recovered(content: bytes) -> tuple[Document, list[str]]:
 def _loads(content: bytes) -> bool:
     try:
         _recovered(content)
-    except (OSError, *_DAMAGE):
+    except _DAMAGE:
         return False
     return True
 

@@ -61,9 +61,11 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
     try:
         with _same_bytes_always():
             write_whole(path, lambda part: doc.saveas(part, fmt="bin" if binary else "asc"))
+    except OSError:
+        raise
     except DAMAGE as error:
         raise OverlayError(
-            f"{source}: can't be copied ({error}); add --overlay-only to write just our layers"
+            f"{source}: can't be copied ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
         ) from error
 
 

@@ -15,15 +15,15 @@ from ezdxf.entities.dxfentity import DXFEntity, DXFTagStorage
 from ezdxf.entities.mtext import MText
 from ezdxf.entities.text import Text
 from ezdxf.filemanagement import readfile
-from ezdxf.lldxf.const import DXF12, DXFError, acad_release_to_dxf_version
+from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext
 
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.writers.overlay_pen import remove_overlay, tags_of
 from dxf2veneer.writers.overlay_text import LETTER_WIDTH, LINE_STEP, Box
 
-DAMAGE = (DXFError, ValueError, LookupError, ArithmeticError, TypeError, AttributeError, RecursionError)
-"""What the library raises on damaged content."""
+DAMAGE = (Exception,)
+"""What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
 
 _SAGITTA_IN = 0.005
 """Greatest distance in inches of a spline or ellipse from the polyline that stands for it in R12."""
@@ -44,7 +44,7 @@ def copy_of(
     entities still have the handles that they have in the source."""
     try:
         doc = _read(source, encoding)
-    except (OSError, *DAMAGE) as error:
+    except DAMAGE as error:
         raise OverlayError(
             f"{source}: can't be copied whole ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
         ) from error
