@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from dxf2veneer.escaping import for_file_name
+from dxf2veneer.placing import PlacingError, aside, finish_earlier, place
 
 if TYPE_CHECKING:
     from dxf2veneer.job import Job
@@ -39,6 +39,8 @@ class Asked:
     csv_folder: Path | None = None
     report_file: Path | None = None
     picture_folder: Path | None = None
+    force: bool = False
+    """Whether outputs may replace files that are not ours."""
     settings: Mapping[str, Any] = field(default_factory=dict)
     """Options that win over the job file, by ``section.key``; None or () where one was not given."""
 
@@ -69,7 +71,7 @@ class Outputs:
 def outputs_of(asked: Asked) -> Outputs:
     """The output files of one takeoff over all drawings."""
     stems = stems_of(asked.drawings)
-    whole = stems[0] if len(stems) == 1 or asked.job_file is None else asked.job_file.stem
+    whole = stems[0] if len(stems) == 1 or asked.job_file is None else for_file_name(asked.job_file.stem)
     lines = asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None
     overlays = tuple(asked.folder / f"{s}-courses.dxf" for s in stems)
     return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines, asked.report_file)
@@ -80,9 +82,10 @@ def stems_of(drawings: Sequence[Path]) -> list[str]:
     stems: list[str] = []
     taken: set[str] = set()
     for drawing in drawings:
-        stem, count = drawing.stem, 2
+        name = for_file_name(drawing.stem)
+        stem, count = name, 2
         while stem.lower() in taken:
-            stem, count = f"{drawing.stem}-{count}", count + 1
+            stem, count = f"{name}-{count}", count + 1
         taken.add(stem.lower())
         stems.append(stem)
     return stems
@@ -97,26 +100,63 @@ def with_pictures(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Ou
     return replace(outputs, pictures=tuple(folder / picture_name(wall) for wall in takeoff.walls))
 
 
-def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequence[Path]) -> None:
-    """Refuse outputs that are an input, are written twice or are folders, and a drawing named twice.
+def spare(outputs: Outputs, asked: Asked, job: Job) -> None:
+    """Refuse outputs that would overwrite an input, another output or, without ``force``, what is not ours.
 
     Raises OutputClashError.
     """
-    inputs: set[Path] = set()
+    spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
+    if not asked.force:
+        spare_others(outputs)
+
+
+def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequence[Path]) -> None:
+    """Refuse outputs that are an input, are written twice or are no plain files, and a drawing named twice.
+
+    Raises OutputClashError.
+    """
+    inputs: set[object] = set()
     for drawing in drawings:
         if drawing.resolve() in inputs:
             raise OutputClashError(f"{drawing} is named twice and would count twice")
-        inputs.add(drawing.resolve())
-    inputs |= {p.resolve() for p in others}
+        inputs |= _names_of(drawing)
+    for other in others:
+        inputs |= _names_of(other)
     written: set[Path] = set()
     for path in outputs:
-        if path.resolve() in inputs:
+        if _names_of(path) & inputs:
             raise OutputClashError(f"{path} is an input and would be overwritten; choose another folder with -o")
         if path.resolve() in written:
             raise OutputClashError(f"{path} would be written twice; choose another file with --json or --report")
         if path.is_dir():
             raise OutputClashError(f"{path} is a folder, so no file can be written there; choose another name")
+        if path.exists() and not path.is_file():
+            raise OutputClashError(f"{path} is a device, not a file; choose another name")
         written.add(path.resolve())
+
+
+def spare_others(outputs: Iterable[Path]) -> None:
+    """Refuse outputs in whose place stands what this tool did not write, or what was changed since.
+
+    Raises OutputClashError.
+    """
+    from dxf2veneer.writers.files import is_ours
+
+    for path in outputs:
+        if path.exists() and not is_ours(path):
+            raise OutputClashError(
+                f"{path} is there already, and this tool did not write it or it was changed since; "
+                "keep it under another name, choose another place, or add --force to replace it"
+            )
+
+
+def _names_of(path: Path) -> set[object]:
+    """What tells that two paths lead to one file: the whole path and, where it exists, the file's number."""
+    try:
+        found = path.stat()
+    except OSError:
+        return {path.resolve()}
+    return {path.resolve(), (found.st_dev, found.st_ino)}
 
 
 def write_outputs(
@@ -128,28 +168,33 @@ def write_outputs(
     ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no, and
     WriteError where an output can't be made.
     """
+    from dxf2veneer.writers.files import is_ours
     from dxf2veneer.writers.overlay import OverlayError
 
     target = outputs.workbook.parent
     try:
-        with ExitStack() as stack:
-            asides = {}
-            for target in dict.fromkeys(p.parent for p in outputs):
-                target.mkdir(parents=True, exist_ok=True)
-                asides[target] = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix=".writing-", dir=target)))
+        folders = dict.fromkeys(p.resolve().parent for p in outputs)
+        if any([finish_earlier(folder, is_ours) for folder in folders]):
+            say("finished what an earlier run had begun to write")
+        with aside(folders) as rooms:
             made = {}
             for target, write in _writings(takeoff, sources, outputs):
                 say(f"writing {target.name}")
-                made[target] = asides[target.parent] / target.name
-                write(made[target])
+                place_of = target.resolve()
+                made[place_of] = rooms[place_of.parent] / place_of.name
+                write(made[place_of])
             if not still():
                 raise OvertakenError
-            for target, draft in made.items():
-                os.replace(draft, target)
+            place(made)
     except OverlayError as error:
         raise WriteError(str(error)) from None
+    except PlacingError as error:
+        raise WriteError(f"can't replace {error.filename}: {error.strerror}; is it open in another program? {_UNCHANGED}") from None
     except OSError as error:
-        raise WriteError(f"can't write {target}: {error.strerror or error}; what stood there before is unchanged") from None
+        raise WriteError(f"can't write {target}: {error.strerror or error}; {_UNCHANGED}") from None
+
+
+_UNCHANGED = "what stood there before is unchanged"
 
 
 def _writings(

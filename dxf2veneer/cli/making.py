@@ -16,9 +16,8 @@ from dxf2veneer.outputs import (
     OutputClashError,
     Outputs,
     WriteError,
-    other_inputs,
     outputs_of,
-    spare_inputs,
+    spare,
     with_pictures,
     write_outputs,
 )
@@ -36,7 +35,7 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
         raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
     outputs = outputs_of(asked)
     try:
-        spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
+        spare(outputs, asked, job)
     except OutputClashError as error:
         raise click.UsageError(safe(str(error))) from None
     return job, outputs
@@ -57,7 +56,7 @@ def made(
     try:
         result = take_off(asked.drawings, job, progress=tell)
         outputs = with_pictures(outputs, result, asked.picture_folder)
-        spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
+        spare(outputs, asked, job)
         write_outputs(result, asked.drawings, outputs, say=tell, still=still)
     except (DrawingError, WriteError) as error:
         raise click.ClickException(safe(str(error))) from None

@@ -24,6 +24,7 @@ from dxf2veneer.writers.elevation_marks import draw_off_course, draw_places, dra
 from dxf2veneer.writers.elevation_paths import Ground
 from dxf2veneer.writers.elevation_pieces import draw_pieces, patterns
 from dxf2veneer.writers.elevation_words import EDGE_WORDS, Place, opening_words, places_of, wall_title
+from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay_sizes import Sizes
 from dxf2veneer.writers.overlay_text import MM_PER_INCH, Box, Sheet
 from dxf2veneer.writers.report_markup import Markup, joined, number, tag
@@ -110,9 +111,9 @@ def picture_name(wall: WallTakeoff) -> str:
 
 
 def write_picture(takeoff: Takeoff, wall: WallTakeoff, path: Path) -> None:
-    """Write the picture of one wall into a file. Raises OSError where it can't be written."""
-    text = f'<?xml version="1.0" encoding="UTF-8"?>\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n'
-    path.write_text(text, encoding="utf-8", newline="\n")
+    """Write the picture of one wall into a file, whole or not at all. Raises OSError where it can't be written."""
+    text = f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n'
+    write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
 def _ground(frame: Frame) -> Markup:

@@ -7,8 +7,6 @@ The source is only read. What is written twice is byte for byte the same.
 
 from __future__ import annotations
 
-import datetime as dt
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -21,9 +19,10 @@ from ezdxf.lldxf.validator import is_binary_dxf_file
 
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.units import unit_by_name
-from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay_content import draw
 from dxf2veneer.writers.overlay_copy import DAMAGE, OverlayError, copy_of, text_boxes
+from dxf2veneer.writers.overlay_day import day_words
 from dxf2veneer.writers.overlay_layers import R12_NAME_LENGTH, layer_names
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_text import Box
@@ -54,13 +53,14 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
     taken = [] if output.overlay_only else text_boxes(doc, inches)
     course = takeoff.product.panel.height
     pen = Pen(doc, prefix=output.layer_prefix, inches_per_unit=inches, course_in=course, with_source=same_handles)
-    shown = draw(takeoff, drawing, pen, taken=taken, day=_day(source))
+    shown = draw(takeoff, drawing, pen, taken=taken, day=day_words(source.read_bytes()))
+    pen.seal(BLANK_SEAL)
     if output.overlay_only and shown:
         _show(doc, shown, inches)
     binary = output.binary or (not output.overlay_only and is_binary_dxf_file(str(source)))
     try:
         with _same_bytes_always():
-            write_whole(path, lambda part: doc.saveas(part, fmt="bin" if binary else "asc"))
+            write_whole(path, lambda part: _save(doc, part, binary=binary))
     except OSError:
         raise
     except DAMAGE as error:
@@ -87,13 +87,13 @@ def _new(drawing: Drawing, version: str) -> Document:
     return doc
 
 
-def _day(source: Path) -> str:
-    """What the title says of the date: the day in SOURCE_DATE_EPOCH, else when the source was last
-    changed, so that the same source gives the same bytes."""
-    given = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if given.isdigit():
-        return f"overlay of {dt.datetime.fromtimestamp(int(given), dt.UTC):%Y-%m-%d}"
-    return f"last changed {dt.datetime.fromtimestamp(source.stat().st_mtime, dt.UTC):%Y-%m-%d}"
+def _save(doc: Document, path: Path, *, binary: bool) -> None:
+    """Write the drawing, a text drawing with the same line ends on every system."""
+    if binary:
+        doc.saveas(path, fmt="bin")
+        return
+    with path.open("w", encoding=doc.output_encoding, errors="dxfreplace", newline="\n") as file:
+        doc.write(file)
 
 
 def _show(doc: Document, box: Box, inches: float) -> None:

@@ -73,7 +73,7 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[s
         f"{job.name}: veneer courses" if job.name else "Veneer courses",
         job.company,
         job.note,
-        f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}, {day}",
+        ", ".join(filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))),
         scale + (", chosen by the largest wall" if sizes.is_guess else ""),
         f"panel {panel}: {product.product.name}",
         *_panels(takeoff),

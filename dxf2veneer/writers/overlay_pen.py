@@ -79,6 +79,10 @@ class Pen:
         entity.set_placement(self._at((line.x, line.y)), align=_ALIGN[line.align])
         self._tag(entity, tags)
 
+    def seal(self, seal: str) -> None:
+        """Note a seal in the drawing: on the title's layer, which is always there."""
+        self._doc.layers.get(self._names["title"]).set_xdata(APPID, [(_STRING_TAG, seal)])
+
     def fill(self, layer: Key, box: Box, tags: Tags) -> None:
         """A filled rectangle with its outline: a solid hatch, or strokes where R12 has none."""
         x0, y0, x1, y1 = box

@@ -35,6 +35,7 @@ from dxf2veneer.writers.elevation_words import (
     unit_words,
     wall_title,
 )
+from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.report_courses import course_tables
 from dxf2veneer.writers.report_markup import Markup, joined, script_json, tag
 from dxf2veneer.writers.report_order import order_tables
@@ -50,8 +51,9 @@ _CAUTION = "An aid to bidding, not a design: local codes, the maker's instructio
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
-    """Write the report into a file. Raises OSError where it can't be written."""
-    path.write_text(report_text(takeoff), encoding="utf-8", newline="\n")
+    """Write the report into a file, whole or not at all. Raises OSError where it can't be written."""
+    text = report_text(takeoff)
+    write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
 def report_text(takeoff: Takeoff) -> str:
@@ -63,6 +65,7 @@ def report_text(takeoff: Takeoff) -> str:
         None,
         tag("meta", {"charset": "utf-8"}),
         tag("meta", {"http-equiv": "Content-Security-Policy", "content": _policy(style, script)}),
+        tag("meta", {"name": "generator", "content": BLANK_SEAL}),
         tag("meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"}),
         tag("title", None, f"{name}: veneer takeoff"),
         tag("style", None, Markup(style)),

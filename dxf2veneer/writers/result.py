@@ -25,7 +25,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import square_feet
-from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.result_order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result_plan import piece_dict, start_dict, stock_dict
 
@@ -39,12 +39,13 @@ def write_result(takeoff: Takeoff, path: Path) -> None:
 
     Raises ValueError where a quantity is not a finite number, and OSError where nothing can be written.
     """
-    text = for_json(json.dumps(result_dict(takeoff), indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
+    sealed = {"schema": SCHEMA, "made_by": BLANK_SEAL} | result_dict(takeoff)
+    text = for_json(json.dumps(sealed, indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
 def result_dict(takeoff: Takeoff) -> dict[str, Any]:
-    """The takeoff in plain dicts, lists, strings and numbers, as ``write_result`` writes it."""
+    """The takeoff in plain dicts, lists, strings and numbers, as ``write_result`` writes it but for the seal."""
     job = takeoff.job
     result = {
         "schema": SCHEMA,

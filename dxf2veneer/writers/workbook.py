@@ -17,7 +17,7 @@ from openpyxl import Workbook
 
 from dxf2veneer.escaping import for_cell
 from dxf2veneer.model import CoursePlan, Order, Takeoff
-from dxf2veneer.writers.files import write_whole
+from dxf2veneer.writers.files import about_workbook, write_whole
 from dxf2veneer.writers.workbook_bid import Priced, add_alternates, add_bid
 from dxf2veneer.writers.workbook_cells import Placed, sheet_of
 from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
@@ -114,6 +114,8 @@ def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
             content = old.read(name)
             if name == "docProps/core.xml":
                 content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
+            if name == "docProps/app.xml":
+                content = about_workbook(content)
             entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o600 << 16

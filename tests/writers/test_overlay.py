@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-import os
+import re
 from collections import Counter
 from pathlib import Path as File
 
@@ -325,9 +325,10 @@ def test_two_runs_give_the_same_bytes(tmp_path, only):
 
 def test_the_title_says_the_day_of_the_drawing_or_the_one_it_is_given(tmp_path, monkeypatch):
     source, target = made(tmp_path)
-    os.utime(source, (1_700_000_000, 1_700_000_000))  # 2023-11-14 22:13:20 UTC
+    # DXF reference, dates: 2451544.91568287 is December 31, 1999, 9:58:35 in the evening; 8456 days on is 2023-02-24
+    source.write_bytes(re.sub(rb"(\$TDUPDATE\r?\n *40\r?\n)[^\r\n]*", rb"\g<1>2460000.91", source.read_bytes()))
     write_overlay(takeoff(), takeoff().drawings[0], source, target)
-    assert "drawing gatehouse.dxf, sha256 aaaaaaaa, last changed 2023-11-14" in texts(target, "title")
+    assert "drawing gatehouse.dxf, sha256 aaaaaaaa, last saved 2023-02-24" in texts(target, "title")
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
     write_overlay(takeoff(), takeoff().drawings[0], source, target)
     assert "drawing gatehouse.dxf, sha256 aaaaaaaa, overlay of 1970-01-02" in texts(target, "title")
