@@ -38,6 +38,7 @@ class Asked:
     json_file: Path | None = None
     csv_folder: Path | None = None
     report_file: Path | None = None
+    pdf_file: Path | None = None
     picture_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
@@ -60,11 +61,12 @@ class Outputs:
     result: Path | None = None
     lines: Path | None = None
     report: Path | None = None
+    pdf: Path | None = None
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``with_pictures``."""
 
     def __iter__(self) -> Iterator[Path]:
-        asked = (p for p in (self.result, self.lines, self.report) if p)
+        asked = (p for p in (self.result, self.lines, self.report, self.pdf) if p)
         return iter((self.workbook, *self.overlays, *asked, *self.pictures))
 
 
@@ -74,7 +76,7 @@ def outputs_of(asked: Asked) -> Outputs:
     whole = stems[0] if len(stems) == 1 or asked.job_file is None else for_file_name(asked.job_file.stem)
     lines = asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None
     overlays = tuple(asked.folder / f"{s}-courses.dxf" for s in stems)
-    return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines, asked.report_file)
+    return Outputs(overlays, asked.folder / f"{whole}-takeoff.xlsx", asked.json_file, lines, asked.report_file, asked.pdf_file)
 
 
 def stems_of(drawings: Sequence[Path]) -> list[str]:
@@ -127,7 +129,7 @@ def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequ
         if _names_of(path) & inputs:
             raise OutputClashError(f"{path} is an input and would be overwritten; choose another folder with -o")
         if path.resolve() in written:
-            raise OutputClashError(f"{path} would be written twice; choose another file with --json or --report")
+            raise OutputClashError(f"{path} would be written twice; choose another file with --json, --report or --pdf")
         if path.is_dir():
             raise OutputClashError(f"{path} is a folder, so no file can be written there; choose another name")
         if path.exists() and not path.is_file():
@@ -205,6 +207,7 @@ def _writings(
     from dxf2veneer.writers.elevation_svg import write_picture
     from dxf2veneer.writers.overlay import write_overlay
     from dxf2veneer.writers.report import write_report
+    from dxf2veneer.writers.report_pdf import write_pdf
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.workbook import write_workbook
 
@@ -217,5 +220,7 @@ def _writings(
         yield outputs.lines, partial(write_lines, takeoff.order)
     if outputs.report:
         yield outputs.report, partial(write_report, takeoff)
+    if outputs.pdf:
+        yield outputs.pdf, partial(write_pdf, takeoff)
     for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
         yield picture, partial(write_picture, takeoff, wall)

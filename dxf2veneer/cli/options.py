@@ -52,6 +52,7 @@ def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
         click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too"),
         click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too"),
         click.option("--report", "report_file", type=FILE, metavar="FILE", help="write a page with every elevation, the tables and the notices too (HTML, opens without a network)"),
+        click.option("--pdf", "pdf_file", type=FILE, metavar="FILE", help="write the same as a PDF, each elevation to scale on its own page (needs the extra: pip install \"dxf2veneer[pdf]\")"),
         click.option("--svg", "picture_folder", type=FILE, metavar="DIR", help="write a picture of every wall into this folder too (SVG, to the plotting scale)"),
         click.option("--force", is_flag=True, help="replace files too that this tool did not write, or that were changed since"),
         click.option("-q", "--quiet", is_flag=True, help="print errors only"),

@@ -11,6 +11,7 @@ Whatever is placed here goes onto a sheet, so that nothing hides anything else.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import shapely
@@ -21,8 +22,8 @@ from dxf2veneer.writers.elevation_words import Place, off_course, off_key, strip
 from dxf2veneer.writers.overlay_text import Box, Sheet
 from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 
-_ASIDE = 40
-"""How many places beside each other are tried for a mark."""
+_AROUND = sorted(((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)), key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0))
+"""Where a mark may stand beside its place, in the picture's text height: near by first, rather above and to the right."""
 
 _LETTER = 0.56
 """Width of a letter in text heights."""
@@ -112,24 +113,27 @@ def _in_opening(words: str, conflict: Conflict, opening: Opening, ground: Ground
 
 
 def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[tuple[float, float, float]]:
-    """Middles and sizes of words above a top or cap, beside or over its pointer, within its span."""
+    """Middles and sizes of words above a top or cap, beside its pointer or, clear of a cap, over it."""
     middle, span = (conflict.x0 + conflict.x1) / 2, conflict.x1 - conflict.x0
     for size in (share * text for share in _SIZES):
         left, _, right, _ = _box(words, 0.0, 0.0, size)
         beside, over = right + 0.6 * _POINTER * text, _POINTER * text + 0.7 * size
-        if right - left <= span / 2:
+        if conflict.what == "top" and right - left <= span / 2:
             yield ground.x(middle + beside), ground.y(conflict.y) - 0.9 * size, size
         if right - left <= max(span, 14 * text):
             yield ground.x(middle), ground.y(conflict.y) - over, size
 
 
-def draw_places(places: Sequence[Place], ground: Ground, text: float, sheet: Sheet, *, linked: bool) -> Markup:
-    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move."""
-    marks = [_mark(place, ground, text, sheet, linked=linked) for place in places]
+def draw_places(places: Sequence[Place], ground: Ground, text: float, sheet: Sheet, size: tuple[float, float], *, linked: bool) -> Markup:
+    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move.
+
+    ``size``: width and height of the picture, which no mark leaves.
+    """
+    marks = [_mark(place, ground, text, sheet, size, linked=linked) for place in places]
     return tag("g", {"class": "places", "text-anchor": "middle", "font-size": text, "stroke-width": 0.1 * text}, *marks) if marks else Markup()
 
 
-def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, *, linked: bool) -> Markup:
+def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, size: tuple[float, float], *, linked: bool) -> Markup:
     x, y = ground.x(place.x), ground.y(place.y)
     half = 0.85 * text
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
@@ -137,7 +141,11 @@ def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, *, linked: bo
     def box(at: float, top: float) -> Box:
         return at - wide, top - half, at + wide, top + half
 
-    at, top = next((spot for spot in _tries(x, y, text) if sheet.is_free(box(*spot))), (x, y))
+    def fits(x0: float, y0: float, x1: float, y1: float) -> bool:
+        return x0 >= 0.0 and y0 >= 0.0 and x1 <= size[0] and y1 <= size[1] and sheet.is_free((x0, y0, x1, y1))
+
+    tries = ((x + right * text, y + down * text) for right, down in _AROUND)
+    at, top = next((spot for spot in tries if fits(*box(*spot))), (x, y))
     sheet.take(box(at, top))
     shape = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
     parts = joined(
@@ -150,10 +158,3 @@ def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, *, linked: bo
     )
     mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, parts)
     return tag("a", {"href": f"#told-{place.number}"}, mark) if linked else mark
-
-
-def _tries(x: float, y: float, text: float) -> Iterator[tuple[float, float]]:
-    """Where a mark may stand: upwards as long as the picture has room, then farther to the right."""
-    for column in range(_ASIDE):
-        for up in range(max(1, min(8, int(y / text)))):
-            yield x + column * 2.5 * text, y - up * text

@@ -39,9 +39,9 @@ _SHAPES = {
 """The patterns, on a field of 4 x 4."""
 
 
-def patterns(prefix: str, course: float) -> Markup:
-    """Definitions of the patterns, each id with a prefix, sized for courses of a height."""
-    size = min(course, 12.0) / 16
+def patterns(prefix: str, course: float, *names: str) -> Markup:
+    """Definitions of some patterns, each id with a prefix, sized for courses of a height."""
+    size = min(course, 12.0) / 12
     return tag(
         "defs",
         None,
@@ -51,7 +51,7 @@ def patterns(prefix: str, course: float) -> Markup:
                 {"id": f"{prefix}-{name}", "width": 4, "height": 4, "patternUnits": "userSpaceOnUse", "patternTransform": f"scale({number(size)})"},
                 tag("path", {"class": f"mark-{name}", "d": shape}),
             )
-            for name, shape in _SHAPES.items()
+            for name, shape in ((name, _SHAPES[name]) for name in names)
         ),
     )
 

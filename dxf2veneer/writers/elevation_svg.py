@@ -22,7 +22,7 @@ from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.units import length_text
 from dxf2veneer.writers.elevation_marks import draw_off_course, draw_places, draw_pointers, draw_slivers
 from dxf2veneer.writers.elevation_paths import Ground
-from dxf2veneer.writers.elevation_pieces import draw_pieces, patterns
+from dxf2veneer.writers.elevation_pieces import PATTERNS, draw_pieces, patterns
 from dxf2veneer.writers.elevation_words import EDGE_WORDS, Place, opening_words, places_of, wall_title
 from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay_sizes import Sizes
@@ -69,23 +69,24 @@ def elevation_svg(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], 
     """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a title to every piece."""
     frame, sheet = Frame.of(takeoff, wall), Sheet()
     ground, text = frame.ground, frame.text
+    sides, edges = _sides(frame, sheet), _edges(frame, sheet)
     slivers = draw_slivers(wall, ground, text, sheet)
     pointers = draw_pointers(wall, ground, text, sheet)
     openings = _openings(frame, sheet)
     offs = draw_off_course(wall, pointers, ground, text, frame.display, sheet)
-    marks = draw_places([p for p in places if p.wall == wall.wall.id], ground, text, sheet, linked=not alone)
+    marks = draw_places([p for p in places if p.wall == wall.wall.id], ground, text, sheet, (frame.width, frame.height), linked=not alone)
     body = joined(
         (
             tag("title", None, wall_title(wall)),
-            patterns(wall.wall.id, frame.course),
+            patterns(wall.wall.id, frame.course, *PATTERNS),
             _ground(frame),
             _courses(frame),
             draw_pieces(takeoff, wall, ground, sheet, titled=alone),
             openings,
-            _edges(frame),
+            edges,
             slivers,
             offs,
-            _sides(frame),
+            sides,
             _scale_bar(frame),
             marks,
         )
@@ -173,7 +174,7 @@ def _block(lines: Sequence[str], x: float, y: float, size: float) -> Box:
     return x - half, y - 1.15 * size, x + half, y + 1.15 * size
 
 
-def _edges(frame: Frame) -> Markup:
+def _edges(frame: Frame, sheet: Sheet) -> Markup:
     """The kind of each side edge along it, and its corner."""
     parts = []
     for edge in frame.wall.wall.edges:
@@ -184,12 +185,14 @@ def _edges(frame: Frame) -> Markup:
         if outer and edge.length > _LETTER * len(words) * frame.text:
             away = -4.2 if edge.side == "left" else 1.0
             x, y = frame.ground.x(edge.x) + away * frame.text, frame.ground.y((edge.y0 + edge.y1) / 2)
+            half = 0.4 * _LETTER * len(words) * frame.text
+            sheet.take((x - 0.8 * frame.text, y - half, x, y + half))
             at: dict[str, str | float | None] = {"x": x, "y": y, "transform": f"rotate(-90 {number(x)} {number(y)})"}
             parts.append(tag("text", {**at, "font-size": 0.8 * frame.text, "text-anchor": "middle"}, words))
     return tag("g", {"class": "edges"}, *parts)
 
 
-def _sides(frame: Frame) -> Markup:
+def _sides(frame: Frame, sheet: Sheet) -> Markup:
     """Course numbers at the left, heights of the course lines above the base at the right."""
     x0, y0, x1, top = frame.wall.wall.box
     t, ground, courses = frame.text, frame.ground, frame.wall.courses.courses
@@ -197,13 +200,16 @@ def _sides(frame: Frame) -> Markup:
     for course in courses:
         middle = ground.y((course.y0 + course.y1) / 2)
         if course.index % frame.step == 0:
+            sheet.take((ground.x(x0) - (0.9 + 0.7 * len(str(course.index + 1))) * t, middle - 0.4 * t, ground.x(x0) - 0.9 * t, middle + 0.4 * t))
             numbers.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.35 * t}, str(course.index + 1)))
         if course.index == 0 or (course.index + 1) % (5 * frame.step) == 0:
             fives.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.9 * t}, str(course.index + 1)))
     for index, y in [(c.index, c.y0) for c in courses] + [(c.index + 1, min(c.y1, top)) for c in courses[-1:]]:
         if index % frame.step == 0:
             ticks.append(ground.line(x1 + 2.0 * t, y, x1 + 2.8 * t, y))
-            heights.append(tag("text", {"x": ground.x(x1) + 3.1 * t, "y": ground.y(y) + 0.3 * t}, length_text(y - y0, frame.display)))
+            height = length_text(y - y0, frame.display)
+            sheet.take((ground.x(x1) + 2.0 * t, ground.y(y) - 0.4 * t, ground.x(x1) + (3.1 + 0.85 * _LETTER * len(height)) * t, ground.y(y) + 0.4 * t))
+            heights.append(tag("text", {"x": ground.x(x1) + 3.1 * t, "y": ground.y(y) + 0.3 * t}, height))
     end = {"text-anchor": "end"}
     return joined(
         (

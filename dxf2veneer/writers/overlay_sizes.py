@@ -6,6 +6,7 @@ paper is 4 1/2 in at 1/4" = 1'-0" (48 to 1).
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from dxf2veneer.model import Drawing, Takeoff
@@ -69,12 +70,25 @@ class Sizes:
     @property
     def scale_text(self) -> str:
         """The scale as it stands on a sheet: ``1:50``, or ``1:48 (1/4" = 1'-0")``."""
-        ratio = f"1:{self.scale:g}"
-        if self.display == "metric":
-            return ratio
-        paper = 12.0 / self.scale
-        named = feet_inches(paper, denominator=32)
-        return f"{ratio} ({named} = 1'-0\")" if (paper * 32).is_integer() and paper < 12.0 else ratio
+        return scale_words(self.scale, self.display)
+
+
+def scale_words(scale: float, display: str) -> str:
+    """A scale as it stands on a sheet: ``1:50``, or ``1:48 (1/4" = 1'-0")``."""
+    ratio = f"1:{scale:g}"
+    if display == "metric":
+        return ratio
+    paper = 12.0 / scale
+    named = feet_inches(paper, denominator=32)
+    return f"{ratio} ({named} = 1'-0\")" if (paper * 32).is_integer() and paper < 12.0 else ratio
+
+
+def fitting_scale(width: float, height: float, room: tuple[float, float], display: str) -> float:
+    """The largest usual scale at which a picture fits a room on paper; a whole number where no usual one is small
+    enough. All in inches."""
+    needed = max(width / room[0], height / room[1])
+    usual = _METRIC_SCALES if display == "metric" else _SCALES
+    return next((scale for scale in usual if scale >= needed), float(math.ceil(needed)))
 
 
 def _guess(boxes: list[tuple[float, float, float, float]], course: float, display: str) -> float:

@@ -21,7 +21,7 @@ from typing import Any
 from dxf2veneer.escaping import legible
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.units import area_text, length_text, square_feet
-from dxf2veneer.writers.elevation_pieces import PATTERNS, tint_of
+from dxf2veneer.writers.elevation_pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.elevation_svg import elevation_svg, style_text
 from dxf2veneer.writers.elevation_words import (
     Place,
@@ -47,7 +47,7 @@ _TINTS = {
     "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
     "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
 }  # fmt: skip
-_CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
+CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
@@ -59,7 +59,7 @@ def write_report(takeoff: Takeoff, path: Path) -> None:
 def report_text(takeoff: Takeoff) -> str:
     """The whole page; the same bytes for the same takeoff."""
     style, script = style_text() + _data("report.css"), _data("report.js")
-    name = legible(takeoff.job.job.name) or "Veneer takeoff"
+    name = title_of(takeoff)
     head = tag(
         "head",
         None,
@@ -80,12 +80,17 @@ def report_text(takeoff: Takeoff) -> str:
         tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff)) if takeoff.walls else Markup(),
         tag("section", {"id": "order"}, tag("h2", None, "Order and bid"), order_tables(takeoff.order)) if takeoff.order else Markup(),
         tag("section", {"id": "notices"}, tag("h2", None, "Notices"), notices(takeoff, places)),
-        tag("section", {"id": "basis"}, tag("h2", None, "What the numbers rest on"), basis(takeoff), tag("p", None, _CAUTION)),
+        tag("section", {"id": "basis"}, tag("h2", None, "What the numbers rest on"), basis(takeoff), tag("p", None, CAUTION)),
         tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
         tag("script", {"type": "application/json", "id": "told"}, script_json(_told(takeoff))),
         tag("script", None, Markup(script)),
     )
     return f"<!DOCTYPE html>\n{tag('html', {'lang': 'en'}, head, body)}\n"
+
+
+def title_of(takeoff: Takeoff) -> str:
+    """The job's name."""
+    return legible(takeoff.job.job.name) or "Veneer takeoff"
 
 
 def _data(name: str) -> str:
@@ -105,16 +110,21 @@ def _top(takeoff: Takeoff, name: str) -> Markup:
     links += [("courses", "Course lines")] if takeoff.walls else []
     links += [("order", "Order and bid")] if takeoff.order else []
     links += [("notices", f"Notices ({len(takeoff.notices)})"), ("basis", "Settings and cautions")]
-    sums = [areas(takeoff), tag("div", {"class": "beside"}, runs(takeoff), openings(takeoff))] + ([panels(takeoff, takeoff.plan)] if takeoff.plan else [])
     lines = (tag("p", {"class": "quiet"}, legible(text)) for text in (about.company, about.note) if text)
     return joined(
         (
             tag("header", None, tag("h1", None, name), *lines),
             tag("nav", {"aria-label": "Parts of the report"}, *(tag("a", {"href": f"#{id}"}, text) for id, text in links)),
             alerts(takeoff),
-            tag("section", {"id": "summary"}, tiles(takeoff), *sums),
+            tag("section", {"id": "summary"}, tiles(takeoff), sums(takeoff)),
         )
     )
+
+
+def sums(takeoff: Takeoff) -> Markup:
+    """The tables of areas, runs, openings and panels."""
+    beside = tag("div", {"class": "beside"}, runs(takeoff), openings(takeoff))
+    return joined((areas(takeoff), beside, panels(takeoff, takeoff.plan) if takeoff.plan else ""))
 
 
 def _tools(takeoff: Takeoff) -> Markup:
@@ -126,6 +136,21 @@ def _tools(takeoff: Takeoff) -> Markup:
 
 def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Markup:
     """One elevation: title, measures, picture, legend."""
+    zooms = (tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign) for step, about, sign in (("1.6", "Closer", "+ Closer"), ("0.625", "Farther", "− Farther"), ("0", "Whole elevation", "Whole")))
+    keys = keys_of(wall, takeoff.product.panel.height)
+    return tag(
+        "section",
+        {"class": "sheet", "id": wall.wall.id},
+        tag("h2", None, wall_title(wall)),
+        tag("p", {"class": "quiet"}, about_wall(takeoff, wall)),
+        tag("div", {"class": "zoom"}, *zooms),
+        tag("div", {"class": "stage", "tabindex": "0", "aria-label": f"Drawing of {wall_title(wall)}"}, elevation_svg(takeoff, wall, places, alone=False)),
+        tag("ul", {"class": "keys"}, *(tag("li", None, picture, text) for text, picture in keys)),
+    )
+
+
+def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
+    """A wall's measures in one line."""
     show, q = takeoff.job.output.display, wall.quantities
     x0, y0, x1, y1 = wall.wall.box
     drawing = next(d for d in takeoff.drawings if d.index == wall.wall.drawing)
@@ -137,29 +162,20 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Mark
         f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here" if count else "",
         f"heights above the lowest point of the base; from {file_name(drawing)}",
     ]
-    zooms = (tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign) for step, about, sign in (("1.6", "Closer", "+ Closer"), ("0.625", "Farther", "− Farther"), ("0", "Whole elevation", "Whole")))
-    return tag(
-        "section",
-        {"class": "sheet", "id": wall.wall.id},
-        tag("h2", None, wall_title(wall)),
-        tag("p", {"class": "quiet"}, legible("; ".join(filter(None, words)))),
-        tag("div", {"class": "zoom"}, *zooms),
-        tag("div", {"class": "stage", "tabindex": "0", "aria-label": f"Drawing of {wall_title(wall)}"}, elevation_svg(takeoff, wall, places, alone=False)),
-        _legend(wall),
-    )
+    return legible("; ".join(filter(None, words)))
 
 
-def _legend(wall: WallTakeoff) -> Markup:
-    """What the tints, patterns and lines of this picture mean, with how many pieces bear them."""
+def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
+    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them; each with its sign."""
     pieces = wall.courses.pieces
     keys = [
-        (f"{words}: {n}", _swatch(tint, f"{wall.wall.id}-{tint}" if tint in PATTERNS else ""))
+        (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
         for tint, words in _TINTS.items()
         if (n := _count(pieces, tint))
     ]
     glued = sum(map(PATTERNS["glued"], pieces))
     if glued:
-        keys.append((f"glued, most of the nail flange is gone: {glued}", _swatch("whole", f"{wall.wall.id}-glued")))
+        keys.append((f"glued, most of the nail flange is gone: {glued}", _swatch(wall, "whole", "glued", course)))
     lines = [("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'), ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>')]
     if pieces:
         lines.append(("sawn end", '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>'))
@@ -168,16 +184,16 @@ def _legend(wall: WallTakeoff) -> Markup:
     if any(c.sliver for c in wall.courses.conflicts):
         lines.append(("sliver: a strip lower than the limit", '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>'))
     keys += [(text, _key_picture(Markup(shape))) for text, shape in lines]
-    return tag("ul", {"class": "keys"}, *(tag("li", None, swatch, text) for text, swatch in keys))
+    return keys
 
 
 def _count(pieces: Sequence[Piece], tint: str) -> int:
     return sum(tint_of(p) == tint for p in pieces)
 
 
-def _swatch(tint: str, pattern: str) -> Markup:
-    box = "M.5 .5h13v6h-13Z"
-    over = tag("path", {"d": box, "fill": f"url(#{pattern})"}) if pattern else Markup()
+def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
+    box, prefix = "M.5 .5h13v6h-13Z", f"key-{wall.wall.id}-{tint}"
+    over = joined((patterns(prefix, 1.5 * course, name), tag("path", {"d": box, "fill": f"url(#{prefix}-{name})"}))) if name else Markup()
     hand = tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"}) if tint == "corner" else Markup()
     return _key_picture(tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand)
 

@@ -31,6 +31,11 @@ def table(title: str, head: Sequence[str], rows: Iterable[Sequence[Cell]], *, wo
 
 
 def tiles(takeoff: Takeoff) -> Markup:
+    """What a person looks for first, in large."""
+    return tag("div", {"class": "tiles"}, *(tag("div", {"class": "tile"}, tag("span", None, a), tag("b", None, b), tag("span", None, c)) for a, b, c in tiles_of(takeoff)))
+
+
+def tiles_of(takeoff: Takeoff) -> list[tuple[str, str, str]]:
     """What a person looks for first: net area, corners, trim; panels beside the least that any plan needs."""
     show, t, plan = takeoff.job.output.display, takeoff.totals, takeoff.plan
     boxes = [
@@ -51,7 +56,7 @@ def tiles(takeoff: Takeoff) -> Markup:
         unpriced = sum(key != "labour" for key in takeoff.order.bid.missing)
         missing = f"no price for {unpriced} items" if unpriced else "no wage"
         boxes.append(("Bid", missing if total is None else f"{total:,.2f} {takeoff.order.currency}", "from the order below"))
-    return tag("div", {"class": "tiles"}, *(tag("div", {"class": "tile"}, tag("span", None, a), tag("b", None, b), tag("span", None, c)) for a, b, c in boxes))
+    return boxes
 
 
 def areas(takeoff: Takeoff) -> Markup:
