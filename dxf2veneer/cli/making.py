@@ -32,13 +32,13 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
     """The job and the outputs of a takeoff. Wrong use ends here, before a drawing is read."""
     job = job_of(asked.job_file, asked.settings)
     if not job.layers.wall:
+        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    outputs = outputs_of(asked)
     if asked.pdf_file:
         from dxf2veneer.writers import report_pdf
 
         if not report_pdf.is_available():
             raise click.UsageError(f"--pdf: {report_pdf.INSTALL}")
-        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
-    outputs = outputs_of(asked)
     try:
         spare(outputs, asked, job)
     except OutputClashError as error:
