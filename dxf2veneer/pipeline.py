@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
+from dxf2veneer.checking import check_laid, check_takeoff
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.start import UnitsOf, start_tables
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
@@ -38,13 +39,6 @@ from dxf2veneer.notices import Level, Notice
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.product import Product, load_product
 from dxf2veneer.recognise import recognise
-from dxf2veneer.units import square_feet
-
-_EXACT = 1e-7
-"""Relative difference that two ways of computing one area may have: rounding, nothing else."""
-
-_GRAZE = 0.005
-"""Square inches that an overlay can miss where two arcs graze each other within flattening distance."""
 
 Progress = Callable[[str], None]
 
@@ -68,10 +62,10 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
     progress("making the order")
     ordered = order_of(
         laid.walls, found.corners, laid.plan, job, product,
-        lambda walls, corners, other: lay_out(walls, corners, job, other, progress)[:2],
+        lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
     )  # fmt: skip
     notices = [n for d in drawings for n in d.notices] + [*found.notices, *laid.notices, *ordered.notices]
-    return Takeoff(
+    takeoff = Takeoff(
         job=job,
         product=product,
         drawings=tuple(drawings),
@@ -80,11 +74,13 @@ def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lamb
         totals=Totals.of(w.quantities for w in laid.walls),
         assumptions=assumptions(job, product, drawings, laid.starts),
         cautions=CAUTIONS,
-        notices=tuple(sorted(notices, key=_rank)),
+        notices=(),
         plan=laid.plan,
         starts=laid.starts,
         order=ordered,
     )
+    notices += check_takeoff(takeoff)
+    return dataclasses.replace(takeoff, notices=tuple(sorted(notices, key=_rank)))
 
 
 class LaidOut(NamedTuple):
@@ -92,14 +88,14 @@ class LaidOut(NamedTuple):
 
     walls: tuple[WallTakeoff, ...]
     plan: CoursePlan | None
-    starts: tuple[StartTable, ...]
     notices: tuple[Notice, ...]
+    starts: tuple[StartTable, ...]
 
 
 def lay_out(
     walls: Sequence[Wall], corners: Sequence[Corner], job: Job, product: Product, progress: Progress = lambda step: None
 ) -> LaidOut:
-    """Measure, course and plan recognised walls with a product; an alternate comes through here too."""
+    """Measure, course, plan and check recognised walls with a product; an alternate comes through here too."""
     all_measured = []
     for wall in walls:
         progress(f"measuring {wall.id}")
@@ -110,19 +106,27 @@ def lay_out(
     for wall, measured in zip(walls, all_measured, strict=True):
         courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
         coursed.append(WallTakeoff(wall, measured, courses))
-        notices += [*_cross_check(measured), *told]
+        notices += told
+    laid, plan, told = _planned(coursed, job, product, progress)
+    notices += [*told, *check_laid(laid, corners, plan, job, product)]
+    return LaidOut(laid, plan, tuple(notices), with_units(starts, plan) if plan else starts)
+
+
+def _planned(
+    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
+) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
+    """The walls with their pieces and the judged plan; no plan where the job asks for none or is too big for one."""
     about = sum(w.courses.field.area for w in coursed) / product.coverage_area
     if about > job.plan.most:
         message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
-        notices.append(Notice("PLAN_TOO_BIG", message))
-    if not job.plan.panels or about > job.plan.most:
-        return LaidOut(tuple(coursed), None, starts, tuple(notices))
+        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", message)]
+    if not job.plan.panels:
+        return tuple(coursed), None, []
     progress("laying panels")
     laid, plan = plan_panels(coursed, job, product)
     progress("judging the plan")
     breaks = with_reasons(judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length)
-    notices += tell_breaks(breaks, walls)
-    return LaidOut(laid, dataclasses.replace(plan, breaks=breaks), with_units(starts, plan), tuple(notices))
+    return laid, dataclasses.replace(plan, breaks=breaks), list(tell_breaks(breaks, [w.wall for w in laid]))
 
 
 def _units_of(measured: Sequence[WallQuantities], job: Job, product: Product) -> UnitsOf:
@@ -155,13 +159,3 @@ def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:
     """Gravest first, then by drawing, code and place."""
     order = (Level.ERROR, Level.WARNING, Level.INFO)
     return order.index(notice.level), notice.drawing or 0, notice.code, notice.at_in or (0.0, 0.0)
-
-
-def _cross_check(measured: WallQuantities) -> list[Notice]:
-    """The net area by a second way: the veneer that is left plus openings that are not deducted."""
-    second = measured.veneer.area + measured.opening_area - measured.deducted_area
-    if abs(second - measured.net_area) <= max(_GRAZE, _EXACT * measured.gross_area):
-        return []
-    wall = measured.wall
-    message = f"net area of {wall.id} is {square_feet(measured.net_area):.4f} sq ft by subtraction, {square_feet(second):.4f} by what is left"
-    return [Notice("CROSS_CHECK", message, drawing=wall.drawing, layer=wall.layer, handle=wall.handles[0], at_in=wall.box[:2])]

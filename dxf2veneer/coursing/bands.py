@@ -13,13 +13,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.job import Courses, Job
-from dxf2veneer.measure.starter import starter_spans, without
+from dxf2veneer.measure.starter import starter_stretches, without
 from dxf2veneer.model import (
     Conflict,
     ConflictWhat,
@@ -38,6 +38,8 @@ CLEAN_IN = 0.01
 EQUAL_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
 _ROUNDING_IN = 1e-5
+_NAMED = 3
+"""Openings that one notice names."""
 
 
 def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[WallCourses, list[Notice]]:
@@ -116,14 +118,11 @@ def _starter_lines(measured: WallQuantities, starter: float, height: float, job:
     lowest base, over a sloped one stepping up with the course lines."""
     wall = measured.wall
     above = starter - wall.box[1]
-    spans = starter_spans(wall, job.trim)
-    gaps = without([(wall.box[0] - 1.0, wall.box[2] + 1.0)], spans)
-    for side in boundary(wall.region):
-        if side.what != "base":
-            continue
-        for a, b, y in _steps(side.segment, starter, height, above):
-            for c, d in without([(a, b)], gaps):
-                yield CourseLine(0, c, d, y)
+    for segment, spans in starter_stretches(wall, job.trim):
+        for a, b, y in _steps(segment, starter, height, above):
+            for c, d in spans:
+                if min(b, d) > max(a, c):
+                    yield CourseLine(0, max(a, c), min(b, d), y)
 
 
 def _steps(segment: Segment, starter: float, height: float, above: float) -> Iterator[tuple[float, float, float]]:
@@ -238,8 +237,7 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float) -> list[No
         fits = into <= CLEAN_IN or height - into <= CLEAN_IN
         rest = "a whole number of courses" if fits else f"which leaves a first course of {feet_inches(height - into)} over it"
         tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {feet_inches(rise)}, {rest}")
-    told += [_tell_sliver(measured, c) for c in plan.conflicts if c.sliver]
-    return told
+    return [*told, *_tell_slivers(measured, plan.conflicts)]
 
 
 def _base_rise(measured: WallQuantities) -> float:
@@ -248,13 +246,24 @@ def _base_rise(measured: WallQuantities) -> float:
     return max(ends) - min(ends)
 
 
-def _tell_sliver(measured: WallQuantities, conflict: Conflict) -> Notice:
-    wall = measured.wall
-    opening = next((o.opening for o in measured.openings if o.opening.id == conflict.opening), None)
-    owner = f"{conflict.what} of {conflict.opening}" if opening else f"{conflict.what} of {wall.id}"
+def _tell_slivers(measured: WallQuantities, conflicts: Iterable[Conflict]) -> list[Notice]:
+    """One notice for all slivers of a kind at one height, such as those of a row of windows or of rafter ends."""
+    equal: dict[tuple[int, str, float], list[Conflict]] = {}
+    for conflict in conflicts:
+        if conflict.sliver:
+            equal.setdefault((conflict.course, conflict.what, round(conflict.strip, 6)), []).append(conflict)
+    return [_tell_sliver(measured, alike) for alike in equal.values()]
+
+
+def _tell_sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
+    wall, first = measured.wall, alike[0]
+    opening = next((o.opening for o in measured.openings if o.opening.id == first.opening), None)
+    owners = list(dict.fromkeys(c.opening or wall.id for c in alike))
+    more = f" and {len(owners) - _NAMED} more" if len(owners) > _NAMED else ""
+    places = f" ({len(alike)} places)" if len(alike) > len(owners) else ""
     message = (
-        f"course {conflict.course + 1} leaves a strip of {feet_inches(conflict.strip)} at the {owner}; "
-        f"it runs clean if the {conflict.what} moves {feet_inches(conflict.move_up)} up or {feet_inches(conflict.move_down)} down"
+        f"course {first.course + 1} leaves a strip of {feet_inches(first.strip)} at the {first.what} of {', '.join(owners[:_NAMED])}{more}{places}; "
+        f"it runs clean if the {first.what} moves {feet_inches(first.move_up)} up or {feet_inches(first.move_down)} down"
     )
     handle = opening.handles[0] if opening else wall.handles[0]
-    return Notice("SLIVER", message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=((conflict.x0 + conflict.x1) / 2, conflict.y))
+    return Notice("SLIVER", message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=((first.x0 + first.x1) / 2, first.y))

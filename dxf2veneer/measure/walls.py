@@ -7,7 +7,7 @@ import math
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Deduction, Job
-from dxf2veneer.measure.starter import starter_spans
+from dxf2veneer.measure.starter import starter_stretches
 from dxf2veneer.measure.trim import trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
 from dxf2veneer.product import Product
@@ -28,7 +28,7 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
     caps = _cap_ground(wall, product.cap.height).difference(*holes, trim)
     deducted = math.fsum(o.area for o in openings if o.deducted)
     sides = boundary(wall.region)
-    spans = starter_spans(wall, job.trim)
+    starter = [span for _, spans in starter_stretches(wall, job.trim) for span in spans]
     return WallQuantities(
         wall=wall,
         gross_area=wall.region.area,
@@ -41,7 +41,7 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
         base_run=math.fsum(s.segment.length for s in sides if s.what == "base"),
         cap_run=math.fsum(c.x1 - c.x0 for c in wall.caps),
         rake_run=math.fsum(s.segment.length for s in sides if s.what == "rake"),
-        starter_run=math.fsum(b - a for a, b in spans),
+        starter_run=math.fsum(b - a for a, b in starter),
         openings=openings,
         veneer=wall.region.difference(*holes, trim, caps),
         trim_region=trim,
