@@ -33,6 +33,9 @@ STRENGTH: tuple[Source, ...] = ("dimension", "note", "door", "height", "scale")
 MOST = 4000
 """Dimensions, texts and outlines looked at, each [our own limit, so that large drawings stay quick]."""
 
+WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
+"""Kinds of entities in model space that can speak of the unit."""
+
 MOST_DOORS = 200
 """Outlines of a door's size that are looked at [our own limit]."""
 
@@ -208,7 +211,7 @@ def gather(
 
 def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
     """Evidence of the dimensions and texts in model space on layers that are shown."""
-    left = {"DIMENSION": MOST, "TEXT": MOST, "MTEXT": MOST}
+    left = dict.fromkeys(WITNESSES, MOST)
     readers: dict[str, Callable[[Any], Evidence | None]] = {"DIMENSION": lambda e: _dimension(e, scale)}
     for entity in document.modelspace():
         kind = entity.dxftype()
