@@ -95,7 +95,7 @@ class Walker:
         self._wanted: dict[str, bool] = {}
         self._teller = teller
         self._holds: dict[str, tuple[bool, bool]] = {}
-        self._sizes: dict[str, int] = {}
+        self._sizes: dict[tuple[str, bool], int] = {}
 
     def walk(self, to_inches: float) -> Iterator[Placed]:
         """Every wanted entity of model space, block content included.
@@ -114,24 +114,27 @@ class Walker:
         for entity in filter(_is_alive, self._document.modelspace()):
             if entity.dxftype() != "INSERT":
                 continue
-            fixed, inherited = self.holds(entity.dxf.get("name", ""))
-            if fixed or (inherited and self.wanted(own_layer(entity))):
-                placed += self._size(entity)
+            placed += self._size(entity, self.wanted(own_layer(entity)))
             if placed > MOST_PLACED:
                 raise DrawingError(
                     f"block references nest to more than {MOST_PLACED:,} entities (at handle "
                     f"{entity.dxf.get('handle', '')}); explode or purge the drawing, or name fewer layers"
                 )
 
-    def _size(self, insert: Any) -> int:
-        """The number of entities that following a reference comes upon, itself included."""
+    def _size(self, insert: Any, is_wanted: bool) -> int:
+        """The number of wanted entities that following a reference comes upon; ``is_wanted`` tells
+        whether the layer that it shows on is."""
         name, columns_rows = insert.dxf.get("name", ""), math.prod(_columns_rows(insert))
-        if columns_rows > MOST_PLACED or name not in self._document.blocks:
-            return 1
-        key = name.lower()
+        fixed, inherited = self.holds(name)
+        if columns_rows > MOST_PLACED or not (fixed or (inherited and is_wanted)):
+            return int(is_wanted)
+        key = name.lower(), is_wanted
         if key not in self._sizes:
             self._sizes[key] = 0  # a block met again inside itself is not followed
-            self._sizes[key] = sum(self._size(e) if e.dxftype() == "INSERT" else 1 for e in self._entities(name))
+            for entity in self._entities(name):
+                own = own_layer(entity)
+                shown = is_wanted if own in ("0", "") else self.wanted(own)
+                self._sizes[key] += self._size(entity, shown) if entity.dxftype() == "INSERT" else shown
         return 1 + columns_rows * self._sizes[key]
 
     def wanted(self, layer: str) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -48,7 +48,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
-    source = open_source(path, job.drawing.encoding)
+    source = open_source(path, job.drawing.encoding, wanted_of(job))
     teller = Teller(index)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
@@ -90,7 +90,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
 
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
-    source = open_source(path, job.drawing.encoding)
+    source = open_source(path, job.drawing.encoding, wanted_of(job))
     teller, states = Teller(0), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
@@ -122,16 +122,18 @@ def tell_external(document: Document, teller: Teller) -> None:
             teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
 
 
+def wanted_of(job: Job) -> Callable[[str], bool]:
+    """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
+    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
+    return lambda name: layer_matches(name, wanted) and not layer_matches(name, ours)
+
+
 def read_content(
     document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
 ) -> Content:
-    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
-
-    An overlay's own layers are never measured, whatever wildcard matches them.
-    """
-    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
+    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
-    walker = Walker(document, states, lambda name: layer_matches(name, wanted) and not layer_matches(name, ours), teller)
+    walker = Walker(document, states, wanted_of(job), teller)
     shapes: list[Shape] = []
     labels: list[Label] = []
     met: dict[str, tuple[bool, bool]] = {}

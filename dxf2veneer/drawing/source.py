@@ -7,6 +7,7 @@ import hashlib
 import io
 import logging
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from ezdxf.lldxf.const import DXFError
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.salvage import without_bad_entities
+from dxf2veneer.drawing.skim import document_of, skim
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
@@ -44,15 +46,19 @@ class Source:
         return str(self.document.loaded_dxfversion or self.document.dxfversion)
 
 
-def open_source(path: Path, encoding: str | None = None) -> Source:
+def open_source(path: Path, encoding: str | None = None, wanted: Callable[[str], bool] | None = None) -> Source:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
-    ``encoding`` is the code page of an ASCII file, instead of the one it declares. Raises DrawingError
-    with one line where it can't be read.
+    ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``wanted``, which
+    says of a layer whether it is read, entities that no such reading comes upon are left out where that
+    can be told for sure. Raises DrawingError with one line where the file can't be read.
     """
     content = _bytes(path)
     _refuse_other_formats(path, content)
     sha256 = hashlib.sha256(content).hexdigest()
+    part = _skimmed(content, encoding, wanted) if wanted else None
+    if part is not None:
+        return Source(part, sha256, None, _unit_code(part, content))
     binary = content.startswith(_BINARY_SENTINEL)
     try:
         document = readfile(path, encoding)
@@ -70,6 +76,16 @@ def open_source(path: Path, encoding: str | None = None) -> Source:
     if not len(document.modelspace()):
         raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
     return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content))
+
+
+def _skimmed(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) -> Document | None:
+    """The document without what is not wanted; None where the whole has to be read."""
+    try:
+        rest = skim(content, encoding, wanted)
+        document = document_of(rest.content, rest.encoding)
+    except _DAMAGE:
+        return None  # what is wrong, if anything is, reading the whole will say
+    return document if len(document.modelspace()) == rest.in_model_space else None
 
 
 def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] | str:
