@@ -45,7 +45,7 @@ def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], 
     sheet = Sheet((*taken, *around))
     marks = marks_of(takeoff, drawing)
     Lettering(sizes, pen, sheet).write(takeoff, walls, marks)
-    draw_marks(marks, pen, sizes, sheet)
+    draw_marks(marks, pen, sizes, sheet, [o.box for w in walls for o in w.wall.openings])
     label_pieces(walls, takeoff.product, pen, sizes, sheet)
     return draw_legend(takeoff, drawing, pen, sizes, sheet, day=day) if walls else None
 

@@ -90,8 +90,9 @@ def _lost(doc: Document, version: str) -> Counter[str]:
 
 
 def text_boxes(doc: Document, inches_per_unit: float) -> list[Box]:
-    """Boxes in inches around the texts in a drawing's model space, a little larger than most fonts draw them."""
-    texts = (e for e in doc.modelspace() if isinstance(e, Text | MText) and not tags_of(e))
+    """Boxes in inches around the texts that show in a drawing's model space, a little larger than most fonts draw them."""
+    hidden = {layer.dxf.name.lower() for layer in doc.layers if layer.is_off() or layer.is_frozen()}
+    texts = (e for e in doc.modelspace() if isinstance(e, Text | MText) and e.dxf.layer.lower() not in hidden and not tags_of(e))
     return [tuple(c * inches_per_unit for c in box) for e in texts for box in _box_of(e)]  # type: ignore[misc]
 
 

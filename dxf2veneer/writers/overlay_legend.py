@@ -98,8 +98,8 @@ def _panels(takeoff: Takeoff) -> tuple[str, ...]:
 def _remarks(takeoff: Takeoff) -> list[str]:
     """Rows of the legend without a sample: how texts are read."""
     unit = "mm" if takeoff.job.output.display == "metric" else "inches"
-    heights = "heights of course lines: above the level line, where there is none above the wall's foot"
-    pieces = f"pieces: F1 flat panel, C1 corner panel, cut length in {unit}; none: not cut to length"
+    heights = "heights of course lines: above the level line, else above the wall's foot"
+    pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}"
     return [heights, *([pieces] if takeoff.plan else [])]
 
 

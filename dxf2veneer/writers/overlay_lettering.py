@@ -21,7 +21,7 @@ import shapely
 from dxf2veneer.escaping import for_dxf
 from dxf2veneer.model import Conflict, Edge, Opening, OpeningQuantities, Takeoff, WallCount, WallTakeoff
 from dxf2veneer.units import area_text, length_text, square_feet
-from dxf2veneer.writers.elevation_words import strip_words
+from dxf2veneer.writers.elevation_words import off_course, strip_words
 from dxf2veneer.writers.overlay_layers import EDGE_LAYER, Key, Tags
 from dxf2veneer.writers.overlay_marks import Mark
 from dxf2veneer.writers.overlay_pen import Pen
@@ -74,9 +74,7 @@ class Lettering:
             self._title(wall, counts.get(wall.wall.id))
             for edge in wall.wall.edges:
                 self._edge(wall, edge)
-            for conflict in wall.courses.conflicts:
-                if conflict.strip > 0.0:
-                    self._off_course(wall, conflict)
+            self._off_course(wall)
 
     # ------------------------------------------------------------ courses
 
@@ -130,47 +128,54 @@ class Lettering:
         x0, y0, x1, y1 = _room(opening.box, marks)
         height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
         first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
-        for n, text in enumerate(texts):
-            line = Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
-            placed = self._sheet.place(line, step=-LINE_STEP * height)
-            self._pen.text("label", placed, Tags("opening text", wall, opening.id))
+        block = [Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle") for n, text in enumerate(texts)]
+        for line in self._sheet.place_block(block, step=-LINE_STEP * height):
+            self._pen.text("label", line, Tags("opening text", wall, opening.id))
 
     # --------------------------------------------------------- off course
 
-    def _off_course(self, wall: WallTakeoff, conflict: Conflict) -> None:
-        """Height of the strip and the shorter move that clears it: in the opening, above a top or
+    def _off_course(self, wall: WallTakeoff) -> None:
+        """Height of each strip and the shorter move that clears it: in the opening, above a top or
         cap, or in a list under the wall where that has no room."""
-        text = strip_words(conflict, self._display)
-        tags = Tags(f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course)
-        opening = next((o for o in wall.wall.openings if o.id == conflict.opening), None)
-        line = self._in_opening(text, conflict, opening) if opening else self._above(text, conflict)
-        if line is None:
-            where = conflict.opening or wall.wall.id
-            x0, y0, _, _ = wall.wall.box
-            below = Line(for_dxf(f"{where} {text}"), x0, y0 - 2 * LINE_STEP * self._height, self._sizes.least)
-            line = self._sheet.place(below, step=-LINE_STEP * self._sizes.least)
-        else:
-            self._sheet.take(line.box)
-        self._pen.text("off", line, tags)
+        openings = {o.id: o for o in wall.wall.openings}
+        listed: list[tuple[str, Tags]] = []
+        for conflict in off_course(wall):
+            text = strip_words(conflict, self._display)
+            tags = Tags(f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course)
+            opening = openings.get(conflict.opening or "")
+            block = self._in_opening(text, conflict, opening) if opening else self._above(text, conflict)
+            if not block:
+                listed.append((for_dxf(f"{conflict.opening or wall.wall.id} {text}"), tags))
+            for line in block:
+                self._sheet.take(line.box)
+                self._pen.text("off", line, tags)
+        size, step = self._sizes.least, LINE_STEP * self._sizes.least
+        x, y = wall.wall.box[0], wall.wall.box[1] - 2 * LINE_STEP * self._height
+        placed = self._sheet.place_block([Line(text, x, y - n * step, size) for n, (text, _) in enumerate(listed)], step=-step)
+        for line, (_, tags) in zip(placed, listed, strict=True):
+            self._pen.text("off", line, tags)
 
-    def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Line | None:
+    def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Sequence[Line]:
+        """The text in one line, or in two where one is not legible."""
         x0, y0, x1, y1 = opening.box
-        height = height_to_fit([text], width=(x1 - x0) * _ADVICE_FILL, height=(y1 - y0) / 3, most=self._height)
-        if height < self._sizes.least:
-            return None
-        step = LINE_STEP * height
-        ends = (y1 - step, -step) if conflict.what == "head" else (y0 + step, step)
-        lines = [Line(text, (x0 + x1) / 2, ends[0] + n * ends[1], height, "middle") for n in range(_TRIES)]
         inside = opening.region.polygon
-        return next((t for t in lines if inside.contains(shapely.box(*t.box)) and self._sheet.is_free(t.box)), None)
+        for texts in ([text], text.split(", ")):
+            height = height_to_fit(texts, width=(x1 - x0) * _ADVICE_FILL, height=(y1 - y0) / 3, most=self._height)
+            step = LINE_STEP * height
+            first, along = (y1 - step, -step) if conflict.what == "head" else (y0 + len(texts) * step, step)
+            for n in range(_TRIES if height >= self._sizes.least else 0):
+                block = [Line(t, (x0 + x1) / 2, first + n * along - k * step, height, "middle") for k, t in enumerate(texts)]
+                if all(inside.contains(shapely.box(*t.box)) and self._sheet.is_free(t.box) for t in block):
+                    return block
+        return ()
 
-    def _above(self, text: str, conflict: Conflict) -> Line | None:
+    def _above(self, text: str, conflict: Conflict) -> Sequence[Line]:
         height = height_to_fit([text], width=conflict.x1 - conflict.x0, height=math.inf, most=self._height)
         if height < self._sizes.least:
-            return None
+            return ()
         step = LINE_STEP * height
-        lines = [Line(text, conflict.x1, conflict.y + (n + 1) * step, height, "right") for n in range(_TRIES)]
-        return next((t for t in lines if self._sheet.is_free(t.box)), None)
+        lines = (Line(text, conflict.x1, conflict.y + (n + 1) * step, height, "right") for n in range(_TRIES))
+        return next(([t] for t in lines if self._sheet.is_free(t.box)), ())
 
     # -------------------------------------------------------------- walls
 
@@ -192,8 +197,8 @@ class Lettering:
         x0, _, x1, y1 = wall.box
         fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
         height = max(fitting, self._sizes.least)
-        for n, text in enumerate(reversed(texts)):
-            line = self._sheet.place(Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height))
+        block = [Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height) for n, text in enumerate(reversed(texts))]
+        for line in self._sheet.place_block(block, step=LINE_STEP * height):
             self._pen.text("label", line, Tags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:

@@ -16,7 +16,7 @@ from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
 from dxf2veneer.writers.overlay_layers import Tags
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_sizes import Sizes
-from dxf2veneer.writers.overlay_text import Box, Line, Sheet
+from dxf2veneer.writers.overlay_text import Box, Line, Sheet, within
 
 _GROUP_REACH = 4.0
 """Marks with the same text nearer than this share it, in text heights."""
@@ -64,9 +64,9 @@ def _rule_mark(place: RuleBreak) -> Mark:
     return Mark("rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule))
 
 
-def draw_marks(marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet) -> None:
+def draw_marks(marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet, openings: Sequence[Box] = ()) -> None:
     """A diamond or circle at each place and one text for those close together; a line leads to the
-    text where it had to move."""
+    text where it had to move. The text of a mark in an opening's box stays in it where it fits."""
     listed = list(marks)
     for mark in listed:
         pen.path(mark.layer, mark_path(mark, sizes.text / 2), mark.tags)
@@ -75,8 +75,10 @@ def draw_marks(marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet) -> N
         first = group[0]
         text = first.text if len(group) == 1 else f"{first.text} x {len(group)}"
         x, y = max(mark.at[0] for mark in group) + sizes.text, first.at[1]
-        line = sheet.place(Line(text, x, y, sizes.least))
-        if line.y != y:
+        inside = _inside(text, group, sizes, sheet, openings)
+        line = inside or sheet.place(Line(text, x, y, sizes.least))
+        sheet.take(line.box)
+        if inside is None and line.y != y:
             pen.line(first.layer, first.at, (line.x, line.y), first.tags)
         pen.text(first.layer, line, first.tags)
 
@@ -87,6 +89,21 @@ def mark_path(mark: Mark, half: float) -> Path:
     if mark.layer == "rule":
         return Path.circle(mark.at, half)
     return Path.polygon([(x - half, y), (x, y - half), (x + half, y), (x, y + half)])
+
+
+def _inside(text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openings: Sequence[Box]) -> Line | None:
+    """The text beside marks that stand in an opening, or over or under them, where it lies wholly in the opening."""
+    xs, (x, y) = [mark.at[0] for mark in group], group[0].at
+    room = next((box for box in openings if box[0] <= x <= box[2] and box[1] <= y <= box[3]), None)
+    if room is None:
+        return None
+    size, away = sizes.least, sizes.text / 2 + sizes.least
+    tries = (
+        Line(text, max(xs) + sizes.text, y, size),
+        Line(text, min(xs) - sizes.text, y, size, "right"),
+        *(Line(text, at, y + up, size, "middle") for at in (x, (room[0] + room[2]) / 2) for up in (away, -away)),
+    )
+    return next((t for t in tries if within(t.box, room) and sheet.is_free(t.box)), None)
 
 
 def _groups(marks: Iterable[Mark], *, reach: float) -> list[list[Mark]]:

@@ -9,7 +9,7 @@ box of a text, anchored in the middle of its left side, its middle or its right 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
@@ -63,6 +63,11 @@ def overlap(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
+def within(a: Box, b: Box) -> bool:
+    """Whether box a lies in box b."""
+    return a[0] >= b[0] and a[1] >= b[1] and a[2] <= b[2] and a[3] <= b[3]
+
+
 _CELL = 24.0
 """Size in inches of the cells by which a sheet finds what lies near."""
 
@@ -84,10 +89,14 @@ class Sheet:
     def place(self, line: Line, *, step: float | None = None) -> Line:
         """The line where it hides no other: moved by steps (one line of text upwards, where not
         given; a negative step goes down) until it is free."""
-        step = LINE_STEP * line.height if step is None else step
-        tries = (replace(line, y=line.y + n * step) for n in range(_MOST_STEPS))
-        found = next((t for t in tries if self.is_free(_apart(t))), line)
-        self.take(found.box)
+        return self.place_block([line], step=LINE_STEP * line.height if step is None else step)[0]
+
+    def place_block(self, lines: Sequence[Line], *, step: float) -> list[Line]:
+        """Lines that belong together, moved as one by steps until none of them hides another text."""
+        tries = ([replace(line, y=line.y + n * step) for line in lines] for n in range(_MOST_STEPS))
+        found = next((block for block in tries if all(self.is_free(_apart(line)) for line in block)), list(lines))
+        for line in found:
+            self.take(line.box)
         return found
 
     def is_free(self, box: Box) -> bool:
