@@ -4,6 +4,7 @@
     ----------------------------  -------------------------------------------  -------------
     terminal                      escape sequences move the cursor             for_terminal
     cell of the workbook          a formula runs; a sign the file can't hold   for_cell
+    text in a formula of ours     the end of the text, another formula         for_formula
     CSV                           a formula runs behind any separator          for_csv
     page and picture (HTML, SVG)  markup and scripts                           for_markup
     data for the page's script    the end of the script element                for_script
@@ -39,6 +40,8 @@ LONGEST_CELL = 32_767
 """Characters that a workbook's cell can hold, those outside the basic plane counted twice."""
 MOST_BREAKS = 253
 """Line breaks that a workbook's cell can hold."""
+_LONGEST_LITERAL = 120
+"""Signs of one text in a formula; a spreadsheet takes 255, those outside the basic plane counted twice."""
 LONGEST_DXF_TEXT = 80
 """Characters of a text in the overlay; the rest is in the workbook."""
 LONGEST_XDATA = 255
@@ -80,6 +83,13 @@ def for_cell(text: str) -> str:
     if wide <= LONGEST_CELL:
         return broken
     return broken.encode("utf-16-le")[: 2 * (LONGEST_CELL - 1)].decode("utf-16-le", "ignore") + "…"
+
+
+def for_formula(text: str) -> str:
+    """A text inside a formula of ours: quoted, and in pieces as short as a formula's texts must be."""
+    shown = _cut(_ESCAPE_LIKE.sub("_x005F_", visible(text)), LONGEST_LINE)
+    pieces = [shown[n : n + _LONGEST_LITERAL] for n in range(0, len(shown), _LONGEST_LITERAL)] or [""]
+    return "&".join('"' + piece.replace('"', '""') + '"' for piece in pieces)
 
 
 _GUARD = "’"
@@ -130,14 +140,18 @@ _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|coni
 def for_file_name(text: str) -> str:
     """The beginning of a file's name: no other folder, no hidden file, no option, no device, not too long."""
     plain = re.sub(r'[<>:"/\\|?*]', "_", visible(text)).strip(" ")
-    plain = re.sub(r"^[.~-]+", "_", plain).rstrip(". ")
+    plain = re.sub(r"^[.~_-]+", "_", plain).rstrip(". ")
     plain = plain.encode("utf-8")[:LONGEST_STEM].decode("utf-8", "ignore").rstrip(". ")
     return f"_{plain}" if not plain or _RESERVED.match(plain) else plain
 
 
 def _without_codes(text: str) -> str:
-    """``^J`` would break the line and ``\\U+0041`` be the letter A, in texts and in tags; a space undoes that, once."""
-    return re.sub(r"\^(?! )", "^ ", re.sub(r"\\(?=[UuMm]\+)", r"\\ ", text))
+    """``^J`` would break the line and ``\\U+0041`` be the letter A, in texts and in tags: a space undoes that, once.
+
+    ``\\U+`` holds four digits, so that signs which need more are written out by themselves.
+    """
+    short = re.sub("[\U00010000-\U0010ffff]", _code, text)
+    return re.sub(r"\^(?! )", "^ ", re.sub(r"\\(?=[UuMm]\+)", r"\\ ", short))
 
 
 def _written_out(text: str) -> str:

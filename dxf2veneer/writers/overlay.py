@@ -23,7 +23,7 @@ from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay_content import draw
 from dxf2veneer.writers.overlay_copy import DAMAGE, OverlayError, copy_of, text_boxes
 from dxf2veneer.writers.overlay_day import day_words
-from dxf2veneer.writers.overlay_layers import R12_NAME_LENGTH, layer_names
+from dxf2veneer.writers.overlay_layers import NAME_LENGTH, R12_NAME_LENGTH, layer_names
 from dxf2veneer.writers.overlay_pen import Pen
 from dxf2veneer.writers.overlay_text import Box
 
@@ -70,12 +70,13 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
 
 
 def _check_names(doc: Document, source: Path, prefix: str) -> None:
-    """Refuse a prefix whose layer names R12 can't hold."""
+    """Refuse a prefix whose layer names the drawing can't hold."""
     longest = max(map(len, layer_names(prefix).values()))
-    if doc.dxfversion <= DXF12 and longest > R12_NAME_LENGTH:
+    room, kind = (R12_NAME_LENGTH, "an R12 drawing") if doc.dxfversion <= DXF12 else (NAME_LENGTH, "a drawing")
+    if longest > room:
         raise OverlayError(
-            f"{source}: output.layer_prefix {prefix!r} is too long for an R12 drawing, whose layer names hold "
-            f"{R12_NAME_LENGTH} characters; shorten it by {longest - R12_NAME_LENGTH}"
+            f"{source}: output.layer_prefix {prefix[:room]!r} is too long for {kind}, whose layer names hold "
+            f"{room} characters; shorten it by {longest - room}"
         )
 
 

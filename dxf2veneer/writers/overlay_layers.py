@@ -19,6 +19,8 @@ APPID = "DXF2VENEER"
 
 R12_NAME_LENGTH = 31
 """Longest layer name that an R12 drawing may hold (DXF reference)."""
+NAME_LENGTH = 255
+"""Longest layer name that later drawings may hold (DXF reference)."""
 
 _LONGEST_PART = 200
 

@@ -27,6 +27,8 @@ _RULE = Side(style="thin", color="B4BEC4")
 _STRONG = Side(style="medium", color=ACCENT)
 LINE_HEIGHT = 15.0
 """Points from one line of text to the next."""
+MOST_LINES = 27
+"""Lines that the highest row has room for: 409 points (limit of a spreadsheet; from memory)."""
 
 def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font:
     """The one typeface of the workbook."""
@@ -171,7 +173,10 @@ def lines_of(value: object, width: float) -> int:
         return 1
     if len(value) <= width and "\n" not in value and "\r" not in value:
         return 1
-    return sum(max(1, len(textwrap.wrap(line, max(4, int(width * 1.1))))) for line in (for_cell(value).split("\n")))
+    across = max(4, int(width * 1.1))
+    if len(value) >= MOST_LINES * across:
+        return MOST_LINES
+    return min(MOST_LINES, sum(max(1, len(textwrap.wrap(line, across))) for line in (for_cell(value).split("\n"))))
 
 
 def style_header(cell: Cell, horizontal: str = "left") -> None:

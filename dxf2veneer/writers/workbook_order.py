@@ -14,6 +14,7 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.escaping import for_formula
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.writers.workbook_cells import (
@@ -253,7 +254,7 @@ def labour_sum(table: Placed) -> str:
 
 def _quoted(text: str) -> str:
     """One of our own sentences as formula text."""
-    return '"' + text.replace('"', '""').replace("{", "{{").replace("}", "}}") + '"'
+    return for_formula(text).replace("{", "{{").replace("}", "}}")
 
 
 def _facts(takeoff: Takeoff, order: Order, inputs: Inputs, labour: Placed, supplier: Placed, walls_net: str) -> Iterable[Row]:
