@@ -10,6 +10,8 @@ A page of ours frames the report at a width, points at things in it and writes d
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import html
 import json
 import re
@@ -119,10 +121,38 @@ def test_a_picture_of_the_page_can_be_taken(tmp_path, size):
     assert picture.stat().st_size > 15_000, "a blank page packs to a few thousand bytes"
 
 
-def test_one_elevation_a_printed_page(tmp_path):
+@pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="poppler's programs are not on this machine")
+@pytest.mark.parametrize(("paper", "across"), [("letter", (792.0, 612.0)), ("A4", (841.89, 595.28))])
+@pytest.mark.parametrize("job", [laid_out, takeoff], ids=["plan", "area"])
+def test_each_elevation_is_printed_whole_on_a_page_of_its_own(tmp_path, paper, across, job):
+    """On 11 x 8.5 in or 297 x 210 mm; title, picture with scale bar and legend stand together on it."""
     page, printed = tmp_path / "report.html", tmp_path / "report.pdf"
-    page.write_text(report_text(laid_out()), encoding="utf-8")
-    browse(tmp_path, f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri())
-    boxes = re.findall(rb"/MediaBox\s*\[([\d. ]+)\]", printed.read_bytes())
-    sizes = [tuple(map(float, box.split()))[2:] for box in boxes]
-    assert sum(w > h for w, h in sizes) == 2, "each of the two walls on one landscape page"
+    # the paper is what the person picks when printing; here it is written into the page's own style
+    page.write_text(as_if_printed_on(paper, report_text(job())), encoding="utf-8")
+    _, complaints = browse(tmp_path, f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri())
+    assert complaints == []
+    sizes = [tuple(map(float, s)) for s in re.findall(r"Page +\d+ size: +([\d.]+) x ([\d.]+)", poppler("pdfinfo", "-l", "99", printed))]
+    drawn = [n for n, (w, h) in enumerate(sizes, 1) if w > h]
+    assert len(drawn) == 2
+    assert all(sizes[n - 1] == pytest.approx(across, abs=1.0) for n in drawn)
+    assert all(size == pytest.approx(across[::-1], abs=1.0) for n, size in enumerate(sizes, 1) if n not in drawn)
+    for n, wall in zip(drawn, ("W1", "W2"), strict=True):
+        text = poppler("pdftotext", "-f", n, "-l", n, printed, "-")
+        assert text.startswith(wall)
+        assert "course line" in text and re.search(r"^\d+'-\d+\"$", text, re.MULTILINE), "the scale bar's lengths"
+        words = poppler("pdftotext", "-bbox", "-f", n, "-l", n, printed, "-")
+        reach = [(float(x0), float(y0), float(x1), float(y1)) for x0, y0, x1, y1 in re.findall(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"', words)]
+        assert min(r[0] for r in reach) > 0 and min(r[1] for r in reach) > 0
+        assert max(r[2] for r in reach) < across[0] and max(r[3] for r in reach) < across[1]
+
+
+def as_if_printed_on(paper, page):
+    style = page[page.index("<style>") + 7 : page.index("</style>")]
+    on_paper = style.replace("@page {", f"@page {{ size: {paper};").replace("size: landscape", f"size: {paper} landscape")
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    now = base64.b64encode(hashlib.sha256(on_paper.encode()).digest()).decode()
+    return page.replace(style, on_paper, 1).replace(html.escape(digest), html.escape(now))
+
+
+def poppler(program, *words):
+    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=60, check=True).stdout
