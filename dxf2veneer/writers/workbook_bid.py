@@ -38,7 +38,15 @@ from dxf2veneer.writers.workbook_cells import (
 from dxf2veneer.writers.workbook_columns import Column, Display, Formula, Value
 from dxf2veneer.writers.workbook_inputs import NAMES, Inputs
 from dxf2veneer.writers.workbook_measures import HEADER, finish
-from dxf2veneer.writers.workbook_order import align_words, labour_sum, line_columns, line_row, missing, work_formulas
+from dxf2veneer.writers.workbook_order import (
+    align_words,
+    hide_total,
+    labour_sum,
+    line_columns,
+    line_row,
+    missing,
+    work_formulas,
+)
 
 _MONEY = "#,##0.00"
 _WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
@@ -74,7 +82,7 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
         write_note(sheet, row - 1, f"{alternate.name}: {alternate.what}", columns=len(columns), bold=True)
         priced = _alternate(sheet, row, alternate, inputs, columns)
         made.append(priced)
-        row = priced.labour.last + 4
+        row = priced.labour.last + 5
     finish(sheet, takeoff, made[0].items, last_row=row - 4, filtered=False)
     return made
 
@@ -86,15 +94,18 @@ def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs,
         amounts = {way.mode: way.measured for way in line.ways}
         layout, area = (amounts.get(mode, line.chosen.measured) for mode in ("layout", "area"))
         rows.append(line_row(line, inputs, Formula(f'IF({{mode}}="area",{area!r},{layout!r})')))
-    items = place(sheet, row, columns, rows, empty="nothing to order")
+    items = place(sheet, row, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, items, ("mode", "package", "price_of", "note"))
+    hide_total(sheet, items)
     work = [Column("what", "Work", 30), Column("quantity", "Quantity", 9, "#,##0.##"), Column("each", "Hours\neach", 11, "0.###"),
-            Column("unit", "Unit", 7), Column("hours", "Hours", 8, _MONEY), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
+            Column("unit", "Unit", 9), Column("hours", "Hours", 8, _MONEY, summed=True), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
     listed: list[dict[str, Value]] = [
         {"what": w.what, "quantity": w.quantity, "unit": w.unit, "each": Formula(inputs.labour.cell("hours", n)), **work_formulas()}
         for n, w in enumerate(order.labour)
     ]
-    return Priced(alternate.name, alternate.what, items, place(sheet, items.last + 2, work, listed))
+    labour = place(sheet, items.last + 3, work, listed, total=True)
+    put(sheet[f"{labour.letters['cost']}{labour.last + 1}"], Formula(labour_sum(labour)), _MONEY)
+    return Priced(alternate.name, alternate.what, items, labour)
 
 
 # -------------------------------------------------------------------------- bid

@@ -29,15 +29,18 @@ Row = dict[str, Value]
 
 
 def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int, freeze: str = "B",
-           filtered: bool = True, one_page: bool = False) -> None:
-    """Freeze the header and the first columns, let rows be filtered, and set the page up."""
+           filtered: bool = True, one_page: bool = False, printed_to: str = "") -> None:
+    """Freeze the header and the first columns, let rows be filtered, and set the page up.
+
+    Columns after the one whose key is ``printed_to`` are for the screen and not printed.
+    """
     width = len(placed.letters)
     last = get_column_letter(width)
     sheet.freeze_panes = f"{freeze}{placed.header + 1}"
     if filtered:
         sheet.auto_filter.ref = f"A{placed.header}:{last}{placed.last}"
     job = takeoff.job
-    set_page(sheet, job.job.name, Display(job.output.display), last=f"{last}{last_row}", wide=True,
+    set_page(sheet, job.job.name, Display(job.output.display), last=f"{placed.letters.get(printed_to, last)}{last_row}", wide=True,
              header=placed.header, one_page=one_page)
 
 

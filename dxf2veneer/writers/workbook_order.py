@@ -96,7 +96,7 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
     ]
     note = (
         "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change it there. needed = measured + allowance; packages are rounded up "
-        "once for the whole job; cost = packages x price, to the cent. The other way is by area where this one is by layout."
+        "once for the whole job; cost = packages x price, to the cent. To the right, on the screen only: the other way of counting (by area where this one is by layout), and why."
     )
     write_title(sheet, "Order", note, columns)
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
@@ -104,8 +104,8 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
     for at, line in enumerate(order.lines, placed.first):
         sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(way.why, WHY) for way in line.ways)
-    _hide_total(sheet[f"{placed.letters['cost']}{placed.last + 1}"], placed)
-    finish(sheet, takeoff, placed, last_row=placed.last + 1)
+    hide_total(sheet, placed)
+    finish(sheet, takeoff, placed, last_row=placed.last + 1, printed_to="metric_unit" if metric else "note")
     return placed
 
 
@@ -116,9 +116,9 @@ def align_words(sheet: Worksheet, table: Placed, keys: Iterable[str]) -> None:
             sheet[f"{table.letters[key]}{at}"].alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
 
 
-def _hide_total(cell: Any, table: Placed) -> None:
-    """No sum while a price is missing."""
-    cell.value = f'=IF({missing(table)}>0,"no total",{table.sum("cost")})'
+def hide_total(sheet: Worksheet, table: Placed) -> None:
+    """No sum of costs while a price is missing."""
+    sheet[f"{table.letters['cost']}{table.last + 1}"].value = f'=IF({missing(table)}>0,"no total",{table.sum("cost")})'
 
 
 def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display: Display) -> Row:
