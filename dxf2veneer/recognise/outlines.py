@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Sequence
 
 import shapely
@@ -43,9 +45,13 @@ def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) ->
             found.append((shape, Region.of(shape.path)))
     found.sort(key=lambda f: (-round(f[1].area, 6), f[0].picked, f[1].box, f[0].handle))
     kept: list[tuple[Shape, Region]] = []
+    cells: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
     for shape, region in found:
-        twin = next((s for s, r in kept if _same(r, region)), None)
+        column, row = (math.floor(c) for c in region.box[:2])
+        near = sorted(i for dx in (-1, 0, 1) for dy in (-1, 0, 1) for i in cells.get((column + dx, row + dy), ()))
+        twin = next((kept[i][0] for i in near if _same(kept[i][1], region)), None)
         if twin is None:
+            cells[column, row].append(len(kept))
             kept.append((shape, region))
         else:
             notices.append(_notice("DOUBLED_OUTLINE", f"{what} outline is the same as {twin.handle}", shape))
