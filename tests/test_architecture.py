@@ -56,6 +56,7 @@ HOMES = {
     "pandas": ("writers/", "order/"),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""
+    "typst": ("writers/report_pdf.py",),
 
 SOURCES = sorted(PACKAGE.rglob("*.py"))
 
