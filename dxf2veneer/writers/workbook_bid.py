@@ -46,6 +46,7 @@ from dxf2veneer.writers.workbook_order import (
     line_row,
     missing,
     work_formulas,
+    write_labour_total,
 )
 
 _MONEY = "#,##0.00"
@@ -104,7 +105,7 @@ def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs,
         for n, w in enumerate(order.labour)
     ]
     labour = place(sheet, items.last + 3, work, listed, total=True)
-    put(sheet[f"{labour.letters['cost']}{labour.last + 1}"], Formula(labour_sum(labour)), _MONEY)
+    write_labour_total(sheet, labour)
     return Priced(alternate.name, alternate.what, items, labour)
 
 

@@ -24,6 +24,7 @@ from dxf2veneer.writers.workbook_cells import (
     place,
     put,
     sheet_of,
+    style_total,
     write_note,
     write_title,
 )
@@ -223,7 +224,7 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
         })  # fmt: skip
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
-    put(sheet[f"F{placed.last + 1}"], Formula(labour_sum(placed)), _MONEY)
+    write_labour_total(sheet, placed)
     row = placed.last + 3
     facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
@@ -245,6 +246,13 @@ def work_formulas() -> Row:
     """Hours and cost of one kind of work, by its quantity and hours each."""
     wage = NAMES["wage"]
     return {"hours": Formula("ROUND(ROUND(ROUND({quantity},6)*{each},6),2)"), "cost": Formula(f'IF({wage}="","",ROUND(ROUND({{hours}}*{wage},6),2))')}
+
+
+def write_labour_total(sheet: Worksheet, table: Placed) -> None:
+    """The sum of the cost of labour, where it is known, in the row of totals."""
+    cell = sheet[f"{table.letters['cost']}{table.last + 1}"]
+    put(cell, Formula(labour_sum(table)), _MONEY)
+    style_total(cell)
 
 
 def labour_sum(table: Placed) -> str:
