@@ -39,6 +39,7 @@ MAY_IMPORT = {
     "pipeline": {"alternates", "assumptions", "checking", "coursing", "drawing", "job", "judging", "measure", "model", "notices", "planning", "product", "recognise", "units"},
     "placing": set(),
     "outputs": {"escaping", "job", "model", "placing", "writers"},
+    "many": {"drawing", "job", "model", "notices", "outputs", "pipeline", "settings", "terminal", "units", "writers"},
     "changes": {"model", "notices", "units"},
     "watching": {"outputs"},
     "following": {"changes", "drawing", "job", "model", "outputs", "settings"},

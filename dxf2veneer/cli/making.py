@@ -30,15 +30,8 @@ if TYPE_CHECKING:
 
 def prepared(asked: Asked) -> tuple[Job, Outputs]:
     """The job and the outputs of a takeoff. Wrong use ends here, before a drawing is read."""
-    job = job_of(asked.job_file, asked.settings)
-    if not job.layers.wall:
-        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    job = job_asked(asked)
     outputs = outputs_of(asked)
-    if asked.pdf_file:
-        from dxf2veneer.writers import report_pdf
-
-        if not report_pdf.is_available():
-            raise click.UsageError(f"--pdf: {report_pdf.INSTALL}")
     try:
         spare(outputs, asked, job)
     except OutputClashError as error:
@@ -69,6 +62,19 @@ def made(
         raise click.UsageError(safe(str(error))) from None
     say("done")
     return result, outputs
+
+
+def job_asked(asked: Asked) -> Job:
+    """The job that a takeoff was asked for. One that names no wall layer, or a PDF that can't be made, is wrong use."""
+    job = job_of(asked.job_file, asked.settings)
+    if not job.layers.wall:
+        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    if asked.pdf_file:
+        from dxf2veneer.writers import report_pdf
+
+        if not report_pdf.is_available():
+            raise click.UsageError(f"--pdf: {report_pdf.INSTALL}")
+    return job
 
 
 def job_of(job_file: Path | None, options: Mapping[str, Any]) -> Job:
