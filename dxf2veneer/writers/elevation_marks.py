@@ -25,8 +25,11 @@ from dxf2veneer.writers.report_markup import Markup, joined, number, tag
 _AROUND = sorted(((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)), key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0))
 """Where a mark may stand beside its place, in the picture's text height: near by first, rather above and to the right."""
 
-_LETTER = 0.56
+_LETTER = 0.6
 """Width of a letter in text heights."""
+
+_Words = tuple[str, float, float, float]
+"""A line of words: its text, the x and y of its middle, its size."""
 
 _SIZES = (0.85, 0.7, 0.58)
 """Sizes tried for the words of a head, sill, top or cap, in the picture's text height."""
@@ -74,13 +77,11 @@ def draw_off_course(wall: WallTakeoff, pointers: Sequence[Markup], ground: Groun
     for n, (conflict, pointer) in enumerate(zip(off_course(wall), pointers, strict=True), 1):
         words = strip_words(conflict, display)
         opening = openings.get(conflict.opening or "")
-        places = _in_opening(words, conflict, opening, ground, text) if opening else _above(words, conflict, ground, text)
-        placed = next(((x, y, size) for x, y, size in places if sheet.is_free(_box(words, x, y, size))), None)
-        label = Markup()
-        if placed:
-            x, y, size = placed
-            sheet.take(_box(words, x, y, size))
-            label = tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, words)
+        blocks = _in_opening(words, conflict, opening, ground, text) if opening else _above(words, conflict, ground, text)
+        placed = next((block for block in blocks if all(sheet.is_free(_box(*line)) for line in block)), ())
+        for line in placed:
+            sheet.take(_box(*line))
+        label = joined(tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line) for line, x, y, size in placed)
         where = conflict.opening or wall.wall.id
         marks.append(tag("g", {"class": "off", "id": off_key(wall.wall.id, n)}, tag("title", None, f"{where} {words}"), pointer, label))
     return tag("g", {"class": "offs", "text-anchor": "middle"}, *marks) if marks else Markup()
@@ -95,33 +96,32 @@ def _pointer(conflict: Conflict, size: float) -> list[tuple[float, float]]:
 
 def _box(words: str, x: float, y: float, size: float) -> Box:
     """What words round a middle cover, with a little room."""
-    wide, high = _LETTER * len(words) * size / 2 + 0.2 * size, 0.62 * size
+    wide, high = _LETTER * len(words) * size / 2 + 0.2 * size, 0.58 * size
     return x - wide, y - high, x + wide, y + high
 
 
-def _in_opening(words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float) -> Iterator[tuple[float, float, float]]:
-    """Middles and sizes of words inside an opening, from its head downwards or its sill upwards."""
+def _in_opening(words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float) -> Iterator[list[_Words]]:
+    """Words in one line or two inside an opening, from its head downwards or its sill upwards, the larger first."""
     x0, y0, x1, y1 = opening.box
-    shape = opening.region.polygon
-    for size in (share * text for share in _SIZES):
+    shape, x = opening.region.polygon, (x0 + x1) / 2
+    for size, texts in ((share * text, texts) for share in _SIZES for texts in ([words], words.split(", "))):
         for n in range(8):
-            away = (1.0 + n) * size
-            y = y1 - away if conflict.what == "head" else y0 + away
-            left, low, right, high = _box(words, (x0 + x1) / 2, y, size)
-            if shape.contains(shapely.box(left, low, right, high)):
-                yield ground.x((x0 + x1) / 2), ground.y(y), size
+            first = y1 - (1.0 + n) * size if conflict.what == "head" else y0 + (len(texts) * 1.2 - 0.2 + n) * size
+            block = [(line, x, first - k * 1.2 * size, size) for k, line in enumerate(texts)]
+            if all(shape.contains(shapely.box(*_box(*line))) for line in block):
+                yield [(line, ground.x(x), ground.y(y), size) for line, x, y, size in block]
 
 
-def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[tuple[float, float, float]]:
-    """Middles and sizes of words above a top or cap, beside its pointer or, clear of a cap, over it."""
+def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[list[_Words]]:
+    """Words above a top or cap, beside its pointer or, clear of a cap, over it."""
     middle, span = (conflict.x0 + conflict.x1) / 2, conflict.x1 - conflict.x0
     for size in (share * text for share in _SIZES):
         left, _, right, _ = _box(words, 0.0, 0.0, size)
-        beside, over = right + 0.6 * _POINTER * text, _POINTER * text + 0.7 * size
+        beside, over = right + 0.8 * _POINTER * text, _POINTER * text + 0.7 * size
         if conflict.what == "top" and right - left <= span / 2:
-            yield ground.x(middle + beside), ground.y(conflict.y) - 0.9 * size, size
+            yield [(words, ground.x(middle + beside), ground.y(conflict.y) - 0.9 * size, size)]
         if right - left <= max(span, 14 * text):
-            yield ground.x(middle), ground.y(conflict.y) - over, size
+            yield [(words, ground.x(middle), ground.y(conflict.y) - over, size)]
 
 
 def draw_places(places: Sequence[Place], ground: Ground, text: float, sheet: Sheet, size: tuple[float, float], *, linked: bool) -> Markup:

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+from dxf2veneer.escaping import legible
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.writers.elevation_svg import Frame, elevation_svg, style_text
 from dxf2veneer.writers.elevation_words import Place, places_of, wall_title
@@ -28,7 +29,6 @@ from dxf2veneer.writers.report_courses import course_tables
 from dxf2veneer.writers.report_markup import Markup, tag
 from dxf2veneer.writers.report_order import order_tables
 from dxf2veneer.writers.report_tables import basis, notices, tiles_of
-from dxf2veneer.writers.result import legible
 
 Block = dict[str, Any]
 
