@@ -1,7 +1,7 @@
 """The stages in order: the public Python interface.
 
     >>> from dxf2veneer.pipeline import take_off
-    >>> takeoff = take_off(["front.dxf"], load_job(Path("job.toml")))
+    >>> takeoff = take_off("front.dxf", load_job(Path("job.toml")))
     >>> takeoff.totals.net_area / 144  # square feet
 """
 
@@ -43,17 +43,22 @@ from dxf2veneer.recognise import recognise
 Progress = Callable[[str], None]
 
 
-def take_off(paths: Sequence[Path | str], job: Job, *, progress: Progress = lambda step: None) -> Takeoff:
-    """The takeoff of one job over one or more drawings.
+def take_off(
+    paths: Path | str | Sequence[Path | str], job: Job, *, progress: Progress = lambda step: None
+) -> Takeoff:
+    """The takeoff of one job over one drawing or several.
+
+    Job and takeoff are plain values that can be pickled, so that this can be mapped over drawings on
+    other processes and machines (docs/many-drawings.md).
 
     ``progress`` is called with a few words at each step. Raises ``drawing.DrawingError`` for a
     drawing that can't be used and ``settings.SettingsError`` for a product or price file that can't.
     """
     product = load_product(job.product_path)
     drawings = []
-    for index, path in enumerate(paths):
-        progress(f"reading {Path(path).name}")
-        drawings.append(load_drawing(Path(path), job, index))
+    for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
+        progress(f"reading {path.name}")
+        drawings.append(load_drawing(path, job, index))
     progress("recognising walls and openings")
     found = recognise(drawings, job)
     if not found.walls:
