@@ -53,20 +53,25 @@ _RULES = (
 )
 
 
+def _named(source: str) -> str:
+    """A file and line without the folder, which differs from one machine to the next."""
+    return Path(source).name
+
+
 def assumptions(job: Job, product: Product, drawings: Iterable[Drawing], starts: Iterable[StartTable] = ()) -> tuple[Assumption, ...]:
     """The units of each drawing, the settings, the starts that were chosen, the product's values and
     the rules of measuring."""
     listed = [
-        Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": job.source_of("drawing.units")}[d.units_from], "turns the drawing's lengths into inches")
+        Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": _named(job.source_of("drawing.units"))}[d.units_from], "turns the drawing's lengths into inches")
         for d in drawings
     ]
     settings = job.items() | {"courses.clearance_most": job.courses.highest}
-    listed += [Assumption(k, _value(k, settings[k]), job.source_of(k), effect) for k, effect in _EFFECTS.items()]
+    listed += [Assumption(k, _value(k, settings[k]), _named(job.source_of(k)), effect) for k, effect in _EFFECTS.items()]
     listed += [_chosen(table, job) for table in starts if job.courses.start == "best"]
-    listed.append(Assumption("product", product.product.name, product.file, product.product.origin))
+    listed.append(Assumption("product", product.product.name, _named(product.file), product.product.origin))
     sizes = {"panel.length": product.panel.length, "panel.height": product.panel.height, "cap.height": product.cap.height}
     origins = dict(product.origins)
-    listed += [Assumption(k, feet_inches(v), product.file, origins.get(k, "")) for k, v in sizes.items()]
+    listed += [Assumption(k, feet_inches(v), _named(product.file), origins.get(k, "")) for k, v in sizes.items()]
     listed += [Assumption(key, value, "rule of this tool", effect) for key, value, effect in _RULES]
     return tuple(listed)
 

@@ -145,6 +145,11 @@ def for_file_name(text: str) -> str:
     return f"_{plain}" if not plain or _RESERVED.match(plain) else plain
 
 
+def without_folder(text: str) -> str:
+    """A file's name, or a file and line, without the folder: that is nobody's business and differs between machines."""
+    return re.split(r"[\\/]", text)[-1]
+
+
 def _without_codes(text: str) -> str:
     """``^J`` would break the line and ``\\U+0041`` be the letter A, in texts and in tags: a space undoes that, once.
 

@@ -92,7 +92,7 @@ def _notices(
         told.append(Notice("ORDER_BY_AREA", "panels, fasteners and glued strips are estimated by area and run, as there is no course plan"))
     stand_ins = _stand_ins(lines, product)
     if stand_ins:
-        told.append(Notice("GOODS_GENERIC", f"{product.file} leaves out how these are packed or counted: {', '.join(stand_ins)}"))
+        told.append(Notice("GOODS_GENERIC", f"{PurePath(product.file).name} leaves out how these are packed or counted: {', '.join(stand_ins)}"))
     if reach:
         first = reach[0].piece
         told.append(

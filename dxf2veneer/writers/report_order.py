@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from dxf2veneer.escaping import legible
+from dxf2veneer.escaping import legible, without_folder
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.writers.report_markup import Markup, joined, tag
 from dxf2veneer.writers.report_tables import table
@@ -18,7 +18,7 @@ def order_tables(order: Order) -> Markup:
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
     work = table("Labour", ("Work", "Quantity", "Hours each", "Hours", "Cost"), [(_with_why(w.what, w.why), f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}", str(w.hours_each), str(w.hours), money(w.cost)) for w in order.labour])
-    prices = f"Prices from {legible(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}." if order.prices_from else "No price file was given."
+    prices = f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}." if order.prices_from else "No price file was given."
     pallets = f"{order.pallets} pallets. " if order.pallets else ""
     missing = f"No total yet; a price is missing for: {legible(', '.join(order.bid.missing))}. " if order.bid.missing else ""
     return joined((bought, work, bid_table(order), tag("p", None, f"{missing}{pallets}{prices} {order.days:g} working days of the crew."), _alternates(order)))

@@ -9,11 +9,10 @@ from __future__ import annotations
 
 import json
 import math
-import re
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.escaping import for_json, legible
+from dxf2veneer.escaping import for_json, legible, without_folder
 from dxf2veneer.model import (
     Conflict,
     Corner,
@@ -49,7 +48,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
     job = takeoff.job
     result = {
         "schema": SCHEMA,
-        "job": {key: {"value": setting_value(value), "from": job.source_of(key)} for key, value in job.items().items()},
+        "job": {key: {"value": setting_value(value), "from": without_folder(job.source_of(key))} for key, value in job.items().items()},
         "product": _product(takeoff),
         "drawings": [_drawing(d) for d in takeoff.drawings],
         "walls": [_wall(w) for w in takeoff.walls],
@@ -72,7 +71,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
 
 def file_name(drawing: Drawing) -> str:
     """The drawing's file without its folder, which differs from one machine to the next."""
-    return re.split(r"[\\/]", drawing.file)[-1]
+    return without_folder(drawing.file)
 
 
 def _plain(value: Any) -> Any:
@@ -89,7 +88,7 @@ def _plain(value: Any) -> Any:
 def _product(takeoff: Takeoff) -> dict[str, Any]:
     product = takeoff.product
     return {
-        "file": product.file,
+        "file": without_folder(product.file),
         "name": product.product.name,
         "origin": product.product.origin,
         "panel_length_in": product.panel.length,

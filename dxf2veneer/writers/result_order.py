@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from dxf2veneer.bidding import AlternateChoice, ItemAllowance, Percentage
+from dxf2veneer.escaping import without_folder
 from dxf2veneer.model import Alternate, BidLine, LabourLine, Order, OrderLine, OrderSource, Reckoning, StudReach
 from dxf2veneer.writers.result_plan import piece_id
 
@@ -20,7 +21,7 @@ def bid_dict(order: Order) -> dict[str, Any]:
     """What an order costs, weighs and takes to install, and the alternates beside it."""
     return {
         "currency": order.currency,
-        "prices_from": order.prices_from,
+        "prices_from": without_folder(order.prices_from),
         "prices_date": order.prices_date,
         "labour": [_labour(line) for line in order.labour],
         "wage": _money(order.wage),

@@ -8,6 +8,7 @@ import math
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.escaping import without_folder
 from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.units import feet_inches, length_text
@@ -226,7 +227,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
-    title = f"Further values of the product: {takeoff.product.product.name or takeoff.product.file}"
+    title = f"Further values of the product: {takeoff.product.product.name or without_folder(takeoff.product.file)}"
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
         Column("key", "Value of the product file", 30),
@@ -253,5 +254,5 @@ def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
             full = f"{name}.{key}"
             if full not in named:
                 origin = origins.get(full, "") or "not stated"
-                rows.append({"key": full, "value": display.size(value), "from": product.file, "effect": origin})
+                rows.append({"key": full, "value": display.size(value), "from": without_folder(product.file), "effect": origin})
     return rows

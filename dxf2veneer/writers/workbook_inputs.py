@@ -10,7 +10,6 @@ The order, the bid and what is sent to the supplier are formulas over these cell
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -21,6 +20,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.escaping import without_folder
 from dxf2veneer.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.writers.workbook_cells import Placed, font, place, sheet_of, write_note, write_title
@@ -126,7 +126,7 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 def _origin(job: Job, key: str) -> str:
     found = job.source_of(key)
     if found != "default":
-        return _file(found)
+        return without_folder(found)
     return "none given: type one in, or the bid has no total" if key == "labour.wage" else "default: our own starting point, your records are better"
 
 
@@ -183,12 +183,8 @@ def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
 
 
 def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
-    price = "no price" if line.price is None else f"price: {_file(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
-    return f"{price}; package: {_file(takeoff.product.file)}, or price file"
-
-
-def _file(path: str) -> str:
-    return re.split(r"[\\/]", path)[-1]
+    price = "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
+    return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
 
 
 def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> None:
