@@ -55,9 +55,9 @@ HOMES = {
     "openpyxl": ("writers/workbook",),
     "watchdog": ("watching.py",),
     "pandas": ("writers/", "order/"),
+    "typst": ("writers/report_pdf.py",),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""
-    "typst": ("writers/report_pdf.py",),
 
 SOURCES = sorted(PACKAGE.rglob("*.py"))
 
