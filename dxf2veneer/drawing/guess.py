@@ -39,6 +39,8 @@ class Found:
     outlines: list[Path] = field(default_factory=list)
     lines: list[Path] = field(default_factory=list)
     texts: list[Point] = field(default_factory=list)
+    unmeasured: int = 0
+    """Curves that were only counted."""
 
 
 @dataclass(frozen=True)

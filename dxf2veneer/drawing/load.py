@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from ezdxf.document import Drawing as Document
@@ -25,6 +26,7 @@ from dxf2veneer.drawing.layers import (
 from dxf2veneer.drawing.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
+from dxf2veneer.drawing.skim import skim
 from dxf2veneer.drawing.source import Source, open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
@@ -48,7 +50,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
-    source = open_source(path, job.drawing.encoding, wanted_of(job))
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)))
     teller = Teller(index)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
@@ -90,7 +92,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
 
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
-    source = open_source(path, job.drawing.encoding, wanted_of(job))
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)))
     teller, states = Teller(0), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)

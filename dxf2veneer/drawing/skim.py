@@ -39,12 +39,34 @@ _STATELESS = ("ascii", "utf-8", "latin-1", "iso8859", "cp", "gb", "big5", "euc",
 
 
 @dataclass(frozen=True)
+class LeftOut:
+    """How many entities of one layer and kind were left out although they are asked for."""
+
+    layer: str
+    kind: str
+    count: int
+
+
+@dataclass(frozen=True)
 class Skimmed:
     """What is left of a file, its code page, and how many entities of model space must be found in it."""
 
     content: bytes
     encoding: str
     in_model_space: int
+    left_out: tuple[LeftOut, ...] = ()
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A file in parts, its code page, the layers that entities name, and which layers of its table are hidden."""
+
+    parts: Parts
+    page: str
+    layers: list[str]
+    """Names in the order of ``parts.layer.all``."""
+    hidden: dict[str, bool]
+    names: Names
 
 
 def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) -> Skimmed:
@@ -52,18 +74,35 @@ def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) ->
 
     Raises UnsureError, or what the library raises on damaged content, where that can't be told.
     """
+    file = opened(content, encoding)
+    parts = file.parts
+    on_wanted = parts.layer.where([bool(name) and wanted(name) for name in file.layers])
+    takes = parts.layer.where([name in ("0", "") for name in file.layers])
+    doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
+    kept = on_wanted | doubtful | leading(parts, file.names, on_wanted | doubtful, takes | doubtful)
+    kept |= witnesses(file) | _only_ones(file)
+    return without(file, ~kept[parts.parent])
+
+
+def opened(content: bytes, encoding: str | None) -> Opened:
+    """A text file in parts. Raises as ``skim`` does."""
     parts = parts_of(content)
     page = encoding or _code_page(parts.head)
     if not page.lower().startswith(_STATELESS):
         raise UnsureError
     head = document_of(parts.head, page)
     hidden = {clean_text(layer.dxf.get("name", "")).lower(): layer.is_off() or layer.is_frozen() for layer in head.layers}
-    layers = [_decoded(word, page) for word in parts.layer.all]
-    kept = _kept(parts, layers, hidden, page, wanted)[parts.parent]
+    lower = ([_decoded(word, page).lower() for word in words] for words in (parts.name.all, parts.blocks))
+    return Opened(parts, page, [_decoded(word, page) for word in parts.layer.all], hidden, Names(parts.name, *lower))
+
+
+def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> Skimmed:
+    """The file without some entities. Raises UnsureError where the others would not be read as they are."""
+    parts, kept = file.parts, ~dropped
     if not parts.has_handle[kept & (parts.own | parts.kinds(b"ATTRIB"))].all():
         raise UnsureError  # the library numbers such entities in the order in which it comes upon them
     in_space = kept & parts.own & (parts.block == IN_SPACE) & ~parts.paper
-    return Skimmed(parts.without(~kept), page, int(in_space.sum()))
+    return Skimmed(parts.without(dropped), file.page, int(in_space.sum()), left_out)
 
 
 def document_of(content: bytes, page: str) -> Document:
@@ -79,38 +118,30 @@ def _decoded(word: bytes, page: str) -> str:
     return clean_text(word.decode(page, "surrogateescape"))
 
 
-def _kept(parts: Parts, layers: list[str], hidden: dict[str, bool], page: str, wanted: Callable[[str], bool]) -> Mask:
-    """Which entities stay; what this says of an owned one does not count."""
-    on_wanted = parts.layer.where([bool(name) and wanted(name) for name in layers])
-    takes = parts.layer.where([name in ("0", "") for name in layers])
-    doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
-    names = Names(parts.name, [_decoded(word, page).lower() for word in parts.name.all], [_decoded(b, page).lower() for b in parts.blocks])
-    kept = on_wanted | doubtful | leading(parts, names, on_wanted | doubtful, takes | doubtful)
-    kept |= _witnesses(parts, names, parts.layer.where([hidden.get(name.lower(), False) for name in layers]))
-    return kept | _only_ones(parts, names, layers, set(hidden))
-
-
-def _witnesses(parts: Parts, names: Names, on_hidden: Mask) -> Mask:
+def witnesses(file: Opened) -> Mask:
     """Texts and dimensions that count as evidence of the unit, and the texts in the dimensions' blocks."""
+    parts, names = file.parts, file.names
     kept = np.zeros(len(parts.start), bool)
+    on_hidden = parts.layer.where([file.hidden.get(name.lower(), False) for name in file.layers])
     for kind in WITNESSES:
-        shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & ~on_hidden
+        shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & parts.sure & ~on_hidden
         for paper in (False, True):  # a mark of paper space can be wrong
-            kept[np.flatnonzero(shown & parts.sure & (parts.paper == paper))[:MOST]] = True
+            kept[np.flatnonzero(shown & (parts.paper == paper))[:MOST]] = True
     drawn = {names.words[word] for word in np.unique(names.of[kept & parts.kinds(b"DIMENSION")])}
     in_drawn = np.array([name in drawn for name in names.blocks] + [False])[parts.block]
     return kept | (in_drawn & parts.kinds(b"TEXT", b"MTEXT"))
 
 
-def _only_ones(parts: Parts, names: Names, layers: list[str], declared: set[str]) -> Mask:
+def _only_ones(file: Opened) -> Mask:
     """The first entity of each layer that is in no table, in model space or a block, and in paper space."""
+    parts = file.parts
     kept = np.zeros(len(parts.start), bool)
-    undeclared = parts.layer.where([bool(name) and name.lower() not in declared for name in layers])
-    in_layout = np.array([name.startswith(("*paper_space", "*model_space")) for name in names.blocks] + [False])
+    undeclared = parts.layer.where([bool(name) and name.lower() not in file.hidden for name in file.layers])
+    in_layout = np.array([name.startswith(("*paper_space", "*model_space")) for name in file.names.blocks] + [False])
     candidates = undeclared & ~in_layout[parts.block] & parts.own
     for paper in (False, True):
         found = np.flatnonzero(candidates & (parts.paper == paper))[::-1]
-        first = np.full(len(layers), -1)
+        first = np.full(len(file.layers), -1)
         first[parts.layer.of[found]] = found
         kept[first[first >= 0]] = True
     return kept

@@ -19,7 +19,7 @@ from ezdxf.lldxf.const import DXFError
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.salvage import without_bad_entities
-from dxf2veneer.drawing.skim import document_of, skim
+from dxf2veneer.drawing.skim import LeftOut, Skimmed, document_of
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
@@ -28,6 +28,9 @@ _DAMAGE = (Exception,)
 """What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
 
 _ANEW = "save it anew as DXF from your CAD program"
+
+Part = Callable[[bytes, str | None], Skimmed]
+"""Leaves out of a file's content, given its code page if that is known, what need not be read."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +42,8 @@ class Source:
     repairs: str | None
     unit_code: int
     """The header's $INSUNITS; 0 where the file has none (the library would fill in its own)."""
+    left_out: tuple[LeftOut, ...] = ()
+    """What a sample left out."""
 
     @property
     def version(self) -> str:
@@ -46,19 +51,20 @@ class Source:
         return str(self.document.loaded_dxfversion or self.document.dxfversion)
 
 
-def open_source(path: Path, encoding: str | None = None, wanted: Callable[[str], bool] | None = None) -> Source:
+def open_source(path: Path, encoding: str | None = None, part: Part | None = None) -> Source:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
-    ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``wanted``, which
-    says of a layer whether it is read, entities that no such reading comes upon are left out where that
-    can be told for sure. Raises DrawingError with one line where the file can't be read.
+    ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``part``, only
+    what it leaves of the file is read, where that is sure. Raises DrawingError with one line where the file
+    can't be read.
     """
     content = _bytes(path)
     _refuse_other_formats(path, content)
     sha256 = hashlib.sha256(content).hexdigest()
-    part = _skimmed(content, encoding, wanted) if wanted else None
-    if part is not None:
-        return Source(part, sha256, None, _unit_code(part, content))
+    read = _partly(content, encoding, part) if part else None
+    if read is not None:
+        document, left_out = read
+        return Source(document, sha256, None, _unit_code(document, content), left_out)
     binary = content.startswith(_BINARY_SENTINEL)
     try:
         document = readfile(path, encoding)
@@ -78,14 +84,14 @@ def open_source(path: Path, encoding: str | None = None, wanted: Callable[[str],
     return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content))
 
 
-def _skimmed(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) -> Document | None:
-    """The document without what is not wanted; None where the whole has to be read."""
+def _partly(content: bytes, encoding: str | None, part: Part) -> tuple[Document, tuple[LeftOut, ...]] | None:
+    """The document without some of its entities, and which; None where the whole has to be read."""
     try:
-        rest = skim(content, encoding, wanted)
+        rest = part(content, encoding)
         document = document_of(rest.content, rest.encoding)
     except _DAMAGE:
         return None  # what is wrong, if anything is, reading the whole will say
-    return document if len(document.modelspace()) == rest.in_model_space else None
+    return (document, rest.left_out) if len(document.modelspace()) == rest.in_model_space else None
 
 
 def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] | str:

@@ -20,6 +20,8 @@ from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
 from dxf2veneer.drawing.load import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.outlines import closed_within
+from dxf2veneer.drawing.sample import sample
+from dxf2veneer.drawing.skim import LeftOut
 from dxf2veneer.drawing.source import open_source
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit_check import choose_unit, fitting_units, overall
@@ -27,6 +29,9 @@ from dxf2veneer.job import Job
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
 from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_code, unit_by_name
+
+MOST_MEASURED = 20_000
+"""Curves of one layer that are measured, content of blocks included [our own limit]."""
 
 
 @dataclass(frozen=True)
@@ -115,7 +120,7 @@ class Survey:
 def survey(path: Path, job: Job | None = None) -> Survey:
     """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
     job = job or Job()
-    source = open_source(path, job.drawing.encoding)
+    source = open_source(path, job.drawing.encoding, sample)
     teller = Teller(0)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
@@ -133,6 +138,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
                 outlines.append(Outline(box, placed.handle))
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
+    _count_left_out(source.left_out, found, teller)
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
     guesses = guess_layers(shown)
     what, boxes, heights = _measured(shown, guesses)
@@ -152,6 +158,19 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     )
 
 
+def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller: Teller) -> None:
+    """Count what was not looked at, and tell of it."""
+    beyond: Counter[str] = Counter()
+    for item in left_out:
+        found.setdefault(item.layer, Found()).kinds[item.kind] += item.count
+        beyond[item.layer] += item.count
+    beyond.update({name: f.unmeasured for name, f in found.items() if f.unmeasured})
+    if beyond:
+        layers = f"{len(beyond)} layer{'s' if len(beyond) > 1 else ''}"
+        message = f"the drawing is large: of {layers} a sample was measured ({sum(beyond.values()):,} entities were only counted)"
+        teller.tell("SURVEY_SAMPLED", message)
+
+
 def _state(states: dict[str, LayerState], name: str) -> LayerState:
     return states.get(name.lower(), LayerState(name))
 
@@ -169,6 +188,9 @@ def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | Non
     kind = kind_of(placed.entity)
     found.kinds[kind] += 1
     if kind in READERS:
+        if len(found.outlines) + len(found.lines) >= MOST_MEASURED:
+            found.unmeasured += 1
+            return None
         shape = read_shape(placed, teller)
         if shape is None:
             return None

@@ -61,43 +61,36 @@ def is_skimmed(content: bytes, asked=ASKED) -> bool:
 layers = st.sampled_from(WANTED + OTHERS)
 spots = st.tuples(st.integers(-500, 500), st.integers(-500, 500))
 TEXTS = ("A-WALL", "0", "8", "ENTITIES", "ALL DIMENSIONS IN MM", "SCALE 1:50", "  0", "ENDSEC", "Fläche", "12'-6\"")
-KINDS = ("line", "outline", "polyline", "circle", "hatch", "text", "mtext", "dimension", "point", "solid", "spline")
 
 
-@st.composite
-def contents(draw, most):
-    """Some entities: (kind, layer, place, text)."""
-    return draw(st.lists(st.tuples(st.sampled_from(KINDS), layers, spots, st.sampled_from(TEXTS)), max_size=most))
+def polyline(space, box, on, text):
+    """A polyline with vertices of its own, some of them on a wanted layer."""
+    for vertex in space.add_polyline2d(box, close=True, dxfattribs=on).vertices[::2]:
+        vertex.dxf.layer = "A-WALL"
+
+
+DRAW = {
+    "line": lambda space, box, on, text: space.add_line(box[0], box[2], dxfattribs=on),
+    "outline": lambda space, box, on, text: space.add_lwpolyline(box, close=True, dxfattribs=on),
+    "polyline": polyline,
+    "circle": lambda space, box, on, text: space.add_circle(box[0], 9, dxfattribs=on),
+    "hatch": lambda space, box, on, text: space.add_hatch(dxfattribs=on).paths.add_polyline_path(box, is_closed=True),
+    "text": lambda space, box, on, text: space.add_text(text, dxfattribs={**on, "insert": box[0]}),
+    "mtext": lambda space, box, on, text: space.add_mtext(text, dxfattribs={**on, "insert": box[0]}),
+    "dimension": lambda space, box, on, text: space.add_linear_dim(box[3], box[0], box[1], text=text, dxfattribs=on).render(),
+    "point": lambda space, box, on, text: space.add_point(box[0], dxfattribs=on),
+    "solid": lambda space, box, on, text: space.add_solid(box, dxfattribs=on),
+    "spline": lambda space, box, on, text: space.add_spline([box[0], box[2], box[1]], dxfattribs=on),
+}
+IN_R12 = {"outline": "polyline", "mtext": "text", "spline": "line", "hatch": "solid"}
+"""What stands in for kinds that R12 lacks."""
 
 
 def add(space, kind, layer, at, text, r12):
     """Draw one entity."""
-    (x, y), on = at, {"layer": layer}
+    x, y = at
     box = [(x, y), (x + 40, y), (x + 40, y + 70), (x, y + 70)]
-    if kind in ("outline", "polyline") and r12 or kind == "polyline":
-        line = space.add_polyline2d(box, close=True, dxfattribs=on)
-        for vertex in line.vertices[::2]:
-            vertex.dxf.layer = "A-WALL"
-    elif kind == "outline":
-        space.add_lwpolyline(box, close=True, dxfattribs=on)
-    elif kind == "line":
-        space.add_line((x, y), (x + 30, y + 8), dxfattribs=on)
-    elif kind == "circle":
-        space.add_circle((x, y), 9, dxfattribs=on)
-    elif kind == "point":
-        space.add_point((x, y), dxfattribs=on)
-    elif kind == "solid":
-        space.add_solid(box, dxfattribs=on)
-    elif kind in ("text", "mtext", "spline", "hatch") and r12 or kind == "text":
-        space.add_text(text, dxfattribs={**on, "insert": (x, y)})
-    elif kind == "mtext":
-        space.add_mtext(text, dxfattribs={**on, "insert": (x, y)})
-    elif kind == "spline":
-        space.add_spline([(x, y), (x + 9, y + 9), (x + 20, y)], dxfattribs=on)
-    elif kind == "hatch":
-        space.add_hatch(dxfattribs=on).paths.add_polyline_path(box, is_closed=True)
-    else:
-        space.add_linear_dim((x, y + 90), (x, y), (x + 40, y), text="<>" if len(text) < 6 else text, dxfattribs=on).render()
+    DRAW[IN_R12.get(kind, kind) if r12 else kind](space, box, {"layer": layer}, text)
 
 
 def refer(space, block, layer, at, tag):
@@ -110,36 +103,38 @@ def refer(space, block, layer, at, tag):
 references = st.lists(st.tuples(st.sampled_from(("HOUSE", "BAY", "Sash", "GONE")), layers, spots, st.none() | layers), max_size=4)
 
 
+def contents(most):
+    """Some entities: (kind, layer, place, text)."""
+    return st.lists(st.tuples(st.sampled_from(list(DRAW)), layers, spots, st.sampled_from(TEXTS)), max_size=most)
+
+
 @st.composite
 def drawings(draw):
     """A made drawing's document."""
     version = draw(st.sampled_from(("R12", "R2000", "R2004", "R2007", "R2010", "R2018")))
-    doc = ezdxf.new(version, units=1)
-    for name in (*WANTED, *OTHERS[:5], "123"):
-        if name != "0":
-            doc.layers.add(name)
+    doc, r12 = ezdxf.new(version, units=1), version == "R12"
+    for name in {*WANTED, *OTHERS[:5], "123"} - {"0"}:
+        doc.layers.add(name)
     doc.layers.get("HIDDEN").freeze()
     if draw(st.booleans()):
         doc.layers.get(draw(st.sampled_from(WANTED))).off()
-    r12 = version == "R12"
     inner = {"HOUSE": "BAY", "BAY": "SASH", "SASH": None}
     for name in draw(st.permutations(list(inner))):
         block = doc.blocks.new(name)
-        for item in draw(contents(3)):
-            add(block, *item, r12)
-        if inner[name]:
-            for _, layer, at, tag in draw(references)[:2]:
-                refer(block, inner[name], layer, at, tag)
-    space = doc.modelspace()
-    for item in draw(contents(8)):
-        add(space, *item, r12)
+        _fill(block, draw(contents(3)), r12)
+        for _, layer, at, tag in draw(references)[:2] if inner[name] else ():
+            refer(block, inner[name], layer, at, tag)
+    _fill(doc.modelspace(), draw(contents(8)), r12)
     for item in draw(references):
-        refer(space, *item)
-    if draw(st.booleans()):
-        add(space, "outline", "A-WALL", (0, 0), "", r12)
-    for item in draw(contents(2)):
-        add(doc.paperspace(), *item, r12)
+        refer(doc.modelspace(), *item)
+    _fill(doc.modelspace(), draw(st.sampled_from([[], [("outline", "A-WALL", (0, 0), "")]])), r12)
+    _fill(doc.paperspace(), draw(contents(2)), r12)
     return doc
+
+
+def _fill(space, items, r12):
+    for item in items:
+        add(space, *item, r12)
 
 
 def padded(content: bytes, width: int) -> bytes:
