@@ -111,6 +111,8 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         click.echo(line, err=True)
     if quiet:
         return
+    for line in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+        click.echo(safe(f"Note: {line}"))
     click.echo()
     for line in summary(result):
         click.echo(line)

@@ -35,6 +35,9 @@ from dxf2veneer.job import Job, Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 from dxf2veneer.units import feet_inches
 
+LARGE = 20_000_000
+"""Bytes from which on copying a drawing whole takes so long that it is said."""
+
 
 @dataclass(frozen=True)
 class Content:
@@ -54,6 +57,8 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     teller = Teller(index)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
+    if source.size > LARGE and not job.output.overlay_only:
+        teller.tell("WHOLE_COPY", f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster")
     tell_external(source.document, teller)
     states = layer_states(source.document)
     code = source.unit_code

@@ -44,6 +44,8 @@ class Source:
     """The header's $INSUNITS; 0 where the file has none (the library would fill in its own)."""
     left_out: tuple[LeftOut, ...] = ()
     """What a sample left out."""
+    size: int = 0
+    """Bytes of the file."""
 
     @property
     def version(self) -> str:
@@ -64,11 +66,11 @@ def open_source(path: Path, encoding: str | None = None, part: Part | None = Non
     read = _partly(content, encoding, part) if part else None
     if read is not None:
         document, left_out = read
-        return Source(document, sha256, None, _unit_code(document, content), left_out)
+        return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
     binary = content.startswith(_BINARY_SENTINEL)
     try:
         document = readfile(path, encoding)
-        return Source(document, sha256, _repeated(content), _unit_code(document, content))
+        return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content))
     except OSError:
         raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:
@@ -81,7 +83,7 @@ def open_source(path: Path, encoding: str | None = None, part: Part | None = Non
     document, messages = repaired
     if not len(document.modelspace()):
         raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
-    return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content))
+    return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content), size=len(content))
 
 
 def _partly(content: bytes, encoding: str | None, part: Part) -> tuple[Document, tuple[LeftOut, ...]] | None:

@@ -21,10 +21,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from odd_files import ascii_of, cut_files, document, entities, flipped_files, odd_files
 
-from dxf2veneer.drawing import DrawingError, load, load_drawing
+from dxf2veneer.drawing import DrawingError, load, load_drawing, source
 from dxf2veneer.drawing.load import wanted_of
 from dxf2veneer.drawing.parts import UnsureError
 from dxf2veneer.drawing.skim import skim
+from dxf2veneer.pipeline import take_off
+from dxf2veneer.writers import overlay_copy
+from dxf2veneer.writers.overlay import write_overlay
 
 WANTED = ("A-WALL", "A-OPNG", "A-NAME")
 OTHERS = ("A-DETL", "A-wall-2", "G-ANNO", "0", "HIDDEN", "UNDECLARED", "Undeclared-2", "123", "ÄUSSERES")
@@ -265,3 +268,31 @@ def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
         doc.modelspace().add_text(f"NOTE-{n}", dxfattribs={"layer": "G-ANNO"})
     rest = skim(ascii_of(doc), None, wanted_of(ASKED))
     assert [f"NOTE-{n}".encode() in rest.content for n in range(5)] == [True, True, False, False, False]
+
+
+# ------------------------------------------------------------- large drawings
+
+
+@pytest.mark.parametrize("overlay_only", [False, True])
+def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypatch):
+    (tmp_path / "drawing.dxf").write_bytes(ascii_of(drawn()))
+    monkeypatch.setattr(load, "LARGE", 1000)
+    told = load_drawing(tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only), 0).notices
+    assert ["--overlay-only is faster" in n.message for n in told if n.code == "WHOLE_COPY"] == [True] * (not overlay_only)
+
+
+@pytest.mark.parametrize(("overlay_only", "reads"), [(True, 0), (False, 1)])
+def test_whole_drawing_is_read_for_its_copy_alone_and_once(overlay_only, reads, tmp_path, monkeypatch):
+    path, asked = tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only, plan__panels=False)
+    path.write_bytes(ascii_of(drawn()))
+    wholes = []
+
+    def whole(name, *others):
+        wholes.append(name)
+        return ezdxf.readfile(name, *others)
+
+    for module in (source, overlay_copy):
+        monkeypatch.setattr(module, "readfile", whole)
+    takeoff = take_off([path], asked)
+    write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "copy.dxf")
+    assert len(wholes) == reads
