@@ -54,16 +54,16 @@ def number(value: float) -> str:
 
 def script_json(value: Any) -> Markup:
     """A value for a script element of the type application/json: no sign in it can end the element."""
-    text = json.dumps(_seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    text = json.dumps(seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return Markup(for_script(text))
 
 
-def _seen(value: Any) -> Any:
-    """The value with every text in it as ``visible``."""
+def seen(value: Any) -> Any:
+    """A value as JSON holds it, with every text in it made visible."""
     if isinstance(value, str):
         return visible(value)
     if isinstance(value, dict):
-        return {visible(key): _seen(item) for key, item in value.items()}
+        return {visible(key): seen(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_seen(item) for item in value]
+        return [seen(item) for item in value]
     return value

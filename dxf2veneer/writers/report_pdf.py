@@ -26,7 +26,7 @@ from dxf2veneer.writers.overlay_sizes import fitting_scale, scale_words
 from dxf2veneer.writers.overlay_text import MM_PER_INCH
 from dxf2veneer.writers.report import CAUTION, about_wall, keys_of, sums, title_of
 from dxf2veneer.writers.report_courses import course_tables
-from dxf2veneer.writers.report_markup import Markup, tag
+from dxf2veneer.writers.report_markup import Markup, seen, tag
 from dxf2veneer.writers.report_order import order_tables
 from dxf2veneer.writers.report_tables import basis, notices, tiles_of
 
@@ -52,7 +52,7 @@ def write_pdf(takeoff: Takeoff, path: Path) -> None:
     import typst
 
     template = files("dxf2veneer").joinpath("data/report.typ").read_bytes()
-    told = json.dumps(content_of(takeoff), ensure_ascii=False)
+    told = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
     pages = typst.compile(template, format="pdf", sys_inputs={"told": told}, timestamp=0)
     seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
     write_whole(path, lambda draft: draft.write_bytes(pages + seal))

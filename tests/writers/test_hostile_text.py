@@ -11,6 +11,8 @@ import dataclasses
 import itertools
 import json
 import re
+import shutil
+import subprocess
 import unicodedata
 import zipfile
 from pathlib import Path, PureWindowsPath
@@ -46,6 +48,7 @@ from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay_layers import layer_names
 from dxf2veneer.writers.overlay_pen import tags_of
 from dxf2veneer.writers.report import report_text
+from dxf2veneer.writers.report_pdf import write_pdf
 from dxf2veneer.writers.result import write_result
 
 PLAIN = "plain text"
@@ -192,6 +195,17 @@ def test_a_picture_has_the_elements_of_a_plain_one(tmp_path, payload):
         return [(e.tag, sorted(e.attrib)) for e in ElementTree.parse(tmp_path / "W2.svg").iter() if not e.tag.endswith("}text")]
 
     assert parts(spoiled(payload)) == parts(spoiled(PLAIN))
+
+
+@pytest.mark.parametrize("payload", [PAYLOADS["markup"], PAYLOADS["direction"], "#panic() $x$ `y` *z* @a #image(\"/etc/passwd\") [b] \\u{41}"], ids=ascii)
+def test_the_pdf_shows_the_texts_as_they_are(tmp_path, payload):
+    pytest.importorskip("typst", reason="the optional extra for PDF is not installed")
+    if shutil.which("pdftotext") is None:
+        pytest.skip("no pdftotext on this machine")
+    write_pdf(spoiled(payload), tmp_path / "r.pdf")
+    text = subprocess.run(["pdftotext", "-raw", str(tmp_path / "r.pdf"), "-"], capture_output=True, check=True).stdout.decode()
+    assert not hides(text.replace("\x0c", ""), lines=True)
+    assert "".join(visible(payload).split()) in "".join(text.split())
 
 
 # ------------------------------------------------------------------ terminal
