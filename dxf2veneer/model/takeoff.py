@@ -13,7 +13,7 @@ from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
-from dxf2veneer.notices import Notice
+from dxf2veneer.notices import Level, Notice
 from dxf2veneer.product import Product
 
 AREA_RULE = 1.10
@@ -102,6 +102,11 @@ class Takeoff:
     """None where the job asks for an estimate by area only."""
     starts: tuple[StartTable, ...] = ()
     order: Order | None = None
+
+    @property
+    def errors(self) -> tuple[Notice, ...]:
+        """Notices that say that the numbers are not to be used; every output shows them on top."""
+        return tuple(n for n in self.notices if n.level is Level.ERROR)
 
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
         """The walls that one drawing holds."""

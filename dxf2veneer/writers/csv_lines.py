@@ -5,9 +5,11 @@ Numbers stand with a decimal point, quantities not rounded; an empty cell is a p
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from dxf2veneer.model import Order, OrderLine
+from dxf2veneer.notices import Notice
 from dxf2veneer.writers.files import Cell, write_csv
 
 COLUMNS = (
@@ -16,9 +18,13 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def write_lines(order: Order, path: Path) -> None:
-    """Write the order's lines as CSV, whole or not at all. Raises OSError where nothing can be written."""
-    write_csv(path, COLUMNS, (_row(line, order.currency) for line in order.lines))
+def write_lines(order: Order, path: Path, *, errors: Sequence[Notice] = ()) -> None:
+    """Write the order's lines as CSV, whole or not at all. Raises OSError where nothing can be written.
+
+    Errors of the takeoff stand in the first rows, under the key ``error``, so that nobody orders by mistake.
+    """
+    told: list[tuple[Cell, ...]] = [("error", f"do not order by this list; {n.code}: {n.message}", *[""] * (len(COLUMNS) - 2)) for n in errors]
+    write_csv(path, COLUMNS, (*told, *(_row(line, order.currency) for line in order.lines)))
 
 
 def _row(line: OrderLine, currency: str) -> tuple[Cell, ...]:

@@ -18,6 +18,7 @@ from openpyxl import Workbook
 from dxf2veneer.escaping import for_cell
 from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.writers.files import about_workbook, write_whole
+from dxf2veneer.writers.workbook_alert import add_alert
 from dxf2veneer.writers.workbook_bid import Priced, add_alternates, add_bid
 from dxf2veneer.writers.workbook_cells import Placed, sheet_of
 from dxf2veneer.writers.workbook_checks import add_assumptions, add_course_check, add_notices
@@ -69,6 +70,7 @@ def _book(takeoff: Takeoff) -> Workbook:
     if takeoff.order:
         _add_order(book, takeoff, takeoff.order, display, Links(takeoff, walls, trim, corners, edges, panels))
     add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices, panels))
+    add_alert(book, takeoff)
     book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
     book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
     book.calculation.fullCalcOnLoad = True

@@ -16,6 +16,7 @@ import json
 from dataclasses import replace
 from decimal import Decimal
 
+import openpyxl
 import pytest
 from builders import JOB, drawing, line, write_dxf
 from click.testing import CliRunner
@@ -293,13 +294,19 @@ def test_what_the_checks_find_is_told_with_the_takeoff(tmp_path, monkeypatch):
     assert told == {"gross area of W1", "net area of W1", "gross area of W2", "net area of W2", "total gross area", "flat_panel"}
 
 
-def test_a_mismatch_ends_with_exit_code_1_and_stands_in_the_files(tmp_path, monkeypatch):
+def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_path, monkeypatch):
     real = pipeline.measure_wall
     monkeypatch.setattr(pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     drawn = write_dxf(FRONT, tmp_path / "front.dxf")
-    result = tmp_path / "front.json"
-    asked = ["takeoff", str(drawn), "-o", str(tmp_path / "out"), "--json", str(result), "--wall-layer", "WALL", "--no-plan"]
+    files = {"--json": tmp_path / "front.json", "--report": tmp_path / "front.html", "--csv": tmp_path}
+    asked = ["takeoff", str(drawn), "-o", str(tmp_path), "--wall-layer", "WALL", "--no-plan", *(str(part) for pair in files.items() for part in pair)]
     ended = CliRunner().invoke(main, asked)
     assert ended.exit_code == 1
     assert "net area of W1 is 1, but" in ended.output
-    assert json.loads(result.read_text())["notices"][0]["level"] == "error"
+    assert json.loads(files["--json"].read_text())["notices"][0]["level"] == "error"
+    assert "5 errors" in files["--report"].read_text(encoding="utf-8")
+    first = (tmp_path / "front-order.csv").read_text(encoding="utf-8-sig").splitlines()[1]
+    assert first.startswith('error,"do not order by this list; CROSS_CHECK: ')
+    book = openpyxl.load_workbook(tmp_path / "front-takeoff.xlsx")
+    words = {"5 errors: do not use these numbers; see the sheet Notices"}
+    assert {book["Summary"]["A4"].value, book["Bid"]["A3"].value, *(s.oddHeader.center.text for s in book)} == words
