@@ -15,6 +15,7 @@ from typing import Any, Literal, NamedTuple
 
 from dxf2veneer.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.codepage import code_page
+from dxf2veneer.limits import Limits
 from dxf2veneer.settings import (
     SettingsError,
     as_choice,
@@ -224,8 +225,8 @@ class Output:
     layer_prefix: str = setting("A-ELEV-VENR", "beginning of the overlay's layer names", as_prefix, '"A-ELEV-VENR"', option="layer-prefix")
     overlay_only: bool = setting(False, "write just our layers, for attaching to the drawing at 0,0", as_flag, "true", option="overlay-only")
     plot_scale: float | None = setting(None, "scale at which the overlay will be plotted, 48, 1:50 or 1/4\" = 1'-0\"; its texts are sized for it, without one for a guess from the largest wall", as_plot_scale, "48", option="plot-scale")
-    dxf_version: str | None = setting(None, "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one the drawing's own", as_dxf_version, '"R2010"', option="dxf-version")
     paper: str | None = setting(None, "paper of the PDF: letter, tabloid, A4 or A3; without one letter, with metric display A4", as_choice("letter", "tabloid", "A4", "A3"), '"tabloid"', option="paper")
+    dxf_version: str | None = setting(None, "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one the drawing's own", as_dxf_version, '"R2010"', option="dxf-version")
     binary: bool = setting(False, "write the overlay as binary DXF; the copy of a binary drawing is binary anyway", as_flag, "true", option="binary")
 
 
@@ -243,6 +244,7 @@ SECTIONS: Mapping[str, type] = {
     "labour": Labour,
     "bid": Bid,
     "output": Output,
+    "limits": Limits,
 }
 
 
@@ -263,6 +265,7 @@ class Job:
     labour: Labour = Labour()
     bid: Bid = Bid()
     output: Output = Output()
+    limits: Limits = Limits()
     sources: tuple[tuple[str, str], ...] = ()
     """(key, where its value came from) for every setting that is not at its default."""
 

@@ -8,7 +8,7 @@ and what to do. ``docs/notices.md`` is held against it by a test.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 
@@ -105,6 +105,8 @@ class Notice:
     layer: str | None = None
     handle: str | None = None
     at_in: tuple[float, float] | None = None
+    count: int = 1
+    """How many it stands for: more than one where those of a kind are too many to be listed one by one."""
 
     def __post_init__(self) -> None:
         if self.code not in CATALOGUE:
@@ -125,5 +127,34 @@ def count_by_level(notices: Iterable[Notice]) -> dict[Level, int]:
     """How many notices there are of each level, every level named."""
     counts = dict.fromkeys(Level, 0)
     for notice in notices:
-        counts[notice.level] += 1
+        counts[notice.level] += notice.count
     return counts
+
+
+def gathered(notices: Iterable[Notice], most: int) -> list[Notice]:
+    """At most ``most`` notices of each code and drawing, in the order given, by code and drawing.
+
+    Those beyond come together in one that stands behind them and says how many they are; it carries
+    layer, handle and place of the first of them.
+    """
+    kept: dict[tuple[str, int | None], list[Notice]] = {}
+    beyond: dict[tuple[str, int | None], Notice] = {}
+    for notice in notices:
+        key = notice.code, notice.drawing
+        group = kept.setdefault(key, [])
+        if notice.count == 1 and len(group) < most:
+            group.append(notice)
+        else:
+            first = beyond.setdefault(key, replace(notice, count=0))
+            beyond[key] = replace(first, count=first.count + notice.count)
+    listed: list[Notice] = []
+    for key, group in kept.items():
+        listed += group
+        if key in beyond:
+            listed.append(_more(beyond[key]))
+    return listed
+
+
+def _more(notice: Notice) -> Notice:
+    """What is said of all those that are not listed."""
+    return replace(notice, message=f"{notice.count:,} more of this kind are not listed one by one; the first of them is shown")

@@ -35,10 +35,11 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
-from dxf2veneer.notices import Level, Notice
+from dxf2veneer.notices import Level, Notice, gathered
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.product import Product, load_product
 from dxf2veneer.recognise import recognise
+from dxf2veneer.units import feet_inches
 
 Progress = Callable[[str], None]
 
@@ -63,6 +64,7 @@ def take_off(
     found = recognise(drawings, job)
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
+    _refuse_tall(drawings, found.walls, job, product)
     laid = lay_out(found.walls, found.corners, job, product, progress)
     progress("making the order")
     ordered = order_of(
@@ -85,7 +87,7 @@ def take_off(
         order=ordered,
     )
     notices += check_takeoff(takeoff)
-    return dataclasses.replace(takeoff, notices=tuple(sorted(notices, key=_rank)))
+    return dataclasses.replace(takeoff, notices=tuple(gathered(sorted(notices, key=_rank), job.limits.notices)))
 
 
 class LaidOut(NamedTuple):
@@ -158,6 +160,18 @@ def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
 
 
 _WALL_TROUBLES = ("OPEN_OUTLINE", "LOOSE_LINES_UNUSED", "SELF_CROSSING", "NO_AREA", "ENTITY_UNUSABLE", "HIDDEN_LAYER")
+
+
+def _refuse_tall(drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, product: Product) -> None:
+    """Raises DrawingError for a wall of more courses than the limit: every course costs time and room in every output."""
+    for wall in walls:
+        _, base, _, top = wall.box
+        courses = (top - base) / product.panel.height
+        if courses > job.limits.courses:
+            raise DrawingError(
+                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) is {feet_inches(top - base)} high, "
+                f"{courses:,.0f} courses, more than --limit-courses ({job.limits.courses:,}) allows; check the drawing's unit, or raise the limit"
+            )
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

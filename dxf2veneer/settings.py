@@ -89,6 +89,18 @@ def as_number(low: float = -math.inf, high: float = math.inf) -> Callable[[Any],
     return check
 
 
+def as_count(most: int) -> Callable[[Any], int]:
+    """A whole number from 1 to ``most``, or text that writes one."""
+
+    def check(value: Any) -> int:
+        number = as_number(1, most)(value)
+        if number != int(number):
+            raise ValueError("wants a whole number")
+        return int(number)
+
+    return check
+
+
 def as_length(low: float = 0.0, high: float = 12_000.0) -> Callable[[Any], float]:
     """A length in inches, or text such as 4'-6" or 200 mm, from ``low`` to ``high`` inches."""
 

@@ -107,7 +107,7 @@ def notice_lines(notices: Sequence[Notice], drawings: Sequence[Drawing], *, leas
         listed = list(group)
         yield from (_line(n, drawings) for n in listed[:_SHOWN_PER_CODE])
         if len(listed) > _SHOWN_PER_CODE:
-            yield f"  … and {len(listed) - _SHOWN_PER_CODE} more {code}, all listed in the workbook"
+            yield f"  … and {sum(n.count for n in listed[_SHOWN_PER_CODE:]):,} more {code}, listed in the workbook"
 
 
 def _line(notice: Notice, drawings: Sequence[Drawing]) -> str:

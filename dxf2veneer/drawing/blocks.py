@@ -31,9 +31,6 @@ from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.model import LayerState
 
-MOST_PLACED = 2_000_000
-"""Entities of blocks that would be placed before a drawing is refused: nested references multiply."""
-
 _DEEPEST = 64
 
 
@@ -87,13 +84,16 @@ class Walker:
         states: Mapping[str, LayerState],
         wanted: Callable[[str], bool],
         teller: Teller,
+        most: int,
     ) -> None:
-        """``states`` are the layers by lower-case name, ``wanted`` says which of them to read."""
+        """``states`` are the layers by lower-case name, ``wanted`` says which of them to read, ``most``
+        how many entities references may place: nested ones multiply."""
         self._document = document
         self._states = states
         self._is_wanted = wanted
         self._wanted: dict[str, bool] = {}
         self._teller = teller
+        self._most = most
         self._holds: dict[str, tuple[bool, bool]] = {}
         self._sizes: dict[tuple[str, bool], int] = {}
 
@@ -115,10 +115,10 @@ class Walker:
             if entity.dxftype() != "INSERT":
                 continue
             placed += self._size(entity, self.wanted(own_layer(entity)))
-            if placed > MOST_PLACED:
+            if placed > self._most:
                 raise DrawingError(
-                    f"block references nest to more than {MOST_PLACED:,} entities (at handle "
-                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, or name fewer layers"
+                    f"block references nest to more than {self._most:,} entities (at handle "
+                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, name fewer layers, or raise --limit-entities"
                 )
 
     def _size(self, insert: Any, is_wanted: bool) -> int:
@@ -126,7 +126,7 @@ class Walker:
         whether the layer that it shows on is."""
         name, columns_rows = insert.dxf.get("name", ""), math.prod(_columns_rows(insert))
         fixed, inherited = self.holds(name)
-        if columns_rows > MOST_PLACED or not (fixed or (inherited and is_wanted)):
+        if columns_rows > self._most or not (fixed or (inherited and is_wanted)):
             return int(is_wanted)
         key = name.lower(), is_wanted
         if key not in self._sizes:
@@ -204,8 +204,8 @@ class Walker:
         if scales[0] == 0.0 or scales[1] == 0.0:
             raise UnusableError("its scale is zero")
         columns, rows = _columns_rows(insert)
-        if columns * rows > MOST_PLACED:
-            raise UnusableError(f"it has {columns} columns and {rows} rows")
+        if columns * rows > self._most:
+            raise UnusableError(f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows")
         base = Vec3(self._document.blocks[name].base_point)
         before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
         after = Matrix44.z_rotate(math.radians(dxf.get("rotation", 0.0)))

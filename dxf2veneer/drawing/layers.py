@@ -23,6 +23,9 @@ LABEL_ROLES = ("name", "outside_corner", "inside_corner", "bay", *POINT_ROLES)
 """The roles under ``layers`` whose texts mean something: names of walls, tags of corners, marks."""
 
 
+_LONGEST = 255
+"""Characters of a name or text that are kept: the longest name that DXF knows."""
+
 _ESCAPE = re.compile(r"\\U\+([0-9A-Fa-f]{4})")
 """How DXF writes a character that its code page lacks."""
 
@@ -52,7 +55,9 @@ def nearest_layers(pattern: str, names: Iterable[str], count: int = 5) -> tuple[
 def clean_text(text: str) -> str:
     """Text that can be written anywhere: DXF's escapes become the characters they stand for; bytes of
     an undeclared code page, which the reader carries as lone surrogates, become UTF-8 where they are
-    that, else Windows-1252 (the usual code page)."""
+    that, else Windows-1252 (the usual code page). Longer text than a name can have is cut."""
+    if len(text) > _LONGEST:
+        text = text[: _LONGEST - 1] + "…"
     text = _ESCAPE.sub(lambda found: chr(int(found[1], 16)), text)
     if text.isascii() or not any("\ud800" <= c <= "\udfff" for c in text):
         return text

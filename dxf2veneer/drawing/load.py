@@ -53,8 +53,8 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)))
-    teller = Teller(index)
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    teller = Teller(index, job.limits.notices)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     if source.size > LARGE and not job.output.overlay_only:
@@ -97,8 +97,8 @@ def load_faces(path: Path, job: Job) -> list[Face]:
 
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)))
-    teller, states = Teller(0), layer_states(source.document)
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    teller, states = Teller(0, job.limits.notices), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
     _check_layers(path, job, content, states, source, teller)
@@ -140,7 +140,7 @@ def read_content(
 ) -> Content:
     """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
-    walker = Walker(document, states, wanted_of(job), teller)
+    walker = Walker(document, states, wanted_of(job), teller, job.limits.entities)
     shapes: list[Shape] = []
     labels: list[Label] = []
     met: dict[str, tuple[bool, bool]] = {}

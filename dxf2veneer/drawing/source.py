@@ -20,6 +20,8 @@ from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.salvage import without_bad_entities
 from dxf2veneer.drawing.skim import LeftOut, Skimmed, document_of
+from dxf2veneer.drawing.weight import refuse_bombs, refuse_large
+from dxf2veneer.limits import Limits
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
@@ -53,15 +55,19 @@ class Source:
         return str(self.document.loaded_dxfversion or self.document.dxfversion)
 
 
-def open_source(path: Path, encoding: str | None = None, part: Part | None = None) -> Source:
+def open_source(
+    path: Path, encoding: str | None = None, part: Part | None = None, limits: Limits = Limits()
+) -> Source:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
     ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``part``, only
     what it leaves of the file is read, where that is sure. Raises DrawingError with one line where the file
     can't be read.
     """
+    refuse_large(path, limits)
     content = _bytes(path)
     _refuse_other_formats(path, content)
+    refuse_bombs(path, content, limits)
     sha256 = hashlib.sha256(content).hexdigest()
     read = _partly(content, encoding, part) if part else None
     if read is not None:

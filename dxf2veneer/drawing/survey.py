@@ -30,7 +30,7 @@ from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
 from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_code, unit_by_name
 
-MOST_MEASURED = 20_000
+MOST_MEASURED = 4_000
 """Curves of one layer that are measured, content of blocks included [our own limit]."""
 
 
@@ -120,8 +120,8 @@ class Survey:
 def survey(path: Path, job: Job | None = None) -> Survey:
     """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
     job = job or Job()
-    source = open_source(path, job.drawing.encoding, sample)
-    teller = Teller(0)
+    source = open_source(path, job.drawing.encoding, sample, limits=job.limits)
+    teller = Teller(0, job.limits.notices)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     tell_external(source.document, teller)
@@ -132,7 +132,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     found: dict[str, Found] = {}
     outlines: list[Outline] = []
     try:
-        for placed in Walker(source.document, states, lambda name: True, teller).walk(1.0):
+        for placed in Walker(source.document, states, lambda name: True, teller, job.limits.entities).walk(1.0):
             box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
             if box is not None and not placed.hidden:
                 outlines.append(Outline(box, placed.handle))

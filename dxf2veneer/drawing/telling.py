@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections import Counter
 
 from dxf2veneer.geometry import Point
-from dxf2veneer.notices import Notice
+from dxf2veneer.notices import Notice, gathered
+
+_MANY = 20_000
+"""Notices after which those of a kind are brought together, so that they never fill the memory."""
 
 
 class Teller:
     """Gathers the notices of one drawing; kinds and hidden content are counted and told once."""
 
-    def __init__(self, drawing: int) -> None:
-        """``drawing`` is the number that the notices carry."""
+    def __init__(self, drawing: int, most: int) -> None:
+        """``drawing`` is the number that the notices carry, ``most`` how many of a kind are listed one by one."""
         self._drawing = drawing
+        self._most = most
         self._notices: list[Notice] = []
         self._ignored: Counter[tuple[str, str]] = Counter()
         self._hidden: Counter[tuple[str, str]] = Counter()
@@ -26,6 +30,8 @@ class Teller:
     ) -> None:
         """Add one notice; ``at`` is in inches."""
         self._notices.append(Notice(code, message, self._drawing, layer, handle, at))
+        if len(self._notices) >= _MANY:
+            self._notices = gathered(self._notices, self._most)
 
     def ignored(self, layer: str, kind: str, handle: str) -> None:
         """Count an entity of a kind that bounds no area."""
@@ -88,7 +94,7 @@ class Teller:
             )
             for kind, count in self._nameless.items()
         ]
-        return (*self._notices, *counted)
+        return tuple(gathered((*self._notices, *counted), self._most))
 
 
 def _entities(count: int) -> str:

@@ -224,6 +224,7 @@ def _notice(notice: Notice) -> dict[str, Any]:
     place = notice.at_in
     return {
         "level": LEVEL_WORDS[notice.level],
+        **({"count": notice.count} if notice.count > 1 else {}),
         "code": notice.code,
         "message": notice.message,
         "drawing": notice.drawing,

@@ -167,11 +167,10 @@ def test_external_reference_is_told(tmp_path):
     assert "site.dxf" in notice.message
 
 
-def test_references_that_multiply_without_end_are_refused(tmp_path, monkeypatch):
+def test_references_that_multiply_without_end_are_refused(tmp_path):
     """Ten in ten in ten: each level of nesting multiplies; past the limit the drawing is refused."""
-    from dxf2veneer.drawing import DrawingError, blocks
+    from dxf2veneer.drawing import DrawingError
 
-    monkeypatch.setattr(blocks, "MOST_PLACED", 999)
     document = with_block()
     inner = "OPEN"
     for level in range(3):
@@ -181,7 +180,8 @@ def test_references_that_multiply_without_end_are_refused(tmp_path, monkeypatch)
         inner = block.name
     document.modelspace().add_blockref(inner, (0, 0), dxfattribs=WALL)
     with pytest.raises(DrawingError, match="nest to more than 999"):
-        read(document, tmp_path)
+        read(document, tmp_path, limits__entities=999)
+    assert len(read(document, tmp_path, limits__entities=5000).shapes) == 1000
 
 
 def test_paper_space_is_never_read(tmp_path):
