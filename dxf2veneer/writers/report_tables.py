@@ -96,10 +96,10 @@ def openings(takeoff: Takeoff) -> Markup:
 
 def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     """Panels by wall, and for the whole job beside what no plan can do without."""
-    rows = [(c.wall, str(c.flat), str(c.corner), str(c.pieces), str(c.cuts), str(c.bound), f"{c.waste:.1%}", str(c.by_area)) for c in plan.walls]
+    rows = [(c.wall, str(c.flat), str(c.corner), str(c.pieces), str(c.cuts), str(c.bound), f"{c.waste:.1%}" if c.waste >= 0 else "none", str(c.by_area)) for c in plan.walls]
     last = ("all walls", str(plan.flat.units), str(plan.corner.units), str(plan.flat.pieces + plan.corner.pieces), str(plan.cuts), str(plan.bound), f"{takeoff.waste:.1%}", str(takeoff.panels_by_area))
     walls = table("Panels", ("Wall", "Flat", "Corner", "Pieces", "Crosscuts", "Least if laid alone", "Waste", "By area + 10 %"), rows, last=last)
-    note = tag("p", {"class": "quiet"}, "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and its waste below 0. In the last row stands the least that any plan of the whole job needs.")
+    note = tag("p", {"class": "quiet"}, "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and has no waste. In the last row stands the least that any plan of the whole job needs.")
     show = takeoff.job.output.display
     why = [(kind, b.by, str(b.units), b.why) for kind, count in (("flat", plan.flat), ("corner", plan.corner)) for b in count.bounds]
     bounds = table("The least that any plan needs", ("Panels", "By", "At least", "Why"), why, words=2, tail=1)

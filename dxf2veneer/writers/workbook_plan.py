@@ -47,7 +47,7 @@ def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Disp
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound and its waste below 0. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
+        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -79,7 +79,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
         display.areas("net", "Net area"),
         display.areas("laid", "Laid"),
-        Column("waste", "Waste by\nlayout", 10, _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
+        Column("waste", "Waste by\nlayout", 10, _PERCENT + ';"none"', f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
         Column("by_area", "By area\n+ 10 %", 10, COUNT, by_area("{net}", display, takeoff), summed=True, reads="by_area"),
         Column("less", "Plan minus\nby area", 13, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
     ]
