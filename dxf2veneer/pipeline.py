@@ -64,7 +64,7 @@ def take_off(
     found = recognise(drawings, job)
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
-    _refuse_tall(drawings, found.walls, job, product)
+    _refuse_vast(drawings, found.walls, job, product)
     laid = lay_out(found.walls, found.corners, job, product, progress)
     progress("making the order")
     ordered = order_of(
@@ -162,15 +162,15 @@ def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
 _WALL_TROUBLES = ("OPEN_OUTLINE", "LOOSE_LINES_UNUSED", "SELF_CROSSING", "NO_AREA", "ENTITY_UNUSABLE", "HIDDEN_LAYER")
 
 
-def _refuse_tall(drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, product: Product) -> None:
-    """Raises DrawingError for a wall of more courses than the limit: every course costs time and room in every output."""
+def _refuse_vast(drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, product: Product) -> None:
+    """Raises DrawingError for a wall beyond the limit: every course costs time and room in every output."""
+    most = job.limits.courses
     for wall in walls:
-        _, base, _, top = wall.box
-        courses = (top - base) / product.panel.height
-        if courses > job.limits.courses:
+        x0, base, x1, top = wall.box
+        if (top - base) / product.panel.height > most or (x1 - x0) / product.panel.length > most:
             raise DrawingError(
-                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) is {feet_inches(top - base)} high, "
-                f"{courses:,.0f} courses, more than --limit-courses ({job.limits.courses:,}) allows; check the drawing's unit, or raise the limit"
+                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) measures {feet_inches(x1 - x0)} x {feet_inches(top - base)}, "
+                f"more courses or panels side by side than --limit-courses ({most:,}) allows; check the drawing's unit, or raise the limit"
             )
 
 

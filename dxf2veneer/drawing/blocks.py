@@ -163,7 +163,7 @@ class Walker:
         state = self._states.get(layer.lower())
         if state is not None and state.is_hidden:
             return "the layer is frozen" if state.is_frozen else "the layer is off"
-        unseen = entity.dxf.get("invisible", 0) or (entity.dxftype() == "ATTRIB" and entity.is_invisible)
+        unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (entity.dxftype() == "ATTRIB" and entity.is_invisible)
         return "it is set invisible" if unseen else None
 
     def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:

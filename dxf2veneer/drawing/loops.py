@@ -25,6 +25,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.drawing.outlines import polygon_of
 from dxf2veneer.geometry import Point, Segment
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords, node_arcs
@@ -296,8 +297,8 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, tell: Tell) -> list[S
     for gap in loops.joined:
         message = f"a gap of {gap.gap_in:.4g} in between {gap.handles[0]} and {gap.handles[1]} was closed"
         tell("GAP_CLOSED", message, layer=loose[0].layer, handle=gap.handles[0], at=gap.at)
-    hosts = [Polygon(s.path.flatten(rise_in=0.01)).buffer(_ON_IN) for s in closed]
-    made = [s for s in loops.outlines if not any(h.covers(Polygon(s.path.flatten(rise_in=0.01))) for h in hosts)]
+    hosts = [polygon_of(s.path, rise_in=0.01).buffer(_ON_IN) for s in closed]
+    made = [s for s in loops.outlines if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)]
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
     stray = [s for s in single if not any(h.intersects(shapely.Point(s.path.segments[0].point_at(0.5))) for h in hosts)]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from shapely.geometry import Polygon
+
 from dxf2veneer.drawing.errors import UnusableError
 from dxf2veneer.geometry import Path
 
@@ -31,6 +33,12 @@ def tidy(path: Path) -> Path:
     if len(kept) < 2:
         raise UnusableError("it has no length" if len(vertices) > 1 else "it has fewer than two points")
     return path if len(kept) == len(vertices) else Path(tuple(kept), path.closed)
+
+
+def polygon_of(path: Path, *, rise_in: float) -> Polygon:
+    """What a closed path bounds; empty where there are too few points to bound anything."""
+    points = path.flatten(rise_in=rise_in)
+    return Polygon(points) if len(points) > 2 else Polygon()
 
 
 def closed_within(path: Path, *, gap_in: float) -> tuple[Path, float] | None:

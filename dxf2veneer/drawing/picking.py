@@ -19,6 +19,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from dxf2veneer.drawing.loops import noded_faces
+from dxf2veneer.drawing.outlines import polygon_of
 from dxf2veneer.geometry import Path, Point, Segment
 from dxf2veneer.geometry.chords import meetings
 from dxf2veneer.model import Label, Shape
@@ -113,7 +114,9 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
     found = []
     for outline in noded_faces(shapes, gap_in=gap_in):
         x0, y0, x1, y1 = outline.path.box
-        point = Polygon(outline.path.flatten(rise_in=(x1 - x0) * 1e-4)).representative_point()
+        point = polygon_of(outline.path, rise_in=(x1 - x0) * 1e-4).representative_point()
+        if point.is_empty:
+            continue
         found.append(Face((point.x, point.y), x1 - x0, y1 - y0, outline.path.area))
     return sorted(found, key=lambda f: (-f.area, f.at))
 
@@ -123,7 +126,7 @@ def pick_openings(shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: f
     if not points:
         return []
     outlines = noded_faces(shapes, gap_in=gap_in)
-    polygons = [Polygon(o.path.flatten(rise_in=0.001)) for o in outlines]
+    polygons = [polygon_of(o.path, rise_in=0.001) for o in outlines]
     tree = shapely.STRtree(polygons)
     chosen: dict[int, Shape] = {}
     for point in points:
@@ -139,7 +142,7 @@ def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], tell: Callabl
     """The wall outlines that hold a point; all of them where there is none."""
     if not points:
         return list(outlines)
-    polygons = [Polygon(o.path.flatten(rise_in=0.001)) if o.path.closed else Polygon() for o in outlines]
+    polygons = [polygon_of(o.path, rise_in=0.001) if o.path.closed else Polygon() for o in outlines]
     kept = set()
     for point in points:
         holding = [i for i, p in enumerate(polygons) if p.covers(shapely.Point(point))]

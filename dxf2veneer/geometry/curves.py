@@ -30,6 +30,9 @@ Point = tuple[float, float]
 Vertex = tuple[float, float, float]
 """x, y and the bulge of the segment that starts here."""
 
+_MOST_CHORDS = 20_000
+"""Chords of one arc; only an arc of several miles' radius would take more to stay within a tolerance."""
+
 _SMALL_BULGE = 0.01
 """Below it the closed forms lose digits to cancellation and their series (error < bulge**6) serve."""
 
@@ -137,11 +140,13 @@ class Segment:
         )
 
     def flatten(self, *, rise_in: float) -> list[Point]:
-        """Points along the segment, both ends included, no chord farther than ``rise_in`` from it."""
+        """Points along the segment, both ends included, no chord farther than ``rise_in`` from it; arcs
+        of miles get no more than ``_MOST_CHORDS``."""
         if not self.is_arc:
             return [self.start, self.end]
-        step = 2.0 * math.acos(max(-1.0, 1.0 - rise_in / self.radius)) if self.radius > rise_in else math.pi / 4
-        count = max(2, math.ceil(abs(self.angle) / min(step, math.pi / 4)))
+        step = 4.0 * math.asin(math.sqrt(rise_in / self.radius / 2.0)) if self.radius > rise_in else math.pi / 4
+        step = min(max(step, abs(self.angle) / _MOST_CHORDS), math.pi / 4)
+        count = max(2, math.ceil(abs(self.angle) / step))
         return [self.point_at(i / count) for i in range(count + 1)]
 
     def box(self) -> tuple[float, float, float, float]:

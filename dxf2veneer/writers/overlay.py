@@ -52,7 +52,12 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
     _check_names(doc, source, output.layer_prefix)
     taken = [] if output.overlay_only else text_boxes(doc, inches)
     course = takeoff.product.panel.height
-    pen = Pen(doc, prefix=output.layer_prefix, inches_per_unit=inches, course_in=course, with_source=same_handles)
+    try:
+        pen = Pen(doc, prefix=output.layer_prefix, inches_per_unit=inches, course_in=course, with_source=same_handles)
+    except DAMAGE as error:
+        raise OverlayError(
+            f"{source}: can't be copied, its tables are damaged ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+        ) from error
     shown = draw(takeoff, drawing, pen, taken=taken, day=day_words(source.read_bytes()))
     pen.seal(BLANK_SEAL)
     if output.overlay_only and shown:
