@@ -32,7 +32,7 @@ def assign_openings(
     for shape, region in sound_outlines(shapes, "opening", notices):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, settings.door_reach, notices)
-        parts = [(w, region.intersection(w.region)) for w in walls]
+        parts = [(w, region.intersection(w.region)) for w in walls if _meet(region.box, w.region.box)]
         parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
         _tell_place(shape, region, parts, notices)
         for wall, part in parts:
@@ -40,6 +40,11 @@ def assign_openings(
             if opening:
                 own[wall.id].append(opening)
     return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
+
+
+def _meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+    """Whether two boxes touch or overlap: of many walls most need no closer look."""
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
 def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], notices: list[Notice]) -> None:
