@@ -41,8 +41,36 @@ _EFFECTS = {
     "courses.clearance_most": "greatest height of the starter line that the search for the best start may choose",
     "courses.start": "shift of all course lines, or best",
     "courses.sliver": "a strip lower than this is called a sliver",
+    "plan.panels": "whether panels are laid one by one; if not, they are estimated by area",
+    "plan.kerf": "width of a saw cut between two parts of a panel, strip or stone",
+    "plan.cuts_per_panel": "a run is cut into more pieces only where so many cuts save a panel",
+    "plan.offcuts": "where an offcut may be used again",
+    "plan.end_overhang": "how far corner pieces run past a finished end",
+    "plan.outside_overhang": "how far corner pieces run past an outside corner",
+    "order.allowance": "whether items count piece by piece or by area and run",
+    "order.breakage": "per cent added to what was counted piece by piece",
+    "order.scrap": "per cent added to what was counted by area or run",
+    "order.items": "items with an allowance or a way of counting of their own",
+    "order.by_others": "items that are neither priced nor weighed",
+    "order.framing": "distance of the studs that pieces are fastened to",
+    "order.backing": "what glued pieces are stuck to",
+    "order.trim_joint": "how trim stones meet; mitred jambs are longer",
+    "order.rip_trim": "whether a stone is ripped into two for narrow bands",
+    "labour.wage": "cost of an hour",
+    "labour.crew": "people at work, for the days",
+    "labour.day": "hours of a day, for the days",
+    "labour.flat": "hours for a flat piece",
+    "labour.corner": "hours for a corner piece",
+    "labour.cut": "hours for a crosscut",
+    "labour.partial": "hours more for a ripped or glued piece",
+    "labour.opening": "hours more at an opening",
+    "labour.stone": "hours for a cap or trim stone",
+    "bid.percentages": "per cent added to the bid, one after the other",
 }
-_LENGTHS = ("drawing.gap", "recognise.edge_tolerance", "recognise.tag_reach", "trim.", "courses.")
+_LENGTHS = (
+    "drawing.gap", "recognise.edge_tolerance", "recognise.tag_reach", "trim.", "courses.", "plan.kerf", "plan.end_overhang",
+    "plan.outside_overhang", "order.framing",
+)  # fmt: skip
 
 _RULES = (
     ("wall outlines", "as drawn", "the outline is taken to be the edge of the veneer; clearance below it is no deduction"),
@@ -88,4 +116,6 @@ def _value(key: str, value: object) -> str:
         return "yes" if value else "no"
     if isinstance(value, float):
         return feet_inches(value, denominator=64) if key.startswith(_LENGTHS) else f"{value:g}"
-    return str(value)
+    if isinstance(value, tuple):
+        return ", ".join(" ".join(_value("", part) for part in v if part is not None) if isinstance(v, tuple) else str(v) for v in value) or "none"
+    return "none" if value is None else str(value)

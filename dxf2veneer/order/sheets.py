@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from dxf2veneer.job import Job
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
+from dxf2veneer.order.prices import NO_PRICES, Prices
 from dxf2veneer.order.reckon import Count, Way, count, feet, plain
 from dxf2veneer.product import Product
 from dxf2veneer.settings import SettingsError
@@ -22,17 +23,25 @@ class _Glued(NamedTuple):
     height: float
 
 
-def sheets(walls: Sequence[WallTakeoff], corners: Sequence[Corner], plan: CoursePlan | None, job: Job, product: Product) -> list[Count]:
+def sheets(
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], plan: CoursePlan | None, job: Job, product: Product, prices: Prices
+) -> list[Count]:
     """Barrier, backing and adhesive of glued pieces and blocks, caulk."""
-    return [barrier(walls, corners, product), *_glue(walls, plan, job, product), caulk(walls)]
+    return [barrier(walls, corners, product, prices), *_glue(walls, plan, job, product), caulk(walls)]
 
 
-def barrier(walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product) -> Count:
-    """The water-resistive barrier: gross area with its laps, and an overlap at every corner."""
-    roll = product.goods.wrb
-    roll_length = roll.per_package * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width
+def barrier(walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product, prices: Prices = NO_PRICES) -> Count:
+    """The water-resistive barrier: gross area with its laps, and an overlap at every corner.
+
+    The roll that is bought has the laps: a price file may sell another size than the product file names.
+    """
+    roll, priced = product.goods.wrb, prices.of("wrb")
+    holds, where = roll.per_package, f"{product.file}: wrb.per_package"
+    if priced is not None and priced.package is not None:
+        holds, where = float(priced.package), f"{priced.where}: package"
+    roll_length = holds * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width
     if roll_length <= roll.lap_upright:
-        raise SettingsError(f"{product.file}: a roll of wrb.per_package = {roll.per_package:g} sq ft and wrb.width = {roll.width:g} in is shorter than its lap")
+        raise SettingsError(f"{where} = {holds:g}: a roll of so many sq ft, {roll.width:g} in wide, is shorter than its lap of {roll.lap_upright:g} in")
     level, upright = roll.width / (roll.width - roll.lap_level), roll_length / (roll_length - roll.lap_upright)
     gross = math.fsum(w.quantities.gross_area for w in walls)
     run = math.fsum(c.run for c in corners)

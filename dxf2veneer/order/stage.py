@@ -41,7 +41,7 @@ def order(
         *strips(walls, product, kerf),
         *trim_stones(walls, job, product),
         *fixture_blocks(walls, job),
-        *sheets(walls, corners, plan, job, product),
+        *sheets(walls, corners, plan, job, product, prices),
     ]
     places = list(ITEMS)
     counts = sorted((c for c in counts if any(w.measured > 0.0 for w in c.ways)), key=lambda c: places.index(c.item.key))

@@ -64,7 +64,7 @@ def _trim_count(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product:
 def _bands(side: TrimSide, walls: Sequence[WallTakeoff], job: Job) -> Iterator[_Band]:
     """The stretches on one side of all openings, each as long as its stones are at their longest.
 
-    Level heads and sills run over the jambs' width at both ends, butted or mitred; mitred jambs run over
+    Level heads and sills run over the width of each jamb, butted or mitred; mitred jambs run over
     the widths of head and sill. An arched or sloped head is taken along the opening.
     """
     trim = job.trim
@@ -75,17 +75,16 @@ def _bands(side: TrimSide, walls: Sequence[WallTakeoff], job: Job) -> Iterator[_
                 continue
             if side == "jambs":
                 over = (trim.head if o.trim_head else 0.0) + (trim.sill if o.trim_sill else 0.0)
-                number = _jambs(o)
-                for _ in range(number):
-                    yield _Band(o.opening.id, along / number + (over if job.order.trim_joint == "mitre" else 0.0), along / number)
+                for _ in range(_jambs(o)):
+                    yield _Band(o.opening.id, along / _jambs(o) + (over if job.order.trim_joint == "mitre" else 0.0), along / _jambs(o))
             else:
                 level = along <= o.width * _LEVEL
-                yield _Band(o.opening.id, along + (2.0 * trim.jambs if level and o.trim_jambs else 0.0), along)
+                yield _Band(o.opening.id, along + (_jambs(o) * trim.jambs if level else 0.0), along)
 
 
 def _jambs(measured: OpeningQuantities) -> int:
-    """Whether an opening has jambs on one side or on both: two are longer together than it is high."""
-    return 2 if measured.trim_jambs > measured.height * _LEVEL else 1
+    """On how many sides an opening has jambs: two are longer together than it is high."""
+    return 2 if measured.trim_jambs > measured.height * _LEVEL else 1 if measured.trim_jambs > 0.0 else 0
 
 
 def fixture_blocks(walls: Sequence[WallTakeoff], job: Job) -> list[Count]:
