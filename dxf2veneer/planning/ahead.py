@@ -20,8 +20,8 @@ class Ahead(NamedTuple):
     ``left`` and ``right`` are corner pieces by hand. ``forced`` has, by side, the length of the next
     corner piece at that edge where it fills its run alone. ``keys`` has, by side, the key of a bay's
     mitre whose two sides are both in the job, ``mates`` the length that its other side must have
-    where that is still to be laid (0 where it may choose). ``bridges`` are runs of the next course
-    that lie over this run and another.
+    where that is still to be laid (0 where it may choose). ``above`` are runs of the next course
+    that lie over this run and have joints.
     """
 
     demand: float
@@ -30,7 +30,7 @@ class Ahead(NamedTuple):
     forced: Mapping[Side, float]
     keys: Mapping[Side, str]
     mates: Mapping[Side, float]
-    bridges: tuple[Run, ...]
+    above: tuple[Run, ...]
 
 
 def look_ahead(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool) -> list[Ahead]:
@@ -50,7 +50,7 @@ def look_ahead(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within
                 forced = {side: alone[key] for side, key in corners.items() if key in alone}
                 keys = {side: key for side, key in _bay_keys(run, sizes) if sides[key] == 2}
                 after = {side: mates[key] for side, key in keys.items() if key in mates}
-                found.append(Ahead(min(1.0, count / _LIVELY_RUNS), left, right, forced, keys, after, _bridges(run, above)))
+                found.append(Ahead(min(1.0, count / _LIVELY_RUNS), left, right, forced, keys, after, _above(run, above, sizes)))
                 mates.update(dict.fromkeys(keys.values(), _only_length(run, sizes)))
                 for key in corners.values():
                     alone.pop(key, None)
@@ -71,9 +71,8 @@ def longest_alone(run: Run, sizes: Sizes) -> float:
     return sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel
 
 
-def _bridges(run: Run, above: Sequence[Run]) -> tuple[Run, ...]:
-    over = (a for a in above if a.x0 < run.x1 and a.x1 > run.x0)
-    return tuple(a for a in over if a.x0 < run.x0 - EXACT_IN or a.x1 > run.x1 + EXACT_IN)
+def _above(run: Run, course: Sequence[Run], sizes: Sizes) -> tuple[Run, ...]:
+    return tuple(a for a in course if a.x0 < run.x1 and a.x1 > run.x0 and a.length > longest_alone(a, sizes) + EXACT_IN)
 
 
 def _bay_keys(run: Run, sizes: Sizes) -> Iterator[tuple[Side, str]]:

@@ -7,6 +7,7 @@ what is left             [======================F=|    keeps the right end: the 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -79,18 +80,21 @@ class Offcut(NamedTuple):
 
 
 class CornerOffcut(NamedTuple):
-    """The other half of a cut corner panel, of the given hand; ``first`` is the length cut from it,
-    ``free`` whether that piece met a joint, so that its length was free."""
+    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether that
+    piece met a joint, so that its length was free."""
 
     length: float
-    hand: Hand
     unit: int
     first: float
     free: bool
 
 
+Halves = tuple[CornerOffcut, ...]
+"""Halves of one hand, the longest first."""
+
+
 class Got(NamedTuple):
-    """A part got out of a unit: what it costs (as length), the cuts, the unit, and the pool after it."""
+    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the unit, and the pool after it."""
 
     cost: float
     cuts: int
@@ -100,26 +104,22 @@ class Got(NamedTuple):
 
 
 class GotCorner(NamedTuple):
-    """A corner piece got out of a unit, likewise."""
+    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and the half of
+    the other hand that is new."""
 
-    cost: float
     cuts: int
     unit: int
     is_new: bool
-    pool: tuple[CornerOffcut, ...]
+    own: Halves
+    other: CornerOffcut | None
 
 
-_SERVES: dict[tuple[Hand, End], End] = {
-    ("left", "left"): "none",
-    ("left", "either"): "none",
-    ("right", "right"): "none",
-    ("right", "either"): "none",
-    ("any", "left"): "left",
-    ("any", "right"): "right",
-    ("any", "either"): "either",
-    ("any", "none"): "none",
+_SERVES: dict[Hand, dict[End, End]] = {
+    "left": {"left": "none", "either": "none"},
+    "right": {"right": "none", "either": "none"},
+    "any": {"left": "left", "right": "right", "either": "either", "none": "none"},
 }
-"""(part, offcut) -> the end that what is left still has."""
+"""A part's hand -> ends of the offcuts that serve it -> the end that what is left still has."""
 _LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "either"}
 
 
@@ -127,68 +127,59 @@ def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
     """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
     if length < sizes.least - EXACT_IN:
         return 0.0
-    if end == "none":
-        return _MIDDLE_WORTH * length * demand
-    return max(0.0, (sizes.worth * length - sizes.holding) * demand)
+    return demand * (_MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding)
 
 
 def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, sizes: Sizes, demand: float, key: str = "") -> Got:
-    """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``."""
+    """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``.
+
+    Of offcuts that serve alike the one cut last is taken, which lies nearest.
+    """
     rest = sizes.panel - sizes.kerf - length
     best_gain = worth(rest, _LEFT_OF_NEW[hand], sizes, demand) - sizes.panel - sizes.cut
-    best = -1
+    best, serves, shortest = -1, _SERVES[hand], length - EXACT_IN
     for i in range(len(pool) - 1, -1, -1):
-        offcut = pool[i]
-        left = offcut.length - length
-        if left < -EXACT_IN or offcut.key != key or (hand, offcut.end) not in _SERVES:
+        size, end, _, reserved = pool[i]
+        if size < shortest or reserved != key or end not in serves:
             continue
-        gain = -worth(offcut.length, offcut.end, sizes, demand)
-        if left > EXACT_IN:
-            gain += worth(left - sizes.kerf, _SERVES[hand, offcut.end], sizes, demand) - sizes.cut
+        gain = -worth(size, end, sizes, demand)
+        if size > length + EXACT_IN:
+            gain += worth(size - length - sizes.kerf, serves[end], sizes, demand) - sizes.cut
         if key or gain > best_gain + EXACT_IN:
             best, best_gain = i, gain
     if best < 0:
-        kept = rest if rest >= sizes.least - EXACT_IN else 0.0
-        after = (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key)) if kept else pool
+        after = (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key)) if rest >= sizes.least - EXACT_IN else pool
         return Got(-best_gain, 1, opened, True, after)
     used = pool[best]
     left = used.length - length
     others = pool[:best] + pool[best + 1 :]
     if left - sizes.kerf >= sizes.least - EXACT_IN:
-        others = (*others, Offcut(left - sizes.kerf, _SERVES[hand, used.end], used.unit))
+        others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit))
     return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
 
 
-def get_corner(
-    length: float, hand: Hand, free: bool, pool: tuple[CornerOffcut, ...], opened: int, sizes: Sizes, wanted: int
-) -> GotCorner:
-    """The corner piece out of a half that is left, or of a new corner panel with the number ``opened``.
+def get_corner(length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int) -> GotCorner:
+    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
 
     ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
-    difference (rule L4). ``wanted`` is how many pieces of the other hand are still to come.
+    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted`` how
+    many pieces of it are still to come.
     """
-    other: Hand = "right" if hand == "left" else "left"
-    at_hand = sum(o.hand == other for o in pool)
     rest = sizes.corner - sizes.kerf - length
-    gain = _half(rest, sizes) if wanted > at_hand else 0.0
-    best, best_gain = -1, gain - sizes.corner - sizes.cut
-    for i in range(len(pool) - 1, -1, -1):
-        half = pool[i]
-        left = half.length - length
-        if half.hand != hand or left < -EXACT_IN:
+    is_kept = rest >= sizes.least - EXACT_IN
+    new = sizes.corner + sizes.cut - (sizes.worth * rest if is_kept and wanted > others else 0.0)
+    for i in range(len(own) - 1, -1, -1):
+        half = own[i]
+        if half.length < length - EXACT_IN or (free and half.free and abs(half.first - length) < sizes.unequal - EXACT_IN):
             continue
-        if free and half.free and abs(half.first - length) < sizes.unequal - EXACT_IN:
-            continue
-        gain = -_half(half.length, sizes) - (sizes.cut if left > EXACT_IN else 0.0)
-        if gain > best_gain + EXACT_IN:
-            best, best_gain = i, gain
-    if best < 0:
-        after = (*pool, CornerOffcut(rest, other, opened, length, free)) if rest >= sizes.least - EXACT_IN else pool
-        return GotCorner(-best_gain, 1, opened, True, after)
-    left = pool[best].length - length
-    return GotCorner(-best_gain, int(left > EXACT_IN), pool[best].unit, False, pool[:best] + pool[best + 1 :])
+        cuts = int(half.length > length + EXACT_IN)
+        if sizes.worth * half.length + cuts * sizes.cut < new - EXACT_IN:
+            return GotCorner(cuts, half.unit, False, own[:i] + own[i + 1 :], None)
+        break
+    return GotCorner(1, opened, True, own, CornerOffcut(rest, opened, length, free) if is_kept else None)
 
 
-def _half(length: float, sizes: Sizes) -> float:
-    """What the other half of a corner panel is worth where a piece of its hand is still to come."""
-    return sizes.worth * length if length >= sizes.least - EXACT_IN else 0.0
+def with_half(halves: Halves, half: CornerOffcut) -> Halves:
+    """The halves and another one of their hand, the longest first."""
+    at = bisect_right(halves, -half.length, key=lambda h: -h.length)
+    return (*halves[:at], half, *halves[at:])

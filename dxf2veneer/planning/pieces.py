@@ -53,10 +53,14 @@ def place_pieces(
     found: dict[str, list[Placed]] = defaultdict(list)
     for i, one in enumerate(laid):
         course = courses[one.run.wall][one.run.course]
+        heights = _heights(one.run.ground)
         xs = [one.run.x0, *one.joints, one.run.x1]
         for j, (x0, x1) in enumerate(pairwise(xs)):
             ref = PartRef(i, j)
             unit, start = at[ref]
+            if heights:
+                found[one.run.wall].append(Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre)))
+                continue
             for ground in _grounds(one.run, x0, x1):
                 found[one.run.wall].append(Placed(ref, _piece(one, j, x0, x1, ground, unit, start, course, levels[one.run.wall], mitre)))
     return {wall: _numbered(placed) for wall, placed in found.items()}
@@ -79,8 +83,6 @@ def _numbered(placed: list[Placed]) -> list[Placed]:
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
     """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot apart."""
     gx0, gy0, gx1, gy1 = run.ground.bounds
-    if _is_box(run.ground):
-        return [shapely.box(x0, gy0, x1, gy1)]
     cut = shapely.intersection(run.ground, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0))
     for beyond, edge in ((x0, gx0), (x1, gx1)):
         if (beyond < gx0 - EXACT_IN) if edge == gx0 else (beyond > gx1 + EXACT_IN):
@@ -88,6 +90,11 @@ def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
             cut = shapely.union(cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys)))
     parts = sorted((p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area)
     return [part for part in parts if part.area > _CRUMB_SQIN] or parts[:1] or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
+
+
+def _heights(ground: Polygon) -> tuple[float, float] | None:
+    """The least and the greatest y of a run that is a plain rectangle, as most are."""
+    return (ground.bounds[1], ground.bounds[3]) if _is_box(ground) else None
 
 
 def _is_box(ground: Polygon) -> bool:
@@ -151,6 +158,31 @@ def _piece(
         kind=kind,
         at=start,
         angle=angle,
+    )
+
+
+def _plain(
+    one: Laid, j: int, x0: float, x1: float, heights: tuple[float, float], unit: Unit, start: float, course: Course, mitre: float
+) -> Piece:
+    """A piece of a run that is a plain rectangle."""
+    left, right = _ends(one, j, x1 - x0, unit, start)
+    y0, y1 = heights
+    is_mitred = "mitre" in (left, right)
+    return Piece(
+        course=course.index,
+        x0=x0,
+        x1=x1,
+        y0=y0,
+        y1=y1,
+        unit=unit.kind,
+        left=left,
+        right=right,
+        ripped=y1 - y0 < course.y1 - course.y0 - SHALLOW_IN,
+        glued=y1 < course.y1 - SHALLOW_IN,
+        stock=unit.id,
+        kind="mitred" if is_mitred else _kind((), True, False, y1 - y0, course, unit, x1 - x0),
+        at=start,
+        angle=mitre if is_mitred else None,
     )
 
 
