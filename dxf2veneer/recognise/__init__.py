@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Sequence
+from pathlib import Path
 
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.job import Job
@@ -47,7 +48,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
 
     walls = find_walls(on(layers.wall), settings.nested_walls, notices)
     if not walls:
-        notices.append(Notice("NO_WALL", f"{drawing.file} has no usable wall outline"))
+        notices.append(Notice("NO_WALL", f"{Path(drawing.file).name} has no usable wall outline"))
     walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
     kinds: dict[OpeningKind, tuple[str, ...]] = {
         "door": layers.door,
