@@ -33,8 +33,8 @@ from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
 from dxf2veneer.units import feet_inches
 
-CLEAN_IN = 0.01
-"""A course line this near to a head, sill, top or cap meets it."""
+CLEAN_IN = 0.01 + 1e-9
+"""A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding there."""
 EQUAL_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
 _ROUNDING_IN = 1e-5

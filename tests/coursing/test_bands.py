@@ -265,3 +265,10 @@ def test_a_sliver_is_told_with_the_moves_and_the_openings_handle():
 def test_what_lies_under_the_starter_line_is_no_conflict():
     #  a vent low in the wall: its head at 8 lies under the starter at 13
     assert conflicts(vent=[(60, 6, 70, 8)], job_=job(courses__clearance=8.0)) == []
+
+
+@pytest.mark.parametrize("ground", [0.0, 4.25, -128.0, 1234.57])
+def test_a_top_a_hundredth_off_a_course_line_meets_it_anywhere_on_the_sheet(ground):
+    wall_courses, _ = coursed(drawing(wall=[(0, ground, 96, ground + 16.01)]), job(courses__start=0.0))
+    (top,) = wall_courses.conflicts
+    assert (top.what, top.strip, len(wall_courses.courses)) == ("top", 0.0, 2)
