@@ -70,6 +70,7 @@ def within(a: Box, b: Box) -> bool:
 
 _CELL = 24.0
 """Size in inches of the cells by which a sheet finds what lies near."""
+_MOST_CELLS = 10_000
 
 
 class Sheet:
@@ -78,11 +79,15 @@ class Sheet:
     def __init__(self, taken: Iterable[Box] = ()) -> None:
         """A sheet on which some boxes are taken."""
         self._cells: dict[tuple[int, int], list[Box]] = {}
+        self._vast: list[Box] = []
         for box in taken:
             self.take(box)
 
     def take(self, box: Box) -> None:
         """Keep others off a box."""
+        if _is_vast(box):
+            self._vast.append(box)
+            return
         for cell in _cells_of(box):
             self._cells.setdefault(cell, []).append(box)
 
@@ -101,18 +106,26 @@ class Sheet:
 
     def is_free(self, box: Box) -> bool:
         """Whether a box covers nothing that is taken."""
-        return not any(overlap(box, other) for cell in _cells_of(box) for other in self._cells.get(cell, ()))
+        if _is_vast(box):
+            return not any(overlap(box, other) for other in self.taken)
+        near = (other for cell in _cells_of(box) for other in self._cells.get(cell, ()))
+        return not any(overlap(box, other) for other in (*self._vast, *near))
 
     @property
     def taken(self) -> list[Box]:
         """Every box that is taken, once."""
-        return list(dict.fromkeys(box for cell in self._cells.values() for box in cell))
+        return list(dict.fromkeys((*self._vast, *(box for cell in self._cells.values() for box in cell))))
 
 
 def _apart(line: Line) -> Box:
     """The box of a text with room for a space at its sides."""
     x0, y0, x1, y1 = line.box
     return x0 - line.height / 2, y0, x1 + line.height / 2, y1
+
+
+def _is_vast(box: Box) -> bool:
+    """Whether a box covers so many cells that it is looked at by itself."""
+    return (box[2] - box[0]) * (box[3] - box[1]) > _MOST_CELLS * _CELL * _CELL or max(box[2] - box[0], box[3] - box[1]) > _MOST_CELLS * _CELL
 
 
 def _cells_of(box: Box) -> Iterator[tuple[int, int]]:
