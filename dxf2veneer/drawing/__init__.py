@@ -1,6 +1,9 @@
 """Reading DXF: the only place that knows how a drawing file is laid out.
 
     source.py       the file's bytes to a document, or one line; salvage.py a last try at damaged ones
+    skim.py         the file without what no reading of the wanted layers comes upon; sample.py with a
+                    sample of what it holds; both rest on tags.py (where tags stand), words.py (which
+                    names are the same), parts.py (entities and blocks), references.py (which matter)
     load.py         the stages of reading in order
     blocks.py       model space and block content, placed; layers.py which layers are wanted
     entities.py     each kind of entity to a path: curves.py, plane.py, hatches.py

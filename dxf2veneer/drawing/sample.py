@@ -13,9 +13,9 @@ from dxf2veneer.drawing.parts import IN_SPACE, Parts
 from dxf2veneer.drawing.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
 from dxf2veneer.drawing.words import Integers, Mask
 
-MOST_OUTLINES, MOST_OTHERS = 20_000, 10_000
+MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
 """Entities of model space that are looked at: those that can be closed outlines, and all others
-[our own limits: a second or two]."""
+[our own limits: about a second]."""
 
 _OUTLINES = (b"LWPOLYLINE",)
 _WHOLE = (b"INSERT", b"POLYLINE")

@@ -43,6 +43,8 @@ from dxf2veneer.job import load_job
 load_drawing(Path(sys.argv[1]), load_job(None, {"layers.wall": (sys.argv[3],), "layers.opening": (sys.argv[4],)}), 0)
 """
 _SURVEY = 'import sys; from dxf2veneer.cli import main; main(["layers", sys.argv[1]])'
+WHOLE = "`ezdxf.readfile`"
+"""The way that the others are compared with."""
 WAYS: dict[str, tuple[str, ...]] = {
     "the bytes alone": ("import sys; open(sys.argv[1], 'rb').read()",),
     "GDAL, wanted layers": (f"import sys, pyogrio.raw; pyogrio.raw.read(sys.argv[1], where={_WHERE!r})",),
@@ -53,7 +55,6 @@ WAYS: dict[str, tuple[str, ...]] = {
     "the same with `--no-plan`": (_TAKEOFF, *_HOUSE, "--overlay-only", "--no-plan"),
     "`takeoff --overlay-only --no-plan` of all": (_TAKEOFF, *_ALL, "--overlay-only", "--no-plan"),
 }
-WHOLE = "`ezdxf.readfile`"
 """What runs in a process of its own, on the drawing named first, with an output folder and these words after it."""
 
 
