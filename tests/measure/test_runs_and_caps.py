@@ -131,3 +131,31 @@ def test_a_hole_in_a_wall_is_not_veneered_but_has_a_perimeter():
     one = drawing(wall=[WALL, (40, 20, 70, 40)])
     q = measured(one, job(recognise__nested_walls="hole"))
     assert (q.gross_area, q.perimeter) == (pytest.approx(20000 - 600), pytest.approx(600 + 100))
+
+
+PORCH = [(0, 0), (120, 0), (120, 30), (60, 30), (60, 60), (120, 60), (120, 140), (0, 140)]
+"""A porch cut into the wall's right side from 30 to 60: base 0..120 below, 60..120 above it."""
+
+
+def test_starter_runs_over_every_stretch_of_base_one_above_the_other():
+    q = of(PORCH)
+    assert (q.base_run, q.starter_run) == (180, 180)
+
+
+def test_a_door_interrupts_the_stretch_it_stands_on_and_no_other():
+    #  a door 70..100 on the lower stretch, 24 high, another on the upper stretch, 60 high; jamb stones of 4
+    rules = job(trim__jambs=4.0)
+    below = of(PORCH, rules, door=[(70, 0, 100, 24)])
+    above = of(PORCH, rules, door=[(70, 60, 100, 120)])
+    assert (below.starter_run, above.starter_run) == (180 - 38, 180 - 38)
+
+
+def test_jamb_stones_over_a_low_step_interrupt_the_stretch_beside_the_door():
+    #  base 0 up to 100, 16 from there: the door 100..136 on the step, its left jamb stone stands over the lower base
+    stepped = [(0, 0), (100, 0), (100, 16), (200, 16), (200, 100), (0, 100)]
+    assert of(stepped, job(trim__jambs=4.0), door=[(100, 16, 136, 90)]).starter_run == 200 - 36 - 8
+
+
+def test_a_door_across_a_step_interrupts_both_stretches():
+    stepped = [(0, 0), (100, 0), (100, 16), (200, 16), (200, 100), (0, 100)]
+    assert of(stepped, door=[(80, 0, 116, 84)]).starter_run == 200 - 36

@@ -15,7 +15,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from builders import ARCH, PRODUCT, drawing, line
+from builders import ARCH, PRODUCT, drawing, job, line
 from jobs import line as item
 from jobs import ordered, product
 
@@ -140,6 +140,47 @@ def test_words_for_the_unit_an_item_is_counted_in(key, unit):
 def test_an_item_that_is_not_sold_by_that_unit_is_told_with_its_line():
     with pytest.raises(SettingsError, match=r"prices.csv, row 2: caulk is not sold by 'roll'; write ft .* or tube"):
         ordered(drawing(wall=[WALL]), prices=priced(caulk=("roll", "2", None, None)), **PLAIN)
+
+
+# ----------------------------------------------------------------------- panels
+
+
+def test_panels_by_layout_are_those_of_the_plan_and_say_where_they_go():
+    #  10 courses of 72: one corner piece a course at the left end, which takes turns with nobody
+    found = recognise([drawing(wall=[(0, 0, 72, 80)])], job(recognise__edge_kind="end"))
+    laid = lay_out(found.walls, found.corners, job(recognise__edge_kind="end"), PRODUCT)
+    made = ordered(drawing(wall=[(0, 0, 72, 80)]), panels=True, recognise__edge_kind="end")
+    for key, count in (("flat_panel", laid.plan.flat), ("corner_panel", laid.plan.corner)):
+        entry = item(made, key)
+        assert (entry.mode, entry.chosen.measured) == ("layout", count.units)
+        assert [(s.ref, s.value, s.unit) for s in entry.chosen.sources] == [("W1", count.units, "each")]
+        assert f"{count.units} in the course plan, cut into {count.pieces} pieces" in entry.chosen.why
+        assert f"no plan does with fewer than {count.lower_bound}" in entry.chosen.why
+    assert "10 left-hand and 10 right-hand pieces" in item(made, "corner_panel").chosen.why
+    hours = {w.key: w.quantity for w in made.labour}
+    assert (hours["corner"], hours["cut"]) == (20, laid.plan.cuts)
+
+
+def test_panels_by_area_are_the_face_less_what_corner_pieces_cover():
+    #  72 x 80 = 5,760 sq in; 20 pieces of 18 x 8 cover 2,880; the rest is 10 panels of 288
+    made = ordered(drawing(wall=[(0, 0, 72, 80)]), recognise__edge_kind="end")
+    assert (area(made, "flat_panel"), area(made, "corner_panel")) == (pytest.approx(10), pytest.approx(10))
+    assert "net area 40 sq ft less 20 sq ft of corner pieces, at 2 sq ft a panel" in item(made, "flat_panel").chosen.why
+    assert [(s.ref, s.what) for s in item(made, "corner_panel").chosen.sources] == [("W1", "left end"), ("W1", "right end")]
+    hours = {w.key: (w.quantity, w.why) for w in made.labour}
+    assert hours["flat"] == (pytest.approx(10), "flat panels by area")
+    assert hours["corner"] == (pytest.approx(20), "corner pieces by corner run")
+    assert hours["cut"] == (0, "not counted without a course plan")
+    plain = ordered(drawing(wall=[(0, 0, 72, 80)]), **PLAIN)
+    assert "corner_panel" not in keys(plain)
+    assert item(plain, "flat_panel").chosen.why == "net area 40 sq ft, at 2 sq ft a panel"
+
+
+def test_a_narrow_column_is_all_corner_pieces():
+    #  16 x 80 in: its 20 pieces could cover more than there is
+    made = ordered(drawing(wall=[(0, 0, 16, 80)]), recognise__edge_kind="end")
+    assert area(made, "corner_panel") == pytest.approx(10)
+    assert "flat_panel" not in keys(made)
 
 
 # ------------------------------------------------------------------ trim stones
@@ -305,8 +346,6 @@ RULE = PanelFastener("box", 250.0, 5.0, 0.0, long_from=18.0, long=4.0, short=2.0
 
 def planned(wall, **settings):
     """The walls of a drawing laid panel by panel, with plain ends."""
-    from builders import job
-
     asked = job(**PLAIN, **settings)
     found = recognise([drawing(wall=[wall])], asked)
     return lay_out(found.walls, found.corners, asked, PRODUCT).walls
