@@ -60,11 +60,11 @@ def straightened(path: Path) -> Path:
     return Path.chain(joined, closed=True)
 
 
-def base_height(region: Region, x: float) -> float | None:
-    """Height of the region's lowest point at x; None where it does not reach there."""
+def base_heights(region: Region, x: float) -> list[float]:
+    """Heights at x where the region begins, from the bottom up: one for each of its stretches there."""
     _, y0, _, y1 = region.box
     cut = region.polygon.intersection(LineString([(x, y0 - 1.0), (x, y1 + 1.0)]))
-    return None if cut.is_empty else float(cut.bounds[1])
+    return sorted(float(part.bounds[1]) for part in shapely.get_parts(cut) if not part.is_empty)
 
 
 def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
-from dxf2veneer.geometry.boundary import base_height
+from dxf2veneer.geometry.boundary import base_heights
 from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.job import Recognise
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
@@ -103,8 +103,8 @@ def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in:
     x0 = min(min(s.start[0], s.end[0]) for s in feet)
     x1 = max(max(s.start[0], s.end[0]) for s in feet)
     for wall in walls:
-        base = base_height(wall.region, (x0 + x1) / 2.0)
-        if base is not None and SAME_IN < bottom - base <= reach_in:
+        base = max((y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom)
+        if SAME_IN < bottom - base <= reach_in:
             message = f"opening in {wall.id} ends {feet_inches(bottom - base)} above the base and was taken down to it"
             notices.append(Notice("DOOR_EXTENDED", message, layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, bottom)))
             return region.union(Region.box_of(x0, base, x1, bottom))
@@ -112,12 +112,11 @@ def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in:
 
 
 def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
-    """Whether the lowest stretch of an opening lies at the wall's base, within the tolerance."""
+    """Whether the lowest stretch of an opening lies at a stretch of the wall's base, within the tolerance."""
     bottom = part.box[1]
     flat = [p for path in part.paths for p in path.flatten(rise_in=FLATTEN_IN)]
     xs = [x for x, y in flat if y - bottom <= tolerance_in]
-    base = base_height(wall.region, (min(xs) + max(xs)) / 2.0)
-    return base is not None and bottom - base <= tolerance_in
+    return any(abs(bottom - y) <= tolerance_in for y in base_heights(wall.region, (min(xs) + max(xs)) / 2.0))
 
 
 def _numbered(wall: Wall, openings: Sequence[Opening]) -> tuple[Opening, ...]:
