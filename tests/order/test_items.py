@@ -129,9 +129,13 @@ def test_prices_of_a_unit_and_of_a_package():
         assert strip.chosen.cost == 2 * Decimal(price)
 
 
-@pytest.mark.parametrize(("key", "unit"), [("caulk", "lin ft"), ("caulk", "l.f"), ("wrb", "sq ft"), ("starter_strip", "pcs")])
+@pytest.mark.parametrize(
+    ("key", "unit"),
+    [*(("starter_strip", u) for u in ("each", "ea", "piece", "pieces", "pc", "pcs.")), *(("caulk", u) for u in ("ft", "foot", "feet", "lf", "lin. ft", "linear foot")),
+     *(("wrb", u) for u in ("sqft", "sq. ft.", "sf", "square foot", "square feet"))],
+)  # fmt: skip
 def test_words_for_the_unit_an_item_is_counted_in(key, unit):
-    made = ordered(drawing(wall=[WALL]), prices=priced(**{key: (unit.replace("l.f", "lf"), "2", None, None)}), **PLAIN)
+    made = ordered(drawing(wall=[WALL]), prices=priced(**{key: (unit, "2", None, None)}), **PLAIN)
     entry = item(made, key)
     assert entry.price_per == "unit"
     assert entry.chosen.cost == entry.chosen.packages * Decimal(repr(entry.per_package)) * 2
@@ -359,6 +363,7 @@ def planned(wall, **settings):
         (24.0, [1, 1, 1]),  # 24 | 48 | 96; the studs at 72 and at 0 are in no piece's reach
         (17.0, []),  # 17 34 | 51 68 | 85 102
         (35.0, [1, 1, 1]),  # 35 is just in reach | 70 | 105
+        (36.5, [0, 0, 1]),  # 73 is just in reach of the third piece
         (35.5, [0, 1, 1]),  # 35.5 is not | 71 is | 106.5
     ],
 )
@@ -416,6 +421,13 @@ def test_starter_runs_join_at_one_height_and_break_at_steps_and_doors():
     assert layout(made, "starter_fastener") == (13 + 1) + (8 + 1) + (6 + 1)  # one at most every 8 in and one at each end
     assert area(made, "starter_fastener") == pytest.approx(204 / 8)
     assert area(made, "starter_strip") == pytest.approx(204 / 200)
+
+
+def test_starter_over_a_base_that_dips_is_one_run():
+    #  base 4 in up at both ends and 0 in the middle: both slopes lie under one course
+    dip = [(0, 4), (60, 0), (120, 4), (120, 80), (0, 80)]
+    made = ordered(drawing(wall=[dip]), **PLAIN)
+    assert layout(made, "starter_fastener") == 120 / 8 + 1
 
 
 def test_laps_of_the_starter_strip():

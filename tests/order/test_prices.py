@@ -40,6 +40,12 @@ def test_one_table_in_three_forms(tmp_path):
         assert (caulk.chosen.packages, caulk.price_per, caulk.chosen.cost) == (1, "unit", Decimal("7.20")), name
 
 
+def test_a_date_that_the_workbook_holds_as_a_date(tmp_path):
+    table = pd.DataFrame({"item": ["caulk"], "unit": ["tube"], "price": [6.5], "date": [pd.Timestamp("2026-03-02")]})
+    table.to_excel(tmp_path / "p.xlsx", index=False)
+    assert load_prices(tmp_path / "p.xlsx").date == "2026-03-02"
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
