@@ -14,7 +14,7 @@ from dxf2veneer.job import with_settings
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.recognise import recognise
 
-TOGETHER = (5, 11, 16, 17)
+TOGETHER = (1, 5, 11, 16, 17, 20)
 """Houses laid as one job, without bays: the rule that both sides of a mitre come from one panel (L13) takes
 panels that the bound knows nothing of."""
 ALONE = (4, 7, 10, 11, 18)
