@@ -30,13 +30,7 @@ _MITRE_LIMIT = 4.0
 
 def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
     """The stretches of an opening's boundary by the trim stone that would stand there."""
-    sides: list[tuple[TrimSide, Segment]] = []
-    for part in opening.region.parts:
-        for segment in straightened(part.outer).segments:
-            what = stretch_of(segment)
-            side: TrimSide = "jambs" if what in ("left", "right") else "sill" if what == "base" else "head"
-            sides.append((side, segment))
-    return sides
+    return [(_side(segment), segment) for part in opening.region.parts for segment in straightened(part.outer).segments]
 
 
 def trim_runs(opening: Opening, wall: Wall) -> dict[TrimSide, float]:

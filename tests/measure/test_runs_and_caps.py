@@ -159,3 +159,11 @@ def test_jamb_stones_over_a_low_step_interrupt_the_stretch_beside_the_door():
 def test_a_door_across_a_step_interrupts_both_stretches():
     stepped = [(0, 0), (100, 0), (100, 16), (200, 16), (200, 100), (0, 100)]
     assert of(stepped, door=[(80, 0, 116, 84)]).starter_run == 200 - 36
+
+
+def test_a_door_interrupts_no_stretch_beyond_a_hump():
+    #       .---.       base at 0, at 16 from 60 to 120, at 0 again; the door 10..46 stands on the first
+    #  _____|   |_____
+    hump = [(0, 0), (60, 0), (60, 16), (120, 16), (120, 0), (200, 0), (200, 100), (0, 100)]
+    assert of(hump, door=[(10, 0, 46, 84)]).starter_run == 200 - 36
+    assert of(hump, door=[(140, 0, 176, 84)]).starter_run == 200 - 36

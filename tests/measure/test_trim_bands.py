@@ -167,3 +167,16 @@ def test_openings_against_each_other_share_a_jamb_without_trim():
     # a door with a sidelight: the common line bears no stone
     q = trimmed(door=[(60, 0, 96, 80)], window=[(96, 40, 110, 80)])
     assert runs(q) == [pytest.approx((36, 80 + 40, 0)), pytest.approx((14, 40, 14))]
+
+
+def test_a_band_follows_a_slanted_arc():
+    #   ,--.      36 x 40 with one corner rounded by 12: along the boundary the band is 4 wide, at square corners
+    #  /   |      4 x 4 more each, round the arc a quarter of a circle of 4 more
+    #  |   |
+    #  '---'
+    window = Path(((60.0, 40.0, 0.0), (96.0, 40.0, 0.0), (96.0, 80.0, 0.0), (72.0, 80.0, math.tan(math.pi / 8)), (60.0, 68.0, 0.0)))
+    q = measured(drawing(wall=[WALL], window=[window]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0))
+    boundary = 36 + 40 + 24 + math.pi / 2 * 12 + 28
+    assert q.openings[0].perimeter == pytest.approx(boundary)
+    assert q.trim_area == pytest.approx(4 * boundary + 3 * 16 + math.pi / 4 * 16)
+    assert runs(q) == [(pytest.approx(24 + math.pi / 2 * 12), pytest.approx(40 + 28), 36)]
