@@ -9,6 +9,7 @@ from typing import Any
 
 from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Matrix44, Vec3
+from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.drawing.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.errors import UnusableError
@@ -17,6 +18,9 @@ from dxf2veneer.geometry import Path, Point
 
 BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)
 """What reading one bad entity can raise; none of it may cost the others."""
+
+_LONGEST_TEXT = 2_000
+"""Characters, codes included, of the longest text that is looked at: more is no label."""
 
 _SPLINE_FRAME = 16
 """Vertex flag of a spline's control point, which is not on the curve (DXF reference, VERTEX)."""
@@ -113,12 +117,19 @@ def kind_of(entity: Any) -> str:
     return kind
 
 
+def _plain(entity: Any) -> str:
+    """The text without its codes; of one that is longer than any label the beginning."""
+    if entity.dxftype() == "MTEXT":
+        return str(plain_mtext(entity.text[:_LONGEST_TEXT]))
+    return str(plain_text(entity.dxf.get("text", "")[:_LONGEST_TEXT]))
+
+
 def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
     """The plain text of a text entity on one line, and its insertion point in inches; a POINT has no text."""
     if entity.dxftype() == "POINT":
         (spot,) = flat_points([Vec3(_need(entity, "location"))], matrix)
         return "", spot
-    text = " ".join(entity.plain_text().split())
+    text = " ".join(_plain(entity).split())
     if entity.dxftype() == "MTEXT":
         (at,) = flat_points([Vec3(_need(entity, "insert"))], matrix)
     else:

@@ -16,7 +16,7 @@ from ezdxf.entities.mtext import MText
 from ezdxf.entities.text import Text
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
-from ezdxf.tools.text import plain_mtext
+from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.writers.overlay_pen import remove_overlay, tags_of
@@ -28,6 +28,9 @@ DAMAGE = (Exception,)
 _SAGITTA_IN = 0.005
 """Greatest distance in inches of a spline or ellipse from the polyline that stands for it in R12."""
 
+
+_LONGEST = 2_000
+"""Characters, codes included, of a text whose box is kept free; a longer one gets the box of its beginning."""
 
 _PAD = 0.3
 """Room left around a text for letters that reach below its line, in its height."""
@@ -100,13 +103,13 @@ def _box_of(entity: DXFEntity) -> Iterator[Box]:
     """The box of one text; none where its numbers are unusable."""
     if isinstance(entity, MText):
         height, turn = entity.dxf.char_height, entity.dxf.rotation
-        lines = plain_mtext(entity.text, split=True) or [""]
+        lines = plain_mtext(entity.text[:_LONGEST], split=True) or [""]
         x, y, _ = entity.dxf.insert
         row, column = divmod(entity.dxf.attachment_point - 1, 3)  # 1 top left .. 9 bottom right (DXF reference)
         share_x, share_y = column / 2, 1 - row / 2
         high = height * LINE_STEP * len(lines)
     elif isinstance(entity, Text):
-        height, turn, lines = entity.dxf.height, entity.dxf.rotation, [entity.plain_text()]
+        height, turn, lines = entity.dxf.height, entity.dxf.rotation, [plain_text(entity.dxf.text[:_LONGEST])]
         is_aligned = entity.dxf.halign or entity.dxf.valign
         place = entity.dxf.align_point if is_aligned and entity.dxf.hasattr("align_point") else entity.dxf.insert
         x, y, high = place.x, place.y, height
