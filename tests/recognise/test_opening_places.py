@@ -183,3 +183,8 @@ def test_the_same_outlines_in_any_order_are_the_same_walls():
         found = recognise([shuffled(front, seed)], JOB)
         assert found.walls == expected.walls
         assert sorted(map(repr, found.notices)) == sorted(map(repr, expected.notices))
+
+
+def test_an_outline_that_pokes_out_by_less_than_a_line_is_nested():
+    one = drawing(wall=[(0, 0, 200, 100)], window=[(20, 20, 60, 60), (30, 30, 60.004, 50)])
+    assert codes(one) == ["OPENING_NESTED"]

@@ -104,3 +104,28 @@ def test_a_level_line_that_slopes_or_crosses_nothing_is_told():
     one = drawing(wall=[WALL], level=[line(0, 10, 200, 30), line(300, 10, 400, 10)])
     assert only_wall(one).level_y is None
     assert codes(one) == ["LEVEL_UNUSED", "LEVEL_UNUSED"]
+
+
+def test_a_level_line_may_lean_a_little():
+    assert only_wall(drawing(wall=[WALL], level=[line(0, 10, 200, 11.5)])).level_y == 10.75
+    assert codes(drawing(wall=[WALL], level=[line(0, 10, 200, 12.5)])) == ["LEVEL_UNUSED"]
+
+
+def test_a_level_line_belongs_to_a_wall_from_half_its_height_below_it_to_its_top():
+    heights = [only_wall(drawing(wall=[WALL], level=[line(0, y, 200, y)])).level_y for y in (-50.5, -49.5, 99.5, 100.5)]
+    assert heights == [None, -49.5, 99.5, None]
+    beside = drawing(wall=[WALL], level=[line(-90, 10, -1, 10)])
+    assert codes(beside) == ["LEVEL_UNUSED"]
+
+
+def test_caps_drawn_in_any_order_stand_from_left_to_right_and_upward():
+    assert caps(cap=[(110, 100, 200, 100), (0, 100, 120, 100)]) == [(0, 200, 100)]
+    assert caps(cap=[(0, 100, 200, 100), (20, 100, 40, 100)]) == [(0, 200, 100)]
+    assert caps(cap=[(150, 40, 200, 40), (0, 100, 90, 100), (0, 40, 50, 40)]) == [(0, 50, 40), (150, 200, 40), (0, 90, 100)]
+
+
+def test_a_cap_snaps_to_the_top_it_lies_over_and_to_no_nearer_one_beside_it():
+    #  .-----.________    tops 100.6 (50..200) and 100 (0..50)
+    stepped = [(0, 0), (200, 0), (200, 100.6), (50, 100.6), (50, 100), (0, 100)]
+    assert caps(wall=stepped, cap=[(0, 100.4, 50, 100.4)]) == [(0, 50, 100)]
+    assert caps(wall=stepped, cap=[(50, 100.2, 200, 100.2)]) == [(50, 200, 100.6)]
