@@ -74,6 +74,21 @@ def test_a_starter_under_the_base_or_a_course_above_it_is_told():
     assert "STARTER_HIGH" not in told(job_=job(courses__clearance=4.0, courses__start=3.9))
 
 
+def test_starter_and_base_are_told_where_the_starter_begins():
+    high = coursed(drawing(wall=[(10, 5, 210, 105)]), job(courses__clearance=4.0, courses__start=5.0))[1][0]
+    assert (high.code, high.layer, high.handle, high.drawing, high.at_in) == ("STARTER_HIGH", "WALL", "WALL1", 0, (10, 14))
+    assert high.message == 'the starter line of W1 lies 9" above its base'
+    low = coursed(drawing(wall=[(10, 5, 210, 105)]), job(courses__start=-1.5))[1][0]
+    assert (low.at_in, low.message) == ((10, 3.5), 'the starter line of W1 lies 1 1/2" below its base')
+
+
+@pytest.mark.parametrize(("rise", "rest"), [(16.0, "a whole number of courses"), (16.01, "a whole number of courses"), (18.0, 'which leaves a first course of 6" over it')])
+def test_a_step_of_the_base_is_told_with_the_course_it_leaves(rise, rest):
+    stepped = [(0, 0), (120, 0), (120, rise), (200, rise), (200, 101), (0, 101)]
+    told = next(n for n in coursed(drawing(wall=[stepped]))[1] if n.code == "BASE_STEPPED")
+    assert told.message.endswith(rest)
+
+
 # ------------------------------------------------------------------ courses
 
 

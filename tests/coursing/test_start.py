@@ -255,6 +255,13 @@ def test_with_a_level_line_starts_may_be_negative():
     assert (table.best.start, table.best.height, table.best.strips) == (-3, 3.5, 0)
 
 
+def test_with_a_level_line_half_a_course_up_and_down_is_looked_at():
+    # the course lines repeat after 8: no start shown lies farther than 4 from the present one
+    for front in (levelled(1.5), levelled(0, 7), levelled(3, top=101.0)):
+        (table,) = tables(front, job_=job(courses__clearance_most=8.0))
+        assert all(abs(o.start) <= 4.03 for o in table.options)
+
+
 def test_walls_tied_by_a_level_line_fit_the_range_together():
     # bases 0 and 1: from s = 1 to 2 both starters lie in the range; the tops at 98 are clean at 2
     (table,) = tables(levelled(0, 1))
@@ -271,7 +278,7 @@ def test_bases_too_different_for_the_range_are_told():
     found = tables(front, job_=asked)
     assert not found[0].best.fits
     told = tell_starts(found, walls_of(front), asked)
-    assert [(n.code, n.handle) for n in told] == [("START_OUT_OF_RANGE", "WALL1")]
+    assert [(n.code, n.drawing, n.layer, n.handle, n.at_in) for n in told] == [("START_OUT_OF_RANGE", 0, "WALL", "WALL1", (0, 0))]
     assert 'W1, W2 brings every starter within 0" to 2"' in told[0].message
     wide = job(courses__start="best", courses__clearance_most=4.0)
     assert tell_starts(tables(front, job_=wide), walls_of(front), wide) == []
@@ -284,7 +291,10 @@ def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
     asked = job(courses__start="best", courses__clearance_most=1.4)
     (notice,) = tell_starts(tables(front, job_=asked), walls_of(front), asked)
     assert notice.code == "START_SLIVERS"
-    assert 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver' in notice.message
+    assert notice.message == 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver'
+    twice = drawing(wall=[(0, 0, 320, 100)], window=[(x, y, x + 36, 68) for x, y in ((60, 33.5), (120, 35.3), (180, 33.5), (240, 35.3))])
+    (notice,) = tell_starts(tables(twice, job_=asked), walls_of(twice), asked)
+    assert notice.message.endswith("the best leaves 2 slivers")
     assert tell_starts(tables(front), walls_of(front), JOB) == []
 
 

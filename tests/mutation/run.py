@@ -29,7 +29,7 @@ from typing import NamedTuple
 from mutants import Mutant, mutants
 
 ROOT = Path(__file__).parent.parent.parent
-LEFT_OUT = "houses or samples_agree or change_nothing or what_the_course_check_finds or fine_sampling"
+LEFT_OUT = "houses or samples_agree or change_nothing"
 """Tests that are slow."""
 PATIENCE_S = 90
 
