@@ -44,7 +44,8 @@ SETTINGS = {
     "layers.cap": ("A-ELEV-CAPS",),
     "layers.level": ("A-ELEV-LEVL",),
     "layers.name": ("A-ELEV-IDEN",),
-    "plan.most": 120,  # laying out panels has limits and tests of its own
+    "plan.most": 120,  # laying out panels and courses has limits and tests of its own
+    "limits.courses": 500,
 }
 
 
