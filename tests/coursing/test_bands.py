@@ -287,3 +287,14 @@ def test_a_top_a_hundredth_off_a_course_line_meets_it_anywhere_on_the_sheet(grou
     wall_courses, _ = coursed(drawing(wall=[(0, ground, 96, ground + 16.01)]), job(courses__start=0.0))
     (top,) = wall_courses.conflicts
     assert (top.what, top.strip, len(wall_courses.courses)) == ("top", 0.0, 2)
+
+
+def test_panels_cover_what_lies_above_the_starter_and_as_far_above_each_step():
+    #  clearance 2: 60 x (40 - 2) over the lower base, 60 x (40 - 16 - 2) over the step
+    stepped = coursed(drawing(wall=[[(0, 0), (60, 0), (60, 16), (120, 16), (120, 40), (0, 40)]]), job(courses__clearance=2.0))[0]
+    assert stepped.field.area == pytest.approx(60 * 38 + 60 * 22)
+    #  a base that rises 12 over 96 is cut off level at 2: a triangle of 16 x 2
+    sloped = coursed(drawing(wall=[[(0, 0), (96, 12), (96, 40), (0, 40)]]), job(courses__clearance=2.0))[0]
+    assert sloped.field.area == pytest.approx(96 * 40 - 96 * 12 / 2 - 16 * 2 / 2)
+    on_the_base = coursed(drawing(wall=[(0, 0, 96, 40)]), job())[0]
+    assert on_the_base.field.area == pytest.approx(96 * 40)
