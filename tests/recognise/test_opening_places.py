@@ -1,9 +1,10 @@
 """Which wall an opening belongs to, how much of it counts, and what kind it is."""
 
+import dataclasses
 import math
 
 import pytest
-from builders import ARCH, JOB, codes, drawing, only_wall, shuffled, walls_of
+from builders import ARCH, JOB, codes, drawing, job, only_wall, shuffled, walls_of
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.recognise import recognise
@@ -188,3 +189,28 @@ def test_the_same_outlines_in_any_order_are_the_same_walls():
 def test_an_outline_that_pokes_out_by_less_than_a_line_is_nested():
     one = drawing(wall=[(0, 0, 200, 100)], window=[(20, 20, 60, 60), (30, 30, 60.004, 50)])
     assert codes(one) == ["OPENING_NESTED"]
+
+
+# ---------------------------------------------------------- openings pointed at
+
+
+def pointed_at(box, reach=2.0, entity="LWPOLYLINE"):
+    """The opening that the user pointed at in a wall 200 x 100, and the notices."""
+    one = drawing(wall=[(0, 0, 200, 100)], opening=[box])
+    shapes = tuple(dataclasses.replace(s, picked=s.layer == "OPENING", entity=entity) for s in one.shapes)
+    found = recognise([dataclasses.replace(one, shapes=shapes)], job(recognise__door_reach=reach, recognise__edge_tolerance=0.5))
+    (opening,) = found.walls[0].openings
+    return opening, [(n.code, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"]
+
+
+@pytest.mark.parametrize(("bottom", "extended"), [(0.0, False), (0.005, False), (1.5, True), (2.0, True), (2.01, False)])
+def test_a_door_that_ends_at_a_threshold_is_taken_down_to_the_base(bottom, extended):
+    opening, told = pointed_at((60, bottom, 96, 80))
+    assert told == ([("DOOR_EXTENDED", "OPENING1", (78, bottom))] if extended else [])
+    assert opening.box == pytest.approx((60, 0 if extended else bottom, 96, 80))
+    assert opening.kind == ("door" if extended or bottom < 1 else "window")
+
+
+def test_no_door_is_taken_down_where_the_job_says_so_or_a_hatch_shows_its_end():
+    assert pointed_at((60, 1.5, 96, 80), reach=0.0)[1] == []
+    assert pointed_at((60, 1.5, 96, 80), entity="HATCH")[1] == []

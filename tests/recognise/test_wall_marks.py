@@ -1,7 +1,11 @@
 """Names, caps and level lines."""
 
+import dataclasses
+
 import pytest
 from builders import codes, drawing, line, only_wall, walls_of
+
+from dxf2veneer.job import Window
 
 WALL = (0, 0, 200, 100)
 
@@ -129,3 +133,23 @@ def test_a_cap_snaps_to_the_top_it_lies_over_and_to_no_nearer_one_beside_it():
     stepped = [(0, 0), (200, 0), (200, 100.6), (50, 100.6), (50, 100), (0, 100)]
     assert caps(wall=stepped, cap=[(0, 100.4, 50, 100.4)]) == [(0, 50, 100)]
     assert caps(wall=stepped, cap=[(50, 100.2, 200, 100.2)]) == [(50, 200, 100.6)]
+
+
+def test_a_cap_snaps_to_the_nearer_of_two_tops():
+    stepped = [(0, 0), (200, 0), (200, 100.6), (50, 100.6), (50, 100), (0, 100)]
+    assert caps(wall=stepped, cap=[(0, 100.5, 200, 100.5)]) == [(50, 200, 100.6)]
+
+
+def test_one_in_a_hundred_is_level():
+    assert caps(cap=[(0, 99, 200, 101)]) == [(0, 200, 100)]
+    assert only_wall(drawing(wall=[WALL], level=[line(0, 10, 200, 12)])).level_y == 11
+    assert codes(drawing(wall=[WALL], level=[line(0, 10, 200, 12)])) == []
+
+
+@pytest.mark.parametrize(
+    ("box", "name"),
+    [((0, 0, 100, 50), "NORTH"), ((100, 50, 300, 300), "NORTH"), ((0, 0, 99, 80), ""), ((101, 0, 300, 80), ""), ((0, 0, 300, 49), ""), ((0, 51, 300, 80), "")],
+)
+def test_a_wall_without_a_text_has_the_name_of_the_window_that_holds_its_middle(box, name):
+    one = dataclasses.replace(drawing(wall=[WALL]), windows=(Window("NORTH", box),))
+    assert only_wall(one).name == name
