@@ -212,12 +212,14 @@ def read(path: Path) -> Source:
         content = path.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
         raise SettingsError(f"{path}: there is no such file") from None
-    except (OSError, UnicodeDecodeError) as error:
+    except (OSError, ValueError) as error:  # a name with a null byte in it is a ValueError
         raise SettingsError(f"{path}: can't be read as UTF-8 text ({type(error).__name__})") from None
     try:
         values = tomllib.loads(content)
     except tomllib.TOMLDecodeError as error:
         raise SettingsError(f"{path}: not valid TOML: {error}") from None
+    except (ValueError, RecursionError):
+        raise SettingsError(f"{path}: a number in it has thousands of digits, or brackets nest thousands deep; write it anew with: dxf2veneer job new") from None
     source = Source(str(path), values, tuple(content.splitlines()))
     for section, body in values.items():
         if not isinstance(body, dict):

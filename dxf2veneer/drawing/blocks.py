@@ -25,7 +25,7 @@ from ezdxf.lldxf.const import DXFAttributeError
 from ezdxf.math import OCS, Matrix44, Vec3
 from ezdxf.xclip import XClip
 
-from dxf2veneer.drawing.entities import READERS
+from dxf2veneer.drawing.entities import BAD_DATA, READERS
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.telling import Teller
@@ -68,6 +68,14 @@ def own_layer(entity: Any) -> str:
 def _is_alive(entity: Any) -> bool:
     """Whether the entity still has data: the library takes that of bad ones while it reads."""
     return bool(entity.is_alive)
+
+
+def _is_clipped(insert: Any) -> bool:
+    """Whether a clip boundary hides a part of the reference; a damaged one hides nothing."""
+    try:
+        return bool(XClip(insert).is_clipping_enabled)
+    except (AssertionError, *BAD_DATA):
+        return False
 
 
 def _columns_rows(insert: Any) -> tuple[int, int]:
@@ -180,7 +188,7 @@ class Walker:
             if self.wanted(layer):
                 yield self._placed(insert, layer, place)
             return
-        if XClip(insert).is_clipping_enabled:
+        if _is_clipped(insert):
             self._teller.clipped(clean_text(name), layer, inside.handle or "")
         try:
             for matrix in self._matrices(insert, name, inside):
