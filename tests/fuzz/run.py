@@ -6,7 +6,7 @@ process altogether (a loop in a library, memory gone) is found as well. At the e
 files ran, how many seconds the slowest took and what failed, the most frequent first; the exit code is
 1 where anything failed.
 
-The long run guided by coverage is guided.py. What failed once and was mended belongs into corpus/, made
+What failed once and was mended belongs into corpus/, made
 as small as it still shows the fault, under a name that says what it is; test_fuzz_corpus.py tries all of it.
 """
 

@@ -1,6 +1,6 @@
 """Files that once brought the tool down, and a few hundred mutations, through everything it does with a file.
 
-The long runs are ``run.py`` and ``guided.py``; each says at its top how it is started.
+The long run is ``run.py``, which says at its top how it is started.
 """
 
 from __future__ import annotations
