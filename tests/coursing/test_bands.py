@@ -298,3 +298,13 @@ def test_panels_cover_what_lies_above_the_starter_and_as_far_above_each_step():
     assert sloped.field.area == pytest.approx(96 * 40 - 96 * 12 / 2 - 16 * 2 / 2)
     on_the_base = coursed(drawing(wall=[(0, 0, 96, 40)]), job())[0]
     assert on_the_base.field.area == pytest.approx(96 * 40)
+
+
+@pytest.mark.parametrize(("base", "turn"), [(0, 0), (8, 1), (16, 0), (24, 1), (17, 1)])
+def test_walls_take_turns_by_courses_counted_from_their_level_line(base, turn):
+    one = coursed(drawing(wall=[(0, base, 96, base + 80)], level=[line(-10, 0, 106, 0)]), job())[0]
+    assert (one.starter_from, one.turn) == ("level", turn)
+
+
+def test_without_a_level_line_the_first_course_is_an_even_one():
+    assert coursed(drawing(wall=[(0, 8, 96, 88)]), job())[0].turn == 0

@@ -395,6 +395,8 @@ def test_fasteners_of_long_and_short_pieces():
     #  a course of 108 + 17.5: three whole panels and one of 17.5, too short for four
     made = ordered(drawing(wall=[(0, 0, 125.5, 8)]), panels=True, **PLAIN)
     assert layout(made, "panel_fastener") == 3 * 4 + 2
+    (source,) = next(w.sources for w in item(made, "panel_fastener").ways if w.mode == "layout")
+    assert (source.ref, source.value) == ("W1", 3 * 4 + 2)
     longer = ordered(drawing(wall=[(0, 0, 126, 8)]), panels=True, **PLAIN)
     assert layout(longer, "panel_fastener") == 4 * 4
 
