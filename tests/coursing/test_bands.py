@@ -308,3 +308,15 @@ def test_walls_take_turns_by_courses_counted_from_their_level_line(base, turn):
 
 def test_without_a_level_line_the_first_course_is_an_even_one():
     assert coursed(drawing(wall=[(0, 8, 96, 88)]), job())[0].turn == 0
+
+
+@pytest.mark.parametrize(
+    ("windows", "named"),
+    [(1, "W1-O1;"), (3, "W1-O1, W1-O2, W1-O3;"), (5, "W1-O1, W1-O2, W1-O3 and 2 more;")],
+)
+def test_slivers_of_a_row_of_windows_are_told_once(windows, named):
+    #  heads at 60 in a wall with lines at 5 + 8 n: each leaves 1 in
+    row = [(20 + 34 * n, 29, 44 + 34 * n, 60) for n in range(windows)]
+    notices = [n for n in coursed(drawing(wall=[WALL], window=row))[1] if n.code == "SLIVER"]
+    assert len(notices) == 1
+    assert f"at the head of {named}" in notices[0].message
