@@ -86,7 +86,9 @@ class Region:
             Polygon(p.outer.flatten(rise_in=FLATTEN_IN), [h.flatten(rise_in=FLATTEN_IN) for h in p.holes])
             for p in self.parts
         ]
-        return MultiPolygon(shapes)
+        whole = MultiPolygon(shapes)
+        shapely.prepare(whole)
+        return whole
 
     def union(self, *others: Region) -> Region:
         """What lies in any of them."""
@@ -123,11 +125,19 @@ def _apart(a: Region, b: Region) -> bool:
     return a.is_empty or b.is_empty or ax1 < bx0 or bx1 < ax0 or ay1 < by0 or by1 < ay0
 
 
+def _within(a: Region, b: Region) -> bool:
+    """Whether ``a`` lies inside ``b``, clear of its boundary by more than chords stray from their arcs."""
+    inside = shapely.contains_properly(b.polygon, a.polygon)
+    return bool(inside) and a.polygon.distance(b.polygon.boundary) > 3.0 * FLATTEN_IN
+
+
 def _overlay(a: Region, others: tuple[Region, ...], operation: _Operation) -> Region:
     """One overlay of ``a`` with the union of the others."""
     near = tuple(o for o in others if not o.is_empty and (operation == "union" or not _apart(a, o)))
     if not near:
         return Region() if operation == "intersection" else a
+    if operation != "union" and any(_within(a, o) for o in near):
+        return a if operation == "intersection" else Region()
     everything = (a, *near)
     grid = grid_for(everything)
     chords = Chords(grid_in=grid)
