@@ -320,3 +320,9 @@ def test_slivers_of_a_row_of_windows_are_told_once(windows, named):
     notices = [n for n in coursed(drawing(wall=[WALL], window=row))[1] if n.code == "SLIVER"]
     assert len(notices) == 1
     assert f"at the head of {named}" in notices[0].message
+
+
+def test_a_sliver_is_told_at_its_own_opening():
+    windows = [(20, 29, 44, 59), (60, 29, 84, 60)]  # only the second head leaves a sliver
+    (told,) = [n for n in coursed(drawing(wall=[WALL], window=windows))[1] if n.code == "SLIVER"]
+    assert (told.handle, told.at_in) == ("WINDOW2", (72, 60))

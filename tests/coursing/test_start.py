@@ -298,6 +298,18 @@ def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
     assert tell_starts(tables(front), walls_of(front), JOB) == []
 
 
+@pytest.mark.parametrize("start", [0.98, 0.992, 1.0, 1.008, 1.02])
+def test_a_start_a_hair_beside_a_clean_one_is_clean_as_in_the_course_check(start):
+    # the sill at 33 is met at 1, within a hundredth to either side
+    asked = job(courses__start=start)
+    front = drawing(wall=[WALL], window=[(60, 33, 96, 69)])
+    (table,) = tables(front, job_=asked)
+    (found,) = recognise([front], asked).walls
+    conflicts = course_wall(measure_wall(found, asked, PRODUCT), asked, PRODUCT)[0].conflicts
+    assert table.present.strips == sum(c.strip > 0 for c in conflicts)
+    assert [c.strip > 0 for c in conflicts if c.what == "sill"] == [abs(start - 1) > 0.01]
+
+
 # ----------------------------------------------------------------------- laws
 
 eighths = st.integers(0, 8 * 20).map(lambda n: n / 8)

@@ -5,8 +5,8 @@
     min(a, b)  ->  max(a, b)     3          ->  4            f(a)       ->  (nothing)
     a += b     ->  a -= b        "text"     ->  "text?"      return a   ->  return None
 
-Docstrings, annotations, type aliases, slots of f-strings' wording and imports are left alone: no test can
-or should see them.
+Docstrings, annotations, type aliases, wording of f-strings, imports and the ``strict`` of a zip are left
+alone: no test can or should see them.
 """
 
 from __future__ import annotations
@@ -68,6 +68,8 @@ def _left_alone(node: ast.AST) -> Iterator[ast.AST]:
     if isinstance(node, ast.FormattedValue) and node.format_spec:
         yield node.format_spec
     if isinstance(node, ast.Assign) and any(isinstance(t, ast.Name) and t.id == "__all__" for t in node.targets):
+        yield node.value
+    if isinstance(node, ast.keyword) and node.arg == "strict":
         yield node.value
     if isinstance(node, ast.FunctionDef | ast.ClassDef):
         yield from node.decorator_list

@@ -41,7 +41,7 @@ def test_a_mutant_is_one_change(source, expected):
 @pytest.mark.parametrize(
     "source",
     ['"""Words."""', "def f(a: Literal['x']) -> tuple[int, 3]:\n    pass", "x = f'{a:.2f} words'", "__all__ = ['a']", "Kind = Literal['a', 'b']",
-     "@frozen(order=True)\nclass A:\n    pass", "def f():\n    return None", "import a"],
+     "@frozen(order=True)\nclass A:\n    pass", "def f():\n    return None", "import a", "x = zip(a, b, strict=True)"],
 )  # fmt: skip
 def test_what_no_test_can_see_is_left_alone(source):
     assert changes(source) == []
