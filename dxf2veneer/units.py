@@ -202,9 +202,26 @@ def length_text(inches: float, display: str) -> str:
     return millimetres(inches) if display == "metric" else feet_inches(inches)
 
 
+def setting_text(inches: float, display: str) -> str:
+    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a tenth of a millimetre."""
+    if display == "metric":
+        return f"{inches * 25.4:,.1f}".removesuffix(".0").replace(",", " ") + " mm"
+    return feet_inches(inches, denominator=64)
+
+
+def exact_text(inches: float, display: str) -> str:
+    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59 mm``."""
+    return f"{inches * 25.4:.2f} mm" if display == "metric" else f"{inches:.3f} in"
+
+
 def square_feet(square_inches: float) -> float:
     """Square feet of an area in square inches (144 to one, exactly)."""
     return square_inches / SQUARE_INCHES_PER_SQUARE_FOOT
+
+
+def small_area_text(square_inches: float, display: str) -> str:
+    """A small area for a person: square inches, or square centimetres where ``display`` is ``metric``."""
+    return f"{square_inches * 2.54**2:,.2f} cm²" if display == "metric" else f"{square_inches:,.2f} sq in"
 
 
 def area_text(sqft: float, display: str) -> str:

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from dxf2veneer.job import Job
 from dxf2veneer.judging.ground import CRUMB_SQIN, PLACE_IN, End, Ground, Laid, Run, shape_of, thick_parts
 from dxf2veneer.model import Piece, RuleBreak
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text, small_area_text
 
 
 def overhang_at(end: End, job: Job) -> float:
@@ -29,7 +29,7 @@ def cover_breaks(ground: Ground, job: Job) -> Iterator[RuleBreak]:
     """
     for one in ground.stray:
         piece = one.pieces[0]
-        message = f"piece {one.numbers} ({feet_inches(one.length)} long) lies outside the field of its course"
+        message = f"piece {one.numbers} ({length_text(one.length, job.output.display)} long) lies outside the field of its course"
         yield RuleBreak("cover", ground.wall.wall.id, piece.course, one.middle, message)
     for run in ground.runs:
         if not _is_plainly_covered(run, job):
@@ -58,13 +58,13 @@ def _run_breaks(run: Run, job: Job) -> Iterator[RuleBreak]:
     permitted = [_permitted(run, one, job) for one, _ in pieces]
     for (one, _), beyond in zip(pieces, shapely.difference(shapes, permitted), strict=True):
         for part in thick_parts(beyond):
-            yield _broken(run, part, f"piece {one.numbers} covers {_size(part)} outside the field of its course")
+            yield _broken(run, part, f"piece {one.numbers} covers {_size(part, job)} outside the field of its course")
     for i, j in _near_pairs([p for _, p in pieces]):
         for part in thick_parts(shapes[i].intersection(shapes[j])):
             numbers = f"pieces {pieces[i][1].number} and {pieces[j][1].number}"
-            yield _broken(run, part, f"{numbers} overlap by {_size(part)}")
+            yield _broken(run, part, f"{numbers} overlap by {_size(part, job)}")
     for part in thick_parts(run.ground.difference(shapely.union_all(shapes))):
-        yield _broken(run, part, f"no piece covers {_size(part)} of the field")
+        yield _broken(run, part, f"no piece covers {_size(part, job)} of the field")
 
 
 def _permitted(run: Run, one: Laid, job: Job) -> BaseGeometry:
@@ -96,6 +96,7 @@ def _broken(run: Run, part: BaseGeometry, message: str) -> RuleBreak:
     return run.broken("cover", (at.x, at.y), message)
 
 
-def _size(part: BaseGeometry) -> str:
+def _size(part: BaseGeometry, job: Job) -> str:
     x0, y0, x1, y1 = part.bounds
-    return f"{feet_inches(x1 - x0)} by {feet_inches(y1 - y0)} ({part.area:.2f} sq in)"
+    show = job.output.display
+    return f"{length_text(x1 - x0, show)} by {length_text(y1 - y0, show)} ({small_area_text(part.area, show)})"

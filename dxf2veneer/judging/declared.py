@@ -20,7 +20,7 @@ from dxf2veneer.job import Job
 from dxf2veneer.judging.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, outline_of
 from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 NARROW_IN = 0.05
 """A strip this narrow is where flattened arcs or corners meet, and a slope this short is rounding."""
@@ -89,8 +89,8 @@ def _piece(run: Run, one: Laid, piece: Piece, level: Sequence[_Line], job: Job, 
     strips = _strips(lines, level, run.course) if lines else [Strip(piece.x0, piece.x1, piece.y0, piece.y1)]
     where = ((piece.x0 + piece.x1) / 2, (piece.y0 + piece.y1) / 2)
     for wrong in (
-        *_box_faults(one, piece, lines),
-        *_flag_faults(piece, run.course, lines, strips),
+        *_box_faults(one, piece, lines, job.output.display),
+        *_flag_faults(piece, run.course, lines, strips, job.output.display),
         *_kind_faults(piece, run.course, lines, product),
     ):
         yield run.broken("declared", where, f"piece {piece.number} {wrong}")
@@ -100,7 +100,7 @@ def _piece(run: Run, one: Laid, piece: Piece, level: Sequence[_Line], job: Job, 
 # ------------------------------------------------------------------ faults
 
 
-def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line]) -> Iterator[str]:
+def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line], show: str) -> Iterator[str]:
     """The outline reaches just as far as the piece's numbers say; parts beside a slot share the x-range."""
     if not lines:
         return
@@ -110,10 +110,11 @@ def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line]) -> Iterator[str
     if len(one.pieces) == 1:
         off = max(off, x0 - piece.x0, piece.x1 - x1)
     if off > PLACE_IN:
-        yield f"says {feet_inches(piece.length)} by {feet_inches(piece.height)}, its outline is {feet_inches(x1 - x0)} by {feet_inches(y1 - y0)}"
+        said, drawn = (f"{length_text(w, show)} by {length_text(h, show)}" for w, h in ((piece.length, piece.height), (x1 - x0, y1 - y0)))
+        yield f"says {said}, its outline is {drawn}"
 
 
-def _flag_faults(piece: Piece, course: Course, lines: Sequence[_Line], strips: Sequence[Strip]) -> Iterator[str]:
+def _flag_faults(piece: Piece, course: Course, lines: Sequence[_Line], strips: Sequence[Strip], show: str) -> Iterator[str]:
     """``ripped`` and ``glued``. What is cut out of a piece's inside leaves open whether it is ripped; half
     a flange is left open too."""
     low = any(s.y1 - s.y0 < course.y1 - course.y0 - SHALLOW_IN for s in strips)
@@ -123,7 +124,7 @@ def _flag_faults(piece: Piece, course: Course, lines: Sequence[_Line], strips: S
     if lines:
         reach = sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN)
     if abs(reach - piece.length / 2) > PLACE_IN and (reach < piece.length / 2) != piece.glued:
-        yield f"keeps {feet_inches(reach)} of the flange of its {feet_inches(piece.length)}, and says glued = {piece.glued}"
+        yield f"keeps {length_text(reach, show)} of the flange of its {length_text(piece.length, show)}, and says glued = {piece.glued}"
 
 
 def _kind_faults(piece: Piece, course: Course, lines: Sequence[_Line], product: Product) -> Iterator[str]:
@@ -169,7 +170,8 @@ def _slivers(run: Run, piece: Piece, strips: Sequence[Strip], level: Sequence[_L
         if height < job.courses.sliver - PLACE_IN:
             x = (s.x0 + s.x1) / 2
             own = all(_on_level(x, y, level, run.course) for y in (s.y0, s.y1))
-            message = f"piece {piece.number} has a strip {feet_inches(height)} high and {feet_inches(s.x1 - s.x0)} long"
+            high, long = (length_text(v, job.output.display) for v in (height, s.x1 - s.x0))
+            message = f"piece {piece.number} has a strip {high} high and {long} long"
             yield run.broken("L24", (x, (s.y0 + s.y1) / 2), message, forced=own)
 
 

@@ -23,7 +23,7 @@ from dxf2veneer.judging.cover import overhang_at
 from dxf2veneer.judging.ground import LENGTH_IN, PLACE_IN, End, Ground, Laid, Run
 from dxf2veneer.model import Edge, RuleBreak, Side
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 _RULE_OF = {"outside": "L6", "inside": "L7", "end": "L8"}
 _ANGLE_DEG = 0.5
@@ -35,8 +35,8 @@ def laying_breaks(grounds: Sequence[Ground], job: Job, product: Product) -> Iter
         for run in ground.runs:
             if run.laid:
                 yield from _run_breaks(run, job, product)
-        yield from _stagger(ground, product)
-        yield from _varying(ground, product)
+        yield from _stagger(ground, job, product)
+        yield from _varying(ground, job, product)
     yield from _turns(grounds)
     yield from _bays(grounds, job)
 
@@ -58,10 +58,10 @@ def longest_corner_piece(job: Job, product: Product) -> float:
 
 def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L4 for the piece's length and L5 for its ends, whatever lies beside it."""
-    least, ends = product.laying.least_piece, sorted((one.end("left"), one.end("right")))
+    least, ends, show = product.laying.least_piece, sorted((one.end("left"), one.end("right"))), job.output.display
     if one.length < least - LENGTH_IN:
         forced = len(run.laid) == 1 and run.length < least - LENGTH_IN
-        message = f"piece {one.numbers} is {feet_inches(one.length)} long, the least is {feet_inches(least)}; its run measures {feet_inches(run.length)}"
+        message = f"piece {one.numbers} is {length_text(one.length, show)} long, the least is {length_text(least, show)}; its run measures {length_text(run.length, show)}"
         yield run.broken("L4", one.middle, message, forced=forced)
     if one.unit == "flat":
         if "finished" in ends:
@@ -69,7 +69,7 @@ def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[Rul
         return
     longest = longest_corner_piece(job, product)
     if one.length > longest + LENGTH_IN:
-        message = f"corner piece {one.numbers} is {feet_inches(one.length)} long; from {feet_inches(longest)} on its unit gives no second piece"
+        message = f"corner piece {one.numbers} is {length_text(one.length, show)} long; from {length_text(longest, show)} on its unit gives no second piece"
         yield run.broken("L4", one.middle, message)
     if ends == ["finished", "finished"]:
         yield run.broken("L5", one.middle, f"piece {one.numbers} keeps both ends of a corner panel, which is cut in two")
@@ -79,14 +79,14 @@ def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[Rul
 
 def _end_breaks(run: Run, end: End, one: Laid, job: Job) -> Iterator[RuleBreak]:
     """What stands at a run's end: L6 to L8 at corners and ends, L13 at bays, L9 where it is plain."""
-    own, kind, at = one.end(end.side), end.kind, (end.x, end.y)
+    own, kind, at, show = one.end(end.side), end.kind, (end.x, end.y), job.output.display
     what = f"{kind} {'corner' if kind in ('outside', 'inside') else 'edge'}"
     if kind in _RULE_OF and end.carries:
         if one.unit != "corner" or own != "finished":
             found = f"{one.unit} piece {one.numbers} with a {own} end"
             yield run.broken(_RULE_OF[kind], at, f"the {what} takes a {end.side}-hand corner piece in this course; there is {found}")
         elif abs(out := _beyond(end, one) - overhang_at(end, job)) > PLACE_IN:
-            message = f"corner piece {one.numbers} runs {feet_inches(abs(out))} {'farther' if out > 0 else 'less far'} past the {what} than the job's overhang"
+            message = f"corner piece {one.numbers} runs {length_text(abs(out), show)} {'farther' if out > 0 else 'less far'} past the {what} than the job's overhang"
             yield run.broken(_RULE_OF[kind], at, message)
     elif kind in _RULE_OF and own == "finished":
         yield run.broken(_RULE_OF[kind], at, f"in this course the other wall carries the corner piece of the {what}; piece {one.numbers} is finished there")
@@ -120,31 +120,32 @@ def _column(run: Run, job: Job, product: Product) -> Iterator[RuleBreak]:
     ends = (run.left, run.right)
     if not any(e.carries for e in ends) or any(e.kind == "mitre" for e in ends):
         return
-    length = run.length + sum(overhang_at(e, job) for e in ends)
+    show, length = job.output.display, run.length + sum(overhang_at(e, job) for e in ends)
     flat = [one for one in run.laid if one.unit == "flat"]
     if flat and length <= longest_corner_piece(job, product) + LENGTH_IN:
-        message = f"one corner piece can fill this run of {feet_inches(run.length)}; piece {flat[0].numbers} is flat"
+        message = f"one corner piece can fill this run of {length_text(run.length, show)}; piece {flat[0].numbers} is flat"
         yield run.broken("L12", flat[0].middle, message)
 
 
 # --------------------------------------------------- from course to course
 
 
-def _stagger(ground: Ground, product: Product) -> Iterator[RuleBreak]:
+def _stagger(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L3: joints of adjacent courses stand apart; told at the upper joint."""
-    least = product.laying.stagger
+    least, show = product.laying.stagger, job.output.display
     joints = {i: [(b.x0, run) for run in runs for _, b in pairwise(run.laid)] for i, runs in ground.by_course.items()}
     for index, upper in joints.items():
         below = sorted(x for x, _ in joints.get(index - 1, []))
         for x, run in upper:
             for other in below:
                 if abs(x - other) < least - LENGTH_IN:
-                    message = f"the joint stands {feet_inches(abs(x - other))} from one of the course below, the least is {feet_inches(least)}"
+                    message = f"the joint stands {length_text(abs(x - other), show)} from one of the course below, the least is {length_text(least, show)}"
                     yield run.broken("L3", (x, run.course.y0), message)
 
 
-def _varying(ground: Ground, product: Product) -> Iterator[RuleBreak]:
+def _varying(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L4: successive corner pieces at one edge differ in length."""
+    show = job.output.display
     at_edge: dict[Edge, list[tuple[Run, Laid]]] = defaultdict(list)
     for run in ground.runs:
         for end, one in zip((run.left, run.right), (*run.laid[:1], *run.laid[-1:]), strict=False):
@@ -154,7 +155,7 @@ def _varying(ground: Ground, product: Product) -> Iterator[RuleBreak]:
         for (lower, before), (run, one) in pairwise(placed):
             bound = len(lower.laid) == 1 and len(run.laid) == 1
             if not bound and abs(one.length - before.length) < product.corner.vary - LENGTH_IN:
-                message = f"corner piece {one.numbers} is {feet_inches(one.length)} long, the one before it at this edge {feet_inches(before.length)}; they differ by {feet_inches(product.corner.vary)} at least"
+                message = f"corner piece {one.numbers} is {length_text(one.length, show)} long, the one before it at this edge {length_text(before.length, show)}; they differ by {length_text(product.corner.vary, show)} at least"
                 yield run.broken("L4", one.middle, message)
 
 

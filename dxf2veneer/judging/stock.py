@@ -22,7 +22,7 @@ from dxf2veneer.job import Job
 from dxf2veneer.judging.ground import LENGTH_IN, Ground, Laid, Run
 from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, StockCount, StockUnit
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import exact_text, length_text, setting_text
 
 SAWDUST_IN = 1e-4
 """A rest no wider than this is rounding."""
@@ -131,30 +131,32 @@ def _unit_breaks(unit: StockUnit, parts: Sequence[_Part], job: Job, product: Pro
     if not parts:
         yield _job_break(f"nothing is cut from unit {unit.id}")
         return
+    show = job.output.display
     face = product.panel.length if unit.kind == "flat" else product.corner.length
     if abs(unit.length - face) > LENGTH_IN:
-        yield parts[0].broken(f"{unit.kind} unit {unit.id} is {feet_inches(unit.length)} long, the product's measures {feet_inches(face)}")
+        yield parts[0].broken(f"{unit.kind} unit {unit.id} is {length_text(unit.length, show)} long, the product's measures {length_text(face, show)}")
     for part in parts:
-        yield from _part_breaks(unit, part)
+        yield from _part_breaks(unit, part, show)
     for before, after in pairwise(parts):
         gap = after.start - before.end
         if gap < job.plan.kerf - LENGTH_IN:
-            trouble = f"overlaps the part before by {-gap:.3f} in" if gap < -LENGTH_IN else f"leaves {gap:.3f} in for the saw, which takes {job.plan.kerf:g}"
+            leaves = f"leaves {exact_text(gap, show)} for the saw, which takes {setting_text(job.plan.kerf, show)}"
+            trouble = f"overlaps the part before by {exact_text(-gap, show)}" if gap < -LENGTH_IN else leaves
             yield after.broken(f"in unit {unit.id} piece {after.laid.numbers} {trouble}")
     yield from _sums(unit, parts, job)
     if unit.kind == "corner":
-        yield from _corner_unit(unit, parts, product)
+        yield from _corner_unit(unit, parts, product, show)
     walls = sorted({part.wall for part in parts})
     at_bay = {part.wall for part in parts if "mitre" in (part.laid.end("left"), part.laid.end("right"))}
     if job.plan.offcuts == "wall" and len(walls) > 1 and not set(walls) <= at_bay:
         yield parts[-1].broken(f"unit {unit.id} is shared by {', '.join(walls)}; offcuts stay on their wall in this job")
 
 
-def _part_breaks(unit: StockUnit, part: _Part) -> Iterator[RuleBreak]:
+def _part_breaks(unit: StockUnit, part: _Part, show: str) -> Iterator[RuleBreak]:
     """The part lies in its unit and keeps an end only where it is the unit's own."""
     what = f"piece {part.laid.numbers}"
     if part.start < -LENGTH_IN or part.end > unit.length + LENGTH_IN:
-        yield part.broken(f"{what} runs from {part.start:.3f} to {part.end:.3f} in in unit {unit.id} of {unit.length:g}")
+        yield part.broken(f"{what} runs from {exact_text(part.start, show)} to {exact_text(part.end, show)} in unit {unit.id} of {length_text(unit.length, show)}")
     kept = "factory" if unit.kind == "flat" else "finished"
     sides: tuple[tuple[Side, bool], ...] = (("left", abs(part.start) <= LENGTH_IN), ("right", abs(part.end - unit.length) <= LENGTH_IN))
     for side, at_end in sides:
@@ -165,12 +167,12 @@ def _part_breaks(unit: StockUnit, part: _Part) -> Iterator[RuleBreak]:
 
 
 def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBreak]:
-    used = math.fsum(part.laid.length for part in parts)
+    show, used = job.output.display, math.fsum(part.laid.length for part in parts)
     if abs(unit.used - used) > LENGTH_IN:
-        yield parts[0].broken(f"unit {unit.id} says {unit.used:.3f} in are used; its parts measure {used:.3f}")
+        yield parts[0].broken(f"unit {unit.id} says {exact_text(unit.used, show)} are used; its parts measure {exact_text(used, show)}")
     kerfs = sum(_cuts_between(a, b, job.plan.kerf) for a, b in pairwise(parts)) * job.plan.kerf
     if abs(unit.kerfs - kerfs) > LENGTH_IN:
-        yield parts[0].broken(f"unit {unit.id} says its saw cuts take {unit.kerfs:.3f} in; between its parts they take {kerfs:.3f}")
+        yield parts[0].broken(f"unit {unit.id} says its saw cuts take {exact_text(unit.kerfs, show)}; between its parts they take {exact_text(kerfs, show)}")
 
 
 def _cuts_between(before: _Part, after: _Part, kerf: float) -> int:
@@ -178,7 +180,7 @@ def _cuts_between(before: _Part, after: _Part, kerf: float) -> int:
     return 1 if after.start - before.end <= kerf + SAWDUST_IN else 2
 
 
-def _corner_unit(unit: StockUnit, parts: Sequence[_Part], product: Product) -> Iterator[RuleBreak]:
+def _corner_unit(unit: StockUnit, parts: Sequence[_Part], product: Product, show: str) -> Iterator[RuleBreak]:
     """One left-hand and one right-hand piece at most, of unequal length unless one spans its whole run (L4)."""
     for side in _SIDES:
         hands = [part for part in parts if part.laid.end(side) == "finished"]
@@ -189,7 +191,7 @@ def _corner_unit(unit: StockUnit, parts: Sequence[_Part], product: Product) -> I
     if len(parts) == 2 and not any(part.run and len(part.run.laid) == 1 for part in parts):
         first, second = (part.laid.length for part in parts)
         if abs(first - second) < product.corner.unequal - LENGTH_IN:
-            message = f"the two pieces of corner unit {unit.id} are {feet_inches(first)} and {feet_inches(second)} long; they differ by {feet_inches(product.corner.unequal)} at least"
+            message = f"the two pieces of corner unit {unit.id} are {length_text(first, show)} and {length_text(second, show)} long; they differ by {length_text(product.corner.unequal, show)} at least"
             yield parts[1].broken(message, "L4")
 
 
