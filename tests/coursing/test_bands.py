@@ -326,3 +326,9 @@ def test_a_sliver_is_told_at_its_own_opening():
     windows = [(20, 29, 44, 59), (60, 29, 84, 60)]  # only the second head leaves a sliver
     (told,) = [n for n in coursed(drawing(wall=[WALL], window=windows))[1] if n.code == "SLIVER"]
     assert (told.handle, told.at_in) == ("WINDOW2", (72, 60))
+
+
+def test_the_strip_over_a_sloped_base_with_a_clearance_begins_at_its_low_end():
+    #  base rises from 4 to 12 over 80; the starter at 6: strip at 6 over the first 20, at 14 over the rest
+    sloped = coursed(drawing(wall=[[(0, 4), (80, 12), (80, 80), (0, 80)]]), job(courses__clearance=2.0))[0]
+    assert [(s.x0, s.x1, s.y) for s in sloped.starter_lines] == [pytest.approx((0, 20, 6)), pytest.approx((20, 80, 14))]
