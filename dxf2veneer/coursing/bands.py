@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 from typing import Literal, NamedTuple
 
 from dxf2veneer.geometry import Region, Segment
@@ -157,14 +158,18 @@ def meetings(measured: WallQuantities, job: Job, product: Product) -> list[Meeti
     """Every head, sill, top and cap that has veneer beyond it, from the bottom up, wherever the courses start."""
     found: list[Meeting] = []
 
+    @cache  # windows stand in rows
+    def veneer_at(y: float) -> list[tuple[float, float]]:
+        return level_stretches(measured.veneer, y)
+
     def add(what: ConflictWhat, opening: str | None, y: float, spans: list[tuple[float, float]]) -> None:
         found.extend(Meeting(what, opening, y, a, b) for a, b in spans)
 
     for o in measured.openings:
         head, sill = _trim_edges(o, job)
-        add("head", o.opening.id, head, _veneer_at(measured, head + CLEAN_IN, o))
+        add("head", o.opening.id, head, _within(o, veneer_at(head + CLEAN_IN)))
         if o.opening.kind != "door" and not o.opening.touches_base:
-            add("sill", o.opening.id, sill, _veneer_at(measured, sill - CLEAN_IN, o))
+            add("sill", o.opening.id, sill, _within(o, veneer_at(sill - CLEAN_IN)))
     for cap in measured.wall.caps:
         add("cap", None, cap.y - product.cap.height, [(cap.x0, cap.x1)])
     for y, spans in _tops(measured).items():
@@ -179,10 +184,10 @@ def _trim_edges(measured: OpeningQuantities, job: Job) -> tuple[float, float]:
     return head, measured.sill_y - (job.trim.sill if trimmed and measured.trim_sill > 0.0 else 0.0)
 
 
-def _veneer_at(measured: WallQuantities, y: float, opening: OpeningQuantities) -> list[tuple[float, float]]:
-    """Spans of the opening's width that are veneer at height y, as one span from first to last."""
+def _within(opening: OpeningQuantities, veneer: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Spans of the opening's width that are veneer, as one span from first to last."""
     x0, _, x1, _ = opening.opening.box
-    spans = [(max(a, x0), min(b, x1)) for a, b in level_stretches(measured.veneer, y)]
+    spans = [(max(a, x0), min(b, x1)) for a, b in veneer]
     spans = [(a, b) for a, b in spans if b - a > CLEAN_IN]
     return [(spans[0][0], spans[-1][1])] if spans else []
 

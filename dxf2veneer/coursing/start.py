@@ -26,7 +26,8 @@ The answer of each turns only at values of s that are congruent, mod H, to a few
 [lo, hi], with lo and hi, are the breaks. Between two neighbouring breaks no answer turns, so every
 count is constant on the open interval between them; and the breaks themselves together with one
 point of each interval take every value that the score takes in [lo, hi]. The least of them is the
-least there is. (Where all walls of a group have level lines, the course lines repeat after H, and
+least there is. (A break is taken ``_INSIDE_IN`` to the side whose answer it shares, so that rounding
+does not decide it. Where all walls of a group have level lines, the course lines repeat after H, and
 one course of shifts and a little more is looked through.) Points that read well are added to the candidates,
 which can't hide a better one.
 
@@ -55,6 +56,8 @@ UnitsOf = Callable[[tuple[str, ...], float], int]
 Score = tuple[int, int, int, int]
 """Walls whose starter is out of range, slivers, pieces to rip, strips: less is better, in this order."""
 
+_INSIDE_IN = EQUAL_IN / 2
+"""More than rounding, less than what counts as a difference."""
 _SHOWN = 6
 """Rows of a table of starts."""
 _PLANNED = 6
@@ -208,15 +211,16 @@ def _breaks(group: _Group) -> dict[float, bool]:
     """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it reads well."""
     through = np.array([w.wall.box[1] + group.rule.clearance if w.wall.level_y is None else w.wall.level_y for w in group.walls])
     meets = group.y - through[group.owner]
+    clean = CLEAN_IN - _INSIDE_IN
     at_limit = np.where(group.is_head, meets + group.rule.sliver, meets - group.rule.sliver)
-    rounding = np.where(group.is_head, -EQUAL_IN, EQUAL_IN)
-    breaks = {float(v): False for a in (meets - CLEAN_IN, meets + CLEAN_IN, at_limit + rounding) for v in a}
+    no_sliver = np.where(group.is_head, -_INSIDE_IN, _INSIDE_IN)
+    breaks = {float(v): False for a in (meets - clean, meets + clean, at_limit + no_sliver) for v in a}
     breaks |= {float(v): True for a in (meets, at_limit) for v in a}
     for wall in group.walls:
         if wall.wall.level_y is not None:
             lowest = wall.wall.box[1] + group.rule.clearance - wall.wall.level_y
             highest = lowest + group.rule.highest - group.rule.clearance
-            breaks |= {lowest - CLEAN_IN: False, highest + CLEAN_IN: False, lowest: True, highest: True}
+            breaks |= {lowest - clean: False, highest + clean: False, lowest: True, highest: True}
     return breaks
 
 
