@@ -304,9 +304,14 @@ def _shown(stretches: Sequence[_Stretch], group: _Group, first: Iterable[float])
     present, least = group.rule.shift, min(s.score[0] for s in stretches)
     fit = [s for s in stretches if s.score[0] == least and s.legible]
     fit.sort(key=lambda s: (s.score, s.distance(present), s.candidates))
-    legible = sorted(start for s in fit for start in s.legible)
+    legible = [start for s in fit for start in s.legible]
     shown = list(dict.fromkeys(first))
-    for start in (min(legible, key=group.starter), max(legible, key=group.starter)) if legible else ():
+
+    def height(start: float) -> float:  # equal where rounding alone differs, a course apart for instance
+        return round(group.starter(start), 6)
+
+    legible.sort(key=lambda s: (abs(s - present), s))
+    for start in (min(legible, key=height), max(legible, key=height)) if legible else ():
         if not any(group.is_same(start, s) for s in shown):
             shown.append(start)
     for stretch in fit:
