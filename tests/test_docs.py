@@ -112,3 +112,13 @@ def test_links_in_the_docs_lead_somewhere():
     for page in pages:
         for target in re.findall(r"\]\(([^)#:]+)\)", page.read_text(encoding="utf-8")):
             assert (page.parent / target).exists(), f"{page.name} links to {target}"
+
+
+def test_every_promise_names_tests_that_exist():
+    rows_of_promises = [line for line in (ROOT / "docs" / "safety.md").read_text(encoding="utf-8").splitlines() if line.startswith("| ") and "| promise" not in line]
+    for row in rows_of_promises:
+        named = re.findall(r"`(tests/[^`]+)`", row.split(" | ")[1])
+        assert named, f"nothing holds this: {row}"
+        for name in named:
+            path, _, function = name.partition("::")
+            assert f"def {function}(" in (ROOT / path).read_text(encoding="utf-8") if function else (ROOT / path).is_file(), name
