@@ -52,6 +52,7 @@ from typing import Literal, NamedTuple, Protocol
 
 from dxf2veneer.model import Bound
 from dxf2veneer.planning.packing import Part, lower_bound
+from dxf2veneer.units import length_text
 
 _TOLERANCE_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
@@ -107,13 +108,13 @@ class JobBounds:
         return max(b.units for b in self.both)
 
 
-def job_bounds(runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int | None = None) -> JobBounds:
-    """The bounds of a job's runs.
+def job_bounds(runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int | None = None, display: str = "imperial") -> JobBounds:
+    """The bounds of a job's runs, in words for people who read ``display`` units.
 
     The flat bounds hold for plans that buy no more than ``corner_units`` corner panels (more corner
     pieces cover more ground), for every plan if that is None. The others hold for every plan.
     """
-    job = _Job.of(runs, sizes)
+    job = _Job.of(runs, sizes, display)
     corner = job.corner_bounds()
     fewest = max(b.units for b in corner)
     most = job.pieces if corner_units is None else max(fewest, min(corner_units, job.pieces))
@@ -183,14 +184,15 @@ class _Held(NamedTuple):
 
 @dataclass(frozen=True)
 class _Job:
-    """The kinds of runs of a job with their numbers, and the sizes."""
+    """The kinds of runs of a job with their numbers, the sizes, and the units of its words."""
 
     kinds: Counter[_Kind]
     sizes: PanelSizes
     length: float
+    display: str
 
     @classmethod
-    def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes) -> _Job:
+    def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes, display: str) -> _Job:
         """The runs counted by kind."""
         ends = Counter((math.floor(r.length * 1e6) / 1e6, r.left == "corner", r.right == "corner", "mitre" in (r.left, r.right)) for r in runs)
         kinds: Counter[_Kind] = Counter()
@@ -198,7 +200,7 @@ class _Job:
             kind = _beside_bay(length, left, right, sizes) if bay and (left or right) else _kind(length, left, right, sizes)
             if kind is not None:
                 kinds[kind] += count
-        return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()))
+        return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()), display)
 
     @property
     def left(self) -> int:
@@ -243,7 +245,7 @@ class _Job:
         parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
         units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
         pairs = left + right - units
-        why = f"of {named} at their shortest no more than {_count(pairs, 'pair')} fit in a corner panel of {_inches(self.sizes.corner)} in"
+        why = f"{named}, of which no more than {_count(pairs, 'pair')} can share a panel, cut as short as they may be"
         return (hands, Bound("pairing", units, why)) if units > hands.units else (hands,)
 
     def flat_bound(self, method: _Method, corner_units: int, most_price: float) -> Bound:
@@ -256,8 +258,7 @@ class _Job:
         held = method(self, self.covered(fewest), 1 / self.gain if self.gain else math.inf)
         most = self.pieces - fewest
         change = min(0.0, most * (1 - held.price * self.gain))
-        flat = _whole(held.panels)
-        why = f"{_count(fewest, 'corner panel')} and {_count(flat, 'flat one')}: {held.why}" if fewest else held.why
+        why = f"{_count(fewest, 'corner panel')} and {held.why}" if fewest else held.why
         return Bound(_BY[method], max(fewest, _whole(fewest + held.panels + change)), why)
 
 
@@ -276,11 +277,10 @@ def _by_length(job: _Job, covered: float, _: float) -> _Held:
     parts = sum(n * math.ceil(max(0.0, kind.length - kind.most - _TOLERANCE_IN) / panel) for kind, n in job.kinds.items())
     flat = max(0.0, job.length - covered)
     panels = (flat + kerf * parts) / (panel + kerf)
-    runs = f"{_inches(job.length)} in of runs"
-    runs += f" less {_inches(covered)} in that corner pieces cover at most" if covered else ""
-    cuts = f", with a cut of {_inches(kerf)} in for each of {_count(parts, 'part')} or more" if kerf and parts else ""
-    each = f"{_inches(panel + kerf)} in (a panel and a cut)" if kerf else f"{_inches(panel)} in"
-    return _Held(panels, 1 / (panel + kerf), f"{runs}{cuts} is {_inches(panels)} times {each}")
+    why = f"at least {_count(_whole(panels), 'flat panel')} for {length_text(job.length, job.display)} of courses"
+    why += f" less {length_text(covered, job.display)} that corner pieces cover at most" if covered else ""
+    why += f", with the saw cuts of {_count(parts, 'piece')} or more" if kerf and parts else ""
+    return _Held(panels, 1 / (panel + kerf), why)
 
 
 def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
@@ -294,8 +294,8 @@ def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
     held = panels(price)
     alone = job.sizes.panel - job.sizes.kerf - job.sizes.least
     why = (
-        f"a panel has one left and one right factory end and no room beside a part longer than {_inches(alone)} in; "
-        f"joints and such parts take {_inches(max(0.0, held))} panels or more"
+        f"at least {_count(_whole(held), 'flat panel')}: each has only two factory ends for the joints, and "
+        f"a piece longer than {length_text(alone, job.display)} leaves too little for another"
     )
     return _Held(max(0.0, held), price, why)
 
@@ -333,10 +333,6 @@ def _highest(value: Callable[[float], float], end: float) -> float:
 def _whole(panels: float) -> int:
     """Whole panels, rounding of sums forgiven."""
     return max(0, math.ceil(panels - 1e-6))
-
-
-def _inches(value: float) -> str:
-    return f"{value:,.3f}".rstrip("0").rstrip(".")
 
 
 def _count(number: int, noun: str) -> str:

@@ -45,8 +45,8 @@ def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tup
     done = tuple(
         dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=tuple(p.piece for p in placed.get(w.wall.id, ())))) for w in walls
     )
-    yielded = tuple(yielded_of(laid, done, sizes))
-    return done, _plan(done, runs, laid, units, placed, sizes, yielded, within=within)
+    yielded = tuple(yielded_of(laid, done, sizes, job.output.display))
+    return done, _plan(done, runs, laid, units, placed, sizes, yielded, job)
 
 
 def _plan(
@@ -57,15 +57,14 @@ def _plan(
     placed: dict[str, list[Placed]],
     sizes: Sizes,
     yielded: tuple[RuleBreak, ...],
-    *,
-    within: bool,
+    job: Job,
 ) -> CoursePlan:
     named = {p.ref: PieceRef(wall, p.piece.course, p.piece.number) for wall, own in reversed(placed.items()) for p in reversed(own)}
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
-    groups = by_wall if within else [[run for own in by_wall for run in own]]
+    groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
     corners = [sum(u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g} for u in units) for g in groups]
-    bounds = [job_bounds(group, sizes, corner_units=n) for group, n in zip(groups, corners, strict=True)]
+    bounds = [job_bounds(group, sizes, corner_units=n, display=job.output.display) for group, n in zip(groups, corners, strict=True)]
     return CoursePlan(
         units=tuple(StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs) for u in units),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),

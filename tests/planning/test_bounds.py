@@ -53,7 +53,7 @@ def test_three_courses_of_ten_feet_need_ten_panels():
     bounds = job_bounds(runs(3, 120), NO_KERF)
     by_length = found(bounds.flat, "length")
     assert by_length.units == 10  # 360 / 36
-    assert by_length.why == "360 in of runs is 10 times 36 in"
+    assert by_length.why == "at least 10 flat panels for 30'-0\" of courses"
     assert (most(bounds.corner), bounds.total) == (0, 10)
 
 
@@ -63,13 +63,21 @@ def test_cuts_take_length_too():
     bounds = job_bounds(runs(30, 120), EIGHTH)
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
-    assert by_length.why == (
-        "3,600 in of runs, with a cut of 0.125 in for each of 120 parts or more is 100.069 times 36.125 in (a panel and a cut)"
-    )
+    assert by_length.why == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
 
 
 def test_whole_panels_lose_nothing_to_cuts():
     assert job_bounds(runs(30, 108), EIGHTH).total == 90
+
+
+def test_words_of_a_metric_job():
+    # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of 914.4 mm
+    bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH, display="metric")
+    assert bounds.both[0].why == (
+        "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
+        "at most, with the saw cuts of 6 pieces or more"
+    )
+    assert bounds.both[1].why.endswith("a piece longer than 708 mm leaves too little for another")
 
 
 # --------------------------------------------------------------- by ends
@@ -98,8 +106,8 @@ def test_a_pier_of_thirty_inches_takes_a_panel_a_course():
     bounds = job_bounds(runs(6, 30), NO_KERF)
     assert (found(bounds.flat, "length").units, found(bounds.flat, "hands").units, bounds.total) == (5, 6, 6)
     assert found(bounds.flat, "hands").why == (
-        "a panel has one left and one right factory end and no room beside a part longer than 28 in; "
-        "joints and such parts take 6 panels or more"
+        "at least 6 flat panels: each has only two factory ends for the joints, "
+        "and a piece longer than 2'-4\" leaves too little for another"
     )
 
 
@@ -130,7 +138,7 @@ def test_pieces_of_a_wider_column_share_no_panel():
     bounds = job_bounds(job, EIGHTH)
     assert found(bounds.corner, "pairing").units == 5
     assert found(bounds.corner, "pairing").why == (
-        "of 3 left-hand and 3 right-hand corner pieces at their shortest no more than 1 pair fit in a corner panel of 36 in"
+        "3 left-hand and 3 right-hand corner pieces, of which no more than 1 pair can share a panel, cut as short as they may be"
     )
 
 
@@ -140,8 +148,8 @@ def test_corner_pieces_cover_a_panel_less_the_cut():
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
     assert bounds.both[0].why == (
-        "1 corner panel and 6 flat ones: 216 in of runs less 35.875 in that corner pieces cover at most, "
-        "with a cut of 0.125 in for each of 6 parts or more is 5.007 times 36.125 in (a panel and a cut)"
+        "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" that corner pieces cover "
+        "at most, with the saw cuts of 6 pieces or more"
     )
 
 
