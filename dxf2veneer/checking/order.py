@@ -26,7 +26,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
             parts = math.fsum(s.value for s in way.sources if what in ("", s.what))
             slack = _JOIN_FT * len(way.sources)
             yield from compare(f"{key}: {what or 'run'} of its {way.mode} reckoning", parts, total, "by the quantities", slack=slack)
-        if total > _PLACE and key not in lines and _is_wanted(key, takeoff.job):
+        if total > _PLACE and key not in lines and _is_wanted(key, takeoff):
             yield mismatch(f"{key} is missing from the order, though the quantities have {total:.10g} of it")
     if takeoff.plan is not None:
         for key, count in (("flat_panel", takeoff.plan.flat), ("corner_panel", takeoff.plan.corner)):
@@ -41,7 +41,6 @@ def _runs(takeoff: Takeoff) -> Iterator[tuple[str, str, float, tuple[str, ...]]]
     """Items with what their sources measure, in feet or square feet, the total of that in the quantities, and
     the ways of reckoning that rest on it."""
     t = takeoff.totals
-    corners = takeoff.corner_run("outside") + takeoff.corner_run("inside") + takeoff.end_run
     both, area = ("layout", "area"), ("area",)
     yield "starter_strip", "starter run", t.starter_run / 12.0, both
     yield "starter_fastener", "starter run", t.starter_run / 12.0, both
@@ -52,13 +51,21 @@ def _runs(takeoff: Takeoff) -> Iterator[tuple[str, str, float, tuple[str, ...]]]
     yield "sill_stone", "sill", t.trim_sill / 12.0, both
     yield "wrb", "gross area", t.gross_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
     yield "flat_panel", "net area", t.net_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
-    yield "corner_panel", "", corners / 12.0, area
+    yield "corner_panel", "", _corner_run(takeoff) / 12.0, area
 
 
-def _is_wanted(key: str, job: Job) -> bool:
-    """Whether an item belongs into every order that has a quantity of it: trim stones need a width."""
-    widths = {"head_stone": job.trim.head, "jamb_stone": job.trim.jambs, "sill_stone": job.trim.sill}
-    return widths.get(key, 1.0) > 0.0
+def _is_wanted(key: str, takeoff: Takeoff) -> bool:
+    """Whether an item belongs into every order that has a quantity of it: trim stones need a width, and
+    flat panels a wall that corner pieces do not cover alone."""
+    trim, product = takeoff.job.trim, takeoff.product
+    if key == "flat_panel":
+        return _corner_run(takeoff) * product.corner.length / 2.0 < takeoff.totals.net_area
+    return {"head_stone": trim.head, "jamb_stone": trim.jambs, "sill_stone": trim.sill}.get(key, 1.0) > 0.0
+
+
+def _corner_run(takeoff: Takeoff) -> float:
+    """Inches of height that take corner pieces, one a course and half a corner panel long."""
+    return takeoff.corner_run("outside") + takeoff.corner_run("inside") + takeoff.end_run
 
 
 def check_packages(order: Order, name: str) -> Iterator[Notice]:

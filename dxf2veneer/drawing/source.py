@@ -75,7 +75,7 @@ def open_source(
         return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
     binary = content.startswith(_BINARY_SENTINEL)
     try:
-        document = readfile(path, encoding)
+        document = _usable(readfile(path, encoding))
         return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content))
     except OSError:
         raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
@@ -96,10 +96,19 @@ def _partly(content: bytes, encoding: str | None, part: Part) -> tuple[Document,
     """The document without some of its entities, and which; None where the whole has to be read."""
     try:
         rest = part(content, encoding)
-        document = document_of(rest.content, rest.encoding)
+        document = _usable(document_of(rest.content, rest.encoding))
     except _DAMAGE:
         return None  # what is wrong, if anything is, reading the whole will say
     return (document, rest.left_out) if len(document.modelspace()) == rest.in_model_space else None
+
+
+def _usable(document: Document) -> Document:
+    """The document, if damage to its blocks has not cost it the model space."""
+    try:
+        document.modelspace()
+    except KeyError:
+        raise ValueError("it has no model space") from None
+    return document
 
 
 def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] | str:
@@ -119,7 +128,7 @@ def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] 
 
 def _recovered(content: bytes) -> tuple[Document, list[str]]:
     document, auditor = recover.read(io.BytesIO(content))
-    return document, [e.message for e in (*auditor.errors, *auditor.fixes)]
+    return _usable(document), [e.message for e in (*auditor.errors, *auditor.fixes)]
 
 
 def _loads(content: bytes) -> bool:

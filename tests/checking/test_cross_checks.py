@@ -109,6 +109,15 @@ def test_a_wall_round_an_open_corner_agrees(tmp_path):
     assert checked(take_off([write_dxf(drawing(wall=[cut]), tmp_path / "cut.dxf")], job)) == []
 
 
+@pytest.mark.parametrize("panels", [True, False])
+def test_a_pier_that_corner_pieces_cover_alone_needs_no_flat_panel(panels, tmp_path):
+    #  80 .--.      both ends finished: two corner pieces of 18 in a course reach across its 12 in
+    #   0 '--'
+    job = with_settings(JOB, recognise__edge_kind="end", plan__panels=panels)
+    found = take_off([write_dxf(drawing(wall=[(0, 0, 12, 80)]), tmp_path / "pier.dxf")], job)
+    assert checked(found) == []
+
+
 # ------------------------------------------------------------- doctored takeoffs
 
 
@@ -287,11 +296,11 @@ def test_a_mismatch_is_an_error_at_its_wall(sound):
 
 def test_what_the_checks_find_is_told_with_the_takeoff(tmp_path, monkeypatch):
     real = pipeline.measure_wall
-    monkeypatch.setattr(pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))  # less than corner pieces cover
+    monkeypatch.setattr(pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     found = take_off([write_dxf(FRONT, tmp_path / "front.dxf")], with_settings(JOB, plan__panels=False))
     assert found.notices[0].code == "CROSS_CHECK"
     told = {n.message.split(" is ")[0] for n in found.notices if n.code == "CROSS_CHECK"}
-    assert told == {"gross area of W1", "net area of W1", "gross area of W2", "net area of W2", "total gross area", "flat_panel"}
+    assert told == {"gross area of W1", "net area of W1", "gross area of W2", "net area of W2", "total gross area"}
 
 
 def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_path, monkeypatch):

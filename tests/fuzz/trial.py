@@ -46,6 +46,7 @@ SETTINGS = {
     "layers.name": ("A-ELEV-IDEN",),
     "plan.most": 120,  # laying out panels and courses has limits and tests of its own
     "limits.courses": 500,
+    "limits.entities": 5_000,
 }
 
 
@@ -96,7 +97,7 @@ def failure_of(content: bytes, seed: int, *, thorough: bool = False) -> Failure 
         except BaseException as error:
             if isinstance(error, KeyboardInterrupt | SystemExit):
                 raise
-            return _failure(error)
+            return failure_from(error)
     used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
     return Failure("memory", f"the process took {used >> 20} MB") if used > BYTES else None
 
@@ -190,7 +191,7 @@ def _check_lines(lines: object) -> None:
         assert len(line) <= LONGEST, f"a line of {len(line)} characters: {line[:200]}"
 
 
-def _failure(error: BaseException) -> Failure:
+def failure_from(error: BaseException) -> Failure:
     """The error by its kind and the last place in our code that it went through."""
     frames = [f for f in traceback.extract_tb(error.__traceback__) if "dxf2veneer" in f.filename.rpartition("tests/")[2]]
     ours = [f for f in frames if "/dxf2veneer/" in f.filename and "/fuzz/" not in f.filename] or frames
