@@ -94,7 +94,8 @@ def for_formula(text: str) -> str:
 
 _GUARD = "’"
 """Stands before a sign that would begin a formula. A straight apostrophe would not do: it can be a quote itself."""
-_BEGINS_FORMULA = re.compile(r"""(?:^[ ]*|[,;:|"'`][ ]*)(?=[=+@＝＋－＠-])|[ ](?=[=+@＝＋－＠-][^ ])""")
+# feet and inches, 4'-6", keep their apostrophe: no quote opens behind a digit
+_BEGINS_FORMULA = re.compile(r"""(?:^[ ]*|[,;:|"'`][ ]*)(?!(?<=\d')-\d)(?=[=+@＝＋－＠-])|[ ](?=[=+@＝＋－＠-][^ ])""")
 
 
 def for_csv(text: str) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from dxf2veneer.cli.making import job_of
-from dxf2veneer.cli.options import FILE
+from dxf2veneer.cli.options import FILE, section_options
 from dxf2veneer.job import Job
 from dxf2veneer.notices import Level
 from dxf2veneer.terminal import safe
@@ -20,11 +20,13 @@ from dxf2veneer.terminal import safe
 @click.option("--window", multiple=True, metavar="X0,Y0,X1,Y1", help="with --faces: only those in this box, in drawing units")
 @click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
 @click.option("--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one")
+@section_options("limits")
 def layers(
-    drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None, encoding: str | None
+    drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None, encoding: str | None, **limits: str | None
 ) -> None:
     """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
-    settings = job_of(None, {"layers.wall": faces, "drawing.window": window, "drawing.units": units, "drawing.encoding": encoding})
+    asked = {key.replace("__", "."): value for key, value in limits.items()}
+    settings = job_of(None, {**asked, "layers.wall": faces, "drawing.window": window, "drawing.units": units, "drawing.encoding": encoding})
     if faces:
         _faces(drawing, settings, as_json)
         return

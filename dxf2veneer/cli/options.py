@@ -19,11 +19,21 @@ FILE = click.Path(path_type=Path)
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
     """An option for every setting of the job that has one, named and described by the setting."""
-    for section, owner in reversed(list(SECTIONS.items())):
-        for name, about, default in reversed(list(described(owner))):
+    for section in reversed(list(SECTIONS)):
+        command = section_options(section)(command)
+    return command
+
+
+def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """The options of one section's settings."""
+
+    def add(command: Callable[..., None]) -> Callable[..., None]:
+        for name, about, default in reversed(list(described(SECTIONS[section]))):
             if about.option:
                 command = _option(f"{section}.{name}", about.option, about.help, default)(command)
-    return command
+        return command
+
+    return add
 
 
 def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:

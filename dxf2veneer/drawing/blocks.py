@@ -214,7 +214,7 @@ class Walker:
         columns, rows = _columns_rows(insert)
         if columns * rows > self._most:
             raise UnusableError(f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows")
-        base = Vec3(self._document.blocks[name].base_point)
+        base = self._base(name)
         before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
         after = Matrix44.z_rotate(math.radians(dxf.get("rotation", 0.0)))
         after = after * Matrix44.translate(*Vec3(dxf.get("insert", (0, 0, 0))).xyz)
@@ -226,6 +226,12 @@ class Walker:
         for row in range(rows):
             for column in range(columns):
                 yield before * Matrix44.translate(column * dx, row * dy, 0.0) * after
+
+    def _base(self, name: str) -> Vec3:
+        block = self._document.blocks[name].block
+        if block is None or not block.is_alive:
+            raise UnusableError("the block has lost its head")
+        return Vec3(block.dxf.get("base_point", (0, 0, 0)))
 
     def _entities(self, name: str) -> Iterable[Any]:
         return filter(_is_alive, self._document.blocks[name])

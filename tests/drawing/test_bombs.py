@@ -13,7 +13,7 @@ from itertools import chain
 
 import pytest
 from drawings import job
-from odd_files import SHEET, ascii_of, box, document, entities
+from odd_files import SHEET, ascii_of, binary_of, box, document, entities
 
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.drawing.telling import Teller
@@ -80,6 +80,13 @@ def edges(count):
     return entities(f"{SHEET} 0 HATCH 5 A1 8 A-WALL 2 SOLID 70 1 71 0 91 1 92 1 93 {count} @ 97 0 75 0").replace(b"@", body)
 
 
+def spline(degree, knots):
+    """A spline on the wall layer of a degree and so many knots, all equal but the last."""
+    values = b"\n".join(b"40\n%d" % (k // max(knots - 1, 1)) for k in range(knots))
+    points = "10 0 20 0 10 50 20 0 10 50 20 40 10 0 20 0"
+    return entities(f"{SHEET} 0 SPLINE 5 A1 100 AcDbEntity 8 A-WALL 100 AcDbSpline 70 8 71 {degree} 72 {knots} 73 4 @ {points}").replace(b"@", values)
+
+
 def test_blocks_ten_deep_and_ten_wide(tmp_path):
     refused(tmp_path, ten_deep_and_ten_wide(), "nest to more than", "--limit-entities")
     refused(tmp_path, ten_deep_and_ten_wide(), "nest to more than", command="layers")
@@ -95,6 +102,30 @@ def test_a_million_rows_and_columns_cost_only_their_own_reference(tmp_path):
 @pytest.mark.parametrize("bomb", [polyline, edges])
 def test_more_points_than_the_limit_in_one_entity(bomb, tmp_path):
     refused(tmp_path, bomb(1_000_000), "handle A1", "1,000,000 points", "--limit-points")
+
+
+def test_spline_of_a_million_knots(tmp_path):
+    refused(tmp_path, spline(3, 1_000_000), "handle A1", "1,000,000 points", "--limit-points")
+
+
+@pytest.mark.parametrize(("degree", "knots"), [(1_000_000_000, 8), (-1, 8), (0, 8), (3, 0), (3, 3), (3, 100_000)])
+def test_spline_of_an_absurd_degree_or_number_of_knots_is_left_out(degree, knots, tmp_path):
+    done = ended(tmp_path, spline(degree, knots))
+    assert done.returncode == 0
+    assert "ENTITY_UNUSABLE" in done.stderr
+
+
+def test_binary_polyline_of_a_million_points(tmp_path):
+    doc = document()
+    doc.modelspace().add_lwpolyline([(x, x % 7) for x in range(1_000_000)], dxfattribs={"layer": "A-WALL"})
+    refused(tmp_path, binary_of(doc), "1,000,000 points", "--limit-points")
+
+
+def test_limit_of_layers_can_be_raised(tmp_path):
+    content = ten_deep_and_ten_wide()
+    assert ended(tmp_path, content, "--limit-entities", "10", command="layers").returncode == 1
+    assert "more than 20 entities" in ended(tmp_path, content, "--limit-entities", "20", command="layers").stderr
+    assert ended(tmp_path, rows_and_columns(5, 4), "--limit-entities", "10", command="layers").stderr != ended(tmp_path, rows_and_columns(5, 4), command="layers").stderr
 
 
 def test_limit_of_points_can_be_raised(tmp_path):
