@@ -11,6 +11,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
+"""Said with every result."""
+
 
 class Level(StrEnum):
     """How grave a notice is."""

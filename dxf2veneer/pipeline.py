@@ -123,12 +123,12 @@ def _planned(
     coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
 ) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
     """The walls with their pieces and the judged plan; no plan where the job asks for none or is too big for one."""
+    if not job.plan.panels:
+        return tuple(coursed), None, []
     about = sum(w.courses.field.area for w in coursed) / product.coverage_area
     if about > job.plan.most:
         message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
         return tuple(coursed), None, [Notice("PLAN_TOO_BIG", message)]
-    if not job.plan.panels:
-        return tuple(coursed), None, []
     progress("laying panels")
     laid, plan = plan_panels(coursed, job, product)
     progress("judging the plan")

@@ -13,6 +13,7 @@ import click
 
 from dxf2veneer.cli.making import clear_line, job_asked
 from dxf2veneer.job import Job
+from dxf2veneer.notices import CAUTION
 from dxf2veneer.outputs import Asked, OutputClashError, Outputs, other_inputs, spare_inputs, spare_others
 from dxf2veneer.settings import SettingsError
 from dxf2veneer.terminal import safe
@@ -87,7 +88,10 @@ def _bar(length: int, quiet: bool) -> Iterator[Callable[[Outcome], None]]:
     if quiet or not sys.stderr.isatty():
         yield lambda outcome: None
         return
-    last = lambda outcome: safe(Path(outcome.row.drawing).name) if outcome else ""  # noqa: E731
+
+    def last(outcome: Outcome | None) -> str:
+        return safe(Path(outcome.row.drawing).name) if outcome else ""
+
     with click.progressbar(length=length, label="Drawings", file=sys.stderr, show_pos=True, item_show_func=last) as bar:
         yield lambda outcome: bar.update(1, outcome)
 
@@ -114,7 +118,7 @@ def _close(outcomes: Sequence[Outcome], asked: Asked, job: Job, table_file: Path
         return
     _show(outcomes, job)
     click.echo(safe(f"\n{_counted(outcomes, asked)}. Written into {asked.folder}{f'; the table: {table_file}' if table_file else ''}"))
-    click.echo("An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide.")
+    click.echo(CAUTION)
 
 
 def _close_early(outcomes: Sequence[Outcome], asked: Asked, job: Job, quiet: bool) -> None:

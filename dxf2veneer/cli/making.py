@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from dxf2veneer.job import Job, load_job
-from dxf2veneer.notices import Level
+from dxf2veneer.notices import CAUTION, Level
 from dxf2veneer.outputs import (
     Asked,
     OutputClashError,
@@ -117,4 +117,4 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     for line in summary(result):
         click.echo(line)
     click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
-    click.echo("An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide.")
+    click.echo(CAUTION)

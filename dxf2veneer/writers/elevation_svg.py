@@ -72,7 +72,7 @@ def elevation_svg(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], 
     sides, edges = _sides(frame, sheet), _edges(frame, sheet)
     slivers = draw_slivers(wall, ground, text, sheet)
     pointers = draw_pointers(wall, ground, text, sheet)
-    openings = _openings(frame, sheet)
+    openings, names = _openings(frame, sheet)
     offs = draw_off_course(wall, pointers, ground, text, frame.display, sheet)
     marks = draw_places([p for p in places if p.wall == wall.wall.id], ground, text, sheet, (frame.width, frame.height), linked=not alone)
     body = joined(
@@ -89,6 +89,7 @@ def elevation_svg(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], 
             sides,
             _scale_bar(frame),
             marks,
+            names,  # a mark's line may cross them
         )
     )
     view = f"0 0 {number(frame.width)} {number(frame.height)}"
@@ -142,8 +143,8 @@ def _courses(frame: Frame) -> Markup:
     )
 
 
-def _openings(frame: Frame, sheet: Sheet) -> Markup:
-    """Outlines of the wall and its openings, each opening with its name and size where they fit."""
+def _openings(frame: Frame, sheet: Sheet) -> tuple[Markup, Markup]:
+    """Outlines of the wall and its openings; each opening's name and size where they fit."""
     ground, wall = frame.ground, frame.wall.wall
     parts = [tag("path", {"class": "opening", "d": "".join(map(ground.region, (o.region for o in wall.openings))), "stroke-width": 0.16 * frame.text})]
     texts = []
@@ -155,7 +156,7 @@ def _openings(frame: Frame, sheet: Sheet) -> Markup:
             sheet.take(_block(lines, *placed))
             texts += [tag("text", {"x": x, "y": y + down * size, "font-size": size}, line) for line, down in zip(lines, (-0.3, 0.95), strict=True)]
     parts.append(tag("path", {"class": "wall", "d": ground.region(wall.region), "stroke-width": 0.28 * frame.text}))
-    return joined((*parts, tag("g", {"class": "names", "text-anchor": "middle"}, *texts)))
+    return joined(parts), tag("g", {"class": "names", "text-anchor": "middle"}, *texts)
 
 
 def _spots(box: Box, lines: Sequence[str], frame: Frame) -> Iterator[tuple[float, float, float]]:

@@ -26,6 +26,8 @@ BLANK_SEAL = f"{PROGRAM}-{'0' * 64}"
 _BLANK = BLANK_SEAL.encode()
 _SEAL = re.compile(rb"dxf2veneer-[0-9a-f]{64}")
 _ABOUT_WORKBOOK = "docProps/app.xml"
+_PLACES = 6
+"""Decimal places of a number in a table for people; the JSON holds every digit."""
 _MOST_ABOUT = 100_000
 """Bytes of that part at most, so that a stranger's file is not unpacked without end."""
 
@@ -52,7 +54,7 @@ Cell = str | int | float | Decimal | None
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
     """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal in its first row.
 
-    Texts can't run as formulas, numbers stand with a decimal point and read back as the same, None is empty.
+    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is empty.
     """
     table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
 
@@ -71,7 +73,9 @@ def _csv_cell(value: Cell) -> str:
         return for_csv(value)
     if value is None:
         return ""
-    return f"{value:f}" if isinstance(value, Decimal) else repr(value).removesuffix(".0")
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    return repr(round(value, _PLACES)).removesuffix(".0")
 
 
 def is_ours(path: Path) -> bool:

@@ -20,6 +20,7 @@ from typing import Any
 
 from dxf2veneer.escaping import legible
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.notices import CAUTION
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.elevation_pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.elevation_svg import elevation_svg, style_text
@@ -47,7 +48,6 @@ _TINTS = {
     "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
     "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
 }  # fmt: skip
-CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:

@@ -19,12 +19,13 @@ from xml.etree import ElementTree
 
 from dxf2veneer.escaping import legible
 from dxf2veneer.model import Takeoff, WallTakeoff
+from dxf2veneer.notices import CAUTION
 from dxf2veneer.writers.elevation_svg import Frame, elevation_svg, style_text
 from dxf2veneer.writers.elevation_words import Place, places_of, wall_title
 from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay_sizes import fitting_scale, scale_words
 from dxf2veneer.writers.overlay_text import MM_PER_INCH
-from dxf2veneer.writers.report import CAUTION, about_wall, keys_of, sums, title_of
+from dxf2veneer.writers.report import about_wall, keys_of, sums, title_of
 from dxf2veneer.writers.report_courses import course_tables
 from dxf2veneer.writers.report_markup import Markup, seen, tag
 from dxf2veneer.writers.report_order import order_tables

@@ -99,7 +99,7 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
         "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change it there. needed = measured + allowance; packages are rounded up "
         "once for the whole job; cost = packages x price, to the cent. To the right, on the screen only: the other way of counting (by area where this one is by layout), and why."
     )
-    write_title(sheet, "Order", note, columns)
+    write_title(sheet, "Order", note, [*line_columns(order.currency), *metric])
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
