@@ -161,7 +161,7 @@ def _cuts_between(parts: list[list[tuple[str, Piece]]], kerf: float) -> int:
 def _unit(id_: str, parts: list[list[tuple[str, Piece]]], kerf: float) -> StockUnit:
     refs = tuple(PieceRef(wall, p.course, p.number) for part in parts for wall, p in part)
     used = sum(b - a for a, b in _spans(parts))
-    return StockUnit(id_, "flat" if id_[0] == "F" else "corner", SIDE, refs, used, _cuts_between(parts, kerf) * kerf)
+    return StockUnit(id_, "flat" if id_[0] == "F" else "corner", SIDE, refs, used, sum(min(c - b, 2 * kerf) for (_, b), (c, _) in pairwise(_spans(parts))))
 
 
 def _count(kept: str, units: Mapping[str, list[list[tuple[str, Piece]]]], kerf: float) -> StockCount:

@@ -170,7 +170,7 @@ def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBre
     show, used = job.output.display, math.fsum(part.laid.length for part in parts)
     if abs(unit.used - used) > LENGTH_IN:
         yield parts[0].broken(f"unit {unit.id} says {exact_text(unit.used, show)} are used; its parts measure {exact_text(used, show)}")
-    kerfs = sum(_cuts_between(a, b, job.plan.kerf) for a, b in pairwise(parts)) * job.plan.kerf
+    kerfs = math.fsum(min(2.0 * job.plan.kerf, b.start - a.end) for a, b in pairwise(parts))
     if abs(unit.kerfs - kerfs) > LENGTH_IN:
         yield parts[0].broken(f"unit {unit.id} says its saw cuts take {exact_text(unit.kerfs, show)}; between its parts they take {exact_text(kerfs, show)}")
 

@@ -20,7 +20,7 @@ class StockUnit:
     used: float
     """Summed length of its parts."""
     kerfs: float
-    """Summed width of the cuts between its parts."""
+    """Summed width that the saw takes between its parts: two cuts' worth at most, and never more than lies there."""
 
     @property
     def waste(self) -> float:

@@ -114,7 +114,7 @@ def _unit(kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]) -
         start = length - part.length if part.hand == "right" else at + (kerf if placed else 0.0)
         if placed:
             between = 1 if start - at <= kerf + _HAIR_IN else 2
-            cuts, kerfs = cuts + between, kerfs + between * kerf
+            cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - at)
         elif start > WHOLE_IN:
             cuts += 1
         placed.append((part.ref, start))

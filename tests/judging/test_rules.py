@@ -30,6 +30,11 @@ def test_a_plan_laid_by_hand_breaks_no_rule(name):
     assert judged(PLANS[name].planned()) == ()
 
 
+def test_two_parts_with_less_than_two_saw_cuts_between_break_no_rule():
+    assert judged(TIGHT.planned()) == ()
+    assert TIGHT.planned().plan.units[0].kerfs == pytest.approx(0.2)
+
+
 # ---------------------------------------------------------------- mutations
 
 
@@ -102,6 +107,11 @@ LOW = Hand(
 """A wall an inch higher than one course: a strip 1 in high."""
 PIER = Hand((bare_wall("W1", (0, 0, 5, 8), "butt butt"),), {("W1", 0): "0 F1< 5"})
 """A pier of 5 in, narrower than the least piece."""
+TIGHT = Hand(
+    (bare_wall("W1", (0, 0, 20, 8), "butt butt"), bare_wall("W2", (100, 0, 115.8, 8), "butt butt")),
+    {("W1", 0): "0 F1< 20", ("W2", 0): "100 F1> 115.8"},
+)
+"""Two piers from the ends of one panel: 0.2 in lie between, less than two saw cuts."""
 TWICE = PieceRef("W1", 1, 2)
 
 MUTATIONS = (
@@ -132,6 +142,7 @@ MUTATIONS = (
     Mutation("a unit is longer than the product's", unit(BOND, "F1", length=48.0), "stock", "W1", 0, 18),
     Mutation("a unit's used length is wrong", unit(BOND, "F4", used=35.0), "stock", "W1", 0, 114),
     Mutation("a unit's saw cuts are wrong", unit(HOUSE, "C1", kerfs=0.0), "stock", "W1", 0, 10),
+    Mutation("a unit's saw cuts take more than lies between its parts", unit(TIGHT, "F1", kerfs=0.25), "stock", "W1", 0, 10),
     Mutation("two units have one id", unit(BOND, "F2", id="F1"), "stock", "", 0, 0),
     Mutation("a flat unit has a corner unit's letter", more_units(StockUnit("C11", "flat", 36.0, (), 0.0, 0.0)), "stock", "", 0, 0),
     Mutation("a corner piece is said to be flat", turn(HOUSE, "W1", 0, 1, unit="flat"), "stock", "W1", 0, 10, ("L5", "L8", "L9")),

@@ -4,8 +4,9 @@
 
 Everything happens in a copy of the checkout. From all mutants of a package (mutants.py) ``--count`` are drawn
 at random. Each runs against the package's own tests (``tests/order`` for ``order``) and no others, so that scores
-are low rather than high; a mutant counts as killed when a test fails or the time is up. What survives is listed; ``--again FILE`` runs
-the survivors of an earlier list once more, for after tests were added.
+are low rather than high; a mutant counts as killed when a test fails, or when it takes far more time than the sound
+code. What survives is listed; ``--again FILE`` runs the survivors of an earlier list once more, for after tests were
+added.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ import json
 import math
 import os
 import random
+import resource
 import shutil
 import signal
 import subprocess
@@ -24,14 +26,19 @@ import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from mutants import Mutant, mutants
 
 ROOT = Path(__file__).parent.parent.parent
 LEFT_OUT = "houses or samples_agree or change_nothing"
 """Tests that are slow."""
-PATIENCE_S = 90
+PATIENCE = 5
+"""So many times the processor time of the sound code (and ten seconds) may a mutant take: the clock says too little
+on a busy machine, and a survivor ended early would pass for a killed one."""
+HANGS_S = 900
+"""A mutant that waits without working is ended after so long."""
+Verdict = Literal["killed", "SURVIVES", "too slow"]
 
 
 class Job(NamedTuple):
@@ -59,11 +66,13 @@ def copied(target: Path) -> Path:
     return target
 
 
-def tests_pass(root: Path, tests: str) -> bool:
-    """Whether a folder of tests passes in the copy; run in a child of this process, which has the libraries loaded."""
+def run_tests(root: Path, tests: str, cpu_s: int) -> tuple[int, float]:
+    """Exit code of a folder of tests in the copy (0 where all pass) and the processor time they took; run in a
+    child of this process, which has the libraries loaded. A child that takes more than ``cpu_s`` is ended."""
     child = os.fork()
     if child == 0:
-        os.setpgid(0, 0)
+        resource.setrlimit(resource.RLIMIT_CPU, (cpu_s, cpu_s))
+        signal.alarm(HANGS_S)
         ctypes.CDLL(None).prctl(1, signal.SIGKILL)  # dies with its parent
         os.chdir(root)
         sys.path[:0] = [str(root), str(root / "tests")]
@@ -74,26 +83,20 @@ def tests_pass(root: Path, tests: str) -> bool:
 
         code = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", "-k", f"not ({LEFT_OUT})", tests])
         os._exit(int(code))
-    until = time.monotonic() + PATIENCE_S
-    while time.monotonic() < until:
-        done, status = os.waitpid(child, os.WNOHANG)
-        if done:
-            return os.waitstatus_to_exitcode(status) == 0
-        time.sleep(0.05)
-    os.killpg(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    return False
+    _, status, usage = os.wait4(child, 0)
+    return os.waitstatus_to_exitcode(status), usage.ru_utime + usage.ru_stime
 
 
-def survives(root: Path, job: Job, package: str) -> bool:
-    """Whether no test notices the mutant."""
+def verdict(root: Path, job: Job, tests: str, cpu_s: int) -> Verdict:
+    """What the tests say of the mutant."""
     file = root / job.file
     sound = file.read_text(encoding="utf-8")
     file.write_text(job.mutant.text, encoding="utf-8")
     try:
-        return tests_pass(root, f"tests/{package}")
+        code, _ = run_tests(root, tests, cpu_s)
     finally:
         file.write_text(sound, encoding="utf-8")
+    return "SURVIVES" if code == 0 else "too slow" if code < 0 else "killed"
 
 
 def interval(killed: int, tried: int) -> tuple[float, float]:
@@ -104,6 +107,35 @@ def interval(killed: int, tried: int) -> tuple[float, float]:
     middle = (p + z * z / (2 * tried)) / (1 + z * z / tried)
     half = z * math.sqrt(p * (1 - p) / tried + z * z / (4 * tried * tried)) / (1 + z * z / tried)
     return middle - half, middle + half
+
+
+def jobs_again(root: Path, package: str, listed: list[dict[str, str]]) -> list[Job]:
+    """The mutants of a package that an earlier list names, wherever their lines are now."""
+    wanted = {(s["file"], s["before"], s["after"]) for s in listed if s["package"] == package}
+    every, _ = sample(root, package, 10**9, 0)
+    return [job for job in every if (job.file, job.mutant.before, job.mutant.after) in wanted]
+
+
+def survivors_of(root: Path, package: str, jobs: list[Job], every: int) -> list[dict[str, str | int]]:
+    """Run the mutants of a package, one line each, with the score at the end; those that no test notices."""
+    tests = f"tests/{package}"
+    code, took_s = run_tests(root, tests, 3600)
+    assert code == 0, "the tests fail without a mutant"
+    alive, slow = [], 0
+    for number, (file, mutant) in enumerate(jobs, 1):
+        began = time.monotonic()
+        said = verdict(root, Job(file, mutant), tests, 10 + round(PATIENCE * took_s))
+        slow += said == "too slow"
+        if said == "SURVIVES":
+            alive.append({"package": package, "file": file, "line": mutant.line, "before": mutant.before, "after": mutant.after})
+        print(f"{number:3} {said:8} {time.monotonic() - began:5.1f} s {file}:{mutant.line}  {mutant.before!r:.70} -> {mutant.after!r:.70}", flush=True)
+    killed = len(jobs) - len(alive)
+    low, high = interval(killed, len(jobs))
+    print(
+        f"{package}: {killed} of {len(jobs)} killed ({slow} of them too slow; {every} mutants in all), "
+        f"{100 * killed / max(1, len(jobs)):.0f} %, 95 % interval {100 * low:.0f} to {100 * high:.0f} %", flush=True,
+    )  # fmt: skip
+    return alive
 
 
 def main() -> None:
@@ -118,28 +150,13 @@ def main() -> None:
     for library in ("ezdxf", "hypothesis", "numpy", "pandas", "pytest", "shapely"):
         importlib.import_module(library)  # children find them loaded
     listed = json.loads(asked.again.read_text()) if asked.again else []
-    survivors = []
+    alive = []
     with tempfile.TemporaryDirectory() as folder:
         root = copied(Path(folder))
         for package in asked.packages or list(dict.fromkeys(s["package"] for s in listed)):
-            jobs, every = sample(root, package, asked.count, asked.seed)
-            if listed:
-                wanted = {(s["file"], s["before"], s["after"]) for s in listed if s["package"] == package}
-                jobs = [Job(j.file, j.mutant) for j in sample(root, package, 10**9, 0)[0] if (j.file, j.mutant.before, j.mutant.after) in wanted]
-            assert tests_pass(root, f"tests/{package}"), "the tests fail without a mutant"
-            alive = 0
-            for number, job in enumerate(jobs, 1):
-                began = time.monotonic()
-                lives = survives(root, job, package)
-                alive += lives
-                if lives:
-                    survivors.append({"package": package, "file": job.file, "line": job.mutant.line, "before": job.mutant.before, "after": job.mutant.after})
-                    asked.list.write_text(json.dumps(survivors, indent=1))
-                mark = "SURVIVES" if lives else "killed"
-                print(f"{number:3} {mark:8} {time.monotonic() - began:5.1f} s {job.file}:{job.mutant.line}  {job.mutant.before!r:.70} -> {job.mutant.after!r:.70}", flush=True)
-            killed = len(jobs) - alive
-            low, high = interval(killed, len(jobs))
-            print(f"{package}: {killed} of {len(jobs)} killed (of {every} mutants), {100 * killed / max(1, len(jobs)):.0f} %, 95 % interval {100 * low:.0f} to {100 * high:.0f} %", flush=True)
+            drawn, every = sample(root, package, asked.count, asked.seed)
+            alive += survivors_of(root, package, jobs_again(root, package, listed) if listed else drawn, every)
+            asked.list.write_text(json.dumps(alive, indent=1))
 
 
 if __name__ == "__main__":
