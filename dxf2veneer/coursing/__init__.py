@@ -1,1 +1,0 @@
-"""Course lines and what stands in their way."""

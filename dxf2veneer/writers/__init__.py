@@ -1,1 +1,0 @@
-"""Writers: they render a takeoff and compute nothing."""
