@@ -1,0 +1,120 @@
+"""What every command that makes a takeoff does: job and outputs checked, the takeoff made, told what came of it."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from dxf2veneer.job import Job, load_job
+from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.outputs import (
+    Asked,
+    OutputClashError,
+    Outputs,
+    WriteError,
+    outputs_of,
+    spare,
+    with_pictures,
+    write_outputs,
+)
+from dxf2veneer.settings import SettingsError
+from dxf2veneer.terminal import safe
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Takeoff
+
+
+def prepared(asked: Asked) -> tuple[Job, Outputs]:
+    """The job and the outputs of a takeoff. Wrong use ends here, before a drawing is read."""
+    job = job_asked(asked)
+    outputs = outputs_of(asked)
+    try:
+        spare(outputs, asked, job)
+    except OutputClashError as error:
+        raise click.UsageError(safe(str(error))) from None
+    return job, outputs
+
+
+def made(
+    asked: Asked, say: Callable[[str], None], still: Callable[[], bool] = lambda: True
+) -> tuple[Takeoff, Outputs]:
+    """A takeoff and the outputs that it was written to; ``still`` as in write_outputs."""
+    from dxf2veneer.drawing import DrawingError
+    from dxf2veneer.pipeline import take_off
+
+    job, outputs = prepared(asked)
+
+    def tell(step: str) -> None:
+        say(safe(step))
+
+    try:
+        result = take_off(asked.drawings, job, progress=tell)
+        outputs = with_pictures(outputs, result, asked.picture_folder)
+        spare(outputs, asked, job)
+        write_outputs(result, asked.drawings, outputs, say=tell, still=still)
+    except (DrawingError, WriteError) as error:
+        raise click.ClickException(safe(str(error))) from None
+    except (SettingsError, OutputClashError) as error:
+        raise click.UsageError(safe(str(error))) from None
+    say("done")
+    return result, outputs
+
+
+def job_asked(asked: Asked) -> Job:
+    """The job that a takeoff was asked for. One that names no wall layer, or a PDF that can't be made, is wrong use."""
+    job = job_of(asked.job_file, asked.settings)
+    if not job.layers.wall:
+        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+    if asked.pdf_file:
+        from dxf2veneer.writers.report import pdf
+
+        if not pdf.is_available():
+            raise click.UsageError(f"--pdf: {pdf.INSTALL}")
+    return job
+
+
+def job_of(job_file: Path | None, options: Mapping[str, Any]) -> Job:
+    """The job of a file, or none, and options. Wrong settings are wrong use."""
+    try:
+        return load_job(job_file, options)
+    except SettingsError as error:
+        raise click.UsageError(safe(str(error))) from None
+
+
+def speaker(quiet: bool) -> Callable[[str], None]:
+    """Says what is being done, on the error stream, where a person is watching."""
+    watched = not quiet and sys.stderr.isatty()
+
+    def say(step: str) -> None:
+        if watched:
+            click.echo(f"\r\x1b[K{step} …", err=True, nl=False)
+
+    return say
+
+
+def clear_line(quiet: bool) -> None:
+    """Take the last step that was said off the terminal."""
+    if not quiet and sys.stderr.isatty():
+        click.echo("\r\x1b[K", err=True, nl=False)
+
+
+def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
+    """Show notices, the closing summary and the files written; errors alone where it is to be quiet."""
+    from dxf2veneer.terminal import notice_lines, summary
+
+    clear_line(quiet)
+    for line in notice_lines(result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING):
+        click.echo(line, err=True)
+    if quiet:
+        return
+    for line in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+        click.echo(safe(f"Note: {line}"))
+    click.echo()
+    for line in summary(result):
+        click.echo(line)
+    click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
+    click.echo(CAUTION)

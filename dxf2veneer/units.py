@@ -1,0 +1,232 @@
+"""Units of length: exact factors, lengths as people write them, lengths as people read them.
+
+Inside the package every length is in inches. The factors are exact fractions of the metre (NIST
+SP 811 App. B.8: 1 in = 25.4 mm; the $INSUNITS codes after the DXF reference), because a factor for
+feet that is off in the last digit shows up as 11.999999999999998.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+INCH_M = Fraction(254, 10_000)
+MM_PER_INCH = 25.4
+SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
+SQUARE_FEET_PER_SQUARE_METRE = float(1 / (INCH_M * 12) ** 2)
+POUND_KG = 0.45359237
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit of length: its $INSUNITS code, short name, full name and exact size in metres."""
+
+    code: int
+    name: str
+    title: str
+    metres: Fraction
+
+    @property
+    def inches(self) -> float:
+        """Inches in one of the unit, correctly rounded."""
+        return float(self.metres / INCH_M)
+
+
+def _f(text: str) -> Fraction:
+    return Fraction(text)
+
+
+UNITS: tuple[Unit, ...] = (
+    Unit(1, "in", "inches", INCH_M),
+    Unit(2, "ft", "feet", INCH_M * 12),
+    Unit(3, "mi", "miles", INCH_M * 63_360),
+    Unit(4, "mm", "millimetres", _f("0.001")),
+    Unit(5, "cm", "centimetres", _f("0.01")),
+    Unit(6, "m", "metres", _f("1")),
+    Unit(7, "km", "kilometres", _f("1000")),
+    Unit(8, "uin", "microinches", INCH_M / 1_000_000),
+    Unit(9, "mil", "mils", INCH_M / 1000),
+    Unit(10, "yd", "yards", INCH_M * 36),
+    Unit(11, "angstrom", "angstroms", _f("1e-10")),
+    Unit(12, "nm", "nanometres", _f("1e-9")),
+    Unit(13, "um", "micrometres", _f("1e-6")),
+    Unit(14, "dm", "decimetres", _f("0.1")),
+    Unit(15, "dam", "decametres", _f("10")),
+    Unit(16, "hm", "hectometres", _f("100")),
+    Unit(17, "Gm", "gigametres", _f("1e9")),
+    Unit(18, "au", "astronomical units", _f("149597870700")),
+    Unit(19, "ly", "light years", _f("9460730472580800")),
+    Unit(20, "pc", "parsecs", _f("3.0856775814914e16")),
+    Unit(21, "ft-us", "US survey feet", Fraction(1200, 3937)),
+    Unit(22, "in-us", "US survey inches", Fraction(100, 3937)),
+    Unit(23, "yd-us", "US survey yards", Fraction(3600, 3937)),
+    Unit(24, "mi-us", "US survey miles", Fraction(6_336_000, 3937)),
+)
+"""Every unit of $INSUNITS; code 0 (unspecified) is deliberately not among them."""
+
+PLAUSIBLE: tuple[str, ...] = ("in", "ft", "mm", "cm", "m")
+"""The units in which elevations are really drawn."""
+
+_BY_NAME = {u.name.lower(): u for u in UNITS}
+_BY_CODE = {u.code: u for u in UNITS}
+_ALIASES = {
+    '"': "in",
+    "inch": "in",
+    "inches": "in",
+    "'": "ft",
+    "foot": "ft",
+    "feet": "ft",
+    "millimeter": "mm",
+    "millimetre": "mm",
+    "millimeters": "mm",
+    "millimetres": "mm",
+    "centimeter": "cm",
+    "centimetre": "cm",
+    "centimeters": "cm",
+    "centimetres": "cm",
+    "meter": "m",
+    "metre": "m",
+    "meters": "m",
+    "metres": "m",
+    "yard": "yd",
+    "yards": "yd",
+}
+
+
+def unit_by_code(code: int) -> Unit | None:
+    """The unit of an $INSUNITS code; None for 0 (unspecified) and codes outside the table."""
+    return _BY_CODE.get(code)
+
+
+def unit_by_name(name: str) -> Unit:
+    """The unit of a name or a usual alias. Raises ValueError naming the everyday ones."""
+    key = name.strip().lower()
+    unit = _BY_NAME.get(_ALIASES.get(key, key))
+    if unit is None:
+        raise ValueError(f"{name!r} is not a unit of length; use one of {', '.join(PLAUSIBLE)}")
+    return unit
+
+
+_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
+_FRACTION = rf"(?:(?P<whole>\d+)[ -]+)?(?P<num>\d+)/(?P<den>\d+)|(?P<dec>{_NUMBER})"
+_FEET_INCHES = re.compile(
+    rf"""(?P<sign>[-+]?)\s*(?:(?P<feet>{_NUMBER})\s*(?:'|ft|feet)\s*-?\s*)?
+         (?:(?:{_FRACTION})\s*(?:"|''|in|inches)?)?""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_METRIC = re.compile(rf"(?P<sign>[-+]?)\s*(?P<value>{_NUMBER})\s*(?P<unit>[A-Za-z][A-Za-z-]*)")
+_PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"', "½": " 1/2", "¼": " 1/4", "¾": " 3/4"})
+
+
+def parse_length(text: str | float) -> float:
+    """Inches of a length as people write it; a bare number is inches.
+
+    Reads ``8``, ``8.5``, ``8 1/2``, ``8-1/2"``, ``4'``, ``4'-6 1/2"``, ``203 mm``, ``-1 1/4``.
+    Raises ValueError with an example where the text is no length.
+    """
+    if isinstance(text, bool):
+        raise ValueError("a length is a number or text such as 4'-6 1/2\" or 203 mm")
+    value = float(text) if isinstance(text, int | float) else _parse_text(text.translate(_PRIMES).strip(), text)
+    if not math.isfinite(value):
+        raise ValueError(f"{text!r} is not a finite length")
+    return value
+
+
+def _parse_text(plain: str, original: str) -> float:
+    error = ValueError(f"{original!r} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm")
+    metric = _METRIC.fullmatch(plain)
+    if metric:
+        try:
+            unit = unit_by_name(metric["unit"])
+        except ValueError:
+            raise error from None
+        value = float(Fraction(metric["value"]) * unit.metres / INCH_M)
+        return -value if metric["sign"] == "-" else value
+    found = _FEET_INCHES.fullmatch(plain)
+    if not found or not (found["feet"] or found["num"] or found["dec"]):
+        raise error
+    if found["den"] and int(found["den"]) == 0:
+        raise error
+    inches = Fraction(found["feet"] or 0) * 12
+    if found["num"]:
+        inches += int(found["whole"] or 0) + Fraction(int(found["num"]), int(found["den"]))
+    elif found["dec"]:
+        inches += Fraction(found["dec"])
+    return float(-inches if found["sign"] == "-" else inches)
+
+
+def parse_plot_scale(text: str | float) -> float:
+    """How many times larger than the plot the building is: 48 of ``48``, ``1:48`` or ``1/4" = 1'-0"``.
+
+    Raises ValueError with examples where the text is no scale.
+    """
+    error = ValueError(f"{text!r} is not a plotting scale; write it like 48, 1:50 or 1/4\" = 1'-0\"")
+    if isinstance(text, bool):
+        raise error
+    paper, mark, real = str(text).translate(_PRIMES).partition("=" if "=" in str(text) else ":")
+    try:
+        scale = parse_length(real) / parse_length(paper) if mark else float(paper)
+    except (ValueError, ZeroDivisionError):
+        raise error from None
+    if not math.isfinite(scale) or scale <= 0.0:
+        raise error
+    return scale
+
+
+def feet_inches(inches: float, *, denominator: int = 16) -> str:
+    """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
+
+    Under one foot only inches are written; a minus sign stands before the whole.
+    """
+    if not math.isfinite(inches):
+        return str(inches)
+    parts = round(abs(inches) * denominator)
+    feet, rest = divmod(parts, 12 * denominator)
+    whole, num = divmod(rest, denominator)
+    text = str(whole)
+    if num:
+        part = Fraction(num, denominator)
+        text = f"{whole} {part}" if whole or feet else str(part)
+    sign = "-" if inches < 0 and parts else ""
+    return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text}"'
+
+
+def millimetres(inches: float) -> str:
+    """A length to the nearest whole millimetre: ``1 403 mm``."""
+    return f"{round(inches * MM_PER_INCH):,} mm".replace(",", " ")
+
+
+def length_text(inches: float, display: str) -> str:
+    """A length for a person: feet and inches, or millimetres where ``display`` is ``metric``."""
+    return millimetres(inches) if display == "metric" else feet_inches(inches)
+
+
+def setting_text(inches: float, display: str) -> str:
+    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a millimetre."""
+    if display == "metric":
+        return f"{inches * MM_PER_INCH:,.2f}".rstrip("0").removesuffix(".").replace(",", " ") + " mm"
+    return feet_inches(inches, denominator=64)
+
+
+def exact_text(inches: float, display: str) -> str:
+    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59 mm``."""
+    return f"{inches * MM_PER_INCH:.2f} mm" if display == "metric" else f"{inches:.3f} in"
+
+
+def square_feet(square_inches: float) -> float:
+    """Square feet of an area in square inches (144 to one, exactly)."""
+    return square_inches / SQUARE_INCHES_PER_SQUARE_FOOT
+
+
+def small_area_text(square_inches: float, display: str) -> str:
+    """A small area for a person: square inches, or square centimetres where ``display`` is ``metric``."""
+    return f"{square_inches * 2.54**2:,.2f} cm²" if display == "metric" else f"{square_inches:,.2f} sq in"
+
+
+def area_text(sqft: float, display: str) -> str:
+    """An area for a person: square feet, or square metres where ``display`` is ``metric``."""
+    if display == "metric":
+        return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
+    return f"{sqft:,.2f} sq ft"

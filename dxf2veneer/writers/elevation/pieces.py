@@ -1,0 +1,147 @@
+"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
+
+    +----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece, its
+    | F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses: glued
+    +----------+==========+~~~~~~~+----<+     a broken line: a sawn end
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
+
+from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.markup import Markup, joined, number, tag
+from dxf2veneer.writers.spans import end_spans, widest
+from dxf2veneer.writers.texts import Box, Sheet
+from dxf2veneer.writers.words import piece_key, piece_words, tape
+
+_LETTER = 0.58
+_SAME_IN = 1 / 32
+"""A piece that differs less than this from the panel's length is not cut to length."""
+
+PATTERNS: dict[str, Callable[[Piece], bool]] = {
+    "ripped": lambda p: p.kind == "ripped" or (p.ripped and p.kind in ("whole", "crosscut", "mitred")),
+    "notched": lambda p: p.kind == "notched",
+    "raked": lambda p: p.kind == "raked",
+    "mitred": lambda p: p.kind == "mitred",
+    "glued": lambda p: p.glued,
+}
+"""What a pattern over the tint tells of a piece."""
+
+_SHAPES = {
+    "ripped": "M0 1h4M0 3h4",
+    "notched": "M.6 1h.8M2.6 3h.8",
+    "raked": "M-1 1L1-1M0 4L4 0M3 5L5 3",
+    "mitred": "M1 0v4M3 0v4",
+    "glued": "M0 0L4 4M0 4L4 0",
+}
+"""The patterns, on a field of 4 x 4."""
+
+
+def patterns(prefix: str, course: float, *names: str) -> Markup:
+    """Definitions of some patterns, each id with a prefix, sized for courses of a height."""
+    size = min(course, 12.0) / 12
+    return tag(
+        "defs",
+        None,
+        *(
+            tag(
+                "pattern",
+                {"id": f"{prefix}-{name}", "width": 4, "height": 4, "patternUnits": "userSpaceOnUse", "patternTransform": f"scale({number(size)})"},
+                tag("path", {"class": f"mark-{name}", "d": shape}),
+            )
+            for name, shape in ((name, _SHAPES[name]) for name in names)
+        ),
+    )
+
+
+def tint_of(piece: Piece) -> str:
+    """The class that gives a piece its tint."""
+    return "corner" if piece.unit == "corner" else piece.kind
+
+
+def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool) -> Markup:
+    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
+    id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
+    if not pieces:
+        return Markup()
+    display = takeoff.job.output.display
+    line = min(course, 12.0) / 40
+    titles = (tag("title", None, piece_words(id, p, display)) if titled else Markup() for p in pieces)
+    shapes = [
+        tag("path", {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}, title)
+        for p, title in zip(pieces, titles, strict=True)
+    ]
+    overs = (_over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items())
+    return joined(
+        (
+            tag("g", {"class": "pieces", "stroke-width": line, "fill-rule": "evenodd"}, *shapes),
+            tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
+            tag("path", {"class": "hands", "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner")}),
+            _cuts(pieces, ground, line),
+            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_size(course)}, *_labels(takeoff, pieces, ground, sheet)),
+        )
+    )
+
+
+def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Ground) -> Markup:
+    path = "".join(map(ground.piece, pieces))
+    return tag("path", {"fill": f"url(#{prefix}-{name})", "d": path}) if path else Markup()
+
+
+def _hand(piece: Piece, ground: Ground) -> str:
+    """A triangle at a corner piece's finished end that points to it."""
+    x, inwards = (piece.x0, 1) if piece.left == "finished" else (piece.x1, -1)
+    spans = end_spans(piece, x) or [(piece.y0, piece.y1)]
+    y0, y1 = max(spans, key=lambda span: span[1] - span[0])
+    y, size = (y0 + y1) / 2, 0.3 * min(y1 - y0, piece.length)
+    return ground.rings([((x, y), (x + inwards * size, y - size / 2), (x + inwards * size, y + size / 2))])
+
+
+def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
+    """Sawn ends as broken lines just inside the piece, mitred ones dotted."""
+    ends = {"cut": "", "mitre": ""}
+    for piece in pieces:
+        for end, x, inwards in ((piece.left, piece.x0, 1), (piece.right, piece.x1, -1)):
+            if end in ends:
+                ends[end] += "".join(ground.line(x + inwards * 1.3 * line, y0, x + inwards * 1.3 * line, y1) for y0, y1 in end_spans(piece, x))
+    dashes = {"cut": f"{number(5 * line)} {number(3.5 * line)}", "mitre": f"{number(1.6 * line)} {number(1.6 * line)}"}
+    lines = (tag("path", {"d": path, "stroke-dasharray": dashes[end]}) for end, path in ends.items() if path)
+    return tag("g", {"class": "cuts", "stroke-width": 2.6 * line}, *lines)
+
+
+def _label_size(course: float) -> float:
+    return min(0.34 * course, 4.0)
+
+
+def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet) -> Iterable[Markup]:
+    """The cut length and unit of cut pieces, the unit of whole ones, where they fit and hide no mark."""
+    size, display = _label_size(takeoff.product.panel.height), takeoff.job.output.display
+    for piece in pieces:
+        place = widest(piece, 1.15 * size)
+        if place is None:
+            continue
+        x, y, room = place
+        whole = takeoff.product.corner.length if piece.unit == "corner" else takeoff.product.panel.length
+        length = "" if abs(piece.length - whole) < _SAME_IN else tape(piece.length, display).removesuffix(" mm")
+        hand = 0.35 * piece.height if piece.unit == "corner" else 0.0
+        x, y = ground.x(x + (hand / 2 if piece.left == "finished" else -hand / 2)), ground.y(y)
+        texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))
+        tries = ((text, at) for text in texts for at in _places(x, room - hand, _LETTER * (len(text) + 1.5) * size))
+        free = (t for t in tries if sheet.is_free(_label_box(*t, y, size)))
+        for text, at in islice(free, 1):
+            yield tag("text", {"x": at, "y": y + 0.35 * size, "class": None if length else "whole"}, text)
+
+
+def _places(x: float, room: float, width: float) -> Iterator[float]:
+    """Middles for a label of a width: that of its room first, then towards either end."""
+    slack = (room - width) / 2
+    if slack >= 0.0:
+        yield from (x + share * slack for share in (0.0, -0.5, 0.5, -1.0, 1.0))
+
+
+def _label_box(text: str, x: float, y: float, size: float) -> Box:
+    half = _LETTER * len(text) * size / 2
+    return x - half, y - size / 2, x + half, y + size / 2

@@ -1,0 +1,69 @@
+"""Markup of the report and of the elevations' pictures. Whatever comes from a drawing passes through here.
+
+``escaped`` makes text safe between tags and inside quoted attributes, ``script_json`` inside a script
+element; escaping.py says what becomes of each sign.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from dxf2veneer.escaping import for_markup, for_script, visible
+
+_VOID = frozenset({"br", "col", "input", "link", "meta"})
+_PLACES = 3
+"""Decimals of coordinates: a thousandth of an inch."""
+
+
+class Markup(str):
+    """Text that is markup already and is not escaped again."""
+
+    __slots__ = ()
+
+
+def escaped(text: str) -> Markup:
+    """Text as it stands between tags or in a quoted attribute. Markup passes as it is."""
+    if isinstance(text, Markup):
+        return text
+    return Markup(for_markup(text))
+
+
+def tag(name: str, attributes: dict[str, str | float | None] | None = None, *content: str) -> Markup:
+    """One element. Attributes that are None are left out; texts are escaped."""
+    words = [name]
+    for key, value in (attributes or {}).items():
+        if value is not None:
+            text = value if isinstance(value, str) else number(value)
+            words.append(f'{key}="{escaped(text)}"')
+    inside = "".join(map(escaped, content))
+    return Markup(f"<{' '.join(words)}>" if name in _VOID else f"<{' '.join(words)}>{inside}</{name}>")
+
+
+def joined(parts: Iterable[str]) -> Markup:
+    """Texts and markup one after the other, the texts escaped."""
+    return Markup("".join(map(escaped, parts)))
+
+
+def number(value: float) -> str:
+    """A number as short as it can be, to a thousandth."""
+    text = f"{value:.{_PLACES}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def script_json(value: Any) -> Markup:
+    """A value for a script element of the type application/json: no sign in it can end the element."""
+    text = json.dumps(seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return Markup(for_script(text))
+
+
+def seen(value: Any) -> Any:
+    """A value as JSON holds it, with every text in it made visible."""
+    if isinstance(value, str):
+        return visible(value)
+    if isinstance(value, dict):
+        return {visible(key): seen(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [seen(item) for item in value]
+    return value

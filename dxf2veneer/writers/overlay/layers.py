@@ -1,0 +1,134 @@
+"""The overlay's layers, linetypes and entity tags: what each is called and how it looks.
+
+Layer names follow the open layer-naming standard: discipline, major group and minor groups of four
+characters each. The user's prefix stands for the first three, the suffix here is the last.
+Colours are ACI numbers whose contrast against black and against white is at least 3 to 1 (a test
+computes it); line layers differ in linetype or lineweight too, so that no colour is needed.
+``docs/overlay.md`` shows the same table and a test holds the two together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from dxf2veneer.model import EdgeKind
+
+APPID = "DXF2VENEER"
+"""Name under which every entity of the overlay carries its tags (XDATA)."""
+
+R12_NAME_LENGTH = 31
+"""Longest layer name that an R12 drawing may hold (DXF reference)."""
+NAME_LENGTH = 255
+"""Longest layer name that later drawings may hold (DXF reference)."""
+
+_LONGEST_PART = 200
+
+Key = Literal[
+    "wall", "opening", "label", "course", "number", "starter", "outside", "inside", "end", "butt", "mitre",
+    "cap", "trim", "sliver", "notice", "height", "off", "joint", "shaped", "corner", "glued", "cut", "piece", "rule",
+    "legend", "title",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One layer: last field of its name, ACI colour, lineweight in 1/100 mm, linetype, content."""
+
+    suffix: str
+    colour: int
+    lineweight: int
+    linetype: str
+    content: str
+
+
+SOLID = "Continuous"
+
+LINETYPES: dict[str, tuple[float, ...]] = {
+    "VENR-DASH": (0.5, -0.25),
+    "VENR-LONG": (1.5, -0.25),
+    "VENR-DOTS": (0.1, -0.2),
+    "VENR-CHAIN": (1.0, -0.2, 0.1, -0.2),
+}
+"""Our linetypes: dashes and, negative, gaps, in course heights."""
+
+LAYERS: dict[Key, Look] = {
+    "wall": Look("WALL", 1, 50, SOLID, "recognised wall outlines"),
+    "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognised openings"),
+    "label": Look("IDEN", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
+    "course": Look("CRSE", 92, 18, SOLID, "course lines"),
+    "number": Look("CNUM", 82, 18, SOLID, "course numbers"),
+    "starter": Look("STRT", 42, 70, "VENR-CHAIN", "starter strip"),
+    "outside": Look("OUTS", 200, 70, SOLID, "outside corners"),
+    "inside": Look("INSD", 132, 70, "VENR-DASH", "inside corners"),
+    "end": Look("ENDS", 32, 70, "VENR-LONG", "finished ends"),
+    "butt": Look("BUTT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
+    "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitred edges"),
+    "cap": Look("CAPS", 43, 50, "VENR-CHAIN", "caps"),
+    "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
+    "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
+    "notice": Look("NOTE", 6, 25, SOLID, "notices at their place, with their code"),
+    "height": Look("HGHT", 72, 18, SOLID, "heights of the course lines"),
+    "off": Look("OFFC", 220, 25, "VENR-LONG", "heads, sills, tops and caps off the course lines"),
+    "joint": Look("JNTS", 94, 15, SOLID, "joints between pieces"),
+    "shaped": Look("SHAP", 33, 30, SOLID, "pieces cut to a shape: ripped, notched, raked"),
+    "corner": Look("HAND", 190, 40, SOLID, "corner pieces, with their hand"),
+    "glued": Look("GLUE", 54, 9, SOLID, "pieces that are glued, hatched"),
+    "cut": Look("CUTS", 230, 53, SOLID, "cut ends of pieces"),
+    "piece": Look("PIEC", 163, 18, SOLID, "texts of pieces: unit and cut length"),
+    "rule": Look("RULE", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
+    "legend": Look("LEGN", 155, 18, SOLID, "legend"),
+    "title": Look("TTLB", 153, 18, SOLID, "title"),
+}
+
+TEXT_LAYERS: tuple[Key, ...] = ("label", "number", "height", "piece", "legend", "title")
+"""Layers that hold nothing but text."""
+
+EDGE_LAYER: dict[EdgeKind, Key] = {
+    "outside": "outside",
+    "inside": "inside",
+    "end": "end",
+    "butt": "butt",
+    "mitre": "mitre",
+}
+
+
+def layer_names(prefix: str) -> dict[Key, str]:
+    """The full name of every layer."""
+    return {key: f"{prefix}-{look.suffix}" for key, look in LAYERS.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """What an entity is and belongs to; ids and the course index as in the result file."""
+
+    what: str
+    wall: str | None = None
+    opening: str | None = None
+    course: int | None = None
+    corner: str | None = None
+    notice: str | None = None
+    piece: str | None = None
+    stock: str | None = None
+    hand: str | None = None
+    length: float | None = None
+    rule: str | None = None
+    source: str | None = None
+    """Handle of the entity in the drawing that this one shows."""
+
+    def strings(self) -> list[str]:
+        """The tags as ``key=value``, those that do not apply left out; a long list of handles takes several."""
+        named = {key: getattr(self, key) for key in self.__slots__}
+        texts = {k: f"{v:g}" if k == "length" else str(v) for k, v in named.items() if v is not None}
+        return [f"{key}={part}" for key, text in texts.items() for part in _parts(text)]
+
+
+def _parts(text: str) -> list[str]:
+    """The text cut at commas so that each part has room in a string of extended data."""
+    parts: list[str] = []
+    for item in text.split(","):
+        if parts and len(parts[-1]) + len(item) < _LONGEST_PART:
+            parts[-1] += f",{item}"
+        else:
+            parts.append(item)
+    return parts

@@ -1,0 +1,128 @@
+"""Legend and title of the overlay, below the walls.
+
+    Gatehouse: veneer courses                     title
+    drawing gatehouse.dxf, ...
+    ------  JNTS  joints between pieces           a row for each layer that was drawn on, and in it
+    ---->   HAND  corner pieces, with their hand  a sample that looks as the layer looks
+
+The samples lie on the legend's layer, so that the other layers hold the takeoff alone.
+"""
+
+from __future__ import annotations
+
+from dxf2veneer.escaping import for_dxf
+from dxf2veneer.geometry import Path, Point
+from dxf2veneer.model import Drawing, Takeoff
+from dxf2veneer.units import length_text
+from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, Key, Tags
+from dxf2veneer.writers.overlay.pen import Pen
+from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, width_of
+from dxf2veneer.writers.words import file_name
+
+_HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
+"""Height of the title, widths of a sample and a code with its gap, distance from the walls, in text heights."""
+
+_HASH = 8
+_CAUTION = (
+    "For planning only: check the reading of the drawing before you order.",
+    "Local codes, the maker's instructions and a licensed professional decide.",
+)
+
+
+def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, sheet: Sheet, *, day: str) -> Box:
+    """Title and legend under everything that stands there; the box around walls, title and legend."""
+    boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
+    left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
+    low, high = min(b[1] for b in boxes), max(b[3] for b in boxes)
+    step = LINE_STEP * sizes.text
+    texts, keys = _title(takeoff, drawing, sizes, day), [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS]
+    rows = [LAYERS[key].content for key in keys] + _remarks(takeoff)
+    wide = max(width_of(t, sizes.text) for t in (*texts, *rows)) + (_SAMPLE + _CODE) * sizes.text
+    wide = max(wide, width_of(texts[0], sizes.text * _HEAD))
+    high_block = (len(texts) + len(rows) + 3) * step
+    top = low - _AWAY * step
+    while not sheet.is_free((left, top - high_block, left + wide, top + step)):
+        top -= step
+    y = top - step
+    for n, text in enumerate(texts):
+        line = Line(text, left, y, sizes.text * (1.0 if n else _HEAD))
+        sheet.take(line.box)
+        pen.text("title", line, Tags("title"))
+        y -= step if n else _HEAD * step
+    y -= step
+    for n, text in enumerate(rows):
+        if n < len(keys):
+            with pen.samples():
+                _sample(keys[n], (left, y), pen, sizes)
+            pen.text(
+                "legend", Line(LAYERS[keys[n]].suffix, left + (_SAMPLE + 1) * sizes.text, y, sizes.text), Tags("legend")
+            )
+        pen.text("legend", Line(text, left + (_SAMPLE + _CODE) * sizes.text, y, sizes.text), Tags("legend"))
+        y -= step
+    tops = [box[3] for box in sheet.taken if left <= box[0] <= right and box[1] < high + 10 * step]
+    return left, y, max(right, left + wide), max([high, *tops])
+
+
+def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[str]:
+    """The lines of the title."""
+    job, product, display = takeoff.job.job, takeoff.product, takeoff.job.output.display
+    panel = f"{length_text(product.panel.length, display)} x {length_text(product.panel.height, display)}"
+    scale = f"texts sized for plotting at {sizes.scale_text}"
+    lines = (
+        f"{job.name}: veneer courses" if job.name else "Veneer courses",
+        job.company,
+        job.note,
+        ", ".join(filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))),
+        scale + (", chosen by the largest wall" if sizes.is_guess else ""),
+        f"panel {panel}: {product.product.name}",
+        *_panels(takeoff),
+        *_CAUTION,
+    )
+    return [for_dxf(line) for line in lines if line]
+
+
+def _panels(takeoff: Takeoff) -> tuple[str, ...]:
+    """Units of the whole job with what no plan can do without."""
+    plan = takeoff.plan
+    if plan is None:
+        return ("panels not laid out; a number of panels is an estimate by area",)
+    counts = (("flat", plan.flat), ("corner", plan.corner))
+    shown = [f"{c.units} {kind} (at least {c.lower_bound})" for kind, c in counts]
+    return (
+        f"panels of the whole job: {', '.join(shown)}",
+        f"together {plan.total}, and no plan does with less than {plan.bound}",
+    )
+
+
+def _remarks(takeoff: Takeoff) -> list[str]:
+    """Rows of the legend without a sample: how texts are read."""
+    unit = "mm" if takeoff.job.output.display == "metric" else "inches"
+    heights = "heights of course lines: above the level line, else above the wall's foot"
+    pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}"
+    return [heights, *([pieces] if takeoff.plan else [])]
+
+
+def _sample(key: Key, at: Point, pen: Pen, sizes: Sizes) -> None:
+    """A sample of a layer: what it looks like and how it is drawn."""
+    (x, y), size, tags = at, sizes.text, Tags("legend")
+    end, half = x + _SAMPLE * size, 0.5 * size
+    box = (x, y - half, end, y + half)
+    if key == "glued":
+        pen.hatch(key, [Path.box_of(*box).points], tags)
+    elif key == "sliver":
+        pen.fill(key, box, tags)
+    elif key in ("shaped", "corner"):
+        pen.path(key, Path.box_of(*box), tags)
+    elif key == "joint":
+        pen.line(key, (x + size, y - half), (x + size, y + half), tags)
+    elif key == "cut":
+        pen.line(key, (x + size, y + half), (x + 2 * size, y - half), tags)
+    elif key == "rule":
+        pen.path(key, Path.circle((x + size, y), half), tags)
+    elif key == "notice":
+        pen.path(key, Path.polygon([(x, y), (x + half, y - half), (x + size, y), (x + half, y + half)]), tags)
+    elif key == "off":
+        pen.path(key, Path.polygon([(x, y + half), (x + half, y - half), (x + size, y + half)]), tags)
+    else:
+        pen.line(key, (x, y), (end, y), tags)

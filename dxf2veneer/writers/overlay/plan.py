@@ -1,0 +1,138 @@
+"""The course plan on the overlay: joints, cut pieces, corner pieces, glued pieces, cut ends. In inches.
+
++-----------+-----------------+---------+
+| whole     |                /|>        |   / foot of a cut end, beside a joint
+|           |    notched    / |> corner |   > the hand of a corner piece: at its finished end
++-----------+------+  +-------+---------+
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from dxf2veneer.geometry import Path, Point
+from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.writers.overlay.layers import Tags
+from dxf2veneer.writers.overlay.pen import Pen
+from dxf2veneer.writers.spans import Span, end_spans
+
+_SAME_IN = 1e-6
+"""Places nearer than this are one place."""
+
+_TICK, _HAND = 0.2, 0.3
+"""Sizes of the marks of a cut end and of a corner piece's hand, in heights of the piece."""
+
+
+def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
+    """Everything of one wall's pieces but their texts."""
+    id, pieces = wall.wall.id, wall.courses.pieces
+    for piece in pieces:
+        if piece.glued:
+            pen.hatch("glued", [ring_of(piece), *piece.holes], piece_tags("glued piece", id, piece))
+    for piece in pieces:
+        _outline(id, piece, pen)
+    for left, right, x, (y0, y1) in joints(pieces):
+        tags = Tags("joint", id, course=left.course, piece=f"{piece_name(id, left)},{piece_name(id, right)}")
+        pen.line("joint", (x, y0), (x, y1), tags)
+    for piece in pieces:
+        for side in _SIDES:
+            _cut_end(id, piece, side, pen)
+
+
+_SIDES: tuple[Side, Side] = ("left", "right")
+
+
+def piece_name(wall: str, piece: Piece) -> str:
+    """The piece's id as in the result file."""
+    return f"{wall}/{piece.course}/{piece.number}"
+
+
+def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -> Tags:
+    """Tags of something that belongs to one piece."""
+    name = piece_name(wall, piece)
+    return Tags(what, wall, course=piece.course, piece=name, stock=piece.stock, hand=hand, length=piece.length)
+
+
+def ring_of(piece: Piece) -> Sequence[Point]:
+    """The piece's boundary as points."""
+    return piece.outline or Path.box_of(piece.x0, piece.y0, piece.x1, piece.y1).points
+
+
+def hand_of(piece: Piece) -> Side | None:
+    """The side of a corner piece at which its finished end is; None for other pieces."""
+    if piece.unit != "corner":
+        return None
+    return "left" if piece.left == "finished" else "right"
+
+
+def is_shaped(piece: Piece) -> bool:
+    """Whether more is done to the piece than a cut to length."""
+    return bool(piece.outline or piece.holes or piece.ripped)
+
+
+def _outline(wall: str, piece: Piece, pen: Pen) -> None:
+    """A corner piece's outline and hand; else the outline of a piece that is cut to a shape."""
+    hand = hand_of(piece)
+    path = Path.polygon(ring_of(piece))
+    if hand:
+        tags = piece_tags("corner piece", wall, piece, hand=hand)
+        pen.path("corner", path, tags)
+        pen.path("corner", Path.polygon(hand_mark(piece, hand)), piece_tags("hand", wall, piece, hand=hand))
+    elif is_shaped(piece):
+        pen.path("shaped", path, piece_tags("shaped piece", wall, piece))
+    for hole in piece.holes:
+        pen.path("shaped", Path.polygon(hole), piece_tags("hole in piece", wall, piece))
+
+
+def hand_mark(piece: Piece, hand: Side) -> tuple[Point, Point, Point]:
+    """A triangle inside a corner piece that points to its finished end."""
+    size = _HAND * min(piece.height, piece.length)
+    tip, inwards = (piece.x0, size) if hand == "left" else (piece.x1, -size)
+    spans = end_spans(piece, _end_x(piece, hand)) or [(piece.y0, piece.y1)]
+    y0, y1 = max(spans, key=lambda span: span[1] - span[0])
+    y = (y0 + y1) / 2
+    return (tip, y), (tip + inwards, y - size / 2), (tip + inwards, y + size / 2)
+
+
+def _cut_end(wall: str, piece: Piece, side: Side, pen: Pen) -> None:
+    """A short slanting stroke at the foot of an end that was sawn."""
+    end: PieceEnd = piece.left if side == "left" else piece.right
+    if end not in ("cut", "mitre"):
+        return
+    x = piece.x0 if side == "left" else piece.x1
+    for y0, y1 in end_spans(piece, _end_x(piece, side)):
+        size = min(_TICK * (y1 - y0), _TICK * piece.length)
+        inwards = size if side == "left" else -size
+        what = f"{end} {side} end"
+        pen.line("cut", (x, y0 + size), (x + inwards, y0), piece_tags(what, wall, piece))
+
+
+def _end_x(piece: Piece, side: Side) -> float:
+    return piece.x0 if side == "left" else piece.x1
+
+
+def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]]:
+    """Where two pieces of a course meet: the left one, the right one, x and the height they share."""
+    by_start: defaultdict[tuple[int, int], list[Piece]] = defaultdict(list)
+    listed = list(pieces)
+    for piece in listed:
+        by_start[piece.course, _cell(piece.x0)].append(piece)
+    for left in listed:
+        at = _cell(left.x1)
+        near = (p for cell in (at - 1, at, at + 1) for p in by_start.get((left.course, cell), ()))
+        for right in (p for p in near if abs(p.x0 - left.x1) < _SAME_IN):
+            for span in _shared(end_spans(left, left.x1), end_spans(right, right.x0)):
+                yield left, right, left.x1, span
+
+
+def _cell(x: float) -> int:
+    return round(x / _SAME_IN / 10)
+
+
+def _shared(some: Iterable[Span], others: Sequence[Span]) -> Iterator[Span]:
+    for a0, a1 in some:
+        for b0, b1 in others:
+            y0, y1 = max(a0, b0), min(a1, b1)
+            if y1 - y0 > _SAME_IN:
+                yield y0, y1

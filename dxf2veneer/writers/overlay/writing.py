@@ -1,0 +1,120 @@
+"""The overlay: the user's drawing copied whole, with the takeoff drawn on layers of our own.
+
+    source.dxf --read--> copy --take an earlier overlay out--> draw on our layers --> courses.dxf
+
+The source is only read. What is written twice is byte for byte the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from ezdxf import options  # type: ignore[attr-defined]
+from ezdxf.document import Drawing as Document
+from ezdxf.filemanagement import new
+from ezdxf.lldxf.const import DXF12
+from ezdxf.lldxf.validator import is_binary_dxf_file
+
+from dxf2veneer.model import Drawing, Takeoff
+from dxf2veneer.units import unit_by_name
+from dxf2veneer.writers.files import BLANK_SEAL, write_whole
+from dxf2veneer.writers.overlay.content import draw
+from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, text_boxes
+from dxf2veneer.writers.overlay.day import day_words
+from dxf2veneer.writers.overlay.layers import NAME_LENGTH, R12_NAME_LENGTH, layer_names
+from dxf2veneer.writers.overlay.pen import Pen
+from dxf2veneer.writers.texts import Box
+
+__all__ = ["OverlayError", "write_overlay"]
+
+_NEW_VERSION = "R2010"
+_MARGIN = 1.2
+
+
+def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) -> None:
+    """Write the overlay of one drawing to ``path``.
+
+    A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
+    our layers, at the drawing's own coordinates and in its unit. Raises OverlayError in one line
+    where the source can't be read or copied, leaving nothing behind.
+    """
+    output, inches = takeoff.job.output, drawing.inches_per_unit
+    if source.resolve() == path.resolve():
+        raise OverlayError(f"{path}: the overlay would overwrite the drawing itself; name another folder")
+    if output.overlay_only:
+        doc, same_handles = _new(drawing, output.dxf_version or _NEW_VERSION), True
+    else:
+        doc, same_handles = copy_of(
+            source, takeoff.job.drawing.encoding, version=output.dxf_version, inches_per_unit=inches
+        )
+    _check_names(doc, source, output.layer_prefix)
+    taken = [] if output.overlay_only else text_boxes(doc, inches)
+    course = takeoff.product.panel.height
+    try:
+        pen = Pen(doc, prefix=output.layer_prefix, inches_per_unit=inches, course_in=course, with_source=same_handles)
+    except DAMAGE as error:
+        raise OverlayError(
+            f"{source}: can't be copied, its tables are damaged ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+        ) from error
+    shown = draw(takeoff, drawing, pen, taken=taken, day=day_words(source.read_bytes()))
+    pen.seal(BLANK_SEAL)
+    if output.overlay_only and shown:
+        _show(doc, shown, inches)
+    binary = output.binary or (not output.overlay_only and is_binary_dxf_file(str(source)))
+    try:
+        with _same_bytes_always():
+            write_whole(path, lambda part: _save(doc, part, binary=binary))
+    except OSError:
+        raise
+    except DAMAGE as error:
+        raise OverlayError(
+            f"{source}: can't be copied ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+        ) from error
+
+
+def _check_names(doc: Document, source: Path, prefix: str) -> None:
+    """Refuse a prefix whose layer names the drawing can't hold."""
+    longest = max(map(len, layer_names(prefix).values()))
+    room, kind = (R12_NAME_LENGTH, "an R12 drawing") if doc.dxfversion <= DXF12 else (NAME_LENGTH, "a drawing")
+    if longest > room:
+        raise OverlayError(
+            f"{source}: output.layer_prefix {prefix[:room]!r} is too long for {kind}, whose layer names hold "
+            f"{room} characters; shorten it by {longest - room}"
+        )
+
+
+def _new(drawing: Drawing, version: str) -> Document:
+    """An empty drawing in the unit of the given one."""
+    with _same_bytes_always():
+        doc = new(version)
+    doc.header["$INSUNITS"] = unit_by_name(drawing.units).code
+    return doc
+
+
+def _save(doc: Document, path: Path, *, binary: bool) -> None:
+    """Write the drawing, a text drawing with the same line ends on every system."""
+    if binary:
+        doc.saveas(path, fmt="bin")
+        return
+    with path.open("w", encoding=doc.output_encoding, errors="dxfreplace", newline="\n") as file:
+        doc.write(file)
+
+
+def _show(doc: Document, box: Box, inches: float) -> None:
+    """Set the view on opening to a box."""
+    x0, y0, x1, y1 = box
+    height = max(y1 - y0, (x1 - x0) / 2) * _MARGIN
+    doc.set_modelspace_vport(height / inches, ((x0 + x1) / 2 / inches, (y0 + y1) / 2 / inches))
+
+
+@contextmanager
+def _same_bytes_always() -> Iterator[None]:
+    """Fixed dates and ids in what is written, so that two runs can be compared."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before

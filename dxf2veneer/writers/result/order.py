@@ -1,0 +1,141 @@
+"""The order and the bid in plain dicts, for the result file. Money is a number with at most two decimals,
+null where a price is missing."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from dxf2veneer.bidding import AlternateChoice, ItemAllowance, Percentage
+from dxf2veneer.escaping import without_folder
+from dxf2veneer.model import Alternate, BidLine, LabourLine, Order, OrderLine, OrderSource, Reckoning, StudReach
+from dxf2veneer.writers.result.plan import piece_id
+
+
+def order_dicts(order: Order) -> list[dict[str, Any]]:
+    """The lines of an order."""
+    return [_line(line) for line in order.lines]
+
+
+def bid_dict(order: Order) -> dict[str, Any]:
+    """What an order costs, weighs and takes to install, and the alternates beside it."""
+    return {
+        "currency": order.currency,
+        "prices_from": without_folder(order.prices_from),
+        "prices_date": order.prices_date,
+        "labour": [_labour(line) for line in order.labour],
+        "wage": _money(order.wage),
+        "days": order.days,
+        "lines": [_bid_line(line) for line in order.bid.lines],
+        "priced": _money(order.bid.priced),
+        "missing": list(order.bid.missing),
+        "total": _money(order.bid.total),
+        "dead_load_psf": order.dead_load_psf,
+        "pallets": order.pallets,
+        "few_studs": [_reach(reach) for reach in order.few_studs],
+        "alternates": [_alternate(a) for a in order.alternates],
+    }
+
+
+def setting_value(value: Any) -> Any:
+    """A setting's value; the tables of allowances, percentages and alternates as objects."""
+    if isinstance(value, tuple):
+        return [v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v for v in value]
+    return value
+
+
+def order_totals(order: Order | None) -> dict[str, Any]:
+    """The order's share of the totals: cost of materials, hours, weight."""
+    if order is None:
+        return {"cost": None, "labour_hours": None, "weight_lb": None}
+    return {"cost": _money(order.materials), "labour_hours": float(order.hours), "weight_lb": order.weight_lb}
+
+
+def _line(line: OrderLine) -> dict[str, Any]:
+    chosen = line.chosen
+    return {
+        "key": line.key,
+        "item": line.item,
+        "measured": chosen.measured,
+        "unit": line.unit,
+        "allowance_pct": chosen.allowance_pct,
+        "needed": chosen.needed,
+        "package": line.package,
+        "per_package": line.per_package,
+        "packages": chosen.packages,
+        "unit_price": _money(line.price),
+        "price_per": line.price_per,
+        "cost": _money(chosen.cost),
+        "package_weight_lb": line.package_weight_lb,
+        "weight_lb": chosen.weight_lb,
+        "per_pallet": line.per_pallet,
+        "pallets": line.pallets,
+        "by_others": line.by_others,
+        "mode": line.mode,
+        "basis": chosen.why,
+        "sources": [_source(s) for s in chosen.sources],
+        "other_way": None if line.other is None else _way(line.other),
+    }
+
+
+def _way(way: Reckoning) -> dict[str, Any]:
+    return {
+        "mode": way.mode,
+        "measured": way.measured,
+        "allowance_pct": way.allowance_pct,
+        "needed": way.needed,
+        "packages": way.packages,
+        "cost": _money(way.cost),
+        "weight_lb": way.weight_lb,
+        "basis": way.why,
+        "sources": [_source(s) for s in way.sources],
+    }
+
+
+def _source(source: OrderSource) -> dict[str, Any]:
+    return {"ref": source.ref, "what": source.what, "value": source.value, "unit": source.unit}
+
+
+def _labour(line: LabourLine) -> dict[str, Any]:
+    return {
+        "key": line.key,
+        "what": line.what,
+        "quantity": line.quantity,
+        "unit": line.unit,
+        "hours_each": float(line.hours_each),
+        "hours": float(line.hours),
+        "cost": _money(line.cost),
+        "basis": line.why,
+    }
+
+
+def _bid_line(line: BidLine) -> dict[str, Any]:
+    return {
+        "name": line.name,
+        "percent": _money(line.percent),
+        "on": line.on,
+        "base": _money(line.base),
+        "amount": _money(line.amount),
+        "running": _money(line.running),
+    }
+
+
+def _reach(reach: StudReach) -> dict[str, Any]:
+    return {"piece": piece_id(reach.piece), "studs": reach.studs, "x0_in": reach.x0, "x1_in": reach.x1}
+
+
+def _alternate(alternate: Alternate) -> dict[str, Any]:
+    order = alternate.order
+    return {
+        "name": alternate.name,
+        "what": alternate.what,
+        "order": order_dicts(order),
+        "lines": [_bid_line(line) for line in order.bid.lines],
+        "missing": list(order.bid.missing),
+        "total": _money(order.bid.total),
+        **order_totals(order),
+    }
+
+
+def _money(amount: Decimal | None) -> float | None:
+    return None if amount is None else float(amount)

@@ -1,0 +1,138 @@
+"""The course plan in plain dicts, for the result file: pieces, stock with its proof, starter heights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from dxf2veneer.geometry import Point
+from dxf2veneer.model import (
+    CoursePlan,
+    Piece,
+    PieceRef,
+    RuleBreak,
+    StartOption,
+    StartTable,
+    StockCount,
+    StockUnit,
+    WallCount,
+)
+
+
+def piece_id(ref: PieceRef) -> str:
+    """Name of a piece: wall, index of the course and number in the course, such as ``W1/0/3``."""
+    return "/".join(map(str, ref))
+
+
+def piece_dict(wall: str, piece: Piece) -> dict[str, Any]:
+    """One piece of a wall."""
+    return {
+        "id": piece_id(PieceRef(wall, piece.course, piece.number)),
+        "course": piece.course,
+        "number": piece.number,
+        "x0_in": piece.x0,
+        "x1_in": piece.x1,
+        "y0_in": piece.y0,
+        "y1_in": piece.y1,
+        "length_in": piece.length,
+        "height_in": piece.height,
+        "unit": piece.unit,
+        "kind": piece.kind,
+        "left": piece.left,
+        "right": piece.right,
+        "ripped": piece.ripped,
+        "glued": piece.glued,
+        "angle_deg": piece.angle,
+        "stock": piece.stock,
+        "at_in": piece.at,
+        "outline_in": _points(piece.outline),
+        "holes_in": [_points(hole) for hole in piece.holes],
+    }
+
+
+def _points(points: Iterable[Point]) -> list[list[float]]:
+    return [list(point) for point in points]
+
+
+def stock_dict(plan: CoursePlan) -> dict[str, Any]:
+    """What is bought, what no plan can do without, and what every unit is cut into."""
+    return {
+        "flat": _count(plan.flat),
+        "corner": _count(plan.corner),
+        "units": plan.total,
+        "lower_bound": plan.bound,
+        "cuts": plan.cuts,
+        "unit_list": [_unit(unit) for unit in plan.units],
+        "walls": [_wall_count(count) for count in plan.walls],
+        "yielded": [_rule_break(place) for place in plan.yielded],
+        "breaks": [_rule_break(place) for place in plan.breaks],
+    }
+
+
+def _count(count: StockCount) -> dict[str, Any]:
+    return {
+        "pieces": count.pieces,
+        "pieces_length_in": count.pieces_length,
+        "left": count.left,
+        "right": count.right,
+        "units": count.units,
+        "lower_bound": count.lower_bound,
+        "cuts": count.cuts,
+        "bounds": [{"by": bound.by, "units": bound.units, "why": bound.why} for bound in count.bounds],
+    }
+
+
+def _unit(unit: StockUnit) -> dict[str, Any]:
+    return {
+        "id": unit.id,
+        "unit": unit.kind,
+        "length_in": unit.length,
+        "used_in": unit.used,
+        "kerfs_in": unit.kerfs,
+        "waste_in": unit.waste,
+        "parts": [piece_id(ref) for ref in unit.parts],
+    }
+
+
+def _wall_count(count: WallCount) -> dict[str, Any]:
+    return {
+        "wall": count.wall,
+        "flat": count.flat,
+        "corner": count.corner,
+        "pieces": count.pieces,
+        "cuts": count.cuts,
+        "lower_bound": count.bound,
+        "waste": count.waste,
+        "by_area": count.by_area,
+    }
+
+
+def _rule_break(place: RuleBreak) -> dict[str, Any]:
+    return {
+        "rule": place.rule,
+        "wall": place.wall,
+        "course": place.course,
+        "at_in": list(place.at),
+        "message": place.message,
+        "why": place.why,
+        "forced": place.forced,
+    }
+
+
+def start_dict(table: StartTable) -> dict[str, Any]:
+    """The heights of the starter that one group of walls can choose from."""
+    return {"walls": list(table.walls), "options": [_start_option(option) for option in table.options]}
+
+
+def _start_option(option: StartOption) -> dict[str, Any]:
+    return {
+        "start_in": option.start,
+        "height_in": option.height,
+        "slivers": option.slivers,
+        "strips": option.strips,
+        "ripped": option.ripped,
+        "units": option.units,
+        "present": option.is_present,
+        "best": option.is_best,
+        "in_range": option.fits,
+    }

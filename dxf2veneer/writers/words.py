@@ -1,0 +1,196 @@
+"""What the report and the pictures say of pieces, units, openings and places, in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dxf2veneer.escaping import legible, without_folder
+from dxf2veneer.model import (
+    Conflict,
+    Drawing,
+    EdgeKind,
+    OpeningQuantities,
+    Piece,
+    RuleBreak,
+    StockUnit,
+    Takeoff,
+    WallTakeoff,
+)
+from dxf2veneer.notices import Level, Notice
+from dxf2veneer.units import MM_PER_INCH, length_text, millimetres
+
+EDGE_WORDS: dict[EdgeKind, str] = {
+    "outside": "outside corner", "inside": "inside corner", "end": "finished end", "butt": "butts", "mitre": "bay, mitred",
+}  # fmt: skip
+LEVEL_WORDS: dict[Level, str] = {Level.ERROR: "error", Level.WARNING: "warning", Level.INFO: "note"}
+"""What each level is called in what we write."""
+_RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
+"""Notices of rules that do not hold: the rules' own marks stand there."""
+_REACH = 24.0
+"""How far outside a wall's box a notice's place may lie and still be shown with it, in inches."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Something told of a place in an elevation. ``number`` stands in its mark and in the list: 3, or R2 for a rule."""
+
+    number: str
+    wall: str
+    x: float
+    y: float
+    level: Level
+    text: str
+
+    @property
+    def is_rule(self) -> bool:
+        """Whether it is a rule of laying that does not hold there."""
+        return self.number.startswith("R")
+
+
+def cut_length(inches: float, display: str) -> str:
+    """A length as it is set at a saw: inches to the sixteenth, or millimetres."""
+    if display == "metric":
+        return f"{round(inches * MM_PER_INCH)}"
+    whole, part = divmod(round(inches * 16), 16)
+    return f'{whole}"' if not part else f'{whole} {Fraction(part, 16)}"' if whole else f'{Fraction(part, 16)}"'
+
+
+def tape(inches: float, display: str) -> str:
+    """A cut length as it is set at a saw."""
+    return millimetres(inches) if display == "metric" else cut_length(inches, display)
+
+
+def piece_key(wall: str, piece: Piece) -> str:
+    """The piece's id as in the result file."""
+    return f"{wall}/{piece.course}/{piece.number}"
+
+
+def piece_name(wall: str, course: int, piece: int) -> str:
+    """A piece as a person finds it: courses and pieces count from 1."""
+    return f"{wall}, course {course + 1}, piece {piece}"
+
+
+def kind_words(piece: Piece) -> str:
+    """What a piece is."""
+    words: list[str] = [] if piece.unit == "corner" and piece.kind in ("whole", "crosscut") else [_KINDS[piece.kind]]
+    if piece.unit == "corner":
+        words.insert(0, f"corner piece, {'left' if piece.left == 'finished' else 'right'} hand")
+    if piece.ripped and piece.kind != "ripped":
+        words.append("ripped")
+    if piece.glued:
+        words.append("glued: most of its nail flange is gone")
+    return ", ".join(words)
+
+
+_KINDS = {
+    "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched round an opening",
+    "raked": "cut along a rake or arch", "mitred": "mitred",
+}  # fmt: skip
+
+
+def angle_words(piece: Piece) -> str:
+    """The angle of a rake's or mitre's cut; empty without one."""
+    if piece.angle is None:
+        return ""
+    return f"{piece.angle:.1f}° {'off the face' if piece.kind == 'mitred' else 'above level'}"
+
+
+def end_words(piece: Piece) -> str:
+    """How both ends come: from the factory, sawn, finished, mitred."""
+    return f"left {piece.left}, right {piece.right}"
+
+
+def piece_words(wall: str, piece: Piece, display: str) -> str:
+    """A piece in one line."""
+    parts = (
+        piece_name(wall, piece.course, piece.number),
+        kind_words(piece),
+        f"{tape(piece.length, display)} long, {tape(piece.height, display)} high",
+        angle_words(piece),
+        f"from unit {piece.stock}",
+    )
+    return "; ".join(filter(None, parts))
+
+
+def unit_words(unit: StockUnit, display: str) -> str:
+    """A unit: what it is, how long, what is left of it."""
+    kind = "corner panel" if unit.kind == "corner" else "flat panel"
+    return f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with the cuts"
+
+
+def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
+    """An opening in two lines: its id and name or kind, and its size."""
+    opening = measured.opening
+    title = f"{opening.id.split('-')[-1]} {legible(opening.name) or opening.kind}"
+    return title, f"{length_text(measured.width, display)} × {length_text(measured.height, display)}"
+
+
+def off_course(wall: WallTakeoff) -> list[Conflict]:
+    """The heads, sills, tops and caps that no course line meets."""
+    return [c for c in wall.courses.conflicts if c.strip > 0.0]
+
+
+def off_key(wall: str, number: int) -> str:
+    """The id of the mark of one of them, counted from 1 in each wall."""
+    return f"off-{wall}-{number}"
+
+
+def strip_words(conflict: Conflict, display: str) -> str:
+    """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``."""
+    is_up = conflict.move_up <= conflict.move_down
+    move = length_text(min(conflict.move_up, conflict.move_down), display)
+    return f"{conflict.what}: strip {length_text(conflict.strip, display)}, {'up' if is_up else 'down'} {move}"
+
+
+def file_name(drawing: Drawing) -> str:
+    """The drawing's file without its folder, which differs from one machine to the next."""
+    return without_folder(drawing.file)
+
+
+def wall_title(wall: WallTakeoff) -> str:
+    """The wall's id and name."""
+    return legible(f"{wall.wall.id} {wall.wall.name}".strip())
+
+
+def rule_words(broken: RuleBreak) -> str:
+    """A rule that does not hold, with the plan's reason where it has one."""
+    why = broken.why or ("the ground leaves no choice" if broken.forced else "no reason is known: decide there")
+    return legible(f"{broken.rule}: {broken.message}. Why: {why}")
+
+
+def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
+    """Where a notice is: file, layer, handle, place in the drawing's own coordinates."""
+    drawing = next((d for d in drawings if d.index == notice.drawing), None)
+    words = [f"layer {notice.layer}" if notice.layer else "", f"handle {notice.handle}" if notice.handle else ""]
+    if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):
+        x, y = (v / drawing.inches_per_unit for v in notice.at_in)
+        words.append(f"at {x:g}, {y:g}")
+    return legible(", ".join(filter(None, words)))
+
+
+def places_of(takeoff: Takeoff) -> list[Place]:
+    """Every notice and rule that does not hold whose place is known, with its number."""
+    found = []
+    for number, notice in enumerate(takeoff.notices, 1):
+        wall = None if notice.code in _RULE_NOTICES else _wall_at(takeoff, notice)
+        if wall is not None and notice.at_in is not None:
+            text = legible(f"{notice.level}: {notice.message}")
+            found.append(Place(str(number), wall.wall.id, *notice.at_in, notice.level, text))
+    for number, broken in enumerate(takeoff.plan.broken if takeoff.plan else (), 1):
+        if all(map(math.isfinite, broken.at)):
+            level = Level.INFO if broken.why or broken.forced else Level.WARNING
+            found.append(Place(f"R{number}", broken.wall, *broken.at, level, rule_words(broken)))
+    return found
+
+
+def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
+    """The wall of the notice's drawing in or near whose box its place lies; the nearest of several."""
+    if notice.at_in is None or notice.drawing is None or not all(map(math.isfinite, notice.at_in)):
+        return None
+    x, y = notice.at_in
+    away = [(max(x0 - x, x - x1, y0 - y, y - y1, 0.0), n) for n, w in enumerate(takeoff.walls_of(notice.drawing)) for x0, y0, x1, y1 in (w.wall.box,)]
+    best = min(away, default=(math.inf, 0))
+    return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= _REACH else None

@@ -1,0 +1,30 @@
+"""What a workbook says on top where the takeoff has errors: that its numbers are not to be used."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from openpyxl.workbook import Workbook
+
+from dxf2veneer.model import Takeoff
+from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
+
+_PLACES = {"Summary": 4, "Bid": 3}
+"""Sheet and row of the words; on the bid they stand in place of the job's note."""
+_RED = "C00000"
+
+
+def add_alert(book: Workbook, takeoff: Takeoff) -> None:
+    """Words on the summary and the bid, and above every printed page; nothing where there is no error."""
+    number = len(takeoff.errors)
+    if not number:
+        return
+    words = f"{number} error{'s' if number > 1 else ''}: do not use these numbers; see the sheet Notices"
+    for sheet in book.worksheets:
+        sheet.sheet_properties.tabColor = _RED
+        header: Any = sheet.oddHeader
+        header.center.text = words
+    for title in (t for t in _PLACES if t in book.sheetnames):
+        cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
+        put_text(cell, words)
+        cell.font = font(bold=True, color=_RED)

@@ -1,0 +1,154 @@
+"""What a table is described by: its columns, the formulas in them, the units of display."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, millimetres, square_feet
+
+COUNT = "0"
+"""Number format of counts and ordinals."""
+READING = "@"
+"""Number format of a text that stands right like the numbers, such as a length in words."""
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula of ours without its ``=``; ``{key}`` stands for the cell of that column in its row."""
+
+    text: str
+
+    def at(self, cells: Mapping[str, str]) -> str:
+        """The formula with its cells filled in, as a cell stores it."""
+        return "=" + self.text.format_map(cells)
+
+
+class Strong(str):
+    """A text that stands out, in bold."""
+
+    __slots__ = ()
+
+
+Value = str | float | int | Formula | None
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its heading with the unit, number format, width and, where all rows share it, its formula.
+
+    ``summed`` columns have a live sum in the total row; a column with ``reads`` shows in words the
+    number of another one, in the total row too where that one is summed.
+    """
+
+    key: str
+    title: str
+    width: float = 11
+    format: str = "General"
+    formula: str | None = None
+    summed: bool = False
+    reads: str | None = None
+
+    @property
+    def side(self) -> str:
+        """Where its heading and cells stand: text left, counts in the middle, measures right."""
+        if self.format == "General" and self.formula is None:
+            return "left"
+        return "center" if self.format == COUNT else "right"
+
+
+@dataclass(frozen=True)
+class Display:
+    """The units of what people read: ``imperial`` or ``metric``."""
+
+    name: str
+
+    @property
+    def is_metric(self) -> bool:
+        """Whether it shows metres."""
+        return self.name == "metric"
+
+    @property
+    def area_unit(self) -> str:
+        """Unit of areas."""
+        return "m²" if self.is_metric else "sq ft"
+
+    @property
+    def run_unit(self) -> str:
+        """Unit of runs."""
+        return "m" if self.is_metric else "ft"
+
+    @property
+    def size_unit(self) -> str:
+        """Unit of sizes and heights."""
+        return "mm" if self.is_metric else "in"
+
+    @property
+    def reading_unit(self) -> str:
+        """How a run reads beside its number."""
+        return "mm" if self.is_metric else "ft-in"
+
+    @property
+    def run_format(self) -> str:
+        """Number format of runs."""
+        return "#,##0.000" if self.is_metric else "#,##0.00"
+
+    def area(self, square_inches: float) -> float:
+        """An area in the unit shown."""
+        sqft = square_feet(square_inches)
+        return sqft / SQUARE_FEET_PER_SQUARE_METRE if self.is_metric else sqft
+
+    def run(self, inches: float) -> float:
+        """A run in the unit shown."""
+        return inches * 0.0254 if self.is_metric else inches / 12.0
+
+    def size(self, inches: float) -> float:
+        """A size or height in the unit shown."""
+        return inches * MM_PER_INCH if self.is_metric else inches
+
+    @property
+    def fraction_format(self) -> str:
+        """Number format of lengths as a tape shows them: inches with a fraction, or whole millimetres."""
+        return "#,##0" if self.is_metric else "# ??/??"
+
+    def fraction(self, inches: float) -> float:
+        """A length as a tape shows it: to 1/16 in, or to a whole millimetre."""
+        return float(round(inches * MM_PER_INCH)) if self.is_metric else round(inches * 16) / 16
+
+    def tape(self, inches: float) -> str:
+        """A length as a tape shows it, in words: ``11 7/8 in`` or ``302 mm``."""
+        if self.is_metric:
+            return millimetres(inches)
+        whole, part = divmod(round(abs(inches) * 16), 16)
+        parts = [str(whole)] if whole or not part else []
+        return f"{'-' if inches < 0 else ''}{' '.join([*parts, *([str(Fraction(part, 16))] if part else [])])} in"
+
+    def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
+        """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and inches
+        to 1/16, or whole millimetres."""
+        if self.is_metric:
+            return f"ROUND({cell}*1000,0)"
+        parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"
+        return (
+            f'IF(AND({cell}<0,{parts}>0),"-","")&IF({parts}>=192,INT({parts}/192)&"\'-","")'
+            f'&TRIM(TEXT(MOD({parts},192)/16,IF({parts}>=192,"0","#")&" ??/??"))&""""'
+        )
+
+    def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:
+        """A column of areas."""
+        return Column(key, f"{title}\n{self.area_unit}", 10, "#,##0.00", formula, summed)
+
+    def runs(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> tuple[Column, ...]:
+        """A column of runs and the one that reads it."""
+        number = Column(key, f"{title}\n{self.run_unit}", 9.5, self.run_format, formula, summed)
+        reading = self.reading("{" + key + "}")
+        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 11, "#,##0", reading, summed, reads=key)
+
+    def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
+        """A column of sizes and, in inches, the one that reads it in feet and inches."""
+        number = Column(key, f"{title}\n{self.size_unit}", 11, "#,##0" if self.is_metric else "#,##0.00", formula)
+        if self.is_metric:
+            return (number,)
+        reading = self.reading("{" + key + "}", per_inch=1)
+        return number, Column(f"{key}_reads", f"{title}\nft-in", 11, "General", reading, reads=key)

@@ -1,0 +1,194 @@
+"""The sheets to saw by: every piece by wall and course from the bottom up, and every unit with its parts.
+
+A unit is cut where the cut list meets it first; the row says where its rest goes, and the rows of the
+rest say where it comes from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from openpyxl.workbook import Workbook
+
+from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, write_title
+from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Strong, Value
+from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.shapes import shape_lines
+
+Row = dict[str, Value]
+_SPECK_IN = 1 / 32
+"""What is left of a unit below this is nothing to tell: a tape shows 1/16 in."""
+
+
+def piece_text(ref: PieceRef) -> str:
+    """A piece as a person finds it: courses and pieces count from 1."""
+    return f"{ref.wall} course {ref.course + 1} piece {ref.number}"
+
+
+@dataclass(frozen=True)
+class Parts:
+    """What every unit is cut into, in the order in which the cut list comes to it."""
+
+    units: Mapping[str, StockUnit]
+    order: Mapping[PieceRef, int]
+    pieces: Mapping[PieceRef, Piece]
+
+    @classmethod
+    def of(cls, takeoff: Takeoff, plan: CoursePlan) -> Parts:
+        """Those of the plan."""
+        pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
+        return cls({u.id: u for u in plan.units}, {ref: n for n, ref in enumerate(pieces)}, pieces)
+
+    def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
+        """The unit's part that the piece is, or that it is one of the grounds of (a part with a slot through it)."""
+        unit = self.units.get(piece.stock)
+        found = (r for r in unit.parts if r[:2] == (wall, piece.course) and self._at(r) == piece.at) if unit else iter(())
+        return next(found, None)
+
+    def _at(self, ref: PieceRef) -> float | None:
+        return self.pieces[ref].at if ref in self.pieces else None
+
+    def cut_order(self, unit: StockUnit) -> list[PieceRef]:
+        """The unit's parts, the one that the cut list meets first in front."""
+        return sorted(unit.parts, key=lambda ref: self.order.get(ref, len(self.order)))
+
+
+def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
+    """Every piece with its wall in the order of the cut list."""
+    for entry in takeoff.walls:
+        for piece in sorted(entry.courses.pieces, key=lambda p: (p.course, p.number, p.x0, p.y0)):
+            yield entry, piece
+
+
+def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+    """One row a piece, course by course from the bottom up, as a saw hand works."""
+    sheet = sheet_of(book, "Cut list")
+    unit, fraction = display.size_unit, display.fraction_format
+    columns = [
+        Column("wall", "Wall", 8),
+        Column("course", "Course", 8, COUNT),
+        Column("piece", "Piece", 7, COUNT),
+        Column("x", f"From left\nedge, {unit}", 11, fraction),
+        Column("what", "What it is", 22),
+        Column("unit", "From\npanel", 8),
+        Column("length", f"Cut\nlength, {unit}", 11, fraction),
+        Column("rip", f"Rip to\nheight, {unit}", 11, fraction),
+        Column("angle", "Angle\ndegrees", 9, "0.0"),
+        Column("left", "Left\nend", 9),
+        Column("right", "Right\nend", 9),
+        Column("glued", "Glued", 7),
+        Column("rest", "Shape, measured on the piece; rest of its panel", 50),
+    ]
+    to = "whole millimetres" if display.is_metric else "1/16 in"
+    note = (
+        f"Course 1 is the lowest, piece 1 the leftmost; left and right as you face the wall. Lengths to {to}. Keep factory and finished ends: "
+        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel without its flange. Whole panels are laid uncut: filter them out to see the saw's work. "
+        "Check a length on the wall before you cut."
+    )
+    write_title(sheet, "Cut list", note, columns)
+    pieces = list(listed(takeoff))
+    bands = [(entry.wall.id, piece.course) for entry, piece in pieces]
+    begins = {n for n in range(1, len(bands)) if bands[n] != bands[n - 1]}
+    rows = [_piece_row(entry, piece, display, parts) for entry, piece in pieces]
+    for n in (n for n in range(len(bands)) if n == 0 or bands[n][0] != bands[n - 1][0]):
+        rows[n]["wall"] = Strong(bands[n][0])
+    placed = place(sheet, HEADER, columns, rows, empty="no pieces", ruled=begins)
+    finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
+    return placed
+
+
+def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts) -> Row:
+    full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
+    low = piece.height < full - _SPECK_IN
+    return {
+        "wall": entry.wall.id,
+        "course": piece.course + 1,
+        "piece": piece.number,
+        "x": display.fraction(piece.x0 - entry.wall.box[0]),
+        "what": _what(piece),
+        "unit": piece.stock,
+        "length": display.fraction(piece.length),
+        "rip": display.fraction(piece.height) if low else None,
+        "angle": piece.angle,
+        "left": piece.left,
+        "right": piece.right,
+        "glued": Strong("yes") if piece.glued else "no",
+        "rest": "\n".join([*shape_lines(piece, display), *_rest(PieceRef(entry.wall.id, piece.course, piece.number), piece, display, parts)]),
+    }
+
+
+def _what(piece: Piece) -> str:
+    """The piece's kind in words; whatever is no whole panel stands out."""
+    words: list[str] = [piece.kind]
+    if piece.unit == "corner":
+        hands = [side for side, end in (("left", piece.left), ("right", piece.right)) if end == "finished"]
+        words = [f"corner, {hands[0]} hand" if len(hands) == 1 else "corner", *(w for w in words if w not in ("crosscut", "whole"))]
+    if piece.ripped and piece.kind != "ripped":
+        words.append("ripped")
+    text = ", ".join(words)
+    return text if text == "whole" else Strong(text)
+
+
+def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[str]:
+    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
+    part = parts.part_of(own.wall, piece)
+    if part is None:
+        return []
+    if part != own:
+        return [f"one part of the panel with piece {part.number}"]
+    unit = parts.units[piece.stock]
+    first, *others = parts.cut_order(unit)
+    if part != first:
+        return [f"is the rest of {piece_text(first)}"]
+    words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
+    if unit.waste - unit.kerfs > _SPECK_IN:
+        words.append(f"waste {display.tape(unit.waste)}")
+    return ["; ".join(words)] if words else []
+
+
+def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+    """One row a unit: its parts from left to right with their lengths, saw cuts, waste."""
+    sheet = sheet_of(book, "Stock")
+    unit = display.size_unit
+    number = "#,##0" if display.is_metric else "#,##0.00"
+    columns = [
+        Column("unit", "Panel", 9),
+        Column("kind", "Kind", 10),
+        Column("length", f"Length\n{unit}", 11, number, summed=True),
+        Column("parts", "Parts from left to right", 30),
+        Column("cut", f"Their lengths\n{unit}", 14, READING),
+        Column("count", "No. of\nparts", 9, "#,##0", summed=True),
+        Column("used", f"In pieces\n{unit}", 12, number, summed=True),
+        Column("kerfs", f"Saw cuts\n{unit}", 11, number, summed=True),
+        Column("waste", f"Waste with\nsaw cuts, {unit}", 13, number, "{length}-{used}", summed=True),
+        Column("share", "Waste\nof length", 11, "0.0%", "IF({length}=0,0,{waste}/{length})", summed=True, reads="share"),
+    ]
+    note = (
+        "Every panel that the plan buys and what is cut from it; those laid whole stand last. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
+        "for openings come on top (sheet Panels, waste by layout)."
+    )
+    write_title(sheet, "Stock", note, columns)
+    units = sorted(parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat"))
+    placed = place(sheet, HEADER, columns, [_unit_row(u, display, parts) for u in units], empty="no panels", total=True)
+    finish(sheet, takeoff, placed, last_row=placed.last + 1)
+    return placed
+
+
+def _unit_row(unit: StockUnit, display: Display, parts: Parts) -> Row:
+    return {
+        "unit": unit.id,
+        "kind": unit.kind,
+        "length": display.size(unit.length),
+        "parts": "\n".join(map(piece_text, unit.parts)),
+        "cut": "\n".join(_length(parts.pieces[ref].length, display) for ref in unit.parts if ref in parts.pieces),
+        "count": len(unit.parts),
+        "used": display.size(unit.used),
+        "kerfs": display.size(unit.kerfs),
+    }
+
+
+def _length(inches: float, display: Display) -> str:
+    """A length in words, without its unit: that stands in the heading."""
+    return display.tape(inches).removesuffix(f" {display.size_unit}")

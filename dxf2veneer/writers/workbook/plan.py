@@ -1,0 +1,229 @@
+"""The sheets that prove the course plan: panels by wall with their bounds, the rules that yield.
+
+    Panels        wall | flat | corner | ... | units above the bound | waste | by area | difference
+                  flat and corner panels; why no plan needs fewer
+    Rule check    one row a place where a rule of laying does not hold
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.model import AREA_RULE, CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
+from dxf2veneer.writers.workbook.cells import (
+    Placed,
+    place,
+    put,
+    sheet_of,
+    style_total,
+    write_note,
+    write_title,
+)
+from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Strong, Value
+from dxf2veneer.writers.workbook.measures import HEADER, finish
+
+Row = dict[str, Value]
+UNEXPLAINED = "UNEXPLAINED"
+"""Stands where the plan gives no reason for a rule that does not hold."""
+BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
+_PERCENT = "0.0%"
+_SIGNED = '+#,##0;-#,##0;0'
+
+
+def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
+    """Formula text: flat panels that the rule of ten per cent on area orders for a net area (rule L2)."""
+    face = display.area(takeoff.product.coverage_area)
+    return f"ROUNDUP(ROUND({net}*{AREA_RULE}/{face!r},6),0)"
+
+
+def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, *, walls: Placed, stock: Placed,
+               rules: Placed) -> Placed:
+    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under them."""
+    sheet = sheet_of(book, "Panels")
+    columns = _wall_columns(takeoff, display)
+    note = (
+        "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
+        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
+    )
+    write_title(sheet, "Panels", note, columns)
+    numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
+    rows = [_wall_row(numbers[c.wall], c, takeoff, display, walls) for c in plan.walls]
+    placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
+    bound: Any = sheet[f"{placed.letters['bound']}{placed.last + 1}"]
+    put(bound, plan.bound, COUNT)
+    style_total(bound)
+    row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
+    row = _bounds(sheet, row + 2, plan, columns)
+    row = _rules(sheet, row + 2, plan, rules, len(columns))
+    finish(sheet, takeoff, placed, last_row=row, freeze="C")
+    return placed
+
+
+def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
+    """The wall table's columns; a column that ``reads`` itself has its formula in the total row too."""
+    each = takeoff.product
+    bought = f"({{flat}}*{display.area(each.coverage_area)!r}+{{corner}}*{display.area(each.corner.length * each.panel.height)!r})"
+    return [
+        Column("wall", "Wall", 9),
+        Column("name", "Name", 22),
+        Column("flat", "Flat\npanels", 10, COUNT, summed=True),
+        Column("corner", "Corner\npanels", 10, COUNT, summed=True),
+        Column("units", "Panels\nin all", 10, COUNT, "{flat}+{corner}", summed=True),
+        Column("bound", "Lower\nbound", 10, COUNT, summed=True),
+        Column("above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"),
+        Column("pieces", "Pieces", 9, "#,##0", summed=True),
+        Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
+        display.areas("net", "Net area"),
+        display.areas("laid", "Laid"),
+        Column("waste", "Waste by\nlayout", 10, _PERCENT + ';"none"', f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
+        Column("by_area", "By area\n+ 10 %", 10, COUNT, by_area("{net}", display, takeoff), summed=True, reads="by_area"),
+        Column("less", "Plan minus\nby area", 13, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
+    ]
+
+
+def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: Placed) -> Row:
+    entry = takeoff.walls[n]
+    return {
+        "wall": count.wall,
+        "name": entry.wall.name,
+        "flat": count.flat,
+        "corner": count.corner,
+        "bound": count.bound,
+        "pieces": count.pieces,
+        "cuts": count.cuts,
+        "net": Formula(walls.cell("net", n)),
+        "laid": display.area(entry.courses.field.area),
+    }
+
+
+def _kinds(sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: Placed, width: int) -> int:
+    """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
+    write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
+    columns = [
+        Column("kind", "Kind", 9),
+        Column("length", f"Length of pieces\n{display.size_unit}", 22, "#,##0.00", stock.sum_where("used", kind="{kind}")),
+        Column("units", "Panels", 10, COUNT, f"COUNTIF({stock.range('kind')},{{kind}})", summed=True),
+        Column("pieces", "Pieces", 10, COUNT, summed=True),
+        Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
+        Column("bound", "Lower\nbound", 10, COUNT),
+        Column("above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}"),
+        Column("left", "Left\nends", 9, COUNT),
+        Column("right", "Right\nends", 9, COUNT),
+    ]
+    rows = [_kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))]
+    last = place(sheet, row + 1, columns, rows, total=True).last + 1
+    note = "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts that keep one factory end."
+    write_note(sheet, last + 1, note, columns=width)
+    return last + 1
+
+
+def _kind_row(kind: str, count: StockCount) -> Row:
+    return {
+        "kind": kind,
+        "pieces": count.pieces,
+        "cuts": count.cuts,
+        "bound": count.lower_bound,
+        "left": count.left,
+        "right": count.right,
+    }
+
+
+def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -> int:
+    """Every bound with its sentence of why; the last row used."""
+    write_note(sheet, row, "What no plan can do without, and why", columns=len(above), bold=True)
+    columns = [
+        Column("kind", "Kind", 9),
+        Column("by", "Bound by", 22),
+        Column("units", "At least", 10, COUNT),
+        Column("why", "Why", sum(c.width for c in above[3:])),
+    ]
+    rows: list[Row] = [
+        {"kind": kind, "by": BOUND_WORDS[bound.by], "units": bound.units, "why": bound.why}
+        for kind, count in (("flat", plan.flat), ("corner", plan.corner))
+        for bound in count.bounds
+    ]
+    both = "Flat and corner panels of the whole job together, whatever the plan."
+    rows.append({"kind": Strong("both"), "by": Strong("all of it"), "units": plan.bound, "why": Strong(both)})
+    return _spread(sheet, row + 1, columns, rows, len(above))
+
+
+def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], width: int) -> int:
+    """A table whose last column reaches over the rest of the sheet's columns; the last row used."""
+    last = columns[-1]
+    narrow = sheet.column_dimensions[chr(ord("A") + len(columns) - 1)].width
+    placed = place(sheet, row, columns, rows)
+    sheet.column_dimensions[placed.letters[last.key]].width = narrow
+    for at in range(row, placed.last + 1):
+        sheet.merge_cells(start_row=at, start_column=len(columns), end_row=at, end_column=width)
+    return placed.last
+
+
+def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: int) -> int:
+    """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
+    write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
+    found = sorted({b.rule for b in plan.broken})
+    if not found:
+        write_note(sheet, row + 1, "None: the judge went over the whole plan and found no place.", columns=width)
+        return row + 1
+    tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
+    columns = [
+        Column("rule", "Rule", 9),
+        Column("where", "Where", 22),
+        Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
+        Column("with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True),
+        Column("without", "Without\na reason", 10, COUNT, f'COUNTIFS({tests},"{UNEXPLAINED}")', summed=True),
+    ]
+    return place(sheet, row + 1, columns, [{"rule": r, "where": "sheet Rule check"} for r in found], total=True).last + 1
+
+
+def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display) -> Placed:
+    """One row a place where a rule of laying does not hold, those without a reason first."""
+    sheet = sheet_of(book, "Rule check")
+    columns = [
+        Column("rule", "Rule", 8),
+        Column("wall", "Wall", 8),
+        Column("course", "Course", 9, COUNT),
+        Column("left", f"From wall's\nleft edge\n{display.size_unit}", 11, display.fraction_format),
+        Column("up", f"Above\nstarter line\n{display.size_unit}", 11, display.fraction_format),
+        Column("what", "What does not hold", 48),
+        Column("reason", "Reason", 48),
+        Column("by", "Found by", 12),
+        Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
+        Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
+    ]
+    note = (
+        "Places where a rule of laying does not hold: those the plan knows of, and those its independent judge found. "
+        "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
+    )
+    write_title(sheet, "Rule check", note, columns)
+    ranked = sorted(plan.broken, key=lambda b: (b.why != "" or b not in plan.breaks))
+    rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
+    placed = place(sheet, HEADER, columns, rows, empty="none")
+    finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
+    return placed
+
+
+def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
+    judged = broken in plan.breaks
+    row: Row = {
+        "rule": broken.rule,
+        "wall": broken.wall,
+        "course": broken.course + 1,
+        "what": broken.message,
+        "reason": broken.why or (Strong(UNEXPLAINED) if judged else broken.message),
+        "by": ("plan, judge" if broken.why else "judge") if judged else "plan",
+    }
+    entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
+    if entry is None or not all(map(math.isfinite, broken.at)):
+        return row
+    (x, y), per_unit = broken.at, takeoff.drawings[entry.wall.drawing].inches_per_unit
+    return row | {
+        "left": display.fraction(x - entry.wall.box[0]),
+        "up": display.fraction(y - entry.courses.starter_y),
+        "x": x / per_unit,
+        "y": y / per_unit,
+    }

@@ -1,0 +1,199 @@
+"""The sheet of quantities: every item in each way it was counted, and below it the rows it was counted from.
+
+A source that another sheet holds is a link to it, so that a corrected wall, opening or corner corrects the
+order. What was cut from pieces of stock length, or laid out piece by piece, is a count that no formula can
+redo: its sources stand beside it for reading.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from openpyxl.workbook import Workbook
+
+from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
+from dxf2veneer.units import square_feet
+from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, write_note, write_title
+from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
+from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
+from dxf2veneer.writers.workbook.links import Links
+from dxf2veneer.writers.workbook.measures import HEADER, finish
+
+_SAME = 1e-9
+_BY_RUN = ("corner_panel", "starter_strip", "starter_fastener", "cap_stone", "cap_fastener", "head_stone", "jamb_stone", "sill_stone")
+"""Items that are so many for a foot of run when they are counted by run."""
+
+
+@dataclass(frozen=True)
+class Quantities:
+    """Where each way of counting an item stands."""
+
+    ways: Placed
+    rows: Mapping[tuple[str, str], int]
+    """(item's key, way) to its row, counted from 0."""
+
+    def of(self, line: OrderLine, mode: str, column: str) -> str | None:
+        """A cell of an item's way, for a formula on any sheet; None where the item is not counted so."""
+        row = self.rows.get((line.key, mode))
+        return None if row is None else self.ways.cell(column, row)
+
+
+def needed(measured: str, allowance: str) -> str:
+    """Formula text: measured and so many per cent more."""
+    return f"{measured}*(1+{allowance}/100)"
+
+
+def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
+    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10 is a hair more than 1."""
+    return f"ROUNDUP(ROUND({needed_cell}/{inputs.of(line, 'per')},6),0)"
+
+
+def cost(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
+    """Formula text: cost to the cent; empty where the price is missing or others supply it."""
+    price, per, price_of, by = (inputs.of(line, key) for key in ("price", "per", "price_of", "by"))
+    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({packages_cell}*IF({price_of}="unit",{per},1)*{price},6),2))'
+
+
+def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
+    """Formula text: weight of the packages; empty where others supply them or no weight is known."""
+    each, by = inputs.of(line, "weight"), inputs.of(line, "by")
+    return f'IF(OR({by}="{OTHERS}",{each}=""),"",{packages_cell}*{each})'
+
+
+def add_quantities(book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, links: Links) -> Quantities:
+    """Fill the sheet of quantities."""
+    sheet = sheet_of(book, "Quantities")
+    columns = _columns(order.currency)
+    note = (
+        "Each item by layout (piece by piece, breakage added) and by area or run (scrap added). Quantities in the units that the goods are sold in. "
+        "Sources that another sheet holds are linked: correct them there."
+    )
+    write_title(sheet, "Quantities", note, columns)
+    listed = [(line, way) for line in order.lines for way in line.ways]
+    first = HEADER + max(1, len(listed)) + 4
+    spans = _spans(listed, first)
+    rows: dict[tuple[str, str], int] = {(line.key, way.mode): n for n, (line, way) in enumerate(listed)}
+    measured = _Measured(takeoff, spans, {key: f"C{HEADER + 1 + n}" for key, n in rows.items()})
+    ways = place(sheet, HEADER, columns, [_way(line, way, inputs, measured) for line, way in listed], empty="nothing to order")
+    write_note(sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True)
+    sources = [_source(line, way, s, links, display) for line, way in listed for s in way.sources]
+    width = sheet.column_dimensions["G"].width
+    last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
+    sheet.column_dimensions["G"].width = width
+    for at in range(first - 1, last + 1):
+        sheet.merge_cells(start_row=at, start_column=7, end_row=at, end_column=len(columns))
+    finish(sheet, takeoff, ways, last_row=last, filtered=False)
+    return Quantities(ways, rows)
+
+
+def _columns(currency: str) -> list[Column]:
+    return [
+        Column("item", "Item", 30),
+        Column("mode", "Way", 10),
+        Column("measured", "Measured", 12, "#,##0.00"),
+        Column("unit", "Unit", 9),
+        Column("allowance", "Allowance\n%", 11, "#,##0.##"),
+        Column("needed", "Needed", 12, "#,##0.00"),
+        Column("packages", "Packages", 11, "#,##0"),
+        Column("cost", f"Cost\n{currency}".strip(), 12, "#,##0.00"),
+        Column("weight", "Weight\nlb", 11, "#,##0.0"),
+        Column("why", "Why this number", 86),
+    ]
+
+
+def _source_columns() -> list[Column]:
+    return [Column("item", "Item", 30), Column("mode", "Way", 10), Column("value", "Quantity", 12, "#,##0.00"), Column("unit", "Unit", 9),
+            Column("ref", "Where", 11), Column("sheet", "Linked to", 12), Column("what", "What was taken of it", 90)]  # fmt: skip
+
+
+def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -> dict[str, Value]:
+    return {
+        "item": line.item,
+        "mode": way.mode,
+        "measured": measured.of(line, way),
+        "unit": UNITS[line.unit],
+        "allowance": Formula(inputs.of(line, way.mode)),
+        "needed": Formula(needed("{measured}", "{allowance}")),
+        "packages": Formula(packages("{needed}", line, inputs)),
+        "cost": Formula(cost("{packages}", line, inputs)),
+        "weight": Formula(weight("{packages}", line, inputs)),
+        "why": way.why,
+    }
+
+
+def _source(line: OrderLine, way: Reckoning, source: OrderSource, links: Links, display: Display) -> dict[str, Value]:
+    sheet, text = links.of(source, display)
+    return {
+        "item": line.item,
+        "mode": way.mode,
+        "value": Formula(text) if text else source.value,
+        "unit": UNITS[source.unit],
+        "ref": source.ref,
+        "what": source.what,
+        "sheet": sheet,
+    }
+
+
+def _spans(listed: list[tuple[OrderLine, Reckoning]], first: int) -> dict[tuple[str, str], tuple[int, int]]:
+    """First and last row of each way's sources."""
+    spans: dict[tuple[str, str], tuple[int, int]] = {}
+    row = first
+    for line, way in listed:
+        if way.sources:
+            spans[line.key, way.mode] = (row, row + len(way.sources) - 1)
+            row += len(way.sources)
+    return spans
+
+
+@dataclass(frozen=True)
+class _Measured:
+    """Measured quantities as formulas over the rows of their sources, where a formula says them."""
+
+    takeoff: Takeoff
+    spans: Mapping[tuple[str, str], tuple[int, int]]
+    cells: Mapping[tuple[str, str], str]
+
+    def of(self, line: OrderLine, way: Reckoning) -> Value:
+        """The formula, or the number where it was counted piece by piece."""
+        span = self.spans.get((line.key, way.mode))
+        if span is None:
+            return way.measured
+        total = math.fsum(s.value for s in way.sources)
+        summed = f"SUM(C{span[0]}:C{span[1]})"
+        if way.mode == "area" and line.key == "flat_panel":
+            return Formula(self._flat(summed))
+        if way.mode == "area" and line.key == "panel_fastener":
+            return Formula(self._fasteners())
+        if way.mode == "area" and line.key == "wrb":
+            return Formula(self._barrier(span))
+        if math.isclose(total, way.measured, rel_tol=_SAME, abs_tol=_SAME):
+            return Formula(summed)
+        if way.mode == "area" and line.key in _BY_RUN and total:
+            return Formula(f"{summed}*{way.measured / total!r}")
+        return way.measured
+
+    def _flat(self, net: str) -> str:
+        """Net area less what corner pieces cover, over a panel's face."""
+        product = self.takeoff.product
+        each = square_feet(product.corner.length * product.panel.height)
+        corners = self.cells.get(("corner_panel", "area"), "0")
+        return f"({net}-MIN({net},{corners}*{each!r}))/{square_feet(product.coverage_area)!r}"
+
+    def _fasteners(self) -> str:
+        """So many for a flat panel, so many for each half of a corner panel."""
+        product = self.takeoff.product
+        rule = product.goods.panel_fastener
+        each = rule.long if product.corner.length / 2.0 >= rule.long_from - 1e-6 else rule.short
+        flat, corner = (self.cells.get((key, "area"), "0") for key in ("flat_panel", "corner_panel"))
+        return f"{flat}*{rule.long!r}+{corner}*{2.0 * each!r}"
+
+    def _barrier(self, span: tuple[int, int]) -> str:
+        """Gross area with the laps of a roll, and an overlap along the corners."""
+        roll = self.takeoff.product.goods.wrb
+        length = roll.per_package * 144.0 / roll.width
+        laps = roll.width / (roll.width - roll.lap_level) * length / (length - roll.lap_upright)
+        unit, value = (f"{letter}{span[0]}:{letter}{span[1]}" for letter in "DC")
+        gross, corners = (f'SUMIFS({value},{unit},"{name}")' for name in (UNITS["sqft"], UNITS["ft"]))
+        return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{roll.lap_corner / 12.0!r})"

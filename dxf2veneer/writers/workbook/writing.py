@@ -1,0 +1,125 @@
+"""The takeoff as a workbook: a summary to hand over, the measured values, the checks.
+
+Sums are live formulas, and the numbers below them may be corrected by hand. The same takeoff gives
+the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
+"""
+
+from __future__ import annotations
+
+import datetime
+import io
+import os
+import re
+import zipfile
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from dxf2veneer.escaping import for_cell
+from dxf2veneer.model import CoursePlan, Order, Takeoff
+from dxf2veneer.writers.files import about_workbook, write_whole
+from dxf2veneer.writers.workbook.alert import add_alert
+from dxf2veneer.writers.workbook.bid import Priced, add_alternates, add_bid
+from dxf2veneer.writers.workbook.cells import Placed, sheet_of
+from dxf2veneer.writers.workbook.checks import add_assumptions, add_course_check, add_notices
+from dxf2veneer.writers.workbook.columns import Display
+from dxf2veneer.writers.workbook.cuts import Parts, add_cut_list, add_stock
+from dxf2veneer.writers.workbook.inputs import add_inputs
+from dxf2veneer.writers.workbook.links import Links
+from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
+from dxf2veneer.writers.workbook.order import add_labour, add_order, add_supplier
+from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
+from dxf2veneer.writers.workbook.quantities import add_quantities
+from dxf2veneer.writers.workbook.summary import Sources, add_summary
+
+SHEETS = ("Summary", "Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
+"""The sheets of an estimate by area."""
+PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
+"""The sheets that a course plan adds, after the summary."""
+ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labour", "Quantities")
+"""The sheets that an order adds, after the summary; alternates have one more, after the quantities."""
+_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+
+
+def write_workbook(takeoff: Takeoff, path: Path) -> None:
+    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
+    book = _book(takeoff)
+    stamp = _stamp()
+    book.properties.created = stamp
+    held = io.BytesIO()
+    book.save(held)
+    write_whole(path, lambda draft: draft.write_bytes(_settled(held.getvalue(), stamp)))
+
+
+def _book(takeoff: Takeoff) -> Workbook:
+    book = Workbook()
+    del book["Sheet"]
+    alternates = ("Alternates",) if takeoff.order and takeoff.order.alternates else ()
+    order_sheets = (*ORDER_SHEETS, *alternates) if takeoff.order else ()
+    for title in (SHEETS[0], *order_sheets, *(PLAN_SHEETS if takeoff.plan else ()), *SHEETS[1:]):
+        book.create_sheet(title)
+    display = Display(takeoff.job.output.display)
+    openings = add_openings(book, takeoff, display)
+    trim = add_trim(book, takeoff, display)
+    walls = add_walls(book, takeoff, display, openings)
+    corners, edges = add_corners(book, takeoff, display)
+    add_course_check(book, takeoff, display)
+    notices = add_notices(book, takeoff, display)
+    add_assumptions(book, takeoff, display)
+    panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
+    if takeoff.order:
+        _add_order(book, takeoff, takeoff.order, display, Links(takeoff, walls, trim, corners, edges, panels))
+    add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices, panels))
+    add_alert(book, takeoff)
+    book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
+    book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
+    book.calculation.fullCalcOnLoad = True
+    return book
+
+
+def _add_plan(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: Placed) -> Placed:
+    """The sheets of the course plan; the table of panels by wall."""
+    parts = Parts.of(takeoff, plan)
+    add_cut_list(book, takeoff, display, parts)
+    stock = add_stock(book, takeoff, display, parts)
+    rules = add_rule_check(book, takeoff, plan, display)
+    return add_panels(book, takeoff, plan, display, walls=walls, stock=stock, rules=rules)
+
+
+def _add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links) -> None:
+    """The sheets of the order, from the inputs to the bid."""
+    net = links.walls.sum("net")
+    inputs = add_inputs(book, takeoff, order)
+    quantities = add_quantities(book, takeoff, order, display, inputs, links)
+    items = add_order(book, takeoff, order, display, inputs, quantities)
+    supplier = add_supplier(book, takeoff, order, display, items, inputs)
+    labour = add_labour(book, takeoff, order, inputs, net, supplier, quantities)
+    alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
+    add_bid(book, takeoff, order, display, inputs, [Priced("This bid", "", items, labour), *alternates], net)
+
+
+def _stamp() -> datetime.datetime:
+    """The date that the file carries; zip files know none before 1980."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    first = datetime.datetime(1980, 1, 1)
+    if not epoch.isdigit():
+        return first
+    return max(first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None))
+
+
+def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
+    """The same zip file with every date in it set to ``stamp``."""
+    written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            content = old.read(name)
+            if name == "docProps/core.xml":
+                content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
+            if name == "docProps/app.xml":
+                content = about_workbook(content)
+            entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.external_attr = 0o600 << 16
+            new.writestr(entry, content)
+    return out.getvalue()

@@ -1,0 +1,65 @@
+"""Workbooks written and read back by the tests; LibreOffice Calc recalculates them.
+
+LibreOffice is no part of this project. It may exit 0 and write nothing, so the file it should have
+made is looked for.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+
+import openpyxl
+import pytest
+from takeoffs import takeoff
+
+from dxf2veneer.writers.workbook import write_workbook
+
+TOLERANCE = 1e-6
+needs_office = pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on this machine")
+
+
+def written(tmp_path, made=None):
+    path = tmp_path / "takeoff.xlsx"
+    write_workbook(made or takeoff(), path)
+    return path
+
+
+def recalculated(path, tmp_path):
+    """The workbook after LibreOffice calculated every formula, read as values."""
+    out = tmp_path / "recalculated"
+    subprocess.run(
+        ["soffice", "--headless", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}",
+         "--convert-to", "xlsx", "--outdir", str(out), str(path)],
+        check=True, capture_output=True, timeout=120,
+    )  # fmt: skip
+    made = out / path.name
+    assert made.exists(), "LibreOffice wrote nothing"
+    return openpyxl.load_workbook(made, data_only=True)
+
+
+def column(sheet, title, header=4):
+    """The column whose heading begins with ``title``."""
+    found = [c.column for c in sheet[header] if c.value and str(c.value).replace("\n", " ").startswith(title)]
+    assert found, f"{sheet.title} has no column {title}"
+    return found[0]
+
+
+def total(sheet, title):
+    """The value under a column, in the row that begins with Total."""
+    row = next(r for r in range(5, sheet.max_row + 1) if sheet.cell(r, 1).value == "Total")
+    return sheet.cell(row, column(sheet, title)).value
+
+
+def beside(sheet, label, letters, *, after=1, step):
+    """The value ``step`` columns right of a label in one of the columns ``letters``."""
+    for row in range(after, sheet.max_row + 1):
+        for letter in letters:
+            cell = sheet[f"{letter}{row}"]
+            if cell.value == label:
+                return cell.offset(column=step).value
+    raise AssertionError(f"no {label} on {sheet.title}")
+
+
+def cells(book):
+    return (cell for sheet in book for row in sheet.iter_rows() for cell in row)
