@@ -1,0 +1,64 @@
+"""`dxf2veneer layers`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from dxf2veneer.cli.making import job_of
+from dxf2veneer.cli.options import FILE, section_options
+from dxf2veneer.job import Job
+from dxf2veneer.notices import Level
+from dxf2veneer.terminal import safe
+
+
+@click.command()
+@click.argument("drawing", type=FILE)
+@click.option("--json", "as_json", is_flag=True, help="print the table as JSON")
+@click.option("--faces", multiple=True, metavar="LAYER", help="list the faces that lines on this layer bound instead; may be repeated")
+@click.option("--window", multiple=True, metavar="X0,Y0,X1,Y1", help="with --faces: only those in this box, in drawing units")
+@click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
+@click.option("--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one")
+@section_options("limits")
+def layers(
+    drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None, encoding: str | None, **limits: str | None
+) -> None:
+    """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
+    asked = {key.replace("__", "."): value for key, value in limits.items()}
+    settings = job_of(None, {**asked, "layers.wall": faces, "drawing.window": window, "drawing.units": units, "drawing.encoding": encoding})
+    if faces:
+        _faces(drawing, settings, as_json)
+        return
+    import json
+
+    from dxf2veneer.drawing import DrawingError, survey_drawing
+    from dxf2veneer.terminal import notice_lines, suggestion, survey_lines
+
+    try:
+        survey = survey_drawing(drawing, settings)
+    except DrawingError as error:
+        raise click.ClickException(safe(str(error))) from None
+    if as_json:
+        click.echo(json.dumps(survey.to_dict(), indent=2))
+        return
+    for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.WARNING)):
+        click.echo(line)
+    command = suggestion(survey, str(drawing))
+    if command:
+        click.echo(f"\nTo try with these layers:\n  {command}")
+
+
+def _faces(drawing: Path, job: Job, as_json: bool) -> None:
+    """Print the faces between the lines of the job's wall layers."""
+    import json
+    from dataclasses import asdict
+
+    from dxf2veneer.drawing import DrawingError, list_faces
+    from dxf2veneer.terminal import face_lines
+
+    try:
+        found = list_faces(drawing, job)
+    except DrawingError as error:
+        raise click.ClickException(safe(str(error))) from None
+    click.echo(json.dumps([asdict(f) for f in found], indent=2) if as_json else "\n".join(face_lines(found)))

@@ -1,0 +1,72 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+import dataclasses
+import functools
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from dxf2veneer.job import SECTIONS
+from dxf2veneer.outputs import Asked
+from dxf2veneer.settings import described
+
+FILE = click.Path(path_type=Path)
+
+
+def job_options(command: Callable[..., None]) -> Callable[..., None]:
+    """An option for every setting of the job that has one, named and described by the setting."""
+    for section in reversed(list(SECTIONS)):
+        command = section_options(section)(command)
+    return command
+
+
+def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """The options of one section's settings."""
+
+    def add(command: Callable[..., None]) -> Callable[..., None]:
+        for name, about, default in reversed(list(described(SECTIONS[section]))):
+            if about.option:
+                command = _option(f"{section}.{name}", about.option, about.help, default)(command)
+        return command
+
+    return add
+
+
+def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    parameter = key.replace(".", "__")
+    if isinstance(default, bool):
+        return click.option(f"--{option}/--no-{option}", parameter, default=None, help=f"{help_line}.")
+    if isinstance(default, tuple):
+        return click.option(f"--{option}", parameter, multiple=True, metavar="LAYER" if key.startswith("layers.") else "NAME" if key == "drawing.hatch_pattern" else "X,Y…", help=f"{help_line}; may be repeated.")
+    shown = "" if default is None else f"  [default: {default:g}]" if isinstance(default, float) else f"  [default: {default}]"
+    return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
+
+
+def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
+    """What every command that makes a takeoff takes; the command gets it as one ``Asked`` besides its own."""
+
+    @functools.wraps(command)
+    def packed(**given: Any) -> None:
+        settings = {key.replace("__", "."): given.pop(key) for key in [k for k in given if "__" in k]}
+        parts = {part.name: given.pop(part.name) for part in dataclasses.fields(Asked) if part.name in given}
+        command(Asked(**parts, settings=settings), **given)
+
+    for add in reversed((
+        click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING..."),
+        click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be"),
+        click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it"),
+        click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too"),
+        click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too"),
+        click.option("--report", "report_file", type=FILE, metavar="FILE", help="write a page with every elevation, the tables and the notices too (HTML, opens without a network)"),
+        click.option("--pdf", "pdf_file", type=FILE, metavar="FILE", help="write the same as a PDF, each elevation to scale on its own page (needs the extra: pip install \"dxf2veneer[pdf]\")"),
+        click.option("--svg", "picture_folder", type=FILE, metavar="DIR", help="write a picture of every wall into this folder too (SVG, to the plotting scale)"),
+        click.option("--force", is_flag=True, help="replace files too that this tool did not write, or that were changed since"),
+        click.option("-q", "--quiet", is_flag=True, help="print errors only"),
+        job_options,
+    )):  # fmt: skip
+        packed = add(packed)
+    return packed

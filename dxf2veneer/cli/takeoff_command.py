@@ -1,0 +1,41 @@
+"""`dxf2veneer takeoff`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from dxf2veneer.cli.making import made, report, speaker
+from dxf2veneer.cli.options import FILE, takeoff_options
+from dxf2veneer.notices import Level
+from dxf2veneer.outputs import Asked
+
+
+@click.command()
+@takeoff_options
+@click.option("--strict", is_flag=True, help="exit with 1 where there are warnings")
+@click.option("--each", is_flag=True, help="every drawing is a job of its own; --json, --report and --pdf name folders then")
+@click.option("--workers", type=click.IntRange(min=1), metavar="N", help="with --each: drawings at work at once; memory grows with it  [default: one for each core]")
+@click.option("--table", "table_file", type=FILE, metavar="FILE", help="with --each: write the table across drawings as CSV too")
+@click.option("--again", is_flag=True, help="with --each: make anew what an earlier run has done")
+def takeoff(asked: Asked, quiet: bool, strict: bool, each: bool, workers: int | None, table_file: Path | None, again: bool) -> None:
+    """Measure the walls of one or more drawings and lay out their courses.
+
+    Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
+    drawings there is one takeoff for the whole job, named after the job file or the first drawing;
+    with --each there is one for every drawing.
+    """
+    exit_with = click.get_current_context().exit
+    if each:
+        from dxf2veneer.cli.each import take_each
+
+        exit_with(take_each(asked, quiet=quiet, strict=strict, workers=workers, table_file=table_file, again=again))
+    for name, given in (("--workers", workers), ("--table", table_file), ("--again", again)):
+        if given:
+            raise click.UsageError(f"{name} is for drawings that are jobs of their own; add --each, or leave it out")
+    result, outputs = made(asked, speaker(quiet))
+    report(result, outputs, quiet=quiet)
+    levels = {n.level for n in result.notices}
+    if Level.ERROR in levels or (strict and Level.WARNING in levels):
+        exit_with(1)

@@ -1,0 +1,52 @@
+"""`dxf2veneer watch`."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import click
+
+from dxf2veneer.cli.making import clear_line, made, prepared, report, speaker
+from dxf2veneer.cli.options import takeoff_options
+from dxf2veneer.outputs import Asked, Outputs
+from dxf2veneer.terminal import safe
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Takeoff
+
+
+@click.command()
+@takeoff_options
+def watch(asked: Asked, quiet: bool) -> None:
+    """Follow drawings: at every save, write anew what takeoff writes and say what changed.
+
+    Follows the job, product and price files too. A drawing that can't be used, or is half written,
+    leaves the last outputs as they are. --no-plan makes large jobs quicker. Ctrl-C ends.
+    """
+    job, _ = prepared(asked)
+    for drawing in asked.drawings:
+        if not drawing.exists():
+            raise click.ClickException(safe(f"{drawing}: there is no such file"))
+    from threading import Event
+
+    from dxf2veneer.following import Following, unfit
+    from dxf2veneer.watching import UnusableError, follow
+
+    def attempt(still: Callable[[], bool]) -> tuple[Takeoff, Outputs]:
+        try:
+            return made(asked, speaker(quiet), still)
+        except click.ClickException as error:
+            raise UnusableError(error.message) from None
+
+    def show(line: str, *, error: bool = False) -> None:
+        clear_line(quiet)
+        if error or not quiet:
+            click.echo(safe(line), err=error)
+
+    following = Following(asked, job, attempt, show, lambda result, outputs: report(result, outputs, quiet=quiet))
+    show(f"Following {', '.join(map(str, following.inputs()))}. Ctrl-C ends.")
+    with contextlib.suppress(KeyboardInterrupt):
+        follow(following, unfit(asked.drawings), Event())
+    show("Ended; the last outputs stay.")

@@ -1,0 +1,1 @@
+"""Course lines and what stands in their way."""

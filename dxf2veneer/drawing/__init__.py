@@ -1,0 +1,66 @@
+"""Reading DXF: the only place that knows how a drawing file is laid out.
+
+    source.py       the file's bytes to a document, or one line; salvage.py a last try at damaged ones
+    skim.py         the file without what no reading of the wanted layers comes upon; sample.py with a
+                    sample of what it holds; both rest on tags.py (where tags stand), words.py (which
+                    names are the same), parts.py (entities and blocks), references.py (which matter)
+    load.py         the stages of reading in order
+    blocks.py       model space and block content, placed; layers.py which layers are wanted
+    entities.py     each kind of entity to a path: curves.py, plane.py, hatches.py
+    outlines.py     tidying and closing one path; loops.py loose lines to outlines
+    picking.py      windows, faces, and what the user points at
+    unit_check.py   the unit in use; evidence.py what else tells of it
+    survey.py       what a file holds before any layer is named; guess.py what a layer could be
+    telling.py      collecting notices; errors.py what stops a reading
+
+``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` tells what a file
+holds before any layer is named. The DXF library is imported when one of them is called, so that
+importing this package costs nothing.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.layers import layer_matches
+
+if TYPE_CHECKING:
+    from dxf2veneer.drawing.picking import Face
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.job import Job
+    from dxf2veneer.model import Drawing
+
+__all__ = ["DrawingError", "layer_matches", "list_faces", "load_drawing", "survey_drawing"]
+
+
+def load_drawing(path: Path, job: Job, index: int) -> Drawing:
+    """The shapes and labels on the job's layers, in inches; ``index`` numbers the drawing.
+
+    Raises DrawingError with one line where the file can't be read, has no unit, or holds nothing
+    on any wall layer. Everything smaller is a notice of the drawing.
+    """
+    from dxf2veneer.drawing.load import load
+
+    return load(path, job, index)
+
+
+def survey_drawing(path: Path, job: Job | None = None) -> Survey:
+    """What a file holds: its layers, their content, size and probable meaning.
+
+    Raises DrawingError with one line where the file can't be read.
+    """
+    from dxf2veneer.drawing.survey import survey
+
+    return survey(path, job)
+
+
+def list_faces(path: Path, job: Job) -> list[Face]:
+    """The faces that lines on the job's wall and opening layers bound, in drawing units, largest first.
+
+    Raises DrawingError with one line where the file can't be read or nothing lies on those layers.
+    """
+    from dxf2veneer.drawing.load import load_faces
+
+    return load_faces(path, job)

@@ -1,0 +1,261 @@
+"""Walking a model space and the blocks it refers to.
+
+Glossary
+--------
+block       a named collection of entities
+reference   an INSERT: a block placed, scaled, turned, mirrored, perhaps in rows and columns
+own layer   the layer an entity names
+layer       the layer an entity shows on: content of a block on layer 0 takes its reference's layer,
+            and so on outwards
+
+Each entity comes out with the layer it shows on, the map to inches, and the handle of the entity
+that a person can select: for block content the outermost reference. References to blocks that hold
+nothing wanted are passed over without being opened.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from ezdxf.document import Drawing as Document
+from ezdxf.lldxf.const import DXFAttributeError
+from ezdxf.math import OCS, Matrix44, Vec3
+from ezdxf.xclip import XClip
+
+from dxf2veneer.drawing.entities import BAD_DATA, READERS
+from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.layers import clean_text
+from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.model import LayerState
+
+_DEEPEST = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """An entity, the layer it shows on, its map to inches and the handle to select it by."""
+
+    entity: Any
+    layer: str
+    matrix: Matrix44
+    handle: str
+    hidden: str | None
+    """Why a person does not see it, or None."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a walk stands: the map so far and the references it went through."""
+
+    matrix: Matrix44
+    layer: str | None = None
+    handle: str | None = None
+    hidden: str | None = None
+    blocks: tuple[str, ...] = ()
+
+
+def own_layer(entity: Any) -> str:
+    """The layer an entity names; empty where it names none, as in old files and unknown kinds."""
+    try:
+        return clean_text(entity.dxf.layer) if entity.dxf.hasattr("layer") else ""
+    except DXFAttributeError:
+        return ""
+
+
+def _is_alive(entity: Any) -> bool:
+    """Whether the entity still has data: the library takes that of bad ones while it reads."""
+    return bool(entity.is_alive)
+
+
+def _is_clipped(insert: Any) -> bool:
+    """Whether a clip boundary hides a part of the reference; a damaged one hides nothing."""
+    try:
+        return bool(XClip(insert).is_clipping_enabled)
+    except (AssertionError, *BAD_DATA):
+        return False
+
+
+def _columns_rows(insert: Any) -> tuple[int, int]:
+    """How often a reference is placed across and upwards."""
+    return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
+
+
+class Walker:
+    """Yields every wanted entity of a document as ``Placed``; what can't be followed is told."""
+
+    def __init__(
+        self,
+        document: Document,
+        states: Mapping[str, LayerState],
+        wanted: Callable[[str], bool],
+        teller: Teller,
+        most: int,
+    ) -> None:
+        """``states`` are the layers by lower-case name, ``wanted`` says which of them to read, ``most``
+        how many entities references may place: nested ones multiply."""
+        self._document = document
+        self._states = states
+        self._is_wanted = wanted
+        self._wanted: dict[str, bool] = {}
+        self._teller = teller
+        self._most = most
+        self._holds: dict[str, tuple[bool, bool]] = {}
+        self._sizes: dict[tuple[str, bool], int] = {}
+
+    def walk(self, to_inches: float) -> Iterator[Placed]:
+        """Every wanted entity of model space, block content included.
+
+        Raises DrawingError where references multiply beyond measure.
+        """
+        try:
+            self._refuse_endless()
+        except RecursionError:
+            raise DrawingError("blocks are nested too deep to follow; explode or purge the drawing") from None
+        place = _Place(Matrix44.scale(to_inches))
+        return self._content(self._document.modelspace(), place)
+
+    def _refuse_endless(self) -> None:
+        placed = 0
+        for entity in filter(_is_alive, self._document.modelspace()):
+            if entity.dxftype() != "INSERT":
+                continue
+            placed += self._size(entity, self.wanted(own_layer(entity)))
+            if placed > self._most:
+                raise DrawingError(
+                    f"block references nest to more than {self._most:,} entities (at handle "
+                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, name fewer layers, or raise --limit-entities"
+                )
+
+    def _size(self, insert: Any, is_wanted: bool) -> int:
+        """The number of wanted entities that following a reference comes upon; ``is_wanted`` tells
+        whether the layer that it shows on is."""
+        name, columns_rows = insert.dxf.get("name", ""), math.prod(_columns_rows(insert))
+        fixed, inherited = self.holds(name)
+        if columns_rows > self._most or not (fixed or (inherited and is_wanted)):
+            return int(is_wanted)
+        key = name.lower(), is_wanted
+        if key not in self._sizes:
+            self._sizes[key] = 0  # a block met again inside itself is not followed
+            for entity in self._entities(name):
+                own = own_layer(entity)
+                shown = is_wanted if own in ("0", "") else self.wanted(own)
+                self._sizes[key] += self._size(entity, shown) if entity.dxftype() == "INSERT" else shown
+        return 1 + columns_rows * self._sizes[key]
+
+    def wanted(self, layer: str) -> bool:
+        """Whether the layer is one of those to be read."""
+        known = self._wanted.get(layer)
+        if known is None:
+            known = self._wanted[layer] = bool(layer) and self._is_wanted(layer)
+        return known
+
+    def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[Placed]:
+        for entity in filter(_is_alive, entities):
+            own = own_layer(entity)
+            layer = place.layer if own in ("0", "") and place.layer is not None else own
+            if entity.dxftype() == "INSERT":
+                yield from self._reference(entity, layer, place)
+            elif self.wanted(layer):
+                yield self._placed(entity, layer, place)
+            elif not layer and entity.dxftype() in READERS:
+                self._teller.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
+
+    def _placed(self, entity: Any, layer: str, place: _Place) -> Placed:
+        handle = place.handle or str(entity.dxf.get("handle", ""))
+        return Placed(entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer))
+
+    def _why_hidden(self, entity: Any, layer: str) -> str | None:
+        state = self._states.get(layer.lower())
+        if state is not None and state.is_hidden:
+            return "the layer is frozen" if state.is_frozen else "the layer is off"
+        unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (entity.dxftype() == "ATTRIB" and entity.is_invisible)
+        return "it is set invisible" if unseen else None
+
+    def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:
+        inside = replace(place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", "")))
+        state = self._states.get(layer.lower())
+        if state is not None and state.is_frozen and not inside.hidden:
+            inside = replace(inside, hidden=f"its block reference lies on layer {state.name}, which is frozen")
+        elif insert.dxf.get("invisible", 0) and not inside.hidden:
+            inside = replace(inside, hidden="its block reference is set invisible")
+        yield from self._content(insert.attribs, replace(inside, matrix=place.matrix))
+        name = insert.dxf.get("name", "")
+        fixed, inherited = self.holds(name)
+        if not fixed and not (inherited and self.wanted(layer)):
+            if self.wanted(layer):
+                yield self._placed(insert, layer, place)
+            return
+        if _is_clipped(insert):
+            self._teller.clipped(clean_text(name), layer, inside.handle or "")
+        try:
+            for matrix in self._matrices(insert, name, inside):
+                yield from self._content(self._entities(name), replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())))
+        except UnusableError as error:
+            self._teller.tell(
+                "ENTITY_UNUSABLE", f"reference to block {clean_text(name)} left out: {error}", layer=layer, handle=inside.handle
+            )
+
+    def _matrices(self, insert: Any, name: str, place: _Place) -> Iterator[Matrix44]:
+        """The map of each row and column of a reference."""
+        if name.lower() in place.blocks:
+            raise UnusableError("the block contains itself")
+        if len(place.blocks) >= _DEEPEST:
+            raise UnusableError(f"blocks are nested deeper than {_DEEPEST}")
+        dxf = insert.dxf
+        scales = tuple(dxf.get(k, 1.0) for k in ("xscale", "yscale", "zscale"))
+        numbers = (*scales, dxf.get("rotation", 0.0), *Vec3(dxf.get("insert", (0, 0, 0))).xyz)
+        if not all(map(math.isfinite, numbers)):
+            raise UnusableError("its place, scale or rotation is no finite number")
+        if scales[0] == 0.0 or scales[1] == 0.0:
+            raise UnusableError("its scale is zero")
+        columns, rows = _columns_rows(insert)
+        if columns * rows > self._most:
+            raise UnusableError(f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows")
+        base = self._base(name)
+        before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
+        after = Matrix44.z_rotate(math.radians(dxf.get("rotation", 0.0)))
+        after = after * Matrix44.translate(*Vec3(dxf.get("insert", (0, 0, 0))).xyz)
+        extrusion = Vec3(dxf.get("extrusion", (0, 0, 1)))
+        if extrusion.x or extrusion.y or extrusion.z <= 0.0:
+            after = after * OCS(extrusion).matrix
+        after = after * place.matrix
+        dx, dy = dxf.get("column_spacing", 0.0), dxf.get("row_spacing", 0.0)
+        for row in range(rows):
+            for column in range(columns):
+                yield before * Matrix44.translate(column * dx, row * dy, 0.0) * after
+
+    def _base(self, name: str) -> Vec3:
+        block = self._document.blocks[name].block
+        if block is None or not block.is_alive:
+            raise UnusableError("the block has lost its head")
+        return Vec3(block.dxf.get("base_point", (0, 0, 0)))
+
+    def _entities(self, name: str) -> Iterable[Any]:
+        return filter(_is_alive, self._document.blocks[name])
+
+    def holds(self, name: str) -> tuple[bool, bool]:
+        """Whether a block holds content on a wanted layer, and whether content that takes its
+        reference's layer, at any depth."""
+        key = name.lower()
+        if key in self._holds:
+            return self._holds[key]
+        self._holds[key] = (False, False)  # a block met again inside itself adds nothing
+        if name not in self._document.blocks:
+            return False, False
+        fixed = inherited = False
+        for entity in self._entities(name):
+            layer = own_layer(entity)
+            takes = layer in ("0", "")
+            if entity.dxftype() == "INSERT":
+                inner_fixed, inner_inherited = self.holds(entity.dxf.get("name", ""))
+                tags = any(self.wanted(own_layer(a)) for a in filter(_is_alive, entity.attribs))
+                fixed |= inner_fixed or tags or (inner_inherited and not takes and self.wanted(layer))
+                inherited |= inner_inherited and takes
+            else:
+                fixed |= not takes and self.wanted(layer)
+                inherited |= takes
+        self._holds[key] = (fixed, inherited)
+        return fixed, inherited

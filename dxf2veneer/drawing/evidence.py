@@ -1,0 +1,259 @@
+"""Evidence about a drawing's unit besides its header: dimensions, notes on the sheet, doors, walls.
+
+Each item names the everyday units that it fits. Their common part is what the drawing is probably
+drawn in; where nothing is common, the evidence conflicts, which is said and decides nothing.
+Nothing here changes the unit in use. Texts and dimensions on layers that are off or frozen do not
+count at all: what nobody sees may belong to another sheet.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from ezdxf.document import Drawing as Document
+from ezdxf.math import Matrix44, Vec3
+from ezdxf.tools.text import plain_mtext
+
+from dxf2veneer.drawing.blocks import own_layer
+from dxf2veneer.drawing.entities import BAD_DATA, label_of
+from dxf2veneer.drawing.layers import clean_text
+from dxf2veneer.geometry import Point
+from dxf2veneer.model import LayerState
+from dxf2veneer.units import PLAUSIBLE, Unit, parse_length, unit_by_name
+
+Box = tuple[float, float, float, float]
+Source = Literal["dimension", "note", "door", "height", "scale"]
+
+STRENGTH: tuple[Source, ...] = ("dimension", "note", "door", "height", "scale")
+"""Kinds of evidence, the strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
+
+MOST = 4000
+"""Dimensions, texts and outlines looked at, each [our own limit, so that large drawings stay quick]."""
+
+WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
+"""Kinds of entities in model space that can speak of the unit."""
+
+MOST_DOORS = 200
+"""Outlines of a door's size that are looked at [our own limit]."""
+
+DOOR_WIDTH_IN, DOOR_HEIGHT_IN = (28.0, 96.0), (76.0, 108.0)
+"""Sizes of a door [our own, wide on purpose]; the heights of two everyday units never overlap."""
+DOOR_FOOT_IN = 12.0
+"""A door stands at most this far above the foot of the outline that holds it [our own]."""
+HOLDER_IN = 60 * 12.0
+"""The outline that holds a door is at most this high [our own]."""
+WALL_IN = (12.0, 500 * 12.0)
+"""A wall's height [our own, as in unit_check]."""
+USUAL_WALL_IN = (78.0, 1200.0)
+"""A height that raises no doubt by itself [our own]."""
+
+_INCHES = {name: unit_by_name(name).inches for name in PLAUSIBLE}
+_BARE = {25.4: "in", 304.8: "ft", 1000.0: "m", 1 / 1000.0: "mm", 1 / 25.4: "mm"}
+"""Bare number over measured length -> unit: millimetres beside inches, feet, metres; metres and inches beside mm."""
+_METRIC_LENGTH = re.compile(r"\d+(?:[.,]\d+)?\s*(?:mm|cm|m)", re.IGNORECASE)
+_ASIDE = re.compile(r"\[.*?\]|\(.*?\)|\b(?:typ|min|max|clr|approx|nom)\b\.?", re.IGNORECASE)
+_NOTE = re.compile(
+    r"\b(?:dimensions?|dims?\.?|measurements?|units?)\s*(?:are|is)?\s*(?:shown|given)?\s*(?:in|:|=)\s*"
+    r"(?:(?P<both>feet\s*(?:and|&|\+|-)\s*inches)|(?P<unit>millimet(?:re|er)s?|centimet(?:re|er)s?|met(?:re|er)s?"
+    r"|mm|cm|m|inch(?:es)?|feet|ft))\b",
+    re.IGNORECASE,
+)
+_FEET_SCALE = re.compile(r"\d\s*(?:\"|''|in\.?)\s*=\s*\d+\s*(?:'|ft)", re.IGNORECASE)
+_RATIO_SCALE = re.compile(r"1\s*:\s*(?:5|10|20|25|50|75|100|125|150|200|250|500|1000)(?!\d)(?:\s*@\s*A\d)?", re.IGNORECASE)
+_PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """One thing that speaks for a unit; ``at`` is in drawing units."""
+
+    source: Source
+    units: tuple[str, ...]
+    """The everyday units that it fits."""
+    what: str
+    handle: str = ""
+    at: Point | None = None
+
+
+@dataclass(frozen=True)
+class Finding:
+    """All the evidence of one drawing. ``highest`` is the height of its highest wall, scale included."""
+
+    evidence: tuple[Evidence, ...] = ()
+    highest: float = 0.0
+
+    @property
+    def fitting(self) -> tuple[str, ...]:
+        """The units that all the evidence fits; empty where there is none, or where it conflicts."""
+        return tuple(n for n in PLAUSIBLE if self.evidence and all(n in e.units for e in self.evidence))
+
+    @property
+    def conflicts(self) -> bool:
+        """Whether there is evidence, but no unit that fits it all."""
+        return bool(self.evidence) and not self.fitting
+
+    @property
+    def recommendation(self) -> str | None:
+        """The one unit that all the evidence fits, else None."""
+        return self.fitting[0] if len(self.fitting) == 1 else None
+
+    def against(self, unit: Unit) -> Evidence | None:
+        """The strongest evidence against the unit in use; None where there is none to speak of.
+
+        Conflicting evidence is against nothing. A door says nothing about walls that have a usual
+        height, and sizes say nothing about a unit that is none of the everyday ones.
+        """
+        name = next((n for n, inches in _INCHES.items() if abs(inches / unit.inches - 1) < 1e-3), None)
+        if not self.fitting or name in self.fitting:
+            return None
+        deaf = {"scale"} if name else {"scale", "door", "height"}
+        if USUAL_WALL_IN[0] <= self.highest * unit.inches <= USUAL_WALL_IN[1]:
+            deaf.add("door")
+        return next((e for e in self.evidence if name not in e.units and e.source not in deaf), None)
+
+
+@dataclass(frozen=True)
+class Outline:
+    """The box of a closed outline, in drawing units, and its handle."""
+
+    box: Box
+    handle: str = ""
+
+
+def of_dimension(text: str, measured: float) -> tuple[str, ...]:
+    """The unit in which a dimension's text is the measured length: ``12'-6"`` beside 150 is inches.
+
+    A bare number speaks only where it differs from the length by a factor between two units.
+    """
+    plain = _ASIDE.sub("", text.translate(_PRIMES)).strip().rstrip(",;")
+    if _METRIC_LENGTH.fullmatch(plain):
+        plain = plain.replace(",", ".")
+    elif "'" not in plain and '"' not in plain:
+        return _of_bare(plain, measured)
+    try:
+        inches = parse_length(plain)
+    except ValueError:
+        return ()
+    return tuple(n for n, size in _INCHES.items() if _near(measured * size, inches))
+
+
+def _of_bare(text: str, measured: float) -> tuple[str, ...]:
+    try:
+        value = float(text)
+    except ValueError:
+        return ()
+    return tuple({unit for ratio, unit in _BARE.items() if _near(measured * ratio, value)})
+
+
+def _near(length: float, told: float) -> bool:
+    """Whether two lengths are one but for rounding (1 %)."""
+    return told > 0.0 and abs(length / told - 1.0) < 0.01
+
+
+def of_text(text: str) -> tuple[Source, tuple[str, ...]] | None:
+    """What a text on the sheet says of the unit: a note on dimensions, a scale; None where nothing."""
+    plain = " ".join(text.translate(_PRIMES).split())
+    note = _NOTE.search(plain)
+    if note:
+        return "note", ("in", "ft") if note["both"] else (unit_by_name(note["unit"]).name,)
+    if _FEET_SCALE.search(plain):
+        return "note", ("in", "ft")
+    ratio = _RATIO_SCALE.search(plain)
+    if ratio and (ratio.group() == plain or re.search(r"\bscale\b", plain, re.IGNORECASE)):
+        return "scale", ("mm", "cm", "m")
+    return None
+
+
+def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidence]:
+    """Doors: outlines of a door's size in some unit, at the foot of a higher outline that holds them."""
+    seen = outlines[:MOST]
+    candidates = [(o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)][:MOST_DOORS]
+    found = []
+    for outline, name in candidates:
+        if any(_holds(other.box, outline.box, _INCHES[name] * scale) for other in seen):
+            x0, y0, x1, y1 = outline.box
+            what = f"an outline of {x1 - x0:g} x {y1 - y0:g} at the foot of another, a door's size in {name}"
+            found.append(Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2)))
+    return found
+
+
+def _is_door(box: Box, size: float) -> bool:
+    return _within((box[2] - box[0]) * size, DOOR_WIDTH_IN) and _within((box[3] - box[1]) * size, DOOR_HEIGHT_IN)
+
+
+def _holds(outer: Box, inner: Box, size: float) -> bool:
+    """Whether a door stands in the outer box; a door may reach a little below it."""
+    foot, height = abs(inner[1] - outer[1]) * size, (outer[3] - outer[1]) * size
+    beside = outer[0] <= inner[0] and inner[2] <= outer[2] and outer[2] - outer[0] > inner[2] - inner[0]
+    return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= HOLDER_IN
+
+
+def of_height(height: float) -> list[Evidence]:
+    """The units in which the highest wall has a height that walls have; ``height`` includes the scale."""
+    fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_IN))
+    return [Evidence("height", fits, f"a height of {height:g} units")] if fits else []
+
+
+def _within(value: float, limits: tuple[float, float]) -> bool:
+    return limits[0] <= value <= limits[1]
+
+
+def gather(
+    document: Document, states: Mapping[str, LayerState], outlines: Sequence[Outline], highest: float, scale: float
+) -> Finding:
+    """All the evidence of a drawing, the strongest first; ``highest`` is in drawing units."""
+    found = [*_read(document, states, scale), *of_outlines(outlines, scale), *of_height(highest * scale)]
+    return Finding(tuple(sorted(found, key=lambda e: STRENGTH.index(e.source))), highest * scale)
+
+
+def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
+    """Evidence of the dimensions and texts in model space on layers that are shown."""
+    left = dict.fromkeys(WITNESSES, MOST)
+    readers: dict[str, Callable[[Any], Evidence | None]] = {"DIMENSION": lambda e: _dimension(e, scale)}
+    for entity in document.modelspace():
+        kind = entity.dxftype()
+        if not left.get(kind):
+            continue
+        state = states.get(own_layer(entity).lower())
+        if state is not None and state.is_hidden:
+            continue
+        left[kind] -= 1
+        try:
+            item = readers.get(kind, _text)(entity)
+        except BAD_DATA:
+            continue  # it is told where it is measured; here it is only one witness less
+        if item is not None:
+            yield item
+
+
+def _text(entity: Any) -> Evidence | None:
+    text, at = label_of(entity, Matrix44())
+    said = of_text(text)
+    return Evidence(*said, f"the text {_quoted(text)}", entity.dxf.handle or "", at) if said else None
+
+
+def _dimension(entity: Any, scale: float) -> Evidence | None:
+    if entity.dimtype not in (0, 1, 3, 4):  # DXF reference, DIMENSION: linear, aligned, diameter, radius
+        return None
+    text, measured = _shown_text(entity), abs(float(entity.get_measurement()))
+    units = of_dimension(text, measured * scale)
+    at = Vec3(entity.dxf.get("text_midpoint", entity.dxf.get("defpoint", (0, 0, 0))))
+    what = f"a dimension of {measured:g} units reads {_quoted(text)}"
+    return Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
+
+
+def _shown_text(entity: Any) -> str:
+    """The text a person reads: the user's, else that of the block that draws the dimension."""
+    own = str(entity.dxf.get("text", ""))
+    if own.strip() and "<>" not in own:
+        return " ".join(str(plain_mtext(own)).split())
+    block = entity.get_geometry_block()
+    return next((label_of(e, Matrix44())[0] for e in block or () if e.dxftype() in ("MTEXT", "TEXT")), "")
+
+
+def _quoted(text: str) -> str:
+    short = clean_text(text)
+    return f"“{short if len(short) <= 60 else short[:57] + '…'}”"

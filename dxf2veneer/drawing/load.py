@@ -1,0 +1,301 @@
+"""A drawing file to the model's ``Drawing``: the stages of reading in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+
+from ezdxf.document import Drawing as Document
+
+from dxf2veneer.drawing.blocks import Placed, Walker, own_layer
+from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.evidence import gather
+from dxf2veneer.drawing.hatches import boundaries, pattern_of
+from dxf2veneer.drawing.layers import (
+    LABEL_ROLES,
+    MARK_ROLES,
+    OUTLINE_ROLES,
+    clean_text,
+    layer_matches,
+    nearest_layers,
+    patterns_of,
+)
+from dxf2veneer.drawing.loops import by_layer, close_loose
+from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
+from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
+from dxf2veneer.drawing.skim import skim
+from dxf2veneer.drawing.source import Source, open_source
+from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.unit_check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
+from dxf2veneer.geometry import Point
+from dxf2veneer.job import Job, Window
+from dxf2veneer.model import Drawing, Label, LayerState, Shape
+from dxf2veneer.units import feet_inches
+
+LARGE = 20_000_000
+"""Bytes from which on copying a drawing whole takes so long that it is said."""
+
+
+@dataclass(frozen=True)
+class Content:
+    """What was read of the wanted layers."""
+
+    shapes: tuple[Shape, ...]
+    labels: tuple[Label, ...]
+    layers_met: frozenset[str]
+    """Layers on which anything lies, hidden or unusable things included."""
+
+
+def load(path: Path, job: Job, index: int) -> Drawing:
+    """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
+    if not job.layers.wall:
+        raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    teller = Teller(index, job.limits.notices)
+    if source.repairs:
+        teller.tell("DRAWING_REPAIRED", source.repairs)
+    if source.size > LARGE and not job.output.overlay_only:
+        teller.tell("WHOLE_COPY", f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster")
+    tell_external(source.document, teller)
+    states = layer_states(source.document)
+    code = source.unit_code
+    choice = choose_unit(code, job)
+    try:
+        content = read_content(source.document, states, job, choice.to_inches, teller)
+    except DrawingError as error:
+        raise DrawingError(f"{path}: {error}") from None
+    _check_layers(path, job, content, states, source, teller)
+    content = _as_pointed_at(content, job, choice.to_inches, teller)
+    walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
+    openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
+    finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
+    if choice.unit is None:
+        raise missing_unit(str(path), code, walls, openings, finding)
+    check_sizes(choice, walls, openings, teller)
+    check_evidence(choice, finding, teller)
+    return Drawing(
+        index=index,
+        file=str(path),
+        sha256=source.sha256,
+        dxf_version=source.version,
+        units=choice.unit.name,
+        units_from=choice.origin,
+        inches_per_unit=choice.to_inches,
+        shapes=content.shapes,
+        labels=content.labels,
+        layers=tuple(states.values()),
+        notices=teller.notices(),
+        windows=_windows(job, choice.to_inches),
+    )
+
+
+def load_faces(path: Path, job: Job) -> list[Face]:
+    """The faces that lines on the job's outline layers bound, in drawing units, largest first.
+
+    Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
+    """
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    teller, states = Teller(0, job.limits.notices), layer_states(source.document)
+    scale = choose_unit(source.unit_code, job).to_inches
+    content = read_content(source.document, states, job, scale, teller)
+    _check_layers(path, job, content, states, source, teller)
+    windows = [box for _, box in _windows(job, scale)]
+    shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
+    return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
+
+
+def layer_states(document: Document) -> dict[str, LayerState]:
+    """Every layer of the table, and those that only entities name, by lower-case name."""
+    states: dict[str, LayerState] = {}
+    for layer in document.layers:
+        name = clean_text(layer.dxf.get("name", ""))
+        states[name.lower()] = LayerState(name, is_off=layer.is_off(), is_frozen=layer.is_frozen())
+    spaces = [document.modelspace(), *(b for b in document.blocks if not b.is_any_layout)]
+    used = {own_layer(e) for space in spaces for e in space if e.is_alive}
+    for name in sorted(used - {""}):
+        states.setdefault(name.lower(), LayerState(name))
+    return states
+
+
+def tell_external(document: Document, teller: Teller) -> None:
+    """Tell of every block that stands for another file."""
+    for block in document.blocks:
+        head = block.block
+        if head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
+            other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
+            teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
+
+
+def wanted_of(job: Job) -> Callable[[str], bool]:
+    """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
+    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
+    return lambda name: layer_matches(name, wanted) and not layer_matches(name, ours)
+
+
+def read_content(
+    document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
+) -> Content:
+    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
+    outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
+    walker = Walker(document, states, wanted_of(job), teller, job.limits.entities)
+    shapes: list[Shape] = []
+    labels: list[Label] = []
+    met: dict[str, tuple[bool, bool]] = {}
+    for placed in walker.walk(to_inches):
+        layer = placed.layer
+        if layer not in met:
+            met[layer] = layer_matches(layer, outline), layer_matches(layer, label)
+        is_outline, is_label = met[layer]
+        kind = kind_of(placed.entity)
+        if placed.hidden and not job.drawing.include_hidden:
+            teller.hidden(layer, placed.hidden, placed.handle)
+        elif kind in READERS:
+            shape = read_shape(placed, teller)
+            if shape is not None:
+                shapes.append(close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
+        elif kind == "HATCH" and is_outline:
+            shapes.extend(_read_hatch(placed, job, teller))
+        elif (kind in TEXTS or kind == "POINT") and is_label:
+            labels.extend(_read_label(placed, teller))
+        elif is_outline:
+            teller.ignored(layer, kind, placed.handle)
+    return Content(tuple(shapes), tuple(labels), frozenset(met))
+
+
+def read_shape(placed: Placed, teller: Teller) -> Shape | None:
+    """The entity's path in inches; told and None where it has no usable one."""
+    kind = placed.entity.dxftype()
+    try:
+        path = tidy(READERS[kind](placed.entity, placed.matrix))
+    except BAD_DATA as error:
+        _unusable(placed, kind, error, teller)
+        return None
+    return Shape(path, placed.layer, placed.handle, kind)
+
+
+def _read_hatch(placed: Placed, job: Job, teller: Teller) -> list[Shape]:
+    """A hatch's outer boundaries as outlines, its islands as openings; none where its pattern isn't wanted."""
+    pattern = pattern_of(placed.entity)
+    if job.drawing.hatch_pattern and not layer_matches(pattern, job.drawing.hatch_pattern):
+        teller.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
+        return []
+    try:
+        found = boundaries(placed.entity, placed.matrix, gap_in=job.drawing.gap)
+    except BAD_DATA as error:
+        _unusable(placed, "HATCH", error, teller)
+        return []
+    shapes = [Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found]
+    for shape, boundary in zip(shapes, found, strict=True):
+        if boundary.gap_in:
+            _tell_gap(shape, boundary.gap_in, teller)
+    return shapes
+
+
+def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
+    kind = placed.entity.dxftype()
+    try:
+        text, at = label_of(placed.entity, placed.matrix)
+    except BAD_DATA as error:
+        _unusable(placed, kind, error, teller)
+        return ()
+    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text or kind == "POINT" else ()
+
+
+def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
+    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({' '.join(str(error).split())})"
+    teller.tell("ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle)
+
+
+def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
+    """The shape closed where its ends meet within the gap; told where there was one to see."""
+    closed = closed_within(shape.path, gap_in=gap_in)
+    if closed is None:
+        return shape
+    path, gap = closed
+    if gap > MEET_IN:
+        _tell_gap(replace(shape, path=path), gap, teller)
+    return replace(shape, path=path)
+
+
+def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
+    x, y, _ = shape.path.vertices[0]
+    message = f"{shape.entity}: a gap of {gap:.4g} in ({feet_inches(gap, denominator=64)}) between its ends was closed"
+    teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
+
+
+def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
+    """The content inside the windows, loose lines made outlines, walls and openings picked."""
+    asked = job.drawing
+    windows = [box for _, box in _windows(job, to_inches)]
+    shapes, labels = content.shapes, content.labels
+    if windows:
+        shapes, labels = tuple(crop(shapes, windows, teller.tell)), tuple(labels_in(labels, windows))
+    points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
+    wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
+    bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
+    picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
+    outlines = _with_loops(shapes, job, teller)
+    walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
+    left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
+    return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
+
+
+def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
+    """The job's windows in inches."""
+    return tuple(
+        Window(name, (x0 * to_inches, y0 * to_inches, x1 * to_inches, y1 * to_inches))
+        for name, (x0, y0, x1, y1) in job.drawing.window
+    )
+
+
+def _points(
+    layers: tuple[str, ...],
+    asked: Iterable[Point],
+    to_inches: float,
+    shapes: Iterable[Shape],
+    labels: Iterable[Label],
+) -> list[Point]:
+    """The points asked for and those that marks on the layers give: insertion points, middles of curves."""
+    points = [(x * to_inches, y * to_inches) for x, y in asked]
+    points += [t.at for t in labels if layer_matches(t.layer, layers)]
+    boxes = [s.path.box for s in _on(shapes, layers)]
+    return points + [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
+
+
+def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:
+    """The shapes with loose lines on outline layers made outlines; lines that are marks stay lines."""
+    outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
+    result: list[Shape] = []
+    for own in by_layer(shapes).values():
+        layer = own[0].layer
+        bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
+        result += close_loose(own, gap_in=job.drawing.gap, tell=teller.tell) if bounds else own
+    return tuple(result)
+
+
+def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:
+    return [s for s in shapes if layer_matches(s.layer, patterns)]
+
+
+def _check_layers(
+    path: Path, job: Job, content: Content, states: dict[str, LayerState], source: Source, teller: Teller
+) -> None:
+    """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer."""
+    names = [s.name for s in states.values()]
+    if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
+        near = list(dict.fromkeys(n for p in job.layers.wall for n in nearest_layers(p, names)))
+        raise DrawingError(
+            f"{path}: nothing lies on the wall layer {', '.join(job.layers.wall)}; the nearest layers are "
+            f"{', '.join(near)}; for all of them run: dxf2veneer layers {path}"
+        )
+    for pattern in patterns_of(job.layers):
+        if any(layer_matches(n, (pattern,)) for n in content.layers_met):
+            continue
+        if any(layer_matches(n, (pattern,)) for n in names):
+            message = f"layer {pattern} is there, but nothing lies on it"
+        else:
+            message = f"no layer matches {pattern}; the nearest are {', '.join(nearest_layers(pattern, names))}"
+        teller.tell("NO_SUCH_LAYER", message, layer=pattern)

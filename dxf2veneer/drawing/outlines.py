@@ -1,0 +1,55 @@
+"""Tidying paths: repeated vertices dropped, outlines whose ends meet closed."""
+
+from __future__ import annotations
+
+import math
+
+from shapely.geometry import Polygon
+
+from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.geometry import Path
+
+SAME_IN = 1e-9
+"""Vertices nearer than this, in inches, are one."""
+
+_FARTHEST_IN = 1e10
+"""Coordinates beyond this, in inches, are no drawing's: at 1e10 numbers still tell 2e-6 in apart."""
+
+MEET_IN = 1e-6
+"""Ends nearer than this, in inches, meet; a wider gap is told when it is closed."""
+
+
+def tidy(path: Path) -> Path:
+    """The path without repeated consecutive vertices. Raises UnusableError where nothing is left."""
+    vertices = path.vertices
+    if not all(math.isfinite(v) for vertex in vertices for v in vertex):
+        raise UnusableError("its coordinates are not all finite numbers")
+    if any(abs(v) > _FARTHEST_IN for x, y, _ in vertices for v in (x, y)):
+        raise UnusableError(f"it reaches beyond {_FARTHEST_IN:.0e} in, where nothing can be measured")
+    following = vertices[1:] + (vertices[:1] if path.closed else ())
+    kept = [v for v, n in zip(vertices, following, strict=False) if math.dist(v[:2], n[:2]) > SAME_IN]
+    if not path.closed:
+        kept.extend(vertices[-1:])
+    if len(kept) < 2:
+        raise UnusableError("it has no length" if len(vertices) > 1 else "it has fewer than two points")
+    return path if len(kept) == len(vertices) else Path(tuple(kept), path.closed)
+
+
+def polygon_of(path: Path, *, rise_in: float) -> Polygon:
+    """What a closed path bounds; empty where there are too few points to bound anything."""
+    points = path.flatten(rise_in=rise_in)
+    return Polygon(points) if len(points) > 2 else Polygon()
+
+
+def closed_within(path: Path, *, gap_in: float) -> tuple[Path, float] | None:
+    """An open path closed where its ends lie within the gap, and the gap; None where it can't be.
+
+    The last vertex is dropped, so that the last segment runs to the first vertex.
+    """
+    if path.closed or len(path.vertices) < 3:
+        return None
+    kept = path.vertices[:-1]
+    gap = math.dist(path.vertices[0][:2], path.vertices[-1][:2])
+    if gap > max(gap_in, MEET_IN) or (len(kept) < 3 and not any(b for *_, b in kept)):
+        return None
+    return Path(kept, closed=True), gap

@@ -1,0 +1,152 @@
+"""What the user points at: windows that hold an elevation, and faces that are openings or walls.
+
+Where walls and openings share one layer nobody but the user knows which face is which. One mark in
+each opening is enough: everything else inside the outer boundary is wall.
+
+     _______________________
+    |_______________________|     x  an opening mark: the face round it, up to the nearest lines
+    |____|     |____________|
+    |____|  x  |____________|     a window is a box in the drawing's units; lines that cross its
+    |____|_____|____________|     border are cut there
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry import Polygon
+
+from dxf2veneer.drawing.loops import noded_faces
+from dxf2veneer.drawing.outlines import polygon_of
+from dxf2veneer.geometry import Path, Point, Segment
+from dxf2veneer.geometry.chords import meetings
+from dxf2veneer.model import Label, Shape
+
+Box = tuple[float, float, float, float]
+_EDGE_IN = 0.01
+"""What lies this little outside a window still lies in it."""
+
+
+def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., None]) -> list[Shape]:
+    """The shapes inside the windows. Open ones are cut at the border; a closed one that crosses it
+    is told and left out."""
+    kept: list[Shape] = []
+    for shape in shapes:
+        if not shape.path.closed:
+            kept += [part for window in windows for part in _parts_in(shape, window)]
+        elif any(_within(shape.path.box, w) for w in windows):
+            kept.append(shape)
+        elif any(_overlap(shape.path.box, w) for w in windows):
+            x0, y0, x1, y1 = shape.path.box
+            message = f"{shape.entity} crosses the border of a window and was left out"
+            tell("WINDOW_CROSSED", message, layer=shape.layer, handle=shape.handle, at=((x0 + x1) / 2, (y0 + y1) / 2))
+    return kept
+
+
+def labels_in(labels: Iterable[Label], windows: Sequence[Box]) -> list[Label]:
+    """The labels whose insertion point lies in a window."""
+    return [t for t in labels if any(_holds(w, t.at) for w in windows)]
+
+
+def _parts_in(shape: Shape, window: Box) -> list[Shape]:
+    if _within(shape.path.box, window):
+        return [shape]
+    if not _overlap(shape.path.box, window):
+        return []
+    border = Path.box_of(*window).segments
+    inside = [p for s in shape.path.segments for p in _cut(s, border) if _holds(window, p.point_at(0.5))]
+    return [replace(shape, path=Path.chain([p], closed=False)) for p in inside]
+
+
+def _cut(segment: Segment, border: Sequence[Segment]) -> tuple[Segment, ...]:
+    """The segment cut where it crosses the border."""
+    crossings = [p for b in border for p in _crossings(segment, b)]
+    return segment.split(segment.fraction_of(p) for p in crossings)
+
+
+def _crossings(segment: Segment, border: Segment) -> list[Point]:
+    if segment.is_arc:
+        return meetings(segment, border, touch_in=1e-6)
+    across = 0 if border.start[0] == border.end[0] else 1
+    start, end, at = segment.start[across], segment.end[across], border.start[across]
+    if start == end or not min(start, end) < at < max(start, end):
+        return []
+    f = (at - start) / (end - start)
+    other = segment.start[1 - across] + f * (segment.end[1 - across] - segment.start[1 - across])
+    return [(at, other) if across == 0 else (other, at)]
+
+
+def _within(box: Box, window: Box) -> bool:
+    return _holds(window, box[:2]) and _holds(window, box[2:])
+
+
+def _holds(window: Box, point: Point) -> bool:
+    x0, y0, x1, y1 = window
+    return x0 - _EDGE_IN <= point[0] <= x1 + _EDGE_IN and y0 - _EDGE_IN <= point[1] <= y1 + _EDGE_IN
+
+
+def _overlap(box: Box, window: Box) -> bool:
+    return box[0] <= window[2] and box[2] >= window[0] and box[1] <= window[3] and box[3] >= window[1]
+
+
+# ------------------------------------------------------------------- faces
+
+
+@dataclass(frozen=True)
+class Face:
+    """A face between lines: a point inside it to point at, its size and area, in the shapes' unit."""
+
+    at: Point
+    width: float
+    height: float
+    area: float
+
+    def scaled(self, factor: float) -> Face:
+        """The face in another unit."""
+        x, y = self.at
+        return Face((x * factor, y * factor), self.width * factor, self.height * factor, self.area * factor * factor)
+
+
+def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
+    """Every face that the shapes bound, largest first."""
+    found = []
+    for outline in noded_faces(shapes, gap_in=gap_in):
+        x0, y0, x1, y1 = outline.path.box
+        point = polygon_of(outline.path, rise_in=(x1 - x0) * 1e-4).representative_point()
+        if point.is_empty:
+            continue
+        found.append(Face((point.x, point.y), x1 - x0, y1 - y0, outline.path.area))
+    return sorted(found, key=lambda f: (-f.area, f.at))
+
+
+def pick_openings(shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, tell: Callable[..., None]) -> list[Shape]:
+    """The face round each point as an opening; points in one face make one opening."""
+    if not points:
+        return []
+    outlines = noded_faces(shapes, gap_in=gap_in)
+    polygons = [polygon_of(o.path, rise_in=0.001) for o in outlines]
+    tree = shapely.STRtree(polygons)
+    chosen: dict[int, Shape] = {}
+    for point in points:
+        inside = sorted(tree.query(shapely.Point(point), predicate="within"), key=lambda i: polygons[i].area)
+        if inside:
+            chosen[int(inside[0])] = replace(outlines[int(inside[0])], picked=True)
+        else:
+            tell("MARK_UNUSED", "an opening mark lies in no face that lines bound", at=point)
+    return list(chosen.values())
+
+
+def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], tell: Callable[..., None]) -> list[Shape]:
+    """The wall outlines that hold a point; all of them where there is none."""
+    if not points:
+        return list(outlines)
+    polygons = [polygon_of(o.path, rise_in=0.001) if o.path.closed else Polygon() for o in outlines]
+    kept = set()
+    for point in points:
+        holding = [i for i, p in enumerate(polygons) if p.covers(shapely.Point(point))]
+        kept.update(holding)
+        if not holding:
+            tell("MARK_UNUSED", "a wall mark lies in no wall outline", at=point)
+    return [o for i, o in enumerate(outlines) if i in kept]

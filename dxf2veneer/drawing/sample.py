@@ -1,0 +1,66 @@
+"""A drawing's file with a sample of its entities, for a look at what it holds.
+
+Of kinds that crowd model space some of each layer are kept, spaced evenly through the file; layers with few
+of a kind keep them all. References, blocks, polylines with vertices of their own and whatever is
+rare stay whole. How many were left out is counted, so that the numbers of entities are exact.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dxf2veneer.drawing.parts import IN_SPACE, Parts
+from dxf2veneer.drawing.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
+from dxf2veneer.drawing.words import Integers, Mask
+
+MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
+"""Entities of model space that are looked at: those that can be closed outlines, and all others
+[our own limits: about a second]."""
+
+_OUTLINES = (b"LWPOLYLINE",)
+_WHOLE = (b"INSERT", b"POLYLINE")
+
+
+def sample(content: bytes, encoding: str | None) -> Skimmed:
+    """The file with a sample of its entities.
+
+    Raises UnsureError, or what the library raises on damaged content, where it has to be read whole.
+    """
+    file = opened(content, encoding)
+    parts = file.parts
+    crowd = parts.own & parts.sure & (parts.block == IN_SPACE) & ~parts.paper & parts.kinds(*PLAIN) & ~parts.kinds(*_WHOLE)
+    group = parts.kind.of * len(file.layers) + parts.layer.of
+    kept = ~crowd | witnesses(file)
+    outline = parts.kinds(*_OUTLINES)
+    for mask, most in ((crowd & outline, MOST_OUTLINES), (crowd & ~outline, MOST_OTHERS)):
+        kept[_spaced(np.flatnonzero(mask), group, most)] = True
+    return without(file, ~kept[parts.parent], _counted(parts, file.layers, crowd & ~kept, group))
+
+
+def _spaced(which: Integers, group: Integers, most: int) -> Integers:
+    """At most so many of some entities, shared out evenly among their groups."""
+    ordered = which[np.argsort(group[which], kind="stable")]
+    _, first, sizes = np.unique(group[ordered], return_index=True, return_counts=True)
+    each = _share(sizes, most)
+    chosen = [ordered[f + np.arange(min(size, each)) * size // min(size, each)] for f, size in zip(first.tolist(), sizes.tolist(), strict=True)]
+    return np.concatenate([*chosen, ordered[:0]])
+
+
+def _share(sizes: Integers, most: int) -> int:
+    """The greatest number that each group can have, so that all have at most so many together; at least 1."""
+    left, groups = most, len(sizes)
+    for size in sorted(sizes.tolist()):
+        if size * groups > left:
+            break
+        left, groups = left - size, groups - 1
+    return max(1, left // groups) if groups else max(1, int(sizes.max(initial=1)))
+
+
+def _counted(parts: Parts, layers: list[str], dropped: Mask, group: Integers) -> tuple[LeftOut, ...]:
+    """How many of each kind and layer were left out."""
+    which = np.flatnonzero(dropped)
+    _, first, counts = np.unique(group[which], return_index=True, return_counts=True)
+    return tuple(
+        LeftOut(layers[parts.layer.of[which[f]]], parts.kind.all[parts.kind.of[which[f]]].decode("ascii"), count)
+        for f, count in zip(first.tolist(), counts.tolist(), strict=True)
+    )

@@ -1,0 +1,147 @@
+"""A drawing's file without the entities that a reading would pass over.
+
+Whatever is not certainly passed over stays: entities of rare kinds, those whose layer is not sure, those
+on no layer. So the walk over what is left finds, tells and orders everything as it would in the whole.
+Left out are entities on other layers than the wanted ones, content of blocks that takes its layer
+from references on other layers, and references whose blocks hold nothing wanted. Kept for what else is
+read of a drawing:
+
+    texts, dimensions   the first of them in model space, as evidence of the unit
+    layers              one entity for each layer that the file's table of layers lacks
+
+A drawing without these parts is never saved.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from ezdxf.document import Drawing as Document
+from ezdxf.filemanagement import dxf_stream_info, read
+
+from dxf2veneer.drawing.evidence import MOST, WITNESSES
+from dxf2veneer.drawing.layers import clean_text
+from dxf2veneer.drawing.parts import IN_SPACE, Parts, UnsureError, parts_of
+from dxf2veneer.drawing.references import Names, leading
+from dxf2veneer.drawing.words import Mask
+
+PLAIN = (
+    b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",
+    b"LWPOLYLINE", b"MTEXT", b"POINT", b"POLYLINE", b"RAY", b"SOLID", b"SPLINE", b"TEXT", b"TRACE", b"XLINE",
+)  # fmt: skip
+"""The kinds that may be left out: those whose layer the library reads as it stands in the file."""
+
+_STATELESS = ("ascii", "utf-8", "latin-1", "iso8859", "cp", "gb", "big5", "euc", "shift_jis", "johab", "koi8", "mac")
+"""Beginnings of the names of code pages in which a line's end is one byte, whatever stands before it."""
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """How many entities of one layer and kind were left out although they are asked for."""
+
+    layer: str
+    kind: str
+    count: int
+
+
+@dataclass(frozen=True)
+class Skimmed:
+    """What is left of a file, its code page, and how many entities of model space must be found in it."""
+
+    content: bytes
+    encoding: str
+    in_model_space: int
+    left_out: tuple[LeftOut, ...] = ()
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A file in parts, its code page, the layers that entities name, and which layers of its table are hidden."""
+
+    parts: Parts
+    page: str
+    layers: list[str]
+    """Names in the order of ``parts.layer.all``."""
+    hidden: dict[str, bool]
+    names: Names
+
+
+def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) -> Skimmed:
+    """The file without what a reading of the wanted layers passes over.
+
+    Raises UnsureError, or what the library raises on damaged content, where that can't be told.
+    """
+    file = opened(content, encoding)
+    parts = file.parts
+    on_wanted = parts.layer.where([bool(name) and wanted(name) for name in file.layers])
+    takes = parts.layer.where([name in ("0", "") for name in file.layers])
+    doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
+    kept = on_wanted | doubtful | leading(parts, file.names, on_wanted | doubtful, takes | doubtful)
+    kept |= witnesses(file) | _only_ones(file)
+    return without(file, ~kept[parts.parent])
+
+
+def opened(content: bytes, encoding: str | None) -> Opened:
+    """A text file in parts. Raises as ``skim`` does."""
+    parts = parts_of(content)
+    page = encoding or _code_page(parts.head)
+    if not page.lower().startswith(_STATELESS):
+        raise UnsureError
+    head = document_of(parts.head, page)
+    hidden = {clean_text(layer.dxf.get("name", "")).lower(): layer.is_off() or layer.is_frozen() for layer in head.layers}
+    lower = ([_decoded(word, page).lower() for word in words] for words in (parts.name.all, parts.blocks))
+    return Opened(parts, page, [_decoded(word, page) for word in parts.layer.all], hidden, Names(parts.name, *lower))
+
+
+def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> Skimmed:
+    """The file without some entities. Raises UnsureError where the others would not be read as they are."""
+    parts, kept = file.parts, ~dropped
+    if not parts.has_handle[kept & (parts.own | parts.kinds(b"ATTRIB"))].all():
+        raise UnsureError  # the library numbers such entities in the order in which it comes upon them
+    in_space = kept & parts.own & (parts.block == IN_SPACE) & ~parts.paper
+    return Skimmed(parts.without(dropped), file.page, int(in_space.sum()), left_out)
+
+
+def document_of(content: bytes, page: str) -> Document:
+    """The document of a text file's content."""
+    return read(io.TextIOWrapper(io.BytesIO(content), page, "surrogateescape"))
+
+
+def _code_page(head: bytes) -> str:
+    return dxf_stream_info(io.TextIOWrapper(io.BytesIO(head), "utf-8", "ignore")).encoding
+
+
+def _decoded(word: bytes, page: str) -> str:
+    return clean_text(word.decode(page, "surrogateescape"))
+
+
+def witnesses(file: Opened) -> Mask:
+    """Texts and dimensions that count as evidence of the unit, and the texts in the dimensions' blocks."""
+    parts, names = file.parts, file.names
+    kept = np.zeros(len(parts.start), bool)
+    on_hidden = parts.layer.where([file.hidden.get(name.lower(), False) for name in file.layers])
+    for kind in WITNESSES:
+        shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & parts.sure & ~on_hidden
+        for paper in (False, True):  # a mark of paper space can be wrong
+            kept[np.flatnonzero(shown & (parts.paper == paper))[:MOST]] = True
+    drawn = {names.words[word] for word in np.unique(names.of[kept & parts.kinds(b"DIMENSION")])}
+    in_drawn = np.array([name in drawn for name in names.blocks] + [False])[parts.block]
+    return kept | (in_drawn & parts.kinds(b"TEXT", b"MTEXT"))
+
+
+def _only_ones(file: Opened) -> Mask:
+    """The first entity of each layer that is in no table, in model space or a block, and in paper space."""
+    parts = file.parts
+    kept = np.zeros(len(parts.start), bool)
+    undeclared = parts.layer.where([bool(name) and name.lower() not in file.hidden for name in file.layers])
+    in_layout = np.array([name.startswith(("*paper_space", "*model_space")) for name in file.names.blocks] + [False])
+    candidates = undeclared & ~in_layout[parts.block] & parts.own
+    for paper in (False, True):
+        found = np.flatnonzero(candidates & (parts.paper == paper))[::-1]
+        first = np.full(len(file.layers), -1)
+        first[parts.layer.of[found]] = found
+        kept[first[first >= 0]] = True
+    return kept

@@ -1,0 +1,246 @@
+"""What a drawing holds, before any layer is named: the first thing a new user asks.
+
+Counts, outlines and sizes are facts; what a layer could be is a guess from geometry (see
+``guess``) and says why.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from dxf2veneer.drawing.blocks import Placed, Walker
+from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, gather
+from dxf2veneer.drawing.guess import Found, Guess, guess_layers
+from dxf2veneer.drawing.load import layer_states, read_shape, tell_external
+from dxf2veneer.drawing.outlines import closed_within
+from dxf2veneer.drawing.sample import sample
+from dxf2veneer.drawing.skim import LeftOut
+from dxf2veneer.drawing.source import open_source
+from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.unit_check import choose_unit, fitting_units, overall
+from dxf2veneer.job import Job
+from dxf2veneer.model import LayerState
+from dxf2veneer.notices import Notice
+from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_code, unit_by_name
+
+MOST_MEASURED = 4_000
+"""Curves of one layer that are measured, content of blocks included [our own limit]."""
+
+
+@dataclass(frozen=True)
+class LayerSurvey:
+    """One layer: what lies on it, block content included; areas and sizes in drawing units."""
+
+    name: str
+    state: str
+    """``on``, ``off`` or ``frozen``."""
+    counts: tuple[tuple[str, int], ...]
+    """(entity kind, number), the most frequent first."""
+    closed_outlines: int
+    closed_area: float
+    """Sum of the areas of the closed outlines, each in full."""
+    width: float
+    height: float
+    guess: str
+    """``wall``, ``openings``, ``corner marks``, ``names`` or empty."""
+    why: str
+    """What the guess rests on."""
+
+    @property
+    def entities(self) -> int:
+        """Number of entities of every kind."""
+        return sum(n for _, n in self.counts)
+
+
+@dataclass(frozen=True)
+class UnitSurvey:
+    """The measured extent if the drawing were in this unit."""
+
+    unit: str
+    width_in: float
+    height_in: float
+    plausible: bool
+
+    @property
+    def text(self) -> str:
+        """The extent in feet and inches."""
+        return f"{feet_inches(self.width_in)} x {feet_inches(self.height_in)}"
+
+
+@dataclass(frozen=True)
+class Survey:
+    """A whole file. ``units`` is the header's unit, or None; the extent is in drawing units."""
+
+    file: str
+    dxf_version: str
+    units: str | None
+    unit_code: int
+    measured: str
+    """What the extent is of: the outlines of the probable wall layers, or everything shown."""
+    width: float
+    height: float
+    in_units: tuple[UnitSurvey, ...]
+    layers: tuple[LayerSurvey, ...]
+    finding: Finding
+    """What else the drawing says of its unit."""
+    notices: tuple[Notice, ...]
+
+    @property
+    def evidence(self) -> tuple[Evidence, ...]:
+        """Dimensions, notes, doors and heights that speak for a unit, the strongest first."""
+        return self.finding.evidence
+
+    @property
+    def recommended(self) -> str | None:
+        """The one unit that all the evidence fits, else None."""
+        return self.finding.recommendation
+
+    @property
+    def plausible_units(self) -> tuple[str, ...]:
+        """The units in which the probable walls have a height that walls have."""
+        return tuple(u.unit for u in self.in_units if u.plausible)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain values for JSON."""
+        layers = [{**asdict(layer), "counts": dict(layer.counts), "entities": layer.entities} for layer in self.layers]
+        notices = [{"level": n.level.value, **asdict(n)} for n in self.notices]
+        plain = {**asdict(self), "layers": layers, "notices": notices, "plausible_units": list(self.plausible_units)}
+        del plain["finding"]
+        evidence = [asdict(e) for e in self.evidence]
+        return {**plain, "evidence": evidence, "fitting_units": list(self.finding.fitting), "recommended": self.recommended}
+
+
+def survey(path: Path, job: Job | None = None) -> Survey:
+    """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
+    job = job or Job()
+    source = open_source(path, job.drawing.encoding, sample, limits=job.limits)
+    teller = Teller(0, job.limits.notices)
+    if source.repairs:
+        teller.tell("DRAWING_REPAIRED", source.repairs)
+    tell_external(source.document, teller)
+    states = layer_states(source.document)
+    code = source.unit_code
+    header, choice = unit_by_code(code), choose_unit(code, job)
+    gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
+    found: dict[str, Found] = {}
+    outlines: list[Outline] = []
+    try:
+        for placed in Walker(source.document, states, lambda name: True, teller, job.limits.entities).walk(1.0):
+            box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
+            if box is not None and not placed.hidden:
+                outlines.append(Outline(box, placed.handle))
+    except DrawingError as error:
+        raise DrawingError(f"{path}: {error}") from None
+    _count_left_out(source.left_out, found, teller)
+    shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
+    guesses = guess_layers(shown)
+    what, boxes, heights = _measured(shown, guesses)
+    width, height = _size(boxes)
+    return Survey(
+        file=str(path),
+        dxf_version=source.version,
+        units=header.name if header else None,
+        unit_code=code,
+        measured=what,
+        width=width,
+        height=height,
+        in_units=_in_units(width, height, heights, job.drawing.scale),
+        layers=tuple(_layer(s, found.get(s.name, Found()), guesses.get(s.name)) for s in _listed(states, found)),
+        finding=gather(source.document, states, outlines, max(heights, default=0.0), job.drawing.scale),
+        notices=teller.notices(),
+    )
+
+
+def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller: Teller) -> None:
+    """Count what was not looked at, and tell of it."""
+    beyond: Counter[str] = Counter()
+    for item in left_out:
+        found.setdefault(item.layer, Found()).kinds[item.kind] += item.count
+        beyond[item.layer] += item.count
+    beyond.update({name: f.unmeasured for name, f in found.items() if f.unmeasured})
+    if beyond:
+        layers = f"{len(beyond)} layer{'s' if len(beyond) > 1 else ''}"
+        message = f"the drawing is large: of {layers} a sample was measured ({sum(beyond.values()):,} entities were only counted)"
+        teller.tell("SURVEY_SAMPLED", message)
+
+
+def _state(states: dict[str, LayerState], name: str) -> LayerState:
+    return states.get(name.lower(), LayerState(name))
+
+
+def _listed(states: dict[str, LayerState], found: Iterable[str]) -> list[LayerState]:
+    """Every layer under each spelling that entities use, by name."""
+    names = {n.lower() for n in found}
+    listed = [_state(states, n) for n in found] + [s for k, s in states.items() if k not in names]
+    spelled = [LayerState(n, s.is_off, s.is_frozen) for n, s in zip(found, listed, strict=False)]
+    return sorted([*spelled, *listed[len(spelled) :]], key=lambda s: s.name.lower())
+
+
+def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | None:
+    """Count one entity, and measure it where it is a curve; the box of a closed one."""
+    kind = kind_of(placed.entity)
+    found.kinds[kind] += 1
+    if kind in READERS:
+        if len(found.outlines) + len(found.lines) >= MOST_MEASURED:
+            found.unmeasured += 1
+            return None
+        shape = read_shape(placed, teller)
+        if shape is None:
+            return None
+        closed = closed_within(shape.path, gap_in=gap)
+        path = closed[0] if closed else shape.path
+        (found.outlines if path.closed else found.lines).append(path)
+        return path.box if path.closed else None
+    elif kind in TEXTS:
+        try:
+            found.texts.append(label_of(placed.entity, placed.matrix)[1])
+        except BAD_DATA:
+            found.kinds[f"{kind} (unusable)"] += 1
+    return None
+
+
+def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:
+    width, height = _size([p.box for p in (*found.outlines, *found.lines)])
+    return LayerSurvey(
+        name=state.name,
+        state="frozen" if state.is_frozen else "off" if state.is_off else "on",
+        counts=tuple(Counter(found.kinds).most_common()),
+        closed_outlines=len(found.outlines),
+        closed_area=math.fsum(p.area for p in found.outlines),
+        width=width,
+        height=height,
+        guess=guess.what if guess else "",
+        why=guess.why if guess else "",
+    )
+
+
+_Box = tuple[float, float, float, float]
+
+
+def _measured(shown: dict[str, Found], guesses: dict[str, Guess]) -> tuple[str, list[_Box], list[float]]:
+    """What to measure: its description, boxes, and the heights to judge units by."""
+    walls = [n for n, g in guesses.items() if g.what == "wall"]
+    boxes = [p.box for n in walls for p in shown[n].outlines]
+    if boxes:
+        return f"closed outlines on {', '.join(walls)}", boxes, [b[3] - b[1] for b in boxes]
+    outlines = [p.box for f in shown.values() for p in f.outlines]
+    every = outlines + [p.box for f in shown.values() for p in f.lines]
+    return "everything shown", every, [max((b[3] - b[1] for b in outlines), default=_size(every)[1])]
+
+
+def _size(boxes: list[_Box]) -> tuple[float, float]:
+    box = overall(boxes)
+    return (box[2] - box[0], box[3] - box[1]) if box else (0.0, 0.0)
+
+
+def _in_units(width: float, height: float, heights: list[float], scale: float) -> tuple[UnitSurvey, ...]:
+    fitting = fitting_units([h * scale for h in heights], []) if any(heights) else ()
+    sizes = ((name, unit_by_name(name).inches * scale) for name in PLAUSIBLE)
+    return tuple(UnitSurvey(name, width * f, height * f, name in fitting) for name, f in sizes)

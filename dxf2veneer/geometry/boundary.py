@@ -1,0 +1,116 @@
+"""What each stretch of a wall's boundary is: base, top, rake, side.
+
+Walked counter-clockwise, the inside lies to the left, so the direction tells the stretch:
+
+            <-- top          base     runs to the right
+         .-------.           top      runs to the left, level; sloped it is a rake
+    left |       ^           right    runs upward
+         v       | right     left     runs downward
+         '-------'           riser    an upright between two stretches of base
+          base -->
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+import shapely
+from shapely.geometry import LineString
+
+from dxf2veneer.geometry.curves import Path, Segment
+from dxf2veneer.geometry.region import Region
+
+Stretch = Literal["base", "top", "rake", "left", "right"]
+
+LEVEL_SLOPE = 0.01
+"""Rise over run under which a stretch is drawn level, and run over rise under which it is upright."""
+
+STRAIGHT_IN = 1e-6
+"""A vertex no farther from the line between its neighbours is no corner."""
+
+
+@dataclass(frozen=True)
+class Side:
+    """One stretch of boundary: what it is, its segment, and whether it is a riser of the base."""
+
+    what: Stretch
+    segment: Segment
+    is_riser: bool = False
+
+
+def boundary(region: Region) -> tuple[Side, ...]:
+    """Every stretch of the region's outer boundary, in order, stretches in one line joined."""
+    return tuple(side for part in region.parts for side in _sides(straightened(part.outer)))
+
+
+def straightened(path: Path) -> Path:
+    """The closed path without vertices in the middle of a straight stretch."""
+    joined: list[Segment] = []
+    for segment in path.segments:
+        if joined and _in_line(joined[-1], segment):
+            joined[-1] = Segment(joined[-1].start, segment.end)
+        else:
+            joined.append(segment)
+    if len(joined) > 2 and _in_line(joined[-1], joined[0]):
+        joined[0] = Segment(joined[-1].start, joined[0].end)
+        joined.pop()
+    return Path.chain(joined, closed=True)
+
+
+def base_heights(region: Region, x: float) -> list[float]:
+    """Heights at x where the region begins, from the bottom up: one for each of its stretches there."""
+    _, y0, _, y1 = region.box
+    cut = region.polygon.intersection(LineString([(x, y0 - 1.0), (x, y1 + 1.0)]))
+    return sorted(float(part.bounds[1]) for part in shapely.get_parts(cut) if not part.is_empty)
+
+
+def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:
+    """Where a level line at height y runs inside the region, from left to right."""
+    x0, _, x1, _ = region.box
+    cut = region.polygon.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
+    lines = [p for p in shapely.get_parts(cut) if isinstance(p, LineString) and not p.is_empty]
+    return merged((line.bounds[0], line.bounds[2]) for line in lines)
+
+
+def merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Spans from left to right, those that touch joined."""
+    result: list[tuple[float, float]] = []
+    for a, b in sorted(spans):
+        if result and a <= result[-1][1] + 1e-9:
+            result[-1] = (result[-1][0], max(b, result[-1][1]))
+        else:
+            result.append((a, b))
+    return result
+
+
+def _in_line(one: Segment, two: Segment) -> bool:
+    if one.is_arc or two.is_arc:
+        return False
+    dx, dy = two.end[0] - one.start[0], two.end[1] - one.start[1]
+    vx, vy = one.end[0] - one.start[0], one.end[1] - one.start[1]
+    wx, wy = two.end[0] - two.start[0], two.end[1] - two.start[1]
+    stray = abs(dx * vy - dy * vx)
+    return stray <= STRAIGHT_IN * math.hypot(dx, dy) and vx * wx + vy * wy > 0
+
+
+def _sides(path: Path) -> list[Side]:
+    named = [(stretch_of(s), s) for s in path.segments]
+    found = []
+    for i, (what, segment) in enumerate(named):
+        upright = what in ("left", "right")
+        around = (named[i - 1][0], named[(i + 1) % len(named)][0])
+        found.append(Side(what, segment, is_riser=upright and around == ("base", "base")))
+    return found
+
+
+def stretch_of(segment: Segment) -> Stretch:
+    """What a counter-clockwise boundary segment is, by its direction; an arc by its chord."""
+    dx, dy = segment.end[0] - segment.start[0], segment.end[1] - segment.start[1]
+    if not segment.is_arc and abs(dx) <= LEVEL_SLOPE * abs(dy):
+        return "right" if dy > 0 else "left"
+    if dx > 0:
+        return "base"
+    return "top" if not segment.is_arc and abs(dy) <= LEVEL_SLOPE * abs(dx) else "rake"

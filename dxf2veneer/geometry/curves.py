@@ -1,0 +1,336 @@
+"""Paths made of straight and circular segments, measured in closed form.
+
+Glossary
+--------
+segment   the straight line or the circular arc from one vertex to the next
+chord     the straight distance between a segment's two ends
+bulge     tan(included angle / 4) of an arc; 0 is a straight line, 1 a half circle,
+          positive where the arc runs counter-clockwise from its first end
+          (DXF reference, SetBulge: bulge = 2 x rise / chord)
+rise      greatest distance of the arc from its chord
+
+              .--- rise ---.
+           ,-'              '-,
+          p ------ chord ------ q
+
+Every curve of a drawing becomes such a path: ellipses and splines through three-point arcs, so
+that one representation carries areas and lengths to the accuracy promised for them.
+Lengths are inches and areas square inches when the path comes out of ``dxf2veneer.drawing``; the
+mathematics here does not care.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+Point = tuple[float, float]
+Vertex = tuple[float, float, float]
+"""x, y and the bulge of the segment that starts here."""
+
+_MOST_CHORDS = 20_000
+"""Chords of one arc; only an arc of several miles' radius would take more to stay within a tolerance."""
+
+_SMALL_BULGE = 0.01
+"""Below it the closed forms lose digits to cancellation and their series (error < bulge**6) serve."""
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One straight or circular stretch from ``start`` to ``end``."""
+
+    start: Point
+    end: Point
+    bulge: float = 0.0
+
+    @property
+    def is_arc(self) -> bool:
+        """Whether the segment is curved."""
+        return self.bulge != 0.0
+
+    @property
+    def chord(self) -> float:
+        """Straight distance between the ends."""
+        return math.dist(self.start, self.end)
+
+    @property
+    def angle(self) -> float:
+        """Included angle in radians, signed like the bulge (DXF reference: bulge = tan(angle/4))."""
+        return 4.0 * math.atan(self.bulge)
+
+    @property
+    def length(self) -> float:
+        """Length along the segment: the chord, or radius x angle for an arc."""
+        b = abs(self.bulge)
+        if b < _SMALL_BULGE:  # series of c (1+b^2) atan(b) / b
+            return self.chord * (1.0 + b * b * (2.0 / 3.0 - b * b * 2.0 / 15.0))
+        return self.chord * (1.0 + b * b) * math.atan(b) / b
+
+    @property
+    def segment_area(self) -> float:
+        """Signed area between arc and chord: r^2/2 (angle - sin angle), written with the bulge."""
+        b, c = self.bulge, self.chord
+        if abs(b) < _SMALL_BULGE:
+            return c * c * b / 3.0 * (1.0 + b * b * (0.2 - b * b / 35.0))
+        return c * c / (8.0 * b * b) * ((1.0 + b * b) ** 2 * math.atan(b) - b * (1.0 - b * b))
+
+    @property
+    def radius(self) -> float:
+        """Radius of the arc; infinite for a straight segment."""
+        b = abs(self.bulge)
+        return self.chord * (1.0 + b * b) / (4.0 * b) if b else math.inf
+
+    @property
+    def centre(self) -> Point:
+        """Centre of the arc's circle. Raises ZeroDivisionError on a straight segment."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        away = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge)
+        return ((x0 + x1) / 2 - away * (y1 - y0), (y0 + y1) / 2 + away * (x1 - x0))
+
+    @property
+    def reversed(self) -> Segment:
+        """The same stretch walked the other way."""
+        return Segment(self.end, self.start, 0.0 - self.bulge)
+
+    def point_at(self, fraction: float) -> Point:
+        """The point at that fraction of the length, 0 the start and 1 the end."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        if fraction <= 0.0:
+            return self.start
+        if fraction >= 1.0:
+            return self.end
+        if not self.is_arc:
+            return (x0 + fraction * (x1 - x0), y0 + fraction * (y1 - y0))
+        half, part = self.angle / 2.0, self.angle * fraction / 2.0
+        # along the chord from start: |p| = 2 r sin(part), turned from the chord by (half - part)
+        reach = math.sin(part) / math.sin(half)
+        turn = part - half
+        dx, dy = x1 - x0, y1 - y0
+        cos, sin = math.cos(turn), math.sin(turn)
+        return (x0 + reach * (dx * cos - dy * sin), y0 + reach * (dx * sin + dy * cos))
+
+    def fraction_of(self, point: Point) -> float:
+        """The fraction of the length at which a point of the segment lies (nearest for others)."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        if not self.is_arc:
+            dx, dy = x1 - x0, y1 - y0
+            square = dx * dx + dy * dy
+            if square == 0.0:
+                return 0.0
+            return min(1.0, max(0.0, ((point[0] - x0) * dx + (point[1] - y0) * dy) / square))
+        cx, cy = self.centre
+        from_start = math.atan2(point[1] - cy, point[0] - cx) - math.atan2(y0 - cy, x0 - cx)
+        sense = math.copysign(1.0, self.bulge)
+        share = (from_start * sense) % math.tau / abs(self.angle)
+        if share <= 1.0:
+            return share
+        beyond = (share - 1.0) * abs(self.angle)
+        before = math.tau - share * abs(self.angle)
+        return 1.0 if beyond <= before else 0.0
+
+    def split(self, fractions: Iterable[float]) -> tuple[Segment, ...]:
+        """The parts between the given fractions of the length, in order; arcs stay arcs."""
+        cuts = sorted({0.0, 1.0, *(f for f in fractions if 0.0 < f < 1.0)})
+        points = [self.point_at(f) for f in cuts]
+        return tuple(
+            Segment(p, q, math.tan(self.angle * (f1 - f0) / 4.0) if self.is_arc else 0.0)
+            for p, q, f0, f1 in zip(points, points[1:], cuts, cuts[1:], strict=False)
+        )
+
+    def flatten(self, *, rise_in: float) -> list[Point]:
+        """Points along the segment, both ends included, no chord farther than ``rise_in`` from it; arcs
+        of miles get no more than ``_MOST_CHORDS``."""
+        if not self.is_arc:
+            return [self.start, self.end]
+        step = 4.0 * math.asin(math.sqrt(rise_in / self.radius / 2.0)) if self.radius > rise_in else math.pi / 4
+        step = min(max(step, abs(self.angle) / _MOST_CHORDS), math.pi / 4)
+        count = max(2, math.ceil(abs(self.angle) / step))
+        return [self.point_at(i / count) for i in range(count + 1)]
+
+    def box(self) -> tuple[float, float, float, float]:
+        """Least and greatest x and y that the segment reaches: (x0, y0, x1, y1)."""
+        xs, ys = [self.start[0], self.end[0]], [self.start[1], self.end[1]]
+        if self.is_arc:
+            (cx, cy), r = self.centre, self.radius
+            first = math.atan2(self.start[1] - cy, self.start[0] - cx)
+            sense = math.copysign(1.0, self.bulge)
+            for quarter in range(4):
+                turned = ((quarter * math.pi / 2 - first) * sense) % math.tau
+                if turned < abs(self.angle):
+                    xs.append(cx + r * (1, 0, -1, 0)[quarter])
+                    ys.append(cy + r * (0, 1, 0, -1)[quarter])
+        return min(xs), min(ys), max(xs), max(ys)
+
+
+@dataclass(frozen=True)
+class Path:
+    """Vertices joined by straight or circular segments; a closed path joins its last to its first.
+
+    The last bulge of an open path has no meaning and is ignored.
+    """
+
+    vertices: tuple[Vertex, ...]
+    closed: bool = True
+
+    @classmethod
+    def polygon(cls, points: Iterable[Point], *, closed: bool = True) -> Path:
+        """A path of straight segments through the points."""
+        return cls(tuple((float(x), float(y), 0.0) for x, y in points), closed)
+
+    @classmethod
+    def box_of(cls, x0: float, y0: float, x1: float, y1: float) -> Path:
+        """The closed rectangle, counter-clockwise."""
+        return cls.polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+
+    @classmethod
+    def circle(cls, centre: Point, radius: float) -> Path:
+        """The full circle as two half arcs, counter-clockwise."""
+        x, y = centre
+        return cls(((x - radius, y, 1.0), (x + radius, y, 1.0)))
+
+    @classmethod
+    def chain(cls, segments: Iterable[Segment], *, closed: bool) -> Path:
+        """The path through consecutive segments (each starts where the one before ended)."""
+        listed = list(segments)
+        vertices = [(s.start[0], s.start[1], s.bulge) for s in listed]
+        if not closed and listed:
+            vertices.append((*listed[-1].end, 0.0))
+        return cls(tuple(vertices), closed)
+
+    @classmethod
+    def curve(cls, at: Callable[[float], Point], *, closed: bool, pieces: int, rise_in: float) -> Path:
+        """A smooth curve ``at(t)``, t from 0 to 1, as arcs through three points each.
+
+        ``pieces`` are the stretches to begin with; each is halved until the arc through its ends
+        and middle passes within ``rise_in`` of the curve's quarter points. The error of area and
+        length falls with the fourth power of the step, where chords fall with the second.
+        """
+        segments: list[Segment] = []
+        for i in range(pieces):
+            segments.extend(_arcs(at, i / pieces, (i + 1) / pieces, rise_in, 12))
+        if closed and segments:
+            last = segments[-1]
+            segments[-1] = Segment(last.start, segments[0].start, last.bulge)
+        return cls.chain(segments, closed=closed)
+
+    @cached_property
+    def segments(self) -> tuple[Segment, ...]:
+        """The segments in order; stretches of no length are left out."""
+        following = self.vertices[1:] + (self.vertices[:1] if self.closed else ())
+        return tuple(
+            Segment((x0, y0), (x1, y1), b)
+            for (x0, y0, b), (x1, y1, _) in zip(self.vertices, following, strict=False)
+            if (x0, y0) != (x1, y1)
+        )
+
+    @cached_property
+    def signed_area(self) -> float:
+        """Enclosed area, positive where the path runs counter-clockwise (shoelace + circular segments)."""
+        if not self.closed or len(self.vertices) < 2:
+            return 0.0
+        ox, oy, _ = self.vertices[0]
+        shoelace = math.fsum(
+            (s.start[0] - ox) * (s.end[1] - oy) - (s.end[0] - ox) * (s.start[1] - oy) for s in self.segments
+        )
+        return shoelace / 2.0 + math.fsum(s.segment_area for s in self.segments)
+
+    @property
+    def area(self) -> float:
+        """Enclosed area; 0 for an open path."""
+        return abs(self.signed_area)
+
+    @cached_property
+    def length(self) -> float:
+        """Length along the path; the perimeter of a closed one."""
+        return math.fsum(s.length for s in self.segments)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Least and greatest x and y that the path reaches: (x0, y0, x1, y1)."""
+        boxes = [s.box() for s in self.segments] or [(x, y, x, y) for x, y, _ in self.vertices]
+        return (
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        )
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        """The vertices without their bulges."""
+        return tuple((x, y) for x, y, _ in self.vertices)
+
+    @cached_property
+    def reversed(self) -> Path:
+        """The same path walked the other way."""
+        backwards = [s.reversed for s in reversed(self.segments)]
+        return Path.chain(backwards, closed=self.closed)
+
+    @property
+    def counter_clockwise(self) -> Path:
+        """The path, turned if need be so that its inside lies to the left."""
+        return self if self.signed_area >= 0 else self.reversed
+
+    def flatten(self, *, rise_in: float) -> list[Point]:
+        """Points along the path, chords within ``rise_in`` of it; a closed path repeats no point."""
+        flat: list[Point] = []
+        for segment in self.segments:
+            flat.extend(segment.flatten(rise_in=rise_in)[:-1])
+        if not self.closed and self.segments:
+            flat.append(self.segments[-1].end)
+        return flat
+
+    def moved(self, dx: float, dy: float) -> Path:
+        """The path shifted by (dx, dy)."""
+        return Path(tuple((x + dx, y + dy, b) for x, y, b in self.vertices), self.closed)
+
+    def scaled(self, factor: float) -> Path:
+        """The path scaled about the origin by a positive factor."""
+        return Path(tuple((x * factor, y * factor, b) for x, y, b in self.vertices), self.closed)
+
+    def __iter__(self) -> Iterator[Segment]:
+        return iter(self.segments)
+
+
+def bulge_through(start: Point, middle: Point, end: Point) -> float:
+    """Bulge of the arc from ``start`` through ``middle`` to ``end``; 0 where the three are in line.
+
+    The inscribed angle at ``middle`` is pi - angle/2, and the bulge tan(angle/4) follows from it.
+    """
+    ax, ay = start[0] - middle[0], start[1] - middle[1]
+    bx, by = end[0] - middle[0], end[1] - middle[1]
+    cross, dot = ax * by - ay * bx, ax * bx + ay * by
+    if cross == 0.0:
+        return 0.0
+    inscribed = math.atan2(abs(cross), dot)
+    return math.copysign(math.tan((math.pi - inscribed) / 2.0), -cross)
+
+
+def _arcs(at: Callable[[float], Point], t0: float, t1: float, rise_in: float, depth: int) -> list[Segment]:
+    """Three-point arcs along a smooth curve between two parameters, halved where they stray."""
+    middle = (t0 + t1) / 2.0
+    p, m, q = at(t0), at(middle), at(t1)
+    arc = Segment(p, q, bulge_through(p, m, q))
+    if depth and max(_stray(arc, at((t0 + middle) / 2)), _stray(arc, at((middle + t1) / 2))) > rise_in:
+        return _arcs(at, t0, middle, rise_in, depth - 1) + _arcs(at, middle, t1, rise_in, depth - 1)
+    return [arc]
+
+
+def _stray(segment: Segment, point: Point) -> float:
+    """Distance of a point near a segment from it, to first order.
+
+    With h half the chord, x along it from its middle and y to its left, the arc of bulge b is where
+    b (x^2 + y^2 - h^2) - y h (1 - b^2) = 0, and the gradient there has the length h (1 + b^2). The
+    form holds for b = 0 too and loses no digits where the radius is huge.
+    """
+    (x0, y0), (x1, y1) = segment.start, segment.end
+    chord, b = segment.chord, segment.bulge
+    if chord == 0.0:
+        return math.dist(point, segment.start)
+    h, mx, my = chord / 2.0, point[0] - (x0 + x1) / 2.0, point[1] - (y0 + y1) / 2.0
+    x = (mx * (x1 - x0) + my * (y1 - y0)) / chord
+    y = (my * (x1 - x0) - mx * (y1 - y0)) / chord
+    beyond = max(0.0, abs(x) - h) if b == 0.0 else 0.0
+    return math.hypot((b * (x * x + y * y - h * h) - y * h * (1.0 - b * b)) / (h * (1.0 + b * b)), beyond)

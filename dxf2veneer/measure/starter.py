@@ -1,0 +1,53 @@
+"""Where the starter strip runs along a wall's base."""
+
+from __future__ import annotations
+
+from dxf2veneer.geometry import Segment
+from dxf2veneer.geometry.boundary import boundary, merged, straightened, stretch_of
+from dxf2veneer.job import Trim
+from dxf2veneer.model import Opening, Wall
+
+
+def starter_stretches(wall: Wall, trim: Trim) -> list[tuple[Segment, list[tuple[float, float]]]]:
+    """The stretches of the wall's base, each with the spans of x where the starter strip runs over it.
+
+    It runs along all of them, but not at openings that touch the base there nor under their jamb stones. A
+    sloped stretch counts by its level length.
+    """
+    doors = [o for o in wall.openings if o.touches_base and o.kind != "fixture"]
+    found = []
+    for side in boundary(wall.region):
+        if side.what == "base":
+            (xa, ya), (xb, yb) = side.segment.start, side.segment.end
+            here = [o for o in doors if _stands_on(o, min(ya, yb), max(ya, yb))]
+            gaps = merged((a - trim.jambs, b + trim.jambs) for o in here for a, b in _foot(o))
+            found.append((side.segment, without([(xa, xb)], gaps)))
+    return found
+
+
+def _stands_on(opening: Opening, low: float, high: float) -> bool:
+    """Whether an opening can stand on base between two heights, not on another stretch far below or above it."""
+    _, y0, _, y1 = opening.box
+    return low < y1 and high > y0 - (y1 - y0) / 2.0
+
+
+def _foot(opening: Opening) -> list[tuple[float, float]]:
+    """Spans of x of the opening's bottom stretches."""
+    segments = [s for part in opening.region.parts for s in straightened(part.outer).segments]
+    spans = [sorted((s.start[0], s.end[0])) for s in segments if stretch_of(s) == "base"]
+    return [(a, b) for a, b in spans]
+
+
+def without(spans: list[tuple[float, float]], gaps: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The spans less the gaps; both in order."""
+    kept = []
+    for low, high in spans:
+        for a, b in gaps:
+            if b <= low or a >= high:
+                continue
+            if a > low:
+                kept.append((low, a))
+            low = b
+        if high > low:
+            kept.append((low, high))
+    return kept

@@ -1,0 +1,153 @@
+"""Trim bands round openings: their runs and the ground they take.
+
+    .-----------.   head   band over the top, over an arch along the arch
+    |  .-----.  |   jambs  bands beside the upright sides
+    |  |     |  |   sill   band under the bottom; none where the opening is a door
+    |  '-----'  |
+    '-----------'   bands meet in mitres
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+import shapely
+from shapely.geometry import LineString
+
+from dxf2veneer.geometry import Path, Point, Region, Segment
+from dxf2veneer.geometry.boundary import straightened, stretch_of
+from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.job import Trim
+from dxf2veneer.model import Opening, Wall
+
+TrimSide = Literal["head", "jambs", "sill"]
+
+_TOUCH_IN = 0.01
+_MITRE_LIMIT = 4.0
+"""A mitre longer than so many widths of its band is cut off square."""
+
+
+def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
+    """The stretches of an opening's boundary by the trim stone that would stand there."""
+    return [(_side(segment), segment) for part in opening.region.parts for segment in straightened(part.outer).segments]
+
+
+def trim_runs(opening: Opening, wall: Wall) -> dict[TrimSide, float]:
+    """Length of head, jambs and sill in inches, along the opening's own boundary.
+
+    Stretches on the wall's boundary or against another opening bear no trim; a door has no sill
+    and a fixture, which sits in its block, no trim at all.
+    """
+    runs: dict[TrimSide, list[float]] = {"head": [], "jambs": [], "sill": []}
+    for side, segment in _trimmed(opening, wall):
+        runs[side].append(segment.length * _free_share(segment, opening, wall))
+    return {side: math.fsum(lengths) for side, lengths in runs.items()}
+
+
+def trim_bands(wall: Wall, trim: Trim) -> Region:
+    """The ground of all trim bands of a wall, counted once, openings and what lies outside left out."""
+    widths: dict[TrimSide, float] = {"head": trim.head, "jambs": trim.jambs, "sill": trim.sill}
+    strips: list[Region] = []
+    for opening in wall.openings if any(widths.values()) else ():
+        strips += _strips(opening, wall, widths)
+    if not strips:
+        return Region()
+    bands = strips[0].union(*strips[1:])
+    return bands.intersection(wall.region).difference(*(o.region for o in wall.openings))
+
+
+def _trimmed(opening: Opening, wall: Wall) -> list[tuple[TrimSide, Segment]]:
+    if opening.kind == "fixture":
+        return []
+    sides = trim_sides(opening)
+    return [(side, s) for side, s in sides if not (opening.kind == "door" and side == "sill")]
+
+
+def _free_share(segment: Segment, opening: Opening, wall: Wall) -> float:
+    """The share of a stretch that lies neither on the wall's boundary nor against another opening."""
+    line = LineString(segment.flatten(rise_in=FLATTEN_IN))
+    near = [wall.region.polygon.boundary]
+    near += [o.region.polygon for o in wall.openings if o.id != opening.id]
+    blocked = [g for g in near if g.distance(line) <= _TOUCH_IN]
+    if not blocked:
+        return 1.0
+    zones = shapely.union_all([g.buffer(_TOUCH_IN, cap_style="flat") for g in blocked])
+    along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * _TOUCH_IN]
+    free = 1.0 - math.fsum(_without_reach(p, line) for p in along) / line.length
+    return free if free > 1e-9 else 0.0
+
+
+def _without_reach(part: LineString, line: LineString) -> float:
+    """Length of a blocked part of a line, less what the tolerance adds where it ends inside the line."""
+    ends = (line.coords[0], line.coords[-1])
+    inner = [p for p in (part.coords[0], part.coords[-1]) if all(math.dist(p, e) > 1e-6 for e in ends)]
+    return float(part.length) - _TOUCH_IN * len(inner)
+
+
+def _strips(opening: Opening, wall: Wall, widths: dict[TrimSide, float]) -> list[Region]:
+    """The band along each stretch and the mitres between them."""
+    kept = {s for _, s in _trimmed(opening, wall) if _free_share(s, opening, wall) > 0.0}
+    strips: list[Region] = []
+    for part in opening.region.parts:
+        segments = straightened(part.outer).segments
+        wide = [widths[_side(s)] if s in kept else 0.0 for s in segments]
+        for i, segment in enumerate(segments):
+            if wide[i] > 0.0:
+                strips.append(_strip(segment, wide[i]))
+            before = i - 1
+            if wide[i] > 0.0 and wide[before] > 0.0:
+                strips.append(_mitre(segments[before], wide[before], segment, wide[i]))
+    return [s for s in strips if not s.is_empty]
+
+
+def _side(segment: Segment) -> TrimSide:
+    what = stretch_of(segment)
+    return "jambs" if what in ("left", "right") else "sill" if what == "base" else "head"
+
+
+def _strip(segment: Segment, width: float) -> Region:
+    """The band of that width along a segment, on its right hand (outside a counter-clockwise path)."""
+    p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
+    if segment.bulge < 0.0 and width >= segment.radius:
+        return Region()  # a hollow tighter than the band: its neighbours' bands cover it
+    corners = ((*segment.start, segment.bulge), (*segment.end, 0.0), (*q, 0.0 - segment.bulge), (*p, 0.0))
+    return Region.of(Path(corners))
+
+
+def _normal(segment: Segment, fraction: float) -> Point:
+    """Unit vector to the right of the direction of travel at the start (0) or the end (1)."""
+    dx, dy = segment.end[0] - segment.start[0], segment.end[1] - segment.start[1]
+    turn = segment.angle * (fraction - 0.5)
+    cos, sin = math.cos(turn), math.sin(turn)
+    tx, ty = dx * cos - dy * sin, dx * sin + dy * cos
+    return ty / segment.chord, -tx / segment.chord
+
+
+def _offset(segment: Segment, fraction: float, width: float) -> Point:
+    nx, ny = _normal(segment, fraction)
+    x, y = segment.end if fraction else segment.start
+    return x + nx * width, y + ny * width
+
+
+def _mitre(one: Segment, first: float, two: Segment, second: float) -> Region:
+    """The corner between two bands: a kite to the point where their outer lines meet.
+
+    Where a narrow band meets a much wider one at a flat angle, its outer line ends at the wider
+    band's end before the two outer lines meet, and the corner is a triangle.
+    """
+    (ax, ay), (bx, by) = _normal(one, 1.0), _normal(two, 0.0)
+    cross, dot = ax * by - ay * bx, ax * bx + ay * by
+    if cross <= 1e-6:  # a hollow or straight corner: the bands overlap or adjoin
+        return Region()
+    vx, vy = two.start
+    p, q = (ax * first, ay * first), (bx * second, by * second)
+    # the meeting point m solves m . a = first, m . b = second
+    m = (first * by - second * ay) / cross, (second * ax - first * bx) / cross
+    if second < first * dot:
+        corner = [(ax * second / dot, ay * second / dot), q]
+    elif first < second * dot:
+        corner = [p, (bx * first / dot, by * first / dot)]
+    else:
+        corner = [p, m, q] if math.hypot(*m) <= _MITRE_LIMIT * max(first, second) else [p, q]
+    return Region.of(Path.polygon([(vx, vy), *((vx + x, vy + y) for x, y in corner)]))

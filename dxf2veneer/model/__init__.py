@@ -1,0 +1,118 @@
+"""The values that pass between the stages. All frozen; lengths in inches, areas in square inches.
+
+Glossary
+--------
+elevation     the drawing of one side of a building, seen square on
+wall          the closed boundary of one area to be veneered, in an elevation
+opening       window, door, vent or other hole in a wall: head on top, jambs at the sides, sill below
+fixture       a light, receptacle, hose bib or meter that pierces the veneer
+edge          a vertical side of a wall: ``outside`` or ``inside`` corner, ``end`` (finished with
+              corner pieces), ``butt`` (plain against something else), ``mitre`` (at a bay)
+corner        where two walls meet; seen from outside the right edge of one and the left edge of the
+              next, counted once
+base, rake    the bottom boundary of a wall; a sloped top boundary
+cap           the ledge stone on top of veneer that stops part-way up the wall
+trim          the stone band round an opening
+starter       the strip that carries the first course; interrupted at doors
+course        one horizontal row of panels, between two course lines
+run           a stretch of one course that nothing interrupts
+piece         a panel or part of one, as placed in a course
+unit          a panel as it is bought: flat, or a corner panel, which is cut into a left-hand and a
+              right-hand piece
+strip         what is left of a course's height above or below a head, sill, top or cap; a sliver
+              where it is lower than the job's limit
+
+        rake                       cap
+       .-''-.                  ___________
+    .-'      '-.              |  ___      |
+    |  head     |             | |   | jamb|  side edge
+    |  [  ] jamb|             | |___|     |
+    |  sill     |             |  sill     |
+    '-----------'             '-----------'
+        base                  starter line
+
+The stages add to the values before them:
+    Drawing -> Wall (recognised) -> WallQuantities (measured) -> WallCourses (coursed) -> CoursePlan
+    (laid out panel by panel) -> Order (what is bought, and the bid) -> Takeoff
+"""
+
+from dxf2veneer.model.courses import Conflict, ConflictWhat, Course, CourseLine, StartOption, StartTable, WallCourses
+from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
+from dxf2veneer.model.order import (
+    Alternate,
+    BidLine,
+    BidSum,
+    LabourLine,
+    Order,
+    OrderLine,
+    OrderSource,
+    Reckoning,
+    StudReach,
+)
+from dxf2veneer.model.pieces import Piece, PieceEnd, PieceKind, PieceRef, PieceUnit
+from dxf2veneer.model.plan import Bound, CoursePlan, RuleBreak, StockCount, StockUnit, WallCount
+from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
+from dxf2veneer.model.takeoff import AREA_RULE, Assumption, Takeoff, Totals, WallTakeoff
+from dxf2veneer.model.walls import (
+    CapMark,
+    Corner,
+    CornerKind,
+    Edge,
+    EdgeKind,
+    Opening,
+    OpeningKind,
+    Recognised,
+    Side,
+    Wall,
+)
+
+__all__ = [
+    "AREA_RULE",
+    "Alternate",
+    "Assumption",
+    "BidLine",
+    "BidSum",
+    "Bound",
+    "CapMark",
+    "Conflict",
+    "ConflictWhat",
+    "Corner",
+    "CornerKind",
+    "Course",
+    "CourseLine",
+    "CoursePlan",
+    "Drawing",
+    "Edge",
+    "EdgeKind",
+    "Label",
+    "LabourLine",
+    "LayerState",
+    "Opening",
+    "OpeningKind",
+    "OpeningQuantities",
+    "Order",
+    "OrderLine",
+    "OrderSource",
+    "Piece",
+    "PieceEnd",
+    "PieceKind",
+    "PieceRef",
+    "PieceUnit",
+    "Reckoning",
+    "Recognised",
+    "RuleBreak",
+    "Shape",
+    "Side",
+    "StartOption",
+    "StartTable",
+    "StockCount",
+    "StockUnit",
+    "StudReach",
+    "Takeoff",
+    "Totals",
+    "Wall",
+    "WallCount",
+    "WallCourses",
+    "WallQuantities",
+    "WallTakeoff",
+]

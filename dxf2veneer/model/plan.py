@@ -1,0 +1,135 @@
+"""The course plan: which units are bought, what is cut from each, and how that was checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from dxf2veneer.geometry import Point
+from dxf2veneer.model.pieces import PieceRef, PieceUnit
+
+
+@dataclass(frozen=True)
+class StockUnit:
+    """One panel as it is bought, and the pieces cut from it, from its left end to its right."""
+
+    id: str
+    kind: PieceUnit
+    length: float
+    parts: tuple[PieceRef, ...]
+    used: float
+    """Summed length of its parts."""
+    kerfs: float
+    """Summed width that the saw takes between its parts: two cuts' worth at most, and never more than lies there."""
+
+    @property
+    def waste(self) -> float:
+        """Length that ends in no piece, saw cuts included."""
+        return max(0.0, self.length - self.used)
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A number of units that no plan can do without, and why."""
+
+    by: Literal["length", "hands", "pairing"]
+    units: int
+    why: str
+
+
+@dataclass(frozen=True)
+class StockCount:
+    """Units of one kind for the whole job, beside what no plan can do without.
+
+    ``left`` and ``right`` count parts that keep the unit's left or right end: for corner panels the
+    left-hand and right-hand pieces, for flat panels the parts with one factory end.
+    """
+
+    units: int
+    pieces: int
+    pieces_length: float
+    cuts: int
+    """Crosscuts made to get the pieces out of the units."""
+    left: int
+    right: int
+    bounds: tuple[Bound, ...]
+
+    @property
+    def lower_bound(self) -> int:
+        """The greatest of the bounds."""
+        return max((b.units for b in self.bounds), default=0)
+
+
+@dataclass(frozen=True)
+class WallCount:
+    """One wall's share of the plan.
+
+    ``flat`` and ``corner`` are units first cut or laid whole for this wall (offcuts from elsewhere
+    cost it nothing); ``bound`` is what the wall would need at least if laid alone, flat and corner
+    units together; ``by_area`` what the flat ten-per-cent rule orders (rule L2), in flat panels.
+    ``waste`` is 1 - (area of its pieces) / (area of its units), from 0 to 1; below 0 where it lives
+    on other walls' offcuts.
+    """
+
+    wall: str
+    flat: int
+    corner: int
+    pieces: int
+    cuts: int
+    bound: int
+    waste: float
+    by_area: int
+
+
+@dataclass(frozen=True)
+class RuleBreak:
+    """A rule of laying (L3, L4 and so on; ``cover`` and ``stock`` beside them) that does not hold somewhere.
+
+    ``why`` is the plan's reason where the wall leaves no better choice; empty where nothing explains it.
+    """
+
+    rule: str
+    wall: str
+    course: int
+    at: Point
+    message: str
+    why: str = ""
+    forced: bool = False
+    """Whether the judge saw for itself that the ground leaves no choice: a run shorter than the least
+    piece, a strip between level lines of the field."""
+
+
+@dataclass(frozen=True)
+class CoursePlan:
+    """The whole job laid out panel by panel: what is bought, what it is cut into, and the proof beside it.
+
+    ``bound`` is what no plan can do without, flat and corner units together. ``yielded`` are the
+    places where the plan knows that a rule can't hold; ``breaks`` what the independent judge found,
+    with the plan's reason where it has one.
+    """
+
+    units: tuple[StockUnit, ...]
+    flat: StockCount
+    corner: StockCount
+    walls: tuple[WallCount, ...]
+    bound: int
+    yielded: tuple[RuleBreak, ...] = ()
+    breaks: tuple[RuleBreak, ...] = ()
+
+    @property
+    def total(self) -> int:
+        """Flat and corner units together."""
+        return self.flat.units + self.corner.units
+
+    @property
+    def cuts(self) -> int:
+        """Crosscuts of flat and corner units together."""
+        return self.flat.cuts + self.corner.cuts
+
+    @property
+    def broken(self) -> tuple[RuleBreak, ...]:
+        """Every place where a rule does not hold, once: what the judge found, then what the plan alone knows of."""
+        found = {(b.rule, b.wall, b.course, b.why) for b in self.breaks}
+        return self.breaks + tuple(
+            y for y in self.yielded if (y.rule, y.wall, y.course, y.why or y.message) not in found
+        )

@@ -1,0 +1,136 @@
+"""The whole result, and what it assumed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from dxf2veneer.job import Job
+from dxf2veneer.model.courses import StartTable, WallCourses
+from dxf2veneer.model.drawing import Drawing
+from dxf2veneer.model.order import Order
+from dxf2veneer.model.plan import CoursePlan
+from dxf2veneer.model.quantities import WallQuantities
+from dxf2veneer.model.walls import Corner, CornerKind, Wall
+from dxf2veneer.notices import Level, Notice
+from dxf2veneer.product import Product
+
+AREA_RULE = 1.10
+"""Panels bought by area for each one laid: ten per cent more (rule L2; common practice, no published source)."""
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A setting or rule that changed a number: its value, where it came from, what it does."""
+
+    key: str
+    value: str
+    source: str
+    effect: str
+
+
+@dataclass(frozen=True)
+class WallTakeoff:
+    """Everything about one wall."""
+
+    wall: Wall
+    quantities: WallQuantities
+    courses: WallCourses
+
+
+@dataclass(frozen=True)
+class Totals:
+    """Sums over walls; areas in square inches, runs in inches."""
+
+    gross_area: float
+    opening_area: float
+    deducted_area: float
+    trim_area: float
+    cap_area: float
+    net_area: float
+    base_run: float
+    starter_run: float
+    cap_run: float
+    rake_run: float
+    trim_head: float
+    trim_jambs: float
+    trim_sill: float
+    openings: int
+
+    @classmethod
+    def of(cls, walls: Iterable[WallQuantities]) -> Totals:
+        """The sums over the given walls."""
+        listed = list(walls)
+        doors = [o for w in listed for o in w.openings]
+
+        def over(values: Iterable[float]) -> float:
+            return math.fsum(values)
+
+        return cls(
+            gross_area=over(w.gross_area for w in listed),
+            opening_area=over(w.opening_area for w in listed),
+            deducted_area=over(w.deducted_area for w in listed),
+            trim_area=over(w.trim_area for w in listed),
+            cap_area=over(w.cap_area for w in listed),
+            net_area=over(w.net_area for w in listed),
+            base_run=over(w.base_run for w in listed),
+            starter_run=over(w.starter_run for w in listed),
+            cap_run=over(w.cap_run for w in listed),
+            rake_run=over(w.rake_run for w in listed),
+            trim_head=over(o.trim_head for o in doors),
+            trim_jambs=over(o.trim_jambs for o in doors),
+            trim_sill=over(o.trim_sill for o in doors),
+            openings=len(doors),
+        )
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """The whole result: what every writer renders and nothing computes again."""
+
+    job: Job
+    product: Product
+    drawings: tuple[Drawing, ...]
+    walls: tuple[WallTakeoff, ...]
+    corners: tuple[Corner, ...]
+    totals: Totals
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[str, ...]
+    notices: tuple[Notice, ...]
+    plan: CoursePlan | None = None
+    """None where the job asks for an estimate by area only."""
+    starts: tuple[StartTable, ...] = ()
+    order: Order | None = None
+
+    @property
+    def errors(self) -> tuple[Notice, ...]:
+        """Notices that say that the numbers are not to be used; every output shows them on top."""
+        return tuple(n for n in self.notices if n.level is Level.ERROR)
+
+    def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
+        """The walls that one drawing holds."""
+        return tuple(w for w in self.walls if w.wall.drawing == drawing)
+
+    @property
+    def panels_by_area(self) -> int:
+        """Flat panels that the flat rule orders by net area, for the whole job at once (rule L2)."""
+        return math.ceil(round(AREA_RULE * self.totals.net_area / self.product.coverage_area, 6))
+
+    @property
+    def waste(self) -> float:
+        """What of the planned panels' area ends on no wall, from 0 to 1; 0 without a plan."""
+        if self.plan is None or not self.plan.total:
+            return 0.0
+        corner = self.product.corner.length * self.product.panel.height
+        bought = self.plan.flat.units * self.product.coverage_area + self.plan.corner.units * corner
+        return 1.0 - math.fsum(w.courses.field.area for w in self.walls) / bought
+
+    def corner_run(self, kind: CornerKind) -> float:
+        """Summed height of the corners of one kind, in inches; a bay's are ``mitre`` and take no corner panel."""
+        return math.fsum(c.run for c in self.corners if c.kind == kind)
+
+    @property
+    def end_run(self) -> float:
+        """Summed height of finished ends, in inches."""
+        return math.fsum(e.length for w in self.walls for e in w.wall.edges if e.kind == "end")

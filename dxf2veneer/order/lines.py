@@ -1,0 +1,97 @@
+"""From counts to order lines: allowance, packages, price, weight."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import NamedTuple
+
+from dxf2veneer.goods import Goods, Item
+from dxf2veneer.job import Job
+from dxf2veneer.model import OrderLine, Reckoning
+from dxf2veneer.order.prices import PriceItem, Prices
+from dxf2veneer.order.reckon import Count, Mode, Way, cents, exact, packages_of, with_allowance
+from dxf2veneer.product import Product
+from dxf2veneer.settings import SettingsError
+
+_UNIT_WORDS = {
+    "each": ("each", "ea", "piece", "pieces", "pc", "pcs"),
+    "ft": ("ft", "foot", "feet", "lf", "lin ft", "linear foot"),
+    "sqft": ("sqft", "sq ft", "sf", "square foot", "square feet"),
+}
+
+
+class _Terms(NamedTuple):
+    """What an item is sold in, and for how much."""
+
+    per_package: float
+    weight: float
+    price: Decimal | None
+    by_package: bool
+    by_others: bool
+
+
+def order_line(count: Count, job: Job, product: Product, prices: Prices) -> OrderLine:
+    """The order line of a count. Raises SettingsError for a price in a unit the item is not sold in."""
+    item, goods = count.item, product.goods.of(count.item.section)
+    terms = _terms(count, goods, job, prices)
+    mode = _mode(count, job)
+    return OrderLine(
+        key=count.key,
+        item=count.title,
+        unit=item.unit,
+        mode=mode,
+        ways=tuple(_reckoned(w, item, job, terms) for w in count.ways),
+        package=goods.package,
+        per_package=terms.per_package,
+        price=terms.price,
+        price_per="package" if terms.by_package else "unit",
+        package_weight_lb=terms.weight,
+        per_pallet=goods.per_pallet or None,
+        by_others=terms.by_others,
+    )
+
+
+def _mode(count: Count, job: Job) -> Mode:
+    """The way that counts: the job's, where the item is counted in it."""
+    own = next((a.mode for a in job.order.items if a.item == count.item.key and a.mode), job.order.allowance)
+    return next((w.mode for w in count.ways if w.mode == own), count.ways[0].mode)
+
+
+def _allowance(item: Item, mode: Mode, job: Job) -> float:
+    """Per cent added: the item's own, or the job's breakage or scrap."""
+    own = next((a.percent for a in job.order.items if a.item == item.key and a.percent is not None and a.mode in (None, mode)), None)
+    return own if own is not None else job.order.breakage if mode == "layout" else job.order.scrap
+
+
+def _reckoned(way: Way, item: Item, job: Job, terms: _Terms) -> Reckoning:
+    percent = _allowance(item, way.mode, job)
+    needed = with_allowance(way.measured, percent)
+    packages = packages_of(needed, terms.per_package)
+    cost = None if terms.price is None or terms.by_others else cents(packages * (1 if terms.by_package else exact(terms.per_package)) * terms.price)
+    weight = None if terms.by_others else packages * terms.weight
+    return Reckoning(way.mode, way.measured, way.why, percent, needed, packages, cost, weight, tuple(s for s in way.sources if s.value))
+
+
+def _terms(count: Count, goods: Goods, job: Job, prices: Prices) -> _Terms:
+    found = prices.of(count.key, count.item.key, count.item.section)
+    others = count.item.key in job.order.by_others
+    if found is None:
+        return _Terms(goods.per_package, goods.weight, None, True, others)
+    return _Terms(
+        per_package=goods.per_package if found.package is None else float(found.package),
+        weight=goods.weight if found.weight is None else float(found.weight),
+        price=found.price,
+        by_package=found.price is None or _is_by_package(found, count.item, goods),
+        by_others=others,
+    )
+
+
+def _is_by_package(found: PriceItem, item: Item, goods: Goods) -> bool:
+    """Whether a price is that of a package."""
+    unit = " ".join(found.unit.replace(".", " ").split())
+    if unit in _UNIT_WORDS[item.unit]:
+        return False
+    if unit in ("package", goods.package.lower()):
+        return True
+    words = f"{_UNIT_WORDS[item.unit][0]} (the price of one) or {goods.package} (the price of a package)"
+    raise SettingsError(f"{found.where}: {item.key} is not sold by {found.unit!r}; write {words}")

@@ -1,0 +1,89 @@
+"""Starter strip, caps and what fastens them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from dxf2veneer.model import OrderSource, WallTakeoff
+from dxf2veneer.order.reckon import Count, Way, count, feet, plain
+from dxf2veneer.order.stock import Cutting, cut_runs
+from dxf2veneer.product import Product
+
+_TOUCH_IN = 0.01
+
+
+def strips(walls: Sequence[WallTakeoff], product: Product, kerf_in: float) -> list[Count]:
+    """Starter strip and caps by pieces of stock length, and their fasteners."""
+    return [*_starter(walls, product, kerf_in), *_caps(walls, product, kerf_in)]
+
+
+def starter_runs(wall: WallTakeoff) -> list[float]:
+    """Lengths of the wall's stretches of starter strip: at one height, from end or door to end or door."""
+    runs: list[tuple[float, float, float]] = []
+    for line in sorted(wall.courses.starter_lines, key=lambda s: (s.y, s.x0)):
+        if runs and runs[-1][2] == line.y and line.x0 - runs[-1][1] <= _TOUCH_IN:
+            runs[-1] = (runs[-1][0], line.x1, line.y)
+        else:
+            runs.append((line.x0, line.x1, line.y))
+    return [x1 - x0 for x0, x1, _ in runs]
+
+
+def cap_cutting(walls: Sequence[WallTakeoff], product: Product, kerf_in: float) -> Cutting:
+    """Cap stones of all walls together, cut to the runs of cap."""
+    stone = product.goods.cap_stone
+    runs = [c.x1 - c.x0 for w in walls for c in w.wall.caps]
+    return cut_runs(runs, length_in=stone.length, joint_in=stone.joint, kerf_in=kerf_in)
+
+
+def told(cutting: Cutting, runs: Sequence[float], length_in: float) -> str:
+    """How runs were cut from pieces, for the reader."""
+    return (
+        f"{len(runs)} runs of {feet(math.fsum(runs))} together from pieces of {feet(length_in)}: {cutting.whole} laid whole, "
+        f"{cutting.cut} cut from {cutting.bought - cutting.whole}, offcuts used again; at least {cutting.bound} are needed"
+    )
+
+
+def _starter(walls: Sequence[WallTakeoff], product: Product, kerf_in: float) -> list[Count]:
+    strip, fastener = product.goods.starter_strip, product.goods.starter_fastener
+    by_wall = {w.wall.id: starter_runs(w) for w in walls}
+    runs = [r for listed in by_wall.values() for r in listed]
+    total = math.fsum(runs)
+    cutting = cut_runs(runs, length_in=strip.length, joint_in=-strip.lap, kerf_in=kerf_in)
+    sources = tuple(OrderSource(id, "starter run", math.fsum(listed) / 12.0, "ft") for id, listed in by_wall.items())
+    by_run = f"starter run of {feet(total)}, which ends at corners and doors, over {feet(strip.length - strip.lap)} a piece"
+    strips = count(
+        "starter_strip",
+        Way("layout", cutting.bought, told(cutting, runs, strip.length), sources),
+        Way("area", total / (strip.length - strip.lap), by_run, sources),
+    )
+    number = sum(math.ceil(r / fastener.spacing - 1e-9) + 1 for r in runs)
+    why = f"one at most every {feet(fastener.spacing)} and one at each end of {len(runs)} runs"
+    fasteners = count(
+        "starter_fastener",
+        Way("layout", number, why, sources),
+        Way("area", total / fastener.spacing, f"starter run of {feet(total)}, one every {feet(fastener.spacing)}", sources),
+    )
+    return [strips, fasteners]
+
+
+def _caps(walls: Sequence[WallTakeoff], product: Product, kerf_in: float) -> list[Count]:
+    stone, fastener = product.goods.cap_stone, product.goods.cap_fastener
+    runs = [c.x1 - c.x0 for w in walls for c in w.wall.caps]
+    total = math.fsum(runs)
+    cutting = cap_cutting(walls, product, kerf_in)
+    sources = tuple(OrderSource(w.wall.id, "cap run", w.quantities.cap_run / 12.0, "ft") for w in walls if w.wall.caps)
+    step = stone.length + stone.joint
+    stones = total / step
+    joints = f", joints of {plain(stone.joint)} in between"
+    caps = count(
+        "cap_stone",
+        Way("layout", cutting.bought, told(cutting, runs, stone.length) + joints, sources),
+        Way("area", stones, f"cap run of {feet(total)} over {plain(step)} in a stone and its joint", sources),
+    )
+    fasteners = count(
+        "cap_fastener",
+        Way("layout", cutting.placed * fastener.per_cap, f"{cutting.placed} stones as laid with {plain(fastener.per_cap)} each", sources),
+        Way("area", stones * fastener.per_cap, f"{plain(stones)} stones with {plain(fastener.per_cap)} each", sources),
+    )
+    return [caps, fasteners]

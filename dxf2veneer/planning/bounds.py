@@ -1,0 +1,339 @@
+"""Numbers of panels that no plan of a job can do without, whatever lengths it chooses.
+
+What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory end
+to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner panel
+gives one left-hand and one right-hand piece, no longer than leaves a piece on the other side of the
+cut (L4); every corner end of a run has its corner piece, and a run that one corner piece can fill is
+filled by it (L12). Where the two finished ends of a run are too near for two pieces, the run is left
+out: it only makes the bound smaller. So do the stagger and the mitres, which are left out too.
+
+Notation of the proofs
+    L, k    length of a flat panel, width of a saw cut
+    X       what two corner pieces of one panel cover together at most: its length less a cut
+    m       the longest corner piece: X less the least piece
+    t       the longest part that leaves room for another: L - k - least
+    K(C)    the most that the corner pieces of a job can cover, cut from C corner panels
+
+**What corner pieces cover.** Each piece has a greatest length u by its run and by m. Two pieces of a
+panel cover at most f(u + v), f(s) = min(s, X); a piece alone covers u = f(u + 0). So K(C) is at most the
+greatest sum of f over ways of pairing C left with C right pieces, absent ones being 0. f is concave, so
+the sum is greatest when the longest goes with the shortest: of two pairs, changing partners so that
+both sums lie between the old ones makes the sum of f no smaller. The runs limit K as well.
+
+**Another corner panel never pays.** Take C + 1 panels that are more than the hands call for: one of
+them lacks a left piece and one a right piece. Put their two pieces together on one panel and trim them
+to X: that loses at most 2 m - X. So K(C + 1) <= K(C) + 2 m - X, and while a panel's worth of that
+length is priced at no more than one panel, a plan with more corner panels than the least has no fewer
+panels in all. Where it is priced higher, the bound is taken at the most corner panels there can be.
+
+**By length.** A flat panel of n parts holds n - 1 cuts, so its parts with a cut each make no more than
+L + k. The runs less K are cut into at least N parts, N counted with the longest corner pieces: at least
+(runs - K + k N) / (L + k) panels.
+
+**By ends.** Give every flat part a weight: 1 if longer than t (nothing fits beside it), otherwise 1/2
+for the factory end it keeps in a joint (a panel has one left and one right end), otherwise 0. No panel
+weighs more than 1, so there are at least as many panels as all parts weigh. A stretch of r = q L + rest
+between cut ends, joined factory end to factory end, is a first part, whole panels and a last part:
+    q - 1 whole ones, first + last = L + rest:  both within t: q (if rest <= 2 t - L);
+                        one longer than t, the other no shorter than rest: q + 1/2, or q + 1 if rest > t
+    q whole ones, first + last = rest:          q + 1
+and with q = 0 a single part: 0, or 1 if longer than t. ``_ends`` is the least of these. Where corner
+pieces may cover c of a run, any price p >= 0 for their length gives
+    sum over runs of (weight of the rest) >= sum of min over c of (weight of (run - c) + p c) - p K.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal, NamedTuple, Protocol
+
+from dxf2veneer.model import Bound
+from dxf2veneer.planning.packing import Part, lower_bound
+from dxf2veneer.units import length_text
+
+_TOLERANCE_IN = 2e-6
+"""Lengths of a plan may miss their limits by less than this; bounds give way by it."""
+
+
+class RunEnds(Protocol):
+    """A run as far as the bounds look at it: its length, overhangs included, and its ends."""
+
+    @property
+    def length(self) -> float:
+        """Length that pieces have to make up, in inches."""
+
+    @property
+    def left(self) -> Literal["plain", "corner", "mitre"]:
+        """What happens at its left end."""
+
+    @property
+    def right(self) -> Literal["plain", "corner", "mitre"]:
+        """What happens at its right end."""
+
+
+class PanelSizes(Protocol):
+    """Lengths of the flat and the corner panel, of a saw cut and of the least piece, in inches."""
+
+    @property
+    def panel(self) -> float:
+        """Length of a flat panel."""
+
+    @property
+    def corner(self) -> float:
+        """Length of a corner panel."""
+
+    @property
+    def kerf(self) -> float:
+        """Width of a saw cut."""
+
+    @property
+    def least(self) -> float:
+        """Length of the least piece."""
+
+
+@dataclass(frozen=True)
+class JobBounds:
+    """What no plan of the runs can do without: flat panels, corner panels, and both together."""
+
+    flat: tuple[Bound, ...]
+    corner: tuple[Bound, ...]
+    both: tuple[Bound, ...]
+
+    @property
+    def total(self) -> int:
+        """The greatest of the bounds on flat and corner panels together."""
+        return max(b.units for b in self.both)
+
+
+def job_bounds(runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int | None = None, display: str = "imperial") -> JobBounds:
+    """The bounds of a job's runs, in words for people who read ``display`` units.
+
+    The flat bounds hold for plans that buy no more than ``corner_units`` corner panels (more corner
+    pieces cover more ground), for every plan if that is None. The others hold for every plan.
+    """
+    job = _Job.of(runs, sizes, display)
+    corner = job.corner_bounds()
+    fewest = max(b.units for b in corner)
+    most = job.pieces if corner_units is None else max(fewest, min(corner_units, job.pieces))
+    flat = tuple(job.flat_bound(method, most, math.inf) for method in (_by_length, _by_ends))
+    return JobBounds(flat, corner, tuple(job.both_bound(method, fewest) for method in (_by_length, _by_ends)))
+
+
+# -------------------------------------------------------- kinds of runs
+
+
+class _Kind(NamedTuple):
+    """Runs that are alike: what their corner pieces may cover together, and each of them."""
+
+    length: float
+    left: bool
+    right: bool
+    low: float
+    high: float
+    """Corner pieces cover from ``low`` to ``high`` of it together."""
+    all: bool
+    """Whether they may cover all of it."""
+    shortest: float
+    longest: float
+    """Of each corner piece."""
+
+    @property
+    def most(self) -> float:
+        """The most that corner pieces cover."""
+        return self.length if self.all else self.high
+
+
+def _kind(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind | None:
+    """The kind of a run; None where two finished ends are too near for two pieces."""
+    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + _TOLERANCE_IN
+    corners = left + right
+    if not corners:
+        return _Kind(length, left, right, 0.0, 0.0, False, 0.0, 0.0)
+    if corners == 1 and length <= longest:
+        return _Kind(length, left, right, length, length, True, length, length)
+    if length < corners * least - _TOLERANCE_IN:
+        return None
+    low = corners * least - _TOLERANCE_IN
+    high = max(low, min(corners * longest, length - least + _TOLERANCE_IN))
+    whole = corners == 2 and length <= 2 * longest
+    most = length if whole else high
+    return _Kind(length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2))
+
+
+def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind:
+    """The kind of a run between a finished end and a bay: a mitred piece beside the corner piece, or none.
+
+    Both are let stand, from the least corner piece to the whole run where one covers it.
+    """
+    longest = sizes.corner - sizes.kerf - sizes.least + _TOLERANCE_IN
+    shortest, most = min(sizes.least, length) - _TOLERANCE_IN, min(longest, length)
+    return _Kind(length, left, right, shortest, most, length <= longest, shortest, most)
+
+
+class _Held(NamedTuple):
+    """Panels that the flat parts of a job hold at least, and the sum as a sentence."""
+
+    panels: float
+    price: float
+    """Panels saved for each inch more of corner pieces."""
+    why: str
+
+
+@dataclass(frozen=True)
+class _Job:
+    """The kinds of runs of a job with their numbers, the sizes, and the units of its words."""
+
+    kinds: Counter[_Kind]
+    sizes: PanelSizes
+    length: float
+    display: str
+
+    @classmethod
+    def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes, display: str) -> _Job:
+        """The runs counted by kind."""
+        ends = Counter((math.floor(r.length * 1e6) / 1e6, r.left == "corner", r.right == "corner", "mitre" in (r.left, r.right)) for r in runs)
+        kinds: Counter[_Kind] = Counter()
+        for (length, left, right, bay), count in ends.items():
+            kind = _beside_bay(length, left, right, sizes) if bay and (left or right) else _kind(length, left, right, sizes)
+            if kind is not None:
+                kinds[kind] += count
+        return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()), display)
+
+    @property
+    def left(self) -> int:
+        """Left-hand corner pieces."""
+        return sum(n for kind, n in self.kinds.items() if kind.left)
+
+    @property
+    def right(self) -> int:
+        """Right-hand corner pieces."""
+        return sum(n for kind, n in self.kinds.items() if kind.right)
+
+    @property
+    def pieces(self) -> int:
+        """Corner pieces, which is the most corner panels that serve a plan."""
+        return self.left + self.right
+
+    @property
+    def gain(self) -> float:
+        """The most that another corner panel adds to what corner pieces cover: 2 m - X."""
+        return max(0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * _TOLERANCE_IN)
+
+    def lengths(self, hand: Literal["left", "right"], which: Literal["shortest", "longest"]) -> list[float]:
+        """Shortest or longest lengths of the corner pieces of a hand."""
+        return [getattr(kind, which) for kind, n in self.kinds.items() if getattr(kind, hand) for _ in range(n)]
+
+    def covered(self, corner_units: int) -> float:
+        """K: the most that corner pieces cover, cut from so many corner panels."""
+        rows = []
+        for hand in ("left", "right"):
+            lengths = self.lengths(hand, "longest")
+            rows.append(sorted([*lengths, *[0.0] * (corner_units - len(lengths))]))
+        whole = self.sizes.corner - self.sizes.kerf + _TOLERANCE_IN
+        paired = math.fsum(min(whole, a + b) for a, b in zip(rows[0], reversed(rows[1]), strict=True))
+        return min(paired, math.fsum(kind.most * n for kind, n in self.kinds.items()))
+
+    def corner_bounds(self) -> tuple[Bound, ...]:
+        """Corner panels by hands, and by which pieces fit together at their shortest."""
+        left, right = self.left, self.right
+        named = f"{left:,} left-hand and {_count(right, 'right-hand corner piece')}"
+        hands = Bound("hands", max(left, right), f"{named}, and a corner panel gives one of each hand")
+        parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
+        parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
+        units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
+        pairs = left + right - units
+        why = f"{named}, of which no more than {_count(pairs, 'pair')} can share a panel, cut as short as they may be"
+        return (hands, Bound("pairing", units, why)) if units > hands.units else (hands,)
+
+    def flat_bound(self, method: _Method, corner_units: int, most_price: float) -> Bound:
+        """Flat panels of plans with no more than so many corner panels."""
+        held = method(self, self.covered(corner_units), most_price)
+        return Bound(_BY[method], _whole(held.panels), held.why)
+
+    def both_bound(self, method: _Method, fewest: int) -> Bound:
+        """Flat and corner panels together; ``fewest`` is the bound on corner panels."""
+        held = method(self, self.covered(fewest), 1 / self.gain if self.gain else math.inf)
+        most = self.pieces - fewest
+        change = min(0.0, most * (1 - held.price * self.gain))
+        why = f"{_count(fewest, 'corner panel')} and {held.why}" if fewest else held.why
+        return Bound(_BY[method], max(fewest, _whole(fewest + held.panels + change)), why)
+
+
+def _shortened(parts: Sequence[Part]) -> list[Part]:
+    return [Part(max(0.0, p.length - _TOLERANCE_IN), p.hand) for p in parts]
+
+
+# ------------------------------------------------- flat panels, two ways
+
+_Method = Callable[[_Job, float, float], _Held]
+
+
+def _by_length(job: _Job, covered: float, _: float) -> _Held:
+    """Flat panels by the length that corner pieces leave, cuts counted."""
+    panel, kerf = job.sizes.panel, job.sizes.kerf
+    parts = sum(n * math.ceil(max(0.0, kind.length - kind.most - _TOLERANCE_IN) / panel) for kind, n in job.kinds.items())
+    flat = max(0.0, job.length - covered)
+    panels = (flat + kerf * parts) / (panel + kerf)
+    why = f"at least {_count(_whole(panels), 'flat panel')} for {length_text(job.length, job.display)} of courses"
+    why += f" less {length_text(covered, job.display)} that corner pieces cover at most" if covered else ""
+    why += f", with the saw cuts of {_count(parts, 'piece')} or more" if kerf and parts else ""
+    return _Held(panels, 1 / (panel + kerf), why)
+
+
+def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
+    """Flat panels by the factory ends that joints take and the parts beside which nothing fits."""
+    ways = [(n, _ways(kind, job.sizes)) for kind, n in job.kinds.items()]
+
+    def panels(price: float) -> float:
+        return math.fsum(n * min(weight + price * corner for corner, weight in found) for n, found in ways) - price * covered
+
+    price = _highest(panels, min(most_price, 2 / job.sizes.least)) if covered else 0.0
+    held = panels(price)
+    alone = job.sizes.panel - job.sizes.kerf - job.sizes.least
+    why = (
+        f"at least {_count(_whole(held), 'flat panel')}: each has only two factory ends for the joints, and "
+        f"a piece longer than {length_text(alone, job.display)} leaves too little for another"
+    )
+    return _Held(max(0.0, held), price, why)
+
+
+_BY: dict[_Method, Literal["length", "hands"]] = {_by_length: "length", _by_ends: "hands"}
+
+
+def _ways(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
+    """(what corner pieces cover, least weight of the flat rest) wherever covering more saves weight."""
+    alone, panel = sizes.panel - sizes.kerf - sizes.least, sizes.panel
+    rests = [q * panel + step for q in range(int(kind.length / panel) + 1) for step in (0.0, 2 * alone - panel, alone)]
+    corners = {kind.low, kind.high, *(kind.length - r for r in rests if kind.low < kind.length - r < kind.high)}
+    corners |= {kind.length} if kind.all else set()
+    return [(max(0.0, c - _TOLERANCE_IN), _ends(kind.length - c, sizes)) for c in sorted(corners)]
+
+
+def _ends(rest: float, sizes: PanelSizes) -> float:
+    """The least weight of a flat stretch, by factory ends (see the proof at the top)."""
+    alone = sizes.panel - sizes.kerf - sizes.least
+    whole, more = divmod(max(0.0, rest - 3 * _TOLERANCE_IN), sizes.panel)
+    if more > alone:
+        return whole + 1
+    return whole + 0.5 if whole and more > 2 * alone - sizes.panel else whole
+
+
+def _highest(value: Callable[[float], float], end: float) -> float:
+    """Where a concave function is greatest between 0 and ``end``, nearly."""
+    low, high = 0.0, end
+    for _ in range(20):
+        a, b = low + (high - low) / 3, high - (high - low) / 3
+        low, high = (a, high) if value(a) < value(b) else (low, b)
+    return max((0.0, low, end), key=value)
+
+
+def _whole(panels: float) -> int:
+    """Whole panels, rounding of sums forgiven."""
+    return max(0, math.ceil(panels - 1e-6))
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"

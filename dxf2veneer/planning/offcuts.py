@@ -1,0 +1,185 @@
+"""What is left of cut panels, and the cheapest way to get a part out of it or out of a new panel.
+
+A flat panel       |=F==========================F=|    F: factory ends
+first part cut     |=F====]   left part, keeps the left end: the last piece of a run
+what is left             [======================F=|    keeps the right end: the first piece of another
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from dxf2veneer.job import Job
+from dxf2veneer.product import Product
+
+Hand = Literal["left", "right", "any"]
+"""Which end of its unit a part keeps; ``any`` where it needs none."""
+End = Literal["left", "right", "either", "none"]
+"""Which end of its unit an offcut still has; ``either`` where one is left and it may be any."""
+
+EXACT_IN = 1e-6
+"""Lengths nearer than this are one length."""
+WHOLE_IN = 1e-3
+"""A piece shorter than its panel by no more than this is whole: no saw takes so little off."""
+_MIDDLE_WORTH = 0.4
+"""What is left in the middle of a panel serves short runs alone."""
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """The lengths and limits that the layout works with, all in inches."""
+
+    panel: float
+    corner: float
+    kerf: float
+    stagger: float
+    least: float
+    unequal: float
+    vary: float
+    cut: float
+    """What a crosscut costs, as length of panel."""
+    strip: float
+    height: float
+    worth: float = 0.98
+    """Share of a new panel's length that an offcut is worth, or the other half of a corner panel."""
+    holding: float = 0.3
+    """What keeping an offcut at hand costs, as length of panel."""
+
+    @classmethod
+    def of(cls, job: Job, product: Product) -> Sizes:
+        """The sizes of a product under a job's rules."""
+        panel = product.panel.length
+        return cls(
+            panel=panel,
+            corner=product.corner.length,
+            kerf=job.plan.kerf,
+            stagger=product.laying.stagger,
+            least=product.laying.least_piece,
+            unequal=product.corner.unequal,
+            vary=product.corner.vary,
+            cut=panel / job.plan.cuts_per_panel,
+            strip=job.courses.sliver,
+            height=product.panel.height,
+        )
+
+    @property
+    def longest_corner(self) -> float:
+        """The longest corner piece that leaves a piece on the other side of the cut (rule L4)."""
+        return self.corner - self.kerf - self.least
+
+
+class Offcut(NamedTuple):
+    """What is left of a unit. ``key`` reserves it for the other side of a bay's mitre."""
+
+    length: float
+    end: End
+    unit: int
+    key: str = ""
+
+
+class CornerOffcut(NamedTuple):
+    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether that
+    piece met a joint, so that its length was free."""
+
+    length: float
+    unit: int
+    first: float
+    free: bool
+
+
+Halves = tuple[CornerOffcut, ...]
+"""Halves of one hand, the longest first."""
+
+
+class Got(NamedTuple):
+    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the unit, and the pool after it."""
+
+    cost: float
+    cuts: int
+    unit: int
+    is_new: bool
+    pool: tuple[Offcut, ...]
+
+
+class GotCorner(NamedTuple):
+    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and the half of
+    the other hand that is new."""
+
+    cuts: int
+    unit: int
+    is_new: bool
+    own: Halves
+    other: CornerOffcut | None
+
+
+_SERVES: dict[Hand, dict[End, End]] = {
+    "left": {"left": "none", "either": "none"},
+    "right": {"right": "none", "either": "none"},
+    "any": {"left": "left", "right": "right", "either": "either", "none": "none"},
+}
+"""A part's hand -> ends of the offcuts that serve it -> the end that what is left still has."""
+_LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "either"}
+
+
+def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
+    """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
+    if length < sizes.least - EXACT_IN:
+        return 0.0
+    return demand * (_MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding)
+
+
+def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, sizes: Sizes, demand: float, key: str = "") -> Got:
+    """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``.
+
+    Of offcuts that serve alike the one cut last is taken, which lies nearest.
+    """
+    rest = sizes.panel - sizes.kerf - length
+    best_gain = worth(rest, _LEFT_OF_NEW[hand], sizes, demand) - sizes.panel - sizes.cut
+    best, serves, shortest = -1, _SERVES[hand], length - EXACT_IN
+    for i in range(len(pool) - 1, -1, -1):
+        size, end, _, reserved = pool[i]
+        if size < shortest or reserved != key or end not in serves:
+            continue
+        gain = -worth(size, end, sizes, demand)
+        if size > length + EXACT_IN:
+            gain += worth(size - length - sizes.kerf, serves[end], sizes, demand) - sizes.cut
+        if key or gain > best_gain + EXACT_IN:
+            best, best_gain = i, gain
+    if best < 0:
+        after = (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key)) if rest >= sizes.least - EXACT_IN else pool
+        return Got(-best_gain, 1, opened, True, after)
+    used = pool[best]
+    left = used.length - length
+    others = pool[:best] + pool[best + 1 :]
+    if left - sizes.kerf >= sizes.least - EXACT_IN:
+        others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit))
+    return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
+
+
+def get_corner(length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int) -> GotCorner:
+    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
+
+    ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
+    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted`` how
+    many pieces of it are still to come.
+    """
+    rest = sizes.corner - sizes.kerf - length
+    is_kept = rest >= sizes.least - EXACT_IN
+    new = sizes.corner + sizes.cut - (sizes.worth * rest if is_kept and wanted > others else 0.0)
+    for i in range(len(own) - 1, -1, -1):
+        half = own[i]
+        if half.length < length - EXACT_IN or (free and half.free and abs(half.first - length) < sizes.unequal - EXACT_IN):
+            continue
+        cuts = int(half.length > length + EXACT_IN)
+        if sizes.worth * half.length + cuts * sizes.cut < new - EXACT_IN:
+            return GotCorner(cuts, half.unit, False, own[:i] + own[i + 1 :], None)
+        break
+    return GotCorner(1, opened, True, own, CornerOffcut(rest, opened, length, free) if is_kept else None)
+
+
+def with_half(halves: Halves, half: CornerOffcut) -> Halves:
+    """The halves and another one of their hand, the longest first."""
+    at = bisect_right(halves, -half.length, key=lambda h: -h.length)
+    return (*halves[:at], half, *halves[at:])

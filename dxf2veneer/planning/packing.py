@@ -1,0 +1,237 @@
+"""Parts of given lengths, cut from as few units as can be found.
+
+A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighbouring parts of it.
+
+    |<------------------- unit ------------------->|
+    | left part |k| any part |k| any |k| right part|       left, right: they keep the unit's own ends
+
+Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
+lengths are equal and the same parts always give the same units. Left parts are matched with right ones
+and the gaps filled; units are made one by one, the fullest round the longest part. Where neither meets
+the proven lower bound, units are made anew with corrected values of the parts, and then a search
+branches on the fillings of one unit after another; both have a limit on their steps, never on the clock.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from bisect import bisect_left, bisect_right
+from collections import deque
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from dxf2veneer.planning.filling import (
+    ANY,
+    LEFT,
+    RIGHT,
+    Cutting,
+    Filling,
+    Group,
+    Stock,
+    branched,
+    fullest_first,
+    revalued,
+)
+
+Hand = Literal["left", "right", "any"]
+Unit = tuple[int, ...]
+
+TICK_IN = 2.0**-36
+"""The grid of the sums, in inches. A power of two: sixteenths and the like stay exact."""
+FIT_IN = 1e-9
+"""Parts fit while they are longer than the unit by no more than this."""
+_EFFORT = 600_000
+"""Steps of the searches for fewer units, about a second in all."""
+_SAMPLES = 64
+"""Sizes at which the bound by hands is looked at."""
+_BITS = {"left": LEFT, "right": RIGHT, "any": ANY}
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part to cut: its length in inches and the end of the unit that it keeps.
+
+    ``left`` and ``right`` keep the unit's left or right end, ``any`` needs neither. ``free`` is
+    whether its length was free to choose, so that it has to differ from the unit's other part where
+    that is asked for; a part that spans its whole run is not free.
+    """
+
+    length: float
+    hand: Hand = "any"
+    free: bool = True
+
+
+def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.0, effort: int = _EFFORT) -> tuple[Unit, ...]:
+    """Units as tuples of positions in ``parts``, each from left to right, as few as can be found.
+
+    Every part is in one unit. A unit has at most one left part (its first) and at most one right part
+    (its last); its parts and a kerf between neighbours are no longer than ``length``, in inches. With
+    ``apart`` a unit's left and right part differ by at least that, unless one of them is not free.
+    Where all parts are left or right ones the number is the least there is. ``effort`` limits the
+    steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a part longer than a unit.
+    """
+    groups, members = _grouped(parts, length, kerf)
+    cut = Cutting(groups, math.floor((length + kerf + FIT_IN) / TICK_IN), math.floor((apart - FIT_IN) / TICK_IN))
+    counts = [len(m) for m in members]
+    best = _matched_first(cut, counts)
+    bound = lower_bound(parts, length, kerf)
+    if len(best) > bound and any(g.hand == ANY for g in groups):
+        best = min(best, fullest_first(cut, counts), fullest_first(cut, counts, handed=True), key=len)
+        best = revalued(cut, counts, best, bound, effort // 3)
+        best = branched(cut, counts, best, bound, effort - effort // 3)
+    left = [deque(m) for m in members]
+    units = [tuple(left[g].popleft() for g in cut.in_order(filling)) for filling in best]
+    return tuple(sorted(units, key=min))
+
+
+def _grouped(parts: Sequence[Part], length: float, kerf: float) -> tuple[list[Group], list[list[int]]]:
+    """The groups, the longest first, and the positions of each one's parts."""
+    found: dict[Group, list[int]] = {}
+    for i, part in enumerate(parts):
+        if part.length > length + FIT_IN:
+            raise ValueError(f"a part of {part.length} in is longer than the unit of {length} in")
+        # rounded up, but for noise far below a tick, so that what fits in ticks fits in inches
+        group = Group(math.ceil((part.length + kerf) / TICK_IN - 1 / 64), _BITS[part.hand], part.free)
+        found.setdefault(group, []).append(i)
+    groups = sorted(found, reverse=True)
+    return groups, [found[g] for g in groups]
+
+
+# --------------------------------------------- left matched with right
+
+
+def _matched_first(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
+    """Left and right parts in the fewest units there can be, then the others in their gaps, the smallest
+    gap first, then units of their own."""
+    units = sorted(_matched(cut, counts), key=lambda f: (cut.room(f), f))
+    stock, sizes = Stock.of(cut, counts, hands=(ANY,)), [float(g.size) for g in cut.groups]
+    for i, unit in enumerate(units):
+        if not stock.live:
+            break
+        units[i] = stock.richest(unit, sizes, cut.capacity)[0]
+        stock.take(units[i][len(unit) :])
+    rest = [n if g.hand == ANY else 0 for n, g in zip(stock.counts, cut.groups, strict=True)]
+    return units + fullest_first(cut, rest)
+
+
+def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
+    """Left and right parts in the fewest units.
+
+    The longest left part fits with the fewest right ones, and whatever fits with it fits with every
+    shorter one. So, taken from the longest down, each may have any right part that fits (here the
+    longest), and the pairs are the most there can be. A least difference breaks that order; then
+    ``_rematch`` completes the matching along augmenting paths.
+    """
+    lefts, rights = ([g for g, n in enumerate(counts) for _ in range(n) if cut.groups[g].hand == h] for h in (LEFT, RIGHT))
+    mate: dict[int, int] = {}  # position in rights -> position in lefts
+    free = list(range(len(rights)))
+    keys = [-cut.groups[g].size for g in rights]
+    alone = []
+    for i, g in enumerate(lefts):
+        start = bisect_left(keys, cut.groups[g].size - cut.capacity)
+        at = next((k for k in range(start, len(free)) if cut.agree(cut.groups[g], cut.groups[rights[free[k]]])), None)
+        if at is None:
+            alone.append(i)
+        else:
+            mate[free.pop(at)] = i
+            del keys[at]
+    if cut.apart > 0:
+        alone = _rematch(cut, lefts, rights, mate, alone)
+    units: list[Filling] = [(lefts[i], rights[j]) for j, i in mate.items()]
+    units += [(lefts[i],) for i in alone]
+    return units + [(rights[j],) for j in range(len(rights)) if j not in mate]
+
+
+def _rematch(cut: Cutting, lefts: list[int], rights: list[int], mate: dict[int, int], alone: list[int]) -> list[int]:
+    """Complete ``mate`` to a greatest matching; the left parts that stay alone.
+
+    Right parts reached in vain from one left part can be left out for the next ones: no augmenting
+    path runs through them any more.
+    """
+    open_ = set(range(len(rights)))
+    still = []
+    for i in alone:
+        came: dict[int, int] = {}
+        queue, end = deque([i]), None
+        while queue and end is None:
+            at = queue.popleft()
+            for j in sorted(j for j in open_ if j not in came and cut.agree(cut.groups[lefts[at]], cut.groups[rights[j]])):
+                came[j] = at
+                if j not in mate:
+                    end = j
+                    break
+                queue.append(mate[j])
+        if end is None:
+            still.append(i)
+            open_ -= set(came)
+            continue
+        owner = {left: right for right, left in mate.items()}
+        while end is not None:
+            mate[end] = came[end]
+            end = owner.get(came[end])
+    return still
+
+
+# ------------------------------------------------------------ lower bound
+
+
+def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
+    """A number of units that no way of cutting these parts can do without: the greatest of
+
+    - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
+      unit of n parts holds n - 1 kerfs;
+    - by hands, for any size a: a unit has one left end and one right end, so left and right parts of
+      a or more need at least their number less the most pairs of them that fit in a unit; and parts
+      of no hand that leave less than a, and are longer than half a unit, need units of their own
+      beside those;
+    - by large parts (Martello and Toth's bound L2): for any size a up to half a unit, parts longer
+      than (unit - a) share with no part of a or more, those longer than half a unit not with each
+      other, and parts from a to half a unit that find no room beside them need units of their own.
+    """
+    capacity = math.floor((length + kerf + FIT_IN) / TICK_IN) + 1
+    by_hand: dict[str, list[int]] = {"left": [], "right": [], "any": []}
+    for part in parts:
+        by_hand[part.hand].append(math.floor((part.length + kerf) / TICK_IN))
+    for row in by_hand.values():
+        row.sort(reverse=True)
+    sizes = sorted(itertools.chain(*by_hand.values()), reverse=True)
+    by_length = -(-sum(sizes) // capacity)
+    return max(by_length, _by_hands(by_hand["left"], by_hand["right"], by_hand["any"], capacity), _by_large_parts(sizes, capacity))
+
+
+def _by_hands(left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int) -> int:
+    """The bound by hands, at sizes spread over those of the left and right parts; all from the longest down."""
+    steps = sorted({*left, *right})
+    best = len([size for size in others if 2 * size > capacity])
+    for a in steps[:: 1 + len(steps) // _SAMPLES]:
+        ones, twos = (row[: bisect_right(row, -a, key=int.__neg__)] for row in (left, right))
+        alone = bisect_left(others, -max(capacity - a, capacity // 2), key=int.__neg__)  # greater than both
+        best = max(best, len(ones) + len(twos) - _most_pairs(ones, twos, capacity) + alone)
+    return best
+
+
+def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int:
+    """Most pairs of a left and a right size within a unit; both from the greatest down.
+
+    The greatest left size takes the least right one: it fits with the fewest, so any that fits will do.
+    """
+    pairs, j = 0, len(right) - 1
+    for size in left:
+        if j >= 0 and size + right[j] <= capacity:
+            pairs, j = pairs + 1, j - 1
+    return pairs
+
+
+def _by_large_parts(sizes: Sequence[int], capacity: int) -> int:
+    """The bound L2 of sizes from the greatest down."""
+    sums = [0, *itertools.accumulate(sizes)]
+    half = bisect_left(sizes, -(capacity // 2), key=int.__neg__)  # those before it are greater than half a unit
+    best = half
+    for a in sorted({*sizes[half:]}):
+        alone = min(half, bisect_left(sizes, a - capacity, key=int.__neg__))  # greater than capacity - a
+        end = bisect_right(sizes, -a, key=int.__neg__)
+        room = (half - alone) * capacity - (sums[half] - sums[alone])
+        best = max(best, half + max(0, -((room - (sums[end] - sums[half])) // capacity)))
+    return best

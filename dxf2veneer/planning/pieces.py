@@ -1,0 +1,258 @@
+"""From laid runs to pieces: the ground each covers, what is done to it, and what its ends are."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import shapely
+from shapely.geometry import Polygon
+
+from dxf2veneer.geometry.boundary import LEVEL_SLOPE
+from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
+from dxf2veneer.planning.layout import Laid
+from dxf2veneer.planning.offcuts import EXACT_IN, WHOLE_IN
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.stock import PartRef, Unit
+
+CLEAN_IN = 0.01
+"""Heights nearer than this are one: drawings are no truer."""
+SHALLOW_IN = 1.0 / 32.0
+"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
+_SHORT_IN = 0.05
+"""A slope no longer than this is where flattened arcs or corners meet."""
+_CRUMB_SQIN = 1e-3
+"""Ground smaller than this is rounding."""
+
+
+Levels = tuple[tuple[float, float, float], ...]
+"""Level lines at which strips may end: (y, x0, x1), sorted."""
+
+
+class Placed(NamedTuple):
+    """A piece and the part it belongs to; several pieces of one part lie above and below a slot."""
+
+    ref: PartRef
+    piece: Piece
+
+
+def place_pieces(
+    laid: Sequence[Laid], units: Sequence[Unit], walls: Sequence[WallTakeoff], mitre: float
+) -> dict[str, list[Placed]]:
+    """The pieces of every wall (by id), course by course and from the left, numbered.
+
+    ``mitre`` is the angle of a bay's mitres, in degrees off the face.
+    """
+    at = {ref: (unit, start) for unit in units for ref, start in unit.parts}
+    courses = {w.wall.id: w.courses.courses for w in walls}
+    levels = {w.wall.id: levels_of(w) for w in walls}
+    found: dict[str, list[Placed]] = defaultdict(list)
+    for i, one in enumerate(laid):
+        course = courses[one.run.wall][one.run.course]
+        heights = _heights(one.run.ground)
+        xs = [one.run.x0, *one.joints, one.run.x1]
+        for j, (x0, x1) in enumerate(pairwise(xs)):
+            ref = PartRef(i, j)
+            unit, start = at[ref]
+            if heights:
+                found[one.run.wall].append(Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre)))
+                continue
+            for ground in _grounds(one.run, x0, x1):
+                found[one.run.wall].append(Placed(ref, _piece(one, j, x0, x1, ground, unit, start, course, levels[one.run.wall], mitre)))
+    return {wall: _numbered(placed) for wall, placed in found.items()}
+
+
+def _numbered(placed: list[Placed]) -> list[Placed]:
+    """In order of course, x and height, with numbers from 1 in each course."""
+    order = sorted(placed, key=lambda p: (p.piece.course, p.piece.x0, p.piece.y0))
+    numbered, count, course = [], 0, -1
+    for ref, piece in order:
+        count = count + 1 if piece.course == course else 1
+        course = piece.course
+        numbered.append(Placed(ref, Piece(**{**piece.__dict__, "number": count})))
+    return numbered
+
+
+# ------------------------------------------------------------------ ground
+
+
+def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
+    """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot apart."""
+    gx0, gy0, gx1, gy1 = run.ground.bounds
+    cut = shapely.intersection(run.ground, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0))
+    for beyond, edge in ((x0, gx0), (x1, gx1)):
+        if (beyond < gx0 - EXACT_IN) if edge == gx0 else (beyond > gx1 + EXACT_IN):
+            ys = [y for x, y in run.ground.exterior.coords if abs(x - edge) <= CLEAN_IN]
+            cut = shapely.union(cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys)))
+    parts = sorted((p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area)
+    return [part for part in parts if part.area > _CRUMB_SQIN] or parts[:1] or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
+
+
+def _heights(ground: Polygon) -> tuple[float, float] | None:
+    """The least and the greatest y of a run that is a plain rectangle, as most are."""
+    return (ground.bounds[1], ground.bounds[3]) if _is_box(ground) else None
+
+
+def _is_box(ground: Polygon) -> bool:
+    return _missing(ground) <= _CRUMB_SQIN
+
+
+def _missing(ground: Polygon) -> float:
+    """By how much a shape is less than its box, in square inches."""
+    x0, y0, x1, y1 = ground.bounds
+    return float((x1 - x0) * (y1 - y0) - ground.area)
+
+
+# -------------------------------------------------------------- one piece
+
+
+class _Line(NamedTuple):
+    """A stretch of a piece's boundary."""
+
+    xa: float
+    ya: float
+    xb: float
+    yb: float
+
+    @property
+    def is_level(self) -> bool:
+        return abs(self.yb - self.ya) <= LEVEL_SLOPE * abs(self.xb - self.xa)
+
+    @property
+    def is_sloped(self) -> bool:
+        dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
+        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > _SHORT_IN
+
+
+def _piece(
+    one: Laid, j: int, x0: float, x1: float, ground: Polygon, unit: Unit, start: float, course: Course, levels: Levels, mitre: float
+) -> Piece:
+    box = _is_box(ground)
+    nearly = _missing(ground) <= CLEAN_IN * 2.0 * (x1 - x0 + ground.bounds[3] - ground.bounds[1])
+    shape = shapely.box(*ground.bounds) if box else ground
+    lines = [_Line(*a, *b) for ring in (shape.exterior, *shape.interiors) for a, b in pairwise(ring.coords)]
+    left, right = _ends(one, j, x1 - x0, unit, start)
+    _, y0, _, y1 = ground.bounds
+    kind = _kind(lines, nearly, bool(ground.interiors), y1 - y0, course, unit, x1 - x0)
+    angle = _steepest(lines) if kind == "raked" else None
+    if "mitre" in (left, right):
+        kind, angle = "mitred", mitre
+    return Piece(
+        course=course.index,
+        x0=x0,
+        x1=x1,
+        y0=y0,
+        y1=y1,
+        unit=unit.kind,
+        left=left,
+        right=right,
+        ripped=any(high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)),
+        glued=_flange(lines, course) < (x1 - x0) / 2.0,
+        stock=unit.id,
+        outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
+        holes=tuple(tuple(ring.coords[:-1]) for ring in ground.interiors),
+        kind=kind,
+        at=start,
+        angle=angle,
+    )
+
+
+def _plain(
+    one: Laid, j: int, x0: float, x1: float, heights: tuple[float, float], unit: Unit, start: float, course: Course, mitre: float
+) -> Piece:
+    """A piece of a run that is a plain rectangle."""
+    left, right = _ends(one, j, x1 - x0, unit, start)
+    y0, y1 = heights
+    is_mitred = "mitre" in (left, right)
+    return Piece(
+        course=course.index,
+        x0=x0,
+        x1=x1,
+        y0=y0,
+        y1=y1,
+        unit=unit.kind,
+        left=left,
+        right=right,
+        ripped=y1 - y0 < course.y1 - course.y0 - SHALLOW_IN,
+        glued=y1 < course.y1 - SHALLOW_IN,
+        stock=unit.id,
+        kind="mitred" if is_mitred else _kind((), True, False, y1 - y0, course, unit, x1 - x0),
+        at=start,
+        angle=mitre if is_mitred else None,
+    )
+
+
+def _ends(one: Laid, j: int, length: float, unit: Unit, start: float) -> tuple[PieceEnd, PieceEnd]:
+    """What the left and right end of a piece are."""
+    own: PieceEnd = "finished" if unit.kind == "corner" else "factory"
+    left: PieceEnd = own if start <= WHOLE_IN else "cut"
+    right: PieceEnd = own if start + length >= unit.length - WHOLE_IN else "cut"
+    if unit.kind == "flat" and j == 0 and one.run.left == "mitre":
+        left = "mitre"
+    if unit.kind == "flat" and j == len(one.lengths) - 1 and one.run.right == "mitre":
+        right = "mitre"
+    return left, right
+
+
+def _kind(lines: Sequence[_Line], box: bool, holed: bool, height: float, course: Course, unit: Unit, length: float) -> PieceKind:
+    """The most telling thing done to the piece."""
+    if any(line.is_sloped for line in lines):
+        return "raked"
+    if not box or holed:
+        return "notched"
+    if height < course.y1 - course.y0 - SHALLOW_IN:
+        return "ripped"
+    return "whole" if unit.kind == "flat" and length >= unit.length - WHOLE_IN else "crosscut"
+
+
+def _steepest(lines: Sequence[_Line]) -> float:
+    """Angle above level, in degrees, of the longest sloped stretch."""
+    longest = max((line for line in lines if line.is_sloped), key=lambda line: math.hypot(line.xb - line.xa, line.yb - line.ya))
+    return math.degrees(math.atan2(abs(longest.yb - longest.ya), abs(longest.xb - longest.xa)))
+
+
+def _flange(lines: Sequence[_Line], course: Course) -> float:
+    """Length of the piece that still reaches the course's top line, where its nail flange is."""
+    return sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN)
+
+
+def levels_of(wall: WallTakeoff) -> Levels:
+    """Heights of the wall's course lines and of the straight level sides of its field, sorted.
+
+    The crown of a flattened arc is level too, but no strip ends there.
+    """
+    sides = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
+    level = [(s.start, s.end) for s in sides if abs(s.end[1] - s.start[1]) <= LEVEL_SLOPE * abs(s.end[0] - s.start[0])]
+    lines = [(y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)]
+    return tuple(sorted({*lines, *(((a[1] + b[1]) / 2.0, min(a[0], b[0]), max(a[0], b[0])) for a, b in level)}))
+
+
+def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
+    """(bottom, top) of every stretch between two level lines that is not rounding."""
+    across = [v for v in lines if v.xa != v.xb]
+    found = []
+    for a, b in pairwise(sorted({x for v in across for x in (v.xa, v.xb)})):
+        if b - a <= _SHORT_IN:
+            continue
+        x = (a + b) / 2.0
+        met = sorted((v.ya + (x - v.xa) / (v.xb - v.xa) * (v.yb - v.ya), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb))
+        pairs = [(low, high) for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False) if flat and level]
+        found += [(low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)]
+    return found
+
+
+def _is_at(x: float, y: float, levels: Levels) -> bool:
+    """Whether a level line runs through the place."""
+    first, last = bisect_left(levels, (y - CLEAN_IN,)), bisect_left(levels, (y + CLEAN_IN,))
+    return any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels[first:last])
+
+
+def lowest_strip(piece: Piece, levels: Levels) -> float:
+    """Height of the lowest level strip of a piece; its greatest height where it has none."""
+    ring = piece.outline or ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
+    lines = [_Line(*a, *b) for r in (ring, *piece.holes) for a, b in pairwise((*r, *r[:1]))]
+    return min((high - low for low, high in strips(lines, levels)), default=piece.height)

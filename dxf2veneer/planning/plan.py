@@ -1,0 +1,140 @@
+"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside it."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+from dxf2veneer.job import Job
+from dxf2veneer.model import (
+    AREA_RULE,
+    Bound,
+    CoursePlan,
+    Piece,
+    PieceRef,
+    PieceUnit,
+    RuleBreak,
+    StockCount,
+    StockUnit,
+    WallCount,
+    WallTakeoff,
+)
+from dxf2veneer.planning.bounds import job_bounds
+from dxf2veneer.planning.layout import Laid, lay
+from dxf2veneer.planning.offcuts import Sizes
+from dxf2veneer.planning.pieces import Placed, place_pieces
+from dxf2veneer.planning.runs import Run, runs_of
+from dxf2veneer.planning.stock import PartRef, Unit, cut_stock
+from dxf2veneer.planning.yielding import yielded_of
+from dxf2veneer.product import Product
+
+
+def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
+    """The walls with their pieces, and the plan of the job.
+
+    Offcuts go from wall to wall in their order, or stay on their wall where the job says so.
+    """
+    sizes = Sizes.of(job, product)
+    runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
+    within = job.plan.offcuts == "wall"
+    laid = lay(runs, sizes, within_walls=within)
+    units = cut_stock(laid, sizes, within_walls=within)
+    placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
+    done = tuple(
+        dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=tuple(p.piece for p in placed.get(w.wall.id, ())))) for w in walls
+    )
+    yielded = tuple(yielded_of(laid, done, sizes, job.output.display))
+    return done, _plan(done, runs, laid, units, placed, sizes, yielded, job)
+
+
+def _plan(
+    walls: Sequence[WallTakeoff],
+    runs: Sequence[Sequence[Sequence[Run]]],
+    laid: Sequence[Laid],
+    units: Sequence[Unit],
+    placed: dict[str, list[Placed]],
+    sizes: Sizes,
+    yielded: tuple[RuleBreak, ...],
+    job: Job,
+) -> CoursePlan:
+    named = {p.ref: PieceRef(wall, p.piece.course, p.piece.number) for wall, own in reversed(placed.items()) for p in reversed(own)}
+    pieces = {p.ref: p.piece for own in placed.values() for p in own}
+    by_wall = [[run for course in own for run in course] for own in runs]
+    groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
+    corners = [sum(u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g} for u in units) for g in groups]
+    bounds = [job_bounds(group, sizes, corner_units=n, display=job.output.display) for group, n in zip(groups, corners, strict=True)]
+    return CoursePlan(
+        units=tuple(StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs) for u in units),
+        flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
+        corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
+        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
+        bound=sum(b.total for b in bounds),
+        yielded=yielded,
+    )
+
+
+def _summed(bounds: Sequence[tuple[Bound, ...]]) -> tuple[Bound, ...]:
+    """The bounds of walls that share nothing, added up; those of one job as they are."""
+    if len(bounds) == 1:
+        return bounds[0]
+    units = sum(max(b.units for b in own) for own in bounds)
+    return (Bound("length", units, f"the sum of the bounds of {len(bounds)} walls, because offcuts stay on their wall"),)
+
+
+def _count(kind: PieceUnit, units: Sequence[Unit], laid: Sequence[Laid], pieces: dict[PartRef, Piece], bounds: tuple[Bound, ...]) -> StockCount:
+    own = [u for u in units if u.kind == kind]
+    refs = [ref for u in own for ref, _ in u.parts]
+    kept = "factory" if kind == "flat" else "finished"
+    ends = [(pieces[ref].left == kept, pieces[ref].right == kept) for ref in refs]
+    return StockCount(
+        units=len(own),
+        pieces=len(refs),
+        pieces_length=math.fsum(laid[ref.run].lengths[ref.piece] for ref in refs),
+        cuts=sum(u.cuts for u in own),
+        left=ends.count((True, False)),
+        right=ends.count((False, True)),
+        bounds=bounds,
+    )
+
+
+def _walls(
+    walls: Sequence[WallTakeoff], runs: Sequence[Sequence[Run]], laid: Sequence[Laid], units: Sequence[Unit], sizes: Sizes
+) -> Iterator[WallCount]:
+    """Each wall's share: units by the wall that first cuts them."""
+    first: dict[tuple[str, str], int] = defaultdict(int)
+    for unit in units:
+        first[laid[min(ref for ref, _ in unit.parts).run].run.wall, unit.kind] += 1
+    pieces: dict[str, int] = defaultdict(int)
+    for one in laid:
+        pieces[one.run.wall] += len(one.lengths)
+    cuts: dict[str, int] = defaultdict(int)
+    for unit in units:
+        for wall, count in _cuts(unit, laid):
+            cuts[wall] += count
+    for taken, own in zip(walls, runs, strict=True):
+        name = taken.wall.id
+        height = sizes.height
+        bought = height * (first[name, "flat"] * sizes.panel + first[name, "corner"] * sizes.corner)
+        covered = taken.courses.field.area
+        yield WallCount(
+            wall=name,
+            flat=first[name, "flat"],
+            corner=first[name, "corner"],
+            pieces=pieces[name],
+            cuts=cuts[name],
+            bound=job_bounds(own, sizes).total,
+            waste=1.0 - covered / bought if bought else 0.0,
+            by_area=math.ceil(round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)),
+        )
+
+
+def _cuts(unit: Unit, laid: Sequence[Laid]) -> Iterator[tuple[str, int]]:
+    """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with the last."""
+    walls = [laid[ref.run].run.wall for ref, _ in sorted(unit.parts)]
+    left = unit.cuts
+    for wall in walls[:-1]:
+        yield wall, min(1, left)
+        left -= min(1, left)
+    yield walls[-1], left

@@ -1,0 +1,158 @@
+"""The runs of a course: its stretches that nothing interrupts, and what happens at their two ends.
+
+        |  run 1  | window |     run 2      |      A run is one connected part of the field within
+        |_________|        |________________|      the course's band. A fixture or a head half-way up
+     corner     plain    plain           corner    only notches it; a full-height opening ends it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+import shapely
+from shapely.geometry import Polygon
+
+from dxf2veneer.job import Planning
+from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
+
+RunEnd = Literal["plain", "corner", "mitre"]
+
+_SPECK_IN = 0.02
+"""Ground narrower or lower than this is rounding, no run."""
+_AT_END_IN = 0.1
+"""A side edge this near to a run's end rules it."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """One run: where its pieces reach (overhangs included), its ends, and the ground they cover.
+
+    ``left_edge`` and ``right_edge`` are the wall's side edges at its ends, where there are any;
+    ``notches`` are the x at which an upright of an opening meets the run between its ends.
+    """
+
+    wall: str
+    course: int
+    x0: float
+    x1: float
+    left: RunEnd
+    right: RunEnd
+    ground: Polygon
+    left_edge: Edge | None = None
+    right_edge: Edge | None = None
+    notches: tuple[float, ...] = ()
+    turn: int = 0
+    """The course's number as corners count it."""
+
+    @property
+    def length(self) -> float:
+        """Length that pieces have to make up."""
+        return self.x1 - self.x0
+
+    def end(self, side: Side) -> RunEnd:
+        """What stands at its left or right end."""
+        return self.left if side == "left" else self.right
+
+    @property
+    def edges(self) -> tuple[tuple[Side, Edge], ...]:
+        """The side edges at its ends with their hands."""
+        ends: tuple[tuple[Side, Edge | None], ...] = (("left", self.left_edge), ("right", self.right_edge))
+        return tuple((side, edge) for side, edge in ends if edge is not None)
+
+
+def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run, ...], ...]:
+    """The runs of each course of the wall, from the bottom up and from the left."""
+    if not courses.courses:
+        return ()
+    field = courses.field.polygon
+    x0, _, x1, _ = wall.box
+    bands = shapely.box(x0 - 1.0, [c.y0 for c in courses.courses], x1 + 1.0, [c.y1 for c in courses.courses])
+    grounds = shapely.intersection(field, bands)
+    return tuple(
+        tuple(sorted(_runs(wall, course, courses.turn, ground, rule), key=lambda r: (r.x0, r.x1, r.ground.bounds)))
+        for course, ground in zip(courses.courses, grounds, strict=True)
+    )
+
+
+def _runs(wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning) -> Iterator[Run]:
+    for drawn in shapely.get_parts(ground):
+        if not isinstance(drawn, Polygon):
+            continue
+        part = _without_hairs(drawn)
+        x0, y0, x1, y1 = part.bounds
+        if x1 - x0 <= _SPECK_IN or y1 - y0 <= _SPECK_IN or part.area <= _SPECK_IN:
+            continue
+        left = _edge_at(wall.edges, "left", x0, part)
+        right = _edge_at(wall.edges, "right", x1, part)
+        count = course.index + turn
+        yield Run(
+            wall=wall.id,
+            course=course.index,
+            x0=x0 - _overhang(left, count, rule),
+            x1=x1 + _overhang(right, count, rule),
+            left=_end(left, count),
+            right=_end(right, count),
+            ground=part,
+            left_edge=left,
+            right_edge=right,
+            notches=_notches(part),
+            turn=count,
+        )
+
+
+def _without_hairs(ground: Polygon) -> Polygon:
+    """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
+    if len(ground.exterior.coords) == 5 and not ground.interiors:
+        return ground
+    opened = ground.buffer(-_SPECK_IN / 4.0, join_style="mitre").buffer(_SPECK_IN / 4.0, join_style="mitre")
+    hairs = ground.area - opened.area
+    return opened if isinstance(opened, Polygon) and not opened.is_empty and hairs > 0.0 and opened.bounds != ground.bounds else ground
+
+
+def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:
+    """The side edge that the end of a run lies at: of those near x the one that shares most of its height."""
+    near = [e for e in edges if e.side == side and abs(e.x - x) <= _AT_END_IN]
+    if not near:
+        return None
+    ys = [y for ring in (ground.exterior,) for px, y in ring.coords if abs(px - x) <= _AT_END_IN]
+    low, high = min(ys), max(ys)
+    shared = [(min(e.y1, high) - max(e.y0, low), e) for e in near]
+    most, edge = max(shared, key=lambda pair: pair[0])
+    return edge if most > _SPECK_IN else None
+
+
+def _end(edge: Edge | None, count: int) -> RunEnd:
+    """What stands at a run's end: in turn a corner piece or a plain end at corners (rules L6, L7)."""
+    if edge is None or edge.kind == "butt":
+        return "plain"
+    if edge.kind == "mitre":
+        return "mitre"
+    return "corner" if edge.kind == "end" or _carries(edge.side, count) else "plain"
+
+
+def _carries(side: Side, count: int) -> bool:
+    """Even courses are carried by the wall whose right edge is at the corner, odd ones by the other."""
+    return (count % 2 == 0) == (side == "right")
+
+
+def _overhang(edge: Edge | None, count: int, rule: Planning) -> float:
+    if edge is None or _end(edge, count) != "corner":
+        return 0.0
+    return {"end": rule.end_overhang, "outside": rule.outside_overhang}.get(edge.kind, 0.0)
+
+
+def _notches(ground: Polygon) -> tuple[float, ...]:
+    """The x of uprights inside the run, those of holes included."""
+    x0, _, x1, _ = ground.bounds
+    if len(ground.exterior.coords) == 5 and not ground.interiors:
+        return ()
+    found = set()
+    for ring in (ground.exterior, *ground.interiors):
+        points = list(ring.coords)
+        for (xa, ya), (xb, yb) in pairwise(points):
+            if abs(xa - xb) <= 1e-6 < abs(ya - yb) and x0 + _AT_END_IN < xa < x1 - _AT_END_IN:
+                found.add(round(xa, 6))
+    return tuple(sorted(found))

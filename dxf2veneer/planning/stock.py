@@ -1,0 +1,132 @@
+"""From laid runs to units: which parts are cut from which panel, and where in it each part lies.
+
+The layout has put parts together as it went, the next course's first. Here they are packed once more
+with all lengths known; where that saves units it is taken, else the layout's way stays, because its
+offcuts travel less far.
+
+    |== left-hand part ==|k|= any =|k|~ rest ~|k|=== right-hand part ===|      k: a saw cut
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from dxf2veneer.model import PieceUnit
+from dxf2veneer.planning.layout import Laid
+from dxf2veneer.planning.offcuts import WHOLE_IN, Hand, Sizes
+from dxf2veneer.planning.packing import Part, pack
+
+_HAIR_IN = 1e-4
+"""A rest no wider than this is rounding, and takes no second cut."""
+
+
+class PartRef(NamedTuple):
+    """A part by the position of its run among the laid ones and of its piece in the run."""
+
+    run: int
+    piece: int
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A panel: its id, its kind, and its parts from the left with where each begins."""
+
+    id: str
+    kind: PieceUnit
+    length: float
+    parts: tuple[tuple[PartRef, float], ...]
+    used: float
+    kerfs: float
+    cuts: int
+
+
+class _Part(NamedTuple):
+    ref: PartRef
+    length: float
+    hand: Hand
+    free: bool
+    unit: Hashable
+    """Parts of one unit share it."""
+    is_reserved: bool
+    """Whether it is one side of a bay's mitre, which stays with the other side."""
+
+
+def cut_stock(laid: Sequence[Laid], sizes: Sizes, *, within_walls: bool) -> tuple[Unit, ...]:
+    """All units of the laid runs, flat and corner ones, each numbered in the order of first use."""
+    flats, corners = _parts(laid, sizes)
+    walls = [one.run.wall for one in laid]
+    units = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
+    whole = [[part] for part in _whole(laid)]
+    made = [_unit("flat", sizes.panel, sizes.kerf, parts) for parts in (*units, *whole)]
+    pairs = _repacked(corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal)
+    made += [_unit("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
+    return _numbered(made)
+
+
+def _parts(laid: Sequence[Laid], sizes: Sizes) -> tuple[list[_Part], list[_Part]]:
+    """The parts that share units, flat and corner ones."""
+    flats: list[_Part] = []
+    corners: list[_Part] = []
+    for i, one in enumerate(laid):
+        count = len(one.lengths)
+        for cut in one.cuts:
+            at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (cut.piece == count - 1 and one.run.right == "mitre")
+            part = _Part(PartRef(i, cut.piece), one.lengths[cut.piece], cut.hand, count > 1, cut.unit, at_mitre)
+            (corners if cut.is_corner else flats).append(part)
+    return flats, corners
+
+
+def _whole(laid: Sequence[Laid]) -> Iterable[_Part]:
+    """Every piece that is a whole panel."""
+    for i, one in enumerate(laid):
+        shared = {cut.piece for cut in one.cuts}
+        for j, length in enumerate(one.lengths):
+            if j not in shared:
+                yield _Part(PartRef(i, j), length, "left", False, None, False)
+
+
+def _repacked(parts: Sequence[_Part], walls: Sequence[str] | None, length: float, kerf: float, apart: float) -> list[list[_Part]]:
+    """The parts by unit: as laid, or packed anew where that takes fewer units."""
+    units: dict[Hashable, list[_Part]] = defaultdict(list)
+    for part in parts:
+        units[part.unit].append(part)
+    kept = [unit for unit in units.values() if any(p.is_reserved for p in unit)]
+    groups: dict[str, list[list[_Part]]] = defaultdict(list)
+    for unit in units.values():
+        if not any(p.is_reserved for p in unit):
+            groups[walls[unit[0].ref.run] if walls else ""].append(unit)
+    for group in groups.values():
+        loose = [part for unit in group for part in unit]
+        packed = pack([Part(p.length, p.hand, p.free) for p in loose], length, kerf, apart=apart)
+        kept += [[loose[i] for i in unit] for unit in packed] if len(packed) < len(group) else group
+    return kept
+
+
+def _unit(kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]) -> tuple[PieceUnit, Unit]:
+    """The unit with its parts in their places: left-hand, any, right-hand."""
+    order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
+    placed: list[tuple[PartRef, float]] = []
+    at, cuts, kerfs = 0.0, 0, 0.0
+    for part in sorted(parts, key=lambda p: (order[p.hand], p.ref)):
+        start = length - part.length if part.hand == "right" else at + (kerf if placed else 0.0)
+        if placed:
+            between = 1 if start - at <= kerf + _HAIR_IN else 2
+            cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - at)
+        elif start > WHOLE_IN:
+            cuts += 1
+        placed.append((part.ref, start))
+        at = start + part.length
+    cuts += length - at > WHOLE_IN
+    return kind, Unit("", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts)
+
+
+def _numbered(made: Sequence[tuple[PieceUnit, Unit]]) -> tuple[Unit, ...]:
+    """The units with ids in the order of first use, flat ones first."""
+    found: list[Unit] = []
+    for kind, letter in (("flat", "F"), ("corner", "C")):
+        own = sorted((u for k, u in made if k == kind), key=lambda u: min(ref for ref, _ in u.parts))
+        found += [Unit(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts) for n, u in enumerate(own, 1)]
+    return tuple(found)

@@ -1,0 +1,315 @@
+"""The divisions of a run that are worth trying, and what rules each of them breaks.
+
+A run of length m is a corner piece, if its end is a finished one, then a first flat piece, whole
+panels, a last flat piece, and perhaps a corner piece again:
+
+    | corner a |  first t  |   whole   |   whole   |  last  | corner b |
+    x0       joint       joint       joint       joint    joint       x1
+
+Whole panels lie between, because inside a run factory end meets factory end (rule L9): so the few
+numbers a, t, b place every joint of a run. Worth trying are those that make a piece whole or the
+least there may be, those that use an offcut up, those that stand just far enough from the joints of
+the course below, and the middles between.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from dxf2veneer.model import Side
+from dxf2veneer.planning.ahead import Ahead, longest_alone
+from dxf2veneer.planning.offcuts import EXACT_IN, Offcut, Sizes
+from dxf2veneer.planning.runs import Run
+
+BROKEN_IN = 2000.0
+"""Cost of a rule that does not hold, as length of panel."""
+REPEATED_IN = 500.0
+"""Cost of a corner cut that does not vary."""
+_SHORTFALL = 50.0
+"""Cost of each inch by which the stagger is missed."""
+_CLOSE = 0.02
+"""Cost of each inch that joints stand nearer to those below than half a panel: looks, among equals."""
+_NARROW_IN = 5.0
+"""Cost of a leg beside an opening narrower than the least strip."""
+_GRID = 1e6
+"""Lengths are one where they agree in so many parts of an inch."""
+
+Lengths = tuple[float, ...]
+
+
+class Way(NamedTuple):
+    """One division of a run, and the cost of the rules it breaks: a corner piece, a first flat piece,
+    so many whole ones, a last one, a corner piece; 0 for what is not there."""
+
+    broken: float
+    left: float
+    first: float
+    whole: int
+    last: float
+    right: float
+    each: float
+    """Length of each whole piece: a panel's, but where a run can't be divided by the rules."""
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces it has."""
+        return (self.left > 0.0) + (self.first > 0.0) + self.whole + (self.last > 0.0) + (self.right > 0.0)
+
+    @property
+    def lengths(self) -> Lengths:
+        """Its pieces from the left."""
+        return tuple([n for n in (self.left, self.first, *(self.each,) * self.whole, self.last, self.right) if n])
+
+
+@dataclass(frozen=True)
+class Place:
+    """A run to be laid: what is at hand, what lies below, and what is to come."""
+
+    run: Run
+    ahead: Ahead
+    sizes: Sizes
+    pool: Sequence[Offcut]
+    halves: Mapping[Side, Sequence[float]]
+    """Lengths of corner halves at hand, by their hand."""
+    under: Sequence[float]
+    """Joints of the course below that could stand too near to one of this run's, from left to right."""
+    last: Mapping[tuple[Side, float], float]
+    """By side and x of an edge, the length of the corner piece before at it."""
+
+    @cached_property
+    def below(self) -> Sequence[float]:
+        """Those joints, from the run's beginning."""
+        return [x - self.run.x0 for x in self.under]
+
+    @cached_property
+    def residues(self) -> Sequence[float]:
+        """Where a row of whole panels meets one of those joints inside the run."""
+        return _unique([x % self.sizes.panel for x in self.below if 0.0 < x < self.run.length])
+
+    @cached_property
+    def varied(self) -> Mapping[Side, Sequence[float]]:
+        """By side, the lengths that a corner piece has to differ from: the one before at its edge, and
+        the next one where that has no choice."""
+        around = {side: (self.last.get((side, edge.x)), self.ahead.forced.get(side)) for side, edge in self.run.edges}
+        return {side: [n for n in others if n is not None] for side, others in around.items()}
+
+
+def ways(place: Place) -> list[Way]:
+    """Divisions of the run worth trying; those that break rules only where none keeps them."""
+    found = [way for way in _divisions(place, strict=True) if way.broken < REPEATED_IN]
+    if found:
+        return found
+    found = _divisions(place, strict=False) or [_in_need(place)]
+    limit = min(way.broken for way in found) + EXACT_IN
+    return [way for way in found if way.broken <= limit]
+
+
+def _divisions(place: Place, *, strict: bool) -> list[Way]:
+    """Each division once that keeps the rules of length; ``strict``: with corner pieces that keep all rules."""
+    run, sizes = place.run, place.sizes
+    m = run.length
+    if m <= longest_alone(run, sizes) + EXACT_IN:
+        if "corner" in (run.left, run.right):  # a corner piece fills it alone (rule L12)
+            return [_alone(run)]
+        found = {(0, 0, 0): _alone(run)}
+    else:
+        found = {}
+    if m < 2.0 * sizes.least - EXACT_IN:
+        return list(found.values())
+    for left, right in _corner_pieces(place, strict=strict):
+        key, flat = (round(left * _GRID), round(right * _GRID)), m - left - right
+        if flat > EXACT_IN:
+            cost, near = _at_corners(place, left, right)
+            for first, whole, last in _flat_divisions(place, left, flat):
+                sign = (*key, round(first * _GRID))
+                if sign not in found and (last or left or right):
+                    broken = _broken(place, left, first, whole if last else -1, cost, near)
+                    found[sign] = Way(broken, left, first, whole, last, right, sizes.panel)
+        elif left and right and flat >= -EXACT_IN:
+            cost, near = _at_corners(place, left, right)
+            found[*key, 0] = Way(_broken(place, left, 0.0, -1, cost, near), left, 0.0, 0, 0.0, right, sizes.panel)
+    return list(found.values())
+
+
+def _alone(run: Run) -> Way:
+    """One piece for the whole run: between two finished ends a left-hand one and a right-hand one take turns."""
+    m = run.length
+    if "corner" not in (run.left, run.right):
+        return Way(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
+    is_left = run.left == "corner" and (run.right != "corner" or run.course % 2 == 1)
+    return Way(0.0, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
+
+
+def _in_need(place: Place) -> Way:
+    """A division for a run that none keeps the rules of length in: one piece, or pieces as even as can be."""
+    run, panel = place.run, place.sizes.panel
+    if run.length <= panel + EXACT_IN:
+        return _alone(run)
+    count = math.ceil(run.length / panel)
+    each = run.length / count
+    left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
+    flats = count - (left > 0.0) - (right > 0.0)
+    return Way(BROKEN_IN, left, each if flats else 0.0, max(0, flats - 2), each if flats > 1 else 0.0, right, each)
+
+
+def _unique(values: Iterable[float]) -> list[float]:
+    return list({round(v * _GRID): v for v in values}.values())
+
+
+# ------------------------------------------------------------ corner pieces
+
+
+def _corner_pieces(place: Place, *, strict: bool) -> Iterator[tuple[float, float]]:
+    """Lengths of the corner pieces at both ends worth trying; 0 where the end has none."""
+    run, sizes = place.run, place.sizes
+
+    def kept(side: Side, lengths: Iterable[float]) -> Iterator[float]:
+        return (n for n in lengths if not strict or _keeps_rules(place, side, n))
+
+    lefts = list(kept("left", _corner_lengths(place, "left"))) if run.left == "corner" else [0.0]
+    rights = list(kept("right", _corner_lengths(place, "right"))) if run.right == "corner" else [0.0]
+    if not run.left == run.right == "corner":
+        yield from ((a, b) for a in lefts for b in rights)
+        return
+    whole = sizes.corner - sizes.kerf
+    halves = place.halves["right"]
+    for a in lefts:
+        beside = _within([*_filling(place, run.length - a), whole - a], sizes)
+        yield from ((a, b) for b in kept("right", _unique([*beside, *halves])))
+    for b in rights:
+        yield from ((a, b) for a in kept("left", _within([*_filling(place, run.length - b), whole - b], sizes)))
+
+
+def _keeps_rules(place: Place, side: Side, length: float) -> bool:
+    """Whether a corner piece of the length varies from its neighbours, and its joint keeps the stagger."""
+    vary, stagger = place.sizes.vary - EXACT_IN, place.sizes.stagger - EXACT_IN
+    at = length if side == "left" else place.run.length - length
+    return all([abs(n - length) >= vary for n in place.varied.get(side, ())]) and all([abs(x - at) >= stagger for x in place.below])
+
+
+def _corner_lengths(place: Place, side: Side) -> list[float]:
+    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels beside it, stagger."""
+    run, sizes = place.run, place.sizes
+    raw = [*place.halves[side], sizes.least, sizes.longest_corner, *_filling(place, run.length)]
+    for residue in place.residues:
+        at = residue if side == "left" else run.length - residue
+        raw += [at - sizes.stagger, at + sizes.stagger]
+    edge = run.left_edge if side == "left" else run.right_edge
+    before = place.last.get((side, edge.x)) if edge else None
+    raw += [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary] if before is None else [before - sizes.vary, before + sizes.vary]
+    return _within(raw, sizes)
+
+
+def _filling(place: Place, m: float) -> list[float]:
+    """Lengths of a corner piece that leave whole panels of the length m, or whole ones and an offcut."""
+    half = 0.5 * (place.sizes.panel - place.sizes.kerf)
+    return [m, m - half, *[m - o.length for o in place.pool if o.end != "none"]]
+
+
+def _within(raw: Sequence[float], sizes: Sizes) -> list[float]:
+    """Those lengths, whole panels added or taken off, that a corner piece may have; each once."""
+    panel, least, longest = sizes.panel, sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
+    rests = [t % panel for t in raw]
+    return _unique([u for u in [*rests, *[t + panel for t in rests]] if least <= u <= longest])
+
+
+# -------------------------------------------------------------- flat pieces
+
+
+def _flat_divisions(place: Place, start: float, m: float) -> Iterator[tuple[float, int, float]]:
+    """Divisions of a flat stretch of length m that begins ``start`` into the run: first, whole ones, last piece."""
+    sizes, residues = place.sizes, place.residues
+    panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
+    if m < least - EXACT_IN:
+        return
+    if m <= panel + EXACT_IN:
+        yield m, 0, 0.0
+    raw = [panel, m, least, m - least, *_using_up(place, m)]
+    beside_corner = "corner" in (place.run.left, place.run.right)
+    if not beside_corner or len(residues) > 1:
+        raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
+    if not beside_corner:
+        raw += [panel / 2.0, panel / 3.0, panel - panel / 3.0, *[x - place.run.x0 - start for x in place.run.notches]]
+    rests = _unique([t % panel for t in raw])
+    most = min(panel, m - least) + EXACT_IN
+    for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
+        if least - EXACT_IN <= t <= most:
+            whole, last = divmod(m - t - EXACT_IN, panel)
+            if last >= least - 2.0 * EXACT_IN:
+                yield t, int(whole), last + EXACT_IN
+
+
+def _using_up(place: Place, m: float) -> Iterator[float]:
+    """First pieces that use up an offcut, or whose last piece does, or that fill a bay's panel with the other side."""
+    for side, mate in place.ahead.mates.items():
+        beside = place.sizes.panel - place.sizes.kerf - max(mate, place.sizes.least)
+        yield beside if side == "left" else m - beside
+    for offcut in place.pool:
+        if offcut.end in ("right", "either"):
+            yield offcut.length
+        if offcut.end in ("left", "either"):
+            yield m - offcut.length
+
+
+# ------------------------------------------------------------ broken rules
+
+
+def _at_corners(place: Place, left: float, right: float) -> tuple[float, float]:
+    """What the corner pieces cost: cuts that don't vary, narrow legs; and how near their joints stand to those below."""
+    run, sizes = place.run, place.sizes
+    pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
+    vary, cost = sizes.vary - EXACT_IN, 0.0
+    for side, length in pieces:
+        if length:
+            cost += REPEATED_IN * sum([abs(n - length) < vary for n in place.varied.get(side, ())])
+    joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
+    cost += _NARROW_IN * sum([_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints])
+    return cost, min([abs(x - u) for u in place.below for x in joints], default=sizes.panel / 2.0)
+
+
+def _broken(place: Place, start: float, first: float, whole: int, cost: float, near: float) -> float:
+    """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it."""
+    panel, stagger = place.sizes.panel, place.sizes.stagger
+    at = start + first
+    if whole >= 0:
+        if place.below:
+            near = min(near, _nearest(place, at, whole))
+        for notch in place.run.notches:
+            off = notch - place.run.x0 - at
+            cost += _NARROW_IN * _is_narrow(off - panel * max(0, min(whole, round(off / panel))), place.sizes)
+    if not place.below and not place.run.notches:
+        return cost
+    if near < stagger - EXACT_IN:
+        cost += BROKEN_IN + _SHORTFALL * (stagger - near)
+    return cost + _CLOSE * max(0.0, panel / 2.0 - near)
+
+
+def _is_narrow(off: float, sizes: Sizes) -> bool:
+    """Whether a joint so far from an opening's side leaves a narrow leg beside it."""
+    return 1e-3 < abs(off) < sizes.strip
+
+
+def _nearest(place: Place, at: float, whole: int) -> float:
+    """The least distance from those below of joints ``at`` and so many panels on."""
+    panel = place.sizes.panel
+    half = panel / 2.0
+    near = half
+    for r in place.below:
+        off = r - at
+        near = min(near, abs((off + half) % panel - half))
+    if near >= place.sizes.stagger:
+        return near
+    return min([abs(off - panel * max(0, min(whole, round(off / panel)))) for off in [r - at for r in place.below]])
+
+
+def joints_of(run: Run, lengths: Lengths) -> list[float]:
+    """The x of the joints between pieces of these lengths, from the left."""
+    joints, x = [], run.x0
+    for length in lengths[:-1]:
+        x += length
+        joints.append(x)
+    return joints

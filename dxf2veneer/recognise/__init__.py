@@ -1,0 +1,73 @@
+"""From shapes on named layers to walls, openings, side edges and corners.
+
+    outlines.py   which closed outlines are sound; doubled, crossing, nested ones
+    openings.py   which opening belongs to which wall, and what kind it is
+    corners.py    marks at side edges, and the pairing of corners
+    marks.py      caps, level lines, names
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from pathlib import Path
+
+from dxf2veneer.drawing.layers import layer_matches
+from dxf2veneer.job import Job
+from dxf2veneer.model import CornerKind, Drawing, OpeningKind, Recognised, Shape, Wall
+from dxf2veneer.notices import Notice
+from dxf2veneer.recognise.corners import mark_edges, pair_corners
+from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
+from dxf2veneer.recognise.openings import assign_openings
+from dxf2veneer.recognise.outlines import find_walls
+
+
+def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
+    """The walls of all drawings with their openings, edges and marks, and the job's corners.
+
+    Walls are numbered W1, W2, … by drawing, then from left to right and upward, so that the order
+    of entities in the file changes nothing.
+    """
+    walls: list[Wall] = []
+    notices: list[Notice] = []
+    for drawing in drawings:
+        found, told = _recognise_one(drawing, job, first=len(walls) + 1)
+        walls += found
+        notices += told
+    paired, corners, told = pair_corners(walls)
+    return Recognised(tuple(paired), tuple(corners), (*notices, *told))
+
+
+def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall], list[Notice]]:
+    """The walls of one drawing, numbered from ``first``, with everything but paired corners."""
+    notices: list[Notice] = []
+    layers, settings = job.layers, job.recognise
+
+    def on(patterns: Sequence[str]) -> list[Shape]:
+        return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
+
+    walls = find_walls(on(layers.wall), settings.nested_walls, notices)
+    if not walls:
+        notices.append(Notice("NO_WALL", f"{Path(drawing.file).name} has no usable wall outline"))
+    walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
+    kinds: dict[OpeningKind, tuple[str, ...]] = {
+        "door": layers.door,
+        "window": layers.window,
+        "vent": layers.vent,
+        "fixture": layers.fixture,
+    }
+    candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
+    walls = assign_openings(walls, candidates, kinds, settings, notices)
+    corners: dict[CornerKind, tuple[str, ...]] = {"outside": layers.outside_corner, "inside": layers.inside_corner, "mitre": layers.bay}
+    walls = mark_edges(
+        walls,
+        {kind: on(patterns) for kind, patterns in corners.items()},
+        {kind: [t for t in drawing.labels if layer_matches(t.layer, patterns)] for kind, patterns in corners.items()},
+        settings,
+        notices,
+    )
+    walls = mark_caps(walls, on(layers.cap), settings.edge_tolerance, notices)
+    walls = give_levels(walls, on(layers.level), notices)
+    walls = name_walls(walls, [t for t in drawing.labels if layer_matches(t.layer, layers.name)], notices)
+    walls = [w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls]
+    return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]

@@ -1,0 +1,126 @@
+"""Marks inside walls: caps, level lines and names."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import Point as ShapelyPoint
+
+from dxf2veneer.geometry import Segment
+from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
+from dxf2veneer.job import Window
+from dxf2veneer.model import CapMark, Label, Shape, Wall
+from dxf2veneer.notices import Notice
+
+_BELOW_IN = 0.01
+"""How far under a cap's line the veneer that it covers is looked for."""
+
+
+def mark_caps(walls: Sequence[Wall], lines: Sequence[Shape], tolerance_in: float, notices: list[Notice]) -> list[Wall]:
+    """The walls with the stretches of cap that lines on the cap layer mark in them.
+
+    A line within the tolerance of a level top edge is that edge. Openings interrupt a cap.
+    """
+    marked: dict[str, list[CapMark]] = {w.id: [] for w in walls}
+    for shape in lines:
+        found = 0
+        for segment in shape.path.segments:
+            for wall in walls if _is_level(segment) else ():
+                caps = _caps(wall, segment, shape.handle, tolerance_in)
+                found += len(caps)
+                marked[wall.id] += caps
+        if not found:
+            x0, y0, x1, y1 = shape.path.box
+            notices.append(Notice("CAP_MARK_UNUSED", "cap line marks no level top of veneer in any wall", layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, (y0 + y1) / 2)))
+    return [dataclasses.replace(w, caps=_joined(marked[w.id])) for w in walls]
+
+
+def _is_level(segment: Segment) -> bool:
+    (x0, y0), (x1, y1) = segment.start, segment.end
+    return not segment.is_arc and abs(y1 - y0) <= LEVEL_SLOPE * abs(x1 - x0)
+
+
+def _caps(wall: Wall, segment: Segment, handle: str, tolerance_in: float) -> list[CapMark]:
+    (xa, ya), (xb, yb) = segment.start, segment.end
+    y, low, high = (ya + yb) / 2, min(xa, xb), max(xa, xb)
+    tops = [s.segment.start[1] for s in boundary(wall.region) if s.what == "top" and _over(s.segment, low, high)]
+    y = min((t for t in tops if abs(t - y) <= tolerance_in), key=lambda t: abs(t - y), default=y)
+    solid = wall.region.difference(*(o.region for o in wall.openings))
+    stretches = level_stretches(solid, y - _BELOW_IN)
+    spans = [(max(low, a), min(high, b)) for a, b in stretches]
+    return [CapMark(a, b, y, handle) for a, b in spans if b - a > _BELOW_IN]
+
+
+def _over(segment: Segment, low: float, high: float) -> bool:
+    return min(segment.start[0], segment.end[0]) < high and max(segment.start[0], segment.end[0]) > low
+
+
+def _joined(caps: Sequence[CapMark]) -> tuple[CapMark, ...]:
+    """Caps from left to right and upward, overlapping ones at one height joined."""
+    result: list[CapMark] = []
+    for cap in sorted(caps, key=lambda c: (c.y, c.x0, c.x1)):
+        if result and abs(cap.y - result[-1].y) <= _BELOW_IN and cap.x0 < result[-1].x1:
+            result[-1] = dataclasses.replace(result[-1], x1=max(cap.x1, result[-1].x1))
+        else:
+            result.append(cap)
+    return tuple(result)
+
+
+def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Notice]) -> list[Wall]:
+    """The walls with the height of the level line that crosses them; the lowest where several do."""
+    levels: dict[str, list[float]] = {w.id: [] for w in walls}
+    for shape in lines:
+        x0, y0, x1, y1 = shape.path.box
+        crossed = [w for w in walls if x0 < w.box[2] and x1 > w.box[0] and w.box[1] - _reach(w) <= (y0 + y1) / 2 <= w.box[3]]
+        for wall in crossed if y1 - y0 <= LEVEL_SLOPE * (x1 - x0) else ():
+            levels[wall.id].append((y0 + y1) / 2)
+        if not crossed or y1 - y0 > LEVEL_SLOPE * (x1 - x0):
+            notices.append(Notice("LEVEL_UNUSED", "level line is not level or crosses no wall", layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, (y0 + y1) / 2)))
+    return [dataclasses.replace(w, level_y=min(levels[w.id], default=None)) for w in walls]
+
+
+def _reach(wall: Wall) -> float:
+    """How far below a wall a level line still belongs to it: half the wall's height."""
+    return (wall.box[3] - wall.box[1]) / 2.0
+
+
+def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Notice]) -> list[Wall]:
+    """The walls and openings with the names that texts inside them give.
+
+    A text inside an opening names the opening, if another text names the wall; else the wall.
+    """
+    texts = sorted((t for t in labels if t.text.strip()), key=lambda t: (t.at[1], t.at[0], t.text))
+    result: list[Wall] = []
+    used: set[int] = set()
+    for wall in walls:
+        own = [t for t in texts if _holds(wall.region.polygon, t)]
+        used.update(id(t) for t in own)
+        inside = {o.id: [t for t in own if _holds(o.region.polygon, t)] for o in wall.openings}
+        taken = {id(t) for ts in inside.values() for t in ts}
+        outer = [t for t in own if id(t) not in taken] or own
+        if len(outer) > 1:
+            listed = ", ".join(t.text.strip() for t in outer)
+            notices.append(Notice("NAMES_SEVERAL", f"{wall.id} holds several names: {listed}; the first was used", layer=outer[0].layer, handle=outer[0].handle, at_in=outer[0].at))
+        openings = tuple(dataclasses.replace(o, name=_name([t for t in inside[o.id] if t not in outer[:1]])) for o in wall.openings)
+        result.append(dataclasses.replace(wall, name=_name(outer), openings=openings))
+    for label in texts:
+        if id(label) not in used:
+            notices.append(Notice("NAME_UNUSED", f"text {label.text.strip()!r} lies in no wall", layer=label.layer, handle=label.handle, at_in=label.at))
+    return result
+
+
+def window_name(wall: Wall, windows: Sequence[Window]) -> str:
+    """The name of the first window that holds the middle of a wall; empty where none does."""
+    x0, y0, x1, y1 = wall.box
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
+    return next((w.name for w in windows if w.box[0] <= x <= w.box[2] and w.box[1] <= y <= w.box[3]), "")
+
+
+def _name(labels: Sequence[Label]) -> str:
+    return " ".join(labels[0].text.split()) if labels else ""
+
+
+def _holds(polygon: shapely.MultiPolygon, label: Label) -> bool:
+    return bool(polygon.covers(ShapelyPoint(label.at)))

@@ -1,0 +1,125 @@
+"""Which opening belongs to which wall, and what kind of opening it is."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+
+from dxf2veneer.drawing.layers import layer_matches
+from dxf2veneer.geometry import Region
+from dxf2veneer.geometry.boundary import base_heights
+from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.job import Recognise
+from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
+from dxf2veneer.notices import Notice
+from dxf2veneer.recognise.outlines import SAME_IN, centre, is_crumb, sound_outlines
+from dxf2veneer.units import feet_inches, square_feet
+
+
+def assign_openings(
+    walls: Sequence[Wall],
+    shapes: Sequence[Shape],
+    kinds: Mapping[OpeningKind, Sequence[str]],
+    settings: Recognise,
+    notices: list[Notice],
+) -> list[Wall]:
+    """The walls with the openings that lie in them, each clipped to its wall and counted once.
+
+    An outline inside another opening is part of it; overlapping openings share ground once, the
+    larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
+    """
+    own: dict[str, list[Opening]] = {w.id: [] for w in walls}
+    for shape, region in sound_outlines(shapes, "opening", notices):
+        if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
+            region = _down_to_base(shape, region, walls, settings.door_reach, notices)
+        parts = [(w, region.intersection(w.region)) for w in walls if _meet(region.box, w.region.box)]
+        parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
+        _tell_place(shape, region, parts, notices)
+        for wall, part in parts:
+            opening = _opening(shape, part, wall, own[wall.id], kinds, settings.edge_tolerance, notices)
+            if opening:
+                own[wall.id].append(opening)
+    return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
+
+
+def _meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
+    """Whether two boxes touch or overlap: of many walls most need no closer look."""
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
+
+
+def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], notices: list[Notice]) -> None:
+    """Tell where an opening lies outside every wall, beyond one, or across several."""
+
+    def tell(code: str, message: str) -> None:
+        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region)))
+
+    if not parts:
+        tell("OPENING_OUTSIDE_WALL", f"opening of {square_feet(region.area):.2f} sq ft lies in no wall and was not counted")
+        return
+    ids = ", ".join(w.id for w, _ in parts)
+    if len(parts) > 1:
+        tell("OPENING_SPLIT", f"opening lies across {ids}")
+    beyond = region.difference(*(w.region for w, _ in parts))
+    if not beyond.is_empty and not is_crumb(beyond):
+        tell("OPENING_PARTLY_OUTSIDE", f"{square_feet(beyond.area):.2f} sq ft of the opening lie outside {ids} and were not counted")
+
+
+def _opening(
+    shape: Shape,
+    part: Region,
+    wall: Wall,
+    before: Sequence[Opening],
+    kinds: Mapping[OpeningKind, Sequence[str]],
+    tolerance_in: float,
+    notices: list[Notice],
+) -> Opening | None:
+    """The opening of one outline in one wall, less what larger openings hold already."""
+    shared = [o for o in before if not part.intersection(o.region).is_empty]
+    shared = [o for o in shared if not is_crumb(part.intersection(o.region))]
+    rest = part.difference(*(o.region for o in shared)) if shared else part
+    if shared:
+        nested = rest.is_empty or is_crumb(rest)
+        code = "OPENING_NESTED" if nested else "OPENINGS_OVERLAP"
+        words = "lies inside" if nested else "overlaps"
+        message = f"opening outline {words} opening {', '.join(h for o in shared for h in o.handles)} in {wall.id}"
+        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+        if nested:
+            return None
+    touches = _touches_base(part, wall, tolerance_in)
+    kind = next((k for k, patterns in kinds.items() if layer_matches(shape.layer, patterns)), None)
+    if kind is None:
+        kind = "door" if touches else "window"
+        if touches:
+            notices.append(Notice("DOOR_ASSUMED", f"opening in {wall.id} touches the base and was taken for a door", layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+    return Opening("", kind, "", shape.handles, rest, touches)
+
+
+def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in: float, notices: list[Notice]) -> Region:
+    """A picked opening taken down to the base where a floor line or threshold stops it just above."""
+    _, bottom, _, _ = region.box
+    feet = [s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom]
+    if not feet or not reach_in:
+        return region
+    x0 = min(min(s.start[0], s.end[0]) for s in feet)
+    x1 = max(max(s.start[0], s.end[0]) for s in feet)
+    for wall in walls:
+        base = max((y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom)
+        if SAME_IN < bottom - base <= reach_in:
+            message = f"opening in {wall.id} ends {feet_inches(bottom - base)} above the base and was taken down to it"
+            notices.append(Notice("DOOR_EXTENDED", message, layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, bottom)))
+            return region.union(Region.box_of(x0, base, x1, bottom))
+    return region
+
+
+def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
+    """Whether the lowest stretch of an opening lies at a stretch of the wall's base, within the tolerance."""
+    bottom = part.box[1]
+    flat = [p for path in part.paths for p in path.flatten(rise_in=FLATTEN_IN)]
+    xs = [x for x, y in flat if y - bottom <= tolerance_in]
+    return any(abs(bottom - y) <= tolerance_in for y in base_heights(wall.region, (min(xs) + max(xs)) / 2.0))
+
+
+def _numbered(wall: Wall, openings: Sequence[Opening]) -> tuple[Opening, ...]:
+    """Openings with ids, from left to right and upward."""
+    ordered = sorted(openings, key=lambda o: (round(o.box[0], 3), round(o.box[1], 3), o.box))
+    return tuple(dataclasses.replace(o, id=f"{wall.id}-O{i}") for i, o in enumerate(ordered, 1))

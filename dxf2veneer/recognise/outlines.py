@@ -1,0 +1,145 @@
+"""Which closed outlines are sound, and which walls they make."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import LinearRing
+
+from dxf2veneer.geometry import Path, Point, Region
+from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.model import Shape, Wall
+from dxf2veneer.notices import Notice
+from dxf2veneer.units import feet_inches
+
+SAME_IN = 0.01
+"""Outlines whose boundaries differ by less are doubled; areas under SAME_IN x perimeter are rounding."""
+
+
+def centre(region: Region) -> Point:
+    """Middle of the region's box: the place that a notice about it points to."""
+    x0, y0, x1, y1 = region.box
+    return (x0 + x1) / 2, (y0 + y1) / 2
+
+
+def is_crumb(part: Region) -> bool:
+    """Whether a region is so thin that only drawing tolerance made it."""
+    return part.area <= SAME_IN * part.perimeter
+
+
+def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) -> list[tuple[Shape, Region]]:
+    """The closed outlines that enclose an area and don't cross themselves, each once.
+
+    The rest is told in notices: open, without area, crossing itself, doubled. Largest first, then
+    those whose layer says what they are, then by place, so that the order of entities changes nothing.
+    """
+    found: list[tuple[Shape, Region]] = []
+    for shape in shapes:
+        trouble = _trouble(shape, what)
+        if trouble:
+            notices.append(trouble)
+        else:
+            found.append((shape, Region.of(shape.path)))
+    found.sort(key=lambda f: (-round(f[1].area, 6), f[0].picked, f[1].box, f[0].handle))
+    kept: list[tuple[Shape, Region]] = []
+    cells: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
+    for shape, region in found:
+        column, row = (math.floor(c) for c in region.box[:2])
+        near = sorted(i for dx in (-1, 0, 1) for dy in (-1, 0, 1) for i in cells.get((column + dx, row + dy), ()))
+        twin = next((kept[i][0] for i in near if _same(kept[i][1], region)), None)
+        if twin is None:
+            cells[column, row].append(len(kept))
+            kept.append((shape, region))
+        else:
+            notices.append(_notice("DOUBLED_OUTLINE", f"{what} outline is the same as {twin.handle}", shape))
+    return kept
+
+
+def find_walls(shapes: Sequence[Shape], nested: str, notices: list[Notice]) -> list[Wall]:
+    """The walls of one drawing in order (ids are given by the caller).
+
+    ``nested`` says what a wall outline inside another is: see job.Recognise.nested_walls.
+    """
+    outlines = sound_outlines(shapes, "wall", notices)
+    kept: list[tuple[Shape, Region]] = []
+    for shape, region in outlines:  # largest first: what contains comes before what is contained
+        hosts = [i for i, (_, r) in enumerate(kept) if _inside(region, r)]
+        if not hosts:
+            kept.append((shape, region))
+            continue
+        code = "NESTED_WALL" if nested == "report" else "NESTED_WALL_ASKED"
+        notices.append(_notice(code, f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}", shape))
+        if nested in ("hole", "separate"):
+            host = hosts[-1]
+            kept[host] = (kept[host][0], kept[host][1].difference(region))
+        if nested == "separate":
+            kept.append((shape, region))
+    kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
+    _tell_overlaps(kept, notices)
+    return [
+        Wall(id="", name="", drawing=0, layer=shape.layer, handles=shape.handles, region=region)
+        for shape, region in kept
+    ]
+
+
+_TREATED = {
+    "report": "it was left out",
+    "ignore": "it was left out, as asked",
+    "hole": "it was taken out as a hole, as asked",
+    "separate": "it is a wall of its own, taken out of the outer one, as asked",
+}
+
+
+def _notice(code: str, message: str, shape: Shape, at: Point | None = None) -> Notice:
+    x0, y0, x1, y1 = shape.path.box
+    return Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=at or ((x0 + x1) / 2, (y0 + y1) / 2))
+
+
+def _trouble(shape: Shape, what: str) -> Notice | None:
+    """What makes an outline unusable, if anything."""
+    path = shape.path
+    if not path.closed:
+        start, end = path.vertices[0][:2], path.vertices[-1][:2]
+        gap = shapely.distance(shapely.Point(start), shapely.Point(end))
+        return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {feet_inches(gap)} apart", shape, end)
+    least = SAME_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
+    is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
+    crossing = None if is_flat else _crossing(path)
+    if crossing is not None:  # before the area: the two halves of a bow tie cancel
+        return _notice("SELF_CROSSING", f"{what} outline crosses itself", shape, crossing)
+    if is_flat or path.area <= least:
+        return _notice("NO_AREA", f"{what} outline encloses no area", shape)
+    return None
+
+
+def _crossing(path: Path) -> Point | None:
+    """Where a closed path crosses or touches itself, or None."""
+    ring = LinearRing(path.flatten(rise_in=FLATTEN_IN))
+    if ring.is_simple:
+        return None
+    whole = shapely.node(ring)
+    ends = [p for line in shapely.get_parts(whole) for p in (line.coords[0], line.coords[-1])]
+    return next(((p[0], p[1]) for p in ends if ends.count(p) > 2), ring.coords[0][:2])
+
+
+def _same(one: Region, two: Region) -> bool:
+    if max(abs(a - b) for a, b in zip(one.box, two.box, strict=True)) > SAME_IN:
+        return False
+    rest = one.area + two.area - 2.0 * one.intersection(two).area
+    return bool(rest <= SAME_IN * (one.perimeter + two.perimeter))
+
+
+def _inside(inner: Region, outer: Region) -> bool:
+    beyond = inner.area - inner.intersection(outer).area
+    return beyond <= SAME_IN * inner.perimeter
+
+
+def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]) -> None:
+    for i, (shape, region) in enumerate(kept):
+        for other, second in kept[:i]:
+            common = region.intersection(second)
+            if not common.is_empty and not is_crumb(common):
+                notices.append(_notice("WALLS_OVERLAP", f"wall outline overlaps wall {other.handle} by {common.area / 144:.2f} sq ft", shape, centre(common)))

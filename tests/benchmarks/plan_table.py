@@ -1,0 +1,146 @@
+"""The table of plans: python tests/benchmarks/plan_table.py [--write]
+
+Takes off both samples, a traced front by other people where it stands beside the checkout, and the
+twenty made houses, one by one and as one job, and prints what the plan needs beside what no plan can
+do without. ``--write`` puts the table into docs/plan-table.md.
+"""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import os
+import platform
+import sys
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
+
+from builders import JOB  # noqa: E402  the folder of the tests is no package
+from houses import SEEDS, house, style_of  # noqa: E402
+
+from dxf2veneer.job import Job, load_job, with_settings  # noqa: E402
+from dxf2veneer.model import CoursePlan, Takeoff  # noqa: E402
+from dxf2veneer.pipeline import take_off  # noqa: E402
+
+PAGE = ROOT / "docs" / "plan-table.md"
+TRACED = ROOT.parent / "shared" / "drawings" / "woodshed-front-traced.dxf"
+TRACED_LAYERS = {"wall": "VENEER-WALL", "opening": "VENEER-OPENING", "outside_corner": "VENEER-OUTSIDE-CORNER", "name": "VENEER-NAME"}
+HEAD = (
+    "drawing", "walls", "pieces", "flat", "corner", "bound", "above", "above, %", "above length, %", "cuts", "waste, %",
+    "found, explained", "found, unexplained", "rules that yield", "s",
+)  # fmt: skip
+INTRODUCTION = """# What the plans need
+
+Made by `python tests/benchmarks/plan_table.py --write` on {date}, on {machine}.
+
+Two samples, a front that other people drew and somebody traced (where it is at hand), and twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as one job.
+
+- **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; **above**: units over it.
+- **above length**: units over the summed length of all pieces divided by the length of a panel, in per cent.
+- **cuts**: crosscuts. **waste**: share of the bought faces that ends on no wall.
+- **found**: places where the judge finds that a rule of laying does not hold, with the plan's reason or without one. **rules that yield**: where the plan itself says that a rule can't hold there.
+- **s**: seconds for the plan alone, without reading and measuring.
+
+Units are a count for these drawings under these settings. Order by the maker's instructions and your own experience of breakage.
+"""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One job: its takeoff, and how long the plan took."""
+
+    name: str
+    takeoff: Takeoff
+    seconds: float
+
+    @property
+    def plan(self) -> CoursePlan:
+        """The plan, which the job asked for."""
+        if self.takeoff.plan is None:
+            raise ValueError(f"{self.name} was not planned")
+        return self.takeoff.plan
+
+    def cells(self) -> tuple[str, ...]:
+        """The row's cells under HEAD."""
+        plan = self.plan
+        explained = sum(bool(b.why) for b in plan.breaks)
+        yielded = ", ".join(f"{rule} {count}" for rule, count in sorted(Counter(y.rule for y in plan.yielded).items()))
+        over = plan.total - plan.bound
+        return (
+            self.name, f"{len(self.takeoff.walls)}", f"{plan.flat.pieces + plan.corner.pieces}", f"{plan.flat.units}",
+            f"{plan.corner.units}", f"{plan.bound}", f"{over}", f"{over / plan.bound:.1%}".rstrip("%"),
+            f"{plan.total / by_length(self.takeoff) - 1:.1%}".rstrip("%"), f"{plan.cuts}", f"{waste(self.takeoff):.1%}".rstrip("%"),
+            f"{explained}", f"{len(plan.breaks) - explained}", yielded or "none", f"{self.seconds:.1f}",
+        )  # fmt: skip
+
+
+def by_length(takeoff: Takeoff) -> float:
+    """Panels by length alone: summed length of the pieces over the length of a panel."""
+    plan, product = takeoff.plan, takeoff.product
+    assert plan is not None
+    return plan.flat.pieces_length / product.panel.length + plan.corner.pieces_length / product.corner.length
+
+
+def waste(takeoff: Takeoff) -> float:
+    """Share of the faces of the bought panels that covers no field."""
+    plan, product = takeoff.plan, takeoff.product
+    assert plan is not None
+    bought = (plan.flat.units * product.panel.length + plan.corner.units * product.corner.length) * product.panel.height
+    return 1.0 - sum(w.courses.field.area for w in takeoff.walls) / bought
+
+
+def run(name: str, paths: Sequence[Path], job: Job) -> Row:
+    """Take off a job twice, with and without its plan; the difference is the plan's time."""
+    began = time.perf_counter()
+    take_off(paths, with_settings(job, plan__panels=False))
+    bare = time.perf_counter()
+    takeoff = take_off(paths, job)
+    return Row(name, takeoff, max(0.0, time.perf_counter() - bare - (bare - began)))
+
+
+def jobs(folder: Path) -> Iterator[tuple[str, list[Path], Job]]:
+    """Every line of the table: its name, drawings and job; no drawing where it is not at hand."""
+    for sample in ("gatehouse", "boathouse"):
+        yield f"sample {sample}", [ROOT / "samples" / f"{sample}.dxf"], load_job(ROOT / "samples" / f"{sample}.toml")
+    traced = load_job(None, {f"layers.{role}": (layer,) for role, layer in TRACED_LAYERS.items()})
+    yield "a woodshed's front, traced", [TRACED] if TRACED.is_file() else [], traced
+    houses = {seed: house(seed, folder) for seed in SEEDS}
+    for seed, (path, job) in houses.items():
+        yield f"house {seed}, {style_of(seed)}", [path], job
+    yield f"all {len(houses)} houses as one job", [path for path, _ in houses.values()], JOB
+
+
+def table(folder: Path) -> Iterator[str]:
+    """The table's lines, each as soon as it is known."""
+    yield "| " + " | ".join(HEAD) + " |"
+    yield "|---|" + "---:|" * (len(HEAD) - 3) + "---|---:|"
+    for name, paths, job in jobs(folder):
+        cells = run(name, paths, job).cells() if paths else (name, "not at hand", *[""] * (len(HEAD) - 2))
+        yield "| " + " | ".join(cells) + " |"
+
+
+def main() -> None:
+    """Print the table, and write it where asked to."""
+    parser = argparse.ArgumentParser(description="The table of plans.")
+    parser.add_argument("--write", action="store_true", help=f"write {PAGE.relative_to(ROOT)}")
+    write = parser.parse_args().write
+    lines = []
+    with tempfile.TemporaryDirectory() as folder:
+        for text in table(Path(folder)):
+            print(text, flush=True)
+            lines.append(text)
+    if write:
+        machine = f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
+        introduction = INTRODUCTION.format(date=datetime.date.today().isoformat(), machine=machine)
+        PAGE.write_text(introduction + "\n" + "\n".join(lines) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

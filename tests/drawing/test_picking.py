@@ -1,0 +1,166 @@
+"""Pointing at windows, walls and openings in a drawing of loose lines, in millimetres.
+
+    96 +------+--------+---------+      the front is 240 x 96, clad with boards every 16;
+       |======|  door  |=========|      a window of 40 x 32 at (40, 32), a door of 36 x 76 at (150, 4),
+       |==[]==|        |=========|      a floor line at y = 4 from side to side, and a rafter end above
+     4 +------+--------+---------+
+     0 +-------------------------+
+"""
+
+from __future__ import annotations
+
+import ezdxf
+import pytest
+from drawings import job, new
+
+from dxf2veneer.drawing import DrawingError, list_faces
+from dxf2veneer.pipeline import take_off
+
+MM = 25.4
+WINDOW = (40, 32, 80, 64)
+DOOR = (150, 4, 186, 80)
+
+
+def outline(space, x0, y0, x1, y1):
+    corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+    for (ax, ay), (bx, by) in zip(corners, corners[1:] + corners[:1], strict=True):
+        space.add_line((ax * MM, ay * MM), (bx * MM, by * MM), dxfattribs={"layer": "FRONT"})
+
+
+@pytest.fixture
+def front(tmp_path):
+    document = new(units=4)
+    space = document.modelspace()
+    for box in ((0, 0, 240, 96), WINDOW, DOOR, (100, 96, 104, 102)):
+        outline(space, *box)
+    for y in (4, 16, 32, 48, 64, 80):
+        ends = [0, *(x for b in (WINDOW, DOOR) if b[1] < y < b[3] for x in (b[0], b[2])), 240]
+        for a, b in zip(ends[::2], ends[1::2], strict=True):
+            space.add_line((a * MM, y * MM), (b * MM, y * MM), dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "front.dxf"
+    document.saveas(path)
+    return path
+
+
+def mm(*inches):
+    return ",".join(f"{v * MM:g}" for v in inches)
+
+
+def settings(**more):
+    return job(layers__wall=("FRONT",), layers__opening=("A-NONE",), **more)
+
+
+def quantities(path, **more):
+    takeoff = take_off([path], settings(**more))
+    return takeoff, [w.quantities for w in takeoff.walls]
+
+
+def test_one_window_and_one_mark_an_opening_are_enough(front):
+    takeoff, (wall,) = quantities(front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(60, 40), mm(160, 40)))
+    assert wall.gross_area == pytest.approx(240 * 96, rel=1e-12)
+    window, door = (o for o in wall.openings)
+    assert window.area == pytest.approx(40 * 32, rel=1e-12)
+    assert (window.opening.kind, door.opening.kind) == ("window", "door")
+    assert door.area == pytest.approx(36 * 80, rel=1e-12), "76 in to the floor line and 4 in down to the base"
+    assert [n.code for n in takeoff.notices].count("DOOR_EXTENDED") == 1
+
+
+def test_two_elevations_in_one_file_have_their_windows_and_names(tmp_path):
+    """Two fronts, one above the other, that one line ties together; the second is out of sight."""
+    document = new(units=4)
+    for y in (0, 200):
+        outline(document.modelspace(), 0, y, 240, y + 96)
+    document.modelspace().add_line((50 * MM, 96 * MM), (50 * MM, 200 * MM), dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "sheet.dxf"
+    document.saveas(path)
+    takeoff, walls = quantities(path, drawing__window=(f"South={mm(-5, -5, 250, 100)}", f"North={mm(250, 299, -5, 190)}"))
+    assert [w.wall.name for w in takeoff.walls] == ["South", "North"]
+    assert [w.gross_area for w in walls] == [pytest.approx(240 * 96, rel=1e-12)] * 2
+    takeoff, _ = quantities(path, drawing__window=(mm(-5, -5, 250, 100),))
+    assert [w.wall.name for w in takeoff.walls] == [""]
+
+
+def test_without_a_door_reach_the_door_ends_at_the_floor_line(front):
+    _, (wall,) = quantities(front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(160, 40),), recognise__door_reach=0.0)
+    assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-12)
+    assert wall.openings[0].opening.kind == "window"
+
+
+def test_without_a_window_the_rafter_end_belongs_to_the_outline(front):
+    _, (wall,) = quantities(front)
+    assert wall.gross_area == pytest.approx(240 * 96 + 4 * 6, rel=1e-12)
+
+
+def test_a_wall_mark_leaves_other_outlines_of_the_layer_out(front, tmp_path):
+    document = new(units=4)
+    for box in ((0, 0, 240, 96), (300, 0, 340, 50)):
+        outline(document.modelspace(), *box)
+    path = tmp_path / "two.dxf"
+    document.saveas(path)
+    _, walls = quantities(path)
+    assert len(walls) == 2
+    _, (wall,) = quantities(path, drawing__wall_at=(mm(310, 10),))
+    assert wall.gross_area == pytest.approx(40 * 50, rel=1e-12)
+
+
+@pytest.mark.parametrize("mark", ["POINT", "TEXT", "INSERT"])
+def test_marks_in_the_drawing_point_as_well(mark, front, tmp_path):
+    """A point, a text or a block reference on a mark layer, one in the window and one in the door."""
+    document = ezdxf.readfile(front)
+    document.blocks.new("DOT").add_circle((0, 0), 10)
+    space, on = document.modelspace(), {"layer": "V-MARK"}
+    for at in ((60 * MM, 40 * MM), (160 * MM, 40 * MM)):
+        if mark == "POINT":
+            space.add_point(at, dxfattribs=on)
+        elif mark == "TEXT":
+            space.add_text("here", dxfattribs={**on, "insert": at})
+        else:
+            space.add_blockref("DOT", at, dxfattribs=on)
+    space.add_point((10 * MM, 10 * MM), dxfattribs={"layer": "V-WALL"})
+    path = tmp_path / "marked.dxf"
+    document.saveas(path)
+    _, (wall,) = quantities(path, layers__opening_mark=("v-mark",), layers__wall_mark=("V-WALL",))
+    assert [o.area for o in wall.openings] == [pytest.approx(40 * 32, rel=1e-12), pytest.approx(36 * 80, rel=1e-12)]
+
+
+def test_a_mark_beside_every_face_is_told(front):
+    takeoff, _ = quantities(front, drawing__opening_at=(mm(-50, 40),), drawing__wall_at=(mm(10, 10), mm(-50, 40)))
+    assert [n.code for n in takeoff.notices].count("MARK_UNUSED") == 2
+
+
+def test_a_closed_outline_across_the_border_of_a_window_is_told(front, tmp_path):
+    document = new(units=1)
+    for x in (0, 300):
+        document.modelspace().add_lwpolyline([(x, 0), (x + 240, 0), (x + 240, 96), (x, 96)], close=True, dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "closed.dxf"
+    document.saveas(path)
+    takeoff, (wall,) = quantities(path, drawing__window=("-1,-1,320,100",))
+    assert wall.gross_area == 240 * 96
+    assert [n.code for n in takeoff.notices].count("WINDOW_CROSSED") == 1
+
+
+def test_arcs_are_cut_at_the_border_as_arcs(tmp_path):
+    """A circle of radius 50 on a level line through its centre, seen in a window above the line."""
+    document = new(units=1)
+    space = document.modelspace()
+    space.add_arc((100, 60), 50, 170, 10, dxfattribs={"layer": "FRONT"})
+    space.add_arc((100, 60), 50, 10, 170, dxfattribs={"layer": "FRONT"})
+    space.add_line((20, 60), (180, 60), dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "round.dxf"
+    document.saveas(path)
+    _, (wall,) = quantities(path, drawing__window=("0,60,200,200",))
+    assert wall.gross_area == pytest.approx(3.141592653589793 * 50**2 / 2, rel=1e-9)
+
+
+def test_faces_are_listed_in_drawing_units_with_a_point_that_picks_them(front):
+    found = list_faces(front, settings())
+    door = next(f for f in found if f.width == pytest.approx(36 * MM) and f.height == pytest.approx(76 * MM))
+    assert door.area == pytest.approx(36 * 76 * MM * MM, rel=1e-12)
+    _, (wall,) = quantities(front, drawing__opening_at=(f"{door.at[0]},{door.at[1]}",), recognise__door_reach=0.0)
+    assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-9)
+    assert [f.area for f in found] == sorted((f.area for f in found), reverse=True)
+
+
+def test_faces_of_a_layer_that_is_not_there(front):
+    with pytest.raises(DrawingError, match="nothing lies on the wall layer"):
+        list_faces(front, job(layers__wall=("NOWHERE",)))

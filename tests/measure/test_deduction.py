@@ -1,0 +1,76 @@
+"""Which openings come off the area. Books and offices differ, so it is a setting; each is tried just
+below, at and just above its threshold."""
+
+import pytest
+from builders import PRODUCT, drawing, job, measured, walls_of
+
+from dxf2veneer.job import Deduction
+from dxf2veneer.measure import is_deducted, measure_wall
+
+SQFT_PER_M2 = 1 / 0.09290304  # NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2, exactly
+
+RULES = [
+    # threshold in sq ft, whether one exactly at it is deducted, source
+    (0.0, True, "every opening: NCMA TEK 14 (1969)"),
+    (2.0, False, "over 2 sq ft: Del Pico, Estimating Building Costs, p. 128"),
+    (4.0, False, "over 2 ft x 2 ft: Griffith, Carpentry"),
+    (10.0, False, "over 10 sq ft: Peterson & Dagostino, Estimating in Building Construction, p. 123"),
+    (100.0, True, "100 sq ft or over: ICS Building Trades Pocketbook"),
+    (0.5 * SQFT_PER_M2, False, "over 0.5 m2: IS 1200 (Part 13):1994 cl. 3.2"),
+]
+
+
+@pytest.mark.parametrize(("threshold", "at", "source"), RULES)
+def test_the_rule_below_at_and_above_its_threshold(threshold, at, source):
+    rule = Deduction(threshold_sqft=threshold, at_threshold=at)
+    if threshold:
+        assert not is_deducted(threshold * 0.9999, rule), source
+    assert is_deducted(threshold, rule) is at, source
+    assert is_deducted(threshold * 1.0001 + 1e-4, rule), source
+
+
+@pytest.mark.parametrize(
+    ("height", "at", "deducted"),
+    [(39.9, True, False), (40, True, True), (40, False, False), (40.1, False, True)],
+)
+def test_an_opening_of_ten_square_feet_in_a_drawing(height, at, deducted):
+    # 36 x 40 in = 10 sq ft
+    q = measured(
+        drawing(wall=[(0, 0, 200, 100)], opening=[(60, 30, 96, 30 + height)]),
+        job(deduction__threshold_sqft=10.0, deduction__at_threshold=at),
+    )
+    assert q.openings[0].deducted is deducted
+    assert q.opening_area == pytest.approx(36 * height)
+    assert q.deducted_area == pytest.approx(36 * height if deducted else 0)
+    assert q.net_area == pytest.approx(20000 - (36 * height if deducted else 0))
+
+
+def test_an_area_that_rounding_moves_off_the_threshold_is_still_at_it():
+    # 914.4 x 1016 mm is 36 x 40 in; turned into inches it is not exactly so
+    width, height = 914.4 / 25.4, 1016 / 25.4
+    q = measured(
+        drawing(wall=[(0, 0, 200, 100)], opening=[(60.1, 30.3, 60.1 + width, 30.3 + height)]),
+        job(deduction__threshold_sqft=10.0, deduction__at_threshold=True),
+    )
+    assert q.openings[0].deducted
+
+
+def test_the_veneer_leaves_out_openings_that_are_not_deducted():
+    q = measured(drawing(wall=[(0, 0, 200, 100)], opening=[(60, 30, 96, 60)]), job(deduction__threshold_sqft=10.0))
+    assert (q.net_area, q.veneer.area) == (20000, pytest.approx(20000 - 36 * 30))
+
+
+@pytest.mark.parametrize(("one", "two"), [((20, 20, 40, 40), (60, 30, 96, 90)), ((0, 0, 36, 80), (30, 60, 80, 90))])
+def test_net_is_gross_less_deducted_trim_and_cap_exactly(one, two):
+    q = measured(
+        drawing(wall=[(0, 0, 200, 100)], opening=[one, two]),
+        job(deduction__threshold_sqft=5.0, trim__head=8.0, trim__jambs=3.0, trim__sill=4.0),
+    )
+    assert q.net_area == q.gross_area - q.deducted_area - q.trim_area - q.cap_area
+
+
+def test_an_opening_split_by_a_wall_line_is_judged_by_its_part():
+    # 10 sq ft in all, 6 in one wall and 4 in the other: each part is under 8
+    rule = job(deduction__threshold_sqft=8.0)
+    walls = walls_of(drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(38.4, 30, 74.4, 70)]))
+    assert [o.deducted for w in walls for o in measure_wall(w, rule, PRODUCT).openings] == [False, False]

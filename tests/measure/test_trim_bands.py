@@ -1,0 +1,182 @@
+"""Trim bands: their runs along the opening and the ground they take.
+
+    .-----------.   a = head width, b = jamb width, c = sill width
+    |  .-----.  |   ground of the bands round a window of w x h:
+    |  |     |  |   (w + 2b)(h + a + c) - w h
+    |  '-----'  |   runs: head w, jambs 2 h, sill w
+    '-----------'
+"""
+
+import math
+
+import pytest
+from builders import ARCH, PRODUCT, drawing, job, measured, walls_of
+
+from dxf2veneer.geometry import Path
+from dxf2veneer.measure import measure_wall
+
+WALL = (0, 0, 200, 120)
+BANDS = {"trim__head": 8.0, "trim__jambs": 5.0, "trim__sill": 4.0}
+
+
+def trimmed(wall=WALL, **outlines):
+    return measured(drawing(wall=[wall], **outlines), job(**BANDS))
+
+
+def runs(q):
+    return [(o.trim_head, o.trim_jambs, o.trim_sill) for o in q.openings]
+
+
+def test_without_widths_there_are_runs_but_no_bands():
+    q = measured(drawing(wall=[WALL], opening=[(60, 40, 96, 80)]))
+    assert (q.trim_area, runs(q)) == (0, [(36, 80, 36)])
+
+
+def test_a_window_by_hand():
+    q = trimmed(opening=[(60, 40, 96, 80)])
+    assert q.trim_area == pytest.approx((36 + 10) * (40 + 8 + 4) - 36 * 40)
+    assert q.trim_region.box == pytest.approx((55, 36, 101, 88))
+    assert q.net_area == pytest.approx(24000 - (36 + 10) * (40 + 8 + 4))
+    assert runs(q) == [(36, 80, 36)]
+    assert q.openings[0].perimeter == 152
+
+
+@pytest.mark.parametrize(("width", "area"), [("head", 36 * 8), ("jambs", 2 * 40 * 5), ("sill", 36 * 4)])
+def test_one_band_alone_has_no_corners(width, area):
+    q = measured(drawing(wall=[WALL], opening=[(60, 40, 96, 80)]), job(**{f"trim__{width}": BANDS[f"trim__{width}"]}))
+    assert q.trim_area == pytest.approx(area)
+
+
+def test_a_door_has_no_sill():
+    #   .-----------.
+    #   |  .-----.  |      (36 + 10)(80 + 8) - 36 x 80, down to the base
+    #   |  |     |  |
+    #  =='=='   '=='==
+    q = trimmed(door=[(60, 0, 96, 80)])
+    assert q.trim_area == pytest.approx(46 * 88 - 36 * 80)
+    assert runs(q) == [(36, 160, 0)]
+
+
+def test_a_door_by_its_layer_above_the_base_has_no_sill_either():
+    q = trimmed(door=[(60, 10, 96, 90)])
+    assert runs(q) == [(36, 160, 0)]
+    assert q.trim_area == pytest.approx(46 * 88 - 36 * 80)
+
+
+def test_a_window_at_the_base_has_no_sill_for_want_of_wall_below():
+    assert runs(trimmed(window=[(60, 0, 96, 80)])) == [(36, 160, 0)]
+
+
+def test_a_fixture_bears_no_trim():
+    q = trimmed(fixture=[(60, 40, 70, 50)])
+    assert (q.trim_area, runs(q)) == (0, [(0, 0, 0)])
+
+
+def test_a_half_round_head_runs_along_the_arch():
+    #    .-'''-.     radius 18, springing at 60: the band over the arch is half a ring
+    #   |       |    pi / 2 (26^2 - 18^2), each jamb 5 x 60, and at each springing the head's band
+    #   |       |    is 3 wider than the jamb's
+    q = trimmed(opening=[ARCH])
+    (head, jambs, sill), = runs(q)
+    assert head == pytest.approx(math.pi * 18, rel=1e-12)
+    assert (jambs, sill) == (120, 0)
+    assert q.trim_area == pytest.approx(math.pi / 2 * (26**2 - 18**2) + 2 * 5 * 60, rel=1e-9)
+    assert q.opening_area == pytest.approx(36 * 60 + math.pi * 18**2 / 2, rel=1e-12)
+
+
+def test_a_pointed_head_over_narrower_jambs_by_hand():
+    #      /\       half width 18, rise 24: the slopes are 30 long, their normals (0.8, 0.6)
+    #     /  \      strips: jambs 2 x 24 x 5, head 2 x 30 x 8, sill 36 x 4; sill corners 2 x 5 x 4
+    #    |    |     at the eaves the jamb's outer line meets the end of the head's band 3.75 up:
+    #    |____|     triangles 2 x 5 x 3.75 / 2; at the apex a kite of 8 x 32/3
+    q = trimmed(window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]])
+    assert q.trim_area == pytest.approx(240 + 480 + 144 + 40 + 18.75 + 8 * 32 / 3, rel=1e-9)
+    assert runs(q) == [(60, 48, 36)]
+
+
+def test_a_wider_jamb_under_a_narrower_pointed_head():
+    # jambs 8, head 5: the head's outer line meets the end of the jamb's band 5 / 0.8 = 6.25 out
+    q = measured(
+        drawing(wall=[WALL], window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]]), job(trim__head=5.0, trim__jambs=8.0)
+    )
+    eaves = 6.25 * 3 / 2  # triangle on the base 6.25, its tip 5 x 0.6 = 3 high
+    assert q.trim_area == pytest.approx(2 * 24 * 8 + 2 * 30 * 5 + 2 * eaves + 5 * 20 / 3, rel=1e-9)
+
+
+def test_a_segmental_head_by_hand():
+    # chord 21, rise 6: radius 12.1875, arc 25.308373, area 89.254148 (MatheAss manual, Circular
+    # Sections); bulge = 2 rise / chord (DXF reference, SetBulge). Head band alone: a ring sector of
+    # angle arc / radius from 12.1875 to 20.1875.
+    arched = Path(((60, 40, 0), (81, 40, 0), (81, 80, 12 / 21), (60, 80, 0)))
+    q = measured(drawing(wall=[WALL], window=[arched]), job(trim__head=8.0))
+    assert q.openings[0].trim_head == pytest.approx(25.308373, abs=1e-6)
+    assert q.opening_area == pytest.approx(21 * 40 + 89.254148, abs=1e-6)
+    angle = 25.308373 / 12.1875
+    assert q.trim_area == pytest.approx(angle / 2 * (20.1875**2 - 12.1875**2), abs=1e-4)
+
+
+def test_a_round_window_is_ringed():
+    # upper half: head 8 wide; lower half: sill 4 wide; no jambs
+    q = trimmed(window=[Path.circle((100, 60), 15)])
+    assert q.trim_area == pytest.approx(math.pi / 2 * (23**2 - 15**2) + math.pi / 2 * (19**2 - 15**2), rel=1e-9)
+    assert runs(q)[0] == pytest.approx((15 * math.pi, 0, 15 * math.pi))
+
+
+def test_bands_are_cut_at_the_walls_edge():
+    # the window stands 2 from the right edge at 200: the right jamb's band is 2 wide
+    q = trimmed(opening=[(162, 40, 198, 80)])
+    assert q.trim_area == pytest.approx((5 + 36 + 2) * 52 - 36 * 40)
+
+
+def test_a_side_on_the_walls_edge_bears_no_trim():
+    # the window reaches the right edge: one jamb, and head and sill end there
+    q = trimmed(opening=[(164, 40, 200, 80)])
+    assert runs(q) == [(36, 40, 36)]
+    assert q.trim_area == pytest.approx((5 + 36) * 52 - 36 * 40)
+
+
+def test_a_head_at_the_top_of_the_wall_bears_no_trim():
+    q = trimmed(opening=[(60, 80, 96, 120)])
+    assert runs(q) == [(0, 80, 36)]
+    assert q.trim_area == pytest.approx(46 * 44 - 36 * 40)
+
+
+def test_the_line_between_two_walls_bears_no_trim():
+    #   .-----|-----.     the window is 18 left of the line and 14 right of it
+    #   |   [ | ]   |     every part has one jamb
+    left, right = walls_of(drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(42, 30, 74, 50)]))
+    left, right = (measure_wall(w, job(**BANDS), PRODUCT) for w in (left, right))
+    assert runs(left) + runs(right) == [(18, 20, 18), (14, 20, 14)]
+    assert left.trim_area + right.trim_area == pytest.approx((32 + 10) * (20 + 12) - 32 * 20)
+
+
+def test_bands_that_overlap_count_once():
+    # two windows 6 apart with jambs 5 wide: 4 of the 10 are common, over the height of the bands
+    q = trimmed(opening=[(60, 40, 90, 80), (96, 40, 126, 80)])
+    one = (30 + 10) * 52 - 30 * 40
+    assert q.trim_area == pytest.approx(2 * one - 4 * 52)
+
+
+def test_a_band_does_not_cover_the_neighbouring_opening():
+    # 3 apart: between them stand 3 of band, not 10
+    q = trimmed(opening=[(60, 40, 90, 80), (93, 40, 123, 80)])
+    assert q.trim_area == pytest.approx((63 + 10) * 52 - 60 * 40)
+
+
+def test_openings_against_each_other_share_a_jamb_without_trim():
+    # a door with a sidelight: the common line bears no stone
+    q = trimmed(door=[(60, 0, 96, 80)], window=[(96, 40, 110, 80)])
+    assert runs(q) == [pytest.approx((36, 80 + 40, 0)), pytest.approx((14, 40, 14))]
+
+
+def test_a_band_follows_a_slanted_arc():
+    #   ,--.      36 x 40 with one corner rounded by 12: along the boundary the band is 4 wide, at square corners
+    #  /   |      4 x 4 more each, round the arc a quarter of a circle of 4 more
+    #  |   |
+    #  '---'
+    window = Path(((60.0, 40.0, 0.0), (96.0, 40.0, 0.0), (96.0, 80.0, 0.0), (72.0, 80.0, math.tan(math.pi / 8)), (60.0, 68.0, 0.0)))
+    q = measured(drawing(wall=[WALL], window=[window]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0))
+    boundary = 36 + 40 + 24 + math.pi / 2 * 12 + 28
+    assert q.openings[0].perimeter == pytest.approx(boundary)
+    assert q.trim_area == pytest.approx(4 * boundary + 3 * 16 + math.pi / 4 * 16)
+    assert runs(q) == [(pytest.approx(24 + math.pi / 2 * 12), pytest.approx(40 + 28), 36)]

@@ -1,0 +1,144 @@
+"""Which outlines make walls: sound ones; the rest is told with code, handle and place."""
+
+import pytest
+from builders import JOB, codes, drawing, job, only_wall, walls_of
+
+from dxf2veneer.geometry import Path
+from dxf2veneer.recognise import recognise
+
+
+def the_notice(one, code, job=JOB):
+    (notice,) = [n for n in recognise([one], job).notices if n.code == code]
+    return notice
+
+
+def test_walls_are_numbered_from_left_to_right_then_upward():
+    #   W1    W2         W2 stands under W3, both begin at x = 50
+    #  .--.  .---. W3
+    #  |  |  '---'
+    #  |  |  .-----. W2
+    #  '--'  '-----'
+    found = walls_of(drawing(wall=[(50, 40, 80, 60), (50, 0, 90, 30), (0, 0, 20, 60)]))
+    assert [(w.id, w.box) for w in found] == [("W1", (0, 0, 20, 60)), ("W2", (50, 0, 90, 30)), ("W3", (50, 40, 80, 60))]
+    assert [w.handles for w in found] == [("WALL3",), ("WALL2",), ("WALL1",)]
+
+
+def test_numbering_goes_on_in_the_next_drawing():
+    found = walls_of(drawing(wall=[(0, 0, 20, 60)]), drawing(index=1, wall=[(5, 0, 30, 60)]))
+    assert [(w.id, w.drawing) for w in found] == [("W1", 0), ("W2", 1)]
+
+
+def test_a_drawing_without_a_wall_says_so():
+    assert codes(drawing(opening=[(0, 0, 9, 9)])) == ["NO_WALL", "OPENING_OUTSIDE_WALL"]
+
+
+def test_an_open_outline_is_left_out_with_its_gap():
+    #  .-------.
+    #  |       |
+    #  '----   |     ends at (30, 0) and (42, 0): 12 apart
+    #        '-'
+    opened = Path.polygon([(30, 0), (0, 0), (0, 50), (70, 50), (70, 0), (42, 0)], closed=False)
+    notice = the_notice(drawing(wall=[opened]), "OPEN_OUTLINE")
+    assert notice.handle == "WALL1"
+    assert notice.layer == "WALL"
+    assert notice.at_in == (42, 0)
+    assert "1'-0\" apart" in notice.message
+    assert notice.drawing == 0
+
+
+def test_an_outline_that_crosses_itself_is_left_out_at_the_crossing():
+    #  (0,40) \ / (60,40)    walked (0,0) (60,40) (60,0) (0,40): its halves cancel to no area,
+    #          X             yet it is a crossing, at (30, 20)
+    #  (0,0)  / \ (60,0)
+    notice = the_notice(drawing(wall=[[(0, 0), (60, 40), (60, 0), (0, 40)]]), "SELF_CROSSING")
+    assert (notice.handle, notice.at_in) == ("WALL1", pytest.approx((30, 20)))
+    # y = 2x/3 meets the line from (60, 0) to (12, 48), y = 60 - x, at x = 36
+    notice = the_notice(drawing(wall=[[(0, 0), (60, 40), (60, 0), (12, 48)]]), "SELF_CROSSING")
+    assert notice.at_in == pytest.approx((36, 24))
+
+
+def test_an_outline_with_a_spike_crosses_itself():
+    #  .-------.
+    #  |       |----    out from (90, 20) to (120, 20) and back on the same line
+    #  '-------'
+    spike = [(0, 0), (90, 0), (90, 20), (120, 20), (90, 20), (90, 40), (0, 40)]
+    assert "SELF_CROSSING" in codes(drawing(wall=[spike]))
+
+
+def test_a_doubled_outline_counts_once_whatever_its_direction_and_first_corner():
+    one = [(0, 0), (90, 0), (90, 40), (0, 40)]
+    again = [(90, 40), (90, 0), (0, 0), (0, 40)]
+    double = drawing(wall=[one, again])
+    assert only_wall(double).region.area == 3600
+    notice = the_notice(double, "DOUBLED_OUTLINE")
+    assert (notice.handle, notice.at_in) == ("WALL2", (45, 20))
+    assert "WALL1" in notice.message
+
+
+def test_outlines_a_hair_apart_are_doubled_and_farther_apart_are_not():
+    assert codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.009, 40)], wall=[(0, 0, 99, 60)])) == ["DOUBLED_OUTLINE"]
+    assert "DOUBLED_OUTLINE" not in codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.5, 40)], wall=[(0, 0, 99, 60)]))
+
+
+def test_an_outline_without_area_is_left_out():
+    notice = the_notice(drawing(wall=[(0, 0, 99, 60), [(5, 5), (50, 5), (30, 5)]]), "NO_AREA")
+    assert notice.handle == "WALL2"
+
+
+def test_walls_that_touch_do_not_overlap():
+    assert codes(drawing(wall=[(0, 0, 60, 90), (60, 0, 100, 70)])) == []
+
+
+def test_walls_that_overlap_are_told_with_the_common_area():
+    #  0......60
+    #      48......100      common: 12 x 72 = 864 sq in = 6 sq ft
+    notice = the_notice(drawing(wall=[(0, 0, 60, 90), (48, 0, 100, 72)]), "WALLS_OVERLAP")
+    assert "6.00 sq ft" in notice.message
+    assert notice.at_in == (54, 36)
+
+
+# A wall of 100 x 60 with an outline of 30 x 20 inside.
+#   .-----------------.
+#   |      .----.     |
+#   |      |    |     |
+#   |      '----'     |
+#   '-----------------'
+NESTED = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40)])
+
+
+def test_a_wall_inside_a_wall_is_left_out_and_told_by_default():
+    assert only_wall(NESTED).region.area == 6000
+    notice = the_notice(NESTED, "NESTED_WALL")
+    assert (notice.handle, notice.at_in, notice.level) == ("WALL2", (55, 30), "warning")
+
+
+@pytest.mark.parametrize(("setting", "areas"), [("hole", [5400]), ("separate", [5400, 600]), ("ignore", [6000])])
+def test_a_wall_inside_a_wall_is_what_the_job_says(setting, areas):
+    asked = job(recognise__nested_walls=setting)
+    assert [w.region.area for w in walls_of(NESTED, job=asked)] == pytest.approx(areas)
+    assert not [n for n in recognise([NESTED], asked).notices if n.level == "warning"]  # it was asked for
+
+
+def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them():
+    #  opening (50, 24, 60, 34) lies in the inner wall alone
+    inner = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40)], opening=[(50, 24, 60, 34)])
+    outer, separate = walls_of(inner, job=job(recognise__nested_walls="separate"))
+    assert outer.openings == ()
+    assert [o.region.area for o in separate.openings] == [100]
+
+
+def test_a_wall_inside_a_hole_is_a_wall_again():
+    three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
+    assert [w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))] == pytest.approx([5400, 100])
+
+
+def test_walls_three_deep_are_each_taken_out_of_the_next():
+    three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
+    found = walls_of(three, job=job(recognise__nested_walls="separate"))
+    assert [w.region.area for w in found] == pytest.approx([5400, 500, 100])
+
+
+def test_an_outline_thinner_than_drawing_tolerance_is_none_and_lies_in_no_wall():
+    """A strip of 3 in x 0.01 in far from the wall: without area, and not told to be nested in it."""
+    told = [n.code for n in recognise([drawing(wall=[(0, 0, 200, 96), (300, 0, 303, 0.01)])], JOB).notices]
+    assert told == ["NO_AREA"]

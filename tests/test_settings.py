@@ -1,0 +1,131 @@
+"""Job files and options: what is read, what wins, and what a wrong line is told."""
+
+import tomllib
+
+import pytest
+
+from dxf2veneer.job import SECTIONS, load_job, new_job_text, with_settings
+from dxf2veneer.settings import SettingsError, described
+
+
+@pytest.fixture
+def job_file(tmp_path):
+    def write(text):
+        path = tmp_path / "job.toml"
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return write
+
+
+def test_without_a_file_every_setting_stands_at_its_default():
+    job = load_job()
+    for section, owner in SECTIONS.items():
+        for name, _, default in described(owner):
+            assert getattr(getattr(job, section), name) == default
+            assert job.source_of(f"{section}.{name}") == "default"
+
+
+def test_a_file_is_read_with_lengths_as_people_write_them(job_file):
+    path = job_file('[layers]\nwall = "A-WALL"\n\n[trim]\nhead = "203.2 mm"\njambs = "4 1/2"\n')
+    job = load_job(path)
+    assert job.layers.wall == ("A-WALL",)
+    assert (job.trim.head, job.trim.jambs) == (8, 4.5)
+    assert job.source_of("trim.jambs") == f"{path}, line 6"
+
+
+def test_options_win_over_the_file(job_file):
+    job = load_job(job_file("[trim]\nhead = 8\nsill = 3\n"), {"trim.head": "4", "trim.sill": None})
+    assert (job.trim.head, job.trim.sill) == (4, 3)
+    assert job.source_of("trim.head") == "option --trim-head"
+
+
+def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
+    asked = load_job(job_file("[courses]\nstart = 'best'\nclearance = 4\n")).courses
+    assert (asked.start, asked.shift, asked.highest) == ("best", 0, 6)
+    assert load_job(None, {"courses.start": "best"}).courses.start == "best"
+    given = load_job(None, {"courses.start": "-1 1/2", "courses.clearance_most": "100 mm"}).courses
+    assert (given.start, given.shift, given.highest) == (-1.5, -1.5, 100 / 25.4)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("[layers]\nwals = 'X'\n", r"line 2: layers\.wals is not a setting; did you mean wall\?"),
+        ("[leyers]\nwall = 'X'\n", r"line 1: there is no section \[leyers\]; did you mean layers\?"),
+        ("[trim]\n\nclearance = 4\n", r"line 3: trim\.clearance is not a setting; it belongs under \[courses\]"),
+        ("[trim]\nhead = true\n", r"line 2: trim\.head = True: .*; for example 8"),
+        ("[trim]\nhead = -1\n", r"line 2: trim\.head = -1: wants a value from 0 to 48"),
+        ("[trim]\nhead = '8 cubits'\n", r"line 2: trim\.head = '8 cubits': .* is not a length"),
+        ("[trim]\nhead = inf\n", r"line 2: trim\.head = inf: inf is not a finite length"),
+        ("[trim]\nhead = [8]\n", r"line 2: trim\.head = \[8\]: wants a length"),
+        ("[courses]\nstart = 'worst'\n", r"line 2: courses\.start = 'worst': .* is not a length; .*, or the word best"),
+        ("[courses]\nstart = 97\n", r"line 2: courses\.start = 97: wants a value from -96 to 96, or the word best"),
+        ("[courses]\nclearance = 4\nclearance_most = 3\n", r"line 3: courses\.clearance_most = 3 is less than courses\.clearance = 4"),
+        ("[drawing]\nunits = 'cubit'\n", r"line 2: drawing\.units = 'cubit': .* not a unit of length"),
+        ("[drawing]\nscale = 0\n", r"line 2: drawing\.scale = 0: wants a value from"),
+        ("[drawing]\nscale = 'big'\n", r"line 2: drawing\.scale = 'big': wants a number"),
+        ("[output]\ndisplay = 'both'\n", r"line 2: output\.display = 'both': wants one of imperial, metric"),
+        ("[output]\nlayer_prefix = 'A B'\n", r"line 2: output\.layer_prefix = 'A B': wants letters"),
+        ("[output]\nplot_scale = 'large'\n", r"line 2: output\.plot_scale = 'large': 'large' is not a plotting scale; write it like 48"),
+        ("[output]\nplot_scale = 0.5\n", r"line 2: output\.plot_scale = 0\.5: wants a value from 1 to 2000"),
+        ("[output]\ndxf_version = 'R14'\n", r"line 2: output\.dxf_version = 'R14': wants one of R12, R2000"),
+        ("[output]\noverlay_only = 1\n", r"line 2: output\.overlay_only = 1: wants true or false"),
+        ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
+        ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
+        ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),
+        ("[drawing]\nscale = \n", r"not valid TOML: .*line 2"),
+    ],
+)
+def test_a_wrong_line_is_named_with_what_would_be_right(job_file, text, told):
+    with pytest.raises(SettingsError, match=told) as caught:
+        load_job(job_file(text))
+    assert "\n" not in str(caught.value)
+
+
+def test_a_missing_file_and_binary_content_are_told_in_one_line(tmp_path):
+    with pytest.raises(SettingsError, match=r"none\.toml: there is no such file"):
+        load_job(tmp_path / "none.toml")
+    (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00[")
+    with pytest.raises(SettingsError, match=r"bytes\.toml: can't be read as UTF-8 text"):
+        load_job(tmp_path / "bytes.toml")
+
+
+def test_a_wrong_option_is_named():
+    with pytest.raises(SettingsError, match=r"--trim-head = 'wide': .* not a length"):
+        load_job(None, {"trim.head": "wide"})
+    with pytest.raises(SettingsError, match=r"trim\.top is not a setting"):
+        load_job(None, {"trim.top": 3})
+    with pytest.raises(SettingsError, match=r"top\.head is not a setting"):
+        load_job(None, {"top.head": 3})
+
+
+def test_the_template_is_a_job_at_its_defaults(job_file):
+    assert load_job(job_file(new_job_text())) == load_job()
+
+
+def test_every_line_of_the_template_holds_when_uncommented(job_file):
+    lines = new_job_text().splitlines()
+    active = "\n".join(line[2:] if line.startswith("# ") and " = " in line and not line.endswith(")") else line for line in lines)
+    read = tomllib.loads(active)
+    job = load_job(job_file(active))
+    assert set(read) == set(SECTIONS)
+    assert {f"{s}.{k}" for s, body in read.items() for k in body} == set(job.items())
+
+
+def test_the_product_is_found_from_the_job_files_folder(job_file):
+    path = job_file("[product]\nfile = 'panel.toml'\n")
+    assert load_job(path).product_path == path.parent / "panel.toml"
+    assert load_job(None, {"product.file": "panel.toml"}).product_path is not None
+    assert load_job().product_path is None
+
+
+def test_settings_can_be_changed_from_python():
+    job = with_settings(load_job(), trim__head=8.0, layers__wall=("W",))
+    assert (job.trim.head, job.layers.wall) == (8.0, ("W",))
+    assert load_job().trim.head == 0.0
+
+
+def test_every_option_is_named_once():
+    options = [about.option for owner in SECTIONS.values() for _, about, _ in described(owner) if about.option]
+    assert len(options) == len(set(options))
