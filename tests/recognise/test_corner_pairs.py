@@ -114,6 +114,28 @@ def test_walls_that_share_a_line_share_the_corner():
     assert told(shared) == []
 
 
+@pytest.mark.parametrize(("gap", "ends"), [(0.005, [2]), (0.5, [1, 1])])
+def test_edges_a_hair_apart_lie_on_one_line_and_farther_apart_do_not(gap, ends):
+    #  one mark at 60 lies within the tolerance of both edges
+    near = drawing(wall=[(0, 0, 60, 90), (60 + gap, 0, 150, 90)], outside_corner=[line(60, 0, 60, 90)])
+    assert [len(c[3]) for c in corners(near)] == ends
+
+
+def test_walls_that_meet_in_one_point_share_no_corner():
+    #            .---.
+    #       .----| W2|      W1's right edge ends at 40, where W2's left edge begins
+    #       | W1 '---'
+    #       '----'
+    steps = drawing(wall=[(0, 0, 60, 40), (60, 40, 150, 90)], outside_corner=[line(60, 0, 60, 90)])
+    assert [c[3] for c in corners(steps)] == [(("W1", "right"),), (("W2", "left"),)]
+
+
+def test_corners_of_two_kinds_on_one_line_are_no_pair():
+    #  each mark is within 1 of one edge alone: 0.996 from its own, 1.001 from the other
+    two = drawing(wall=[(0, 0, 60, 90), (60.005, 0, 150, 90)], outside_corner=[line(59.004, 0, 59.004, 90)], inside_corner=[line(61.001, 0, 61.001, 90)])
+    assert [(c[1], c[3]) for c in corners(two)] == [("outside", (("W1", "right"),)), ("inside", (("W2", "left"),))]
+
+
 def test_walls_on_one_line_in_two_drawings_do_not_share_it():
     one = drawing(wall=[(0, 0, 60, 90)], outside_corner=[line(60, 0, 60, 90)])
     two = drawing(index=1, wall=[(60, 0, 150, 90)], outside_corner=[line(60, 0, 60, 90)])
@@ -132,6 +154,33 @@ def test_an_unpaired_corner_counts_by_itself_and_is_told():
 def test_of_edges_of_different_height_the_greater_counts(height, codes):
     assert [c[2] for c in corners(tagged(height=height))] == [90]
     assert [n.code for n in told(tagged(height=height))] == codes
+
+
+def test_two_corners_of_walls_in_a_row_pair_edge_by_edge():
+    #   .----|------|-----.     W2 has a corner at each side: three walls, two corners
+    #   | W1 |  W2  | W3  |
+    #   '----|------|-----'
+    row = drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90), (150, 0, 200, 80)], outside_corner=[line(60, 0, 60, 90), line(150, 0, 150, 90)])
+    assert [(c[0], c[2], c[3]) for c in corners(row)] == [("C1", 90, (("W1", "right"), ("W2", "left"))), ("C2", 90, (("W2", "right"), ("W3", "left")))]
+
+
+def test_of_two_tags_beside_a_mark_the_nearer_counts_and_of_equals_the_first_in_the_alphabet():
+    def tag(*texts):
+        one = drawing(wall=[(0, 0, 60, 90)], outside_corner=[line(60, 0, 60, 90)], texts=[("outside_corner", text, at) for text, at in texts])
+        return corners(one)[0][4]
+
+    assert tag(("A", (70, 40)), ("B", (65, 40))) == tag(("B", (65, 40)), ("A", (70, 40))) == "B"
+    assert tag(("B", (65, 20)), ("A", (65, 60))) == tag(("A", (65, 60)), ("B", (65, 20))) == "A"
+    assert tag(("  ", (61, 40)), ("B", (65, 40))) == "B"
+    assert tag(("B", (60, 126)), ) == "B" and tag(("B", (60, 127))) is None  # 36 above its end
+
+
+def test_a_tag_belongs_to_the_nearest_mark():
+    ends = drawing(
+        wall=[(0, 0, 60, 90)], outside_corner=[line(0, 0, 0, 90), line(60, 0, 60, 90)],
+        texts=[("outside_corner", "L", (20, 40)), ("outside_corner", "R", (35, 40))],
+    )  # fmt: skip
+    assert [c[4] for c in corners(ends)] == ["L", "R"]
 
 
 def test_both_ends_of_one_wall_are_two_corners():

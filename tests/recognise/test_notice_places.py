@@ -31,6 +31,25 @@ PLACES = {
     "LEVEL_UNUSED": ({"level": [line(300, 10, 400, 10)]}, "LEVEL1", (350, 10)),
 }
 
+WORDS = {
+    "OPEN_OUTLINE": "wall outline is open: its ends are 6'-8\" apart",
+    "SELF_CROSSING": "wall outline crosses itself",
+    "NO_AREA": "wall outline encloses no area",
+    "DOUBLED_OUTLINE": "wall outline is the same as WALL1",
+    "NESTED_WALL": "wall outline lies inside wall WALL1; it was left out",
+    "WALLS_OVERLAP": "wall outline overlaps wall WALL1 by 2.78 sq ft",  # 10 x 40 = 400 sq in
+    "OPENING_OUTSIDE_WALL": "opening of 5.56 sq ft lies in no wall and was not counted",  # 40 x 20 = 800 sq in
+    "OPENING_PARTLY_OUTSIDE": "5.56 sq ft of the opening lie outside W1 and were not counted",
+    "OPENING_SPLIT": "opening lies across W1, W2",
+    "OPENINGS_OVERLAP": "opening outline overlaps opening WINDOW1 in W1",
+    "OPENING_NESTED": "opening outline lies inside opening WINDOW1 in W1",
+    "DOOR_ASSUMED": "opening in W1 touches the base and was taken for a door",
+    "CORNER_MARK_UNUSED": "outside corner mark lies at no upright edge of a wall",
+    "CORNER_UNPAIRED": "outside corner C1 at the left edge of W1 has no partner on another wall; it counts 8'-4\" by itself",
+    "CAP_MARK_UNUSED": "cap line marks no level top of veneer in any wall",
+    "LEVEL_UNUSED": "level line is not level or crosses no wall",
+}
+
 
 @pytest.mark.parametrize("code", PLACES)
 def test_a_notice_names_its_entity_and_place(code):
@@ -38,13 +57,15 @@ def test_a_notice_names_its_entity_and_place(code):
     found = recognise([drawing(**{"wall": [WALL], **outlines})], JOB)
     (told,) = [n for n in found.notices if n.code == code]
     assert (told.handle, told.at_in) == (handle, pytest.approx(place))
-    assert told.drawing == 0
+    assert (told.drawing, told.message) == (0, WORDS[code])
+    assert told.layer == (None if code == "CORNER_UNPAIRED" else handle.rstrip("12"))
 
 
 def test_texts_are_told_where_they_stand():
     one = drawing(wall=[WALL], texts=[("name", "A", (20, 30)), ("name", "B", (40, 50)), ("name", "C", (300, 5))])
-    told = {n.code: (n.layer, n.handle, n.at_in) for n in recognise([one], JOB).notices}
-    assert told == {"NAMES_SEVERAL": ("NAME", "T1", (20, 30)), "NAME_UNUSED": ("NAME", "T3", (300, 5))}
+    found = recognise([one], JOB).notices
+    assert {n.code: (n.layer, n.handle, n.at_in) for n in found} == {"NAMES_SEVERAL": ("NAME", "T1", (20, 30)), "NAME_UNUSED": ("NAME", "T3", (300, 5))}
+    assert [n.message for n in found] == ["W1 holds several names: A, B; the first was used", "text 'C' lies in no wall"]
 
 
 def test_corners_that_do_not_fit_are_told_at_their_first_edge():
@@ -56,6 +77,25 @@ def test_corners_that_do_not_fit_are_told_at_their_first_edge():
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
     assert (clash.handle, clash.at_in) == ("OUTSIDE_CORNER1", (60, 0))
     assert "W1 right, W2 right" in clash.message
+
+
+def test_two_unlike_heights_are_told_wall_by_wall_right_edges_first():
+    walls, marks = [(0, 0, 60, 90), (100, 0, 180, 70)], [line(60, 0, 60, 90), line(100, 0, 100, 70)]
+    one = drawing(wall=walls, outside_corner=marks, texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (97, 40))])
+    (differ,) = recognise([one], JOB).notices
+    assert differ.message == "the edges of outside corner C1 differ in height: W1 7'-6\" and W2 5'-10\""
+
+
+def test_a_tag_that_clashes_is_told_with_its_edges():
+    walls = [(0, 0, 60, 90), (100, 0, 180, 70)]
+    rights = drawing(wall=walls, inside_corner=[line(60, 0, 60, 90), line(180, 0, 180, 70)], texts=[("inside_corner", "a", (62, 40)), ("inside_corner", "a", (183, 40))])
+    clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
+    assert clash.message == "tag A stands at W1 right, W2 right, which is no one inside corner; each counts by itself"
+
+
+def test_a_drawing_without_a_wall_is_told_by_its_name():
+    (told,) = recognise([drawing(file="plans/east.dxf")], JOB).notices
+    assert (told.code, told.message, told.drawing) == ("NO_WALL", "east.dxf has no usable wall outline", 0)
 
 
 def test_nested_walls_as_asked_are_told_but_do_not_warn():

@@ -76,6 +76,28 @@ def test_two_marks_along_one_edge():
     assert edges(marked)[1:] == [("right", 80, 0, 25, "outside"), ("right", 80, 25, 60, "inside")]
 
 
+def test_of_marks_that_overlap_the_lower_keeps_what_both_cover():
+    #  right edge 0..60: inside 0..40 is the lower, of outside 30..60 the rest from 40 is left
+    marked = drawing(wall=[(0, 0, 80, 60)], outside_corner=[line(80, 30, 80, 60)], inside_corner=[line(80, 0, 80, 40)])
+    assert edges(marked)[1:] == [("right", 80, 0, 40, "inside"), ("right", 80, 40, 60, "outside")]
+    within = drawing(wall=[(0, 0, 80, 60)], outside_corner=[line(80, 0, 80, 60)], inside_corner=[line(80, 10, 80, 40)])
+    assert edges(within)[1:] == [("right", 80, 0, 60, "outside")]
+
+
+def test_a_mark_over_two_edges_on_one_line_marks_both():
+    #  .----.        right edges 0..40 and 60..90, both at x = 80
+    #  |    <
+    #  '----'
+    notched = [(0, 0), (80, 0), (80, 40), (50, 50), (80, 60), (80, 90), (0, 90)]
+    assert edges(drawing(wall=[notched], outside_corner=[line(80, 0, 80, 90)]))[1:] == [("right", 80, 0, 40, "outside"), ("right", 80, 60, 90, "outside")]
+
+
+@pytest.mark.parametrize(("low", "high", "split"), [(1.0, 59.0, [(0, 60, "outside")]), (1.5, 58.5, [(0, 1.5, "butt"), (1.5, 58.5, "outside"), (58.5, 60, "butt")])])
+def test_a_mark_that_ends_within_the_tolerance_of_the_edges_ends_is_as_long_as_the_edge(low, high, split):
+    marked = drawing(wall=[(0, 0, 80, 60)], outside_corner=[line(80, low, 80, high)])
+    assert [e[2:] for e in edges(marked)[1:]] == split
+
+
 def test_a_mark_may_end_short_of_the_edge_or_beyond_it_within_the_tolerance():
     marked = drawing(wall=[(0, 0, 80, 60)], outside_corner=[line(80, 0.75, 80, 63)])
     assert edges(marked)[1:] == [("right", 80, 0, 60, "outside")]

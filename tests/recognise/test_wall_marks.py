@@ -5,6 +5,7 @@ import dataclasses
 import pytest
 from builders import codes, drawing, line, only_wall, walls_of
 
+from dxf2veneer.geometry import Path
 from dxf2veneer.job import Window
 
 WALL = (0, 0, 200, 100)
@@ -87,9 +88,28 @@ def test_a_cap_over_a_stepped_top():
     assert caps(wall=stepped, cap=[(0, 70, 50, 70), (50, 100, 200, 100)]) == [(0, 50, 70), (50, 200, 100)]
 
 
-@pytest.mark.parametrize("where", [(0, 140, 200, 140), (10, 10, 10, 60)])
-def test_a_cap_line_outside_or_upright_is_told(where):
-    assert codes(drawing(wall=[WALL], cap=[line(*where)])) == ["CAP_MARK_UNUSED"]
+@pytest.mark.parametrize("where", [line(0, 140, 200, 140), line(10, 10, 10, 60), line(10, 10, 150, 60), Path(((40, 50, 0.5), (90, 50, 0)), closed=False)])
+def test_a_cap_line_outside_or_upright_or_sloped_or_bent_is_told(where):
+    assert codes(drawing(wall=[WALL], cap=[where])) == ["CAP_MARK_UNUSED"]
+
+
+def test_every_level_stretch_of_a_cap_line_is_a_cap():
+    #  ===.      a line over both tops of a stepped wall with its riser between them
+    #     '===
+    stepped = [(0, 0), (200, 0), (200, 70), (50, 70), (50, 100), (0, 100)]
+    over = Path.polygon([(0, 100), (50, 100), (50, 70), (200, 70)], closed=False)
+    wall = only_wall(drawing(wall=[stepped], cap=[over]))
+    assert [(c.x0, c.x1, c.y, c.handle) for c in wall.caps] == [(50, 200, 70, "CAP1"), (0, 50, 100, "CAP1")]
+
+
+def test_a_cap_line_over_two_walls_caps_both():
+    first, second = walls_of(drawing(wall=[(0, 0, 60, 90), (80, 0, 150, 90)], cap=[line(-5, 90, 160, 90)]))
+    assert [[(c.x0, c.x1) for c in w.caps] for w in (first, second)] == [[(0, 60)], [(80, 150)]]
+
+
+def test_caps_side_by_side_or_one_above_the_other_stay_two():
+    assert caps(cap=[(0, 100, 90, 100), (90, 100, 200, 100)]) == [(0, 90, 100), (90, 200, 100)]
+    assert caps(cap=[(0, 60, 90, 60), (20, 61, 80, 61)]) == [(0, 90, 60), (20, 80, 61)]
 
 
 # -------------------------------------------------------------------- levels
@@ -116,10 +136,10 @@ def test_a_level_line_may_lean_a_little():
 
 
 def test_a_level_line_belongs_to_a_wall_from_half_its_height_below_it_to_its_top():
-    heights = [only_wall(drawing(wall=[WALL], level=[line(0, y, 200, y)])).level_y for y in (-50.5, -49.5, 99.5, 100.5)]
-    assert heights == [None, -49.5, 99.5, None]
-    beside = drawing(wall=[WALL], level=[line(-90, 10, -1, 10)])
-    assert codes(beside) == ["LEVEL_UNUSED"]
+    heights = [only_wall(drawing(wall=[WALL], level=[line(0, y, 200, y)])).level_y for y in (-50.5, -50, 100, 100.5)]
+    assert heights == [None, -50, 100, None]
+    for beside in (line(-90, 10, 0, 10), line(200, 10, 290, 10)):  # they end or begin where the wall does
+        assert codes(drawing(wall=[WALL], level=[beside])) == ["LEVEL_UNUSED"]
 
 
 def test_caps_drawn_in_any_order_stand_from_left_to_right_and_upward():
@@ -153,3 +173,19 @@ def test_one_in_a_hundred_is_level():
 def test_a_wall_without_a_text_has_the_name_of_the_window_that_holds_its_middle(box, name):
     one = dataclasses.replace(drawing(wall=[WALL]), windows=(Window("NORTH", box),))
     assert only_wall(one).name == name
+
+
+def test_of_windows_that_overlap_the_first_gives_its_name():
+    one = dataclasses.replace(drawing(wall=[WALL]), windows=(Window("FAR", (500, 0, 900, 300)), Window("NORTH", (0, 0, 300, 300)), Window("ALL", (0, 0, 900, 300))))
+    assert only_wall(one).name == "NORTH"
+
+
+def test_a_text_names_the_wall_before_the_window_does():
+    one = dataclasses.replace(drawing(wall=[WALL], texts=[("name", "FRONT", (5, 5))]), windows=(Window("NORTH", (0, 0, 300, 300)),))
+    assert only_wall(one).name == "FRONT"
+
+
+def test_two_texts_in_openings_alone_name_the_wall_and_the_second_its_opening():
+    #  [D1] [D2]    no text stands beside the doors: the first names the wall, and its own door has none
+    wall = named(("D2", (110, 20)), ("D1", (40, 20)), door=[(30, 0, 60, 80), (100, 0, 130, 80)])
+    assert (wall.name, [o.name for o in wall.openings]) == ("D1", ["", "D2"])

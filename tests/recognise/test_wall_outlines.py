@@ -1,5 +1,7 @@
 """Which outlines make walls: sound ones; the rest is told with code, handle and place."""
 
+import dataclasses
+
 import pytest
 from builders import JOB, codes, drawing, job, only_wall, walls_of
 
@@ -78,6 +80,27 @@ def test_a_doubled_outline_counts_once_whatever_its_direction_and_first_corner()
 def test_outlines_a_hair_apart_are_doubled_and_farther_apart_are_not():
     assert codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.009, 40)], wall=[(0, 0, 99, 60)])) == ["DOUBLED_OUTLINE"]
     assert "DOUBLED_OUTLINE" not in codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.5, 40)], wall=[(0, 0, 99, 60)]))
+
+
+@pytest.mark.parametrize(
+    "smaller",
+    [(10.992, 20.5, 40.5, 50.5), (11.008, 20.5, 40.5, 50.5), (11, 20.492, 40.5, 50.5), (11, 20.508, 40.5, 50.5), (10.992, 20.492, 40.5, 50.5), (11.008, 20.508, 40.5, 50.5)],
+)
+@pytest.mark.parametrize("shift", [(0, 0), (-0.004, 0), (0, 0.496), (-0.004, 0.496)])
+def test_a_twin_is_found_whatever_whole_inch_lies_between_the_two(smaller, shift):
+    #  the larger begins at (11, 20.5); its twin a hair to each side; both are shifted so that a whole inch lies between
+    def at(x0, y0, x1, y1):
+        return x0 + shift[0], y0 + shift[1], x1 + shift[0], y1 + shift[1]
+
+    both = [at(11, 20.5, 40.5, 50.5), at(*smaller)]
+    assert codes(drawing(wall=[(0, 0, 99, 60)], window=both)) == ["DOUBLED_OUTLINE"]
+
+
+def test_of_twins_the_one_whose_layer_says_what_it_is_stays_though_pointed_at_first():
+    one = drawing(wall=[(0, 0, 99, 60)], opening=[(10, 10, 30, 40)], vent=[(10, 10, 30, 40)])
+    shapes = tuple(dataclasses.replace(s, picked=s.layer == "OPENING") for s in one.shapes)
+    (wall,) = walls_of(dataclasses.replace(one, shapes=shapes))
+    assert [(o.kind, o.handles) for o in wall.openings] == [("vent", ("VENT1",))]
 
 
 def test_an_outline_without_area_is_left_out():
