@@ -121,6 +121,11 @@ def test_a_part_course_at_the_top_is_a_course():
     assert [(c.what, c.course, c.strip) for c in found.conflicts] == [("top", 12, 4)]
 
 
+def test_a_wall_lower_than_its_starter_has_no_course():
+    low = plan(wall=(0, 0, 100, 4), job_=job(courses__clearance=8.0))
+    assert (low.courses, low.lines, low.conflicts) == ((), (), ())
+
+
 # ------------------------------------------------------------- course lines
 
 
@@ -190,6 +195,31 @@ def test_the_starter_strip_steps_with_the_base():
     assert told(wall=stepped, job_=job(courses__start=4.0)) == ["BASE_STEPPED"]
 
 
+def test_over_a_sloped_base_the_strip_is_interrupted_at_doors_too():
+    #  the same slope with a door from 100 to 130 that follows it: the base is 10 and 13 there
+    sloped = [(0, 0), (200, 20), (200, 100), (0, 100)]
+    found = starters(wall=sloped, door=[[(100, 10), (130, 13), (130, 90), (100, 90)]])
+    assert found == [pytest.approx(s) for s in [(0, 80, 8), (80, 100, 16), (130, 160, 16), (160, 200, 24)]]
+
+
+def test_over_a_slope_down_to_the_right_the_strip_steps_down():
+    # falls 20 over 200: the base passes 16 at x = 40 and 8 at x = 120
+    found = starters(wall=[(0, 20), (200, 0), (200, 100), (0, 100)])
+    assert sorted(found) == [pytest.approx(s) for s in [(0, 40, 24), (40, 120, 16), (120, 200, 8)]]
+
+
+def test_over_a_slope_that_a_level_line_starts_below_the_strip_is_no_lower_than_the_starter():
+    # base from 0 to 12 over 120, level line at 11, clearance 1: lines at 3 + 8 n, the starter at 3; the base passes 3 at x = 30
+    sloped = coursed(drawing(wall=[[(0, 0), (120, 12), (120, 80), (0, 80)]], level=[line(-5, 11, 125, 11)]), job(courses__clearance=1.0))[0]
+    assert [(s.x0, s.x1, s.y) for s in sloped.starter_lines] == [pytest.approx(s) for s in [(0, 30, 3), (30, 110, 11), (110, 120, 19)]]
+
+
+def test_over_an_arched_base_the_strip_lies_over_its_ends():
+    #   '-.__.-'   the base sags 5 between (0, 10) and (80, 10); its lowest point is 5, the starter 7
+    arched = coursed(drawing(wall=[Path(((0, 10, 0.125), (80, 10, 0), (80, 90, 0), (0, 90, 0)))]), job(courses__clearance=2.0))[0]
+    assert [(s.x0, s.x1, s.y) for s in arched.starter_lines] == [pytest.approx((0, 80, 12))]
+
+
 def test_over_a_sloped_base_the_strip_steps_up_with_the_course_lines():
     # rises 20 over 200: the base passes 8 at x = 80 and 16 at x = 160
     sloped = [(0, 0), (200, 20), (200, 100), (0, 100)]
@@ -227,6 +257,21 @@ def test_a_fixture_has_no_bands_to_move_it():
     assert [(c[0], c[2]) for c in found] == [("sill", 33), ("head", 53)]
 
 
+def test_a_sill_against_another_opening_is_no_sill_and_has_no_band():
+    #  .------.      the window stands on a fixture of its own width: no stone fits between them
+    #  |      |
+    #  |------| 33
+    #  '------' 30
+    found = conflicts(window=[(60, 33, 96, 60)], fixture=[(60, 30, 96, 33)], job_=job(trim__sill=4.0))
+    assert [(c[0], c[2]) for c in found] == [("sill", 30), ("head", 60)]
+
+
+def test_a_head_beside_another_opening_counts_from_its_first_to_its_last_veneer():
+    #  the window's head 60..120 lies under a vent 60..80 that stands on it: veneer over 80..120 alone
+    found = plan(window=[(60, 29, 120, 60)], vent=[(60, 60, 80, 70)]).conflicts
+    assert [(c.opening, c.x0, c.x1) for c in found if c.y == 60 and c.what == "head"] == [("W1-O1", 80, 120)]
+
+
 def test_a_door_has_a_head_only():
     assert [c[0] for c in conflicts(door=[(60, 5, 96, 85)])] == ["head"]
     assert [c[0] for c in conflicts(door=[(60, 9, 96, 85)])] == ["head"]
@@ -245,6 +290,14 @@ def test_a_cap_leaves_a_strip_below_it():
 def test_only_the_part_of_a_top_without_cap_counts_as_a_top():
     found = plan(cap=[line(0, 105, 80, 105)]).conflicts
     assert [(c.what, c.x0, c.x1) for c in found] == [("cap", 0, 80), ("top", 80, 200)]
+
+
+def test_tops_at_one_height_are_told_apart_where_something_lies_between():
+    #  .--.  .--.    two gables' flat tops at 105 with a notch between them, and a vent open to the top of the first
+    notched = [(0, 5), (200, 5), (200, 105), (120, 105), (120, 90), (80, 90), (80, 105), (0, 105)]
+    found = plan(wall=notched, vent=[(20, 95, 40, 105)]).conflicts
+    assert [(c.x0, c.x1) for c in found if c.what == "top" and c.y == 105] == [(0, 20), (40, 80), (120, 200)]
+    assert [(c.x0, c.x1, c.strip) for c in found if c.what == "top" and c.y == 90] == [(80, 120, 5)]
 
 
 def test_tops_of_two_heights():

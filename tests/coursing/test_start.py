@@ -108,6 +108,20 @@ def test_both_ends_of_the_range_belong_to_it():
     assert only_table(**at_35, job_=job(courses__clearance=3.0)).best.start == 0  # the line is there already
 
 
+def test_the_table_ends_with_the_highest_starter_that_is_permitted():
+    # heights 4 to 5.7 over the base are starts 0 to 1.7; the top at 104 leaves 4 - s, never a sliver
+    table = only_table(wall=(0, 0, 200, 104), job_=job(courses__clearance=4.0, courses__clearance_most=5.7))
+    assert [(o.start, o.height) for o in table.options] == [(0, 4), (pytest.approx(1.7), pytest.approx(5.7))]
+
+
+def test_other_starts_that_are_shown_read_well_from_either_side():
+    # the sill at 32.5 is clean at 0.5, the one at 33.5 at 1.5. Between 0.51 and 1.49 the second is a sliver; of that
+    # stretch the sixteenth nearest to the present start is shown: from 2 it is 1 7/16, from 0 it is 9/16
+    vents = {"wall": (0, 0, 200, 100), "vent": [(60, 32.5, 70, 68), (100, 33.5, 110, 68)]}
+    assert [o.start for o in only_table(**vents, job_=job(courses__start=2.0)).options] == [0, 0.5, 1.4375, 1.5, 2]
+    assert [o.start for o in only_table(**vents).options] == [0, 0.5, 0.5625, 1.5, 2]
+
+
 def test_a_range_of_one_height_leaves_one_start():
     table = only_table(job_=job(courses__clearance=1.0, courses__clearance_most=1.0), window=[(60, 33, 96, 69)])
     assert [(o.start, o.height, o.is_best, o.is_present) for o in table.options] == [(0, 1, True, True)]
@@ -163,6 +177,34 @@ def test_of_equal_starts_the_one_of_fewest_units_is_best_and_no_other_is_planned
     assert asked == {0: 30, 8: 29, 16: 30}
     assert (table.best.start, table.best.units) == (8, 29)
     assert {o.start: o.units for o in table.options if o.units is not None} == asked
+
+
+def test_two_starts_as_good_with_a_worse_one_between_are_both_planned():
+    # the sill at 34.7 leaves 2.7 - s, a sliver beyond 0.7; the head at 70.74 leaves 1.26 + s, a sliver up to 0.74:
+    # one sliver up to 0.7, two between, one from 0.74 on; no sixteenth lies between
+    asked = {}
+
+    def units_of(walls, start):
+        asked[round(start, 6)] = 30 - (start > 0.5)
+        return asked[round(start, 6)]
+
+    table = only_table(job_=job(courses__start="best"), units_of=units_of, wall=(0, 0, 200, 100), window=[(60, 34.7, 96, 70.74)])
+    assert asked == {0: 30, 0.74: 29}
+    assert (table.best.start, table.best.slivers) == (pytest.approx(0.74), 1)
+
+
+def test_of_many_starts_as_good_the_six_nearest_are_planned():
+    # courses of 8 in a range of 80: eleven starts leave sill and head clean
+    asked = []
+
+    def units_of(walls, start):
+        asked.append(start)
+        return 30
+
+    tall = job(courses__start="best", courses__clearance_most=80.0)
+    table = only_table(job_=tall, units_of=units_of, wall=(0, 0, 200, 296), window=[(60, 232, 96, 272)])
+    assert asked == [0, 8, 16, 24, 32, 40]
+    assert table.best.start == 0
 
 
 def test_units_are_not_asked_for_without_need():
@@ -260,6 +302,21 @@ def test_with_a_level_line_half_a_course_up_and_down_is_looked_at():
     for front in (levelled(1.5), levelled(0, 7), levelled(3, top=101.0)):
         (table,) = tables(front, job_=job(courses__clearance_most=8.0))
         assert all(abs(o.start) <= 4.03 for o in table.options)
+
+
+def test_with_a_level_line_half_a_course_away_is_looked_at_too():
+    # the top at 100 is clean at 4 and at -4, the same lines
+    (table,) = tables(levelled(1.5, top=100.0), job_=job(courses__clearance_most=8.0))
+    assert (abs(table.best.start), table.best.strips, table.best.height) == (4, 0, 2.5)
+
+
+def test_with_a_level_line_and_a_clearance_the_range_counts_from_the_clearance():
+    # lines at 8 n + s: starters 3 to 5 over the base are starts -5 to -3 and 3 to 5, of which those down to -4.02 and up to
+    # 4.02 are looked at. -3 and 3 are as near to 0; the lower is taken. The top leaves 2.5 at -3, 4.5 at 3
+    asked = job(courses__clearance=3.0, courses__clearance_most=5.0)
+    (table,) = tables(levelled(0, top=103.5), job_=asked)
+    assert (table.present.height, table.present.fits) == (8, False)
+    assert (table.best.start, table.best.height, table.best.fits) == (-3, 5, True)
 
 
 def test_walls_tied_by_a_level_line_fit_the_range_together():
