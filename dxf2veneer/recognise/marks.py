@@ -25,13 +25,11 @@ def mark_caps(walls: Sequence[Wall], lines: Sequence[Shape], tolerance_in: float
     """
     marked: dict[str, list[CapMark]] = {w.id: [] for w in walls}
     for shape in lines:
-        found = 0
-        for segment in shape.path.segments:
-            for wall in walls if _is_level(segment) else ():
-                caps = _caps(wall, segment, shape.handle, tolerance_in)
-                found += len(caps)
-                marked[wall.id] += caps
-        if not found:
+        level = [s for s in shape.path.segments if _is_level(s)]
+        found = {w.id: [cap for s in level for cap in _caps(w, s, shape.handle, tolerance_in)] for w in walls}
+        for wall, caps in found.items():
+            marked[wall] += caps
+        if not any(found.values()):
             x0, y0, x1, y1 = shape.path.box
             notices.append(Notice("CAP_MARK_UNUSED", "cap line marks no level top of veneer in any wall", layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, (y0 + y1) / 2)))
     return [dataclasses.replace(w, caps=_joined(marked[w.id])) for w in walls]
@@ -101,8 +99,8 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
         taken = {id(t) for ts in inside.values() for t in ts}
         outer = [t for t in own if id(t) not in taken] or own
         if len(outer) > 1:
-            listed = ", ".join(t.text.strip() for t in outer)
-            notices.append(Notice("NAMES_SEVERAL", f"{wall.id} holds several names: {listed}; the first was used", layer=outer[0].layer, handle=outer[0].handle, at_in=outer[0].at))
+            first, listed = outer[0], ", ".join(t.text.strip() for t in outer)
+            notices.append(Notice("NAMES_SEVERAL", f"{wall.id} holds several names: {listed}; the first was used", layer=first.layer, handle=first.handle, at_in=first.at))
         openings = tuple(dataclasses.replace(o, name=_name([t for t in inside[o.id] if t not in outer[:1]])) for o in wall.openings)
         result.append(dataclasses.replace(wall, name=_name(outer), openings=openings))
     for label in texts:

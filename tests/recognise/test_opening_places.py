@@ -39,6 +39,11 @@ def test_openings_are_numbered_from_left_to_right_then_upward():
     ]
 
 
+def test_openings_begun_a_hair_apart_are_numbered_upward():
+    wall = only_wall(drawing(wall=[WALL], opening=[(20, 60, 30, 70), (20.0004, 30, 50, 50)]))
+    assert [o.handles for o in wall.openings] == [("OPENING2",), ("OPENING1",)]
+
+
 def test_an_opening_across_two_walls_is_split_where_they_meet():
     #   .-----|-----.
     #   |   [ | ]   |     18 left of the line at 60, 7 right of it, 20 high
@@ -149,6 +154,17 @@ def test_a_door_that_begins_at_the_step():
     #  '-----'
     stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
     assert [o.kind for o in only_wall(drawing(wall=[stepped], opening=[(120, 16, 150, 90)])).openings] == ["door"]
+
+
+def test_doors_on_two_bases_one_above_the_other():
+    #  .------.-.---.
+    #  |      | |   |  100     the wall's upper arm has its base at 60, over the lower one's top at 30:
+    #  |   .--'-'---'   60     a door on each
+    #  |   '--.-.---.   30
+    #  '------'-'---'
+    hollow = [(0, 0), (200, 0), (200, 30), (80, 30), (80, 60), (200, 60), (200, 100), (0, 100)]
+    found = only_wall(drawing(wall=[hollow], opening=[(120, 0, 150, 25), (120, 60, 150, 95), (90, 70, 100, 80)])).openings
+    assert [(o.kind, o.box[1]) for o in found] == [("window", 70), ("door", 0), ("door", 60)]
 
 
 def test_a_door_on_a_sloped_base():

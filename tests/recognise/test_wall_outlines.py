@@ -25,6 +25,11 @@ def test_walls_are_numbered_from_left_to_right_then_upward():
     assert [w.handles for w in found] == [("WALL3",), ("WALL2",), ("WALL1",)]
 
 
+def test_walls_begun_a_hair_apart_are_numbered_upward():
+    upper, lower = (50, 40, 80, 60), (50.0004, 0, 90, 30)
+    assert [w.handles for w in walls_of(drawing(wall=[upper, lower]))] == [("WALL2",), ("WALL1",)]
+
+
 def test_numbering_goes_on_in_the_next_drawing():
     found = walls_of(drawing(wall=[(0, 0, 20, 60)]), drawing(index=1, wall=[(5, 0, 30, 60)]))
     assert [(w.id, w.drawing) for w in found] == [("W1", 0), ("W2", 1)]
@@ -153,6 +158,15 @@ def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them(
 def test_a_wall_inside_a_hole_is_a_wall_again():
     three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
     assert [w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))] == pytest.approx([5400, 100])
+
+
+@pytest.mark.parametrize(("right", "code"), [(100.004, "NESTED_WALL"), (100.5, "WALLS_OVERLAP")])
+def test_a_wall_that_pokes_out_by_less_than_a_line_is_nested(right, code):
+    assert codes(drawing(wall=[(0, 0, 100, 60), (40, 20, right, 40)])) == [code]
+
+
+def test_an_outline_whose_points_all_lie_at_one_place_has_no_area():
+    assert codes(drawing(wall=[(0, 0, 99, 60), [(5, 5), (5, 5), (5, 5)]])) == ["NO_AREA"]
 
 
 def test_walls_three_deep_are_each_taken_out_of_the_next():
