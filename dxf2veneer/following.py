@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Protocol
 
 from dxf2veneer.changes import what_changed
-from dxf2veneer.drawing.whole import breaks_off
+from dxf2veneer.drawing.file.form import breaks_off
 from dxf2veneer.job import Job, load_job
 from dxf2veneer.model import Takeoff
 from dxf2veneer.outputs import Asked, Outputs, other_inputs

@@ -12,7 +12,7 @@ from dxf2veneer.notices import Level, Notice, count_by_level
 from dxf2veneer.units import area_text, length_text, unit_by_name
 
 if TYPE_CHECKING:
-    from dxf2veneer.drawing.picking import Face
+    from dxf2veneer.drawing.outlines.picking import Face
     from dxf2veneer.drawing.survey import Survey
     from dxf2veneer.model import CornerKind, Drawing, StartTable, Takeoff
 

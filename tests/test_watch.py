@@ -19,7 +19,7 @@ from builders import drawing, write_dxf
 
 from dxf2veneer import watching
 from dxf2veneer.changes import SAME, what_changed
-from dxf2veneer.drawing.whole import breaks_off
+from dxf2veneer.drawing.file.form import breaks_off
 from dxf2veneer.following import unfit
 from dxf2veneer.job import load_job
 from dxf2veneer.pipeline import take_off

@@ -1,17 +1,14 @@
 """Reading DXF: the only place that knows how a drawing file is laid out.
 
-    source.py       the file's bytes to a document, or one line; salvage.py a last try at damaged ones
-    skim.py         the file without what no reading of the wanted layers comes upon; sample.py with a
-                    sample of what it holds; both rest on tags.py (where tags stand), words.py (which
-                    names are the same), parts.py (entities and blocks), references.py (which matter)
-    load.py         the stages of reading in order
-    blocks.py       model space and block content, placed; layers.py which layers are wanted
-    entities.py     each kind of entity to a path: curves.py, plane.py, hatches.py
-    outlines.py     tidying and closing one path; loops.py loose lines to outlines
-    picking.py      windows, faces, and what the user points at
-    unit_check.py   the unit in use; evidence.py what else tells of it
-    survey.py       what a file holds before any layer is named; guess.py what a layer could be
-    telling.py      collecting notices; errors.py what stops a reading
+    load.py       the stages of reading in order, to shapes and labels of the wanted layers
+    survey.py     what a file holds before any layer is named; guess.py what a layer could be
+
+    file/         a file's bytes to a document, whole or the part that matters, or one line why not
+    entities/     model space and blocks to entities in their places, each entity to a path
+    outlines/     paths to closed outlines; which of them the user points at
+    unit/         the unit in use; what else in the drawing tells of it
+    layers.py     layer names: which are wanted, which can be shown
+    telling.py    collecting notices; errors.py what stops a reading
 
 ``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` tells what a file
 holds before any layer is named. The DXF library is imported when one of them is called, so that
@@ -27,7 +24,7 @@ from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.layers import layer_matches
 
 if TYPE_CHECKING:
-    from dxf2veneer.drawing.picking import Face
+    from dxf2veneer.drawing.outlines.picking import Face
     from dxf2veneer.drawing.survey import Survey
     from dxf2veneer.job import Job
     from dxf2veneer.model import Drawing

@@ -9,11 +9,12 @@ from pathlib import Path
 
 from ezdxf.document import Drawing as Document
 
-from dxf2veneer.drawing.blocks import Placed, Walker, own_layer
-from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities.blocks import Placed, Walker, own_layer
+from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
+from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
-from dxf2veneer.drawing.evidence import gather
-from dxf2veneer.drawing.hatches import boundaries, pattern_of
+from dxf2veneer.drawing.file.skim import skim
+from dxf2veneer.drawing.file.source import Source, open_source
 from dxf2veneer.drawing.layers import (
     LABEL_ROLES,
     MARK_ROLES,
@@ -23,13 +24,12 @@ from dxf2veneer.drawing.layers import (
     nearest_layers,
     patterns_of,
 )
-from dxf2veneer.drawing.loops import by_layer, close_loose
-from dxf2veneer.drawing.outlines import MEET_IN, closed_within, tidy
-from dxf2veneer.drawing.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
-from dxf2veneer.drawing.skim import skim
-from dxf2veneer.drawing.source import Source, open_source
+from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
+from dxf2veneer.drawing.outlines.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
+from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.telling import Teller
-from dxf2veneer.drawing.unit_check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
+from dxf2veneer.drawing.unit.check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
+from dxf2veneer.drawing.unit.evidence import gather
 from dxf2veneer.geometry import Point
 from dxf2veneer.job import Job, Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape

@@ -13,18 +13,18 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.drawing.blocks import Placed, Walker
-from dxf2veneer.drawing.entities import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities.blocks import Placed, Walker
+from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, gather
+from dxf2veneer.drawing.file.sample import sample
+from dxf2veneer.drawing.file.skim import LeftOut
+from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
 from dxf2veneer.drawing.load import layer_states, read_shape, tell_external
-from dxf2veneer.drawing.outlines import closed_within
-from dxf2veneer.drawing.sample import sample
-from dxf2veneer.drawing.skim import LeftOut
-from dxf2veneer.drawing.source import open_source
+from dxf2veneer.drawing.outlines.tidying import closed_within
 from dxf2veneer.drawing.telling import Teller
-from dxf2veneer.drawing.unit_check import choose_unit, fitting_units, overall
+from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
+from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.job import Job
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice

@@ -6,7 +6,7 @@ import pytest
 from drawings import OPENING, WALL, new, read, told
 
 from dxf2veneer.drawing import DrawingError, survey_drawing
-from dxf2veneer.drawing.evidence import Evidence, Finding, Outline, of_dimension, of_height, of_outlines, of_text
+from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, of_dimension, of_height, of_outlines, of_text
 from dxf2veneer.terminal import suggestion, survey_lines
 from dxf2veneer.units import unit_by_name
 

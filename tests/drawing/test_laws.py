@@ -8,7 +8,7 @@ from ezdxf.math import Matrix44
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.drawing.entities import READERS
+from dxf2veneer.drawing.entities.kinds import READERS
 
 #    a bay with a round head, an arc that bulges inwards, and a slanted side
 BAY = [(0, 0, 0), (70, 0, -0.3), (80, 40, 0), (60, 90, 0.8), (10, 90, 0)]

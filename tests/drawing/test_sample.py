@@ -10,7 +10,7 @@ from odd_files import ascii_of, document
 
 from dxf2veneer.drawing import survey as module
 from dxf2veneer.drawing import survey_drawing
-from dxf2veneer.drawing.sample import _share, _spaced, sample
+from dxf2veneer.drawing.file.sample import _share, _spaced, sample
 
 
 def crowded(lines=300, boxes=60):
@@ -34,8 +34,8 @@ def surveys(doc, folder, monkeypatch, outlines, others):
     """The survey of a sample, and that of the whole."""
     path = folder / "drawing.dxf"
     path.write_bytes(ascii_of(doc))
-    monkeypatch.setattr("dxf2veneer.drawing.sample.MOST_OUTLINES", outlines)
-    monkeypatch.setattr("dxf2veneer.drawing.sample.MOST_OTHERS", others)
+    monkeypatch.setattr("dxf2veneer.drawing.file.sample.MOST_OUTLINES", outlines)
+    monkeypatch.setattr("dxf2veneer.drawing.file.sample.MOST_OTHERS", others)
     of_sample = survey_drawing(path)
     monkeypatch.setattr(module, "sample", None)
     return of_sample, survey_drawing(path)

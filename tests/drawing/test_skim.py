@@ -21,10 +21,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from odd_files import ascii_of, cut_files, document, entities, flipped_files, odd_files
 
-from dxf2veneer.drawing import DrawingError, load, load_drawing, source
+from dxf2veneer.drawing import DrawingError, load, load_drawing
+from dxf2veneer.drawing.file import source
+from dxf2veneer.drawing.file.parts import UnsureError
+from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.drawing.load import wanted_of
-from dxf2veneer.drawing.parts import UnsureError
-from dxf2veneer.drawing.skim import skim
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.writers.overlay import copy as overlay_copy
 from dxf2veneer.writers.overlay import write_overlay
@@ -262,7 +263,7 @@ def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
 
 
 def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
-    monkeypatch.setattr("dxf2veneer.drawing.skim.MOST", 2)
+    monkeypatch.setattr("dxf2veneer.drawing.file.skim.MOST", 2)
     doc = drawn()
     for n in range(5):
         doc.modelspace().add_text(f"NOTE-{n}", dxfattribs={"layer": "G-ANNO"})

@@ -20,7 +20,7 @@ from pathlib import Path
 
 from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.drawing.load import load_faces
-from dxf2veneer.drawing.picking import Face
+from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.job import Job, load_job, with_settings
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level

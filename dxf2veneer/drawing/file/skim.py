@@ -22,11 +22,11 @@ import numpy as np
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
-from dxf2veneer.drawing.evidence import MOST, WITNESSES
+from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError, parts_of
+from dxf2veneer.drawing.file.references import Names, leading
+from dxf2veneer.drawing.file.words import Mask
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.parts import IN_SPACE, Parts, UnsureError, parts_of
-from dxf2veneer.drawing.references import Names, leading
-from dxf2veneer.drawing.words import Mask
+from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.drawing.evidence import Finding, Outline
 from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.unit.evidence import Finding, Outline
 from dxf2veneer.job import Job
 from dxf2veneer.model import Shape
 from dxf2veneer.units import PLAUSIBLE, Unit, feet_inches, unit_by_code, unit_by_name

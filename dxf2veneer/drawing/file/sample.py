@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from dxf2veneer.drawing.parts import IN_SPACE, Parts
-from dxf2veneer.drawing.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
-from dxf2veneer.drawing.words import Integers, Mask
+from dxf2veneer.drawing.file.parts import IN_SPACE, Parts
+from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
+from dxf2veneer.drawing.file.words import Integers, Mask
 
 MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
 """Entities of model space that are looked at: those that can be closed outlines, and all others

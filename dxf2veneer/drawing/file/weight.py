@@ -12,9 +12,9 @@ import re
 from pathlib import Path
 
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.file.form import is_binary
 from dxf2veneer.limits import Limits
 
-_BINARY = b"AutoCAD Binary DXF"
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two group codes of two digits, two numbers of one, four line ends."""
 
@@ -42,7 +42,7 @@ def refuse_large(path: Path, limits: Limits) -> None:
 
 def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
     """Raises DrawingError where one entity has more points than the limit."""
-    start = _BINARY_START if content.startswith(_BINARY) else _START
+    start = _BINARY_START if is_binary(content) else _START
     step = limits.points * _LEAST_BYTES // 2
     at = step
     while at < len(content):

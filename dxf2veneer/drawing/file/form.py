@@ -1,10 +1,13 @@
-"""Whether a drawing's file has been written to its end, told from its bytes alone."""
+"""What a file is, told from its bytes alone: of which format, and whether written to its end."""
 
 from __future__ import annotations
 
 import re
 
-_OTHER_FORMATS = (b"AC10", b"%PDF")
+DWG, PDF = b"AC10", b"%PDF"
+"""How files of other formats begin."""
+
+_BINARY = b"AutoCAD Binary DXF\r\n\x1a\x00"  # DXF reference, Binary DXF Files
 _PADDING = b" \t\r\n\x00\x1a"
 _TAIL = 64
 _END_MARK = re.compile(rb"(?:(?:^|[\r\n])[ \t]*0[ \t]*[\r\n]+[ \t]*|\x00)EOF$")
@@ -12,11 +15,16 @@ _END_MARK = re.compile(rb"(?:(?:^|[\r\n])[ \t]*0[ \t]*[\r\n]+[ \t]*|\x00)EOF$")
 group of every file (DXF reference, General DXF File Structure)."""
 
 
+def is_binary(content: bytes) -> bool:
+    """Whether it is a binary DXF file."""
+    return content.startswith(_BINARY)
+
+
 def breaks_off(content: bytes) -> bool:
     """Whether a DXF file lacks its end mark: it is being written yet, or was cut short.
 
     A file of another format is not spoken of: reading it gives the message that says what it is.
     """
-    if content.startswith(_OTHER_FORMATS):
+    if content.startswith((DWG, PDF)):
         return False
     return not _END_MARK.search(content.rstrip(_PADDING)[-_TAIL:])

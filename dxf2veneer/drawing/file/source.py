@@ -18,14 +18,14 @@ from ezdxf.lldxf.const import DXFError
 
 from dxf2veneer.codepage import without_code_page
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.drawing.salvage import without_bad_entities
-from dxf2veneer.drawing.skim import LeftOut, Skimmed, document_of
-from dxf2veneer.drawing.weight import refuse_bombs, refuse_large
+from dxf2veneer.drawing.file.form import DWG, PDF, is_binary
+from dxf2veneer.drawing.file.salvage import without_bad_entities
+from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
+from dxf2veneer.drawing.file.weight import refuse_bombs, refuse_large
 from dxf2veneer.limits import Limits
 
 logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
 
-_BINARY_SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"  # DXF reference, Binary DXF Files
 _DAMAGE = (Exception,)
 """What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
 
@@ -73,7 +73,6 @@ def open_source(
     if read is not None:
         document, left_out = read
         return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
-    binary = content.startswith(_BINARY_SENTINEL)
     try:
         document = _usable(readfile(path, encoding))
         return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content))
@@ -81,7 +80,7 @@ def open_source(
         raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:
         reason = _one_line(error)
-    if binary:
+    if is_binary(content):
         raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); {_ANEW}")
     repaired = _repair(content, encoding)
     if isinstance(repaired, str):
@@ -172,9 +171,9 @@ def _refuse_other_formats(path: Path, content: bytes) -> None:
         raise DrawingError(f"{path}: the file is empty; save the drawing as DXF again")
     if content.startswith((codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         raise DrawingError(f"{path}: the file was saved by a text editor, with a byte-order mark before its text; {_ANEW}")
-    if content.startswith(b"AC10"):
+    if content.startswith(DWG):
         raise DrawingError(f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file")
-    if content.startswith(b"%PDF"):
+    if content.startswith(PDF):
         raise DrawingError(f"{path}: this is a PDF; a DXF file is needed, saved from the CAD program that made the drawing")
 
 

@@ -8,8 +8,8 @@ from itertools import pairwise
 from ezdxf.entities.spline import Spline
 from ezdxf.math import BSpline, Matrix44, Vec3, fit_points_to_cad_cv
 
+from dxf2veneer.drawing.entities.plane import Plane, flat_points
 from dxf2veneer.drawing.errors import UnusableError
-from dxf2veneer.drawing.plane import Plane, flat_points
 from dxf2veneer.geometry import Path, Point, Segment
 
 RISE_SHARE = 1e-6

@@ -11,9 +11,9 @@ from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Matrix44, Vec3
 from ezdxf.tools.text import plain_mtext, plain_text
 
-from dxf2veneer.drawing.curves import bulged_path, round_path, spline_path
+from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
+from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
 from dxf2veneer.drawing.errors import UnusableError
-from dxf2veneer.drawing.plane import Plane, flat_points, plane_of
 from dxf2veneer.geometry import Path, Point
 
 BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)

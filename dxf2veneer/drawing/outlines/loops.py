@@ -25,7 +25,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.drawing.outlines import polygon_of
+from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry import Point, Segment
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords, node_arcs

@@ -20,11 +20,11 @@ from typing import Any
 from ezdxf.entities.spline import Spline
 from ezdxf.math import Matrix44, Vec3
 
-from dxf2veneer.drawing.curves import bulged_path, round_path, spline_path
-from dxf2veneer.drawing.entities import sweep_of
+from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
+from dxf2veneer.drawing.entities.kinds import sweep_of
+from dxf2veneer.drawing.entities.plane import Plane, plane_of
 from dxf2veneer.drawing.errors import UnusableError
-from dxf2veneer.drawing.outlines import MEET_IN, tidy
-from dxf2veneer.drawing.plane import Plane, plane_of
+from dxf2veneer.drawing.outlines.tidying import MEET_IN, tidy
 from dxf2veneer.geometry import Path, Point, Region, Segment
 
 _TEXT_BOX = 8

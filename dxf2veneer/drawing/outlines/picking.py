@@ -18,8 +18,8 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.drawing.loops import noded_faces
-from dxf2veneer.drawing.outlines import polygon_of
+from dxf2veneer.drawing.outlines.loops import noded_faces
+from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry import Path, Point, Segment
 from dxf2veneer.geometry.chords import meetings
 from dxf2veneer.model import Label, Shape

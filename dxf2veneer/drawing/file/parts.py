@@ -15,8 +15,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.drawing.tags import GROUP, HANDLE, LAYER, NAME, PAPER, STRUCTURE, SUBCLASS, Tags, tags_of
-from dxf2veneer.drawing.words import Integers, Mask, Words, words_of
+from dxf2veneer.drawing.file.tags import GROUP, HANDLE, LAYER, NAME, PAPER, STRUCTURE, SUBCLASS, Tags, tags_of
+from dxf2veneer.drawing.file.words import Integers, Mask, Words, words_of
 
 IN_SPACE = -1
 """Stands for model and paper space where a block's number would stand."""

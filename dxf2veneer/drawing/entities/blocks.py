@@ -25,7 +25,7 @@ from ezdxf.lldxf.const import DXFAttributeError
 from ezdxf.math import OCS, Matrix44, Vec3
 from ezdxf.xclip import XClip
 
-from dxf2veneer.drawing.entities import BAD_DATA, READERS
+from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
 from dxf2veneer.drawing.errors import DrawingError, UnusableError
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.telling import Teller

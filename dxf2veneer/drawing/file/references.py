@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.drawing.parts import IN_SPACE, Parts, UnsureError
-from dxf2veneer.drawing.words import Integers, Mask, Words
+from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError
+from dxf2veneer.drawing.file.words import Integers, Mask, Words
 
 _DEEPEST = 60
 """Deeper nesting, which nobody draws, is left to the full reader."""

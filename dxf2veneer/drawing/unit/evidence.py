@@ -17,8 +17,8 @@ from ezdxf.document import Drawing as Document
 from ezdxf.math import Matrix44, Vec3
 from ezdxf.tools.text import plain_mtext
 
-from dxf2veneer.drawing.blocks import own_layer
-from dxf2veneer.drawing.entities import BAD_DATA, label_of
+from dxf2veneer.drawing.entities.blocks import own_layer
+from dxf2veneer.drawing.entities.kinds import BAD_DATA, label_of
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import LayerState

@@ -1,0 +1,1 @@
+"""The drawing's unit: check.py where it comes from and whether it makes sense, evidence.py what else tells of it."""
