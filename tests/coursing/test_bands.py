@@ -214,6 +214,14 @@ def test_over_a_slope_that_a_level_line_starts_below_the_strip_is_no_lower_than_
     assert [(s.x0, s.x1, s.y) for s in sloped.starter_lines] == [pytest.approx(s) for s in [(0, 30, 3), (30, 110, 11), (110, 120, 19)]]
 
 
+def test_over_a_slope_that_begins_at_a_step_the_strip_steps_up_from_there():
+    #        ____--|     base 0 up to x = 60, a riser to 10, a slope from there to 30 at x = 160: it passes
+    #  |    |            16 at x = 90 and 24 at x = 130
+    #  '----'
+    found = starters(wall=[(0, 0), (60, 0), (60, 10), (160, 30), (160, 100), (0, 100)])
+    assert found == [pytest.approx(s) for s in [(0, 60, 0), (60, 90, 16), (90, 130, 24), (130, 160, 32)]]
+
+
 def test_over_an_arched_base_the_strip_lies_over_its_ends():
     #   '-.__.-'   the base sags 5 between (0, 10) and (80, 10); its lowest point is 5, the starter 7
     arched = coursed(drawing(wall=[Path(((0, 10, 0.125), (80, 10, 0), (80, 90, 0), (0, 90, 0)))]), job(courses__clearance=2.0))[0]
@@ -349,6 +357,9 @@ def test_panels_cover_what_lies_above_the_starter_and_as_far_above_each_step():
     #  a base that rises 12 over 96 is cut off level at 2: a triangle of 16 x 2
     sloped = coursed(drawing(wall=[[(0, 0), (96, 12), (96, 40), (0, 40)]]), job(courses__clearance=2.0))[0]
     assert sloped.field.area == pytest.approx(96 * 40 - 96 * 12 / 2 - 16 * 2 / 2)
+    falling = coursed(drawing(wall=[[(0, 12), (96, 0), (96, 40), (0, 40)]]), job(courses__clearance=2.0))[0]
+    assert falling.field.area == pytest.approx(sloped.field.area)
+    assert (sloped.field.box, falling.field.box) == (pytest.approx((0, 2, 96, 40)), pytest.approx((0, 2, 96, 40)))
     on_the_base = coursed(drawing(wall=[(0, 0, 96, 40)]), job())[0]
     assert on_the_base.field.area == pytest.approx(96 * 40)
 
