@@ -121,7 +121,7 @@ class _Group:
         bases = np.array([w.wall.box[1] for w in self.walls])
         above = self.y - (bases + above_base)[:, self.owner]
         into = np.mod(above, self.height)
-        off = (above > -CLEAN_IN) & (into > CLEAN_IN) & (self.height - into > CLEAN_IN)
+        off = (above > -CLEAN_IN) & (np.minimum(into, self.height - into) > CLEAN_IN)
         strip = np.where(self.is_head, self.height - into, into)
         slivers = (off & (strip < self.rule.sliver - EQUAL_IN)).sum(axis=1)
         ripped = (off * self.pieces).sum(axis=1)
