@@ -254,7 +254,7 @@ def test_an_angle_or_a_broken_dimension_is_no_evidence(tmp_path):
 def test_many_outlines_are_quick():
     """4000 doors of 36 x 80 in one wall, of which 200 are looked at, and without it: a second is plenty."""
     outlines = [Outline((40.0 * i, 0, 40.0 * i + 36, 80)) for i in range(4000)] + [Outline((0, 0, 200_000, 120))]
-    begun = time.perf_counter()
+    begun = time.process_time()
     assert len(of_outlines(outlines[::-1])) == 200
     assert of_outlines(outlines[:-1]) == []
-    assert time.perf_counter() - begun < 1
+    assert time.process_time() - begun < 1
