@@ -8,7 +8,7 @@ from pathlib import Path
 from dxf2veneer.job import Job
 from dxf2veneer.model import Assumption, Drawing, StartTable
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import area_text, length_text, setting_text
 
 CAUTIONS: tuple[str, ...] = (
     "This is a takeoff from a drawing, not a design. Local codes, the panel maker's printed instructions and a "
@@ -17,10 +17,10 @@ CAUTIONS: tuple[str, ...] = (
     "Cutting stone makes respirable silica dust: cut wet or with extraction, and wear a respirator where the rules "
     "ask for one (29 CFR 1926.1153, Table 1).",
     "Panels are heavy: the NIOSH lifting equation starts from 51 lb (23 kg) under ideal conditions.",
-    "Work at height: fall protection at 6 ft in construction (29 CFR 1926.501), on scaffolds above 10 ft "
-    "(29 CFR 1926.451).",
-    "Reference clearances below adhered veneer: 4 in above earth, 2 in above paving, 1/2 in above a walking surface "
-    "on the same foundation (IRC R703.12.1, read in a secondary copy); check what applies to this job.",
+    "Work at height: fall protection at 6 ft (1.8 m) in construction (29 CFR 1926.501), on scaffolds above 10 ft "
+    "(3.1 m; 29 CFR 1926.451).",
+    "Reference clearances below adhered veneer: 4 in (102 mm) above earth, 2 in (51 mm) above paving, "
+    "1/2 in (13 mm) above a walking surface on the same foundation (IRC R703.12.1, read in a secondary copy); check what applies to this job.",
 )
 
 _EFFECTS = {
@@ -32,7 +32,7 @@ _EFFECTS = {
     "recognise.edge_tolerance": "how near a mark must be to its edge, and an opening to the base",
     "recognise.tag_reach": "how near a corner's tag must be to its mark",
     "recognise.bay_angle": "degrees between the walls at bay corners; each mitre is cut at half of it",
-    "deduction.threshold_sqft": "openings over this area, in square feet, come off the area",
+    "deduction.threshold_sqft": "openings over this area come off the area",
     "deduction.at_threshold": "whether an opening of exactly the threshold comes off",
     "trim.head": "width of the band over heads that comes off the panels' area",
     "trim.jambs": "width of the bands beside jambs that comes off the panels' area",
@@ -90,32 +90,36 @@ def assumptions(job: Job, product: Product, drawings: Iterable[Drawing], starts:
     """The units of each drawing, the settings, the starts that were chosen, the product's values and
     the rules of measuring."""
     listed = [
-        Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": _named(job.source_of("drawing.units"))}[d.units_from], "turns the drawing's lengths into inches")
+        Assumption(f"unit of {Path(d.file).name}", d.units, {"header": "the drawing", "option": "option --units", "job": _named(job.source_of("drawing.units"))}[d.units_from], "the unit that the drawing is read in")
         for d in drawings
     ]
     settings = job.items() | {"courses.clearance_most": job.courses.highest}
-    listed += [Assumption(k, _value(k, settings[k]), _named(job.source_of(k)), effect) for k, effect in _EFFECTS.items()]
+    show = job.output.display
+    listed += [Assumption(k, _value(k, settings[k], show), _named(job.source_of(k)), effect) for k, effect in _EFFECTS.items()]
     listed += [_chosen(table, job) for table in starts if job.courses.start == "best"]
     listed.append(Assumption("product", product.product.name, _named(product.file), product.product.origin))
     sizes = {"panel.length": product.panel.length, "panel.height": product.panel.height, "cap.height": product.cap.height}
     origins = dict(product.origins)
-    listed += [Assumption(k, feet_inches(v), _named(product.file), origins.get(k, "")) for k, v in sizes.items()]
+    listed += [Assumption(k, setting_text(v, show), _named(product.file), origins.get(k, "")) for k, v in sizes.items()]
     listed += [Assumption(key, value, "rule of this tool", effect) for key, value, effect in _RULES]
     return tuple(listed)
 
 
 def _chosen(table: StartTable, job: Job) -> Assumption:
     """The start that the search chose for a group of walls, and from what range."""
-    best, low, high = table.best, feet_inches(job.courses.clearance), feet_inches(job.courses.highest)
-    effect = f"starter {feet_inches(best.height)} above the lowest base, chosen between {low} and {high}: {best.slivers} slivers, {best.strips} strips off the course lines"
-    return Assumption(f"start of {', '.join(table.walls)}", feet_inches(best.start, denominator=64), "search for the best start", effect)
+    best, show = table.best, job.output.display
+    height, low, high = (length_text(v, show) for v in (best.height, job.courses.clearance, job.courses.highest))
+    effect = f"starter {height} above the lowest base, chosen between {low} and {high}: {best.slivers} slivers, {best.strips} strips off the course lines"
+    return Assumption(f"start of {', '.join(table.walls)}", setting_text(best.start, show), "search for the best start", effect)
 
 
-def _value(key: str, value: object) -> str:
+def _value(key: str, value: object, show: str) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
-        return feet_inches(value, denominator=64) if key.startswith(_LENGTHS) else f"{value:g}"
+        if key == "deduction.threshold_sqft":
+            return area_text(value, show)
+        return setting_text(value, show) if key.startswith(_LENGTHS) else f"{value:g}"
     if isinstance(value, tuple):
-        return ", ".join(" ".join(_value("", part) for part in v if part is not None) if isinstance(v, tuple) else str(v) for v in value) or "none"
+        return ", ".join(" ".join(_value("", part, show) for part in v if part is not None) if isinstance(v, tuple) else str(v) for v in value) or "none"
     return "none" if value is None else str(value)

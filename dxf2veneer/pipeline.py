@@ -39,7 +39,7 @@ from dxf2veneer.notices import Level, Notice, gathered
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.product import Product, load_product
 from dxf2veneer.recognise import recognise
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 Progress = Callable[[str], None]
 
@@ -168,8 +168,9 @@ def _refuse_vast(drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, p
     for wall in walls:
         x0, base, x1, top = wall.box
         if (top - base) / product.panel.height > most or (x1 - x0) / product.panel.length > most:
+            long, high = (length_text(v, job.output.display) for v in (x1 - x0, top - base))
             raise DrawingError(
-                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) measures {feet_inches(x1 - x0)} x {feet_inches(top - base)}, "
+                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) measures {long} x {high}, "
                 f"more courses or panels side by side than --limit-courses ({most:,}) allows; check the drawing's unit, or raise the limit"
             )
 

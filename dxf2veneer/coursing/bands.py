@@ -32,7 +32,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 CLEAN_IN = 0.01 + 1e-9
 """A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding there."""
@@ -67,7 +67,7 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
         field=_field(measured, starter),
         turn=_turn(starter, wall.level_y, height, job.courses),
     )
-    return plan, _tell(measured, plan, height)
+    return plan, _tell(measured, plan, height, job.output.display)
 
 
 def starter_height(base: float, level: float | None, height: float, rule: Courses) -> tuple[float, Literal["base", "level"]]:
@@ -223,7 +223,7 @@ def _conflict(met: Meeting, starter: float, height: float, limit: float) -> Conf
 # ----------------------------------------------------------------- notices
 
 
-def _tell(measured: WallQuantities, plan: WallCourses, height: float) -> list[Notice]:
+def _tell(measured: WallQuantities, plan: WallCourses, height: float, show: str) -> list[Notice]:
     wall = measured.wall
     handle, at = wall.handles[0], (wall.box[0], plan.starter_y)
     told = []
@@ -233,42 +233,42 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float) -> list[No
 
     above = plan.starter_y - wall.box[1]
     if above < -CLEAN_IN:
-        tell("STARTER_BELOW_BASE", f"the starter line of {wall.id} lies {feet_inches(-above)} below its base")
+        tell("STARTER_BELOW_BASE", f"the starter line of {wall.id} lies {length_text(-above, show)} below its base")
     if above > height - CLEAN_IN:
-        tell("STARTER_HIGH", f"the starter line of {wall.id} lies {feet_inches(above)} above its base")
+        tell("STARTER_HIGH", f"the starter line of {wall.id} lies {length_text(above, show)} above its base")
     rise = _base_rise(measured)
     if rise > CLEAN_IN:
         into = rise % height
         fits = into <= CLEAN_IN or height - into <= CLEAN_IN
-        rest = "a whole number of courses" if fits else f"which leaves a first course of {feet_inches(height - into)} over it"
-        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {feet_inches(rise)}, {rest}")
-    return [*told, *_tell_slivers(measured, plan.conflicts)]
+        rest = "a whole number of courses" if fits else f"which leaves a first course of {length_text(height - into, show)} over it"
+        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {length_text(rise, show)}, {rest}")
+    return [*told, *_tell_slivers(measured, plan.conflicts, show)]
 
 
 def _base_rise(measured: WallQuantities) -> float:
-    """Height of the highest stretch of base above the lowest."""
+    """Height of the highest stretch of base above the lowest; none where no stretch is base, in a half-round for instance."""
     ends = [y for s in boundary(measured.wall.region) if s.what == "base" for y in (s.segment.start[1], s.segment.end[1])]
-    return max(ends) - min(ends)
+    return max(ends) - min(ends) if ends else 0.0
 
 
-def _tell_slivers(measured: WallQuantities, conflicts: Iterable[Conflict]) -> list[Notice]:
+def _tell_slivers(measured: WallQuantities, conflicts: Iterable[Conflict], show: str) -> list[Notice]:
     """One notice for all slivers of a kind at one height, such as those of a row of windows or of rafter ends."""
     equal: dict[tuple[int, str, float], list[Conflict]] = {}
     for conflict in conflicts:
         if conflict.sliver:
             equal.setdefault((conflict.course, conflict.what, round(conflict.strip, 6)), []).append(conflict)
-    return [_tell_sliver(measured, alike) for alike in equal.values()]
+    return [_tell_sliver(measured, alike, show) for alike in equal.values()]
 
 
-def _tell_sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
+def _tell_sliver(measured: WallQuantities, alike: Sequence[Conflict], show: str) -> Notice:
     wall, first = measured.wall, alike[0]
     opening = next((o.opening for o in measured.openings if o.opening.id == first.opening), None)
     owners = list(dict.fromkeys(c.opening or wall.id for c in alike))
     more = f" and {len(owners) - _NAMED} more" if len(owners) > _NAMED else ""
     places = f" ({len(alike)} places)" if len(alike) > len(owners) else ""
     message = (
-        f"course {first.course + 1} leaves a strip of {feet_inches(first.strip)} at the {first.what} of {', '.join(owners[:_NAMED])}{more}{places}; "
-        f"it runs clean if the {first.what} moves {feet_inches(first.move_up)} up or {feet_inches(first.move_down)} down"
+        f"course {first.course + 1} leaves a strip of {length_text(first.strip, show)} at the {first.what} of {', '.join(owners[:_NAMED])}{more}{places}; "
+        f"it runs clean if the {first.what} moves {length_text(first.move_up, show)} up or {length_text(first.move_down, show)} down"
     )
     handle = opening.handles[0] if opening else wall.handles[0]
     return Notice("SLIVER", message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=((first.x0 + first.x1) / 2, first.y))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from dxf2veneer.job import Job, with_settings
 from dxf2veneer.model import CoursePlan, StartTable, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 
 def laid_with(job: Job, tables: Sequence[StartTable], wall: str) -> Job:
@@ -33,7 +33,7 @@ def tell_starts(tables: Sequence[StartTable], walls: Sequence[Wall], job: Job) -
     """Notices about best starts that were asked for and still leave slivers, or lie out of range."""
     told = []
     by_id = {w.id: w for w in walls}
-    low, high = feet_inches(job.courses.clearance), feet_inches(job.courses.highest)
+    low, high = (length_text(v, job.output.display) for v in (job.courses.clearance, job.courses.highest))
     for table in tables if job.courses.start == "best" else ():
         names, first, best = ", ".join(table.walls), by_id[table.walls[0]], table.best
         messages = {}

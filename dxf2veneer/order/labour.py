@@ -22,12 +22,12 @@ def labour_lines(
     hours = job.labour
     pieces = [p for w in walls for p in w.courses.pieces]
     openings = sum(len(w.quantities.openings) for w in walls)
-    caps = cap_cutting(walls, product, job.plan.kerf).placed
+    caps = cap_cutting(walls, job, product).placed
     trims = sum(trim_cutting(side, walls, job, product).placed for side in ("head", "jambs", "sill") if getattr(job.trim, side))
     partial = sum(p.ripped or p.glued for p in pieces)
     if plan is None:
-        flat, flat_why = flat_by_area(walls, corners, product).measured, "flat panels by area"
-        corner, corner_why = 2.0 * corner_pieces(walls, corners, product).measured, "corner pieces by corner run"
+        flat, flat_why = flat_by_area(walls, corners, product, job.output.display).measured, "flat panels by area"
+        corner, corner_why = 2.0 * corner_pieces(walls, corners, product, job.output.display).measured, "corner pieces by corner run"
     else:
         flat, flat_why = sum(p.unit == "flat" for p in pieces), "flat pieces of the course plan"
         corner, corner_why = sum(p.unit == "corner" for p in pieces), "corner pieces of the course plan"

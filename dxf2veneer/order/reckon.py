@@ -16,7 +16,6 @@ from typing import Literal, NamedTuple
 
 from dxf2veneer.goods import ITEMS, Item
 from dxf2veneer.model import OrderSource
-from dxf2veneer.units import feet_inches
 
 CENT = Decimal("0.01")
 _PLACES = 6
@@ -77,8 +76,3 @@ def plain(number: float) -> str:
     """A number for a sentence: at most two decimals, none where it is whole."""
     text = f"{number:,.2f}"
     return text.rstrip("0").rstrip(".")
-
-
-def feet(inches: float) -> str:
-    """A length for a sentence."""
-    return feet_inches(inches)

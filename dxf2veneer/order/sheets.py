@@ -8,11 +8,11 @@ from typing import NamedTuple
 
 from dxf2veneer.job import Job
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
-from dxf2veneer.order.prices import NO_PRICES, Prices
-from dxf2veneer.order.reckon import Count, Way, count, feet, plain
+from dxf2veneer.order.prices import Prices
+from dxf2veneer.order.reckon import Count, Way, count, plain
 from dxf2veneer.product import Product
 from dxf2veneer.settings import SettingsError
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT, square_feet
+from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT, area_text, length_text, setting_text, square_feet
 
 
 class _Glued(NamedTuple):
@@ -27,28 +27,30 @@ def sheets(
     walls: Sequence[WallTakeoff], corners: Sequence[Corner], plan: CoursePlan | None, job: Job, product: Product, prices: Prices
 ) -> list[Count]:
     """Barrier, backing and adhesive of glued pieces and blocks, caulk."""
-    return [barrier(walls, corners, product, prices), *_glue(walls, plan, job, product), caulk(walls)]
+    return [barrier(walls, corners, job, product, prices), *_glue(walls, plan, job, product), caulk(walls, job)]
 
 
-def barrier(walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product, prices: Prices = NO_PRICES) -> Count:
+def barrier(walls: Sequence[WallTakeoff], corners: Sequence[Corner], job: Job, product: Product, prices: Prices) -> Count:
     """The water-resistive barrier: gross area with its laps, and an overlap at every corner.
 
     The roll that is bought has the laps: a price file may sell another size than the product file names.
     """
-    roll, priced = product.goods.wrb, prices.of("wrb")
+    roll, priced, show = product.goods.wrb, prices.of("wrb"), job.output.display
     holds, where = roll.per_package, f"{product.file}: wrb.per_package"
     if priced is not None and priced.package is not None:
         holds, where = float(priced.package), f"{priced.where}: package"
     roll_length = holds * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width
     if roll_length <= roll.lap_upright:
-        raise SettingsError(f"{where} = {holds:g}: a roll of so many sq ft, {roll.width:g} in wide, is shorter than its lap of {roll.lap_upright:g} in")
+        lap, width = setting_text(roll.lap_upright, show), setting_text(roll.width, show)
+        raise SettingsError(f"{where} = {holds:g}: a roll of so many square feet, {width} wide, is shorter than its lap of {lap}")
     level, upright = roll.width / (roll.width - roll.lap_level), roll_length / (roll_length - roll.lap_upright)
     gross = math.fsum(w.quantities.gross_area for w in walls)
     run = math.fsum(c.run for c in corners)
     measured = roll.layers * square_feet(gross * level * upright + run * roll.lap_corner)
     why = (
-        f"gross area {plain(square_feet(gross))} sq ft, openings rolled over and cut out, x {level:.4f} x {upright:.4f} for laps of "
-        f"{plain(roll.lap_level)} and {plain(roll.lap_upright)} in, and {plain(roll.lap_corner)} in along {feet(run)} of corners"
+        f"gross area {area_text(square_feet(gross), show)}, openings rolled over and cut out, x {level:.4f} x {upright:.4f} for laps of "
+        f"{setting_text(roll.lap_level, show)} and {setting_text(roll.lap_upright, show)}, "
+        f"and {setting_text(roll.lap_corner, show)} along {length_text(run, show)} of corners"
         + (f", in {plain(roll.layers)} layers" if roll.layers != 1.0 else "")
     )
     sources = [OrderSource(w.wall.id, "gross area", square_feet(w.quantities.gross_area), "sqft") for w in walls]
@@ -56,7 +58,7 @@ def barrier(walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Pr
     return count("wrb", Way("area", measured, why, tuple(sources)))
 
 
-def caulk(walls: Sequence[WallTakeoff]) -> Count:
+def caulk(walls: Sequence[WallTakeoff], job: Job) -> Count:
     """Caulk where veneer meets openings, plain ends and what stands above its caps."""
     sources = []
     for wall in walls:
@@ -69,8 +71,9 @@ def caulk(walls: Sequence[WallTakeoff]) -> Count:
     openings = math.fsum(s.value for s in sources if s.what == "joint round it")
     caps = math.fsum(s.value for s in sources if s.what == "cap run")
     total = math.fsum(s.value for s in sources)
+    round_openings, plain_edges, behind_caps = (length_text(12.0 * feet, job.output.display) for feet in (openings, total - openings - caps, caps))
     why = (
-        f"{plain(openings)} ft round openings, {plain(total - openings - caps)} ft along plain edges, {plain(caps)} ft behind caps; "
+        f"{round_openings} round openings, {plain_edges} along plain edges, {behind_caps} behind caps; "
         "joints under soffits and along rakes are not counted"
     )
     return count("caulk", Way("area", total, why, tuple(s for s in sources if s.value > 0.0)))
@@ -81,7 +84,7 @@ def caulk(walls: Sequence[WallTakeoff]) -> Count:
 
 def _glue(walls: Sequence[WallTakeoff], plan: CoursePlan | None, job: Job, product: Product) -> Iterator[Count]:
     """Lath or flashing behind what is glued, and the adhesive."""
-    goods = product.goods
+    goods, show = product.goods, job.output.display
     margin = (goods.lath if job.order.backing == "lath" else goods.flashing).margin
     spacing = goods.adhesive.spacing
     strips = [(_strips(walls, product), "area", "strips below sills, tops and caps off the course lines, and along rakes")]
@@ -92,8 +95,8 @@ def _glue(walls: Sequence[WallTakeoff], plan: CoursePlan | None, job: Job, produ
     for partial, mode, what in strips:
         glued = [*partial, *fixtures]
         said = f"{len(partial)} {what}, {len(fixtures)} fixture blocks"
-        areas.append(_way(mode, f"{said}, each {plain(margin)} in higher than it is", glued, [square_feet(g.length * (g.height + margin)) for g in glued], "backing area", "sqft"))
-        beads.append(_way(mode, f"{said}: upright beads at most {plain(spacing)} in apart and at both ends", glued, [_beads(g, spacing) for g in glued], "bead", "ft"))
+        areas.append(_way(mode, f"{said}, each {setting_text(margin, show)} higher than it is", glued, [square_feet(g.length * (g.height + margin)) for g in glued], "backing area", "sqft"))
+        beads.append(_way(mode, f"{said}: upright beads at most {setting_text(spacing, show)} apart and at both ends", glued, [_beads(g, spacing) for g in glued], "bead", "ft"))
     yield count(job.order.backing, *areas)
     yield count("adhesive", *beads)
 

@@ -19,7 +19,7 @@ from dxf2veneer.order.sheets import sheets
 from dxf2veneer.order.stones import fixture_blocks, trim_stones
 from dxf2veneer.order.strips import strips
 from dxf2veneer.product import Product
-from dxf2veneer.units import feet_inches, square_feet
+from dxf2veneer.units import length_text, square_feet
 
 
 def order(
@@ -35,10 +35,9 @@ def order(
     Without a plan, panels and what hangs on them are estimated by area and run. Raises SettingsError for a
     price in a unit that its item is not sold in.
     """
-    kerf = job.plan.kerf
     counts = [
-        *panels(walls, corners, plan, product),
-        *strips(walls, product, kerf),
+        *panels(walls, corners, plan, job, product),
+        *strips(walls, job, product),
         *trim_stones(walls, job, product),
         *fixture_blocks(walls, job),
         *sheets(walls, corners, plan, job, product, prices),
@@ -98,7 +97,7 @@ def _notices(
         told.append(
             Notice(
                 "FEW_STUDS",
-                f"{len(reach)} pieces reach fewer than {product.goods.panel_fastener.studs:g} studs at {feet_inches(job.order.framing)} on centre, "
+                f"{len(reach)} pieces reach fewer than {product.goods.panel_fastener.studs:g} studs at {length_text(job.order.framing, job.output.display)} on centre, "
                 f"the first in {first.wall}, course {first.course + 1}, piece {first.number}",
             )
         )

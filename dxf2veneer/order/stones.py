@@ -9,11 +9,11 @@ from typing import Literal, NamedTuple
 from dxf2veneer.goods import ITEMS
 from dxf2veneer.job import Job
 from dxf2veneer.model import OpeningQuantities, OrderSource, WallTakeoff
-from dxf2veneer.order.reckon import Count, Way, count, feet, plain
+from dxf2veneer.order.reckon import Count, Way, count
 from dxf2veneer.order.stock import Cutting, cut_runs
 from dxf2veneer.order.strips import told
 from dxf2veneer.product import Product
-from dxf2veneer.units import millimetres
+from dxf2veneer.units import length_text, setting_text
 
 TrimSide = Literal["head", "jambs", "sill"]
 _KEYS: dict[TrimSide, str] = {"head": "head_stone", "jambs": "jamb_stone", "sill": "sill_stone"}
@@ -43,21 +43,21 @@ def trim_cutting(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product
 
 
 def _trim_count(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product: Product) -> Count:
-    stone = product.goods.trim_stone
+    stone, show = product.goods.trim_stone, job.output.display
     bands = list(_bands(side, walls, job))
     runs = [b.length for b in bands]
     cutting = trim_cutting(side, walls, job, product)
     halved = job.order.rip_trim and 2.0 * getattr(job.trim, side) <= stone.height + 1e-6
     bought = math.ceil(cutting.bought / 2) if halved else cutting.bought
     sources = tuple(OrderSource(b.opening, side, b.along / 12.0, "ft") for b in bands)
-    halves = f"; stones of {feet(stone.height)} ripped into two, so half as many ({cutting.bought} halves)" if halved else ""
+    halves = f"; stones of {length_text(stone.height, show)} ripped into two, so half as many ({cutting.bought} halves)" if halved else ""
     joint = {"butt": "", "mitre": " to the mitres' long points"}[job.order.trim_joint]
     step = stone.length + stone.joint
     by_run = math.fsum(runs) / step / (2.0 if halved else 1.0)
     return count(
         _KEYS[side],
-        Way("layout", bought, f"{told(cutting, runs, stone.length)}{joint}{halves}", sources),
-        Way("area", by_run, f"{feet(math.fsum(runs))} over {plain(step)} in a stone and its joint{', halved' if halved else ''}", sources),
+        Way("layout", bought, f"{told(cutting, runs, stone.length, show)}{joint}{halves}", sources),
+        Way("area", by_run, f"{length_text(math.fsum(runs), show)} over {setting_text(step, show)}, a stone and its joint{', halved' if halved else ''}", sources),
     )
 
 
@@ -98,8 +98,7 @@ def fixture_blocks(walls: Sequence[WallTakeoff], job: Job) -> list[Count]:
     item = ITEMS["fixture_block"]
     counts = []
     for (width, height), sources in sorted(by_size.items()):
-        metric = job.output.display == "metric"
-        said = f"{millimetres(width)} x {millimetres(height)}" if metric else f"{feet(width)} x {feet(height)}"
+        said = " x ".join(length_text(side, job.output.display) for side in (width, height))
         way = Way("layout", len(sources), f"{len(sources)} fixture outlines of {said}", tuple(sources))
         counts.append(Count(item, f"{item.key} {width:g}x{height:g}", f"{item.title} {said}", (way,)))
     return counts

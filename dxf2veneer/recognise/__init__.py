@@ -34,7 +34,7 @@ def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
         found, told = _recognise_one(drawing, job, first=len(walls) + 1)
         walls += found
         notices += told
-    paired, corners, told = pair_corners(walls)
+    paired, corners, told = pair_corners(walls, job.output.display)
     return Recognised(tuple(paired), tuple(corners), (*notices, *told))
 
 
@@ -46,7 +46,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     def on(patterns: Sequence[str]) -> list[Shape]:
         return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
 
-    walls = find_walls(on(layers.wall), settings.nested_walls, notices)
+    walls = find_walls(on(layers.wall), job, notices)
     if not walls:
         notices.append(Notice("NO_WALL", f"{Path(drawing.file).name} has no usable wall outline"))
     walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
@@ -57,7 +57,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
         "fixture": layers.fixture,
     }
     candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
-    walls = assign_openings(walls, candidates, kinds, settings, notices)
+    walls = assign_openings(walls, candidates, kinds, job, notices)
     corners: dict[CornerKind, tuple[str, ...]] = {"outside": layers.outside_corner, "inside": layers.inside_corner, "mitre": layers.bay}
     walls = mark_edges(
         walls,

@@ -17,7 +17,7 @@ from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Recognise
 from dxf2veneer.model import Corner, CornerKind, Edge, EdgeKind, Label, Shape, Side, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import length_text
 
 _NAMES: Mapping[CornerKind, str] = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}
 _LEAST_IN = 0.01
@@ -121,7 +121,7 @@ _At = tuple[int, int]
 """Index of a wall and of one of its edges."""
 
 
-def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[Notice]]:
+def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Corner], list[Notice]]:
     """Corners of the job, each counted once, and the walls with the corner's id at their edges.
 
     Tagged edges pair by kind and tag; the others where the right edge of one wall and the left
@@ -134,7 +134,7 @@ def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[
     corners: list[Corner] = []
     named: dict[_At, str] = {}
     for group in groups:
-        corner = _corner(f"C{len(corners) + 1}", group, walls, edges, notices)
+        corner = _corner(f"C{len(corners) + 1}", group, walls, edges, show, notices)
         corners.append(corner)
         named.update(dict.fromkeys(group, corner.id))
     paired = [
@@ -201,7 +201,7 @@ def _one_line(walls: Sequence[Wall], at: _At, edge: Edge, other: _At, second: Ed
     return abs(edge.x - second.x) <= _LEAST_IN and overlap > _LEAST_IN
 
 
-def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]) -> Corner:
+def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mapping[_At, Edge], show: str, notices: list[Notice]) -> Corner:
     """The corner of a group of edges, telling where it is unpaired or its edges differ in height."""
     runs: dict[Side, float] = defaultdict(float)
     for at in group:
@@ -217,8 +217,8 @@ def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mappin
 
     if len(runs) == 1:
         wall, side = ordered[0]
-        tell("CORNER_UNPAIRED", f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {feet_inches(runs[side])} by itself")
+        tell("CORNER_UNPAIRED", f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {length_text(runs[side], show)} by itself")
     elif abs(runs["left"] - runs["right"]) > 0.5:
-        heights = " and ".join(f"{wall} {feet_inches(runs[side])}" for wall, side in ordered)
+        heights = " and ".join(f"{wall} {length_text(runs[side], show)}" for wall, side in ordered)
         tell("CORNER_HEIGHTS_DIFFER", f"the edges of {_NAMES[kind]} {id_} differ in height: {heights}")
     return Corner(id_, kind, max(runs.values()), tuple(ordered), first.tag)

@@ -9,18 +9,18 @@ from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_heights
 from dxf2veneer.geometry.chords import FLATTEN_IN
-from dxf2veneer.job import Recognise
+from dxf2veneer.job import Job
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.outlines import SAME_IN, centre, is_crumb, sound_outlines
-from dxf2veneer.units import feet_inches, square_feet
+from dxf2veneer.units import area_text, length_text, square_feet
 
 
 def assign_openings(
     walls: Sequence[Wall],
     shapes: Sequence[Shape],
     kinds: Mapping[OpeningKind, Sequence[str]],
-    settings: Recognise,
+    job: Job,
     notices: list[Notice],
 ) -> list[Wall]:
     """The walls with the openings that lie in them, each clipped to its wall and counted once.
@@ -29,14 +29,14 @@ def assign_openings(
     larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
     """
     own: dict[str, list[Opening]] = {w.id: [] for w in walls}
-    for shape, region in sound_outlines(shapes, "opening", notices):
+    for shape, region in sound_outlines(shapes, "opening", job.output.display, notices):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
-            region = _down_to_base(shape, region, walls, settings.door_reach, notices)
+            region = _down_to_base(shape, region, walls, job, notices)
         parts = [(w, region.intersection(w.region)) for w in walls if _meet(region.box, w.region.box)]
         parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
-        _tell_place(shape, region, parts, notices)
+        _tell_place(shape, region, parts, job.output.display, notices)
         for wall, part in parts:
-            opening = _opening(shape, part, wall, own[wall.id], kinds, settings.edge_tolerance, notices)
+            opening = _opening(shape, part, wall, own[wall.id], kinds, job.recognise.edge_tolerance, notices)
             if opening:
                 own[wall.id].append(opening)
     return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
@@ -47,21 +47,21 @@ def _meet(a: tuple[float, float, float, float], b: tuple[float, float, float, fl
     return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
-def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], notices: list[Notice]) -> None:
+def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], show: str, notices: list[Notice]) -> None:
     """Tell where an opening lies outside every wall, beyond one, or across several."""
 
     def tell(code: str, message: str) -> None:
         notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region)))
 
     if not parts:
-        tell("OPENING_OUTSIDE_WALL", f"opening of {square_feet(region.area):.2f} sq ft lies in no wall and was not counted")
+        tell("OPENING_OUTSIDE_WALL", f"opening of {area_text(square_feet(region.area), show)} lies in no wall and was not counted")
         return
     ids = ", ".join(w.id for w, _ in parts)
     if len(parts) > 1:
         tell("OPENING_SPLIT", f"opening lies across {ids}")
     beyond = region.difference(*(w.region for w, _ in parts))
     if not beyond.is_empty and not is_crumb(beyond):
-        tell("OPENING_PARTLY_OUTSIDE", f"{square_feet(beyond.area):.2f} sq ft of the opening lie outside {ids} and were not counted")
+        tell("OPENING_PARTLY_OUTSIDE", f"{area_text(square_feet(beyond.area), show)} of the opening lie outside {ids} and were not counted")
 
 
 def _opening(
@@ -94,18 +94,18 @@ def _opening(
     return Opening("", kind, "", shape.handles, rest, touches)
 
 
-def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], reach_in: float, notices: list[Notice]) -> Region:
+def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], job: Job, notices: list[Notice]) -> Region:
     """A picked opening taken down to the base where a floor line or threshold stops it just above."""
     _, bottom, _, _ = region.box
     feet = [s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom]
-    if not feet or not reach_in:
+    if not feet or not job.recognise.door_reach:
         return region
     x0 = min(min(s.start[0], s.end[0]) for s in feet)
     x1 = max(max(s.start[0], s.end[0]) for s in feet)
     for wall in walls:
         base = max((y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom)
-        if SAME_IN < bottom - base <= reach_in:
-            message = f"opening in {wall.id} ends {feet_inches(bottom - base)} above the base and was taken down to it"
+        if SAME_IN < bottom - base <= job.recognise.door_reach:
+            message = f"opening in {wall.id} ends {length_text(bottom - base, job.output.display)} above the base and was taken down to it"
             notices.append(Notice("DOOR_EXTENDED", message, layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, bottom)))
             return region.union(Region.box_of(x0, base, x1, bottom))
     return region

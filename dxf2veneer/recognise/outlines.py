@@ -11,9 +11,10 @@ from shapely.geometry import LinearRing
 
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.job import Job
 from dxf2veneer.model import Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import area_text, length_text, square_feet
 
 SAME_IN = 0.01
 """Outlines whose boundaries differ by less are doubled; areas under SAME_IN x perimeter are rounding."""
@@ -30,7 +31,7 @@ def is_crumb(part: Region) -> bool:
     return part.area <= SAME_IN * part.perimeter
 
 
-def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) -> list[tuple[Shape, Region]]:
+def sound_outlines(shapes: Sequence[Shape], what: str, show: str, notices: list[Notice]) -> list[tuple[Shape, Region]]:
     """The closed outlines that enclose an area and don't cross themselves, each once.
 
     The rest is told in notices: open, without area, crossing itself, doubled. Largest first, then
@@ -38,7 +39,7 @@ def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) ->
     """
     found: list[tuple[Shape, Region]] = []
     for shape in shapes:
-        trouble = _trouble(shape, what)
+        trouble = _trouble(shape, what, show)
         if trouble:
             notices.append(trouble)
         else:
@@ -58,12 +59,13 @@ def sound_outlines(shapes: Sequence[Shape], what: str, notices: list[Notice]) ->
     return kept
 
 
-def find_walls(shapes: Sequence[Shape], nested: str, notices: list[Notice]) -> list[Wall]:
+def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list[Wall]:
     """The walls of one drawing in order (ids are given by the caller).
 
-    ``nested`` says what a wall outline inside another is: see job.Recognise.nested_walls.
+    What a wall outline inside another is, job.Recognise.nested_walls says.
     """
-    outlines = sound_outlines(shapes, "wall", notices)
+    nested, show = job.recognise.nested_walls, job.output.display
+    outlines = sound_outlines(shapes, "wall", show, notices)
     kept: list[tuple[Shape, Region]] = []
     for shape, region in outlines:  # largest first: what contains comes before what is contained
         hosts = [i for i, (_, r) in enumerate(kept) if _inside(region, r)]
@@ -78,7 +80,7 @@ def find_walls(shapes: Sequence[Shape], nested: str, notices: list[Notice]) -> l
         if nested == "separate":
             kept.append((shape, region))
     kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
-    _tell_overlaps(kept, notices)
+    _tell_overlaps(kept, show, notices)
     return [
         Wall(id="", name="", drawing=0, layer=shape.layer, handles=shape.handles, region=region)
         for shape, region in kept
@@ -98,13 +100,13 @@ def _notice(code: str, message: str, shape: Shape, at: Point | None = None) -> N
     return Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=at or ((x0 + x1) / 2, (y0 + y1) / 2))
 
 
-def _trouble(shape: Shape, what: str) -> Notice | None:
+def _trouble(shape: Shape, what: str, show: str) -> Notice | None:
     """What makes an outline unusable, if anything."""
     path = shape.path
     if not path.closed:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
         gap = shapely.distance(shapely.Point(start), shapely.Point(end))
-        return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {feet_inches(gap)} apart", shape, end)
+        return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {length_text(gap, show)} apart", shape, end)
     least = SAME_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
     is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
     crossing = None if is_flat else _crossing(path)
@@ -137,9 +139,9 @@ def _inside(inner: Region, outer: Region) -> bool:
     return beyond <= SAME_IN * inner.perimeter
 
 
-def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]) -> None:
+def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], show: str, notices: list[Notice]) -> None:
     for i, (shape, region) in enumerate(kept):
         for other, second in kept[:i]:
             common = region.intersection(second)
             if not common.is_empty and not is_crumb(common):
-                notices.append(_notice("WALLS_OVERLAP", f"wall outline overlaps wall {other.handle} by {common.area / 144:.2f} sq ft", shape, centre(common)))
+                notices.append(_notice("WALLS_OVERLAP", f"wall outline overlaps wall {other.handle} by {area_text(square_feet(common.area), show)}", shape, centre(common)))

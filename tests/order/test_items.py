@@ -158,7 +158,7 @@ def test_panels_by_layout_are_those_of_the_plan_and_say_where_they_go():
         entry = item(made, key)
         assert (entry.mode, entry.chosen.measured) == ("layout", count.units)
         assert [(s.ref, s.value, s.unit) for s in entry.chosen.sources] == [("W1", count.units, "each")]
-        assert f"{count.units} in the course plan, cut into {count.pieces} pieces" in entry.chosen.why
+        assert f"{count.units} by the course plan, cut into {count.pieces} pieces" in entry.chosen.why
         assert f"no plan does with fewer than {count.lower_bound}" in entry.chosen.why
     assert "10 left-hand and 10 right-hand pieces" in item(made, "corner_panel").chosen.why
     hours = {w.key: w.quantity for w in made.labour}
@@ -169,7 +169,7 @@ def test_panels_by_area_are_the_face_less_what_corner_pieces_cover():
     #  72 x 80 = 5,760 sq in; 20 pieces of 18 x 8 cover 2,880; the rest is 10 panels of 288
     made = ordered(drawing(wall=[(0, 0, 72, 80)]), recognise__edge_kind="end")
     assert (area(made, "flat_panel"), area(made, "corner_panel")) == (pytest.approx(10), pytest.approx(10))
-    assert "net area 40 sq ft less 20 sq ft of corner pieces, at 2 sq ft a panel" in item(made, "flat_panel").chosen.why
+    assert "net area 40.00 sq ft less 20.00 sq ft of corner pieces, at 2.00 sq ft a panel" in item(made, "flat_panel").chosen.why
     assert [(s.ref, s.what) for s in item(made, "corner_panel").chosen.sources] == [("W1", "left end"), ("W1", "right end")]
     hours = {w.key: (w.quantity, w.why) for w in made.labour}
     assert hours["flat"] == (pytest.approx(10), "flat panels by area")
@@ -177,7 +177,7 @@ def test_panels_by_area_are_the_face_less_what_corner_pieces_cover():
     assert hours["cut"] == (0, "not counted without a course plan")
     plain = ordered(drawing(wall=[(0, 0, 72, 80)]), **PLAIN)
     assert "corner_panel" not in keys(plain)
-    assert item(plain, "flat_panel").chosen.why == "net area 40 sq ft, at 2 sq ft a panel"
+    assert item(plain, "flat_panel").chosen.why == "net area 40.00 sq ft, at 2.00 sq ft a panel"
 
 
 def test_a_narrow_column_is_all_corner_pieces():
@@ -288,7 +288,7 @@ def test_the_laps_are_those_of_the_roll_that_is_bought():
 
 def test_a_roll_shorter_than_its_lap_is_told_where_it_stands():
     front = drawing(wall=[(0, 0, 120, 100)])
-    with pytest.raises(SettingsError, match=r"test: wrb.per_package = 1.5: .*36 in wide, is shorter than its lap of 6 in"):
+    with pytest.raises(SettingsError, match=r"test: wrb.per_package = 1.5: .*3'-0\" wide, is shorter than its lap of 6\""):
         ordered(front, product=product(wrb={**ROLL, "per_package": 1.5}), **PLAIN)  # 6 in long
     with pytest.raises(SettingsError, match=r"prices.csv, row 2: package = 1: .*"):
         ordered(front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "1", None)), **PLAIN)
@@ -340,7 +340,7 @@ def test_caulk_round_openings_along_plain_edges_and_behind_caps():
         ("W1-O1", "joint round it", pytest.approx(120)), ("W1-O2", "joint round it", pytest.approx(40)),
         ("W1", "right edge, butt", pytest.approx(80)), ("W1", "cap run", pytest.approx(100)),
     ]  # fmt: skip
-    assert "13.33 ft round openings, 6.67 ft along plain edges, 8.33 ft behind caps" in item(made, "caulk").chosen.why
+    assert "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps" in item(made, "caulk").chosen.why
 
 
 # --------------------------------------------------------------- fasteners, studs
