@@ -241,16 +241,19 @@ def fill(source: Source, sections: Mapping[str, type]) -> dict[tuple[str, str], 
                 raise SettingsError(
                     f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, known, elsewhere(key, sections))}"
                 )
-            checked[section, key] = check(f"{source.where(section, key)}: {section}.{key}", known[key], value)
+            try:
+                checked[section, key] = check(f"{section}.{key}", known[key], value)
+            except SettingsError as error:
+                raise SettingsError(f"{source.where(section, key)}: {error}") from None
     return checked
 
 
-def check(where: str, about: Described, value: Any) -> Any:
-    """The value after its field's check; SettingsError says where, what is wrong and what is right."""
+def check(name: str, about: Described, value: Any) -> Any:
+    """The value after its field's check; SettingsError says of the setting what is wrong and what is right."""
     try:
         return about.check(value)
     except ValueError as error:
-        raise SettingsError(f"{where} = {value!r}: {error}; for example {about.like}") from None
+        raise SettingsError(f"{name} = {value!r}: {error}; for example {about.like}") from None
 
 
 def nearest(word: str, known: Mapping[str, Any], hint: str = "") -> str:

@@ -20,8 +20,10 @@ from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
 
 RunEnd = Literal["plain", "corner", "mitre"]
 
-_SPECK_IN = 0.02
-"""Ground narrower or lower than this is rounding, no run."""
+_THIN_IN = 0.01
+"""Ground no thicker than this in the mean (twice its area over its perimeter) is rounding, no run."""
+_CRUMB_SQIN = 0.02
+"""Ground no larger than this is none either: nobody lays a piece so small."""
 _AT_END_IN = 0.1
 """A side edge this near to a run's end rules it."""
 
@@ -79,12 +81,10 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
 
 def _runs(wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning) -> Iterator[Run]:
     for drawn in shapely.get_parts(ground):
-        if not isinstance(drawn, Polygon):
+        if not isinstance(drawn, Polygon) or drawn.area <= max(_CRUMB_SQIN, _THIN_IN / 2.0 * drawn.length):
             continue
         part = _without_hairs(drawn)
-        x0, y0, x1, y1 = part.bounds
-        if x1 - x0 <= _SPECK_IN or y1 - y0 <= _SPECK_IN or part.area <= _SPECK_IN:
-            continue
+        x0, _, x1, _ = part.bounds
         left = _edge_at(wall.edges, "left", x0, part)
         right = _edge_at(wall.edges, "right", x1, part)
         count = course.index + turn
@@ -107,7 +107,7 @@ def _without_hairs(ground: Polygon) -> Polygon:
     """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
     if len(ground.exterior.coords) == 5 and not ground.interiors:
         return ground
-    opened = ground.buffer(-_SPECK_IN / 4.0, join_style="mitre").buffer(_SPECK_IN / 4.0, join_style="mitre")
+    opened = ground.buffer(-_THIN_IN / 2.0, join_style="mitre").buffer(_THIN_IN / 2.0, join_style="mitre")
     hairs = ground.area - opened.area
     return opened if isinstance(opened, Polygon) and not opened.is_empty and hairs > 0.0 and opened.bounds != ground.bounds else ground
 
@@ -121,7 +121,7 @@ def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Ed
     low, high = min(ys), max(ys)
     shared = [(min(e.y1, high) - max(e.y0, low), e) for e in near]
     most, edge = max(shared, key=lambda pair: pair[0])
-    return edge if most > _SPECK_IN else None
+    return edge if most > _THIN_IN else None
 
 
 def _end(edge: Edge | None, count: int) -> RunEnd:
