@@ -111,7 +111,7 @@ def _line_spans(veneer: Region, y: float) -> list[tuple[float, float]]:
     for beside in (y - _ROUNDING_IN, y + _ROUNDING_IN):
         more = without(level_stretches(veneer, beside), spans)
         spans = merged([*spans, *((a, b) for a, b in more if b - a > CLEAN_IN)])
-    return [(a, b) for a, b in spans if b > a]
+    return spans
 
 
 def _starter_lines(measured: WallQuantities, starter: float, height: float, job: Job) -> Iterator[CourseLine]:
@@ -208,11 +208,16 @@ def _with_veneer(measured: WallQuantities, y: float, spans: list[tuple[float, fl
     return [(a, b) for a, b in clipped if b - a > CLEAN_IN]
 
 
+def _meets(into: float, height: float) -> bool:
+    """Whether a place so far into a course of that height lies at one of its lines."""
+    return min(into, height - into) <= CLEAN_IN
+
+
 def _conflict(met: Meeting, starter: float, height: float, limit: float) -> Conflict:
     """One head, sill, top or cap against the course lines."""
     what, opening, y, x0, x1 = met
     course, into = divmod(y - starter, height)
-    if into <= CLEAN_IN or height - into <= CLEAN_IN:
+    if _meets(into, height):
         nearest = round((y - starter) / height)
         index = nearest if what == "head" else nearest - 1
         return Conflict(what, opening, max(index, 0), y, 0.0, False, x0, x1, 0.0, 0.0)
@@ -239,8 +244,7 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float, show: str)
     rise = _base_rise(measured)
     if rise > CLEAN_IN:
         into = rise % height
-        fits = into <= CLEAN_IN or height - into <= CLEAN_IN
-        rest = "a whole number of courses" if fits else f"which leaves a first course of {length_text(height - into, show)} over it"
+        rest = "a whole number of courses" if _meets(into, height) else f"which leaves a first course of {length_text(height - into, show)} over it"
         tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {length_text(rise, show)}, {rest}")
     return [*told, *_tell_slivers(measured, plan.conflicts, show)]
 

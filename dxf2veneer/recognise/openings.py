@@ -33,7 +33,7 @@ def assign_openings(
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, job, notices)
         parts = [(w, region.intersection(w.region)) for w in walls if _meet(region.box, w.region.box)]
-        parts = [(w, part) for w, part in parts if not part.is_empty and not is_crumb(part)]
+        parts = [(w, part) for w, part in parts if not is_crumb(part)]
         _tell_place(shape, region, parts, job.output.display, notices)
         for wall, part in parts:
             opening = _opening(shape, part, wall, own[wall.id], kinds, job.recognise.edge_tolerance, notices)
@@ -60,7 +60,7 @@ def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region
     if len(parts) > 1:
         tell("OPENING_SPLIT", f"opening lies across {ids}")
     beyond = region.difference(*(w.region for w, _ in parts))
-    if not beyond.is_empty and not is_crumb(beyond):
+    if not is_crumb(beyond):
         tell("OPENING_PARTLY_OUTSIDE", f"{area_text(square_feet(beyond.area), show)} of the opening lie outside {ids} and were not counted")
 
 
@@ -74,11 +74,10 @@ def _opening(
     notices: list[Notice],
 ) -> Opening | None:
     """The opening of one outline in one wall, less what larger openings hold already."""
-    shared = [o for o in before if not part.intersection(o.region).is_empty]
-    shared = [o for o in shared if not is_crumb(part.intersection(o.region))]
+    shared = [o for o in before if not is_crumb(part.intersection(o.region))]
     rest = part.difference(*(o.region for o in shared)) if shared else part
     if shared:
-        nested = rest.is_empty or is_crumb(rest)
+        nested = is_crumb(rest)
         code = "OPENING_NESTED" if nested else "OPENINGS_OVERLAP"
         words = "lies inside" if nested else "overlaps"
         message = f"opening outline {words} opening {', '.join(h for o in shared for h in o.handles)} in {wall.id}"

@@ -27,7 +27,7 @@ def centre(region: Region) -> Point:
 
 
 def is_crumb(part: Region) -> bool:
-    """Whether a region is so thin that only drawing tolerance made it."""
+    """Whether a region is empty, or so thin that only drawing tolerance made it."""
     return part.area <= SAME_IN * part.perimeter
 
 
@@ -143,5 +143,5 @@ def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], show: str, notices: lis
     for i, (shape, region) in enumerate(kept):
         for other, second in kept[:i]:
             common = region.intersection(second)
-            if not common.is_empty and not is_crumb(common):
+            if not is_crumb(common):
                 notices.append(_notice("WALLS_OVERLAP", f"wall outline overlaps wall {other.handle} by {area_text(square_feet(common.area), show)}", shape, centre(common)))

@@ -193,6 +193,12 @@ def test_two_starts_as_good_with_a_worse_one_between_are_both_planned():
     assert (table.best.start, table.best.slivers) == (pytest.approx(0.74), 1)
 
 
+@pytest.mark.parametrize(("present", "best"), [(0.0, 0.0), (0.71, 0.7), (0.73, 0.74), (2.0, 2.0)])
+def test_of_two_starts_as_good_with_a_worse_one_between_the_nearer_is_best(present, best):
+    table = only_table(job_=job(courses__start=present), wall=(0, 0, 200, 100), window=[(60, 34.7, 96, 70.74)])
+    assert table.best.start == pytest.approx(best)
+
+
 def test_of_many_starts_as_good_the_six_nearest_are_planned():
     # courses of 8 in a range of 80: eleven starts leave sill and head clean
     asked = []

@@ -33,7 +33,7 @@ from mutants import Mutant, mutants
 ROOT = Path(__file__).parent.parent.parent
 LEFT_OUT = "houses or samples_agree or change_nothing"
 """Tests that are slow."""
-PATIENCE = 5
+PATIENCE = 3
 """So many times the processor time of the sound code (and ten seconds) may a mutant take: the clock says too little
 on a busy machine, and a survivor ended early would pass for a killed one."""
 HANGS_S = 900
