@@ -13,6 +13,7 @@ from dxf2veneer.planning.offcuts import (
     Halves,
     Hand,
     Offcut,
+    cost_beside,
     get_corner,
     get_part,
     with_half,
@@ -56,30 +57,68 @@ class Costed(NamedTuple):
     store: Store
 
 
+class _Cornered(NamedTuple):
+    """The corner pieces of a way: what is spent on them, and what is at hand after them with its worth."""
+
+    spent: float
+    worth: float
+    left: Halves
+    right: Halves
+    corners: int
+    units: tuple[int, int]
+    """The corner panels that the left and the right piece are cut from, where there are such pieces."""
+
+
 class Costing:
-    """The costs of the ways of one run, for one store."""
+    """The costs of the ways of one run, for one store.
+
+    Many ways share their corner pieces and their first piece, so these are costed once.
+    """
 
     def __init__(self, place: Place, store: Store) -> None:
         """Look at a run's place with what is at hand."""
-        self._place = place
+        self.place = place
         self._store = store
-        self._first: dict[tuple[float, Hand], Got] = {}
+        self._parts: dict[tuple[float, Hand], Got] = {}
+        self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
         self._worth = sum([worth(o.length, o.end, place.sizes, place.ahead.demand) for o in store.pool])
-        self._no_corners = self._halves(store.left, store.right)
+
+    def least(self, way: Way) -> float:
+        """A score that the way can't be below, and seldom is above: as if its two flat ends could share one offcut."""
+        if self.place.ahead.keys:
+            return self.of(way).score
+        sizes, whole = self.place.sizes, self.place.sizes.panel - WHOLE_IN
+        corners = self._corners(way)
+        score = way.broken + sizes.panel * way.whole + corners.spent - corners.worth - self._worth
+        beside: float | None = None
+        for _, length, hand, _ in _flats(way, {}):
+            if length >= whole:
+                score += sizes.panel
+                continue
+            got = self._part(length, hand)
+            score += got.cost if beside is None else min(got.cost, cost_beside(length, beside, sizes, self.place.ahead.demand))
+            beside = length if got.is_new else None
+        return score
 
     def of(self, way: Way) -> Costed:
         """What a way costs."""
-        sizes, keys = self._place.sizes, self._place.ahead.keys
-        cuts: list[Cut] = []
-        spent, corners, (left, right, gained) = self._corners(way, cuts) if way.left or way.right else (0.0, self._store.corners, self._no_corners)
+        sizes, keys = self.place.sizes, self.place.ahead.keys
+        corners = self._corners(way)
+        cuts = []
+        if way.left:
+            cuts.append(Cut(0, "left", corners.units[0], True))
+        if way.right:
+            cuts.append(Cut(way.pieces - 1, "right", corners.units[1], True))
+        spent, gained = corners.spent + way.broken + sizes.panel * way.whole, corners.worth + self._worth
         pool, opened = self._store.pool, self._store.opened
-        gained += self._worth
-        spent += way.broken + sizes.panel * way.whole
         for piece, length, hand, key in _flats(way, keys):
             if length >= sizes.panel - WHOLE_IN and not key:
                 spent += sizes.panel
                 continue
-            got = self._part(length, hand, pool, opened, key)
+            if key or pool is not self._store.pool or opened > self._store.opened:
+                got = get_part(length, hand, pool, opened, sizes, self.place.ahead.demand, key)
+            else:
+                got = self._part(length, hand)
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
             gained += price - got.cost
             spent += price + (self._mitre(key, length, got.is_new, pool, hand) if key else 0.0)
@@ -87,45 +126,49 @@ class Costing:
             pool, opened = got.pool, opened + got.is_new
         if len(keys) == 2 and way.pieces == 1:
             spent += BROKEN_IN  # one panel can't serve both neighbours of a bay's face
-        return Costed(spent, spent - gained, tuple(cuts), Store(pool, left, right, opened, corners))
+        return Costed(spent, spent - gained, tuple(cuts), Store(pool, corners.left, corners.right, opened, corners.corners))
 
-    def _corners(self, way: Way, cuts: list[Cut]) -> tuple[float, int, tuple[Halves, Halves, float]]:
-        """The corner pieces got out of halves at hand or new corner panels: price, corner panels and halves after them."""
-        run, ahead, sizes = self._place.run, self._place.ahead, self._place.sizes
-        price, left, right, corners, count = 0.0, self._store.left, self._store.right, self._store.corners, way.pieces
-        if way.left:
-            wanted = ahead.right + (run.right == "corner" and count > 1)
-            got = get_corner(way.left, count > 1, left, len(right), corners, sizes, wanted)
+    def _part(self, length: float, hand: Hand) -> Got:
+        """The flat part got out of an offcut at hand or a new panel."""
+        got = self._parts.get((length, hand))
+        if got is None:
+            got = self._parts[length, hand] = get_part(
+                length, hand, self._store.pool, self._store.opened, self.place.sizes, self.place.ahead.demand)
+        return got
+
+    def _corners(self, way: Way) -> _Cornered:
+        """The corner pieces got out of halves at hand or new corner panels; they are free to choose unless one fills the run."""
+        key = way.left, way.right, way.pieces > 1
+        found = self._cornered.get(key)
+        if found is None:
+            found = self._cornered[key] = self._got_corners(*key)
+        return found
+
+    def _got_corners(self, left_length: float, right_length: float, free: bool) -> _Cornered:
+        run, ahead, sizes = self.place.run, self.place.ahead, self.place.sizes
+        spent, left, right, corners, units = 0.0, self._store.left, self._store.right, self._store.corners, [-1, -1]
+        if left_length:
+            wanted = ahead.right + (run.right == "corner" and free)
+            got = get_corner(left_length, free, left, len(right), corners, sizes, wanted)
             left, right = got.own, with_half(right, got.other) if got.other else right
-            price, corners = got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new
-            cuts.append(Cut(0, "left", got.unit, True))
-        if way.right:
-            got = get_corner(way.right, count > 1, right, len(left), corners, sizes, ahead.left)
+            spent, corners, units[0] = got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new, got.unit
+        if right_length:
+            got = get_corner(right_length, free, right, len(left), corners, sizes, ahead.left)
             right, left = got.own, with_half(left, got.other) if got.other else left
-            price, corners = price + got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new
-            cuts.append(Cut(count - 1, "right", got.unit, True))
-        return price, corners, self._halves(left, right)
+            spent, corners, units[1] = spent + got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new, got.unit
+        left, right, value = self._halves(left, right)
+        return _Cornered(spent, value, left, right, corners, (units[0], units[1]))
 
     def _halves(self, left: Halves, right: Halves) -> tuple[Halves, Halves, float]:
         """The longest halves that pieces still to come can use, and what they are worth."""
-        ahead = self._place.ahead
+        ahead = self.place.ahead
         if len(left) > ahead.left or len(left) > AT_HAND:
             left = left[: min(ahead.left, AT_HAND)]
         if len(right) > ahead.right or len(right) > AT_HAND:
             right = right[: min(ahead.right, AT_HAND)]
         lengths = [o.length for o in left[:_FEW] + right[:_FEW]]
         heap = [o.length for o in left[_FEW:] + right[_FEW:]]
-        return left, right, self._place.sizes.worth * (sum(lengths) + _HEAPED * sum(heap))
-
-    def _part(self, length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, key: str) -> Got:
-        """The flat part got out of an offcut or a new panel; the same part is asked for by many ways."""
-        sizes, demand = self._place.sizes, self._place.ahead.demand
-        if key or opened > self._store.opened or pool is not self._store.pool:
-            return get_part(length, hand, pool, opened, sizes, demand, key)
-        got = self._first.get((length, hand))
-        if got is None:
-            got = self._first[length, hand] = get_part(length, hand, pool, opened, sizes, demand)
-        return got
+        return left, right, self.place.sizes.worth * (sum(lengths) + _HEAPED * sum(heap))
 
     def _mitre(self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand) -> float:
         """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13).
@@ -133,7 +176,7 @@ class Costing:
         Its mate may have one length only, or choose (0), or lies already (none). Where it may choose, the
         side laid first is kept short, so that the other has room for its stagger.
         """
-        sizes, mate = self._place.sizes, self._place.ahead.mates.get("left" if hand == "right" else "right")
+        sizes, mate = self.place.sizes, self.place.ahead.mates.get("left" if hand == "right" else "right")
         if any(o.key == key for o in pool):
             return BROKEN_IN if is_new else 0.0
         if length > sizes.panel - sizes.kerf - max(mate or 0.0, sizes.least) + EXACT_IN:

@@ -85,15 +85,14 @@ class _State(NamedTuple):
 
 
 class _Tried(NamedTuple):
-    """A way to lay the next run after a state. ``is_final``: whether its score counts the room left above."""
+    """A way to lay the next run after a state, with a score that it can't be below until it is costed."""
 
     score: float
     order: int
-    is_final: bool
     state: _State
-    place: Place
     way: Way
-    costed: Costed
+    costing: Costing
+    costed: Costed | None = None
 
 
 def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False) -> list[Laid]:
@@ -146,19 +145,18 @@ def _on_new_wall(state: _State, within_walls: bool) -> _State:
 def _grown(states: Sequence[_State], run: Run, ahead: Ahead, sizes: Sizes, width: int) -> list[_State]:
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
-    What a way leaves to the runs above is looked at only when it is the cheapest so far.
+    What a way costs in full, and leaves to the runs above, is looked at only when it may be the cheapest so far.
     """
     heap = [tried for i, state in enumerate(states) for tried in _tried(state, run, ahead, sizes, i)]
     heapify(heap)
     kept: dict[object, _State] = {}
     while heap and len(kept) < width:
         best = heap[0]
-        hampered = 0.0 if best.is_final else _hampered(best)
-        if hampered:
-            heapreplace(heap, best._replace(score=best.score + hampered, is_final=True))
+        if best.costed is None:
+            heapreplace(heap, _costed(best))
             continue
         heappop(heap)
-        after = _after(best)
+        after = _after(best, best.costed)
         kept.setdefault(_sign(after), after)
     return list(kept.values())
 
@@ -174,8 +172,13 @@ def _tried(state: _State, run: Run, ahead: Ahead, sizes: Sizes, rank: int) -> It
     place = Place(run, ahead, sizes, pool, halves, state.under[near], state.last)
     costing = Costing(place, state.store)
     for i, way in enumerate(ways(place)):
-        costed = costing.of(way)
-        yield _Tried(state.cost + costed.score, 1000 * rank + i, False, state, place, way, costed)
+        yield _Tried(state.cost + costing.least(way), 1000 * rank + i, state, way, costing)
+
+
+def _costed(tried: _Tried) -> _Tried:
+    """The same costed, with what it leaves to the runs above in its score."""
+    costed = tried.costing.of(tried.way)
+    return tried._replace(score=tried.state.cost + costed.score + _hampered(tried), costed=costed)
 
 
 def _spread(halves: Halves) -> Sequence[float]:
@@ -183,9 +186,9 @@ def _spread(halves: Halves) -> Sequence[float]:
     return [h.length for h in halves[:: -(-len(halves) // _TRIED)]] if halves else ()
 
 
-def _after(tried: _Tried) -> _State:
+def _after(tried: _Tried, costed: Costed) -> _State:
     """The state with the run laid that way."""
-    state, costed, place = tried.state, tried.costed, tried.place
+    state, place = tried.state, tried.costing.place
     laid = Laid(place.run, tried.way.lengths, costed.cuts)
     store = costed.store._replace(pool=_kept(costed.store.pool, place.ahead.keys, state.store.opened))
     broken = state.broken + (tried.way.broken >= REPEATED_IN)
@@ -195,7 +198,7 @@ def _after(tried: _Tried) -> _State:
 def _last(tried: _Tried) -> Corners:
     """The last corner pieces after the run is laid."""
     own = {"left": tried.way.left, "right": tried.way.right}
-    new = {(side, edge.x): own[side] for side, edge in tried.place.run.edges if own[side]}
+    new = {(side, edge.x): own[side] for side, edge in tried.costing.place.run.edges if own[side]}
     return {**tried.state.last, **new} if new else tried.state.last
 
 
@@ -222,11 +225,12 @@ def _sign(state: _State) -> object:
 
 def _hampered(tried: _Tried) -> float:
     """Cost of joints that leave runs above no place for their own, or hardly one where more joints are to come."""
-    above, own = tried.place.ahead.above, tried.place.run
+    place = tried.costing.place
+    above, own = place.ahead.above, place.run
     if not above:
         return 0.0
     joints, last = (*tried.state.joints, *joints_of(own, tried.way.lengths)), _last(tried)
-    sizes, cost = tried.place.sizes, 0.0
+    sizes, cost = place.sizes, 0.0
     for run in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
         before = [(side, last[side, edge.x]) for side, edge in run.edges if (side, edge.x) in last]

@@ -7,6 +7,7 @@ what is left             [======================F=|    keeps the right end: the 
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
@@ -156,6 +157,17 @@ def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, s
     if left - sizes.kerf >= sizes.least - EXACT_IN:
         others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit))
     return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
+
+
+def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> float:
+    """Cost of a left part out of what is left of a new panel that a right part ``first`` was just cut from; endless where it is too long."""
+    rest = sizes.panel - sizes.kerf - first
+    if rest < max(sizes.least, length) - EXACT_IN:
+        return math.inf
+    cost = worth(rest, "left", sizes, demand)
+    if rest > length + EXACT_IN:
+        cost += sizes.cut - worth(rest - length - sizes.kerf, "none", sizes, demand)
+    return cost
 
 
 def get_corner(length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int) -> GotCorner:

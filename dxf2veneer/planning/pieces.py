@@ -29,8 +29,11 @@ _CRUMB_SQIN = 1e-3
 """Ground smaller than this is rounding."""
 
 
-Levels = tuple[tuple[float, float, float], ...]
-"""Level lines at which strips may end: (y, x0, x1), sorted."""
+class Levels(NamedTuple):
+    """Lines at which strips may end: (y, x0, x1) of the level ones, sorted, and sides that lean a little."""
+
+    level: tuple[tuple[float, float, float], ...]
+    leaning: tuple[_Line, ...]
 
 
 class Placed(NamedTuple):
@@ -127,6 +130,10 @@ class _Line(NamedTuple):
         dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
         return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > _SHORT_IN
 
+    def y_at(self, x: float) -> float:
+        """Height of the line, or of its continuation, at x."""
+        return self.ya + (x - self.xa) / (self.xb - self.xa) * (self.yb - self.ya)
+
 
 def _piece(
     one: Laid, j: int, x0: float, x1: float, ground: Polygon, unit: Unit, start: float, course: Course, levels: Levels, mitre: float
@@ -221,14 +228,16 @@ def _flange(lines: Sequence[_Line], course: Course) -> float:
 
 
 def levels_of(wall: WallTakeoff) -> Levels:
-    """Heights of the wall's course lines and of the straight level sides of its field, sorted.
+    """The wall's course lines and the straight sides of its field that are drawn level, or nearly so.
 
     The crown of a flattened arc is level too, but no strip ends there.
     """
-    sides = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
-    level = [(s.start, s.end) for s in sides if abs(s.end[1] - s.start[1]) <= LEVEL_SLOPE * abs(s.end[0] - s.start[0])]
-    lines = [(y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)]
-    return tuple(sorted({*lines, *(((a[1] + b[1]) / 2.0, min(a[0], b[0]), max(a[0], b[0])) for a, b in level)}))
+    straight = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
+    sides = [line for line in (_Line(*min(s.start, s.end), *max(s.start, s.end)) for s in straight) if line.is_level]
+    leaning = tuple(s for s in sides if abs(s.yb - s.ya) > CLEAN_IN)
+    level = (((s.ya + s.yb) / 2.0, s.xa, s.xb) for s in sides if abs(s.yb - s.ya) <= CLEAN_IN)
+    lines = ((y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1))
+    return Levels(tuple(sorted({*lines, *level})), leaning)
 
 
 def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
@@ -239,7 +248,7 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
         if b - a <= _SHORT_IN:
             continue
         x = (a + b) / 2.0
-        met = sorted((v.ya + (x - v.xa) / (v.xb - v.xa) * (v.yb - v.ya), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb))
+        met = sorted((v.y_at(x), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb))
         pairs = [(low, high) for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False) if flat and level]
         found += [(low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)]
     return found
@@ -247,8 +256,9 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
 
 def _is_at(x: float, y: float, levels: Levels) -> bool:
     """Whether a level line runs through the place."""
-    first, last = bisect_left(levels, (y - CLEAN_IN,)), bisect_left(levels, (y + CLEAN_IN,))
-    return any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels[first:last])
+    first, last = bisect_left(levels.level, (y - CLEAN_IN,)), bisect_left(levels.level, (y + CLEAN_IN,))
+    met = any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels.level[first:last])
+    return met or any(s.xa <= x <= s.xb and abs(s.y_at(x) - y) <= CLEAN_IN for s in levels.leaning)
 
 
 def lowest_strip(piece: Piece, levels: Levels) -> float:

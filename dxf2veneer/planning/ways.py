@@ -120,6 +120,7 @@ def _divisions(place: Place, *, strict: bool) -> list[Way]:
         found = {}
     if m < 2.0 * sizes.least - EXACT_IN:
         return list(found.values())
+    enough = sizes.stagger - EXACT_IN if strict else 0.0
     for left, right in _corner_pieces(place, strict=strict):
         key, flat = (round(left * _GRID), round(right * _GRID)), m - left - right
         if flat > EXACT_IN:
@@ -127,11 +128,11 @@ def _divisions(place: Place, *, strict: bool) -> list[Way]:
             for first, whole, last in _flat_divisions(place, left, flat):
                 sign = (*key, round(first * _GRID))
                 if sign not in found and (last or left or right):
-                    broken = _broken(place, left, first, whole if last else -1, cost, near)
+                    broken = _broken(place, left, first, whole if last else -1, cost, near, enough)
                     found[sign] = Way(broken, left, first, whole, last, right, sizes.panel)
         elif left and right and flat >= -EXACT_IN:
             cost, near = _at_corners(place, left, right)
-            found[*key, 0] = Way(_broken(place, left, 0.0, -1, cost, near), left, 0.0, 0, 0.0, right, sizes.panel)
+            found[*key, 0] = Way(_broken(place, left, 0.0, -1, cost, near, enough), left, 0.0, 0, 0.0, right, sizes.panel)
     return list(found.values())
 
 
@@ -271,13 +272,16 @@ def _at_corners(place: Place, left: float, right: float) -> tuple[float, float]:
     return cost, min([abs(x - u) for u in place.below for x in joints], default=sizes.panel / 2.0)
 
 
-def _broken(place: Place, start: float, first: float, whole: int, cost: float, near: float) -> float:
-    """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it."""
+def _broken(place: Place, start: float, first: float, whole: int, cost: float, near: float, enough: float) -> float:
+    """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it.
+
+    Where a joint is nearer than ``enough`` to one below, it is not asked which is nearest.
+    """
     panel, stagger = place.sizes.panel, place.sizes.stagger
     at = start + first
     if whole >= 0:
         if place.below:
-            near = min(near, _nearest(place, at, whole))
+            near = min(near, _nearest(place, at, whole, enough))
         for notch in place.run.notches:
             off = notch - place.run.x0 - at
             cost += _NARROW_IN * _is_narrow(off - panel * max(0, min(whole, round(off / panel))), place.sizes)
@@ -293,17 +297,24 @@ def _is_narrow(off: float, sizes: Sizes) -> bool:
     return 1e-3 < abs(off) < sizes.strip
 
 
-def _nearest(place: Place, at: float, whole: int) -> float:
-    """The least distance from those below of joints ``at`` and so many panels on."""
+def _nearest(place: Place, at: float, whole: int, enough: float) -> float:
+    """The least distance from those below of joints ``at`` and so many panels on, or the first below ``enough``."""
     panel = place.sizes.panel
-    half = panel / 2.0
-    near = half
+    near, end = panel / 2.0, at + panel * whole
     for r in place.below:
-        off = r - at
-        near = min(near, abs((off + half) % panel - half))
-    if near >= place.sizes.stagger:
-        return near
-    return min([abs(off - panel * max(0, min(whole, round(off / panel)))) for off in [r - at for r in place.below]])
+        if r <= at:
+            off = at - r
+        elif r >= end:
+            off = r - end
+        else:
+            off = (r - at) % panel
+            if off > panel / 2.0:
+                off = panel - off
+        if off < near:
+            near = off
+            if near < enough:
+                break
+    return near
 
 
 def joints_of(run: Run, lengths: Lengths) -> list[float]:
