@@ -145,6 +145,12 @@ def strip_words(conflict: Conflict, display: str) -> str:
     return f"{conflict.what}: strip {length_text(conflict.strip, display)}, {'up' if is_up else 'down'} {move}"
 
 
+def alert_words(takeoff: Takeoff) -> str:
+    """What every output says on top where the takeoff has errors; empty where it has none."""
+    number = len(takeoff.errors)
+    return f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
+
+
 def file_name(drawing: Drawing) -> str:
     """The drawing's file without its folder, which differs from one machine to the next."""
     return without_folder(drawing.file)

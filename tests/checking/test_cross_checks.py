@@ -16,6 +16,7 @@ import json
 from dataclasses import replace
 from decimal import Decimal
 
+import ezdxf
 import openpyxl
 import pytest
 from builders import JOB, drawing, line, write_dxf
@@ -307,13 +308,19 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
     real = pipeline.measure_wall
     monkeypatch.setattr(pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     drawn = write_dxf(FRONT, tmp_path / "front.dxf")
-    files = {"--json": tmp_path / "front.json", "--report": tmp_path / "front.html", "--csv": tmp_path}
+    files = {"--json": tmp_path / "front.json", "--report": tmp_path / "front.html", "--csv": tmp_path, "--svg": tmp_path / "svg"}
     asked = ["takeoff", str(drawn), "-o", str(tmp_path), "--wall-layer", "WALL", "--no-plan", *(str(part) for pair in files.items() for part in pair)]
     ended = CliRunner().invoke(main, asked)
     assert ended.exit_code == 1
     assert "net area of W1 is 1, but" in ended.output
     assert json.loads(files["--json"].read_text())["notices"][0]["level"] == "error"
-    assert "5 errors" in files["--report"].read_text(encoding="utf-8")
+    assert "5 errors: do not use these numbers" in files["--report"].read_text(encoding="utf-8")
+    for picture in (tmp_path / "svg").iterdir():
+        assert "5 errors: do not use these numbers; see the notices" in picture.read_text(encoding="utf-8")
+    title = [(t.dxf.text, t.dxf.height) for t in ezdxf.readfile(tmp_path / "front-courses.dxf").modelspace().query("TEXT[layer=='A-ELEV-VENR-TTLB']")]
+    assert title[1][0] == "5 errors: do not use these numbers"
+    assert title[1][1] == title[0][1] > title[2][1]
+    assert title[2][0].startswith("CROSS_CHECK: total gross area is ")  # the others' places are marked on the drawing
     first = (tmp_path / "front-order.csv").read_text(encoding="utf-8-sig").splitlines()[1]
     assert first.startswith('error,"do not order by this list; CROSS_CHECK: ')
     book = openpyxl.load_workbook(tmp_path / "front-takeoff.xlsx")

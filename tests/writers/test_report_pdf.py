@@ -101,6 +101,13 @@ def test_tables_and_caution_stand_on_the_pages(tmp_path):
     assert "a licensed professional decide" in text
 
 
+@typeset
+def test_errors_stand_on_top_of_every_page(tmp_path):
+    pages = read("pdftotext", "-raw", written(tmp_path, laid_out()), "-").rstrip("\f").split("\f")
+    assert len(pages) > 2
+    assert {page.splitlines()[0] for page in pages} == {"1 error: do not use these numbers; see the notices"}
+
+
 def test_the_largest_usual_scale_that_fits_is_taken_and_a_whole_number_beyond():
     # a room of 10 x 6 in: 400 in of wall need 1:40, the next usual one is 1:48; 3,001 in need more than 1:300
     assert fitting_scale(400.0, 100.0, (10.0, 6.0), "imperial") == 48.0

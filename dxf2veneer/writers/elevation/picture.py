@@ -27,7 +27,7 @@ from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.sizes import Sizes
 from dxf2veneer.writers.texts import Box, Sheet
-from dxf2veneer.writers.words import EDGE_WORDS, Place, opening_words, places_of, wall_title
+from dxf2veneer.writers.words import EDGE_WORDS, Place, alert_words, opening_words, places_of, wall_title
 
 _LETTER = 0.6
 """Width of a letter in text heights."""
@@ -43,6 +43,8 @@ class Frame:
     wall: WallTakeoff
     ground: Ground
     text: float
+    alert: str
+    """What stands on top of the picture where the takeoff has errors."""
     width: float
     height: float
     course: float
@@ -54,9 +56,11 @@ class Frame:
         x0, y0, x1, y1 = wall.wall.box
         course = takeoff.product.panel.height
         text = max(min(0.45 * course, 6.0), (x1 - x0) / 130, (y1 - y0) / 90)
+        alert = alert_words(takeoff)
+        over = 5 if alert else 3
         return cls(
-            wall, Ground(x0 - 5 * text, y1 + 3 * text), text, max(x1 - x0 + 15 * text, 34 * text), y1 - y0 + 11 * text, course,
-            takeoff.job.output.display,
+            wall, Ground(x0 - 5 * text, y1 + over * text), text, alert, max(x1 - x0 + 15 * text, 34 * text), y1 - y0 + (over + 8) * text,
+            course, takeoff.job.output.display,
         )  # fmt: skip
 
     @property
@@ -89,6 +93,7 @@ def elevation_svg(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], 
             sides,
             _scale_bar(frame),
             marks,
+            _alert(frame),
             names,  # a mark's line may cross them
         )
     )
@@ -116,6 +121,13 @@ def write_picture(takeoff: Takeoff, wall: WallTakeoff, path: Path) -> None:
     """Write the picture of one wall into a file, whole or not at all. Raises OSError where it can't be written."""
     text = f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n'
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
+
+
+def _alert(frame: Frame) -> Markup:
+    """One line on top where the takeoff has errors, so that nobody takes the picture for good."""
+    if not frame.alert:
+        return Markup()
+    return tag("text", {"class": "alarm", "x": 0.5 * frame.text, "y": 1.6 * frame.text, "font-size": 1.3 * frame.text}, f"{frame.alert}; see the notices")
 
 
 def _ground(frame: Frame) -> Markup:

@@ -1,6 +1,7 @@
 """Legend and title of the overlay, below the walls.
 
     Gatehouse: veneer courses                     title
+    1 error: do not use these numbers             and which, where the takeoff has errors
     drawing gatehouse.dxf, ...
     ------  JNTS  joints between pieces           a row for each layer that was drawn on, and in it
     ---->   HAND  corner pieces, with their hand  a sample that looks as the layer looks
@@ -10,6 +11,9 @@ The samples lie on the legend's layer, so that the other layers hold the takeoff
 
 from __future__ import annotations
 
+import textwrap
+from dataclasses import dataclass
+
 from dxf2veneer.escaping import for_dxf
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
@@ -18,16 +22,26 @@ from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, Key, Tags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.sizes import Sizes
 from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, width_of
-from dxf2veneer.writers.words import file_name
+from dxf2veneer.writers.words import alert_words, file_name
 
 _HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
 """Height of the title, widths of a sample and a code with its gap, distance from the walls, in text heights."""
 
 _HASH = 8
+_MOST_ERRORS, _MOST_LINES, _LETTERS = 5, 3, 90
+"""How many errors the title lists, lines of each, letters in a line."""
 _CAUTION = (
     "For planning only: check the reading of the drawing before you order.",
     "Local codes, the maker's instructions and a licensed professional decide.",
 )
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A line of the title, and how many times as high as other texts it is."""
+
+    text: str
+    times: float = 1.0
 
 
 def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, sheet: Sheet, *, day: str) -> Box:
@@ -38,18 +52,18 @@ def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, shee
     step = LINE_STEP * sizes.text
     texts, keys = _title(takeoff, drawing, sizes, day), [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS]
     rows = [LAYERS[key].content for key in keys] + _remarks(takeoff)
-    wide = max(width_of(t, sizes.text) for t in (*texts, *rows)) + (_SAMPLE + _CODE) * sizes.text
-    wide = max(wide, width_of(texts[0], sizes.text * _HEAD))
-    high_block = (len(texts) + len(rows) + 3) * step
+    titles = [width_of(row.text, sizes.text * row.times) for row in texts]
+    wide = max(*titles, *(width_of(text, sizes.text) + (_SAMPLE + _CODE) * sizes.text for text in rows))
+    high_block = (sum(row.times for row in texts) + len(rows) + 2) * step
     top = low - _AWAY * step
     while not sheet.is_free((left, top - high_block, left + wide, top + step)):
         top -= step
     y = top - step
-    for n, text in enumerate(texts):
-        line = Line(text, left, y, sizes.text * (1.0 if n else _HEAD))
+    for row in texts:
+        line = Line(row.text, left, y, sizes.text * row.times)
         sheet.take(line.box)
         pen.text("title", line, Tags("title"))
-        y -= step if n else _HEAD * step
+        y -= step * row.times
     y -= step
     for n, text in enumerate(rows):
         if n < len(keys):
@@ -64,13 +78,13 @@ def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, shee
     return left, y, max(right, left + wide), max([high, *tops])
 
 
-def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[str]:
-    """The lines of the title."""
+def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[_Row]:
+    """The lines of the title, errors first."""
     job, product, display = takeoff.job.job, takeoff.product, takeoff.job.output.display
     panel = f"{length_text(product.panel.length, display)} x {length_text(product.panel.height, display)}"
     scale = f"texts sized for plotting at {sizes.scale_text}"
+    heads = (f"{job.name}: veneer courses" if job.name else "Veneer courses", alert_words(takeoff))
     lines = (
-        f"{job.name}: veneer courses" if job.name else "Veneer courses",
         job.company,
         job.note,
         ", ".join(filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))),
@@ -79,7 +93,23 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[s
         *_panels(takeoff),
         *_CAUTION,
     )
-    return [for_dxf(line) for line in lines if line]
+    return [
+        *(_Row(for_dxf(head), _HEAD) for head in heads if head),
+        *_errors(takeoff, drawing),
+        *(_Row(for_dxf(line)) for line in lines if line),
+    ]
+
+
+def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
+    """Errors that no mark in this drawing shows, in full."""
+    unseen = [n for n in takeoff.errors if n.drawing != drawing.index or n.at_in is None]
+    rows = [
+        _Row(for_dxf(line))
+        for n in unseen[:_MOST_ERRORS]
+        for line in textwrap.wrap(f"{n.code}: {n.message}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …")
+    ]
+    more = len(unseen) - _MOST_ERRORS
+    return [*rows, *([_Row(f"and {more} more: see the workbook's notices")] if more > 0 else [])]
 
 
 def _panels(takeoff: Takeoff) -> tuple[str, ...]:

@@ -29,7 +29,7 @@ from dxf2veneer.writers.report.order import order_tables
 from dxf2veneer.writers.report.page import about_wall, keys_of, sums, title_of
 from dxf2veneer.writers.report.tables import basis, notices, tiles_of
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
-from dxf2veneer.writers.words import Place, places_of, wall_title
+from dxf2veneer.writers.words import Place, alert_words, places_of, wall_title
 
 Block = dict[str, Any]
 
@@ -69,6 +69,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     sections += [("Notices", notices(takeoff, places)), ("What the numbers rest on", basis(takeoff))]
     return {
         "title": title_of(takeoff),
+        "alert": f"{alert_words(takeoff)}; see the notices" if takeoff.errors else "",
         "about": [legible(text) for text in (about.company, about.note) if text],
         "paper": _PAPERS[paper],
         "tiles": tiles_of(takeoff),

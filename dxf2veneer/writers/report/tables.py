@@ -9,7 +9,7 @@ from dxf2veneer.model import CornerKind, CoursePlan, StockCount, Takeoff
 from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.markup import Markup, joined, tag
-from dxf2veneer.writers.words import Place, file_name, place_words, rule_words, tape
+from dxf2veneer.writers.words import Place, alert_words, file_name, place_words, rule_words, tape
 
 Cell = str
 _CORNERS: dict[CornerKind, str] = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bay corners"}
@@ -132,11 +132,9 @@ def _jump(number: str, walls: dict[str, str]) -> Markup:
 
 def alerts(takeoff: Takeoff) -> Markup:
     """One line where there are errors or warnings."""
-    counts = count_by_level(takeoff.notices)
-    told = [f"{counts[level]} {level.value}{'s' if counts[level] > 1 else ''}" for level in (Level.ERROR, Level.WARNING) if counts[level]]
-    if not told:
-        return Markup()
-    return tag("p", {"class": "alert"}, f"{' and '.join(told)} to look at: ", tag("a", {"href": "#notices"}, "see the notices"))
+    number = count_by_level(takeoff.notices)[Level.WARNING]
+    words = alert_words(takeoff) or (f"{number} warning{'s' if number > 1 else ''} to look at" if number else "")
+    return tag("p", {"class": "alert"}, f"{words}: ", tag("a", {"href": "#notices"}, "see the notices")) if words else Markup()
 
 
 def basis(takeoff: Takeoff) -> Markup:

@@ -7,6 +7,7 @@ from typing import Any
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Takeoff
+from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 
 _PLACES = {"Summary": 4, "Bid": 3}
@@ -16,10 +17,9 @@ _RED = "C00000"
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
     """Words on the summary and the bid, and above every printed page; nothing where there is no error."""
-    number = len(takeoff.errors)
-    if not number:
+    if not takeoff.errors:
         return
-    words = f"{number} error{'s' if number > 1 else ''}: do not use these numbers; see the sheet Notices"
+    words = f"{alert_words(takeoff)}; see the sheet Notices"
     for sheet in book.worksheets:
         sheet.sheet_properties.tabColor = _RED
         header: Any = sheet.oddHeader
