@@ -5,6 +5,8 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping, Sequence
 
+import shapely
+
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_heights
@@ -29,22 +31,18 @@ def assign_openings(
     larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
     """
     own: dict[str, list[Opening]] = {w.id: [] for w in walls}
+    tree = shapely.STRtree([shapely.box(*w.region.box) for w in walls])
     for shape, region in sound_outlines(shapes, "opening", job.output.display, notices):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, job, notices)
-        parts = [(w, region.intersection(w.region)) for w in walls if _meet(region.box, w.region.box)]
-        parts = [(w, part) for w, part in parts if not is_crumb(part)]
+        near = [walls[i] for i in sorted(tree.query(shapely.box(*region.box)))]
+        parts = [(w, part) for w in near if not is_crumb(part := region.intersection(w.region))]
         _tell_place(shape, region, parts, job.output.display, notices)
         for wall, part in parts:
             opening = _opening(shape, part, wall, own[wall.id], kinds, job.recognise.edge_tolerance, notices)
             if opening:
                 own[wall.id].append(opening)
     return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
-
-
-def _meet(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
-    """Whether two boxes touch or overlap: of many walls most need no closer look."""
-    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
 def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], show: str, notices: list[Notice]) -> None:
