@@ -23,12 +23,12 @@ def refresh_golden(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("--refresh-golden"))
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def samples() -> Path:
     return ROOT / "samples"
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def real_drawings() -> Path:
     """Drawings by other people that stand beside the checkout on some machines."""
     folder = ROOT.parent / "shared" / "drawings"

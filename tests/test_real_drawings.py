@@ -7,7 +7,7 @@ from dxf2veneer.job import load_job
 from dxf2veneer.pipeline import take_off
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def traced(real_drawings):
     layers = {"wall": "VENEER-WALL", "opening": "VENEER-OPENING", "outside_corner": "VENEER-OUTSIDE-CORNER", "name": "VENEER-NAME"}
     job = load_job(None, {f"layers.{key}": (value,) for key, value in layers.items()})
@@ -44,6 +44,6 @@ def test_the_panes_of_a_pavilion_are_faces_of_its_glazing_layer(real_drawings):
     assert [round(f.area, 3) for f in found][1:4] == [10.206, 10.067, 9.998]
     takeoff = take_off([real_drawings / "pavilion-view-1.dxf"], load_job(None, {"layers.wall": ("Cancel",)}))
     absurd = next(n for n in takeoff.notices if n.code == "UNITS_ABSURD")
-    assert "ft or m would make sense" in absurd.message
+    assert "with --units ft or --units m it would make sense" in absurd.message
     doubt = next(n for n in takeoff.notices if n.code == "UNITS_DOUBTFUL")
     assert doubt.message.endswith("if that is right, add --units ft or --units m")

@@ -10,6 +10,7 @@ import importlib.util
 import json
 import math
 import re
+from functools import cache
 
 import ezdxf
 import jsonschema
@@ -26,6 +27,7 @@ SQFT = 144.0
 NAMES = ("gatehouse", "boathouse")
 
 
+@cache
 def sample(folder, name):
     return take_off([folder / f"{name}.dxf"], load_job(folder / f"{name}.toml"))
 
