@@ -19,6 +19,7 @@ twice (the second mirrored), and a plain side; a level line ties the courses of 
 
 from __future__ import annotations
 
+import io
 import sys
 from pathlib import Path
 
@@ -31,6 +32,11 @@ WALL, GLAZ, DOOR, VENT = "A-ELEV-OTLN", "A-ELEV-GLAZ", "A-ELEV-DOOR", "A-ELEV-VE
 OUTSIDE, INSIDE = "A-ELEV-CORN-OUTS", "A-ELEV-CORN-INSD"
 CAPS, LEVEL, NAME, GROUND = "A-ELEV-CAPS", "A-ELEV-LEVL", "A-ELEV-IDEN", "A-ELEV-GRND"
 COLOURS = {WALL: 7, GLAZ: 4, DOOR: 3, VENT: 6, OUTSIDE: 1, INSIDE: 5, CAPS: 2, LEVEL: 30, NAME: 7, GROUND: 8}
+
+SHEETS = {1: ((17, 11), "inch"), 4: ((420, 297), "mm")}
+"""Sheet of a drawing by its $INSUNITS: width and height in a unit."""
+DAYS = ("\n2451545.0\n", "\n2461347.0\n")
+"""Julian day that the library writes where bytes must not change, and that on which the samples were drawn, 2 November 2026."""
 
 Vertices = list[tuple[float, ...]]
 
@@ -151,7 +157,11 @@ def build(folder: Path) -> list[Path]:
         path, doc = folder / name, draw()
         for kind in sorted(doc.entitydb.dxf_types_in_use()):
             doc.classes.add_class(kind)  # left to itself the library adds them in the order of a set
-        doc.saveas(path)
+        size, units = SHEETS[doc.units]
+        doc.paperspace().page_setup(size=size, units=units)
+        plain = io.StringIO()
+        doc.write(plain)
+        path.write_text(plain.getvalue().replace(*DAYS), encoding="utf-8", newline="\n")
         written.append(path)
     return written
 
