@@ -1,6 +1,6 @@
 """How the course plan's time grows with the walls: jobs of 2, 6 and 20 generated houses in one run.
 
-    python tests/benchmarks/planning.py
+    python tests/benchmarks/planning.py [--csv]
 
 Prints pieces, processor seconds of the plan alone and units over the proven bound, and for each job by what
 factor pieces and seconds have grown since the first one. Only the ratios of one run are worth comparing.
@@ -65,7 +65,12 @@ def measured(folder: Path) -> Iterator[Measured]:
 
 
 def main() -> None:
-    """Print a line for each job."""
+    """Print a line for each job, as a table or with ``--csv`` the bare numbers."""
+    if "--csv" in sys.argv[1:]:
+        with tempfile.TemporaryDirectory() as folder:
+            for job in measured(Path(folder)):
+                print(*job, sep=",", flush=True)
+        return
     print(f"{'houses':>6} {'sq ft':>8} {'pieces':>8} {'times':>6} {'seconds':>8} {'times':>6} {'units':>6} {'bound':>6} {'over':>7}")
     with tempfile.TemporaryDirectory() as folder:
         first: Measured | None = None
