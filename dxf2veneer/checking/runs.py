@@ -23,7 +23,8 @@ def check_starter(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
     wall's width, and as long as the stretches where it runs."""
     for one in walls:
         wall, q = one.wall, one.quantities
-        width = math.fsum(b - a for a, b in merged((p.outer.box[0], p.outer.box[2]) for p in wall.region.parts))
+        reach = ([x for x, _, _ in p.outer.vertices] for p in wall.region.parts)  # the base counts a stretch by its ends, an arc too
+        width = math.fsum(b - a for a, b in merged((min(xs), max(xs)) for xs in reach))
         lean = LEVEL_SLOPE * math.fsum(e.length for e in wall.edges)
         doors = math.fsum(o.width + 2.0 * job.trim.jambs for o in q.openings if o.opening.touches_base)
         least = max(0.0, width - lean - doors)

@@ -62,8 +62,8 @@ class Failure:
     story: str
 
 
-def settings_for(chance: random.Random) -> Job:
-    """The job of one trial: mostly the plain one, sometimes with settings that take other ways."""
+def settings_for(chance: random.Random, *, thorough: bool = False) -> Job:
+    """The job of one trial: mostly the plain one, sometimes with settings that take other ways; a thorough one has a plan."""
     asked = dict(SETTINGS)
     if chance.random() < 0.5:
         asked["drawing.units"] = chance.choice(("in", "mm", "ft"))
@@ -79,7 +79,7 @@ def settings_for(chance: random.Random) -> Job:
         asked |= {"layers.wall_mark": ("A-ELEV-IDEN",), "layers.opening_mark": ("A-ELEV-IDEN",), "drawing.include_hidden": True}
     if chance.random() < 0.15:
         asked["recognise.edge_kind"] = "end"
-    return load_job(None, {**asked, "plan.panels": chance.random() < 0.25})
+    return load_job(None, {**asked, "plan.panels": thorough or chance.random() < 0.25})
 
 
 def failure_of(content: bytes, seed: int, *, thorough: bool = False) -> Failure | None:
@@ -139,7 +139,7 @@ def _look(source: Path, chance: random.Random, thorough: bool) -> bool:
 
 def _take(source: Path, chance: random.Random, thorough: bool) -> None:
     """The command takeoff, each output for a share of the files."""
-    job = settings_for(chance)
+    job = settings_for(chance, thorough=thorough)
     try:
         takeoff = take_off([source], job)
     except DrawingError as error:

@@ -20,19 +20,23 @@ MEET_IN = 1e-6
 
 
 def tidy(path: Path) -> Path:
-    """The path without repeated consecutive vertices. Raises UnusableError where nothing is left."""
+    """The path without repeated consecutive vertices, and straight where an arc rises too little to tell.
+
+    Raises UnusableError where nothing is left.
+    """
     vertices = path.vertices
     if not all(math.isfinite(v) for vertex in vertices for v in vertex):
         raise UnusableError("its coordinates are not all finite numbers")
     if any(abs(v) > _FARTHEST_IN for x, y, _ in vertices for v in (x, y)):
         raise UnusableError(f"it reaches beyond {_FARTHEST_IN:.0e} in, where nothing can be measured")
     following = vertices[1:] + (vertices[:1] if path.closed else ())
-    kept = [v for v, n in zip(vertices, following, strict=False) if math.dist(v[:2], n[:2]) > SAME_IN]
+    lengths = [math.dist(v[:2], n[:2]) for v, n in zip(vertices, following, strict=False)]
+    kept = [(x, y, b if abs(b) * long > SAME_IN else 0.0) for (x, y, b), long in zip(vertices, lengths, strict=False) if long > SAME_IN]
     if not path.closed:
         kept.extend(vertices[-1:])
     if len(kept) < 2:
         raise UnusableError("it has no length" if len(vertices) > 1 else "it has fewer than two points")
-    return path if len(kept) == len(vertices) else Path(tuple(kept), path.closed)
+    return Path(tuple(kept), path.closed)
 
 
 def polygon_of(path: Path, *, rise_in: float) -> Polygon:
