@@ -34,8 +34,7 @@ def _stands_on(opening: Opening, low: float, high: float) -> bool:
 def _foot(opening: Opening) -> list[tuple[float, float]]:
     """Spans of x of the opening's bottom stretches."""
     segments = [s for part in opening.region.parts for s in straightened(part.outer).segments]
-    spans = [sorted((s.start[0], s.end[0])) for s in segments if stretch_of(s) == "base"]
-    return [(a, b) for a, b in spans]
+    return [(s.start[0], s.end[0]) for s in segments if stretch_of(s) == "base"]  # base runs to the right
 
 
 def without(spans: list[tuple[float, float]], gaps: list[tuple[float, float]]) -> list[tuple[float, float]]:

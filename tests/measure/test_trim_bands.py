@@ -47,6 +47,45 @@ def test_one_band_alone_has_no_corners(width, area):
     assert q.trim_area == pytest.approx(area)
 
 
+def test_bands_narrower_than_an_inch_meet_in_corners_too():
+    q = measured(drawing(wall=[WALL], opening=[(60, 40, 96, 80)]), job(trim__head=0.75, trim__jambs=0.75, trim__sill=0.75))
+    assert q.trim_area == pytest.approx(37.5 * 41.5 - 36 * 40)
+
+
+@pytest.mark.parametrize(("width", "area"), [("head", 100 * 8), ("jambs", 60 * 5), ("sill", 80 * 4)])
+def test_one_band_alone_has_no_corners_however_sharp(width, area):
+    #  |\
+    #  | \       a triangle of 80 x 60, its slope 100 long
+    #  '--'
+    q = measured(drawing(wall=[WALL], window=[[(40, 30), (120, 30), (40, 90)]]), job(**{f"trim__{width}": BANDS[f"trim__{width}"]}))
+    assert q.trim_area == pytest.approx(area)
+
+
+def test_sharp_corners_of_bands_by_hand():
+    """The same triangle: its slope's normal is (0.6, 0.8). A corner is a kite, two right triangles on the two bands'
+    ends; the outer lines of sill and head meet at (18.667, -4) from the right corner, those of head and jamb at (-5, 13.75)
+    from the upper one."""
+    q = trimmed(window=[[(40, 30), (120, 30), (40, 90)]])
+    right = 4 * 56 / 3 / 2 + 8 * math.dist((56 / 3, -4), (4.8, 6.4)) / 2
+    upper = 8 * math.dist((-5, 13.75), (4.8, 6.4)) / 2 + 5 * 13.75 / 2
+    assert q.trim_area == pytest.approx(80 * 4 + 100 * 8 + 60 * 5 + 4 * 5 + right + upper, rel=1e-9)
+
+
+def test_a_mitre_longer_than_four_widths_is_cut_off_square():
+    """A triangle of 96 x 28, its slope 100 long with the normal (0.28, 0.96). Sill and head would meet 42 out; the corner is
+    the triangle between the two bands' ends, (0, -4) and (2.24, 7.68) from it. Head and jamb meet at (-5, 9.4 / 0.96)."""
+    q = trimmed(window=[[(40, 30), (136, 30), (40, 58)]])
+    upper = 8 * math.dist((-5, 9.4 / 0.96), (2.24, 7.68)) / 2 + 5 * 9.4 / 0.96 / 2
+    assert q.trim_area == pytest.approx(96 * 4 + 100 * 8 + 28 * 5 + 4 * 5 + 4 * 2.24 / 2 + upper, rel=1e-9)
+
+
+def test_a_side_against_a_fixture_bears_no_trim():
+    #  a fixture 3 wide stands beside the window, as high as it: jamb stones on the other side alone
+    q = trimmed(window=[(60, 40, 96, 80)], fixture=[(96, 40, 99, 80)])
+    assert runs(q)[0] == (36, 40, 36)
+    assert q.trim_area == pytest.approx((36 + 5) * (40 + 8 + 4) - 36 * 40)
+
+
 def test_a_door_has_no_sill():
     #   .-----------.
     #   |  .-----.  |      (36 + 10)(80 + 8) - 36 x 80, down to the base
