@@ -206,7 +206,7 @@ def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mappin
     runs: dict[Side, float] = defaultdict(float)
     for at in group:
         runs[edges[at].side] += edges[at].length
-    ends: dict[tuple[str, Side], None] = {(walls[w].id, edges[w, e].side): None for w, e in sorted(group)}
+    ends: dict[tuple[str, Side], None] = {(walls[w].id, edges[w, e].side): None for w, e in group}
     ordered = sorted(ends, key=lambda end: end[1], reverse=True)  # right edges first
     first = edges[group[0]]
     kind = _kind(first)

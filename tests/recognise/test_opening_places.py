@@ -210,19 +210,20 @@ def test_an_outline_that_pokes_out_by_less_than_a_line_is_nested():
 # ---------------------------------------------------------- openings pointed at
 
 
-def pointed_at(box, reach=2.0, entity="LWPOLYLINE"):
+def pointed_at(outline, reach=2.0, entity="LWPOLYLINE", base=0):
     """The opening that the user pointed at in a wall 200 x 100, and the notices."""
-    one = drawing(wall=[(0, 0, 200, 100)], opening=[box])
+    one = drawing(wall=[(0, base, 200, base + 100)], opening=[outline])
     shapes = tuple(dataclasses.replace(s, picked=s.layer == "OPENING", entity=entity) for s in one.shapes)
     found = recognise([dataclasses.replace(one, shapes=shapes)], job(recognise__door_reach=reach, recognise__edge_tolerance=0.5))
     (opening,) = found.walls[0].openings
-    return opening, [(n.code, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"]
+    return opening, [(n.message, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"]
 
 
 @pytest.mark.parametrize(("bottom", "extended"), [(0.0, False), (0.005, False), (1.5, True), (2.0, True), (2.01, False)])
 def test_a_door_that_ends_at_a_threshold_is_taken_down_to_the_base(bottom, extended):
     opening, told = pointed_at((60, bottom, 96, 80))
-    assert told == ([("DOOR_EXTENDED", "OPENING1", (78, bottom))] if extended else [])
+    above = {1.5: '1 1/2"', 2.0: '2"'}.get(bottom)
+    assert told == ([(f"opening in W1 ends {above} above the base and was taken down to it", "OPENING1", (78, bottom))] if extended else [])
     assert opening.box == pytest.approx((60, 0 if extended else bottom, 96, 80))
     assert opening.kind == ("door" if extended or bottom < 1 else "window")
 
@@ -230,3 +231,11 @@ def test_a_door_that_ends_at_a_threshold_is_taken_down_to_the_base(bottom, exten
 def test_no_door_is_taken_down_where_the_job_says_so_or_a_hatch_shows_its_end():
     assert pointed_at((60, 1.5, 96, 80), reach=0.0)[1] == []
     assert pointed_at((60, 1.5, 96, 80), entity="HATCH")[1] == []
+
+
+def test_the_whole_foot_of_a_door_is_taken_down_wherever_the_base_lies():
+    #  a corner in the middle of the threshold, on a base at 40: 36 x (80 - 1.5) grow by 36 x 1.5
+    door = [(60, 41.5), (78, 41.5), (96, 41.5), (96, 120), (60, 120)]
+    opening, told = pointed_at(door, base=40)
+    assert (opening.box, opening.region.area) == (pytest.approx((60, 40, 96, 120)), pytest.approx(36 * 80))
+    assert told == [('opening in W1 ends 1 1/2" above the base and was taken down to it', "OPENING1", (78, 41.5))]

@@ -57,7 +57,7 @@ def test_a_cap_on_the_top_edge():
     assert caps(cap=[(0, 100, 200, 100)]) == [(0, 200, 100)]
 
 
-@pytest.mark.parametrize("y", [99.2, 100.8])
+@pytest.mark.parametrize("y", [99, 99.2, 100.8, 101])
 def test_a_cap_near_the_top_edge_is_the_top_edge(y):
     assert caps(cap=[(0, y, 200, y)]) == [(0, 200, 100)]
 

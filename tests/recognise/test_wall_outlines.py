@@ -82,6 +82,18 @@ def test_a_doubled_outline_counts_once_whatever_its_direction_and_first_corner()
     assert "WALL1" in notice.message
 
 
+@pytest.mark.parametrize("first", range(4))
+def test_a_crossing_is_told_where_it_is_whatever_corner_the_outline_begins_at(first):
+    bow = [(0, 0), (60, 40), (60, 0), (0, 40)]
+    notice = the_notice(drawing(wall=[bow[first:] + bow[:first]]), "SELF_CROSSING")
+    assert notice.at_in == pytest.approx((30, 20))
+
+
+def test_outlines_of_one_size_and_unlike_shape_are_not_doubled():
+    #  a triangle in a box as wide and as high
+    assert codes(drawing(wall=[(0, 0, 99, 60)], opening=[(10, 10, 30, 40), [(10, 10), (30, 10), (20, 40)]])) == ["OPENING_NESTED"]
+
+
 def test_outlines_a_hair_apart_are_doubled_and_farther_apart_are_not():
     assert codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.009, 40)], wall=[(0, 0, 99, 60)])) == ["DOUBLED_OUTLINE"]
     assert "DOUBLED_OUTLINE" not in codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.5, 40)], wall=[(0, 0, 99, 60)]))
