@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.units import parse_length
+from dxf2veneer.units import feet_inches, parse_length
 
 
 class SettingsError(ValueError):
@@ -107,7 +107,10 @@ def as_length(low: float = 0.0, high: float = 12_000.0) -> Callable[[Any], float
     def check(value: Any) -> float:
         if not isinstance(value, int | float | str):
             raise ValueError("wants a length")
-        return _within(parse_length(value), low, high)
+        inches = parse_length(value)
+        if not low <= inches <= high:
+            raise ValueError(f"wants a length from {feet_inches(low)} to {feet_inches(high)}")
+        return inches
 
     return check
 
@@ -253,7 +256,7 @@ def check(name: str, about: Described, value: Any) -> Any:
     try:
         return about.check(value)
     except ValueError as error:
-        raise SettingsError(f"{name} = {value!r}: {error}; for example {about.like}") from None
+        raise SettingsError(f"{name} = {toml(value)}: {error}; for example {about.like}") from None
 
 
 def nearest(word: str, known: Mapping[str, Any], hint: str = "") -> str:
@@ -291,7 +294,9 @@ def toml(value: Any) -> str:
     if isinstance(value, str):
         return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
     if isinstance(value, tuple) and hasattr(value, "_fields"):
-        return "{ " + ", ".join(f"{k} = {toml(v)}" for k, v in zip(value._fields, value, strict=True) if v not in (None, ())) + " }"
+        value = {k: v for k, v in zip(value._fields, value, strict=True) if v not in (None, ())}
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{k} = {toml(v)}" for k, v in value.items()) + " }"
     if isinstance(value, tuple | list):
         return "[" + ", ".join(toml(v) for v in value) + "]"
     return f"{value:g}" if isinstance(value, float) else str(value)

@@ -131,9 +131,10 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     unit = unit_by_name(survey.units).title if survey.units else "none: add --units when you take off"
     yield safe(f"{survey.file}: DXF {survey.dxf_version}, unit in the file: {unit}")
     yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
+    widest = max(len(entry.text) for entry in survey.in_units)
     for entry in survey.in_units:
         fits = "fits a building" if entry.plausible else "no building is that size"
-        yield f"  in {entry.unit:<3} {entry.text:<28} {fits}"
+        yield f"  if in {entry.unit:<3} {entry.text:<{widest}}  {fits}"
     yield from _evidence_lines(survey)
     yield ""
     rows = [
@@ -152,7 +153,7 @@ def _evidence_lines(survey: Survey) -> Iterator[str]:
     yield "Evidence of the unit:"
     for item in finding.evidence[:_SHOWN_EVIDENCE]:
         place = f" (handle {item.handle})" if item.handle else ""
-        yield safe(f"  {item.what}{place} fits {' or '.join(item.units)}")
+        yield safe(f"  {item.what}{place}, which fits {' or '.join(item.units)}")
     if len(finding.evidence) > _SHOWN_EVIDENCE:
         yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
     if finding.conflicts:
@@ -185,7 +186,9 @@ def suggestion(survey: Survey, path: str) -> str:
         return ""
     words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown]
     if survey.units is None:
-        words.append(f"--units {survey.recommended or (survey.plausible_units or ('in',))[0]}")
+        words.append(f"--units {survey.recommended or 'UNIT'}")
     marks = [quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"]
     more = "".join(f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m}, --inside-corner-layer {m} or --bay-layer {m}" for m in marks)
-    return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{more}"
+    fitting = " or ".join(survey.finding.fitting or survey.plausible_units) or "the right unit"
+    unknown = f"\n  with {fitting} for UNIT: check a length that you know" if survey.units is None and not survey.recommended else ""
+    return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{unknown}{more}"

@@ -193,7 +193,7 @@ def test_a_wall_layer_that_is_not_there_names_the_nearest(front, out):
     ("option", "value", "told"),
     [
         ("--start", "abc", "4'-6 1/2"),
-        ("--trim-head", "9999", "from 0 to 48"),
+        ("--trim-head", "9999", "from 0\" to 4'-0"),
         ("--clearance", "", "not a length"),
         ("--units", "cubits", "in, ft, mm, cm, m"),
         ("--edges", "round", "end, butt"),

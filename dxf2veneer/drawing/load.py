@@ -33,7 +33,7 @@ from dxf2veneer.drawing.unit.evidence import gather
 from dxf2veneer.geometry import Point
 from dxf2veneer.job import Job, Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
-from dxf2veneer.units import feet_inches
+from dxf2veneer.units import setting_text
 
 LARGE = 20_000_000
 """Bytes from which on copying a drawing whole takes so long that it is said."""
@@ -54,7 +54,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
     source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
-    teller = Teller(index, job.limits.notices)
+    teller = Teller(index, job.limits.notices, job.output.display)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     if source.size > LARGE and not job.output.overlay_only:
@@ -73,7 +73,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
     finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise missing_unit(str(path), code, walls, openings, finding)
+        raise missing_unit(str(path), code, walls, openings, finding, job.output.display)
     check_sizes(choice, walls, openings, teller)
     check_evidence(choice, finding, teller)
     return Drawing(
@@ -98,7 +98,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
     source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
-    teller, states = Teller(0, job.limits.notices), layer_states(source.document)
+    teller, states = Teller(0, job.limits.notices, job.output.display), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
     _check_layers(path, job, content, states, source, teller)
@@ -222,7 +222,7 @@ def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
 
 def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
     x, y, _ = shape.path.vertices[0]
-    message = f"{shape.entity}: a gap of {gap:.4g} in ({feet_inches(gap, denominator=64)}) between its ends was closed"
+    message = f"{shape.entity}: a gap of {setting_text(gap, teller.show)} between its ends was closed"
     teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
 
 
@@ -272,7 +272,7 @@ def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shap
     for own in by_layer(shapes).values():
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
-        result += close_loose(own, gap_in=job.drawing.gap, tell=teller.tell) if bounds else own
+        result += close_loose(own, gap_in=job.drawing.gap, show=teller.show, tell=teller.tell) if bounds else own
     return tuple(result)
 
 

@@ -28,7 +28,7 @@ from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.job import Job
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import PLAUSIBLE, feet_inches, unit_by_code, unit_by_name
+from dxf2veneer.units import PLAUSIBLE, feet_inches, millimetres, unit_by_code, unit_by_name
 
 MOST_MEASURED = 4_000
 """Curves of one layer that are measured, content of blocks included [our own limit]."""
@@ -70,8 +70,9 @@ class UnitSurvey:
 
     @property
     def text(self) -> str:
-        """The extent in feet and inches."""
-        return f"{feet_inches(self.width_in)} x {feet_inches(self.height_in)}"
+        """The extent in feet and inches; of a metric unit in millimetres too."""
+        inches = f"{feet_inches(self.width_in)} x {feet_inches(self.height_in)}"
+        return inches if self.unit in ("in", "ft") else f"{inches}, {millimetres(self.width_in)} x {millimetres(self.height_in)}"
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,10 @@ _MANY = 20_000
 class Teller:
     """Gathers the notices of one drawing; kinds and hidden content are counted and told once."""
 
-    def __init__(self, drawing: int, most: int) -> None:
-        """``drawing`` is the number that the notices carry, ``most`` how many of a kind are listed one by one."""
+    def __init__(self, drawing: int, most: int, show: str = "imperial") -> None:
+        """``drawing`` is the number that the notices carry, ``most`` how many of a kind are listed one by one,
+        ``show`` the units in which they tell lengths: the job's output.display."""
+        self.show = show
         self._drawing = drawing
         self._most = most
         self._notices: list[Notice] = []

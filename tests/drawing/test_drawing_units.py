@@ -97,7 +97,7 @@ def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
     drawing = read(wall(15, 3, 1), tmp_path)
     notice = next(n for n in drawing.notices if n.code == "UNITS_ABSURD")
     assert "1'-3\" wide and 3\" high" in notice.message
-    assert "ft or m would make sense" in notice.message
+    assert "with --units ft or --units m it would make sense" in notice.message
     assert notice.handle == drawing.shapes[0].handle
     assert only_shape(drawing).area == 45
 

@@ -124,8 +124,7 @@ def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
     if gap <= MEET_IN:
         return 0.0
     if gap > gap_in:
-        x, y = chain[-1].end
-        raise UnusableError(f"its boundary has a gap of {gap:.4g} in at {x:.6g}, {y:.6g} (inches)")
+        raise UnusableError("its boundary does not close: two of its edges lie farther apart than --gap")
     chain.append(Segment(chain[-1].end, to))
     return gap
 

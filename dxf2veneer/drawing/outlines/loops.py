@@ -30,6 +30,7 @@ from dxf2veneer.geometry import Point, Segment
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords, node_arcs
 from dxf2veneer.model import Shape
+from dxf2veneer.units import setting_text
 
 _Key = tuple[int, int]
 _Noded = tuple[Chords, Any, Counter[_Key]]
@@ -282,7 +283,7 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
 Tell = Callable[..., None]
 
 
-def close_loose(shapes: Sequence[Shape], *, gap_in: float, tell: Tell) -> list[Shape]:
+def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell) -> list[Shape]:
     """The shapes of one layer with its loose lines made outlines; closed shapes stay as they are.
 
     Told: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
@@ -295,7 +296,7 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, tell: Tell) -> list[S
         return list(shapes)
     loops = find_loops(loose, gap_in=gap_in)
     for gap in loops.joined:
-        message = f"a gap of {gap.gap_in:.4g} in between {gap.handles[0]} and {gap.handles[1]} was closed"
+        message = f"a gap of {setting_text(gap.gap_in, show)} between {gap.handles[0]} and {gap.handles[1]} was closed"
         tell("GAP_CLOSED", message, layer=loose[0].layer, handle=gap.handles[0], at=gap.at)
     hosts = [polygon_of(s.path, rise_in=0.01).buffer(_ON_IN) for s in closed]
     made = [s for s in loops.outlines if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)]

@@ -1,7 +1,7 @@
 """The drawing's unit: where it comes from, and whether it makes sense.
 
-A wall is between 1 and 500 ft high and an opening at most 30 ft [our own limits, wide on purpose];
-anything else is told, with the units that would make sense, but the user's word counts.
+The highest wall is between 1 and 500 ft high and the highest opening at most 30 ft [our own limits, wide
+on purpose]; anything else is told, with the units that would make sense, but the user's word counts.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.evidence import Finding, Outline
 from dxf2veneer.job import Job
 from dxf2veneer.model import Shape
-from dxf2veneer.units import PLAUSIBLE, Unit, feet_inches, unit_by_code, unit_by_name
+from dxf2veneer.units import PLAUSIBLE, Unit, length_text, unit_by_code, unit_by_name
 
 LEAST_WALL_IN = 12.0
 GREATEST_WALL_IN = 500 * 12.0
@@ -54,14 +54,21 @@ def overall(boxes: Sequence[Box]) -> Box | None:
 
 
 def fitting_units(walls: Sequence[float], openings: Sequence[float]) -> tuple[str, ...]:
-    """The everyday units in which all walls and openings of the given heights (in drawing units,
-    scale included) have sizes that buildings have."""
-    return tuple(
-        name
-        for name in PLAUSIBLE
-        if all(LEAST_WALL_IN <= h * unit_by_name(name).inches <= GREATEST_WALL_IN for h in walls)
-        and all(h * unit_by_name(name).inches <= GREATEST_OPENING_IN for h in openings)
-    )
+    """The everyday units in which the highest wall and the highest opening have sizes that buildings have.
+
+    Heights are in drawing units, scale included. Low scraps beside the highest say nothing of the unit.
+    """
+    wall, opening = max(walls, default=None), max(openings, default=0.0)
+    sizes = {name: unit_by_name(name).inches for name in PLAUSIBLE}
+    return tuple(n for n, size in sizes.items() if (wall is None or _is_wall(wall * size)) and _is_opening(opening * size))
+
+
+def _is_wall(height_in: float) -> bool:
+    return LEAST_WALL_IN <= height_in <= GREATEST_WALL_IN
+
+
+def _is_opening(height_in: float) -> bool:
+    return height_in <= GREATEST_OPENING_IN
 
 
 def outlines_of(walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitChoice) -> tuple[list[Outline], float]:
@@ -73,7 +80,7 @@ def outlines_of(walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitC
 
 
 def missing_unit(
-    path: str, code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding
+    path: str, code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding, show: str
 ) -> DrawingError:
     """The error of a drawing without a unit: its measured size in the everyday units, and the evidence."""
     closed = [s for s in walls if s.path.closed] or list(walls)
@@ -82,13 +89,13 @@ def missing_unit(
     if box is None:
         return DrawingError(f"{path}: {why}{_told(finding)}; add --units in, ft, mm, cm or m")
     width, height = box[2] - box[0], box[3] - box[1]
-    sizes = ", ".join(f"{n}: {_size(width, height, unit_by_name(n))}" for n in PLAUSIBLE)
+    sizes = ", ".join(f"{n}: {_size(width, height, unit_by_name(n), show)}" for n in PLAUSIBLE)
     likely = fitting_units([_height(s) for s in closed], [_height(s) for s in openings if s.path.closed])
     hint = (f"; likely {' or '.join(likely)}" if likely else "") + _told(finding)
     unit = finding.recommendation or (likely[0] if len(likely) == 1 and not finding.conflicts else None)
     return DrawingError(
         f"{path}: {why}; its walls measure {width:g} x {height:g} units altogether, that is {sizes}{hint}; "
-        f"add --units {unit or 'with the right one'}"
+        f"add --units {unit or 'and the right one'}"
     )
 
 
@@ -102,8 +109,8 @@ def _told(finding: Finding) -> str:
     return f"; {strongest.what}, which fits {' or '.join(finding.fitting)}"
 
 
-def _size(width: float, height: float, unit: Unit) -> str:
-    return f"{feet_inches(width * unit.inches)} x {feet_inches(height * unit.inches)}"
+def _size(width: float, height: float, unit: Unit, show: str) -> str:
+    return f"{length_text(width * unit.inches, show)} x {length_text(height * unit.inches, show)}"
 
 
 def _height(shape: Shape) -> float:
@@ -111,29 +118,25 @@ def _height(shape: Shape) -> float:
 
 
 def check_sizes(choice: UnitChoice, walls: Sequence[Shape], openings: Sequence[Shape], teller: Teller) -> None:
-    """Tell where the unit in use makes a wall or an opening absurd; shapes are in inches."""
+    """Tell where the unit in use makes the highest wall or opening absurd; shapes are in inches."""
     assert choice.unit is not None
-    closed_walls = [s for s in walls if s.path.closed]
-    closed_openings = [s for s in openings if s.path.closed]
-    odd_walls = [s for s in closed_walls if not LEAST_WALL_IN <= _height(s) <= GREATEST_WALL_IN]
-    odd_openings = [s for s in closed_openings if _height(s) > GREATEST_OPENING_IN]
     back = 1.0 / choice.unit.inches
-    fitting = fitting_units([_height(s) * back for s in closed_walls], [_height(s) * back for s in closed_openings])
-    better = [n for n in fitting if n != choice.unit.name]
-    advice = f"{' or '.join(better)} would make sense" if better else "no everyday unit would make sense of all outlines"
-    for what, odd in (("wall outline", odd_walls), ("opening", odd_openings)):
-        if odd:
-            worst = max(odd, key=_height)
-            x0, y0, x1, y1 = worst.path.box
-            number = f"{len(odd)} {what}s have" if len(odd) > 1 else f"a {what} has"
-            teller.tell(
-                "UNITS_ABSURD",
-                f"with the unit {choice.unit.name} {number} a size no building has, up to {feet_inches(x1 - x0)} wide "
-                f"and {feet_inches(y1 - y0)} high; {advice}",
-                layer=worst.layer,
-                handle=worst.handle,
-                at=((x0 + x1) / 2, (y0 + y1) / 2),
-            )
+    heights = [[_height(s) * back for s in shapes if s.path.closed] for shapes in (walls, openings)]
+    better = [f"--units {n}" for n in fitting_units(*heights) if n != choice.unit.name]
+    advice = f"with {' or '.join(better)} it would make sense" if better else "no everyday unit would make sense of walls and openings"
+    for what, shapes, fits in (("wall", walls, _is_wall), ("opening", openings, _is_opening)):
+        highest = max((s for s in shapes if s.path.closed), key=_height, default=None)
+        if highest is None or fits(_height(highest)):
+            continue
+        x0, y0, x1, y1 = highest.path.box
+        wide, high = (length_text(v, teller.show) for v in (x1 - x0, y1 - y0))
+        teller.tell(
+            "UNITS_ABSURD",
+            f"the drawing is read in {choice.unit.title}, which makes its highest {what} {wide} wide and {high} high; {advice}",
+            layer=highest.layer,
+            handle=highest.handle,
+            at=((x0 + x1) / 2, (y0 + y1) / 2),
+        )
 
 
 def check_evidence(choice: UnitChoice, finding: Finding, teller: Teller) -> None:

@@ -175,7 +175,7 @@ def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidenc
     for outline, name in candidates:
         if any(_holds(other.box, outline.box, _INCHES[name] * scale) for other in seen):
             x0, y0, x1, y1 = outline.box
-            what = f"an outline of {x1 - x0:g} x {y1 - y0:g} at the foot of another, a door's size in {name}"
+            what = f"an outline of {x1 - x0:g} x {y1 - y0:g} units stands at the foot of a wall as a door would"
             found.append(Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2)))
     return found
 
@@ -194,7 +194,7 @@ def _holds(outer: Box, inner: Box, size: float) -> bool:
 def of_height(height: float) -> list[Evidence]:
     """The units in which the highest wall has a height that walls have; ``height`` includes the scale."""
     fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_IN))
-    return [Evidence("height", fits, f"a height of {height:g} units")] if fits else []
+    return [Evidence("height", fits, f"walls are up to {height:g} units high")] if fits else []
 
 
 def _within(value: float, limits: tuple[float, float]) -> bool:
@@ -232,7 +232,7 @@ def _read(document: Document, states: Mapping[str, LayerState], scale: float) ->
 def _text(entity: Any) -> Evidence | None:
     text, at = label_of(entity, Matrix44())
     said = of_text(text)
-    return Evidence(*said, f"the text {_quoted(text)}", entity.dxf.handle or "", at) if said else None
+    return Evidence(*said, f"a text says {_quoted(text)}", entity.dxf.handle or "", at) if said else None
 
 
 def _dimension(entity: Any, scale: float) -> Evidence | None:
