@@ -76,7 +76,8 @@ _ESCAPE_LIKE = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 
 def for_cell(text: str) -> str:
     """The text as a cell of the workbook can hold it; its tabs and line breaks stay."""
-    kept = re.sub("[^\t\n]+", lambda found: _written_out(found[0]), text.replace("\r\n", "\n").replace("\r", "\n"))
+    ends = text.replace("\r\n", "\n").replace("\r", "\n")
+    kept = ends if _is_plain(ends) else re.sub("[^\t\n]+", lambda found: _written_out(found[0]), ends)
     lines = _ESCAPE_LIKE.sub("_x005F_", kept).split("\n")
     broken = "\n".join([*lines[:MOST_BREAKS], " ".join(lines[MOST_BREAKS:])] if len(lines) > MOST_BREAKS else lines)
     wide = len(broken.encode("utf-16-le")) // 2
@@ -160,8 +161,13 @@ def _without_codes(text: str) -> str:
     return re.sub(r"\^(?! )", "^ ", re.sub(r"\\(?=[UuMm]\+)", r"\\ ", short))
 
 
+def _is_plain(text: str) -> bool:
+    """Whether every sign of it is a printable one of ASCII, as in most texts: then there is nothing to look for."""
+    return text.isascii() and text.isprintable()
+
+
 def _written_out(text: str) -> str:
-    return _HIDDEN.sub(_code, text)
+    return text if _is_plain(text) else _HIDDEN.sub(_code, text)
 
 
 def _code(found: re.Match[str]) -> str:
