@@ -56,7 +56,7 @@ def test_the_example_in_the_docs_runs_on_a_local_cluster(tmp_path):
         write_dxf(drawing(wall=[(0, 0, width, 96)], opening=[(60, 32, 96, 72)]), tmp_path / "drawings" / f"{name}.dxf")
     (tmp_path / "drawings" / "odd.dxf").write_text("no drawing")
     (tmp_path / "job.toml").write_text('[layers]\nwall = "WALL"\nopening = "OPENING"\n')
-    done = subprocess.run([sys.executable, "example.py"], cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=120, check=False)
+    done = subprocess.run([sys.executable, "example.py"], cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=300, check=False)
     assert done.returncode == 0, done.stderr
     north, odd, south = done.stdout.splitlines()
     assert re.fullmatch(r"drawings.north\.dxf 123\.33 sq ft \d+ panels", north)

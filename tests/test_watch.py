@@ -182,7 +182,7 @@ class Recorder:
     def same(self, files):
         self.told.append(("same", tuple(f.name for f in files)))
 
-    def wait(self, count, seconds=8.0):
+    def wait(self, count, seconds=60.0):
         """What was told, once there are ``count`` of it and nothing more comes for a while."""
         end = time.monotonic() + seconds
         while len(self.told) < count and time.monotonic() < end:
@@ -200,7 +200,7 @@ def followed(recorder):
         yield
     finally:
         stop.set()
-        thread.join(5)
+        thread.join(60)
         assert not thread.is_alive()
 
 
@@ -372,7 +372,7 @@ class Watching:
             at += 1
             yield self.lines[at - 1].rstrip()
 
-    def until(self, pattern, seconds=60.0):
+    def until(self, pattern, seconds=300.0):
         """The next line with that pattern; those passed over are kept in ``lines``."""
         end = time.monotonic() + seconds
         for line in self._read:
@@ -384,7 +384,7 @@ class Watching:
 
     def end(self):
         self.process.send_signal(signal.SIGINT)
-        return self.process.wait(20)
+        return self.process.wait(60)
 
 
 @pytest.fixture
@@ -458,7 +458,7 @@ def test_job_product_and_price_files_are_followed_too(start, tmp_path, texts):
 def test_wrong_use_ends_as_in_takeoff(tmp_path, texts):
     def ended(*args):
         command = [sys.executable, "-m", "dxf2veneer.cli", "watch", *args]
-        done = subprocess.run(command, cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=60, check=False)
+        done = subprocess.run(command, cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=300, check=False)
         assert "Traceback" not in done.stderr
         return done.returncode, done.stderr.strip().splitlines()[-1]
 

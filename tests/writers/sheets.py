@@ -31,7 +31,7 @@ def recalculated(path, tmp_path):
     subprocess.run(
         ["soffice", "--headless", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}",
          "--convert-to", "xlsx", "--outdir", str(out), str(path)],
-        check=True, capture_output=True, timeout=120,
+        check=True, capture_output=True, timeout=300,
     )  # fmt: skip
     made = out / path.name
     assert made.exists(), "LibreOffice wrote nothing"

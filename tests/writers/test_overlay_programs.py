@@ -94,17 +94,17 @@ def test_gdal_counts_joints_and_pieces_as_the_plan_has_them(planned):
 @pytest.mark.skipif(shutil.which("librecad") is None, reason="LibreCAD is not installed")
 def test_a_cad_program_plots_the_plan(planned, tmp_path):
     _, overlay = planned
-    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": str(tmp_path / "config")}
     command = ["librecad", "dxf2pdf", "-a", "-t", str(tmp_path), str(overlay)]
-    subprocess.run(command, env=environment, timeout=60, capture_output=True, check=False)
+    subprocess.run(command, env=environment, timeout=300, capture_output=True, check=False)
     assert (tmp_path / "courses.pdf").read_bytes().startswith(b"%PDF")
 
 
 @pytest.mark.skipif(shutil.which("librecad") is None, reason="LibreCAD is not installed")
 def test_a_cad_program_opens_and_plots_it(overlay, tmp_path):
-    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": str(tmp_path / "config")}
     command = ["librecad", "dxf2pdf", "-a", "-t", str(tmp_path), str(overlay)]
-    subprocess.run(command, env=environment, timeout=60, capture_output=True, check=False)
+    subprocess.run(command, env=environment, timeout=300, capture_output=True, check=False)
     plotted = tmp_path / "courses.pdf"
     assert plotted.is_file()  # the exit code is 0 even where nothing was read
     assert plotted.read_bytes().startswith(b"%PDF")

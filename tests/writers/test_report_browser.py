@@ -33,7 +33,7 @@ pytestmark = pytest.mark.skipif(BROWSER is None, reason="no chromium on this mac
 def browse(tmp_path, *words):
     """Run the browser; what it printed and what it complained of."""
     command = [BROWSER, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--enable-logging=stderr", f"--user-data-dir={tmp_path / 'profile'}", *words]
-    done = subprocess.run(command, capture_output=True, timeout=120, check=False)
+    done = subprocess.run(command, capture_output=True, timeout=300, check=False)
     complaints = [line for line in done.stderr.decode(errors="replace").splitlines() if ":CONSOLE" in line]
     return done.stdout.decode("utf-8", errors="replace"), complaints
 
@@ -155,4 +155,4 @@ def as_if_printed_on(paper, page):
 
 
 def poppler(program, *words):
-    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=60, check=True).stdout
+    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True).stdout

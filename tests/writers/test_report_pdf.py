@@ -32,7 +32,7 @@ LETTER, A4, TABLOID = (792.0, 612.0), (841.89, 595.276), (1224.0, 792.0)
 
 
 def read(program, *words):
-    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=60, check=True).stdout
+    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True).stdout
 
 
 def written(tmp_path, job):
