@@ -17,6 +17,8 @@ from dxf2veneer.outputs import Asked, Outputs, other_inputs
 from dxf2veneer.settings import SettingsError
 
 _STAYS = "the last outputs stay"
+_LONG_S = 2.0
+"""A takeoff that took longer last time is announced when it begins."""
 
 
 class Show(Protocol):
@@ -53,6 +55,7 @@ class Following:
     show: Show
     report: Callable[[Takeoff, Outputs], None]
     last: Takeoff | None = None
+    took_s: float = 0.0
 
     def inputs(self) -> tuple[Path, ...]:
         """The drawings, the job file, and what the job file names; by its last state that could be read."""
@@ -62,13 +65,15 @@ class Following:
 
     def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
         """Make and write the takeoff, and say what changed."""
+        if self.took_s > _LONG_S:
+            self.show(f"{_now()} saved; making the takeoff anew, which took {self.took_s:.0f} s last time …")
         before, began = self.last, datetime.now()
         self.last, outputs = self.make(still)
-        took = (datetime.now() - began).total_seconds()
+        self.took_s = (datetime.now() - began).total_seconds()
         if before is None:
             self.report(self.last, outputs)
         else:
-            self._line(files, f"{what_changed(before, self.last)} ({took:.1f} s)")
+            self._line(files, f"{what_changed(before, self.last)} ({self.took_s:.1f} s)")
 
     def unusable(self, line: str) -> None:
         """Say why a save can't be used."""

@@ -7,6 +7,7 @@ and what to do. ``docs/notices.md`` is held against it by a test.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -98,6 +99,10 @@ CATALOGUE: dict[str, Kind] = {
 }
 
 
+_DOUBTS = ("UNITS_ABSURD", "UNITS_DOUBTFUL", "NO_WALL")
+"""Warnings after which the whole takeoff may be of the wrong thing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Notice:
     """One thing to tell. ``at_in`` is the place in the drawing's coordinates, in inches."""
@@ -124,6 +129,21 @@ class Notice:
     def remedy(self) -> str:
         """What the user can do about it."""
         return CATALOGUE[self.code].remedy
+
+
+def doubts(notices: Iterable[Notice], drawings: int) -> list[Notice]:
+    """What to look at before any number is used: a unit that makes no sense, a drawing without walls, a
+    layer that none of so many drawings has."""
+    listed = list(notices)
+    lacking = Counter(n.layer for n in listed if n.code == "NO_SUCH_LAYER")
+    nowhere = {layer for layer, count in lacking.items() if count >= drawings}
+    found: dict[tuple[str, str | None], Notice] = {}
+    for n in listed:
+        if n.code in _DOUBTS:
+            found.setdefault((n.code, n.message), n)
+        elif n.code == "NO_SUCH_LAYER" and n.layer in nowhere:
+            found.setdefault((n.code, n.layer), n)
+    return list(found.values())
 
 
 def count_by_level(notices: Iterable[Notice]) -> dict[Level, int]:

@@ -8,7 +8,7 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from dxf2veneer.escaping import for_terminal
-from dxf2veneer.notices import Level, Notice, count_by_level
+from dxf2veneer.notices import Level, Notice, count_by_level, doubts
 from dxf2veneer.units import area_text, length_text, unit_by_name
 
 if TYPE_CHECKING:
@@ -69,6 +69,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     yield from _better_starts(takeoff.starts, show)
     yield from _panels(takeoff)
     yield "Notices: " + ", ".join(f"{count} {level}" for level, count in count_by_level(takeoff.notices).items())
+    yield from (safe(f"Check first: {n.message}") for n in doubts(takeoff.notices, len(takeoff.drawings)))
 
 
 def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
@@ -91,7 +92,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         return
     yield (
         f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
-        f"Waste by layout {takeoff.waste:.1%}; by area with 10 % {takeoff.panels_by_area} panels"
+        f"Waste by layout {takeoff.waste:.1%}; by area with 10 %: {takeoff.panels_by_area}"
     )
     places = plan.broken
     bare = sum(not place.why for place in plan.breaks)

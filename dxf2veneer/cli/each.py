@@ -117,7 +117,8 @@ def _close(outcomes: Sequence[Outcome], asked: Asked, job: Job, table_file: Path
     if quiet:
         return
     _show(outcomes, job)
-    click.echo(safe(f"\n{_counted(outcomes, asked)}. Written into {asked.folder}{f'; the table: {table_file}' if table_file else ''}"))
+    click.echo()
+    click.echo(safe(f"{_counted(outcomes, asked)}. Written into {asked.folder}{f'; the table: {table_file}' if table_file else ''}"))
     click.echo(CAUTION)
 
 

@@ -53,6 +53,7 @@ def made(
 
     try:
         result = take_off(asked.drawings, job, progress=tell)
+        _refuse_unknown_layers(result)
         outputs = with_pictures(outputs, result, asked.picture_folder)
         spare(outputs, asked, job)
         write_outputs(result, asked.drawings, outputs, say=tell, still=still)
@@ -62,6 +63,23 @@ def made(
         raise click.UsageError(safe(str(error))) from None
     say("done")
     return result, outputs
+
+
+def _refuse_unknown_layers(result: Takeoff) -> None:
+    """A layer that was typed as an option and that no drawing has is a slip of the keys; a job file may serve
+    drawings that lack one. Raises DrawingError."""
+    from dxf2veneer.drawing import DrawingError
+    from dxf2veneer.drawing.layers import layer_matches, nearest_layers
+
+    names = [layer.name for drawing in result.drawings for layer in drawing.layers]
+    for key, patterns in result.job.items().items():
+        if not (key.startswith("layers.") and result.job.source_of(key).startswith("option")):
+            continue
+        for pattern in patterns:
+            if not any(layer_matches(name, (pattern,)) for name in names):
+                files, near = ", ".join(d.file for d in result.drawings), ", ".join(nearest_layers(pattern, names))
+                option = result.job.source_of(key).removeprefix("option ")
+                raise DrawingError(f"{files}: no layer matches {option} {pattern}; the nearest are {near}; nothing was written")
 
 
 def job_asked(asked: Asked) -> Job:

@@ -46,7 +46,7 @@ def watch(asked: Asked, quiet: bool) -> None:
             click.echo(safe(line), err=error)
 
     following = Following(asked, job, attempt, show, lambda result, outputs: report(result, outputs, quiet=quiet))
-    show(f"Following {', '.join(map(str, following.inputs()))}. Ctrl-C ends.")
+    show(f"Following {', '.join(map(str, following.inputs()))}. The first takeoff is being made; Ctrl-C ends.")
     with contextlib.suppress(KeyboardInterrupt):
         follow(following, unfit(asked.drawings), Event())
     show("Ended; the last outputs stay.")

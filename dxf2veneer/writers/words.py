@@ -19,7 +19,7 @@ from dxf2veneer.model import (
     Takeoff,
     WallTakeoff,
 )
-from dxf2veneer.notices import Level, Notice
+from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.units import MM_PER_INCH, length_text, millimetres
 
 EDGE_WORDS: dict[EdgeKind, str] = {
@@ -149,6 +149,12 @@ def alert_words(takeoff: Takeoff) -> str:
     """What every output says on top where the takeoff has errors; empty where it has none."""
     number = len(takeoff.errors)
     return f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
+
+
+def doubt_words(takeoff: Takeoff) -> str:
+    """What to look at before any number is used; empty where nothing is in doubt."""
+    found = doubts(takeoff.notices, len(takeoff.drawings))
+    return legible(f"Check first: {'; '.join(n.message for n in found)}") if found else ""
 
 
 def file_name(drawing: Drawing) -> str:

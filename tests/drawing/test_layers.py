@@ -102,7 +102,7 @@ def test_ends_within_the_gap_are_joined(gap, closed, tells, tmp_path):
     if tells:
         notice = drawing.notices[0]
         assert (notice.handle, notice.at_in) == (line.dxf.handle, (0, 0))
-        assert "0.2 in" in notice.message
+        assert "a gap of 13/64\" between its ends" in notice.message
 
 
 def test_gap_is_measured_in_inches_whatever_the_unit(tmp_path):

@@ -9,7 +9,7 @@ from dxf2veneer.model import CornerKind, CoursePlan, StockCount, Takeoff
 from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.units import area_text, length_text, square_feet
 from dxf2veneer.writers.markup import Markup, joined, tag
-from dxf2veneer.writers.words import Place, alert_words, file_name, place_words, rule_words, tape
+from dxf2veneer.writers.words import Place, alert_words, doubt_words, file_name, place_words, rule_words, tape
 
 Cell = str
 _CORNERS: dict[CornerKind, str] = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bay corners"}
@@ -98,7 +98,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     rows = [(c.wall, str(c.flat), str(c.corner), str(c.pieces), str(c.cuts), str(c.bound), f"{c.waste:.1%}" if c.waste >= 0 else "none", str(c.by_area)) for c in plan.walls]
     last = ("all walls", str(plan.flat.units), str(plan.corner.units), str(plan.flat.pieces + plan.corner.pieces), str(plan.cuts), str(plan.bound), f"{takeoff.waste:.1%}", str(takeoff.panels_by_area))
     walls = table("Panels", ("Wall", "Flat", "Corner", "Pieces", "Crosscuts", "Least if laid alone", "Waste", "By area + 10 %"), rows, last=last)
-    note = tag("p", {"class": "quiet"}, "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and has no waste. In the last row stands the least that any plan of the whole job needs.")
+    note = tag("p", {"class": "quiet"}, "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and has no waste. By area is net area over a panel's face and 10 %, rounded up for each wall. The last row is of the whole job: the least that any plan of it needs, and by area rounded up once.")
     show = takeoff.job.output.display
     why = [(kind, b.by, str(b.units), b.why) for kind, count in (("flat", plan.flat), ("corner", plan.corner)) for b in count.bounds]
     bounds = table("The least that any plan needs", ("Panels", "By", "At least", "Why"), why, words=2, tail=1)
@@ -133,7 +133,7 @@ def _jump(number: str, walls: dict[str, str]) -> Markup:
 def alerts(takeoff: Takeoff) -> Markup:
     """One line where there are errors or warnings."""
     number = count_by_level(takeoff.notices)[Level.WARNING]
-    words = alert_words(takeoff) or (f"{number} warning{'s' if number > 1 else ''} to look at" if number else "")
+    words = alert_words(takeoff) or doubt_words(takeoff) or (f"{number} warning{'s' if number > 1 else ''} to look at" if number else "")
     return tag("p", {"class": "alert"}, f"{words}: ", tag("a", {"href": "#notices"}, "see the notices")) if words else Markup()
 
 

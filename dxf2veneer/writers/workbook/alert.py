@@ -1,4 +1,4 @@
-"""What a workbook says on top where the takeoff has errors: that its numbers are not to be used."""
+"""What a workbook says on top where the takeoff has errors, or where its unit or layers are in doubt."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Takeoff
-from dxf2veneer.writers.words import alert_words
+from dxf2veneer.writers.words import alert_words, doubt_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 
 _PLACES = {"Summary": 4, "Bid": 3}
@@ -16,14 +16,14 @@ _RED = "C00000"
 
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
-    """Words on the summary and the bid, and above every printed page; nothing where there is no error."""
-    if not takeoff.errors:
+    """Words on the summary and the bid, and above every printed page; nothing where nothing is wrong."""
+    words = f"{alert_words(takeoff)}; see the sheet Notices" if takeoff.errors else doubt_words(takeoff)
+    if not words:
         return
-    words = f"{alert_words(takeoff)}; see the sheet Notices"
     for sheet in book.worksheets:
         sheet.sheet_properties.tabColor = _RED
         header: Any = sheet.oddHeader
-        header.center.text = words
+        header.center.text = words if takeoff.errors else "Unit or layers in doubt: see the sheet Summary"
     for title in (t for t in _PLACES if t in book.sheetnames):
         cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
         put_text(cell, words)
