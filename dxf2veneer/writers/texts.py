@@ -22,6 +22,9 @@ LETTER_WIDTH = 0.95
 LINE_STEP = 1.6
 """Distance of lines of text, in text heights."""
 
+_LEADING = 0.3
+"""Least distance of a text that was moved from those above and below it, in text heights."""
+
 _MOST_STEPS = 60
 
 
@@ -93,10 +96,11 @@ class Sheet:
         given; a negative step goes down) until it is free."""
         return self.place_block([line], step=LINE_STEP * line.height if step is None else step)[0]
 
-    def place_block(self, lines: Sequence[Line], *, step: float) -> list[Line]:
-        """Lines that belong together, moved as one by steps until none of them hides another text."""
+    def place_block(self, lines: Sequence[Line], *, step: float, gap: float = 0.0) -> list[Line]:
+        """Lines that belong together, moved as one by steps until none of them hides another text or
+        stands nearer than ``gap`` above or below one."""
         tries = ([replace(line, y=line.y + n * step) for line in lines] for n in range(_MOST_STEPS))
-        found = next((block for block in tries if all(self.is_free(_apart(line)) for line in block)), list(lines))
+        found = next((block for block in tries if all(self.is_free(_apart(line, gap)) for line in block)), list(lines))
         for line in found:
             self.take(line.box)
         return found
@@ -114,10 +118,11 @@ class Sheet:
         return list(dict.fromkeys((*self._vast, *(box for cell in self._cells.values() for box in cell))))
 
 
-def _apart(line: Line) -> Box:
-    """The box of a text with room for a space at its sides."""
+def _apart(line: Line, gap: float) -> Box:
+    """The box of a text with room for a space at its sides and a gap above and below, at least a fraction of its height."""
     x0, y0, x1, y1 = line.box
-    return x0 - line.height / 2, y0, x1 + line.height / 2, y1
+    gap = max(gap, _LEADING * line.height)
+    return x0 - line.height / 2, y0 - gap, x1 + line.height / 2, y1 + gap
 
 
 def _is_vast(box: Box) -> bool:

@@ -85,6 +85,12 @@ def test_two_texts_in_a_line_keep_a_space_apart():
     assert sheet.place(Line("AB", 4.9, 0, 2)).y == 0
 
 
+def test_a_block_that_was_moved_keeps_its_gap():
+    # one line of height 2 from -1 to 1; a step up, 2.2..4.2, is free, but nearer than a gap of 1.6 asks for
+    sheet = Sheet([(0, -1, 10, 1)])
+    assert [line.y for line in sheet.place_block([Line("AB", 0, 0, 2)], step=3.2, gap=1.6)] == pytest.approx([6.4])
+
+
 @pytest.mark.parametrize(
     ("inches", "display", "text"),
     [
@@ -202,3 +208,19 @@ def test_texts_of_the_samples_are_well_placed(tmp_path, samples, name):
     made = take_off([source], load_job(samples / f"{name}.toml"))
     write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
     assert_well_placed(tmp_path / "courses.dxf", made, made.drawings[0])
+
+
+def test_texts_of_walls_side_by_side_tell_which_is_whose(tmp_path, samples):
+    #  W6 PIER RETURN      the pier's two walls have an edge in common: the headings stand apart,
+    #  W5 PIER FACE        and a foot's text that makes way for another names its wall
+    source = samples / "gatehouse.dxf"
+    made = take_off([source], with_settings(load_job(samples / "gatehouse.toml"), plan__panels=False))
+    write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
+    lines = [(tags, line) for tags, line in our_texts(tmp_path / "courses.dxf", 1.0) if tags.get("wall") in ("W5", "W6")]
+    upper, lower = ([line.y for tags, line in lines if tags["what"] == "wall text" and tags["wall"] == wall] for wall in ("W6", "W5"))
+    step = min(b - a for a, b in itertools.pairwise(sorted(lower)))
+    assert min(upper) - max(lower) > 1.4 * step
+    feet = {(tags["wall"], tags["what"]): line.text for tags, line in lines if "edge" in tags["what"]}
+    assert feet["W5", "left edge"] == "butt 8'-8\""
+    assert feet["W5", "right edge"] == "W5 corner C3 outside 8'-8\""
+    assert feet["W6", "left edge"] == "W6 corner C3 outside 8'-8\""

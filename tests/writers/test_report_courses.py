@@ -48,6 +48,16 @@ def boxes(root):
         yield f"pointer {n}", (min(xs), min(ys), max(xs), max(ys))
 
 
+def test_labels_are_as_large_as_their_pieces_allow():
+    # courses of 8 in: 4 in high where that fits, so that 1:48 prints 6 points; F1, 36 in long, has room for it,
+    # the 8 in piece's "8\" F6" only for the least, 0.34 x 8
+    root = picture(laid_out(), 0)
+    (group,) = classed(root, "labels")
+    heights = {text.text: float(text.get("font-size") or group.get("font-size")) for text in group}
+    assert heights["F1"] == 4.0
+    assert min(heights.values()) == pytest.approx(2.72)
+
+
 def test_a_pointer_stands_at_the_sill_with_the_strip_and_the_move_inside_the_opening():
     root = picture(takeoff(), 0)
     (off,) = classed(root, "off")

@@ -18,6 +18,8 @@ from dxf2veneer.writers.texts import Box, Sheet
 from dxf2veneer.writers.words import piece_key, piece_words, tape
 
 _LETTER = 0.58
+_SHARES = (0.5, 0.42, 0.34)
+"""Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6 points."""
 _SAME_IN = 1 / 32
 """A piece that differs less than this from the panel's length is not cut to length."""
 
@@ -81,7 +83,7 @@ def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Shee
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
             tag("path", {"class": "hands", "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner")}),
             _cuts(pieces, ground, line),
-            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_size(course)}, *_labels(takeoff, pieces, ground, sheet)),
+            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_sizes(course)[-1]}, *_labels(takeoff, pieces, ground, sheet)),
         )
     )
 
@@ -112,27 +114,35 @@ def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
     return tag("g", {"class": "cuts", "stroke-width": 2.6 * line}, *lines)
 
 
-def _label_size(course: float) -> float:
-    return min(0.34 * course, 4.0)
+def _label_sizes(course: float) -> tuple[float, ...]:
+    """Heights of a label, the largest first."""
+    return tuple(share * min(course, 12.0) for share in _SHARES)
 
 
 def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet) -> Iterable[Markup]:
-    """The cut length and unit of cut pieces, the unit of whole ones, where they fit and hide no mark."""
-    size, display = _label_size(takeoff.product.panel.height), takeoff.job.output.display
+    """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide no mark."""
+    sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
     for piece in pieces:
-        place = widest(piece, 1.15 * size)
-        if place is None:
-            continue
-        x, y, room = place
         whole = takeoff.product.corner.length if piece.unit == "corner" else takeoff.product.panel.length
         length = "" if abs(piece.length - whole) < _SAME_IN else tape(piece.length, display).removesuffix(" mm")
-        hand = 0.35 * piece.height if piece.unit == "corner" else 0.0
-        x, y = ground.x(x + (hand / 2 if piece.left == "finished" else -hand / 2)), ground.y(y)
         texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))
-        tries = ((text, at) for text in texts for at in _places(x, room - hand, _LETTER * (len(text) + 1.5) * size))
-        free = (t for t in tries if sheet.is_free(_label_box(*t, y, size)))
-        for text, at in islice(free, 1):
-            yield tag("text", {"x": at, "y": y + 0.35 * size, "class": None if length else "whole"}, text)
+        tries = ((text, *spot, size) for text in texts for size in sizes for spot in _spots(piece, text, size, ground))
+        free = (t for t in tries if sheet.is_free(_label_box(*t)))
+        for text, x, y, size in islice(free, 1):
+            own = None if size == sizes[-1] else size
+            yield tag("text", {"x": x, "y": y + 0.35 * size, "font-size": own, "class": None if length else "whole"}, text)
+
+
+def _spots(piece: Piece, text: str, size: float, ground: Ground) -> Iterator[tuple[float, float]]:
+    """Middles for a label inside a piece, clear of a corner piece's mark."""
+    place = widest(piece, 1.15 * size)
+    if place is None:
+        return
+    x, y, room = place
+    hand = 0.35 * piece.height if piece.unit == "corner" else 0.0
+    middle = ground.x(x + (hand / 2 if piece.left == "finished" else -hand / 2))
+    for at in _places(middle, room - hand, _LETTER * (len(text) + 1.5) * size):
+        yield at, ground.y(y)
 
 
 def _places(x: float, room: float, width: float) -> Iterator[float]:

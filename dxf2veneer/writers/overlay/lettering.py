@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import shapely
 
@@ -74,6 +75,7 @@ class Lettering:
             self._title(wall, counts.get(wall.wall.id))
             for edge in wall.wall.edges:
                 self._edge(wall, edge)
+        for wall in walls:
             self._off_course(wall)
 
     # ------------------------------------------------------------ courses
@@ -198,7 +200,7 @@ class Lettering:
         fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
         height = max(fitting, self._sizes.least)
         block = [Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height) for n, text in enumerate(reversed(texts))]
-        for line in self._sheet.place_block(block, step=LINE_STEP * height):
+        for line in self._sheet.place_block(block, step=LINE_STEP * height, gap=LINE_STEP * height / 2):
             self._pen.text("label", line, Tags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
@@ -208,6 +210,8 @@ class Lettering:
         align: Align = edge.side
         inwards = self._height / 2 if edge.side == "left" else -self._height / 2
         line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, align)
+        if not self._sheet.is_free(line.box):
+            line = replace(line, text=f"{wall.wall.id} {text}")  # where it will stand it could be of the wall beside
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
         tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
         self._pen.text(EDGE_LAYER[edge.kind], placed, tags)
