@@ -40,21 +40,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
-from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN, meetings, starter_height
-from dxf2veneer.job import Courses, Job
-from dxf2veneer.model import Corner, StartOption, StartTable, Wall, WallQuantities
+from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN
+from dxf2veneer.coursing.start_groups import Group, Score, group_of, groups
+from dxf2veneer.job import Job
+from dxf2veneer.model import Corner, StartOption, StartTable, WallQuantities
 from dxf2veneer.product import Product
 
 UnitsOf = Callable[[tuple[str, ...], float], int]
 """Flat and corner units that walls (ids) take with a start."""
-Score = tuple[int, int, int, int]
-"""Walls whose starter is out of range, slivers, pieces to rip, strips: less is better, in this order."""
 
 _INSIDE_IN = EQUAL_IN / 2
 """More than rounding, less than what counts as a difference."""
@@ -62,70 +60,6 @@ _SHOWN = 6
 """Rows of a table of starts."""
 _PLANNED = 6
 """Stretches of equal score that are planned to compare their units; the nearest ones."""
-
-
-@dataclass(frozen=True)
-class _Group:
-    """Walls that share one shift, and what their course lines meet: one entry of each array a meeting."""
-
-    walls: tuple[WallQuantities, ...]
-    rule: Courses
-    height: float
-    step: float
-    """A round number of inches or millimetres: multiples of it read well."""
-    y: NDArray[np.float64]
-    is_head: NDArray[np.bool_]
-    pieces: NDArray[np.int64]
-    owner: NDArray[np.int64]
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        return tuple(w.wall.id for w in self.walls)
-
-    @property
-    def is_free(self) -> bool:
-        """Whether every wall hangs on a level line, so that the lines repeat after a course."""
-        return all(w.wall.level_y is not None for w in self.walls)
-
-    @property
-    def range(self) -> tuple[float, float]:
-        """Least and greatest shift looked at."""
-        if self.is_free:
-            half = self.height / 2 + 2 * CLEAN_IN
-            return self.rule.shift - half, self.rule.shift + half
-        return 0.0, self.rule.highest - self.rule.clearance
-
-    def starters(self, start: float) -> list[float]:
-        """Height of each wall's starter above its base."""
-        rule = replace(self.rule, start=start)
-        bases = [w.wall.box[1] for w in self.walls]
-        return [starter_height(b, w.wall.level_y, self.height, rule)[0] - b for w, b in zip(self.walls, bases, strict=True)]
-
-    def starter(self, start: float) -> float:
-        """Height of the starter above the lowest base."""
-        lowest = min(range(len(self.walls)), key=lambda i: self.walls[i].wall.box[1])
-        return self.starters(start)[lowest]
-
-    def is_same(self, one: float, other: float) -> bool:
-        """Whether two starts put every starter at the same height: a course apart, with level lines."""
-        return all(abs(a - b) <= CLEAN_IN for a, b in zip(self.starters(one), self.starters(other), strict=True))
-
-    def scores(self, starts: Sequence[float]) -> list[Score]:
-        """The score of each start."""
-        return [s for at in range(0, len(starts), 1000) for s in self._scores(starts[at : at + 1000])]
-
-    def _scores(self, starts: Sequence[float]) -> list[Score]:
-        above_base = np.array([self.starters(s) for s in starts]).reshape(len(starts), len(self.walls))
-        low, high = self.rule.clearance - CLEAN_IN, self.rule.highest + CLEAN_IN
-        outside = ((above_base < low - EQUAL_IN) | (above_base > high + EQUAL_IN)).sum(axis=1)
-        bases = np.array([w.wall.box[1] for w in self.walls])
-        above = self.y - (bases + above_base)[:, self.owner]
-        into = np.mod(above, self.height)
-        off = (above > -CLEAN_IN) & (np.minimum(into, self.height - into) > CLEAN_IN)
-        strip = np.where(self.is_head, self.height - into, into)
-        slivers = (off & (strip < self.rule.sliver - EQUAL_IN)).sum(axis=1)
-        ripped = (off * self.pieces).sum(axis=1)
-        return [(int(a), int(b), int(c), int(d)) for a, b, c, d in zip(outside, slivers, ripped, off.sum(axis=1), strict=True)]
 
 
 @dataclass(frozen=True)
@@ -157,25 +91,6 @@ class _Stretch:
         return min(self.legible or [s for s, _ in self.candidates], key=lambda s: (abs(s - present), s))
 
 
-def groups(walls: Sequence[Wall], corners: Sequence[Corner]) -> tuple[tuple[str, ...], ...]:
-    """Ids of walls whose courses run together: tied by one level line, joined at a corner, or through
-    others; in the walls' order."""
-    leader = {w.id: w.id for w in walls}
-
-    def first(wall: str) -> str:
-        while leader[wall] != wall:
-            wall = leader[wall]
-        return wall
-
-    ties = [[wall for wall, _ in corner.edges] for corner in corners]
-    ties += [[w.id for w in walls if (w.drawing, w.level_y) == (o.drawing, o.level_y)] for o in walls if o.level_y is not None]
-    for tied in ties:
-        for wall in tied[1:]:
-            leader[first(wall)] = first(tied[0])
-    heads = dict.fromkeys(first(w.id) for w in walls)
-    return tuple(tuple(w.id for w in walls if first(w.id) == head) for head in heads)
-
-
 def start_tables(
     measured: Sequence[WallQuantities], corners: Sequence[Corner], job: Job, product: Product, units_of: UnitsOf | None = None
 ) -> tuple[StartTable, ...]:
@@ -187,27 +102,13 @@ def start_tables(
     by_id = {m.wall.id: m for m in measured}
     tied = groups([m.wall for m in measured], corners)
     is_asked = job.courses.start == "best"
-    return tuple(_table(_group([by_id[i] for i in ids], job, product), is_asked, units_of if is_asked else None) for ids in tied)
+    return tuple(_table(group_of([by_id[i] for i in ids], job, product), is_asked, units_of if is_asked else None) for ids in tied)
 
 
 # ------------------------------------------------------------------- search
 
 
-def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> _Group:
-    met = [(i, m) for i, w in enumerate(walls) for m in meetings(w, job, product)]
-    return _Group(
-        walls=tuple(walls),
-        rule=replace(job.courses, start=job.courses.shift),
-        height=product.panel.height,
-        step=1 / 25.4 if job.output.display == "metric" else 1 / 16,
-        y=np.array([m.y for _, m in met], dtype=np.float64),
-        is_head=np.array([m.what == "head" for _, m in met], dtype=np.bool_),
-        pieces=np.array([max(1, math.ceil((m.x1 - m.x0) / product.panel.length - EQUAL_IN)) for _, m in met], dtype=np.int64),
-        owner=np.array([i for i, _ in met], dtype=np.int64),
-    )
-
-
-def _breaks(group: _Group) -> dict[float, bool]:
+def _breaks(group: Group) -> dict[float, bool]:
     """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it reads well."""
     through = np.array([w.wall.box[1] + group.rule.clearance if w.wall.level_y is None else w.wall.level_y for w in group.walls])
     meets = group.y - through[group.owner]
@@ -224,7 +125,7 @@ def _breaks(group: _Group) -> dict[float, bool]:
     return breaks
 
 
-def _candidates(group: _Group) -> list[tuple[float, bool]]:
+def _candidates(group: Group) -> list[tuple[float, bool]]:
     """Every break in the range, its ends, and in each interval between its middle and the round
     numbers next to its ends."""
     (low, high), step = group.range, group.step
@@ -249,14 +150,14 @@ def _candidates(group: _Group) -> list[tuple[float, bool]]:
     return sorted(found.items())
 
 
-def _stretches(group: _Group) -> list[_Stretch]:
+def _stretches(group: Group) -> list[_Stretch]:
     """The candidates in order, neighbours of one score together."""
     candidates = _candidates(group)
     scored = zip(group.scores([s for s, _ in candidates]), candidates, strict=True)
     return [_Stretch(score, tuple(c for _, c in run)) for score, run in groupby(scored, key=lambda pair: pair[0])]
 
 
-def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None) -> tuple[float, dict[float, int]]:
+def _best(stretches: Sequence[_Stretch], group: Group, units_of: UnitsOf | None) -> tuple[float, dict[float, int]]:
     """A start of the least score; of several stretches of it the one of fewest units, then the nearest,
     then the lowest. With it the units of the starts that were planned."""
     present = group.rule.shift
@@ -276,7 +177,7 @@ def _best(stretches: Sequence[_Stretch], group: _Group, units_of: UnitsOf | None
 # -------------------------------------------------------------------- table
 
 
-def _table(group: _Group, asks_best: bool, units_of: UnitsOf | None) -> StartTable:
+def _table(group: Group, asks_best: bool, units_of: UnitsOf | None) -> StartTable:
     stretches = _stretches(group)
     best, units = _best(stretches, group, units_of)
     laid = best if asks_best else group.rule.shift
@@ -298,7 +199,7 @@ def _table(group: _Group, asks_best: bool, units_of: UnitsOf | None) -> StartTab
     return StartTable(group.ids, options)
 
 
-def _shown(stretches: Sequence[_Stretch], group: _Group, first: Iterable[float]) -> list[float]:
+def _shown(stretches: Sequence[_Stretch], group: Group, first: Iterable[float]) -> list[float]:
     """Starts to show: the first ones, those of the lowest and of the highest starter in range, and the
     best ones of further stretches, none twice. Stretches without a start that reads well are left out."""
     present, least = group.rule.shift, min(s.score[0] for s in stretches)

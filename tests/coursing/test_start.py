@@ -17,7 +17,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.coursing.bands import CLEAN_IN, course_wall, meetings
-from dxf2veneer.coursing.start import groups, start_tables
+from dxf2veneer.coursing.start import start_tables
+from dxf2veneer.coursing.start_groups import groups
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.geometry import Path
 from dxf2veneer.job import with_settings
