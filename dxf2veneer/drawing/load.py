@@ -31,7 +31,8 @@ from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
 from dxf2veneer.drawing.unit.evidence import gather
 from dxf2veneer.geometry import Point
-from dxf2veneer.job import Job, Window
+from dxf2veneer.job import Job
+from dxf2veneer.job_values import Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 from dxf2veneer.units import setting_text
 

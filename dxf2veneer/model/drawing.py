@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.job import Window
+from dxf2veneer.job_values import Window
 from dxf2veneer.notices import Notice
 
 

@@ -10,7 +10,7 @@ from shapely.geometry import Point as ShapelyPoint
 
 from dxf2veneer.geometry import Segment
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
-from dxf2veneer.job import Window
+from dxf2veneer.job_values import Window
 from dxf2veneer.model import CapMark, Label, Shape, Wall
 from dxf2veneer.notices import Notice
 

@@ -6,7 +6,7 @@ import pytest
 from builders import codes, drawing, line, only_wall, walls_of
 
 from dxf2veneer.geometry import Path
-from dxf2veneer.job import Window
+from dxf2veneer.job_values import Window
 
 WALL = (0, 0, 200, 100)
 
