@@ -78,7 +78,7 @@ def report_text(takeoff: Takeoff) -> str:
         _tools(takeoff),
         *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
         tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff)) if takeoff.walls else Markup(),
-        tag("section", {"id": "order"}, tag("h2", None, "Order and bid"), order_tables(takeoff.order)) if takeoff.order else Markup(),
+        tag("section", {"id": "order"}, tag("h2", None, "Order and bid"), order_tables(takeoff.order, takeoff.job.output.display)) if takeoff.order else Markup(),
         tag("section", {"id": "notices"}, tag("h2", None, "Notices"), notices(takeoff, places)),
         tag("section", {"id": "basis"}, tag("h2", None, "What the numbers rest on"), basis(takeoff), tag("p", None, CAUTION)),
         tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),

@@ -65,7 +65,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     paper = takeoff.job.output.paper or ("A4" if display == "metric" else "letter")
     places = places_of(takeoff)
     sections = [("Course lines", course_tables(takeoff))] if takeoff.walls else []
-    sections += [("Order and bid", order_tables(takeoff.order))] if takeoff.order else []
+    sections += [("Order and bid", order_tables(takeoff.order, takeoff.job.output.display))] if takeoff.order else []
     sections += [("Notices", notices(takeoff, places)), ("What the numbers rest on", basis(takeoff))]
     return {
         "title": title_of(takeoff),
