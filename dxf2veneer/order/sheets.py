@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.goods import ItemUnit
 from dxf2veneer.job import Job
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
 from dxf2veneer.order.prices import Prices
-from dxf2veneer.order.reckon import Count, Way, count, plain
+from dxf2veneer.order.reckon import Count, Mode, Way, count, plain
 from dxf2veneer.product import Product
 from dxf2veneer.settings import SettingsError
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT, area_text, length_text, setting_text, square_feet
@@ -87,7 +88,7 @@ def _glue(walls: Sequence[WallTakeoff], plan: CoursePlan | None, job: Job, produ
     goods, show = product.goods, job.output.display
     margin = (goods.lath if job.order.backing == "lath" else goods.flashing).margin
     spacing = goods.adhesive.spacing
-    strips = [(_strips(walls, product), "area", "strips below sills, tops and caps off the course lines, and along rakes")]
+    strips: list[tuple[list[_Glued], Mode, str]] = [(_strips(walls, product), "area", "strips below sills, tops and caps off the course lines, and along rakes")]
     if plan is not None:
         strips.insert(0, (list(_pieces(walls)), "layout", "glued pieces of the course plan"))
     fixtures = list(_fixtures(walls))
@@ -101,13 +102,13 @@ def _glue(walls: Sequence[WallTakeoff], plan: CoursePlan | None, job: Job, produ
     yield count("adhesive", *beads)
 
 
-def _way(mode: str, why: str, glued: Sequence[_Glued], amounts: Sequence[float], what: str, unit: str) -> Way:
+def _way(mode: Mode, why: str, glued: Sequence[_Glued], amounts: Sequence[float], what: str, unit: ItemUnit) -> Way:
     """The amounts as one way, summed by where they are."""
     by_ref: dict[str, float] = {}
     for g, amount in zip(glued, amounts, strict=True):
         by_ref[g.ref] = by_ref.get(g.ref, 0.0) + amount
-    sources = tuple(OrderSource(ref, what, amount, "sqft" if unit == "sqft" else "ft") for ref, amount in by_ref.items())
-    return Way("layout" if mode == "layout" else "area", math.fsum(amounts), why, sources)
+    sources = tuple(OrderSource(ref, what, amount, unit) for ref, amount in by_ref.items())
+    return Way(mode, math.fsum(amounts), why, sources)
 
 
 def _beads(glued: _Glued, spacing_in: float) -> float:
