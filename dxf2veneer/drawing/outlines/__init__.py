@@ -1,1 +1,6 @@
-"""Paths to outlines: tidying.py one path closed, loops.py loose lines joined, picking.py those that the user points at."""
+"""Paths to outlines.
+
+    tidying.py    one path tidied and closed
+    loops.py      loose lines joined to outlines; noding.py cuts them where they meet, ends.py mends those that fall short
+    picking.py    windows, and the faces that the user points at
+"""

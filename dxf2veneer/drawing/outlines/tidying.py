@@ -27,10 +27,10 @@ def tidy(path: Path) -> Path:
     vertices = path.vertices
     if not all(math.isfinite(v) for vertex in vertices for v in vertex):
         raise UnusableError("its coordinates are not all finite numbers")
-    if any(abs(v) > _FARTHEST_IN for x, y, _ in vertices for v in (x, y)):
-        raise UnusableError(f"it reaches beyond {_FARTHEST_IN:.0e} in, where nothing can be measured")
     following = vertices[1:] + (vertices[:1] if path.closed else ())
     lengths = [math.dist(v[:2], n[:2]) for v, n in zip(vertices, following, strict=False)]
+    if any(max(abs(x), abs(y), abs(b) * long) > _FARTHEST_IN for (x, y, b), long in zip(vertices, (*lengths, 0.0), strict=False)):
+        raise UnusableError(f"it reaches beyond {_FARTHEST_IN:.0e} in, where nothing can be measured")
     kept = [(x, y, b if abs(b) * long > SAME_IN else 0.0) for (x, y, b), long in zip(vertices, lengths, strict=False) if long > SAME_IN]
     if not path.closed:
         kept.extend(vertices[-1:])

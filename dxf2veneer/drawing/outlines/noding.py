@@ -1,0 +1,74 @@
+"""Loose lines cut where they cross or touch.
+
+          |                     |
+    ------+------   becomes   --+--    and each piece knows at which places of a fine grid it ends
+          |                     |
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import shapely
+
+from dxf2veneer.geometry import Point, Segment
+from dxf2veneer.geometry.chords import Chords, node_arcs
+from dxf2veneer.model import Shape
+
+Key = tuple[int, int]
+Noded = tuple[Chords, Any, Counter[Key]]
+"""The memory of arcs, the pieces between meetings, and how many pieces end at each place."""
+
+
+@dataclass(frozen=True)
+class LooseLine:
+    """A segment and the handle of what it belongs to."""
+
+    segment: Segment
+    handle: str
+
+
+def distinct(shapes: Iterable[Shape]) -> list[LooseLine]:
+    """Every segment once, turned and ordered by its ends alone, so that file order tells nothing."""
+    found: dict[tuple[float, ...], LooseLine] = {}
+    for shape in shapes:
+        for s in shape.path.segments:
+            one = s if (s.start, s.end) <= (s.end, s.start) else s.reversed
+            key = tuple(round(v, 7) for v in (*one.start, *one.end, one.bulge))
+            if key not in found or shape.handle < found[key].handle:
+                found[key] = LooseLine(one, shape.handle)
+    return [found[key] for key in sorted(found)]
+
+
+def grid_of(lines: Sequence[LooseLine]) -> float:
+    """The grid's step: a power of two, coarser far from the origin where floats are."""
+    reach = max(abs(v) for n in lines for v in (*n.segment.start, *n.segment.end))
+    return max(2.0**-27, 2.0 ** math.ceil(math.log2(max(reach, 1.0) * 2.0**-50)))
+
+
+def noded(lines: Sequence[LooseLine], grid: float) -> Noded:
+    """The lines cut at all meetings, and how many pieces end at each place of the grid."""
+    chords = Chords(grid_in=grid)
+    parts = [p for cut in node_arcs([n.segment for n in lines], touch_in=grid * 16) for p in cut]
+    flat = [points for points in map(chords.enter, parts) if points[0] != points[-1] or len(points) > 2]
+    pieces = shapely.unary_union(linestrings(flat), grid_size=grid)
+    parted = shapely.get_parts(pieces)
+    return chords, parted, Counter(key for pair in end_keys(parted, grid) for key in pair)
+
+
+def linestrings(paths: Sequence[Sequence[Point]]) -> Any:
+    """All the paths as shapely lines, made at once."""
+    owners = np.repeat(np.arange(len(paths)), [len(p) for p in paths])
+    return shapely.linestrings([point for path in paths for point in path], indices=owners)
+
+
+def end_keys(pieces: Any, grid: float) -> list[tuple[Key, Key]]:
+    """The places on the grid of each piece's two ends, as ``Chords.key`` gives them."""
+    ends = [shapely.get_coordinates(shapely.get_point(pieces, i)) / grid for i in (0, -1)]
+    first, last = ([(int(x), int(y)) for x, y in np.rint(e).tolist()] for e in ends)
+    return list(zip(first, last, strict=True))
