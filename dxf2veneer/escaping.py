@@ -22,6 +22,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import lru_cache
 
 _UNSEEN = (
     "\x00-\x1f\x7f-\x9f"  # control signs
@@ -124,6 +125,7 @@ def for_dxf(text: str) -> str:
     return _cut(_without_codes(one_line), LONGEST_DXF_TEXT)
 
 
+@lru_cache(maxsize=10_000)  # tags say the same of many entities
 def for_xdata(text: str) -> str:
     """One string of extended data, in bytes no longer than it may be however the drawing encodes it."""
     one_line = _without_codes(visible(text))

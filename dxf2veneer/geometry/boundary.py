@@ -71,8 +71,9 @@ def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:
     """Where a level line at height y runs inside the region, from left to right."""
     x0, _, x1, _ = region.box
     cut = region.polygon.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
-    lines = [p for p in shapely.get_parts(cut) if isinstance(p, LineString) and not p.is_empty]
-    return merged((line.bounds[0], line.bounds[2]) for line in lines)
+    parts = shapely.get_parts(cut)
+    lines = parts[(shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & ~shapely.is_empty(parts)]
+    return merged((a, b) for a, _, b, _ in shapely.bounds(lines).tolist())
 
 
 def merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:

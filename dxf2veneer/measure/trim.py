@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString
 
@@ -67,12 +68,11 @@ def _trimmed(opening: Opening, wall: Wall) -> list[tuple[TrimSide, Segment]]:
 def _free_share(segment: Segment, opening: Opening, wall: Wall) -> float:
     """The share of a stretch that lies neither on the wall's boundary nor against another opening."""
     line = LineString(segment.flatten(rise_in=FLATTEN_IN))
-    near = [wall.region.polygon.boundary]
-    near += [o.region.polygon for o in wall.openings if o.id != opening.id]
-    blocked = [g for g in near if g.distance(line) <= _TOUCH_IN]
-    if not blocked:
+    near = np.array([wall.region.polygon.boundary, *(o.region.polygon for o in wall.openings if o.id != opening.id)])
+    blocked = near[shapely.distance(near, line) <= _TOUCH_IN]
+    if not blocked.size:
         return 1.0
-    zones = shapely.union_all([g.buffer(_TOUCH_IN, cap_style="flat") for g in blocked])
+    zones = shapely.union_all(shapely.buffer(blocked, _TOUCH_IN, cap_style="flat"))
     along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * _TOUCH_IN]
     free = 1.0 - math.fsum(_without_reach(p, line) for p in along) / line.length
     return free if free > 1e-9 else 0.0
@@ -109,8 +109,8 @@ def _side(segment: Segment) -> TrimSide:
 def _strip(segment: Segment, width: float) -> Region:
     """The band of that width along a segment, on its right hand (outside a counter-clockwise path)."""
     p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
-    if segment.bulge < 0.0 and width >= segment.radius:
-        return Region()  # a hollow tighter than the band: its neighbours' bands cover it
+    if segment.bulge < 0.0 and width >= segment.radius:  # a hollow tighter than the band is filled up to its centre
+        return Region.of(Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0))))
     corners = ((*segment.start, segment.bulge), (*segment.end, 0.0), (*q, 0.0 - segment.bulge), (*p, 0.0))
     return Region.of(Path(corners))
 

@@ -10,12 +10,14 @@ import copy
 import textwrap
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
-from openpyxl.cell.cell import Cell
+from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter, quote_sheetname
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.escaping import for_cell, visible
@@ -158,15 +160,21 @@ def _dress(cell: Cell, *, is_text: bool, strong: bool, number_format: str) -> No
 
 
 def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
+    firsts: dict[str, Any] = {}
     for number, column in enumerate(columns, 1):
         cell: Any = sheet.cell(row, number)
         put_text(cell, column.title)
-        style_header(cell, column.side)
+        first = firsts.setdefault(column.side, cell)
+        if first is cell:
+            style_header(cell, column.side)
+        else:
+            cell._style = copy.copy(first._style)
         letter = get_column_letter(number)
         sheet.column_dimensions[letter].width = max(column.width, sheet.column_dimensions[letter].width if row > 4 else 0)
     sheet.row_dimensions[row].height = LINE_HEIGHT * max(lines_of(c.title, c.width * 0.9) for c in columns) + 4
 
 
+@lru_cache(maxsize=10_000)  # the same words stand in many rows
 def lines_of(value: object, width: float) -> int:
     """How many lines a text takes in a column so many characters wide: an estimate that errs upwards."""
     if not isinstance(value, str):
@@ -224,6 +232,20 @@ def write_note(sheet: Worksheet, row: int, note: str, *, columns: int, lines: in
     cell.font = font(bold=bold, color=ACCENT if bold else "444444")
     cell.alignment = Alignment(wrap_text=True, vertical="top")
     sheet.row_dimensions[row].height = LINE_HEIGHT * lines
+
+
+def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
+    """In each of those rows, the cell in column ``first`` reaches to column ``last``.
+
+    The library's own way looks through all that is merged already, each time: too slow for a long table.
+    """
+    for row in rows:
+        head = sheet.cell(row, first)
+        for column in range(first + 1, last + 1):
+            covered = MergedCell(sheet, row, column)
+            covered._style = copy.copy(head._style)  # type: ignore[attr-defined, union-attr]
+            sheet._cells[row, column] = covered
+        sheet.merged_cells.ranges.add(CellRange(min_col=first, min_row=row, max_col=last, max_row=row))
 
 
 def set_page(sheet: Worksheet, job_name: str, display: Display, *, last: str, wide: bool, header: int | None,

@@ -23,7 +23,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.escaping import without_folder
 from dxf2veneer.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.writers.workbook.cells import Placed, font, place, sheet_of, write_note, write_title
+from dxf2veneer.writers.workbook.cells import Placed, font, place, sheet_of, widen, write_note, write_title
 from dxf2veneer.writers.workbook.columns import Column, Formula, Value
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 
@@ -269,6 +269,7 @@ def _from_zero(sheet: Worksheet, cells: str, *, more: bool = False) -> None:
 def _merge_last(sheet: Worksheet, placed: Placed, width: int) -> None:
     """The last column of a table reaches over the rest of the sheet's columns."""
     first = len(placed.letters)
-    for at in range(placed.header, placed.last + 1):
-        sheet.merge_cells(start_row=at, start_column=first, end_row=at, end_column=width)
+    rows = range(placed.header, placed.last + 1)
+    widen(sheet, rows, first, width)
+    for at in rows:
         sheet.row_dimensions[at].height = 15 if at > placed.header else 34 if "hand" in placed.letters else 19

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
 
-from dxf2veneer.model import OrderSource, Takeoff
+from dxf2veneer.model import Corner, OpeningQuantities, OrderSource, Takeoff, WallCount, WallTakeoff
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
 from dxf2veneer.writers.workbook.cells import Placed
 from dxf2veneer.writers.workbook.columns import Display
@@ -39,46 +41,68 @@ class Links:
         return [*self._of_walls(source), *self._of_openings(source), *self._of_corners(source), *self._of_panels(source)]
 
     def _of_walls(self, source: OrderSource) -> list[Held]:
+        if source.ref not in self._walls:
+            return []
+        row, first_edge, entry = self._walls[source.ref]
+        sums = entry.quantities
+        values = {
+            "net area": ("net", square_feet(sums.net_area)),
+            "gross area": ("gross", square_feet(sums.gross_area)),
+            "cap run": ("caps", sums.cap_run / 12.0),
+            "starter run": ("starter", sums.starter_run / 12.0),
+        }
         found: list[Held] = []
-        at = 0
-        for n, entry in enumerate(self.takeoff.walls):
-            sums = entry.quantities
-            if entry.wall.id == source.ref:
-                values = {
-                    "net area": ("net", square_feet(sums.net_area)),
-                    "gross area": ("gross", square_feet(sums.gross_area)),
-                    "cap run": ("caps", sums.cap_run / 12.0),
-                    "starter run": ("starter", sums.starter_run / 12.0),
-                }
-                if source.what in values:
-                    column, held = values[source.what]
-                    found.append((self.walls, column, n, held))
-                sides = [(k, e) for k, e in enumerate(entry.wall.edges, at) if source.what.startswith(f"{e.side} e")]
-                found += [(self.edges, "run", k, e.length / 12.0) for k, e in sides]
-            at += len(entry.wall.edges)
-        return found
+        if source.what in values:
+            column, held = values[source.what]
+            found.append((self.walls, column, row, held))
+        sides = [(k, e) for k, e in enumerate(entry.wall.edges, first_edge) if source.what.startswith(f"{e.side} e")]
+        return found + [(self.edges, "run", k, e.length / 12.0) for k, e in sides]
 
     def _of_openings(self, source: OrderSource) -> list[Held]:
-        every = [o for w in self.takeoff.walls for o in w.quantities.openings]
-        found: list[Held] = []
-        for n, o in enumerate(every):
-            if o.opening.id == source.ref and source.unit == "ft":
-                runs = {"head": o.trim_head, "jambs": o.trim_jambs, "sill": o.trim_sill}
-                if source.what in runs:
-                    found.append((self.trim, source.what, n, runs[source.what] / 12.0))
-                elif source.what == "joint round it":
-                    found.append((self.trim, "all", n, math.fsum(runs.values()) / 12.0))
-                    found.append((self.trim, "perimeter", n, o.perimeter / 12.0))
-        return found
+        if source.ref not in self._openings or source.unit != "ft":
+            return []
+        row, o = self._openings[source.ref]
+        runs = {"head": o.trim_head, "jambs": o.trim_jambs, "sill": o.trim_sill}
+        if source.what in runs:
+            return [(self.trim, source.what, row, runs[source.what] / 12.0)]
+        if source.what == "joint round it":
+            return [(self.trim, "all", row, math.fsum(runs.values()) / 12.0), (self.trim, "perimeter", row, o.perimeter / 12.0)]
+        return []
 
     def _of_corners(self, source: OrderSource) -> list[Held]:
-        return [(self.corners, "run", n, c.run / 12.0) for n, c in enumerate(self.takeoff.corners) if c.id == source.ref and source.unit == "ft"]
+        if source.ref not in self._corners or source.unit != "ft":
+            return []
+        row, corner = self._corners[source.ref]
+        return [(self.corners, "run", row, corner.run / 12.0)]
 
     def _of_panels(self, source: OrderSource) -> list[Held]:
-        if self.panels is None or self.takeoff.plan is None or not source.what.startswith("panels first"):
+        if self.panels is None or source.ref not in self._panels or not source.what.startswith("panels first"):
             return []
         column = "flat" if "laid whole" in source.what else "corner"
-        return [(self.panels, column, n, getattr(c, column)) for n, c in enumerate(self.takeoff.plan.walls) if c.wall == source.ref]
+        row, count = self._panels[source.ref]
+        return [(self.panels, column, row, getattr(count, column))]
+
+    # Each table's rows by what they are about, with the row's count from 0.
+
+    @cached_property
+    def _walls(self) -> dict[str, tuple[int, int, WallTakeoff]]:
+        """A wall's row, and the row of its first edge among all edges."""
+        walls = self.takeoff.walls
+        edges = accumulate((len(w.wall.edges) for w in walls), initial=0)
+        return {w.wall.id: (n, edge, w) for n, (w, edge) in enumerate(zip(walls, edges, strict=False))}
+
+    @cached_property
+    def _openings(self) -> dict[str, tuple[int, OpeningQuantities]]:
+        return {o.opening.id: (n, o) for n, o in enumerate(o for w in self.takeoff.walls for o in w.quantities.openings)}
+
+    @cached_property
+    def _corners(self) -> dict[str, tuple[int, Corner]]:
+        return {c.id: (n, c) for n, c in enumerate(self.takeoff.corners)}
+
+    @cached_property
+    def _panels(self) -> dict[str, tuple[int, WallCount]]:
+        plan = self.takeoff.plan
+        return {c.wall: (n, c) for n, c in enumerate(plan.walls)} if plan else {}
 
 
 def _into(unit: str, display: Display) -> str:

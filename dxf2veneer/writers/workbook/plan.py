@@ -20,6 +20,7 @@ from dxf2veneer.writers.workbook.cells import (
     put,
     sheet_of,
     style_total,
+    widen,
     write_note,
     write_title,
 )
@@ -157,8 +158,7 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
     narrow = sheet.column_dimensions[chr(ord("A") + len(columns) - 1)].width
     placed = place(sheet, row, columns, rows)
     sheet.column_dimensions[placed.letters[last.key]].width = narrow
-    for at in range(row, placed.last + 1):
-        sheet.merge_cells(start_row=at, start_column=len(columns), end_row=at, end_column=width)
+    widen(sheet, range(row, placed.last + 1), len(columns), width)
     return placed.last
 
 

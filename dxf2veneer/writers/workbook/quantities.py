@@ -15,7 +15,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
-from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, write_note, write_title
+from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, widen, write_note, write_title
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
 from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
 from dxf2veneer.writers.workbook.links import Links
@@ -82,8 +82,7 @@ def add_quantities(book: Workbook, takeoff: Takeoff, order: Order, display: Disp
     width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
     sheet.column_dimensions["G"].width = width
-    for at in range(first - 1, last + 1):
-        sheet.merge_cells(start_row=at, start_column=7, end_row=at, end_column=len(columns))
+    widen(sheet, range(first - 1, last + 1), 7, len(columns))
     finish(sheet, takeoff, ways, last_row=last, filtered=False)
     return Quantities(ways, rows)
 
