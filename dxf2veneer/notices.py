@@ -43,7 +43,7 @@ CATALOGUE: dict[str, Kind] = {
     "ENTITY_KIND_IGNORED": Kind(_I, "Entities of a kind that bounds no area stand on a named layer and were left out.", "Trace what they show with a closed polyline, if it is to be measured."),
     "BLOCK_CLIPPED": Kind(_W, "A block reference is clipped; its content is read whole, also what the clip boundary hides.", "Explode the reference and cut its content at the boundary, or leave the rest out with --window."),
     "EXTERNAL_REFERENCE": Kind(_W, "The drawing refers to another file, which is not read.", "Bind the reference into the drawing, or give the other file as a drawing too."),
-    "UNITS_ABSURD": Kind(_W, "With the unit in use, walls or openings have a size no building has.", "Check the unit; the notice names the one that would make sense."),
+    "UNITS_ABSURD": Kind(_W, "With the unit in use, the highest wall or opening has a size no building has.", "Check a length that you know; add the --units option that the notice shows."),
     "UNITS_DOUBTFUL": Kind(_W, "Dimensions, notes, doors or heights in the drawing contradict the unit in use, which was kept.", "Check a length that you know; if the notice is right, add the --units option it shows."),
     "NO_SUCH_LAYER": Kind(_W, "No entity lies on a layer that was named.", "Check the layer's name with: dxf2veneer layers DRAWING."),
     "WINDOW_CROSSED": Kind(_W, "A closed outline crosses the border of a window and was left out.", "Draw the window wider, or cut the outline."),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.escaping import for_terminal
 from dxf2veneer.notices import Level, Notice, count_by_level, doubts
-from dxf2veneer.units import area_text, length_text, unit_by_name
+from dxf2veneer.units import area_text, length_text, titles, unit_by_name
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
@@ -135,7 +135,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     widest = max(len(entry.text) for entry in survey.in_units)
     for entry in survey.in_units:
         fits = "fits a building" if entry.plausible else "no building is that size"
-        yield f"  if in {entry.unit:<3} {entry.text:<{widest}}  {fits}"
+        yield f"  in {unit_by_name(entry.unit).title:<12} {entry.text:<{widest}}  {fits}"
     yield from _evidence_lines(survey)
     yield ""
     rows = [
@@ -154,7 +154,7 @@ def _evidence_lines(survey: Survey) -> Iterator[str]:
     yield "Evidence of the unit:"
     for item in finding.evidence[:_SHOWN_EVIDENCE]:
         place = f" (handle {item.handle})" if item.handle else ""
-        yield safe(f"  {item.what}{place}, which fits {' or '.join(item.units)}")
+        yield safe(f"  {item.what}{place}, which fits {titles(item.units)}")
     if len(finding.evidence) > _SHOWN_EVIDENCE:
         yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
     if finding.conflicts:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -107,6 +108,11 @@ def unit_by_name(name: str) -> Unit:
     if unit is None:
         raise ValueError(f"{name!r} is not a unit of length; use one of {', '.join(PLAUSIBLE)}")
     return unit
+
+
+def titles(names: Iterable[str]) -> str:
+    """Units for a sentence, each by its full name: ``inches or feet``."""
+    return " or ".join(unit_by_name(name).title for name in names)
 
 
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"

@@ -185,6 +185,23 @@ def test_no_wall_layer_is_wrong_use(front, out):
     assert "--wall-layer" in error_of("takeoff", front, "-o", out, code=2)
 
 
+def test_a_mistyped_layer_option_names_the_nearest_and_writes_nothing(front, out):
+    message = error_of("takeoff", front, "--wall-layer", "WALL", "--opening-layer", "OPENNING", "-o", out, "--no-plan", code=1)
+    assert "no layer matches --opening-layer OPENNING; the nearest are OPENING" in message
+    assert not out.exists() or not list(out.iterdir())
+
+
+def test_a_job_files_layer_that_no_drawing_has_is_said_last(front, out, tmp_path):
+    (tmp_path / "job.toml").write_text('[layers]\nwall = "WALL"\nopening = "OPENNING"\n')
+    result = run("takeoff", front, "--job", tmp_path / "job.toml", "-o", out, "--no-plan")
+    assert "Check first: no layer matches OPENNING; the nearest are OPENING" in result.stdout.splitlines()[-3]
+
+
+def test_an_absurd_unit_is_said_last(front, out):
+    result = run("takeoff", front, *LAYERS, "--units", "mm", "-o", out, "--no-plan")
+    assert any(line.startswith("Check first: the drawing is read in millimetres") for line in result.stdout.splitlines()[-5:])
+
+
 def test_a_wall_layer_that_is_not_there_names_the_nearest(front, out):
     assert "WALL" in error_of("takeoff", front, "--wall-layer", "WALLS", "-o", out, code=1)
 

@@ -72,6 +72,7 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ("[output]\ndxf_version = 'R14'\n", r"line 2: output\.dxf_version = .R14.: wants one of R12, R2000"),
         ("[output]\noverlay_only = 1\n", r"line 2: output\.overlay_only = 1: wants true or false"),
         ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
+        ("[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n", r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table 1 wants a number"),
         ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
         ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),
         ("[drawing]\nscale = \n", r"not valid TOML: .*line 2"),

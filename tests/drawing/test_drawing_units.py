@@ -102,6 +102,17 @@ def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
     assert only_shape(drawing).area == 45
 
 
+def test_a_scrap_beside_a_sound_wall_says_nothing_of_the_unit(tmp_path):
+    document = wall(240, 108)
+    document.modelspace().add_lwpolyline([(300, 0), (304, 0), (304, 2), (300, 2)], close=True, dxfattribs=WALL)
+    assert "UNITS_ABSURD" not in told(read(document, tmp_path))
+
+
+def test_an_absurd_size_is_told_in_the_users_units(tmp_path):
+    drawing = read(wall(15, 3, 1), tmp_path, output__display="metric")
+    assert "381 mm wide and 76 mm high" in next(n for n in drawing.notices if n.code == "UNITS_ABSURD").message
+
+
 @pytest.mark.parametrize(("height", "absurd"), [(360, False), (361, True)])
 def test_openings_up_to_30_ft_make_sense(height, absurd, tmp_path):
     document = wall(2000, 1000)

@@ -178,7 +178,7 @@ def test_a_takeoff_warns_and_keeps_the_unit(tmp_path):
     drawing = read(front(), tmp_path)
     (notice,) = doubts(drawing)
     assert notice.message == (
-        "the drawing is read in millimetres, but a dimension of 150 units reads “12'-6\"”, which fits in; if that is right, add --units in"
+        "the drawing is read in millimetres, but a dimension of 150 units reads “12'-6\"”, which fits inches; if that is right, add --units in"
     )
     assert notice.handle
     assert drawing.units == "mm"
@@ -215,7 +215,7 @@ def test_conflicting_evidence_is_said_and_decides_nothing(tmp_path):
 
 
 def test_a_drawing_without_a_unit_hears_the_evidence(tmp_path):
-    with pytest.raises(DrawingError, match=r"a dimension of 150 units reads “12'-6\"”, which fits in; add --units in$"):
+    with pytest.raises(DrawingError, match=r"a dimension of 150 units reads “12'-6\"”, which fits inches; add --units in$"):
         read(front(units=0), tmp_path)
     with pytest.raises(DrawingError, match="the evidence conflicts"):
         read(front(units=0, note="DIMENSIONS IN METRES"), tmp_path)

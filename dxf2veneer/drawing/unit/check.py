@@ -15,7 +15,7 @@ from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.evidence import Finding, Outline
 from dxf2veneer.job import Job
 from dxf2veneer.model import Shape
-from dxf2veneer.units import PLAUSIBLE, Unit, length_text, unit_by_code, unit_by_name
+from dxf2veneer.units import PLAUSIBLE, Unit, length_text, titles, unit_by_code, unit_by_name
 
 LEAST_WALL_IN = 12.0
 GREATEST_WALL_IN = 500 * 12.0
@@ -106,7 +106,7 @@ def _told(finding: Finding) -> str:
         return ""
     if finding.conflicts:
         return "; the evidence conflicts (see: dxf2veneer layers)"
-    return f"; {strongest.what}, which fits {' or '.join(finding.fitting)}"
+    return f"; {strongest.what}, which fits {titles(finding.fitting)}"
 
 
 def _size(width: float, height: float, unit: Unit, show: str) -> str:
@@ -148,7 +148,7 @@ def check_evidence(choice: UnitChoice, finding: Finding, teller: Teller) -> None
     fitting = finding.fitting
     teller.tell(
         "UNITS_DOUBTFUL",
-        f"the drawing is read in {choice.unit.title}, but {against.what}, which fits {' or '.join(against.units)}; "
+        f"the drawing is read in {choice.unit.title}, but {against.what}, which fits {titles(against.units)}; "
         f"if that is right, add {' or '.join(f'--units {n}' for n in fitting)}",
         handle=against.handle or None,
         at=(against.at[0] * choice.to_inches, against.at[1] * choice.to_inches) if against.at else None,
