@@ -1,6 +1,6 @@
 """Reading DXF: the only place that knows how a drawing file is laid out.
 
-    load.py       the stages of reading in order, to shapes and labels of the wanted layers
+    load.py       the stages of reading in order; content.py what lies on the wanted layers
     survey.py     what a file holds before any layer is named; guess.py what a layer could be
 
     file/         a file's bytes to a document, whole or the part that matters, or one line why not

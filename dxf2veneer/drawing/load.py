@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from ezdxf.document import Drawing as Document
-
-from dxf2veneer.drawing.entities.blocks import Placed, Walker, own_layer
-from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
-from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
-from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.content import Content, layer_states, read_content, tell_external, wanted_of
+from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.drawing.file.source import Source, open_source
 from dxf2veneer.drawing.layers import (
-    LABEL_ROLES,
     MARK_ROLES,
     OUTLINE_ROLES,
-    clean_text,
     layer_matches,
     nearest_layers,
     patterns_of,
 )
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
-from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
 from dxf2veneer.drawing.unit.evidence import gather
@@ -34,20 +27,9 @@ from dxf2veneer.geometry import Point
 from dxf2veneer.job import Job
 from dxf2veneer.job_values import Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
-from dxf2veneer.units import setting_text
 
 LARGE = 20_000_000
 """Bytes from which on copying a drawing whole takes so long that it is said."""
-
-
-@dataclass(frozen=True)
-class Content:
-    """What was read of the wanted layers."""
-
-    shapes: tuple[Shape, ...]
-    labels: tuple[Label, ...]
-    layers_met: frozenset[str]
-    """Layers on which anything lies, hidden or unusable things included."""
 
 
 def load(path: Path, job: Job, index: int) -> Drawing:
@@ -106,125 +88,6 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     windows = [box for _, box in _windows(job, scale)]
     shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
-
-
-def layer_states(document: Document) -> dict[str, LayerState]:
-    """Every layer of the table, and those that only entities name, by lower-case name."""
-    states: dict[str, LayerState] = {}
-    for layer in document.layers:
-        name = clean_text(layer.dxf.get("name", ""))
-        states[name.lower()] = LayerState(name, is_off=layer.is_off(), is_frozen=layer.is_frozen())
-    spaces = [document.modelspace(), *(b for b in document.blocks if not b.is_any_layout)]
-    used = {own_layer(e) for space in spaces for e in space if e.is_alive}
-    for name in sorted(used - {""}):
-        states.setdefault(name.lower(), LayerState(name))
-    return states
-
-
-def tell_external(document: Document, teller: Teller) -> None:
-    """Tell of every block that stands for another file."""
-    for block in document.blocks:
-        head = block.block
-        if head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
-            other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
-            teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
-
-
-def wanted_of(job: Job) -> Callable[[str], bool]:
-    """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
-    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
-    return lambda name: layer_matches(name, wanted) and not layer_matches(name, ours)
-
-
-def read_content(
-    document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
-) -> Content:
-    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
-    outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
-    walker = Walker(document, states, wanted_of(job), teller, job.limits.entities)
-    shapes: list[Shape] = []
-    labels: list[Label] = []
-    met: dict[str, tuple[bool, bool]] = {}
-    for placed in walker.walk(to_inches):
-        layer = placed.layer
-        if layer not in met:
-            met[layer] = layer_matches(layer, outline), layer_matches(layer, label)
-        is_outline, is_label = met[layer]
-        kind = kind_of(placed.entity)
-        if placed.hidden and not job.drawing.include_hidden:
-            teller.hidden(layer, placed.hidden, placed.handle)
-        elif kind in READERS:
-            shape = read_shape(placed, teller)
-            if shape is not None:
-                shapes.append(close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
-        elif kind == "HATCH" and is_outline:
-            shapes.extend(_read_hatch(placed, job, teller))
-        elif (kind in TEXTS or kind == "POINT") and is_label:
-            labels.extend(_read_label(placed, teller))
-        elif is_outline:
-            teller.ignored(layer, kind, placed.handle)
-    return Content(tuple(shapes), tuple(labels), frozenset(met))
-
-
-def read_shape(placed: Placed, teller: Teller) -> Shape | None:
-    """The entity's path in inches; told and None where it has no usable one."""
-    kind = placed.entity.dxftype()
-    try:
-        path = tidy(READERS[kind](placed.entity, placed.matrix))
-    except BAD_DATA as error:
-        _unusable(placed, kind, error, teller)
-        return None
-    return Shape(path, placed.layer, placed.handle, kind)
-
-
-def _read_hatch(placed: Placed, job: Job, teller: Teller) -> list[Shape]:
-    """A hatch's outer boundaries as outlines, its islands as openings; none where its pattern isn't wanted."""
-    pattern = pattern_of(placed.entity)
-    if job.drawing.hatch_pattern and not layer_matches(pattern, job.drawing.hatch_pattern):
-        teller.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
-        return []
-    try:
-        found = boundaries(placed.entity, placed.matrix, gap_in=job.drawing.gap)
-    except BAD_DATA as error:
-        _unusable(placed, "HATCH", error, teller)
-        return []
-    shapes = [Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found]
-    for shape, boundary in zip(shapes, found, strict=True):
-        if boundary.gap_in:
-            _tell_gap(shape, boundary.gap_in, teller)
-    return shapes
-
-
-def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
-    kind = placed.entity.dxftype()
-    try:
-        text, at = label_of(placed.entity, placed.matrix)
-    except BAD_DATA as error:
-        _unusable(placed, kind, error, teller)
-        return ()
-    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text or kind == "POINT" else ()
-
-
-def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
-    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({' '.join(str(error).split())})"
-    teller.tell("ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle)
-
-
-def close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
-    """The shape closed where its ends meet within the gap; told where there was one to see."""
-    closed = closed_within(shape.path, gap_in=gap_in)
-    if closed is None:
-        return shape
-    path, gap = closed
-    if gap > MEET_IN:
-        _tell_gap(replace(shape, path=path), gap, teller)
-    return replace(shape, path=path)
-
-
-def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
-    x, y, _ = shape.path.vertices[0]
-    message = f"{shape.entity}: a gap of {setting_text(gap, teller.show)} between its ends was closed"
-    teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
 
 
 def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:

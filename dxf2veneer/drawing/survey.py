@@ -13,6 +13,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.drawing.content import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.entities.blocks import Placed, Walker
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
@@ -20,7 +21,6 @@ from dxf2veneer.drawing.file.sample import sample
 from dxf2veneer.drawing.file.skim import LeftOut
 from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
-from dxf2veneer.drawing.load import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.outlines.tidying import closed_within
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall

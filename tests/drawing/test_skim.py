@@ -22,10 +22,10 @@ from hypothesis import strategies as st
 from odd_files import ascii_of, cut_files, document, entities, flipped_files, odd_files
 
 from dxf2veneer.drawing import DrawingError, load, load_drawing
+from dxf2veneer.drawing.content import wanted_of
 from dxf2veneer.drawing.file import source
 from dxf2veneer.drawing.file.parts import UnsureError
 from dxf2veneer.drawing.file.skim import skim
-from dxf2veneer.drawing.load import wanted_of
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.writers.overlay import copy as overlay_copy
 from dxf2veneer.writers.overlay import write_overlay
