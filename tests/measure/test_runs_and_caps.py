@@ -167,3 +167,20 @@ def test_a_door_interrupts_no_stretch_beyond_a_hump():
     hump = [(0, 0), (60, 0), (60, 16), (120, 16), (120, 0), (200, 0), (200, 100), (0, 100)]
     assert of(hump, door=[(10, 0, 46, 84)]).starter_run == 200 - 36
     assert of(hump, door=[(140, 0, 176, 84)]).starter_run == 200 - 36
+
+
+def test_doors_on_two_stretches_at_one_height_each_interrupt_their_own():
+    hump = [(0, 0), (60, 0), (60, 16), (120, 16), (120, 0), (200, 0), (200, 100), (0, 100)]
+    assert of(hump, door=[(10, 0, 46, 84), (140, 0, 170, 84)]).starter_run == 200 - 36 - 30
+
+
+@pytest.mark.parametrize(("step", "taken"), [(30, 36 + 8), (36.5, 36 + 8), (37, 36 + 4), (40, 36 + 4)])
+def test_jamb_stones_reach_down_over_a_step_of_less_than_half_the_doors_height(step, taken):
+    #  base 0 up to 100, a step from there with a door 100..136 on it, 74 high: half of that is 37
+    stepped = [(0, 0), (100, 0), (100, step), (200, step), (200, 140), (0, 140)]
+    assert of(stepped, job(trim__jambs=4.0), door=[(100, step, 136, step + 74)]).starter_run == 200 - taken
+
+
+def test_a_door_whose_jamb_leans_a_little_interrupts_the_starter_by_its_foot():
+    #  36 wide at its foot, 36 1/2 at its head
+    assert of(WALL, door=[[(60, 0), (96, 0), (96.5, 80), (60, 80)]]).starter_run == 200 - 36

@@ -79,6 +79,15 @@ def test_a_mitre_longer_than_four_widths_is_cut_off_square():
     assert q.trim_area == pytest.approx(96 * 4 + 100 * 8 + 28 * 5 + 4 * 5 + 4 * 2.24 / 2 + upper, rel=1e-9)
 
 
+@pytest.mark.parametrize(("side", "corner"), [(30, 8 * math.sqrt(30**2 - 8**2)), (36, 32 * math.sin(2 * math.asin(8 / 36)))])
+def test_the_bands_of_a_spire_meet_in_a_point_of_four_widths_at_most(side, corner):
+    """Half width 8 and sides of 30 or 36, under bands of 8: their outer lines meet 30 or 36 over the apex, 3 3/4 or 4 1/2
+    widths. The first is a kite of two right triangles, the second the triangle between the bands' ends."""
+    spire = [(60, 20), (76, 20), (68, 20 + math.sqrt(side**2 - 8**2))]
+    q = measured(drawing(wall=[WALL], window=[spire]), job(trim__head=8.0))
+    assert q.trim_area == pytest.approx(2 * side * 8 + corner, rel=1e-9)
+
+
 def test_a_side_against_a_fixture_bears_no_trim():
     #  a fixture 3 wide stands beside the window, as high as it: jamb stones on the other side alone
     q = trimmed(window=[(60, 40, 96, 80)], fixture=[(96, 40, 99, 80)])
@@ -219,3 +228,41 @@ def test_a_band_follows_a_slanted_arc():
     assert q.openings[0].perimeter == pytest.approx(boundary)
     assert q.trim_area == pytest.approx(4 * boundary + 3 * 16 + math.pi / 4 * 16)
     assert runs(q) == [(pytest.approx(24 + math.pi / 2 * 12), pytest.approx(40 + 28), 36)]
+
+
+def test_the_corners_of_a_segmental_head_by_hand():
+    """Chord 21, rise 6, radius 12.1875: at the springing the head's normal leans 0.861538 out and 0.507692 up. The jamb's
+    outer line ends 5 x 0.507692 / 0.861538 up, at the end of the head's band: a triangle on each side."""
+    arched = Path(((60, 40, 0), (81, 40, 0), (81, 80, 12 / 21), (60, 80, 0)))
+    q = trimmed(window=[arched])
+    angle = 2 * math.asin(10.5 / 12.1875)
+    triangle = 5 * 5 * 6.1875 / 10.5 / 2
+    assert q.trim_area == pytest.approx(angle / 2 * (20.1875**2 - 12.1875**2) + 2 * 40 * 5 + 21 * 4 + 2 * 5 * 4 + 2 * triangle, rel=1e-9)
+
+
+def test_a_hollow_tighter_than_its_band_is_band_up_to_its_centre():
+    #   .--.      a corner scooped out with a radius of 3 about (60, 80): the quarter of a disc between it and its centre,
+    #  '   |      and at each of its ends a square of 4, which overlap on 1 x 1
+    #  |   |
+    #  '---'
+    scooped = Path(((60, 40, 0), (96, 40, 0), (96, 80, 0), (63, 80, -math.tan(math.pi / 8)), (60, 77, 0)))
+    q = measured(drawing(wall=[WALL], window=[scooped]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0))
+    strips = 4 * (36 + 40 + 33 + 37)
+    assert q.trim_area == pytest.approx(strips + 3 * 16 + 2 * 16 - 1 + 9 * math.pi / 4, rel=1e-6)
+
+
+_ALONG = -math.tan(math.pi / 8)
+"""A quarter of a circle, walked clockwise."""
+
+
+@pytest.mark.parametrize(
+    "follows",
+    [((100, 75, _ALONG), (115, 60, 0), (125, 60, 0), (125, 85, 0), (100, 85, 0)), ((75, 60, 0), (85, 60, _ALONG), (100, 75, 0), (100, 85, 0), (75, 85, 0))],
+)
+def test_an_arc_bears_stone_where_nothing_stands_against_it(follows):
+    #   .-'|    |      a round window of radius 15 and, against its upper right or left quarter, an opening that follows it
+    #  (   '-.__|
+    #   '-..-'
+    q = measured(drawing(wall=[WALL], window=[Path.circle((100, 60), 15), Path(follows)]))
+    (head,) = [o.trim_head for o in q.openings if o.width == 30]
+    assert head == pytest.approx(15 * math.pi / 2, abs=1e-3)
