@@ -19,7 +19,7 @@ from dxf2veneer.goods import ITEMS, SECTIONS
 from dxf2veneer.order.tables import read_rows
 from dxf2veneer.settings import SettingsError, nearest, read
 
-_COLUMNS = ("item", "unit", "price", "package", "weight")
+_VALUES = ("unit", "price", "package", "weight")
 _HIGHEST = Decimal(10) ** 9
 
 
@@ -74,8 +74,8 @@ def _from_toml(path: Path) -> Prices:
     rows = []
     for section, body in source.values.items():
         for key in body if section != "prices" else ():
-            if key not in _COLUMNS[1:]:
-                raise SettingsError(f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, dict.fromkeys(_COLUMNS[1:]))}")
+            if key not in _VALUES:
+                raise SettingsError(f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, dict.fromkeys(_VALUES))}")
         if section != "prices":
             rows.append((source.where(section), {"item": section, **body}))
     return _prices(path, str(about.get("date", "")), str(about.get("currency", "")), rows)

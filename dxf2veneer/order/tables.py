@@ -61,4 +61,4 @@ def _xlsx(path: Path) -> list[Sequence[Any]]:
         raise SettingsError(f"{path}: there is no such file") from None
     except (OSError, ValueError, KeyError, zipfile.BadZipFile) as error:
         raise SettingsError(f"{path}: can't be read as a workbook ({type(error).__name__})") from None
-    return [[None if pd.isna(v) else v for v in row] for row in sheet.itertuples(index=False)]
+    return [[None if pd.isna(v) else v for v in row] for row in sheet.to_numpy()]

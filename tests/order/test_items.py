@@ -467,6 +467,42 @@ def test_hours_of_a_plan():
     assert made.labour[0].cost == 30 * hours["flat"][1]
 
 
+def test_hours_say_what_they_count():
+    def told(**settings):
+        return {w.key: (w.what, w.unit, w.why) for w in ordered(drawing(wall=[(0, 0, 108, 12)]), **settings, **PLAIN).labour}
+
+    opening, stone = ("Work round openings", "opening", "openings of all kinds, fixtures included"), ("Set caps and trim stones", "stone", "0 cap stones and 0 trim stones as laid")
+    assert told(panels=True) == {
+        "flat": ("Lay flat pieces", "piece", "flat pieces of the course plan"),
+        "corner": ("Lay corner pieces", "piece", "corner pieces of the course plan"),
+        "cut": ("Cut across", "cut", "crosscuts of the course plan"),
+        "partial": ("Rip or glue", "piece", "ripped or glued pieces of the course plan"),
+        "opening": opening,
+        "stone": stone,
+    }
+    assert told() == {
+        "flat": ("Lay flat pieces", "piece", "flat panels by area"),
+        "corner": ("Lay corner pieces", "piece", "corner pieces by corner run"),
+        "cut": ("Cut across", "cut", "not counted without a course plan"),
+        "partial": ("Rip or glue", "piece", "not counted without a course plan"),
+        "opening": opening,
+        "stone": stone,
+    }
+
+
+@pytest.mark.parametrize(
+    ("generic", "told"),
+    [
+        ((), None),
+        (("trim_stone.length",), None),  # no stones in this order
+        (("caulk.per_package", "caulk.weight", "trim_stone.joint", "wrb.lap"), "ours.toml leaves out how these are packed or counted: caulk, wrb"),
+    ],
+)
+def test_goods_that_the_product_file_leaves_out_are_named_where_they_are_ordered(generic, told):
+    made = ordered(drawing(wall=[WALL]), product=replace(PRODUCT, file="panels/ours.toml", generic=generic), **PLAIN)
+    assert {n.code: n.message for n in made.notices}.get("GOODS_GENERIC") == told
+
+
 def test_dead_load_is_the_weight_on_a_square_foot_and_unknown_without_a_weight():
     front = drawing(wall=[WALL])
     heavy = ordered(front, product=product(flat_panel={"weight": 60.0, "per_package": 3.0}), **PLAIN)
