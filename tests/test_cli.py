@@ -197,9 +197,12 @@ def test_a_job_files_layer_that_no_drawing_has_is_said_last(front, out, tmp_path
     assert "Check first: no layer matches OPENNING; the nearest are OPENING" in result.stdout.splitlines()[-3]
 
 
-def test_an_absurd_unit_is_said_last(front, out):
-    result = run("takeoff", front, *LAYERS, "--units", "mm", "-o", out, "--no-plan")
+def test_an_absurd_unit_is_said_last_and_on_top(front, out):
+    result = run("takeoff", front, *LAYERS, "--units", "mm", "-o", out, "--no-plan", "--report", out / "r.html")
     assert any(line.startswith("Check first: the drawing is read in millimetres") for line in result.stdout.splitlines()[-5:])
+    assert "Check first: the drawing is read in millimetres" in (out / "r.html").read_text(encoding="utf-8")
+    summary = openpyxl.load_workbook(out / "front-takeoff.xlsx")["Summary"]
+    assert summary["A4"].value.startswith("Check unit and layers first (UNITS_ABSURD")
 
 
 def test_a_wall_layer_that_is_not_there_names_the_nearest(front, out):

@@ -7,7 +7,8 @@ from typing import Any
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Takeoff
-from dxf2veneer.writers.words import alert_words, doubt_words
+from dxf2veneer.notices import doubts
+from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 
 _PLACES = {"Summary": 4, "Bid": 3}
@@ -17,13 +18,15 @@ _RED = "C00000"
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
     """Words on the summary and the bid, and above every printed page; nothing where nothing is wrong."""
-    words = f"{alert_words(takeoff)}; see the sheet Notices" if takeoff.errors else doubt_words(takeoff)
-    if not words:
+    codes = ", ".join(dict.fromkeys(n.code for n in doubts(takeoff.notices, len(takeoff.drawings))))
+    if not takeoff.errors and not codes:
         return
+    words = alert_words(takeoff) or f"Check unit and layers first ({codes})"
+    words += "; see the sheet Notices"
     for sheet in book.worksheets:
         sheet.sheet_properties.tabColor = _RED
         header: Any = sheet.oddHeader
-        header.center.text = words if takeoff.errors else "Unit or layers in doubt: see the sheet Summary"
+        header.center.text = words
     for title in (t for t in _PLACES if t in book.sheetnames):
         cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
         put_text(cell, words)
