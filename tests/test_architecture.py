@@ -108,7 +108,7 @@ def test_imports_keep_the_rule(path):
     ("where", "source", "broken"),
     [
         ("measure/walls.py", "from dxf2veneer.writers import result", "measure/walls.py imports writers"),
-        ("geometry/curves.py", "def f():\n    import dxf2veneer.model", "geometry/curves.py imports model"),
+        ("geometry/paths.py", "def f():\n    import dxf2veneer.model", "geometry/paths.py imports model"),
         ("units.py", "from dxf2veneer import job", "units.py imports job"),
         ("pipeline.py", "def f():\n    import click", "pipeline.py imports click"),
         ("recognise/walls.py", "from ezdxf import path", "recognise/walls.py imports ezdxf"),

@@ -20,8 +20,9 @@ from typing import Literal
 import shapely
 from shapely.geometry import LineString
 
-from dxf2veneer.geometry.curves import Path, Segment
+from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.region import Region
+from dxf2veneer.geometry.segments import Segment
 
 Stretch = Literal["base", "top", "rake", "left", "right"]
 

@@ -18,7 +18,8 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from dxf2veneer.geometry.curves import Path, Point, Segment
+from dxf2veneer.geometry.paths import Path
+from dxf2veneer.geometry.segments import Point, Segment
 
 FLATTEN_IN = 0.001
 """Greatest distance of a chord from its arc wherever arcs are flattened (an inch's thousandth)."""

@@ -17,7 +17,8 @@ from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry.chords import FLATTEN_IN, Chords, node_arcs
-from dxf2veneer.geometry.curves import Path, Point
+from dxf2veneer.geometry.paths import Path
+from dxf2veneer.geometry.segments import Point
 
 _Operation = Literal["union", "intersection", "difference"]
 

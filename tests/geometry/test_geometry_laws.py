@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.geometry import Path, Region, Segment
 from dxf2veneer.geometry.chords import Chords
-from dxf2veneer.geometry.curves import bulge_through
+from dxf2veneer.geometry.segments import bulge_through
 
 GRAZING = 5e-3
 """Square inches that an overlay may miss where two arcs run within a flattening rise (a thousandth
