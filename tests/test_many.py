@@ -121,7 +121,7 @@ def test_a_file_that_is_no_drawing_costs_only_itself(three, out, workers):
     assert "odd.dxf: this is no DXF file" in told
     assert sorted(written(out)) == ["north-courses.dxf", "north-takeoff.xlsx", "south-courses.dxf", "south-takeoff.xlsx"]
     assert re.search(r"odd\.dxf +(- +)+not done", result.stdout)
-    assert "2 of 3 drawings taken off, 1 can't be used" in result.stdout
+    assert "\n2 of 3 drawings taken off, 1 can't be used" in result.stdout
 
 
 def test_a_fault_of_ours_costs_only_its_drawing(two, out, monkeypatch):

@@ -12,6 +12,7 @@ import sys
 import threading
 import time
 from decimal import Decimal
+from pathlib import Path
 
 import ezdxf
 import pytest
@@ -20,7 +21,7 @@ from builders import drawing, write_dxf
 from dxf2veneer import watching
 from dxf2veneer.changes import SAME, what_changed
 from dxf2veneer.drawing.file.form import breaks_off
-from dxf2veneer.following import unfit
+from dxf2veneer.following import Following, unfit
 from dxf2veneer.job import load_job
 from dxf2veneer.pipeline import take_off
 from dxf2veneer.watching import Save, Saves, Trouble, follow
@@ -342,6 +343,15 @@ def test_the_bid(base):
 
     assert what_changed(bid(Decimal("1000.00")), bid(Decimal("1234.50"))).startswith("bid +234.50 to 1,234.50")
     assert what_changed(bid(Decimal("1000.00")), bid(None)) == "bid has no total any more"
+
+
+@pytest.mark.parametrize(("took", "told"), [(1.9, 1), (12.4, 2)])
+def test_a_takeoff_that_takes_long_is_announced_when_it_begins(base, took, told):
+    lines = []
+    following = Following(None, None, lambda still: (base, ()), lambda line, error=False: lines.append(line), print, base, took)
+    following.attempt(lambda: True, [Path("front.dxf")])
+    assert len(lines) == told
+    assert told == 1 or lines[0].endswith("saved; making the takeoff anew, which took 12 s last time …")
 
 
 def test_metric_lines(base, tmp_path):
