@@ -11,6 +11,7 @@ from dxf2veneer.drawing.entities.blocks import Placed, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import LABEL_ROLES, OUTLINE_ROLES, clean_text, layer_matches, patterns_of
 from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.telling import Teller
@@ -60,13 +61,17 @@ def wanted_of(job: Job) -> Callable[[str], bool]:
 def read_content(
     document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
 ) -> Content:
-    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them."""
+    """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
+
+    Raises DrawingError where there are more of them than the job's limit.
+    """
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
     walker = Walker(document, states, wanted_of(job), teller, job.limits.entities)
     shapes: list[Shape] = []
     labels: list[Label] = []
     met: dict[str, tuple[bool, bool]] = {}
-    for placed in walker.walk(to_inches):
+    for count, placed in enumerate(walker.walk(to_inches), 1):
+        refuse_many(count, job.limits.named)
         layer = placed.layer
         if layer not in met:
             met[layer] = layer_matches(layer, outline), layer_matches(layer, label)

@@ -36,7 +36,7 @@ def load(path: Path, job: Job, index: int) -> Drawing:
     """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job), most=job.limits.named), limits=job.limits)
     teller = Teller(index, job.limits.notices, job.output.display)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
@@ -80,7 +80,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
 
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job)), limits=job.limits)
+    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job), most=job.limits.named), limits=job.limits)
     teller, states = Teller(0, job.limits.notices, job.output.display), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)

@@ -131,6 +131,26 @@ def test_binary_polyline_of_a_million_points(tmp_path):
     refused(tmp_path, binary_polyline(1_000_000), "points, more than --limit-points")
 
 
+def circles(count):
+    """So many circles on the wall layer, none of them usable."""
+    one = b"0\nCIRCLE\n8\nA-WALL\n10\n0\n20\n0\n40\nnan\n"
+    return entities(f"{SHEET} 0 POINT 8 A-X 10 0 20 @").replace(b"@\n", b"0\n" + one * count)
+
+
+def test_a_million_entities_on_a_named_layer(tmp_path):
+    refused(tmp_path, circles(1_000_000), "more entities lie on the named layers", "--limit-named (20,000)")
+
+
+@pytest.mark.parametrize("made", [circles(100), rows_and_columns(10, 10)], ids=["drawn", "placed"])
+def test_limit_of_entities_on_named_layers_can_be_raised(made, tmp_path):
+    source = tmp_path / "odd.dxf"
+    source.write_bytes(made)
+    many = 4 + 4 + 100
+    with pytest.raises(DrawingError, match="more entities lie on the named layers than --limit-named"):
+        load_drawing(source, job(limits__named=many - 1), 0)
+    assert load_drawing(source, job(limits__named=many), 0).shapes
+
+
 def test_limit_can_be_raised_for_the_list_of_layers(tmp_path):
     few = rows_and_columns(50, 40)
     assert "places than --limit-entities (1,999)" in ended(tmp_path, few, "--limit-entities", "1999", command="layers").stdout

@@ -24,9 +24,11 @@ from ezdxf.filemanagement import dxf_stream_info, read
 
 from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
+from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.file.words import Mask
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
+from dxf2veneer.limits import Limits
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",
@@ -69,14 +71,16 @@ class Opened:
     names: Names
 
 
-def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool]) -> Skimmed:
+def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool], most: int = Limits().named) -> Skimmed:
     """The file without what a reading of the wanted layers passes over.
 
-    Raises UnsureError, or what the library raises on damaged content, where that can't be told.
+    Raises DrawingError where more than so many entities lie on them; UnsureError, or what the library raises
+    on damaged content, where that can't be told.
     """
     file = opened(content, encoding)
     parts = file.parts
     on_wanted = parts.layer.where([bool(name) and wanted(name) for name in file.layers])
+    refuse_many(int((on_wanted & parts.own).sum()), most)
     takes = parts.layer.where([name in ("0", "") for name in file.layers])
     doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
     kept = on_wanted | doubtful | leading(parts, file.names, on_wanted | doubtful, takes | doubtful)

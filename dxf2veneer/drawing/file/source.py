@@ -69,7 +69,10 @@ def open_source(
     _refuse_other_formats(path, content)
     refuse_bombs(path, content, limits)
     sha256 = hashlib.sha256(content).hexdigest()
-    read = _partly(content, encoding, part) if part else None
+    try:
+        read = _partly(content, encoding, part) if part else None
+    except DrawingError as error:
+        raise DrawingError(f"{path}: {error}") from None
     if read is not None:
         document, left_out = read
         return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
@@ -92,10 +95,15 @@ def open_source(
 
 
 def _partly(content: bytes, encoding: str | None, part: Part) -> tuple[Document, tuple[LeftOut, ...]] | None:
-    """The document without some of its entities, and which; None where the whole has to be read."""
+    """The document without some of its entities, and which; None where the whole has to be read.
+
+    Raises DrawingError where it is too much.
+    """
     try:
         rest = part(content, encoding)
         document = _usable(document_of(rest.content, rest.encoding))
+    except DrawingError:
+        raise
     except _DAMAGE:
         return None  # what is wrong, if anything is, reading the whole will say
     return (document, rest.left_out) if len(document.modelspace()) == rest.in_model_space else None

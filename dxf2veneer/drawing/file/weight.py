@@ -54,6 +54,14 @@ def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
         at = end + step
 
 
+def refuse_many(count: int, most: int) -> None:
+    """Raises DrawingError where more entities lie on the named layers than the limit."""
+    if count > most:
+        raise DrawingError(
+            f"more entities lie on the named layers than --limit-named ({most:,}) allows; name fewer layers, or layers that hold outlines only, or raise the limit"
+        )
+
+
 def _refuse_points(path: Path, entity: bytes, most: int, *, binary: bool) -> None:
     codes = (_BINARY_POINT,) if binary else (_POINT, _KNOT)
     count = max(sum(1 for _ in code.finditer(entity)) for code in codes)
