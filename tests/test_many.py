@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import importlib.util
 import json
 import os
 import re
@@ -79,6 +80,10 @@ def each(files, out, *args, code=0, workers=1):
 # ------------------------------------------------------------------ the outputs
 
 
+PDF = importlib.util.find_spec("typst") is not None
+"""Whether the extra that typesets the PDF is installed."""
+
+
 @pytest.mark.parametrize("workers", [1, 2])
 def test_the_outputs_are_byte_for_byte_those_of_one_takeoff_each(two, tmp_path, workers):
     alone, together = tmp_path / "alone", tmp_path / "together"
@@ -87,15 +92,17 @@ def test_the_outputs_are_byte_for_byte_those_of_one_takeoff_each(two, tmp_path, 
         run(
             "takeoff", file, *LAYERS, "-o", alone, "--json", alone / "json" / f"{name}.json", "--csv", alone / "csv",
             "--report", alone / "report" / f"{name}.html", "--svg", alone / "svg" / name,
+            *(["--pdf", alone / "pdf" / f"{name}.pdf"] if PDF else []),
         )  # fmt: skip
-    folders = [part for kind in ("json", "csv", "report", "svg") for part in (f"--{kind}", together / kind)]
+    kinds = ("json", "csv", "report", "svg", *(["pdf"] if PDF else []))
+    folders = [part for kind in kinds for part in (f"--{kind}", together / kind)]
     run("takeoff", *two, *LAYERS, "-o", together, "--each", "--workers", workers, *folders)
     found = contents(together)
     (together / RECORD).unlink()
     assert found.pop(RECORD)
     assert list(found) == [
         "csv/north-order.csv", "csv/south-order.csv", "json/north.json", "json/south.json",
-        "north-courses.dxf", "north-takeoff.xlsx", "report/north.html", "report/south.html",
+        "north-courses.dxf", "north-takeoff.xlsx", *(["pdf/north.pdf", "pdf/south.pdf"] if PDF else []), "report/north.html", "report/south.html",
         "south-courses.dxf", "south-takeoff.xlsx", "svg/north/W1.svg", "svg/south/W1.svg",
     ]  # fmt: skip
     assert found == contents(alone)
