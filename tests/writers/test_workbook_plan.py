@@ -294,7 +294,7 @@ def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
 
 def test_the_terminal_tells_units_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
-    assert "Panels: 10 flat and 4 corner, 14 in all; any plan needs 13 or more. Waste by layout 28.1%; by area with 10 % 12 panels" in told
+    assert "Panels: 10 flat and 4 corner, 14 in all; any plan needs 13 or more. Waste by layout 28.1%; by area with 10 %: 12" in told
     assert "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold, 1 without a reason" in told
 
 
