@@ -41,8 +41,8 @@ def texts(tmp_path, made, *, layer="0", off=False, scale=None):
 
 
 def test_a_block_moves_as_one_until_no_line_of_it_hides_another():
-    # the taken box lies where the lower line would stand: both go up by one step
-    sheet = Sheet([(0.0, -1.0, 10.0, 1.0)])
+    # the taken box lies where the lower line would stand: both go up by one step, and 0.4 of a height stay between
+    sheet = Sheet([(0.0, -1.0, 10.0, 0.7)])
     block = sheet.place_block([Line("AB", 0.0, 0.0, 1.0), Line("C", 0.0, 1.6, 1.0)], step=1.6)
     assert [line.y for line in block] == pytest.approx([1.6, 3.2])
     assert not sheet.is_free(block[1].box)
