@@ -14,7 +14,6 @@ from __future__ import annotations
 import random
 import sys
 import tempfile
-from collections import Counter
 from pathlib import Path
 
 import atheris  # type: ignore[import-not-found]
@@ -38,7 +37,7 @@ def main() -> None:
     folder = Path(sys.argv.pop(1))
     start = folder / "seeds"
     start.mkdir(parents=True, exist_ok=True)
-    pool, failures = seeds(), Counter[str]()
+    pool = seeds()
     for number, content in enumerate(set(pool)):
         (start / f"{number}.dxf").write_bytes(content)
 
@@ -50,8 +49,7 @@ def main() -> None:
             _take(content)
         except (Exception, TooLongError) as error:
             failure = failure_from(error)
-            failures[failure.key] += 1
-            keep(folder, failure.key, failures[failure.key], content, failure.story)
+            keep(folder, failure.key, content, failure.story)
 
     atheris.Setup([*sys.argv, f"-artifact_prefix={folder}/", "-max_len=60000", "-rss_limit_mb=1024", str(start)], attempt, custom_mutator=change)
     atheris.Fuzz()

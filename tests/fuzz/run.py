@@ -62,7 +62,7 @@ def _watch(folder: Path, first: int, inputs: int) -> int:
         if ended.returncode:
             key = "the process died"
             failures[key] += 1
-            keep(folder, key, failures[key], (folder / "current.dxf").read_bytes(), f"{first + done} {ended.stderr[-4000:]}")
+            keep(folder, key, (folder / "current.dxf").read_bytes(), f"{first + done} {ended.stderr[-4000:]}")
             done += 1
         print(f"{done} of {inputs} files in {time.monotonic() - began:.0f} s, the slowest {slowest:.1f} s; failures: {dict(failures.most_common())}", flush=True)
     return 1 if failures else 0
@@ -82,7 +82,7 @@ def _try(folder: Path, first: int, inputs: int) -> int:
         faulthandler.cancel_dump_traceback_later()
         if failure:
             failures[failure.key] += 1
-            keep(folder, failure.key, failures[failure.key], content, f"mutation {number}\n{failure.story}")
+            keep(folder, failure.key, content, f"mutation {number}\n{failure.story}")
         if failure or done % 20 == 0 or done == inputs:
             (folder / "state.json").write_text(json.dumps({"done": done, "failures": failures, "slowest": slowest}))
         if failure and failure.key == "memory":
@@ -90,13 +90,13 @@ def _try(folder: Path, first: int, inputs: int) -> int:
     return 0
 
 
-def keep(folder: Path, key: str, count: int, content: bytes, story: str) -> None:
+def keep(folder: Path, key: str, content: bytes, story: str) -> None:
     """Keep a file that failed, the first few of each failure."""
-    if count > _PER_FAILURE:
-        return
-    stem = "".join(c if c.isalnum() else "-" for c in key)[:80] + f"-{count}"
-    (folder / f"{stem}.dxf").write_bytes(content)
-    (folder / f"{stem}.txt").write_text(story)
+    stem = "".join(c if c.isalnum() else "-" for c in key)[:80]
+    number = 1 + len(list(folder.glob(f"{stem}-[0-9].dxf")))
+    if number <= _PER_FAILURE:
+        (folder / f"{stem}-{number}.dxf").write_bytes(content)
+        (folder / f"{stem}-{number}.txt").write_text(story)
 
 
 if __name__ == "__main__":
