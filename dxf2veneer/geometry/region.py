@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
+import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, Polygon
+from numpy.typing import NDArray
+from shapely.geometry import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry.chords import FLATTEN_IN, Chords, node_arcs
@@ -91,6 +93,16 @@ class Region:
         shapely.prepare(whole)
         return whole
 
+    def at_height(self, y: float) -> MultiPolygon:
+        """What a level line at that height can meet: ``polygon`` without the parts and holes that don't reach it."""
+        parts = [(outer, holes[_reach(holes, y)]) for outer, holes in self._rings if _reach(outer, y)]
+        return MultiPolygon([Polygon(outer, list(holes)) for outer, holes in parts])
+
+    @cached_property
+    def _rings(self) -> list[tuple[LinearRing, NDArray[np.object_]]]:
+        """The flattened boundaries of each part: the outer ring, and the holes."""
+        return [(p.exterior, np.array(p.interiors, dtype=object)) for p in self.polygon.geoms]
+
     def union(self, *others: Region) -> Region:
         """What lies in any of them."""
         return _overlay(self, others, "union")
@@ -118,6 +130,12 @@ def grid_for(regions: Iterable[Region]) -> float:
     """
     reach = max((abs(v) for r in regions for v in r.box), default=0.0)
     return max(2.0**-27, 2.0 ** math.ceil(math.log2(reach * 2.0**-50)) if reach else 0.0)
+
+
+def _reach(rings: LinearRing | NDArray[np.object_], y: float) -> NDArray[np.bool_]:
+    """Which of the rings reach the height y."""
+    boxes = shapely.bounds(rings)
+    return np.asarray((boxes[..., 1] <= y) & (y <= boxes[..., 3]))
 
 
 def _apart(a: Region, b: Region) -> bool:

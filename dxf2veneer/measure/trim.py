@@ -15,6 +15,7 @@ from typing import Literal
 import numpy as np
 import shapely
 from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
@@ -34,43 +35,59 @@ def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
     return [(_side(segment), segment) for part in opening.region.parts for segment in straightened(part.outer).segments]
 
 
-def trim_runs(opening: Opening, wall: Wall) -> dict[TrimSide, float]:
+class Surroundings:
+    """What may stand against an opening of a wall and leave no room for its trim: the wall's boundary, the other openings."""
+
+    def __init__(self, wall: Wall) -> None:
+        """Look over the wall once for all its openings."""
+        self._edge = wall.region.polygon.boundary
+        self._ids = [o.id for o in wall.openings]
+        self._polygons = np.array([o.region.polygon for o in wall.openings], dtype=object)
+        self._tree = shapely.STRtree(self._polygons)
+
+    def against(self, line: LineString, opening: Opening) -> list[BaseGeometry]:
+        """What lies within ``_TOUCH_IN`` of a line on that opening's boundary, the opening itself left out."""
+        near = sorted(self._tree.query(line, predicate="dwithin", distance=_TOUCH_IN).tolist())
+        edge = [self._edge] if shapely.dwithin(self._edge, line, _TOUCH_IN) else []
+        return [*edge, *(self._polygons[i] for i in near if self._ids[i] != opening.id)]
+
+
+def trim_runs(opening: Opening, around: Surroundings) -> dict[TrimSide, float]:
     """Length of head, jambs and sill in inches, along the opening's own boundary.
 
     Stretches on the wall's boundary or against another opening bear no trim; a door has no sill
     and a fixture, which sits in its block, no trim at all.
     """
     runs: dict[TrimSide, list[float]] = {"head": [], "jambs": [], "sill": []}
-    for side, segment in _trimmed(opening, wall):
-        runs[side].append(segment.length * _free_share(segment, opening, wall))
+    for side, segment in _trimmed(opening):
+        runs[side].append(segment.length * _free_share(segment, opening, around))
     return {side: math.fsum(lengths) for side, lengths in runs.items()}
 
 
-def trim_bands(wall: Wall, trim: Trim) -> Region:
+def trim_bands(wall: Wall, trim: Trim, around: Surroundings) -> Region:
     """The ground of all trim bands of a wall, counted once, openings and what lies outside left out."""
     widths: dict[TrimSide, float] = {"head": trim.head, "jambs": trim.jambs, "sill": trim.sill}
     strips: list[Region] = []
     for opening in wall.openings if any(widths.values()) else ():
-        strips += _strips(opening, wall, widths)
+        strips += _strips(opening, around, widths)
     if not strips:
         return Region()
     bands = strips[0].union(*strips[1:])
     return bands.intersection(wall.region).difference(*(o.region for o in wall.openings))
 
 
-def _trimmed(opening: Opening, wall: Wall) -> list[tuple[TrimSide, Segment]]:
+def _trimmed(opening: Opening) -> list[tuple[TrimSide, Segment]]:
     if opening.kind == "fixture":
         return []
     sides = trim_sides(opening)
     return [(side, s) for side, s in sides if not (opening.kind == "door" and side == "sill")]
 
 
-def _free_share(segment: Segment, opening: Opening, wall: Wall) -> float:
+def _free_share(segment: Segment, opening: Opening, around: Surroundings) -> float:
     """The share of a stretch that lies neither on the wall's boundary nor against another opening."""
     line = LineString(segment.flatten(rise_in=FLATTEN_IN))
-    near = np.array([wall.region.polygon.boundary, *(o.region.polygon for o in wall.openings if o.id != opening.id)])
-    blocked = near[shapely.distance(near, line) <= _TOUCH_IN]
-    if not blocked.size:
+    blocked = around.against(line, opening)
+    if not blocked:
         return 1.0
     zones = shapely.union_all(shapely.buffer(blocked, _TOUCH_IN, cap_style="flat"))
     along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * _TOUCH_IN]
@@ -85,9 +102,9 @@ def _without_reach(part: LineString, line: LineString) -> float:
     return float(part.length) - _TOUCH_IN * len(inner)
 
 
-def _strips(opening: Opening, wall: Wall, widths: dict[TrimSide, float]) -> list[Region]:
+def _strips(opening: Opening, around: Surroundings, widths: dict[TrimSide, float]) -> list[Region]:
     """The band along each stretch and the mitres between them."""
-    kept = {s for _, s in _trimmed(opening, wall) if _free_share(s, opening, wall) > 0.0}
+    kept = {s for _, s in _trimmed(opening) if _free_share(s, opening, around) > 0.0}
     strips: list[Region] = []
     for part in opening.region.parts:
         segments = straightened(part.outer).segments

@@ -8,7 +8,7 @@ from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.job import Deduction, Job
 from dxf2veneer.measure.starter import starter_stretches
-from dxf2veneer.measure.trim import trim_bands, trim_runs
+from dxf2veneer.measure.trim import Surroundings, trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
 from dxf2veneer.product import Product
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
@@ -22,9 +22,10 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
 
     Trim bands and the cap's height come off the area for panels; openings by the deduction rule.
     """
-    openings = tuple(_measure_opening(o, wall, job.deduction) for o in wall.openings)
+    around = Surroundings(wall)
+    openings = tuple(_measure_opening(o, around, job.deduction) for o in wall.openings)
     holes = [o.region for o in wall.openings]
-    trim = trim_bands(wall, job.trim)
+    trim = trim_bands(wall, job.trim, around)
     caps = _cap_ground(wall, product.cap.height).difference(*holes, trim)
     deducted = math.fsum(o.area for o in openings if o.deducted)
     sides = boundary(wall.region)
@@ -59,9 +60,9 @@ def is_deducted(area_sqft: float, rule: Deduction) -> bool:
     return area_sqft > rule.threshold_sqft
 
 
-def _measure_opening(opening: Opening, wall: Wall, rule: Deduction) -> OpeningQuantities:
+def _measure_opening(opening: Opening, around: Surroundings, rule: Deduction) -> OpeningQuantities:
     x0, y0, x1, y1 = opening.box
-    runs = trim_runs(opening, wall)
+    runs = trim_runs(opening, around)
     area = opening.region.area
     return OpeningQuantities(
         opening=opening,

@@ -30,7 +30,7 @@ def assign_openings(
     An outline inside another opening is part of it; overlapping openings share ground once, the
     larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
     """
-    own: dict[str, list[Opening]] = {w.id: [] for w in walls}
+    outlines: dict[str, list[tuple[Shape, Region]]] = {w.id: [] for w in walls}
     tree = shapely.STRtree([shapely.box(*w.region.box) for w in walls])
     for shape, region in sound_outlines(shapes, "opening", job.output.display, notices):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
@@ -39,10 +39,26 @@ def assign_openings(
         parts = [(w, part) for w in near if not is_crumb(part := region.intersection(w.region))]
         _tell_place(shape, region, parts, job.output.display, notices)
         for wall, part in parts:
-            opening = _opening(shape, part, wall, own[wall.id], kinds, job.recognise.edge_tolerance, notices)
-            if opening:
-                own[wall.id].append(opening)
-    return [dataclasses.replace(w, openings=_numbered(w, own[w.id])) for w in walls]
+            outlines[wall.id].append((shape, part))
+    return [dataclasses.replace(w, openings=_numbered(w, _openings(w, outlines[w.id], kinds, job, notices))) for w in walls]
+
+
+def _openings(
+    wall: Wall,
+    outlines: Sequence[tuple[Shape, Region]],
+    kinds: Mapping[OpeningKind, Sequence[str]],
+    job: Job,
+    notices: list[Notice],
+) -> list[Opening]:
+    """The openings of one wall from the outlines in it, the largest first."""
+    found: dict[int, Opening] = {}
+    tree = shapely.STRtree([shapely.box(*part.box) for _, part in outlines])
+    for i, (shape, part) in enumerate(outlines):
+        larger = [found[k] for k in sorted(tree.query(shapely.box(*part.box))) if k in found]
+        opening = _opening(shape, part, wall, larger, kinds, job.recognise.edge_tolerance, notices)
+        if opening:
+            found[i] = opening
+    return list(found.values())
 
 
 def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], show: str, notices: list[Notice]) -> None:
