@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from textwrap import shorten
 
 from ezdxf.document import Drawing as Document
 
@@ -18,6 +19,9 @@ from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.job import Job
 from dxf2veneer.model import Label, LayerState, Shape
 from dxf2veneer.units import setting_text
+
+_LIBRARY_SAYS = 200
+"""Most characters shown of a library's message, which may quote megabytes of the drawing."""
 
 
 @dataclass(frozen=True)
@@ -132,7 +136,7 @@ def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
 
 
 def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
-    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({' '.join(str(error).split())})"
+    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({shorten(str(error), _LIBRARY_SAYS, placeholder=' …')})"
     teller.tell("ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle)
 
 
