@@ -217,6 +217,22 @@ def test_an_opening_at_the_walls_edge_has_one_jamb():
     assert 100 * area(ordered(between, product=LONG, **TRIM), "head_stone") == pytest.approx(36)
 
 
+def test_where_the_wall_leaves_no_head_mitred_jambs_run_over_the_sill_alone():
+    #  | window | its head is the wall's top: jambs of 24 that run over the sill's 6
+    front = drawing(wall=[WALL], window=[(60, 56, 96, 80)])
+    made = ordered(front, product=LONG, order__trim_joint="mitre", **TRIM)
+    assert "head_stone" not in keys(made) or area(made, "head_stone") == 0.0
+    assert 100 * area(made, "jamb_stone") == pytest.approx(2 * (24 + 6))
+
+
+def test_bands_and_openings_of_half_an_inch_bear_stones_too():
+    slit = drawing(wall=[WALL], window=[(60, 30, 60.5, 54)])
+    made = ordered(slit, product=LONG, trim__head=0.5, trim__jambs=0.5, trim__sill=0.5, **PLAIN)
+    assert 100 * area(made, "head_stone") == pytest.approx(0.5 + 2 * 0.5)
+    assert 100 * area(made, "sill_stone") == pytest.approx(0.5 + 2 * 0.5)
+    assert 100 * area(made, "jamb_stone") == pytest.approx(2 * 24)
+
+
 def test_stones_over_an_arch_follow_it():
     #  the door of radius 18 in builders.py: half a circle over the springing at 60, jambs of 60
     made = ordered(drawing(wall=[WALL], door=[ARCH]), product=LONG, **TRIM)
