@@ -49,7 +49,7 @@ CATALOGUE: dict[str, Kind] = {
     "WINDOW_CROSSED": Kind(_W, "A closed outline crosses the border of a window and was left out.", "Draw the window wider, or cut the outline."),
     "MARK_UNUSED": Kind(_W, "A wall or opening mark lies in no face.", "List the faces with: dxf2veneer layers DRAWING --faces LAYER."),
     "WHOLE_COPY": Kind(_I, "The drawing is large, and its overlay is a copy of all of it; the takeoff itself reads only the named layers.", "Add --overlay-only to write just the overlay's layers, and refer to it from the drawing."),
-    "SURVEY_SAMPLED": Kind(_I, "The drawing is large; its layers were listed from a sample: numbers of entities are exact, outlines, areas and sizes are of those looked at.", "Nothing; a takeoff reads the named layers whole."),
+    "SURVEY_SAMPLED": Kind(_I, "The drawing is large; its layers were listed from a sample: numbers of entities are exact, outlines, areas and sizes are of those looked at.", "Nothing to do; a takeoff reads the named layers whole."),
     # recognising
     "NO_WALL": Kind(_W, "A drawing has no usable wall outline.", "Name the layer that holds closed wall outlines with --wall-layer."),
     "OPEN_OUTLINE": Kind(_W, "An outline does not close; the gap between its ends is wider than the tolerance.", "Close the polyline, or raise --gap."),

@@ -42,7 +42,7 @@ def layers(
     if as_json:
         click.echo(json.dumps(survey.to_dict(), indent=2))
         return
-    for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.WARNING)):
+    for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.INFO)):
         click.echo(line)
     command = suggestion(survey, str(drawing))
     if command:

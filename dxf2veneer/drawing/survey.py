@@ -15,6 +15,7 @@ from typing import Any
 
 from dxf2veneer.drawing.content import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.entities.blocks import Placed, Walker
+from dxf2veneer.drawing.entities.counting import Counting, Counts
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.sample import sample
@@ -132,13 +133,17 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
     found: dict[str, Found] = {}
     outlines: list[Outline] = []
+    counting = Counting(source.document)
     try:
-        for placed in Walker(source.document, states, lambda name: True, teller, job.limits.entities).walk(1.0):
+        for placed in Walker(source.document, states, lambda name: True, teller, job.limits.entities).walk_some(1.0):
+            if placed.entity.dxftype() == "INSERT":
+                _count(counting.of(placed.entity, placed.layer), found)
+                continue
             box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
             if box is not None and not placed.hidden:
                 outlines.append(Outline(box, placed.handle))
-    except DrawingError as error:
-        raise DrawingError(f"{path}: {error}") from None
+    except RecursionError:
+        raise DrawingError(f"{path}: blocks are nested too deep to follow; explode or purge the drawing") from None
     _count_left_out(source.left_out, found, teller)
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
     guesses = guess_layers(shown)
@@ -157,6 +162,14 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         finding=gather(source.document, states, outlines, max(heights, default=0.0), job.drawing.scale),
         notices=teller.notices(),
     )
+
+
+def _count(placed: Counts, found: dict[str, Found]) -> None:
+    """Count what lies in a reference that was not opened."""
+    for (layer, kind), count in placed.items():
+        on_layer = found.setdefault(layer, Found())
+        on_layer.kinds[kind] += count
+        on_layer.unmeasured += count if kind != "INSERT" else 0
 
 
 def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller: Teller) -> None:

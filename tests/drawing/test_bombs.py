@@ -101,7 +101,13 @@ def binary_polyline(points):
 
 def test_blocks_ten_deep_and_ten_wide(tmp_path):
     refused(tmp_path, ten_deep_and_ten_wide(), "nest to more than", "--limit-entities")
-    refused(tmp_path, ten_deep_and_ten_wide(), "nest to more than", command="layers")
+
+
+def test_layers_count_what_ten_deep_and_ten_wide_hold_without_opening_them(tmp_path):
+    done = ended(tmp_path, ten_deep_and_ten_wide(), command="layers")
+    assert done.returncode == 0
+    assert f"{10**10 + 1} LWPOLYLINE" in done.stdout  # and the window
+    assert "SURVEY_SAMPLED" in done.stdout
 
 
 def test_a_million_rows_and_columns_cost_only_their_own_reference(tmp_path):

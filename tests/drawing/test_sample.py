@@ -6,6 +6,7 @@ import ezdxf
 import numpy as np
 import pytest
 from conftest import ROOT
+from drawings import job
 from odd_files import ascii_of, document
 
 from dxf2veneer.drawing import survey as module
@@ -63,6 +64,43 @@ def test_drawing_that_is_not_large_is_looked_at_whole(tmp_path, monkeypatch):
     some, whole = surveys(crowded(), tmp_path, monkeypatch, 62, 900)
     assert some == whole
     assert "SURVEY_SAMPLED" not in {n.code for n in some.notices}
+
+
+def nested():
+    """The elevation with references: two deep, in rows and columns, on other layers, with a tag, of an empty block.
+
+    PANE    a line on 0, a circle on A-GLASS
+    SASH    PANE on A-SASH in 2 columns and 3 rows, PANE on 0, a box on 0
+    """
+    doc = document()
+    pane, sash = doc.blocks.new("PANE"), doc.blocks.new("SASH")
+    doc.blocks.new("NOTHING")
+    pane.add_line((0, 0), (3, 3))
+    pane.add_circle((1, 1), 1, dxfattribs={"layer": "A-GLASS"})
+    sash.add_blockref("PANE", (0, 0), dxfattribs={"layer": "A-SASH", "column_count": 2, "row_count": 3, "column_spacing": 4, "row_spacing": 4})
+    sash.add_blockref("PANE", (20, 0))
+    sash.add_lwpolyline([(0, 0), (9, 0), (9, 9)], close=True)
+    for n in range(5):
+        placed = doc.modelspace().add_blockref("SASH", (40 * n, 300), dxfattribs={"layer": "A-FRAME"})
+        placed.add_attrib("MARK", f"W{n}", (40 * n, 290), dxfattribs={"layer": "A-TAGS"})
+    doc.modelspace().add_blockref("NOTHING", (0, 0), dxfattribs={"layer": "A-FRAME"})
+    return doc
+
+
+@pytest.mark.parametrize("most", [1, 20, 50])
+def test_references_beyond_the_limit_are_counted_without_being_opened(most, tmp_path):
+    # one SASH: 7 lines (6 on A-SASH, 1 on A-FRAME), 7 circles, a box; with PANE's references 8 or more are followed
+    path = tmp_path / "drawing.dxf"
+    path.write_bytes(ascii_of(nested()))
+    whole, some = survey_drawing(path), survey_drawing(path, job(limits__entities=most))
+    counts = {x.name: dict(x.counts) for x in some.layers}
+    assert counts == {x.name: dict(x.counts) for x in whole.layers}
+    assert counts["A-SASH"] == {"LINE": 30}
+    assert counts["A-FRAME"] == {"LINE": 5, "LWPOLYLINE": 5, "INSERT": 1}
+    assert counts["A-GLASS"] == {"CIRCLE": 35}
+    assert counts["A-TAGS"] == {"ATTRIB": 5}
+    assert "SURVEY_SAMPLED" in {n.code for n in some.notices}
+    assert "SURVEY_SAMPLED" not in {n.code for n in whole.notices}
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "samples").glob("*.dxf")), ids=lambda p: p.stem)

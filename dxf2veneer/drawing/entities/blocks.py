@@ -65,7 +65,7 @@ def own_layer(entity: Any) -> str:
         return ""
 
 
-def _is_alive(entity: Any) -> bool:
+def is_alive(entity: Any) -> bool:
     """Whether the entity still has data: the library takes that of bad ones while it reads."""
     return bool(entity.is_alive)
 
@@ -78,7 +78,7 @@ def _is_clipped(insert: Any) -> bool:
         return False
 
 
-def _columns_rows(insert: Any) -> tuple[int, int]:
+def columns_rows(insert: Any) -> tuple[int, int]:
     """How often a reference is placed across and upwards."""
     return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
 
@@ -117,9 +117,23 @@ class Walker:
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
 
+    def walk_some(self, to_inches: float) -> Iterator[Placed]:
+        """As ``walk``, but a reference that would place more than the limit leaves comes out as itself, unopened."""
+        place, left = _Place(Matrix44.scale(to_inches)), self._most
+        entities: Iterator[Any] = filter(is_alive, self._document.modelspace())
+        for entity in entities:
+            layer = own_layer(entity)
+            size = self._size(entity, self.wanted(layer)) if entity.dxftype() == "INSERT" else 0
+            if size <= left:
+                left -= size
+                yield from self._content((entity,), place)
+            else:
+                yield self._placed(entity, layer, place)
+                yield from self._content(entity.attribs, replace(place, layer=layer, handle=str(entity.dxf.get("handle", ""))))
+
     def _refuse_endless(self) -> None:
         placed = 0
-        for entity in filter(_is_alive, self._document.modelspace()):
+        for entity in filter(is_alive, self._document.modelspace()):
             if entity.dxftype() != "INSERT":
                 continue
             placed += self._size(entity, self.wanted(own_layer(entity)))
@@ -132,9 +146,9 @@ class Walker:
     def _size(self, insert: Any, is_wanted: bool) -> int:
         """The number of wanted entities that following a reference comes upon; ``is_wanted`` tells
         whether the layer that it shows on is."""
-        name, columns_rows = insert.dxf.get("name", ""), math.prod(_columns_rows(insert))
+        name, places = insert.dxf.get("name", ""), math.prod(columns_rows(insert))
         fixed, inherited = self.holds(name)
-        if columns_rows > self._most or not (fixed or (inherited and is_wanted)):
+        if places > self._most or not (fixed or (inherited and is_wanted)):
             return int(is_wanted)
         key = name.lower(), is_wanted
         if key not in self._sizes:
@@ -143,7 +157,7 @@ class Walker:
                 own = own_layer(entity)
                 shown = is_wanted if own in ("0", "") else self.wanted(own)
                 self._sizes[key] += self._size(entity, shown) if entity.dxftype() == "INSERT" else shown
-        return 1 + columns_rows * self._sizes[key]
+        return 1 + places * self._sizes[key]
 
     def wanted(self, layer: str) -> bool:
         """Whether the layer is one of those to be read."""
@@ -153,7 +167,7 @@ class Walker:
         return known
 
     def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[Placed]:
-        for entity in filter(_is_alive, entities):
+        for entity in filter(is_alive, entities):
             own = own_layer(entity)
             layer = place.layer if own in ("0", "") and place.layer is not None else own
             if entity.dxftype() == "INSERT":
@@ -211,7 +225,7 @@ class Walker:
             raise UnusableError("its place, scale or rotation is no finite number")
         if scales[0] == 0.0 or scales[1] == 0.0:
             raise UnusableError("its scale is zero")
-        columns, rows = _columns_rows(insert)
+        columns, rows = columns_rows(insert)
         if columns * rows > self._most:
             raise UnusableError(f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows")
         base = self._base(name)
@@ -234,7 +248,7 @@ class Walker:
         return Vec3(block.dxf.get("base_point", (0, 0, 0)))
 
     def _entities(self, name: str) -> Iterable[Any]:
-        return filter(_is_alive, self._document.blocks[name])
+        return filter(is_alive, self._document.blocks[name])
 
     def holds(self, name: str) -> tuple[bool, bool]:
         """Whether a block holds content on a wanted layer, and whether content that takes its
@@ -251,7 +265,7 @@ class Walker:
             takes = layer in ("0", "")
             if entity.dxftype() == "INSERT":
                 inner_fixed, inner_inherited = self.holds(entity.dxf.get("name", ""))
-                tags = any(self.wanted(own_layer(a)) for a in filter(_is_alive, entity.attribs))
+                tags = any(self.wanted(own_layer(a)) for a in filter(is_alive, entity.attribs))
                 fixed |= inner_fixed or tags or (inner_inherited and not takes and self.wanted(layer))
                 inherited |= inner_inherited and takes
             else:
