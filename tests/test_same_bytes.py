@@ -3,7 +3,7 @@
     one machine                          another
     PYTHONHASHSEED=1, TZ=Pacific/Apia    PYTHONHASHSEED=2, TZ=America/New_York
     LANG=C, a/, files named by           LANG=de_DE.UTF-8, deep/er/, files named by whole paths,
-    relative paths, of 2023              of 2001
+    relative paths, of 2023, lxml        of 2001, no lxml (a library that another one uses where it finds it)
                           \\            /
                        the same bytes in every output
 """
@@ -25,7 +25,7 @@ MACHINES = (
 )
 
 
-def made(folder, samples, machine, *, dates, stem="gatehouse", more=(), whole_paths=False):
+def made(folder, samples, machine, *, dates, stem="gatehouse", more=(), whole_paths=False, without_lxml=False):
     """All outputs of a sample, made in a folder of its own as on another machine; bytes by name."""
     folder.mkdir(parents=True)
     at = f"{folder}/" if whole_paths else ""
@@ -35,6 +35,10 @@ def made(folder, samples, machine, *, dates, stem="gatehouse", more=(), whole_pa
     every = ("--json", "out/r.json", "--report", "out/r.html", "--csv", "out", "--svg", "out", *more)
     command = [sys.executable, "-m", "dxf2veneer.cli", "takeoff", f"{at}{stem}.dxf", "--job", f"{at}{stem}.toml", "-o", "out", *every]
     kept = {key: value for key, value in os.environ.items() if key in ("PATH", "PYTHONPATH", "VIRTUAL_ENV")}
+    if without_lxml:
+        (folder / "hidden").mkdir()
+        (folder / "hidden" / "lxml.py").write_text("raise ImportError")
+        kept["PYTHONPATH"] = os.pathsep.join(filter(None, (str(folder / "hidden"), kept.get("PYTHONPATH"))))
     done = subprocess.run(command, cwd=folder, env=kept | machine, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     return {p.name: p.read_bytes() for p in sorted((folder / "out").iterdir())}
@@ -47,7 +51,7 @@ def same(first, second):
 
 def test_two_machines_make_the_same_bytes(tmp_path, samples):
     first = made(tmp_path / "a", samples, MACHINES[0], dates=1_700_000_000)
-    second = made(tmp_path / "deep" / "er", samples, MACHINES[1], dates=1_000_000_000, whole_paths=True)
+    second = made(tmp_path / "deep" / "er", samples, MACHINES[1], dates=1_000_000_000, whole_paths=True, without_lxml=True)
     assert {name.rpartition(".")[2] for name in first} == {"xlsx", "dxf", "json", "html", "csv", "svg"}
     same(first, second)
     everything = b"".join(first.values()) + b"".join(unpacked(first["gatehouse-takeoff.xlsx"], tmp_path))
