@@ -24,7 +24,7 @@ def starter_runs(wall: WallTakeoff) -> list[float]:
     """Lengths of the wall's stretches of starter strip: at one height, from end or door to end or door."""
     runs: list[tuple[float, float, float]] = []
     for line in sorted(wall.courses.starter_lines, key=lambda s: (s.y, s.x0)):
-        if runs and runs[-1][2] == line.y and line.x0 - runs[-1][1] <= _TOUCH_IN:
+        if runs and runs[-1][2] == line.y and abs(line.x0 - runs[-1][1]) <= _TOUCH_IN:
             runs[-1] = (runs[-1][0], line.x1, line.y)
         else:
             runs.append((line.x0, line.x1, line.y))

@@ -187,6 +187,18 @@ def test_a_narrow_column_is_all_corner_pieces():
     assert "flat_panel" not in keys(made)
 
 
+# ------------------------------------------------------------------ starter strip
+
+
+def test_bases_one_over_the_other_whose_strips_lie_at_one_height_are_two_runs():
+    #        |          the upper base, 60..80, begins at 3 and its strip lies at 4, at the height of the lower one's:
+    #     __/ ____      runs of 120 and 20 from strips of 10 ft less the lap
+    #   |________|
+    wall = [(0, 0), (120, 0), (120, 3), (60, 3), (80, 3.9), (80, 100), (0, 100)]
+    strip = item(ordered(drawing(wall=[wall]), courses__clearance=4.0, **PLAIN), "starter_strip")
+    assert [s.value for s in strip.chosen.sources] == [pytest.approx(140 / 12)]
+
+
 # ------------------------------------------------------------------ trim stones
 
 
