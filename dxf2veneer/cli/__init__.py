@@ -6,6 +6,8 @@ Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, 
 
 from __future__ import annotations
 
+import gc
+
 import click
 
 from dxf2veneer import __version__
@@ -13,6 +15,10 @@ from dxf2veneer.cli.job_command import job
 from dxf2veneer.cli.layers_command import layers
 from dxf2veneer.cli.takeoff_command import takeoff
 from dxf2veneer.cli.watch_command import watch
+
+_COLLECT = (20_000, 5, 5)
+"""How often memory is searched for cycles: Python's own pace costs a tenth of a takeoff's time, this one a
+hundredth, with the same peak of memory (measured on 5,000 and 500,000 entities)."""
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -22,6 +28,7 @@ def main() -> None:
 
     Begin with `dxf2veneer layers DRAWING`: it shows which layers could be walls and openings.
     """
+    gc.set_threshold(*_COLLECT)
 
 
 for command in (takeoff, watch, layers, job):

@@ -13,6 +13,7 @@ a moment if they don't.
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -79,7 +80,7 @@ class _Desk:
     def __init__(self, work: Callable[[Any], Any]) -> None:
         self.pipe, far = _SPAWN.Pipe()
         self.lost = False
-        self.process = _SPAWN.Process(target=_sit, args=(far, work), daemon=True)
+        self.process = _SPAWN.Process(target=_sit, args=(far, work, gc.get_threshold()), daemon=True)
         with deaf():  # the process is born deaf too, so that Ctrl-C in a terminal reaches this one alone
             self.process.start()
         far.close()
@@ -98,8 +99,10 @@ class _Desk:
             return None
 
 
-def _sit(pipe: Connection, work: Callable[[Any], Any]) -> None:
-    """The life of a desk: work on what comes, until the other end of the pipe is closed."""
+def _sit(pipe: Connection, work: Callable[[Any], Any], collect: tuple[int, int, int]) -> None:
+    """The life of a desk: work on what comes, until the other end of the pipe is closed. Memory is searched
+    for cycles as often as in the process that opened the desk."""
+    gc.set_threshold(*collect)
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())  # an exception, so that drafts are taken away
     with suppress(EOFError, OSError):
         while True:
