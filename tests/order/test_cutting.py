@@ -19,6 +19,7 @@ from dxf2veneer.order.stock import Cutting, cut_runs
         ([60.0, 60.0], 0.0, 0.125, 2, 2),  # the saw cut is in the way
         ([136.0, 60.0], 0.0, 0.125, 2, 3),  # 120 + 16, and 60: the rests from one piece
         ([80.0, 80.0, 40.0, 40.0], 0.0, 0.0, 2, 4),  # 80 + 40 twice
+        ([40.0, 40.0, 80.0, 80.0], 0.0, 0.0, 2, 4),  # the long ones first, whichever stands first
         ([238.0], -2.0, 0.0, 2, 2),  # two pieces that lap by 2 cover 238
         ([238.5], -2.0, 0.0, 3, 3),
         ([240.25], 0.25, 0.0, 2, 2),  # two stones and the joint between them

@@ -46,6 +46,13 @@ def test_a_date_that_the_workbook_holds_as_a_date(tmp_path):
     assert load_prices(tmp_path / "p.xlsx").date == "2026-03-02"
 
 
+def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_size(tmp_path):
+    listed = "item,unit,price\nFlat Panel,each,1\nFIXTURE_BLOCK  8x12,each,2\nfixture_block 6x12,each,3\nfixture block,each,4\n"
+    prices = load_prices(file(tmp_path, "p.csv", listed))
+    found = [prices.of(key, key.split()[0]) for key in ("flat_panel", "fixture_block 8x12", "fixture_block 6x12", "fixture_block 4x4")]
+    assert [f and f.price for f in found] == [1, 2, 3, 4]
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
