@@ -197,39 +197,41 @@ def drawn(*, wall="A-WALL", version="R2018", junk=50):
     return doc
 
 
-@pytest.mark.parametrize(
-    ("name", "content"),
-    [
-        ("plain", ascii_of(drawn())),
-        ("cr-lf", ascii_of(drawn()).replace(b"\n", b"\r\n")),
-        ("r12", ascii_of(drawn(version="R12"))),
-        ("umlaut", ascii_of(drawn()).replace(b"A-DETL", "ÄUSSERES".encode())),
-        ("chinese", ascii_of(drawn()).replace(b"A-DETL", "外墙".encode())),
-        ("number", ascii_of(drawn()).replace(b"A-DETL", b"0815")),
-        ("wildcard", ascii_of(drawn()).replace(b"A-DETL", b"A-DET[*]?")),
-        ("after-the-end", ascii_of(drawn()) + b"999\nby hand\n"),
-        ("comment", ascii_of(drawn()).replace(b"  0\nLINE", b"999\n  0\n  0\nLINE", 3)),
-    ],
-)
-def test_what_is_not_asked_for_is_left_out(name, content):
+LEFT_OUT = {
+    "plain": ascii_of(drawn()),
+    "cr-lf": ascii_of(drawn()).replace(b"\n", b"\r\n"),
+    "r12": ascii_of(drawn(version="R12")),
+    "umlaut": ascii_of(drawn()).replace(b"A-DETL", "ÄUSSERES".encode()),
+    "chinese": ascii_of(drawn()).replace(b"A-DETL", "外墙".encode()),
+    "number": ascii_of(drawn()).replace(b"A-DETL", b"0815"),
+    "wildcard": ascii_of(drawn()).replace(b"A-DETL", b"A-DET[*]?"),
+    "after-the-end": ascii_of(drawn()) + b"999\nby hand\n",
+    "comment": ascii_of(drawn()).replace(b"  0\nLINE", b"999\n  0\n  0\nLINE", 3),
+}
+
+
+@pytest.mark.parametrize("name", LEFT_OUT)
+def test_what_is_not_asked_for_is_left_out(name):
+    content = LEFT_OUT[name]
     rest = skim(content, None, wanted_of(ASKED))
     assert rest.content.count(b"LINE\n") - rest.content.count(b"POLYLINE\n") <= 1
 
 
-@pytest.mark.parametrize(
-    ("name", "content"),
-    [
-        ("mixed line ends", ascii_of(drawn()).replace(b"\n", b"\r\n", 40)),
-        ("carriage returns alone", ascii_of(drawn()).replace(b"\n", b"\r")),
-        ("a group code that is none", ascii_of(drawn()).replace(b" 10\n", b" 1O\n", 1)),
-        ("padding after the code", ascii_of(drawn()).replace(b"AcDbLine\n 10\n", b"AcDbLine\n 10 \n", 1)),
-        ("leading zeros", ascii_of(drawn()).replace(b"  8\nA-DETL", b"008\nA-DETL", 1)),
-        ("no handles", entities(" ".join(["0 LINE 8 A-WALL 10 0 20 0 11 9 21 9"] * 9))),
-        ("two sections of entities", ascii_of(drawn()).replace(b"  2\nOBJECTS", b"  2\nENTITIES")),
-        ("an odd line", ascii_of(drawn()).replace(b"ENTITIES\n", b"ENTITIES\n\n")),
-    ],
-)
-def test_what_is_not_sure_is_left_to_the_full_reader(name, content):
+NOT_SURE = {
+    "mixed line ends": ascii_of(drawn()).replace(b"\n", b"\r\n", 40),
+    "carriage returns alone": ascii_of(drawn()).replace(b"\n", b"\r"),
+    "a group code that is none": ascii_of(drawn()).replace(b" 10\n", b" 1O\n", 1),
+    "padding after the code": ascii_of(drawn()).replace(b"AcDbLine\n 10\n", b"AcDbLine\n 10 \n", 1),
+    "leading zeros": ascii_of(drawn()).replace(b"  8\nA-DETL", b"008\nA-DETL", 1),
+    "no handles": entities(" ".join(["0 LINE 8 A-WALL 10 0 20 0 11 9 21 9"] * 9)),
+    "two sections of entities": ascii_of(drawn()).replace(b"  2\nOBJECTS", b"  2\nENTITIES"),
+    "an odd line": ascii_of(drawn()).replace(b"ENTITIES\n", b"ENTITIES\n\n"),
+}
+
+
+@pytest.mark.parametrize("name", NOT_SURE)
+def test_what_is_not_sure_is_left_to_the_full_reader(name):
+    content = NOT_SURE[name]
     with pytest.raises(UnsureError):
         skim(content, None, wanted_of(ASKED))
 
