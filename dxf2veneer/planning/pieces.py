@@ -6,6 +6,7 @@ import math
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -65,7 +66,8 @@ def place_pieces(
                 found[one.run.wall].append(Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre)))
                 continue
             for ground in _grounds(one.run, x0, x1):
-                found[one.run.wall].append(Placed(ref, _piece(one, j, x0, x1, ground, unit, start, course, levels[one.run.wall], mitre)))
+                plain = _plain(one, j, x0, x1, (ground.bounds[1], ground.bounds[3]), unit, start, course, mitre)
+                found[one.run.wall].append(Placed(ref, _shaped(plain, ground, unit, course, levels[one.run.wall])))
     return {wall: _numbered(placed) for wall, placed in found.items()}
 
 
@@ -135,39 +137,6 @@ class _Line(NamedTuple):
         return self.ya + (x - self.xa) / (self.xb - self.xa) * (self.yb - self.ya)
 
 
-def _piece(
-    one: Laid, j: int, x0: float, x1: float, ground: Polygon, unit: Unit, start: float, course: Course, levels: Levels, mitre: float
-) -> Piece:
-    box = _is_box(ground)
-    nearly = _missing(ground) <= CLEAN_IN * 2.0 * (x1 - x0 + ground.bounds[3] - ground.bounds[1])
-    shape = shapely.box(*ground.bounds) if box else ground
-    lines = [_Line(*a, *b) for ring in (shape.exterior, *shape.interiors) for a, b in pairwise(ring.coords)]
-    left, right = _ends(one, j, x1 - x0, unit, start)
-    _, y0, _, y1 = ground.bounds
-    kind = _kind(lines, nearly, bool(ground.interiors), y1 - y0, course, unit, x1 - x0)
-    angle = _steepest(lines) if kind == "raked" else None
-    if "mitre" in (left, right):
-        kind, angle = "mitred", mitre
-    return Piece(
-        course=course.index,
-        x0=x0,
-        x1=x1,
-        y0=y0,
-        y1=y1,
-        unit=unit.kind,
-        left=left,
-        right=right,
-        ripped=any(high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)),
-        glued=_flange(lines, course) < (x1 - x0) / 2.0,
-        stock=unit.id,
-        outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
-        holes=tuple(tuple(ring.coords[:-1]) for ring in ground.interiors),
-        kind=kind,
-        at=start,
-        angle=angle,
-    )
-
-
 def _plain(
     one: Laid, j: int, x0: float, x1: float, heights: tuple[float, float], unit: Unit, start: float, course: Course, mitre: float
 ) -> Piece:
@@ -190,6 +159,28 @@ def _plain(
         kind="mitred" if is_mitred else _kind((), True, False, y1 - y0, course, unit, x1 - x0),
         at=start,
         angle=mitre if is_mitred else None,
+    )
+
+
+def _shaped(plain: Piece, ground: Polygon, unit: Unit, course: Course, levels: Levels) -> Piece:
+    """The piece as its ground shapes it; ``plain`` is what it would be over its whole box."""
+    width, height = plain.x1 - plain.x0, plain.y1 - plain.y0
+    box = _is_box(ground)
+    nearly = _missing(ground) <= CLEAN_IN * 2.0 * (width + height)
+    shape = shapely.box(*ground.bounds) if box else ground
+    lines = [_Line(*a, *b) for ring in (shape.exterior, *shape.interiors) for a, b in pairwise(ring.coords)]
+    kind, angle = plain.kind, plain.angle
+    if kind != "mitred":
+        kind = _kind(lines, nearly, bool(ground.interiors), height, course, unit, width)
+        angle = _steepest(lines) if kind == "raked" else None
+    return replace(
+        plain,
+        ripped=any(high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)),
+        glued=_flange(lines, course) < width / 2.0,
+        outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
+        holes=tuple(tuple(ring.coords[:-1]) for ring in ground.interiors),
+        kind=kind,
+        angle=angle,
     )
 
 
