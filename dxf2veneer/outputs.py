@@ -163,10 +163,11 @@ def _names_of(path: Path) -> set[object]:
 
 def write_outputs(
     takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs,
-    *, say: Callable[[str], None] = lambda step: None, still: Callable[[], bool] = lambda: True,
+    *, documents: dict[Path, Any] | None = None, say: Callable[[str], None] = lambda step: None, still: Callable[[], bool] = lambda: True,
 ) -> None:  # fmt: skip
     """Write all outputs or none: each is made in a folder aside, then all are put in their places.
 
+    ``documents`` are sources that were read whole already; each is given up once it is copied.
     ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no, and
     WriteError where an output can't be made.
     """
@@ -180,7 +181,7 @@ def write_outputs(
             say("finished what an earlier run had begun to write")
         with aside(folders) as rooms:
             made = {}
-            for target, write in _writings(takeoff, sources, outputs):
+            for target, write in _writings(takeoff, sources, outputs, documents or {}):
                 say(f"writing {target.name}")
                 place_of = target.resolve()
                 made[place_of] = rooms[place_of.parent] / place_of.name
@@ -200,7 +201,7 @@ _UNCHANGED = "what stood there before is unchanged"
 
 
 def _writings(
-    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs, documents: dict[Path, Any]
 ) -> Iterator[tuple[Path, Callable[[Path], object]]]:
     """Every output with what makes it, the overlays first."""
     from dxf2veneer.writers.csv_lines import write_lines
@@ -211,7 +212,7 @@ def _writings(
     from dxf2veneer.writers.workbook import write_workbook
 
     for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
-        yield overlay, partial(write_overlay, takeoff, drawing, source)
+        yield overlay, partial(write_overlay, takeoff, drawing, source, document=documents.pop(source, None))
     yield outputs.workbook, partial(write_workbook, takeoff)
     if outputs.result:
         yield outputs.result, partial(write_result, takeoff)

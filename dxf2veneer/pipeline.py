@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
@@ -18,7 +18,7 @@ from dxf2veneer.checking import check_laid, check_takeoff
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.start import UnitsOf, start_tables
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
-from dxf2veneer.drawing import DrawingError, load_drawing
+from dxf2veneer.drawing import DrawingError, forget, load_drawing
 from dxf2veneer.job import Job, with_settings
 from dxf2veneer.judging import judge, with_reasons
 from dxf2veneer.judging.findings import tell_breaks
@@ -42,24 +42,26 @@ from dxf2veneer.recognise import recognise
 from dxf2veneer.units import length_text
 
 Progress = Callable[[str], None]
+Keep = Callable[[Path, Any], None]
+"""Is given a file and the library's document of it."""
 
 
 def take_off(
-    paths: Path | str | Sequence[Path | str], job: Job, *, progress: Progress = lambda step: None
+    paths: Path | str | Sequence[Path | str], job: Job, *, progress: Progress = lambda step: None, keep: Keep = forget
 ) -> Takeoff:
     """The takeoff of one job over one drawing or several.
 
     Job and takeoff are plain values that can be pickled, so that this can be mapped over drawings on
     other processes and machines (docs/many-drawings.md).
 
-    ``progress`` is called with a few words at each step. Raises ``drawing.DrawingError`` for a
+    ``progress`` is called with a few words at each step; ``keep`` as in ``drawing.load_drawing``. Raises ``drawing.DrawingError`` for a
     drawing that can't be used and ``settings.SettingsError`` for a product or price file that can't.
     """
     product = load_product(job.product_path)
     drawings = []
     for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
         progress(f"reading {path.name}")
-        drawings.append(load_drawing(path, job, index))
+        drawings.append(load_drawing(path, job, index, keep))
     progress("recognising walls and openings")
     found = recognise(drawings, job)
     if not found.walls:

@@ -52,11 +52,12 @@ def made(
         say(safe(step))
 
     try:
-        result = take_off(asked.drawings, job, progress=tell)
+        documents: dict[Path, Any] = {}
+        result = take_off(asked.drawings, job, progress=tell, keep=documents.__setitem__)
         _refuse_unknown_layers(result)
         outputs = with_pictures(outputs, result, asked.picture_folder)
         spare(outputs, asked, job)
-        write_outputs(result, asked.drawings, outputs, say=tell, still=still)
+        write_outputs(result, asked.drawings, outputs, documents=documents, say=tell, still=still)
     except (DrawingError, WriteError) as error:
         raise click.ClickException(safe(str(error))) from None
     except (SettingsError, OutputClashError) as error:

@@ -17,6 +17,7 @@ importing this package costs nothing.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,23 +25,30 @@ from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.layers import layer_matches
 
 if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+
     from dxf2veneer.drawing.outlines.picking import Face
     from dxf2veneer.drawing.survey import Survey
     from dxf2veneer.job import Job
     from dxf2veneer.model import Drawing
 
-__all__ = ["DrawingError", "layer_matches", "list_faces", "load_drawing", "survey_drawing"]
+__all__ = ["DrawingError", "forget", "layer_matches", "list_faces", "load_drawing", "survey_drawing"]
 
 
-def load_drawing(path: Path, job: Job, index: int) -> Drawing:
+def forget(path: Path, document: Document) -> None:
+    """Keep no document."""
+
+
+def load_drawing(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None] = forget) -> Drawing:
     """The shapes and labels on the job's layers, in inches; ``index`` numbers the drawing.
 
     Raises DrawingError with one line where the file can't be read, has no unit, or holds nothing
-    on any wall layer. Everything smaller is a notice of the drawing.
+    on any wall layer. Everything smaller is a notice of the drawing. ``keep`` is given the library's document
+    where the whole file had to be read and the job asks for a copy of it, so that it need not be read again.
     """
     from dxf2veneer.drawing.load import load
 
-    return load(path, job, index)
+    return load(path, job, index, keep)
 
 
 def survey_drawing(path: Path, job: Job | None = None) -> Survey:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+
+from ezdxf.document import Drawing as Document
 
 from dxf2veneer.drawing.content import Content, layer_states, read_content, tell_external, wanted_of
 from dxf2veneer.drawing.errors import DrawingError
@@ -32,11 +34,13 @@ LARGE = 20_000_000
 """Bytes from which on copying a drawing whole takes so long that it is said."""
 
 
-def load(path: Path, job: Job, index: int) -> Drawing:
-    """Read a file's wanted layers. Raises DrawingError in one line where the file is of no use."""
+def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
+    """Read a file's wanted layers; ``keep`` as in take_off. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
         raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
     source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job), most=job.limits.named), limits=job.limits)
+    if source.is_whole and not job.output.overlay_only:
+        keep(path, source.document)
     teller = Teller(index, job.limits.notices, job.output.display)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)

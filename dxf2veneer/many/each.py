@@ -7,6 +7,7 @@ from contextlib import closing
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from dxf2veneer import __version__
 from dxf2veneer.job import Job
@@ -121,10 +122,11 @@ def _made(task: Task, asked: Asked, job: Job) -> Outcome:
     from dxf2veneer.terminal import notice_lines
 
     spare(task.outputs, asked, job)
-    takeoff = take_off(asked.drawings, job)
+    documents: dict[Path, Any] = {}
+    takeoff = take_off(asked.drawings, job, keep=documents.__setitem__)
     outputs = with_pictures(task.outputs, takeoff, task.pictures)
     spare(outputs, asked, job)
-    write_outputs(takeoff, asked.drawings, outputs)
+    write_outputs(takeoff, asked.drawings, outputs, documents=documents)
     done = Done(
         drawing=takeoff.drawings[0].sha256,
         asked=task.asked,

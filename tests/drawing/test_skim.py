@@ -19,8 +19,9 @@ from conftest import ROOT
 from drawings import job, sheet
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from odd_files import ascii_of, cut_files, document, entities, flipped_files, odd_files
+from odd_files import ascii_of, binary_of, cut_files, document, entities, flipped_files, odd_files
 
+from dxf2veneer.cli import main
 from dxf2veneer.drawing import DrawingError, load, load_drawing
 from dxf2veneer.drawing.content import wanted_of
 from dxf2veneer.drawing.file import source
@@ -284,10 +285,14 @@ def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypa
     assert ["--overlay-only is faster" in n.message for n in told if n.code == "WHOLE_COPY"] == [True] * (not overlay_only)
 
 
-@pytest.mark.parametrize(("overlay_only", "reads"), [(True, 0), (False, 1)])
-def test_whole_drawing_is_read_for_its_copy_alone_and_once(overlay_only, reads, tmp_path, monkeypatch):
+@pytest.mark.parametrize(
+    ("content", "overlay_only", "reads"),
+    [(ascii_of, True, 0), (ascii_of, False, 1), (binary_of, True, 1), (binary_of, False, 1)],
+    ids=["text-alone", "text-copied", "binary-alone", "binary-copied"],
+)
+def test_whole_drawing_is_read_once_at_most_and_a_text_one_for_its_copy_alone(content, overlay_only, reads, tmp_path, monkeypatch):
     path, asked = tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only, plan__panels=False)
-    path.write_bytes(ascii_of(drawn()))
+    path.write_bytes(content(drawn()))
     wholes = []
 
     def whole(name, *others):
@@ -296,6 +301,28 @@ def test_whole_drawing_is_read_for_its_copy_alone_and_once(overlay_only, reads, 
 
     for module in (source, overlay_copy):
         monkeypatch.setattr(module, "readfile", whole)
-    takeoff = take_off([path], asked)
-    write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "copy.dxf")
+    kept = {}
+    takeoff = take_off([path], asked, keep=kept.__setitem__)
+    assert set(kept) == ({path} if content is binary_of and not overlay_only else set())
+    write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "copy.dxf", kept.get(path))
     assert len(wholes) == reads
+    write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "anew.dxf")
+    assert (tmp_path / "anew.dxf").read_bytes() == (tmp_path / "copy.dxf").read_bytes()
+
+
+@pytest.mark.parametrize("each", [False, True])
+def test_the_command_reads_a_binary_drawing_once(each, tmp_path, monkeypatch):
+    path = tmp_path / "drawing.dxf"
+    path.write_bytes(binary_of(drawn()))
+    wholes = []
+
+    def whole(name, *others):
+        wholes.append(name)
+        return ezdxf.readfile(name, *others)
+
+    for module in (source, overlay_copy):
+        monkeypatch.setattr(module, "readfile", whole)
+    options = ["--wall-layer", "A-WALL", "--no-plan", "-o", str(tmp_path / "out"), *(["--each", "--workers", "1"] if each else [])]
+    main(["takeoff", str(path), *options], standalone_mode=False)
+    assert len(wholes) == 1
+    assert (tmp_path / "out" / "drawing-courses.dxf").exists()

@@ -48,6 +48,8 @@ class Source:
     """What a sample left out."""
     size: int = 0
     """Bytes of the file."""
+    is_whole: bool = False
+    """Whether the document is the whole file as the library reads it, nothing left out and nothing repaired."""
 
     @property
     def version(self) -> str:
@@ -78,7 +80,7 @@ def open_source(
         return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
     try:
         document = _usable(readfile(path, encoding))
-        return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content))
+        return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content), is_whole=True)
     except OSError:
         raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
     except _DAMAGE as error:

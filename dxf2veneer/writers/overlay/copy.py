@@ -41,12 +41,13 @@ class OverlayError(ValueError):
 
 
 def copy_of(
-    source: Path, encoding: str | None, *, version: str | None, inches_per_unit: float
+    source: Path, encoding: str | None, *, version: str | None, inches_per_unit: float, document: Document | None = None
 ) -> tuple[Document, bool]:
     """The source in memory, without an earlier overlay, in the wished version; and whether its
-    entities still have the handles that they have in the source."""
+    entities still have the handles that they have in the source. Where the source was read already,
+    its ``document`` becomes the copy."""
     try:
-        doc = _read(source, encoding)
+        doc = document or _read(source, encoding)
     except DAMAGE as error:
         raise OverlayError(
             f"{source}: can't be copied whole ({' '.join(str(error).split())}); add --overlay-only to write just our layers"

@@ -33,12 +33,13 @@ _NEW_VERSION = "R2010"
 _MARGIN = 1.2
 
 
-def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) -> None:
+def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, document: Document | None = None) -> None:
     """Write the overlay of one drawing to ``path``.
 
     A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
     our layers, at the drawing's own coordinates and in its unit. Raises OverlayError in one line
-    where the source can't be read or copied, leaving nothing behind.
+    where the source can't be read or copied, leaving nothing behind. ``document`` is the source where
+    it was read whole already; it is drawn into.
     """
     output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():
@@ -47,7 +48,7 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path) 
         doc, same_handles = _new(drawing, output.dxf_version or _NEW_VERSION), True
     else:
         doc, same_handles = copy_of(
-            source, takeoff.job.drawing.encoding, version=output.dxf_version, inches_per_unit=inches
+            source, takeoff.job.drawing.encoding, version=output.dxf_version, inches_per_unit=inches, document=document
         )
     _check_names(doc, source, output.layer_prefix)
     taken = [] if output.overlay_only else text_boxes(doc, inches)
