@@ -60,6 +60,13 @@ class Laid:
         return joints_of(self.run, self.lengths)
 
 
+class Layout(NamedTuple):
+    """The runs of a job as laid, and on how many of them a rule is broken."""
+
+    laid: list[Laid]
+    broken: int
+
+
 class _State(NamedTuple):
     """A plan so far, one link of a chain: cost, what is at hand, joints of this course and the last."""
 
@@ -95,15 +102,16 @@ class _Tried(NamedTuple):
     costed: Costed | None = None
 
 
-def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False) -> list[Laid]:
-    """Lay the runs of all walls, courses and runs in order; the runs as laid.
+def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False) -> Layout:
+    """Lay the runs of all walls, courses and runs in order.
 
     Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's mitred
     panel serves both its walls all the same).
     """
     ahead = look_ahead(walls, sizes, within_walls=within_walls)
     moods = [sizes, *([dataclasses.replace(sizes, worth=1.0, holding=0.0)] if len(ahead) <= _SMALL_RUNS else [])]
-    return min((_laid(walls, ahead, mood, within_walls) for mood in moods), key=lambda state: state.cost).chain()
+    best = min((_laid(walls, ahead, mood, within_walls) for mood in moods), key=lambda state: state.cost)
+    return Layout(best.chain(), best.broken)
 
 
 def _laid(walls: Sequence[Sequence[Sequence[Run]]], ahead: Sequence[Ahead], sizes: Sizes, within_walls: bool) -> _State:

@@ -39,14 +39,25 @@ def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tup
     sizes = Sizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
     within = job.plan.offcuts == "wall"
-    laid = lay(runs, sizes, within_walls=within)
-    units = cut_stock(laid, sizes, within_walls=within)
+    laid, units = _cheapest(runs, sizes, within_walls=within)
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
         dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=tuple(p.piece for p in placed.get(w.wall.id, ())))) for w in walls
     )
     yielded = tuple(yielded_of(laid, done, sizes, job.output.display))
     return done, _plan(done, runs, laid, units, placed, sizes, yielded, job)
+
+
+def _cheapest(runs: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool) -> tuple[list[Laid], tuple[Unit, ...]]:
+    """The runs as laid and their units: with the fewest broken rules, and of such the cheapest.
+
+    Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
+    cheaper, it is taken, what is left over still serving the others.
+    """
+    ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
+    tried = [(layout, cut_stock(layout.laid, sizes, within_walls=within_walls)) for layout in (lay(runs, sizes, within_walls=w) for w in ways)]
+    layout, units = min(tried, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1])))
+    return layout.laid, units
 
 
 def _plan(
