@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -9,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.escaping import for_file_name
-from dxf2veneer.placing import PlacingError, aside, finish_earlier, place
+from dxf2veneer.placing import PlacingError, RoomError, aside, finish_earlier, place
 
 if TYPE_CHECKING:
     from dxf2veneer.job import Job
@@ -26,6 +27,10 @@ class WriteError(Exception):
 
 class OvertakenError(Exception):
     """The inputs changed while the takeoff was made, so nothing was written."""
+
+
+class LateInterrupt(KeyboardInterrupt):
+    """An interrupt that came when all outputs stood in their places already."""
 
 
 @dataclass(frozen=True)
@@ -137,6 +142,28 @@ def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequ
         written.add(path.resolve())
 
 
+def spare_folders(folders: Mapping[str, Path | None]) -> None:
+    """Refuse folders, by the option that names them, in whose place or above which a file stands.
+
+    Raises OutputClashError.
+    """
+    for option, folder in folders.items():
+        if folder is None:
+            continue
+        standing = next((place for place in (folder, *folder.parents) if os.path.exists(place)), None)
+        if standing and not os.path.isdir(standing):
+            raise OutputClashError(f"{standing} is a file, not a folder; choose another place with {option}")
+
+
+def folders_of(asked: Asked, *, each: bool = False) -> dict[str, Path | None]:
+    """The folder that each option asks to write into; with ``each`` those of files name folders too."""
+    folders = {"-o": asked.folder, "--csv": asked.csv_folder, "--svg": asked.picture_folder}
+    files = {"--json": asked.json_file, "--report": asked.report_file, "--pdf": asked.pdf_file}
+    if each:
+        return {**folders, **{f"{option}, which names a folder with --each": path for option, path in files.items()}}
+    return {**folders, **{option: path and path.parent for option, path in files.items()}}
+
+
 def spare_others(outputs: Iterable[Path]) -> None:
     """Refuse outputs in whose place stands what this tool did not write, or what was changed since.
 
@@ -168,13 +195,13 @@ def write_outputs(
     """Write all outputs or none: each is made in a folder aside, then all are put in their places.
 
     ``documents`` are sources that were read whole already; each is given up once it is copied.
-    ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no, and
-    WriteError where an output can't be made.
+    ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no,
+    WriteError where an output can't be made, and LateInterrupt for an interrupt after all were written.
     """
     from dxf2veneer.writers.files import is_ours
     from dxf2veneer.writers.overlay import OverlayError
 
-    target = outputs.workbook.parent
+    target, placed = outputs.workbook, False
     try:
         folders = dict.fromkeys(p.resolve().parent for p in outputs)
         if any([finish_earlier(folder, is_ours) for folder in folders]):
@@ -189,10 +216,16 @@ def write_outputs(
             if not still():
                 raise OvertakenError
             place(made)
+            placed = True
+    except KeyboardInterrupt:
+        raise LateInterrupt if placed else KeyboardInterrupt from None
     except OverlayError as error:
         raise WriteError(str(error)) from None
     except PlacingError as error:
         raise WriteError(f"can't replace {error.filename}: {error.strerror}; is it open in another program? {_UNCHANGED}") from None
+    except RoomError as error:
+        first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
+        raise WriteError(f"can't write {first}: no file can be made in {first.parent} ({error.strerror}); {_UNCHANGED}") from None
     except OSError as error:
         raise WriteError(f"can't write {target}: {error.strerror or error}; {_UNCHANGED}") from None
 

@@ -31,27 +31,37 @@ class PlacingError(OSError):
     """A file could not be put in its place; its name is ``filename``."""
 
 
+class RoomError(OSError):
+    """No file can be made in a folder; its name is ``filename``."""
+
+
 @contextmanager
 def aside(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
-    """A folder to make files in for each folder they will stand in, on the same disk; gone at the end. Raises OSError."""
+    """A folder to make files in for each folder they will stand in, on the same disk; gone at the end. Raises RoomError."""
     with ExitStack() as stack:
         rooms = {}
         for folder in dict.fromkeys(folders):
-            folder.mkdir(parents=True, exist_ok=True)
-            room = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix=_PREFIX, dir=folder, ignore_cleanup_errors=True)))
-            (room / _NEW).mkdir()
-            (room / _OLD).mkdir()
+            try:
+                folder.mkdir(parents=True, exist_ok=True)
+                room = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix=_PREFIX, dir=folder, ignore_cleanup_errors=True)))
+                (room / _NEW).mkdir()
+                (room / _OLD).mkdir()
+            except OSError as error:
+                raise RoomError(error.errno, error.strerror or str(error), str(folder)) from error
             rooms[folder] = room / _NEW
         yield rooms
 
 
 def place(made: Mapping[Path, Path]) -> None:
     """Put files made in such folders in their places: target -> made. Raises PlacingError, all being as before."""
-    marks = [room / _READY for room in dict.fromkeys(draft.parents[1] for draft in made.values())]
+    marks: dict[Path, Path] = {}
+    for target, draft in made.items():
+        marks.setdefault(draft.parents[1] / _READY, target)
     done: list[tuple[Path, Path | None]] = []
     target = Path()
     try:
-        for mark in marks:
+        for mark, first in marks.items():
+            target = first
             mark.touch()
         for target, draft in made.items():
             old = _kept(target, draft.parents[1] / _OLD / draft.name)

@@ -277,9 +277,25 @@ def test_a_drawing_given_twice_would_count_twice(front, out):
 
 def test_a_folder_that_can_not_be_made(front, tmp_path):
     (tmp_path / "taken").write_text("a file")
-    message = error_of("takeoff", front, *LAYERS, "-o", tmp_path / "taken" / "out", code=1)
-    assert "can't write" in message
+    message = error_of("takeoff", front, *LAYERS, "-o", tmp_path / "taken" / "out", code=2)
+    assert "taken is a file, not a folder; choose another place with -o" in message
     assert (tmp_path / "taken").read_text() == "a file"
+
+
+@pytest.mark.parametrize(
+    ("option", "place"),
+    [("--csv", ""), ("--svg", ""), ("--json", "r.json"), ("--report", "sub/r.html")],
+)
+def test_a_file_where_a_folder_should_be_is_wrong_use_by_the_options_name(front, out, option, place):
+    before = front.read_bytes()
+    message = error_of("takeoff", front, *LAYERS, "-o", out, option, front / place, code=2)
+    assert message.endswith(f"front.dxf is a file, not a folder; choose another place with {option}")
+    assert front.read_bytes() == before and not out.exists()
+
+
+def test_an_input_in_place_of_the_folder_is_wrong_use(front):
+    for command in ("takeoff", "watch"):
+        assert "front.dxf is a file, not a folder; choose another place with -o" in error_of(command, front, *LAYERS, "-o", front, code=2)
 
 
 def test_an_output_that_is_a_folder_stops_before_anything_is_written(front, out, tmp_path):

@@ -291,6 +291,27 @@ def test_a_folder_that_nobody_may_write_to(front, tmp_path):
     assert done.exit_code == 1 and "can't write" in done.output and done.output.count("\n") <= 3
 
 
+@pytest.mark.skipif(not Path("/proc/self").exists(), reason="no folder that nobody may write to")
+@pytest.mark.parametrize(("option", "place", "folder"), [("--json", "/proc/x.json", "/proc"), ("--report", "/proc/sub/x.html", "/proc/sub")])
+def test_the_output_that_can_not_be_made_is_named_and_no_other(front, out, option, place, folder):
+    done = CliRunner().invoke(main, ["takeoff", str(front), *LAYERS, "-o", str(out), option, place])
+    assert done.exit_code == 1 and f"can't write {place}: no file can be made in {folder} (" in done.output
+    assert str(out) not in done.output and contents(out) == {} and left_over(out) == []
+
+
+def test_the_output_whose_folder_can_not_be_marked_is_named(front, out, monkeypatch):
+    real = Path.touch
+
+    def touch(path, **more):
+        if path.parents[1].name == "svg":
+            raise OSError(errno.EIO, "Input/output error")
+        real(path, **more)
+
+    monkeypatch.setattr(Path, "touch", touch)
+    assert "can't replace" in (told := run(front, out, code=1).replace("\n", " ")) and "svg/W1.svg: Input/output error" in told
+    assert contents(out) == {}
+
+
 # --------------------------------------------------------------------- killed
 
 KILLED_AT = """

@@ -14,7 +14,16 @@ import click
 from dxf2veneer.cli.making import clear_line, job_asked
 from dxf2veneer.job import Job
 from dxf2veneer.notices import CAUTION
-from dxf2veneer.outputs import Asked, OutputClashError, Outputs, other_inputs, spare_inputs, spare_others
+from dxf2veneer.outputs import (
+    Asked,
+    OutputClashError,
+    Outputs,
+    folders_of,
+    other_inputs,
+    spare_folders,
+    spare_inputs,
+    spare_others,
+)
 from dxf2veneer.settings import SettingsError
 from dxf2veneer.terminal import safe
 
@@ -65,6 +74,7 @@ def _check(asked: Asked, job: Job, every: Sequence[Outputs], record: Path, table
 
     tables = [table_file] if table_file else []
     try:
+        spare_folders({**folders_of(asked, each=True), "--table": table_file.parent if table_file else None})
         spare_inputs([*chain.from_iterable(every), record, *tables], asked.drawings, other_inputs(asked, job))
         if not asked.force:
             spare_others(tables)
@@ -79,7 +89,7 @@ def _check(asked: Asked, job: Job, every: Sequence[Outputs], record: Path, table
         for folder in {path.parent for path in chain.from_iterable(every)}:
             folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise click.ClickException(safe(f"can't write into {folder}: {error.strerror}; with --each, --json, --report and --pdf name folders")) from None
+        raise click.ClickException(safe(f"can't write into {folder}: {error.strerror}")) from None
 
 
 @contextmanager

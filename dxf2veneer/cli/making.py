@@ -16,8 +16,10 @@ from dxf2veneer.outputs import (
     OutputClashError,
     Outputs,
     WriteError,
+    folders_of,
     outputs_of,
     spare,
+    spare_folders,
     with_pictures,
     write_outputs,
 )
@@ -33,6 +35,7 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
     job = job_asked(asked)
     outputs = outputs_of(asked)
     try:
+        spare_folders(folders_of(asked))
         spare(outputs, asked, job)
     except OutputClashError as error:
         raise click.UsageError(safe(str(error))) from None
