@@ -80,6 +80,7 @@ CATALOGUE: dict[str, Kind] = {
     "STARTER_BELOW_BASE": Kind(_W, "The starter line lies below the wall's base.", "Raise --start, or check the level line."),
     "STARTER_HIGH": Kind(_W, "The starter line lies a course or more above the wall's base.", "Lower --start or --clearance, or check the level line."),
     "BASE_STEPPED": Kind(_I, "The wall's base steps or slopes; the starter strip is counted along its level length.", "Check the first course at the steps on the overlay."),
+    "CORNER_UNTIED": Kind(_W, "Two walls meet at a corner with first courses at different heights, and no level line ties their courses.", "Draw a level line across both walls and name its layer (--level-layer), so that courses run on and corner pieces take turns."),
     "SLIVER": Kind(_W, "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.", "Shift the courses with --start (--start best looks for the fewest slivers), or move the opening."),
     "START_SLIVERS": Kind(_W, "The best start that was asked for still leaves slivers.", "Widen the range with --clearance-most, or move the heads and sills that the course check names."),
     "START_OUT_OF_RANGE": Kind(_W, "Walls whose courses run together have bases so different that no start brings every starter into the permitted range.", "Widen the range with --clearance-most, or check the level lines."),

@@ -16,6 +16,7 @@ from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.checking import check_laid, check_takeoff
 from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.joined import tell_untied
 from dxf2veneer.coursing.start import UnitsOf, start_tables
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.drawing import DrawingError, forget, load_drawing
@@ -116,6 +117,7 @@ def lay_out(
         courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
         coursed.append(WallTakeoff(wall, measured, courses))
         notices += told
+    notices += tell_untied(coursed, corners, product.panel.height, job.output.display)
     laid, plan, told = _planned(coursed, job, product, progress)
     notices += [*told, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_units(starts, plan) if plan else starts)
