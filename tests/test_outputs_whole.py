@@ -233,8 +233,44 @@ def test_an_interrupt_between_two_puts_all_back(front, out, monkeypatch):
         return real(source, target)
 
     monkeypatch.setattr(placing.os, "replace", replace)
-    CliRunner().invoke(main, words(front, out))
+    assert run(front, out, code=130) == "Interrupted: nothing was written.\n"
     assert contents(out) == old and left_over(out) == []
+
+
+def interrupt(*args, **more):
+    raise KeyboardInterrupt
+
+
+@pytest.mark.parametrize("step", ["dxf2veneer.pipeline.take_off", "dxf2veneer.writers.workbook.write_workbook"])
+def test_an_interrupt_before_writes_nothing(front, out, monkeypatch, step):
+    monkeypatch.setattr(step, interrupt)
+    assert run(front, out, "--quiet", code=130) == "Interrupted: nothing was written.\n"
+    assert not out.exists() or (contents(out) == {} and left_over(out) == [])
+
+
+@pytest.mark.parametrize("step", ["dxf2veneer.placing.shutil.rmtree", "dxf2veneer.terminal.summary"])
+def test_an_interrupt_after_says_that_all_is_written(front, out, monkeypatch, step):
+    """While the folders aside are taken away, or while the table of walls is shown."""
+    monkeypatch.setattr(step, interrupt)
+    assert run(front, out, code=130).endswith("Interrupted: all outputs are written.\n")
+    assert len(contents(out)) == 6
+
+
+def test_a_process_that_is_interrupted_ends_with_130(front, out):
+    """As a terminal does on Ctrl-C; the takeoff stops in the middle and signals itself."""
+    script = (
+        "import os, signal, sys\nfrom dxf2veneer import pipeline\nfrom dxf2veneer.cli import main\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "pipeline.take_off = lambda *a, **b: os.kill(os.getpid(), signal.SIGINT)\nmain(sys.argv[1:])"
+    )
+    done = subprocess.run([sys.executable, "-c", script, *words(front, out)], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "Interrupted: nothing was written.\n")
+
+
+def test_an_interrupt_of_another_command_is_one_line_too(front, monkeypatch):
+    monkeypatch.setattr("dxf2veneer.drawing.survey_drawing", interrupt)
+    done = CliRunner().invoke(main, ["layers", str(front)])
+    assert (done.exit_code, done.output) == (130, "Interrupted.\n")
 
 
 def test_a_full_disk_leaves_what_stood_there(front, out):

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from dxf2veneer.cli.making import clear_line, job_asked
+from dxf2veneer.cli.making import INTERRUPTED, clear_line, job_asked
 from dxf2veneer.job import Job
 from dxf2veneer.notices import CAUTION
 from dxf2veneer.outputs import (
@@ -29,10 +29,6 @@ from dxf2veneer.terminal import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.many.each import Outcome
-
-INTERRUPTED = 130
-"""Exit code of a run that was interrupted, as shells have it."""
-
 
 def take_each(
     asked: Asked, *, quiet: bool, strict: bool, workers: int | None, table_file: Path | None, again: bool

@@ -30,6 +30,10 @@ if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
 
 
+INTERRUPTED = 130
+"""Exit code of a run that was interrupted, as shells have it."""
+
+
 def prepared(asked: Asked) -> tuple[Job, Outputs]:
     """The job and the outputs of a takeoff. Wrong use ends here, before a drawing is read."""
     job = job_asked(asked)

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.cli.making import made, report, speaker
+from dxf2veneer.cli.making import INTERRUPTED, clear_line, made, report, speaker
 from dxf2veneer.cli.options import FILE, takeoff_options
 from dxf2veneer.notices import Level
-from dxf2veneer.outputs import Asked
+from dxf2veneer.outputs import Asked, LateInterrupt
 
 
 @click.command()
@@ -34,8 +34,20 @@ def takeoff(asked: Asked, quiet: bool, strict: bool, each: bool, workers: int | 
     for name, given in (("--workers", workers), ("--table", table_file), ("--again", again)):
         if given:
             raise click.UsageError(f"{name} is for drawings that are jobs of their own; add --each, or leave it out")
-    result, outputs = made(asked, speaker(quiet))
-    report(result, outputs, quiet=quiet)
+    exit_with(_take_one(asked, quiet=quiet, strict=strict))
+
+
+def _take_one(asked: Asked, *, quiet: bool, strict: bool) -> int:
+    """Make and write one takeoff and show it; the exit code."""
+    written = False
+    try:
+        result, outputs = made(asked, speaker(quiet))
+        written = True
+        report(result, outputs, quiet=quiet)
+    except KeyboardInterrupt as interrupt:
+        clear_line(quiet)
+        stands = "all outputs are written" if written or isinstance(interrupt, LateInterrupt) else "nothing was written"
+        click.echo(f"Interrupted: {stands}.", err=True)
+        return INTERRUPTED
     levels = {n.level for n in result.notices}
-    if Level.ERROR in levels or (strict and Level.WARNING in levels):
-        exit_with(1)
+    return int(Level.ERROR in levels or (strict and Level.WARNING in levels))
