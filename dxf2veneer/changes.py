@@ -48,7 +48,7 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
 def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
     for name, was, now in (("walls", len(before.walls), len(after.walls)), ("openings counted", before.totals.openings, after.totals.openings)):
         if now != was:
-            yield f"{name} {now - was:+d} to {now}"
+            yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
     if before.plan and after.plan:
         for name, was, now in (
             ("flat panels", before.plan.flat.units, after.plan.flat.units),
@@ -56,13 +56,14 @@ def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
             ("crosscuts", before.plan.cuts, after.plan.cuts),
         ):
             if now != was:
-                yield f"{name} {now - was:+d} to {now}"
+                yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
     elif after.plan:
         yield f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
     elif before.plan:
         yield f"no longer planned: about {after.panels_by_area} flat panels by area"
     elif after.panels_by_area != before.panels_by_area:
-        yield f"panels by area {after.panels_by_area - before.panels_by_area:+d} to {after.panels_by_area}"
+        was, now = before.panels_by_area, after.panels_by_area
+        yield f"panels by area {_signed(str(abs(now - was)), now > was)} to {now}"
 
 
 def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
@@ -70,7 +71,7 @@ def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
         return
     was, now = before.order.bid.total, after.order.bid.total
     if was is not None and now is not None and was != now:
-        yield f"bid {now - was:+,.2f} to {now:,.2f} {after.order.currency}".rstrip()
+        yield f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} {after.order.currency}".rstrip()
     elif was is None and now is not None:
         yield f"bid now {now:,.2f} {after.order.currency}".rstrip()
     elif was is not None and now is None:

@@ -131,11 +131,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     """The answer of ``dxf2veneer layers``: the file, its size in the units that fit, its layers."""
     unit = unit_by_name(survey.units).title if survey.units else "none: add --units when you take off"
     yield safe(f"{survey.file}: DXF {survey.dxf_version}, unit in the file: {unit}")
-    yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
-    widest = max(len(entry.text) for entry in survey.in_units)
-    for entry in survey.in_units:
-        fits = "fits a building" if entry.plausible else "no building is that size"
-        yield f"  in {unit_by_name(entry.unit).title:<12} {entry.text:<{widest}}  {fits}"
+    yield from _size_lines(survey)
     yield from _evidence_lines(survey)
     yield ""
     rows = [
@@ -144,6 +140,18 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     ]
     lines = list(table(("layer", "state", "entities", "closed", "area", "size", "could be"), [(*r[:6], "") for r in rows], left=3))
     yield from (f"{line.ljust(len(lines[1]))}  {safe(guess)}".rstrip() for line, guess in zip(lines, ["", "", *(r[6] for r in rows)], strict=True))
+
+
+def _size_lines(survey: Survey) -> Iterator[str]:
+    """The size measured, in drawing units and in the units that it could be in."""
+    if not (survey.width or survey.height):
+        yield "No outline or line was found to measure on the layers that are shown"
+        return
+    yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
+    widest = max(len(entry.text) for entry in survey.in_units)
+    for entry in survey.in_units:
+        fits = "fits a building" if entry.plausible else "no building is that size"
+        yield f"  in {unit_by_name(entry.unit).title:<12} {entry.text:<{widest}}  {fits}"
 
 
 def _evidence_lines(survey: Survey) -> Iterator[str]:

@@ -336,6 +336,20 @@ def test_layers_shows_a_table_and_a_command_to_try(front):
     assert "unit in the file: inches" in shown
 
 
+def test_layers_of_a_drawing_without_an_outline_says_so_in_one_line(tmp_path):
+    document = ezdxf.new()
+    document.layers.add("WALL")
+    document.saveas(tmp_path / "bare.dxf")
+    shown = run("layers", tmp_path / "bare.dxf").stdout
+    assert shown.splitlines()[1] == "No outline or line was found to measure on the layers that are shown"
+    assert " building" not in shown and "WALL" in shown
+
+
+def test_faces_of_a_layer_that_is_not_there_speaks_of_no_wall_layer(front):
+    message = error_of("layers", front, "--faces", "NOPE", code=1)
+    assert "nothing lies on the layer NOPE; the nearest layers are" in message
+
+
 def test_layers_as_json(front):
     found = json.loads(run("layers", front, "--json").stdout)
     assert {"WALL", "OPENING"} <= {entry["name"] for entry in found["layers"]}

@@ -309,7 +309,7 @@ def windowed(top):
     [
         (FIRST, [SAME]),
         (WIDER, ["gross +8.00 sq ft to 141.33 sq ft", "net +8.00 sq ft to 131.33 sq ft", "starter +1'-0\" to 17'-8\""]),
-        (drawing(wall=[(0, 0, 200, 96)]), ["openings −10.00 sq ft to 0.00 sq ft", "net +10.00 sq ft to 133.33 sq ft", "openings counted -1 to 0"]),
+        (drawing(wall=[(0, 0, 200, 96)]), ["openings −10.00 sq ft to 0.00 sq ft", "net +10.00 sq ft to 133.33 sq ft", "openings counted −1 to 0"]),
         (drawing(wall=[(0, 0, 200, 96), (300, 0, 396, 96)], opening=[WINDOW]), ["walls +1 to 2"]),
         (windowed(79), ["openings +1.75 sq ft to 11.75 sq ft", "new: SLIVER head of W1-O1"]),
     ],
@@ -329,11 +329,13 @@ def test_panels_by_plan_and_by_area(base, tmp_path):
     wider = taken(tmp_path, WIDER)
     more = wider.plan.flat.units - base.plan.flat.units
     assert f"flat panels {more:+d} to {wider.plan.flat.units}" in what_changed(base, wider)
+    assert f"flat panels −{more} to {base.plan.flat.units}" in what_changed(wider, base), "a true minus, as before areas"
     loose = dataclasses.replace(wider, plan=None)
     assert f"no longer planned: about {loose.panels_by_area} flat panels by area" in what_changed(base, loose)
     assert "now planned: " in what_changed(loose, wider)
     # 1.1 x 123.33 / 2 is 67.8 and 1.1 x 131.33 / 2 is 72.2
     assert "panels by area +5 to 73" in what_changed(dataclasses.replace(base, plan=None), loose)
+    assert "panels by area −5 to 68" in what_changed(loose, dataclasses.replace(base, plan=None))
 
 
 def test_the_bid(base):
@@ -342,6 +344,7 @@ def test_the_bid(base):
         return dataclasses.replace(base, order=dataclasses.replace(base.order, bid=dataclasses.replace(base.order.bid, lines=lines)))
 
     assert what_changed(bid(Decimal("1000.00")), bid(Decimal("1234.50"))).startswith("bid +234.50 to 1,234.50")
+    assert what_changed(bid(Decimal("1234.50")), bid(Decimal("1000.00"))).startswith("bid −234.50 to 1,000.00")
     assert what_changed(bid(Decimal("1000.00")), bid(None)) == "bid has no total any more"
 
 

@@ -58,8 +58,13 @@ def tell_external(document: Document, teller: Teller) -> None:
 
 def wanted_of(job: Job) -> Callable[[str], bool]:
     """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
-    wanted, ours = patterns_of(job.layers), (f"{job.output.layer_prefix}-*",)
-    return lambda name: layer_matches(name, wanted) and not layer_matches(name, ours)
+    wanted = patterns_of(job.layers)
+    return lambda name: layer_matches(name, wanted) and not is_of_overlay(name, job)
+
+
+def is_of_overlay(name: str, job: Job) -> bool:
+    """Whether a layer is one of those that the overlay draws on."""
+    return layer_matches(name, (f"{job.output.layer_prefix}-*",))
 
 
 def read_content(

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from ezdxf.document import Drawing as Document
 
-from dxf2veneer.drawing.content import Content, layer_states, read_content, tell_external, wanted_of
+from dxf2veneer.drawing.content import Content, is_of_overlay, layer_states, read_content, tell_external, wanted_of
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.skim import skim
-from dxf2veneer.drawing.file.source import Source, open_source
+from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.drawing.layers import (
     MARK_ROLES,
     OUTLINE_ROLES,
@@ -54,7 +54,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         content = read_content(source.document, states, job, choice.to_inches, teller)
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
-    _check_layers(path, job, content, states, source, teller)
+    _check_layers(path, job, content, states, teller, asked_for="wall layer")
     content = _as_pointed_at(content, job, choice.to_inches, teller)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
     openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
@@ -88,7 +88,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     teller, states = Teller(0, job.limits.notices, job.output.display), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
-    _check_layers(path, job, content, states, source, teller)
+    _check_layers(path, job, content, states, teller, asked_for="layer")
     windows = [box for _, box in _windows(job, scale)]
     shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
@@ -149,16 +149,12 @@ def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:
 
 
 def _check_layers(
-    path: Path, job: Job, content: Content, states: dict[str, LayerState], source: Source, teller: Teller
+    path: Path, job: Job, content: Content, states: dict[str, LayerState], teller: Teller, *, asked_for: str
 ) -> None:
-    """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer."""
+    """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer (``asked_for`` in words)."""
     names = [s.name for s in states.values()]
     if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
-        near = list(dict.fromkeys(n for p in job.layers.wall for n in nearest_layers(p, names)))
-        raise DrawingError(
-            f"{path}: nothing lies on the wall layer {', '.join(job.layers.wall)}; the nearest layers are "
-            f"{', '.join(near)}; for all of them run: dxf2veneer layers {path}"
-        )
+        raise DrawingError(f"{path}: {_why_empty(job, names, asked_for)}; for all layers run: dxf2veneer layers {path}")
     for pattern in patterns_of(job.layers):
         if any(layer_matches(n, (pattern,)) for n in content.layers_met):
             continue
@@ -167,3 +163,15 @@ def _check_layers(
         else:
             message = f"no layer matches {pattern}; the nearest are {', '.join(nearest_layers(pattern, names))}"
         teller.tell("NO_SUCH_LAYER", message, layer=pattern)
+
+
+def _why_empty(job: Job, names: list[str], asked_for: str) -> str:
+    """Why nothing was found on the wall layers: none is there, they are those of an overlay, or they are empty."""
+    there = [n for n in names if layer_matches(n, job.layers.wall)]
+    if not there:
+        near = dict.fromkeys(n for p in job.layers.wall for n in nearest_layers(p, names))
+        return f"nothing lies on the {asked_for} {', '.join(job.layers.wall)}; the nearest layers are {', '.join(near)}"
+    named = f"the {asked_for} {', '.join(there[:5])}"
+    if all(is_of_overlay(n, job) for n in there):
+        return f"{named} belongs to an overlay that this tool drew, which is never read as a drawing; name a layer of the drawing itself"
+    return f"{named} is there, but nothing that could be an outline lies on it"

@@ -70,6 +70,20 @@ def test_no_wall_layer_at_all_stops(tmp_path):
     assert "\n" not in str(error.value)
 
 
+def test_a_wall_layer_that_is_there_and_empty_stops(tmp_path):
+    document = drawn()
+    document.layers.add("A-BARE")
+    with pytest.raises(DrawingError, match=r"the wall layer A-BARE is there, but nothing that could be an outline lies on it; for all"):
+        read(document, tmp_path, layers__wall=("A-BARE",))
+
+
+def test_a_wall_layer_of_an_overlay_stops(tmp_path):
+    document = drawn()
+    document.modelspace().add_lwpolyline([(0, 0), (90, 0), (90, 90)], close=True, dxfattribs={"layer": "A-ELEV-VENR-WALL"})
+    with pytest.raises(DrawingError, match=r"A-ELEV-VENR-WALL belongs to an overlay that this tool drew, which is never read"):
+        read(document, tmp_path, layers__wall=("A-ELEV-VENR-WALL",))
+
+
 def test_no_wall_layer_named_stops(tmp_path):
     with pytest.raises(DrawingError, match="--wall-layer"):
         read(drawn(), tmp_path, layers__wall=())

@@ -162,5 +162,5 @@ def test_faces_are_listed_in_drawing_units_with_a_point_that_picks_them(front):
 
 
 def test_faces_of_a_layer_that_is_not_there(front):
-    with pytest.raises(DrawingError, match="nothing lies on the wall layer"):
+    with pytest.raises(DrawingError, match="nothing lies on the layer NOWHERE; the nearest"):
         list_faces(front, job(layers__wall=("NOWHERE",)))
