@@ -50,6 +50,17 @@ class Place:
         return self.number.startswith("R")
 
 
+def datum_of(wall: WallTakeoff) -> float:
+    """The height from which course lines are measured: the level line, or the wall's foot."""
+    level = wall.wall.level_y
+    return level if wall.courses.starter_from == "level" and level is not None else wall.wall.box[1]
+
+
+def datum_words(wall: WallTakeoff) -> str:
+    """From where the heights of a wall's course lines are measured."""
+    return "heights above the level line" if datum_of(wall) == wall.wall.level_y else "heights above the lowest point of the base"
+
+
 def cut_length(inches: float, display: str) -> str:
     """A length as it is set at a saw: inches to the sixteenth, or millimetres."""
     if display == "metric":

@@ -199,7 +199,7 @@ def test_a_picture_never_overwrites_an_input(samples, tmp_path):
 def test_where_the_pictures_can_not_be_written_nothing_is(gate, tmp_path):
     (tmp_path / "svg").write_text("a file stands here")
     told = gate("--report", tmp_path / "report.html", "--svg", tmp_path / "svg")
-    assert told.exit_code == 1 and "can't write" in told.output
+    assert told.exit_code == 2 and "is a file, not a folder" in told.output
     assert not (tmp_path / "report.html").exists()
 
 

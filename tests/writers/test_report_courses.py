@@ -16,6 +16,7 @@ from takeoffs import takeoff
 from test_report import SVG, Page
 
 from dxf2veneer.model import StartOption, StartTable
+from dxf2veneer.units import length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.words import places_of
@@ -105,3 +106,44 @@ def test_the_starts_there_could_be_stand_beside_the_present_one():
     assert 'W1, W2 laid here 4" 4" 2 5 9 31' in texts
     assert 'best 5 1/2" 5 1/2" 0 4 6 –' in texts
     assert 'out of range 1" 1" 0 3 5 30' in texts
+
+
+# -------------------------------------------------------------------- heights
+
+
+def heights(root):
+    """(words, y) of the heights beside a wall, from the bottom up."""
+    return sorted(((t.text, float(t.get("y"))) for group in classed(root, "heights") for t in group), key=lambda h: -h[1])
+
+
+def with_wall(made, index, **changes):
+    """The takeoff with fields of a wall, or of its courses, changed."""
+    entry = made.walls[index]
+    entry = dataclasses.replace(entry, **{part: dataclasses.replace(getattr(entry, part), **values) for part, values in changes.items()})
+    return dataclasses.replace(made, walls=(*made.walls[:index], entry, *made.walls[index + 1 :]))
+
+
+def test_heights_are_above_the_level_line_where_the_courses_hang_on_one():
+    made = takeoff()
+    _, base, _, _ = made.walls[0].wall.box
+    assert heights(picture(made, 0))[0][0] == '0"'
+    assert "heights above the lowest point of the base" in report_text(made)
+    hung = with_wall(made, 0, wall={"level_y": base + 12.0}, courses={"starter_from": "level"})
+    assert heights(picture(hung, 0))[0][0] == "-1'-0\""
+    assert "heights above the level line" in report_text(hung)
+
+
+@pytest.mark.parametrize(("strip", "shown"), [(2.0, 1), (7.5, 2)])
+def test_the_height_of_the_top_stands_in_place_of_a_line_just_below(strip, shown):
+    made = takeoff()
+    _, base, _, top = made.walls[0].wall.box
+    last = made.walls[0].courses.courses[-1]
+    courses = (*made.walls[0].courses.courses[:-1], dataclasses.replace(last, y0=top - strip, y1=top - strip + 8.0))
+    root = picture(with_wall(made, 0, courses={"courses": courses}), 0)
+    (group,) = classed(root, "heights")
+    size = float(group.get("font-size"))
+    ys = [y for _, y in heights(root)]
+    assert min(a - b for a, b in zip(ys, ys[1:], strict=False)) >= 0.99 * size
+    upper = {words for words, _ in heights(root)[-2:]}
+    assert length_text(top - base, "imperial") in upper
+    assert (length_text(top - base - strip, "imperial") in upper) == (shown == 2)

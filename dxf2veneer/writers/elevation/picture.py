@@ -27,7 +27,7 @@ from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.sizes import Sizes
 from dxf2veneer.writers.texts import Box, Sheet
-from dxf2veneer.writers.words import EDGE_WORDS, Place, alert_words, opening_words, places_of, wall_title
+from dxf2veneer.writers.words import EDGE_WORDS, Place, alert_words, datum_of, opening_words, places_of, wall_title
 
 _LETTER = 0.6
 """Width of a letter in text heights."""
@@ -206,8 +206,8 @@ def _edges(frame: Frame, sheet: Sheet) -> Markup:
 
 
 def _sides(frame: Frame, sheet: Sheet) -> Markup:
-    """Course numbers at the left, heights of the course lines above the base at the right."""
-    x0, y0, x1, top = frame.wall.wall.box
+    """Course numbers at the left, heights of the course lines at the right; that of the top stands in place of a line's just below."""
+    x0, _, x1, top = frame.wall.wall.box
     t, ground, courses = frame.text, frame.ground, frame.wall.courses.courses
     numbers, heights, ticks, fives = [], [], [], []
     for course in courses:
@@ -217,10 +217,12 @@ def _sides(frame: Frame, sheet: Sheet) -> Markup:
             numbers.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.35 * t}, str(course.index + 1)))
         if course.index == 0 or (course.index + 1) % (5 * frame.step) == 0:
             fives.append(tag("text", {"x": ground.x(x0) - 0.9 * t, "y": middle + 0.9 * t}, str(course.index + 1)))
-    for index, y in [(c.index, c.y0) for c in courses] + [(c.index + 1, min(c.y1, top)) for c in courses[-1:]]:
-        if index % frame.step == 0:
-            ticks.append(ground.line(x1 + 2.0 * t, y, x1 + 2.8 * t, y))
-            height = length_text(y - y0, frame.display)
+    last = [min(c.y1, top) for c in courses[-1:] if (c.index + 1) % frame.step == 0]
+    lines = [c.y0 for c in courses if c.index % frame.step == 0]
+    for y in [*lines, *last]:
+        ticks.append(ground.line(x1 + 2.0 * t, y, x1 + 2.8 * t, y))
+        if y in last or not last or last[0] - y >= 0.85 * t:
+            height = length_text(y - datum_of(frame.wall), frame.display)
             sheet.take((ground.x(x1) + 2.0 * t, ground.y(y) - 0.4 * t, ground.x(x1) + (3.1 + 0.85 * _LETTER * len(height)) * t, ground.y(y) + 0.4 * t))
             heights.append(tag("text", {"x": ground.x(x1) + 3.1 * t, "y": ground.y(y) + 0.3 * t}, height))
     end = {"text-anchor": "end"}

@@ -36,7 +36,7 @@ from dxf2veneer.writers.texts import (
     overlap,
     width_of,
 )
-from dxf2veneer.writers.words import off_course, strip_words
+from dxf2veneer.writers.words import datum_of, off_course, strip_words
 
 _TITLE = 1.25
 """Height of a wall's text at most, in that of the others."""
@@ -215,12 +215,6 @@ class Lettering:
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
         tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
         self._pen.text(EDGE_LAYER[edge.kind], placed, tags)
-
-
-def datum_of(wall: WallTakeoff) -> float:
-    """The height from which course lines are measured: the level line, or the wall's foot."""
-    level = wall.wall.level_y
-    return level if wall.courses.starter_from == "level" and level is not None else wall.wall.box[1]
 
 
 def _room(box: Box, marks: Sequence[Box]) -> Box:

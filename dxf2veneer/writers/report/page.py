@@ -32,6 +32,7 @@ from dxf2veneer.writers.report.tables import alerts, areas, basis, notices, open
 from dxf2veneer.writers.words import (
     Place,
     angle_words,
+    datum_words,
     end_words,
     file_name,
     kind_words,
@@ -160,7 +161,7 @@ def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
         f"net {area_text(square_feet(q.net_area), show)}",
         f"{len(wall.courses.courses)} courses",
         f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here" if count else "",
-        f"heights above the lowest point of the base; from {file_name(drawing)}",
+        f"{datum_words(wall)}; from {file_name(drawing)}",
     ]
     return legible("; ".join(filter(None, words)))
 
