@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -143,7 +144,7 @@ def test_the_height_of_the_top_stands_in_place_of_a_line_just_below(strip, shown
     (group,) = classed(root, "heights")
     size = float(group.get("font-size"))
     ys = [y for _, y in heights(root)]
-    assert min(a - b for a, b in zip(ys, ys[1:], strict=False)) >= 0.99 * size
+    assert min(a - b for a, b in pairwise(ys)) >= 0.99 * size
     upper = {words for words, _ in heights(root)[-2:]}
     assert length_text(top - base, "imperial") in upper
     assert (length_text(top - base - strip, "imperial") in upper) == (shown == 2)
