@@ -115,7 +115,9 @@ def test_metric_shows_no_feet():
 def test_a_name_is_only_text(name):
     page, plain = Page(report_text(renamed(name))), Page(report_text(renamed("plain")))
     assert [tag for tag, _ in page.elements] == [tag for tag, _ in plain.elements]
-    assert [sorted(a) for _, a in page.elements] == [sorted(a) for _, a in plain.elements]
+    # a long word's cell is of a class of its own, so that it may be broken
+    assert [sorted(set(a) - {"class"}) for _, a in page.elements] == [sorted(set(a) - {"class"}) for _, a in plain.elements]
+    assert {a.get("class") for _, a in page.elements} - {a.get("class") for _, a in plain.elements} <= {"long"}
     assert page.scripts == plain.scripts
     assert all(a["href"].startswith("#") for _, a in page.elements if "href" in a)
 

@@ -95,6 +95,16 @@ def test_the_page_fits_its_width(tmp_path, job, width):
     assert told <= width
 
 
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("letters", [70, 300])
+def test_a_name_without_a_space_is_broken_and_the_numbers_beside_it_are_seen(tmp_path, letters, width):
+    told = found(tmp_path, report_text(renamed("N" * letters)), """
+        const gross = [...doc.querySelectorAll('th')].find(th => th.textContent === 'Gross');
+        return [doc.documentElement.scrollWidth, gross.getBoundingClientRect().right];
+    """, width=width)  # fmt: skip
+    assert told[0] <= width and told[1] <= width
+
+
 def test_closer_makes_the_drawing_larger_and_texts_legible(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
         const picture = doc.querySelector('.stage svg'), before = picture.getBoundingClientRect().width;

@@ -15,12 +15,21 @@ Cell = str
 _CORNERS: dict[CornerKind, str] = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bay corners"}
 
 
+_LONG = 20
+"""Letters of a word from which on it may be broken."""
+
+
+def _class_of(words: object) -> str | None:
+    """``long`` for a text that may be broken within a word, as it would widen its column beyond a phone's page."""
+    return "long" if any(len(word) > _LONG for word in str(words).split()) and not isinstance(words, Markup) else None
+
+
 def table(title: str, head: Sequence[str], rows: Iterable[Sequence[Cell]], *, words: int = 1, last: Sequence[Cell] = (), tail: int = 0, ids: Sequence[str] = ()) -> Markup:
     """A table; the first ``words`` and the last ``tail`` columns hold words, the others numbers. ``ids`` name the rows."""
     numbers = range(words, len(head) - tail)
 
     def cells(kind: str, row: Sequence[Cell]) -> Markup:
-        return joined(tag(kind, {"class": "n" if n in numbers else None}, legible(c) if not isinstance(c, Markup) else c) for n, c in enumerate(row))
+        return joined(tag(kind, {"class": "n" if n in numbers else _class_of(c)}, legible(c) if not isinstance(c, Markup) else c) for n, c in enumerate(row))
 
     listed = list(rows)
     names: Sequence[str | None] = ids or [None] * len(listed)
