@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+import re
 import xml.etree.ElementTree as ElementTree
 import zipfile
 
@@ -16,8 +17,9 @@ from sheets import TOLERANCE, beside, cells, column, needs_office, recalculated,
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.escaping import for_cell
-from dxf2veneer.job import with_settings
+from dxf2veneer.job import load_job, with_settings
 from dxf2veneer.model import Totals
+from dxf2veneer.pipeline import take_off
 from dxf2veneer.units import feet_inches
 from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS
@@ -232,6 +234,33 @@ def test_readings_say_what_feet_and_inches_say(tmp_path):
     for row, inches in enumerate(values, 1):
         assert (sheet.cell(row, 2).value, sheet.cell(row, 4).value) == (feet_inches(inches),) * 2
     assert sheet["B8"].value == "3'-0 13/16\""
+
+
+def wide(text):
+    """How wide a text of feet and inches stands in bold, in digits: signs take about 0.6 of one, the cell keeps 0.7 free."""
+    digits = sum(c.isdigit() for c in text)
+    return 1.1 * digits + 0.6 * (len(text) - digits) + 0.7
+
+
+def test_a_column_of_feet_and_inches_holds_a_run_of_two_miles():
+    # 9999'-11 15/16": ten digits and five signs, 11.0 + 3.0 + 0.7
+    assert wide("9999'-11 15/16\"") == pytest.approx(14.7)
+    _, run = Display("imperial").runs("run", "Run")
+    _, size = Display("imperial").sizes("size", "Size")
+    assert min(run.width, size.width) >= 14.7
+
+
+@needs_office
+@pytest.mark.parametrize("name", ["gatehouse", "boathouse"])
+def test_no_length_of_a_sample_is_wider_than_its_column(name, samples, tmp_path):
+    made = take_off([samples / f"{name}.dxf"], load_job(samples / f"{name}.toml", {"output.display": "imperial"}))
+    book = recalculated(written(tmp_path, made), tmp_path)
+    held = [c for c in cells(book) if isinstance(c.value, str) and re.fullmatch(r"-?(\d+'-)?\d*( ?\d+/\d+)?\"", c.value)]
+    assert {"Walls", "Trim", "Corners", "Openings"} <= {c.parent.title for c in held}
+    merged = {str(area).split(":")[0] for sheet in book for area in sheet.merged_cells.ranges}
+    for cell in held:
+        room = cell.parent.column_dimensions[cell.column_letter].width
+        assert wide(cell.value) <= room or cell.coordinate in merged, (cell.parent.title, cell.coordinate, cell.value, room)
 
 
 @needs_office

@@ -12,6 +12,9 @@ COUNT = "0"
 """Number format of counts and ordinals."""
 READING = "@"
 """Number format of a text that stands right like the numbers, such as a length in words."""
+_FEET_WIDE = 15
+"""Width of a column of feet and inches, for 9999'-11 15/16" in bold: a text that is too wide is cut off, and nothing tells
+(ten digits, each up to a tenth wider in bold, and five signs of about 0.6 digits; the cell keeps 0.7 free)."""
 
 
 @dataclass(frozen=True)
@@ -143,7 +146,8 @@ class Display:
         """A column of runs and the one that reads it."""
         number = Column(key, f"{title}\n{self.run_unit}", 9.5, self.run_format, formula, summed)
         reading = self.reading("{" + key + "}")
-        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", 11, "#,##0", reading, summed, reads=key)
+        wide = 11 if self.is_metric else _FEET_WIDE
+        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", wide, "#,##0", reading, summed, reads=key)
 
     def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
         """A column of sizes and, in inches, the one that reads it in feet and inches."""
@@ -151,4 +155,4 @@ class Display:
         if self.is_metric:
             return (number,)
         reading = self.reading("{" + key + "}", per_inch=1)
-        return number, Column(f"{key}_reads", f"{title}\nft-in", 11, "General", reading, reads=key)
+        return number, Column(f"{key}_reads", f"{title}\nft-in", _FEET_WIDE, "General", reading, reads=key)
