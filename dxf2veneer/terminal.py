@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _SHOWN_PER_CODE = 5
 _SHOWN_EVIDENCE = 3
 _SHOWN_GROUPS = 3
+_LONGEST_NAME = 40
+"""Signs of a wall's id and name in the closing table; the workbook has them whole."""
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
 
 
@@ -26,13 +28,20 @@ safe = for_terminal
 """Text of a drawing or a file's name is only text."""
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[str]], *, left: int = 1) -> Iterator[str]:
-    """Lines of a table; the first ``left`` columns flush left, the others flush right."""
-    body = [[safe(cell) for cell in row] for row in rows]
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], *, left: int = 1, longest: int | None = None) -> Iterator[str]:
+    """Lines of a table; the first ``left`` columns flush left, the others flush right.
+
+    Names in the first column are cut to ``longest`` signs; those that a user types again, such as layers, are not.
+    """
+    body = [[_cut(safe(row[0]), longest), *map(safe, row[1:])] for row in rows]
     widths = [max(len(row[i]) for row in [list(head), *body]) for i in range(len(head))]
     for row in [list(head), ["-" * w for w in widths], *body]:
         cells = (c.ljust(w) if i < left else c.rjust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True)))
         yield "  ".join(cells).rstrip()
+
+
+def _cut(name: str, longest: int | None) -> str:
+    return name if longest is None or len(name) <= longest else f"{name[: longest - 1]}…"
 
 
 def summary(takeoff: Takeoff) -> Iterator[str]:
@@ -53,7 +62,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     t = takeoff.totals
     if len(rows) != 1:
         rows.append(("all walls", area(t.gross_area), area(t.opening_area), area(t.net_area), run(t.starter_run), ""))
-    yield from table(("wall", "gross", "openings", "net", "starter", "courses"), rows)
+    yield from table(("wall", "gross", "openings", "net", "starter", "courses"), rows, longest=_LONGEST_NAME)
     yield ""
     corners = {f"{name} corners": takeoff.corner_run(kind) for kind, name in _CORNERS.items()}
     runs = {**corners, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}

@@ -93,6 +93,16 @@ def test_quiet_prints_nothing(tmp_path, out):
     assert len(names(out)) == 2
 
 
+def test_a_long_name_does_not_push_the_table_of_walls_apart(tmp_path, out):
+    document = ezdxf.readfile(write_dxf(CLEAN, tmp_path / "long.dxf"))
+    document.modelspace().add_text("N" * 200, dxfattribs={"layer": "NAME", "insert": (20, 10)})
+    document.saveas(tmp_path / "long.dxf")
+    shown = run("takeoff", tmp_path / "long.dxf", *LAYERS, "--name-layer", "NAME", "-o", out, "--no-plan").stdout
+    (row,) = [text for text in shown.splitlines() if "NNN" in text]
+    assert row.startswith("W1 " + 36 * "N" + "…  133.33 sq ft"), "40 signs in all"
+    assert openpyxl.load_workbook(out / "long-takeoff.xlsx")["Walls"]["B5"].value == 200 * "N"
+
+
 def test_strict_turns_warnings_into_an_error_after_writing(tmp_path, out):
     args = ["takeoff", write_dxf(UNPAIRED, tmp_path / "u.dxf"), *LAYERS, "--outside-corner-layer", "OUTSIDE_CORNER", "-o", out]
     told = run(*args).stderr
