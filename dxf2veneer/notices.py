@@ -79,6 +79,7 @@ CATALOGUE: dict[str, Kind] = {
     # courses
     "STARTER_BELOW_BASE": Kind(_W, "The starter line lies below the wall's base.", "Raise --start, or check the level line."),
     "STARTER_HIGH": Kind(_W, "The starter line lies a course or more above the wall's base.", "Lower --start or --clearance, or check the level line."),
+    "BELOW_STARTER": Kind(_I, "Ground of the walls lies below the starter strip, where no panel covers it; the net area counts it.", "Nothing, or draw the outlines down to the starter strip only."),
     "BASE_STEPPED": Kind(_I, "The wall's base steps or slopes; the starter strip is counted along its level length.", "Check the first course at the steps on the overlay."),
     "CORNER_UNTIED": Kind(_W, "Two walls meet at a corner with first courses at different heights, and no level line ties their courses.", "Draw a level line across both walls and name its layer (--level-layer), so that courses run on and corner pieces take turns."),
     "SLIVER": Kind(_W, "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.", "Shift the courses with --start (--start best looks for the fewest slivers), or move the opening."),

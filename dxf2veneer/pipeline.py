@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from dxf2veneer.alternates import order_of
 from dxf2veneer.assumptions import CAUTIONS, assumptions
 from dxf2veneer.checking import check_laid, check_takeoff
-from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.bands import course_wall, tell_bare
 from dxf2veneer.coursing.joined import tell_untied
 from dxf2veneer.coursing.start import UnitsOf, start_tables
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
@@ -117,6 +117,7 @@ def lay_out(
         courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
         coursed.append(WallTakeoff(wall, measured, courses))
         notices += told
+    notices += tell_bare(coursed, job.output.display)
     notices += tell_untied(coursed, corners, product.panel.height, job.output.display)
     laid, plan, told = _planned(coursed, job, product, progress)
     notices += [*told, *check_laid(laid, corners, plan, job, product)]

@@ -29,16 +29,19 @@ from dxf2veneer.model import (
     OpeningQuantities,
     WallCourses,
     WallQuantities,
+    WallTakeoff,
 )
 from dxf2veneer.notices import Notice
 from dxf2veneer.product import Product
-from dxf2veneer.units import length_text
+from dxf2veneer.units import area_text, length_text, square_feet
 
 CLEAN_IN = 0.01 + 1e-9
 """A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding there."""
 EQUAL_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
 _ROUNDING_IN = 1e-5
+_BARE_SQIN = 72.0
+"""Ground below the starter strip that is worth a word: half a square foot."""
 _NAMED = 3
 """Openings that one notice names."""
 
@@ -247,6 +250,15 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float, show: str)
         rest = "a whole number of courses" if _meets(into, height) else f"which leaves a first course of {length_text(height - into, show)} over it"
         tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {length_text(rise, show)}, {rest}")
     return [*told, *_tell_slivers(measured, plan.conflicts, show)]
+
+
+def tell_bare(walls: Sequence[WallTakeoff], show: str) -> Iterator[Notice]:
+    """One notice for the job where net area lies below the starter strip, where no panel covers it."""
+    net = math.fsum(w.quantities.net_area for w in walls)
+    bare = math.fsum(w.quantities.veneer.area - w.courses.field.area for w in walls)
+    if bare > _BARE_SQIN:
+        message = f"{area_text(square_feet(bare), show)} of the walls lie below the starter strip and bear no panel; the net area of {area_text(square_feet(net), show)} counts them"
+        yield Notice("BELOW_STARTER", message)
 
 
 def _base_rise(measured: WallQuantities) -> float:

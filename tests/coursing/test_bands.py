@@ -9,6 +9,8 @@ from dxf2veneer.coursing.bands import course_wall, starter_height
 from dxf2veneer.geometry import Path
 from dxf2veneer.job import Courses
 from dxf2veneer.measure import measure_wall
+from dxf2veneer.pipeline import lay_out
+from dxf2veneer.recognise import recognise
 
 WALL = (0, 5, 200, 105)  # base at 5, top at 105
 
@@ -396,3 +398,15 @@ def test_the_strip_over_a_sloped_base_with_a_clearance_begins_at_its_low_end():
     #  base rises from 4 to 12 over 80; the starter at 6: strip at 6 over the first 20, at 14 over the rest
     sloped = coursed(drawing(wall=[[(0, 4), (80, 12), (80, 80), (0, 80)]]), job(courses__clearance=2.0))[0]
     assert [(s.x0, s.x1, s.y) for s in sloped.starter_lines] == [pytest.approx((0, 20, 6)), pytest.approx((20, 80, 14))]
+
+
+# --------------------------------------------------- ground below the starter
+
+
+@pytest.mark.parametrize(("clearance", "bare"), [(0.0, None), (0.25, None), (4.0, "5.56 sq ft")])
+def test_ground_below_the_starter_is_told_once_for_the_job(clearance, bare):
+    #  walls of 120 and 80 by 100, the first course 4 above the base: 200 x 4 of 200 x 100 sq in bear no panel
+    asked = job(courses__clearance=clearance)
+    found = recognise([drawing(wall=[(0, 0, 120, 100), (200, 0, 280, 100)])], asked)
+    told = [n.message for n in lay_out(found.walls, found.corners, asked, PRODUCT).notices if n.code == "BELOW_STARTER"]
+    assert told == ([f"{bare} of the walls lie below the starter strip and bear no panel; the net area of 138.89 sq ft counts them"] if bare else [])
