@@ -12,8 +12,8 @@ run that writes into the folder finishes it.
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
-import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
@@ -43,13 +43,24 @@ def aside(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
         for folder in dict.fromkeys(folders):
             try:
                 folder.mkdir(parents=True, exist_ok=True)
-                room = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix=_PREFIX, dir=folder, ignore_cleanup_errors=True)))
+                room = folder / f"{_PREFIX}{secrets.token_hex(6)}"
+                stack.callback(_take_away, room)  # before it is there, so that no interrupt comes between
+                room.mkdir(mode=0o700)
                 (room / _NEW).mkdir()
                 (room / _OLD).mkdir()
             except OSError as error:
                 raise RoomError(error.errno, error.strerror or str(error), str(folder)) from error
             rooms[folder] = room / _NEW
         yield rooms
+
+
+def _take_away(room: Path) -> None:
+    """Take away a folder that may be there; an interrupt meanwhile is passed on once it is gone."""
+    try:
+        shutil.rmtree(room, ignore_errors=True)
+    except BaseException:
+        shutil.rmtree(room, ignore_errors=True)
+        raise
 
 
 def place(made: Mapping[Path, Path]) -> None:

@@ -10,6 +10,7 @@ import errno
 import os
 import random
 import resource
+import shutil
 import signal
 import subprocess
 import sys
@@ -310,15 +311,34 @@ def test_a_disk_that_is_really_full(front, small_disk):
 
 
 def test_a_folder_that_can_not_be_written_to(front, tmp_path, monkeypatch):
-    def refuse(*args, **more):
-        raise PermissionError(errno.EROFS, "Read-only file system")
+    real = Path.mkdir
+
+    def refuse(path, *args, **more):
+        if path.name.startswith(".writing-"):
+            raise PermissionError(errno.EROFS, "Read-only file system")
+        real(path, *args, **more)
 
     out = tmp_path / "out"
     run(front, out)
     old = contents(out)
-    monkeypatch.setattr(placing.tempfile, "TemporaryDirectory", refuse)
+    monkeypatch.setattr(Path, "mkdir", refuse)
     told = run(draw(front, 300), out, code=1).replace("\n", " ")
     assert "can't write" in told and "Read-only file system" in told and contents(out) == old
+
+
+def test_an_interrupt_while_drafts_are_taken_away_waits_until_they_are(tmp_path, monkeypatch):
+    real, calls = shutil.rmtree, []
+
+    def interrupted(room, **more):
+        calls.append(room)
+        if len(calls) == 1:
+            raise SystemExit
+        real(room, **more)
+
+    monkeypatch.setattr(placing.shutil, "rmtree", interrupted)
+    with pytest.raises(SystemExit), placing.aside([tmp_path]) as rooms:
+        (rooms[tmp_path] / "a").write_text("made")
+    assert len(calls) == 2 and list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="no folder that nobody may write to")
