@@ -177,8 +177,8 @@ def test_the_json_keeps_every_text_and_hides_nothing(tmp_path, payload):
 def test_the_page_has_the_elements_of_a_plain_one(payload):
     page, plain = Page(report_text(spoiled(payload))), Page(report_text(spoiled(PLAIN)))
 
-    def parts(of):
-        return [(tag, sorted(a)) for tag, a in of.elements if tag != "text"]  # names of openings stand where they fit
+    def parts(of):  # names of openings stand where they fit; a cell that holds a long word is of the class "long"
+        return [(tag, sorted(a)) for tag, a in ((t, {k: v for k, v in a.items() if (k, v) != ("class", "long")}) for t, a in of.elements) if tag != "text"]
 
     assert parts(page) == parts(plain)
     assert {tuple(sorted(a)) for tag, a in page.elements if tag == "text"} <= {tuple(sorted(a)) for tag, a in plain.elements if tag == "text"}
