@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -110,11 +109,6 @@ def unit_by_name(name: str) -> Unit:
     return unit
 
 
-def titles(names: Iterable[str]) -> str:
-    """Units for a sentence, each by its full name: ``inches or feet``."""
-    return " or ".join(unit_by_name(name).title for name in names)
-
-
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
 _FRACTION = rf"(?:(?P<whole>\d+)[ -]+)?(?P<num>\d+)/(?P<den>\d+)|(?P<dec>{_NUMBER})"
 _FEET_INCHES = re.compile(
@@ -123,7 +117,9 @@ _FEET_INCHES = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 _METRIC = re.compile(rf"(?P<sign>[-+]?)\s*(?P<value>{_NUMBER})\s*(?P<unit>[A-Za-z][A-Za-z-]*)")
-_PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"', "½": " 1/2", "¼": " 1/4", "¾": " 3/4"})
+_PRIMES = str.maketrans(
+    {"’": "'", "′": "'", "”": '"', "″": '"', "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+)
 
 
 def parse_length(text: str | float) -> float:
@@ -134,14 +130,20 @@ def parse_length(text: str | float) -> float:
     """
     if isinstance(text, bool):
         raise ValueError("a length is a number or text such as 4'-6 1/2\" or 203 mm")
-    value = float(text) if isinstance(text, int | float) else _parse_text(text.translate(_PRIMES).strip(), text)
+    value = (
+        float(text)
+        if isinstance(text, int | float)
+        else _parse_text(text.translate(_PRIMES).strip(), text)
+    )
     if not math.isfinite(value):
         raise ValueError(f"{text!r} is not a finite length")
     return value
 
 
 def _parse_text(plain: str, original: str) -> float:
-    error = ValueError(f"{original!r} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm")
+    error = ValueError(
+        f"{original!r} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm"
+    )
     metric = _METRIC.fullmatch(plain)
     if metric:
         try:
@@ -168,7 +170,7 @@ def parse_plot_scale(text: str | float) -> float:
 
     Raises ValueError with examples where the text is no scale.
     """
-    error = ValueError(f"{text!r} is not a plotting scale; write it like 48, 1:50 or 1/4\" = 1'-0\"")
+    error = ValueError(f'{text!r} is not a plotting scale; write it like 48, 1:50 or 1/4" = 1\'-0"')
     if isinstance(text, bool):
         raise error
     paper, mark, real = str(text).translate(_PRIMES).partition("=" if "=" in str(text) else ":")
@@ -181,58 +183,6 @@ def parse_plot_scale(text: str | float) -> float:
     return scale
 
 
-def feet_inches(inches: float, *, denominator: int = 16) -> str:
-    """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
-
-    Under one foot only inches are written; a minus sign stands before the whole.
-    """
-    if not math.isfinite(inches):
-        return str(inches)
-    parts = round(abs(inches) * denominator)
-    feet, rest = divmod(parts, 12 * denominator)
-    whole, num = divmod(rest, denominator)
-    text = str(whole)
-    if num:
-        part = Fraction(num, denominator)
-        text = f"{whole} {part}" if whole or feet else str(part)
-    sign = "-" if inches < 0 and parts else ""
-    return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text}"'
-
-
-def millimetres(inches: float) -> str:
-    """A length to the nearest whole millimetre: ``1 403 mm``."""
-    return f"{round(inches * MM_PER_INCH):,} mm".replace(",", " ")
-
-
-def length_text(inches: float, display: str) -> str:
-    """A length for a person: feet and inches, or millimetres where ``display`` is ``metric``."""
-    return millimetres(inches) if display == "metric" else feet_inches(inches)
-
-
-def setting_text(inches: float, display: str) -> str:
-    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a millimetre."""
-    if display == "metric":
-        return f"{inches * MM_PER_INCH:,.2f}".rstrip("0").removesuffix(".").replace(",", " ") + " mm"
-    return feet_inches(inches, denominator=64)
-
-
-def exact_text(inches: float, display: str) -> str:
-    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59 mm``."""
-    return f"{inches * MM_PER_INCH:.2f} mm" if display == "metric" else f"{inches:.3f} in"
-
-
 def square_feet(square_inches: float) -> float:
     """Square feet of an area in square inches (144 to one, exactly)."""
     return square_inches / SQUARE_INCHES_PER_SQUARE_FOOT
-
-
-def small_area_text(square_inches: float, display: str) -> str:
-    """A small area for a person: square inches, or square centimetres where ``display`` is ``metric``."""
-    return f"{square_inches * 2.54**2:,.2f} cm²" if display == "metric" else f"{square_inches:,.2f} sq in"
-
-
-def area_text(sqft: float, display: str) -> str:
-    """An area for a person: square feet, or square metres where ``display`` is ``metric``."""
-    if display == "metric":
-        return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
-    return f"{sqft:,.2f} sq ft"

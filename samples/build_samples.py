@@ -31,7 +31,18 @@ from ezdxf.layouts import Modelspace
 WALL, GLAZ, DOOR, VENT = "A-ELEV-OTLN", "A-ELEV-GLAZ", "A-ELEV-DOOR", "A-ELEV-VENT"
 OUTSIDE, INSIDE = "A-ELEV-CORN-OUTS", "A-ELEV-CORN-INSD"
 CAPS, LEVEL, NAME, GROUND = "A-ELEV-CAPS", "A-ELEV-LEVL", "A-ELEV-IDEN", "A-ELEV-GRND"
-COLOURS = {WALL: 7, GLAZ: 4, DOOR: 3, VENT: 6, OUTSIDE: 1, INSIDE: 5, CAPS: 2, LEVEL: 30, NAME: 7, GROUND: 8}
+COLOURS = {
+    WALL: 7,
+    GLAZ: 4,
+    DOOR: 3,
+    VENT: 6,
+    OUTSIDE: 1,
+    INSIDE: 5,
+    CAPS: 2,
+    LEVEL: 30,
+    NAME: 7,
+    GROUND: 8,
+}
 
 SHEETS = {1: ((17, 11), "inch"), 4: ((420, 297), "mm")}
 """Sheet of a drawing by its $INSUNITS: width and height in a unit."""
@@ -95,7 +106,12 @@ def draw_side(space: Modelspace, x: float) -> None:
 
 def draw_porch(space: Modelspace, back: float, side: float) -> None:
     """Two wainscots with caps that meet in an inside corner; a window stands on the first."""
-    outline(space, WALL, [(0, 0), (192, 0), (192, 42), (144, 42), (144, 34), (84, 34), (84, 42), (0, 42)], back)
+    outline(
+        space,
+        WALL,
+        [(0, 0), (192, 0), (192, 42), (144, 42), (144, 34), (84, 34), (84, 42), (0, 42)],
+        back,
+    )
     for x0, x1, y in [(0, 84, 42), (84, 144, 34), (144, 192, 42)]:
         line(space, CAPS, back + x0, y, back + x1, y)
     line(space, INSIDE, back + 192, 0, back + 192, 42)
@@ -133,7 +149,9 @@ def boathouse() -> Drawing:
     doc = new_drawing(4)
     space = doc.modelspace()
     window = doc.blocks.new("RAKED-WINDOW")
-    window.add_lwpolyline([(0, 0), (900, 0), (900, 1200), (0, 900)], close=True, dxfattribs={"layer": "0"})
+    window.add_lwpolyline(
+        [(0, 0), (900, 0), (900, 1200), (0, 900)], close=True, dxfattribs={"layer": "0"}
+    )
     outline(space, WALL, [(0, 0), (6000, 0), (6000, 2400, 0.5), (0, 2400)])
     outline(space, DOOR, box(1700, 0, 4100, 2100))
     space.add_blockref("RAKED-WINDOW", (600, 900), dxfattribs={"layer": GLAZ})
@@ -156,7 +174,9 @@ def build(folder: Path) -> list[Path]:
     for name, draw in (("gatehouse.dxf", gatehouse), ("boathouse.dxf", boathouse)):
         path, doc = folder / name, draw()
         for kind in sorted(doc.entitydb.dxf_types_in_use()):
-            doc.classes.add_class(kind)  # left to itself the library adds them in the order of a set
+            doc.classes.add_class(
+                kind
+            )  # left to itself the library adds them in the order of a set
         size, units = SHEETS[doc.units]
         doc.paperspace().page_setup(size=size, units=units)
         plain = io.StringIO()

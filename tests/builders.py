@@ -13,18 +13,25 @@ from pathlib import Path as File
 
 import ezdxf
 
+from dxf2veneer.config.job import Job, Layers, with_settings
+from dxf2veneer.config.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.geometry import Path
-from dxf2veneer.job import Job, Layers, with_settings
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Drawing, Label, Shape
-from dxf2veneer.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.recognise import recognise
 from dxf2veneer.units import unit_by_name
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
 JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))
-PRODUCT = Product("test", About("test panel", "invented"), Panel(36.0, 8.0), CornerPanel(36.0), Laying(8.0, 8.0), Cap(2.25))
+PRODUCT = Product(
+    "test",
+    About("test panel", "invented"),
+    Panel(36.0, 8.0),
+    CornerPanel(36.0),
+    Laying(8.0, 8.0),
+    Cap(2.25),
+)
 
 ARCH = Path(((80.0, 0.0, 0.0), (116.0, 0.0, 0.0), (116.0, 60.0, 1.0), (80.0, 60.0, 0.0)))
 """A door 36 wide, 60 to the springing, with a half-round head of radius 18 (bulge 1): top at 78."""
@@ -56,7 +63,9 @@ def drawing(*, index: int = 0, file: str = "front.dxf", texts=(), **outlines) ->
         for role, listed in outlines.items()
         for i, o in enumerate(listed, 1)
     ]
-    labels = tuple(Label(text, at, role.upper(), f"T{i}") for i, (role, text, at) in enumerate(texts, 1))
+    labels = tuple(
+        Label(text, at, role.upper(), f"T{i}") for i, (role, text, at) in enumerate(texts, 1)
+    )
     return Drawing(index, file, "0" * 64, "AC1032", "in", "header", 1.0, tuple(shapes), labels, ())
 
 
@@ -107,7 +116,9 @@ def coursed(one: Drawing, job: Job = JOB):
     return course_wall(measured(one, job), job, PRODUCT)
 
 
-def write_dxf(source: Drawing, file: File, *, units: str | None = "in", version: str = "R2018") -> File:
+def write_dxf(
+    source: Drawing, file: File, *, units: str | None = "in", version: str = "R2018"
+) -> File:
     """The drawing as a DXF file in that unit (None: a file that names no unit, drawn in inches)."""
     document = ezdxf.new(version)
     document.header["$INSUNITS"] = unit_by_name(units).code if units else 0
@@ -117,10 +128,14 @@ def write_dxf(source: Drawing, file: File, *, units: str | None = "in", version:
         document.layers.add(name)
     for shape in source.shapes:
         path = shape.path.scaled(factor)
-        space.add_lwpolyline(path.vertices, format="xyb", close=path.closed, dxfattribs={"layer": shape.layer})
+        space.add_lwpolyline(
+            path.vertices, format="xyb", close=path.closed, dxfattribs={"layer": shape.layer}
+        )
     for label in source.labels:
         at = (label.at[0] * factor, label.at[1] * factor)
-        space.add_text(label.text, height=6.0 * factor, dxfattribs={"layer": label.layer}).set_placement(at)
+        space.add_text(
+            label.text, height=6.0 * factor, dxfattribs={"layer": label.layer}
+        ).set_placement(at)
     file.parent.mkdir(parents=True, exist_ok=True)
     document.saveas(file)
     return file

@@ -18,14 +18,21 @@ settings.load_profile("default")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    parser.addoption("--refresh-golden", action="store_true", help="write the golden files anew; look at the diff before committing")
+    parser.addoption(
+        "--refresh-golden",
+        action="store_true",
+        help="write the golden files anew; look at the diff before committing",
+    )
 
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
     """What was logged about a damaged drawing may hold what no UTF-8 has; it must reach the process that tells it."""
     report = yield
-    report.sections = [(title, text.encode("utf-8", "backslashreplace").decode()) for title, text in report.sections]
+    report.sections = [
+        (title, text.encode("utf-8", "backslashreplace").decode())
+        for title, text in report.sections
+    ]
     return report
 
 

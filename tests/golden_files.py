@@ -29,5 +29,7 @@ def _steady(value: Any, folder: str) -> Any:
 def difference(golden: Path, found: str) -> str:
     """A unified diff from the golden file to what was found; empty where they agree."""
     kept = golden.read_text(encoding="utf-8") if golden.exists() else ""
-    lines = difflib.unified_diff(kept.splitlines(), found.splitlines(), str(golden.name), "found now", lineterm="")
+    lines = difflib.unified_diff(
+        kept.splitlines(), found.splitlines(), str(golden.name), "found now", lineterm=""
+    )
     return "\n".join(lines)

@@ -18,8 +18,9 @@ from itertools import pairwise
 
 from builders import PRODUCT, drawing, job, measured
 
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.bands import course_wall
-from dxf2veneer.job import Job
 from dxf2veneer.model import (
     CoursePlan,
     Piece,
@@ -29,7 +30,6 @@ from dxf2veneer.model import (
     WallCount,
     WallTakeoff,
 )
-from dxf2veneer.product import Product
 
 SIDE = 36.0
 KEPT = {"F": "factory", "C": "finished"}
@@ -42,7 +42,9 @@ class Hand:
 
     bare: tuple[WallTakeoff, ...]
     rows: Mapping[tuple[str, int], str]
-    shapes: Mapping[tuple[str, int, int], tuple[dict, ...]] = dataclasses.field(default_factory=dict)
+    shapes: Mapping[tuple[str, int, int], tuple[dict, ...]] = dataclasses.field(
+        default_factory=dict
+    )
     job: Job = dataclasses.field(default_factory=job)
     product: Product = PRODUCT
 
@@ -56,8 +58,12 @@ class Hand:
         return Planned(walls, _plan(walls, self.job.plan.kerf), self.job, self.product)
 
     def _with_pieces(self, wall: WallTakeoff) -> WallTakeoff:
-        pieces = [p for c in wall.courses.courses for p in self._row(wall.wall.id, c.index, c.y0, c.y1)]
-        return dataclasses.replace(wall, courses=dataclasses.replace(wall.courses, pieces=tuple(pieces)))
+        pieces = [
+            p for c in wall.courses.courses for p in self._row(wall.wall.id, c.index, c.y0, c.y1)
+        ]
+        return dataclasses.replace(
+            wall, courses=dataclasses.replace(wall.courses, pieces=tuple(pieces))
+        )
 
     def _row(self, wall: str, course: int, y0: float, y1: float) -> list[Piece]:
         tokens = self.rows.get((wall, course), "").replace("|", " | ").split()
@@ -102,23 +108,31 @@ class Planned:
     def with_piece(self, wall: str, course: int, number: int, /, **changes) -> Planned:
         """The same with one piece changed and nothing else: its unit and the counts stay."""
         old = self.piece(wall, course, number)
-        return self._with_pieces(wall, (dataclasses.replace(p, **changes) if p is old else p for p in self._pieces(wall)))
+        return self._with_pieces(
+            wall, (dataclasses.replace(p, **changes) if p is old else p for p in self._pieces(wall))
+        )
 
     def without_piece(self, wall: str, course: int, number: int) -> Planned:
         """The same without one piece."""
-        return self._with_pieces(wall, (p for p in self._pieces(wall) if (p.course, p.number) != (course, number)))
+        return self._with_pieces(
+            wall, (p for p in self._pieces(wall) if (p.course, p.number) != (course, number))
+        )
 
     def _with_pieces(self, wall: str, pieces) -> Planned:
         kept = tuple(pieces)
         walls = tuple(
-            dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=kept)) if w.wall.id == wall else w
+            dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=kept))
+            if w.wall.id == wall
+            else w
             for w in self.walls
         )
         return dataclasses.replace(self, walls=walls)
 
     def with_unit(self, id_: str, **changes) -> Planned:
         """The same with one unit changed and nothing else."""
-        units = tuple(dataclasses.replace(u, **changes) if u.id == id_ else u for u in self.plan.units)
+        units = tuple(
+            dataclasses.replace(u, **changes) if u.id == id_ else u for u in self.plan.units
+        )
         return self.with_plan(units=units)
 
     def with_plan(self, **changes) -> Planned:
@@ -131,11 +145,15 @@ def _plan(walls: tuple[WallTakeoff, ...], kerf: float) -> CoursePlan:
     cut: dict[str, dict[tuple, list[tuple[str, Piece]]]] = {}
     for wall in walls:
         for p in wall.courses.pieces:
-            cut.setdefault(p.stock, {}).setdefault((p.at, p.x0, p.course, wall.wall.id), []).append((wall.wall.id, p))
+            cut.setdefault(p.stock, {}).setdefault((p.at, p.x0, p.course, wall.wall.id), []).append(
+                (wall.wall.id, p)
+            )
     first = {id_: next(iter(parts))[-1] for id_, parts in cut.items()}
     ordered = {id_: [parts[key] for key in sorted(parts)] for id_, parts in cut.items()}
     units = tuple(_unit(id_, parts, kerf) for id_, parts in ordered.items())
-    flat, corner = ({u.id: ordered[u.id] for u in units if u.kind == kind} for kind in ("flat", "corner"))
+    flat, corner = (
+        {u.id: ordered[u.id] for u in units if u.kind == kind} for kind in ("flat", "corner")
+    )
     shares = tuple(
         WallCount(
             wall,
@@ -146,7 +164,9 @@ def _plan(walls: tuple[WallTakeoff, ...], kerf: float) -> CoursePlan:
         )
         for wall in (w.wall.id for w in walls)
     )  # fmt: skip
-    return CoursePlan(units, _count("factory", flat, kerf), _count("finished", corner, kerf), shares, bound=0)
+    return CoursePlan(
+        units, _count("factory", flat, kerf), _count("finished", corner, kerf), shares, bound=0
+    )
 
 
 def _spans(parts: list[list[tuple[str, Piece]]]) -> list[tuple[float, float]]:
@@ -161,10 +181,19 @@ def _cuts_between(parts: list[list[tuple[str, Piece]]], kerf: float) -> int:
 def _unit(id_: str, parts: list[list[tuple[str, Piece]]], kerf: float) -> StockUnit:
     refs = tuple(PieceRef(wall, p.course, p.number) for part in parts for wall, p in part)
     used = sum(b - a for a, b in _spans(parts))
-    return StockUnit(id_, "flat" if id_[0] == "F" else "corner", SIDE, refs, used, sum(min(c - b, 2 * kerf) for (_, b), (c, _) in pairwise(_spans(parts))))
+    return StockUnit(
+        id_,
+        "flat" if id_[0] == "F" else "corner",
+        SIDE,
+        refs,
+        used,
+        sum(min(c - b, 2 * kerf) for (_, b), (c, _) in pairwise(_spans(parts))),
+    )
 
 
-def _count(kept: str, units: Mapping[str, list[list[tuple[str, Piece]]]], kerf: float) -> StockCount:
+def _count(
+    kept: str, units: Mapping[str, list[list[tuple[str, Piece]]]], kerf: float
+) -> StockCount:
     pieces = [part[0][1] for parts in units.values() for part in parts]
     ends = sum((_spans(p)[0][0] > 0) + (_spans(p)[-1][1] < SIDE) for p in units.values())
     return StockCount(
@@ -175,13 +204,19 @@ def _count(kept: str, units: Mapping[str, list[list[tuple[str, Piece]]]], kerf: 
     )  # fmt: skip
 
 
-def bare_wall(id_: str, outline, edges: str, *, corners: str = "- -", rules: Job | None = None, **openings) -> WallTakeoff:
+def bare_wall(
+    id_: str, outline, edges: str, *, corners: str = "- -", rules: Job | None = None, **openings
+) -> WallTakeoff:
     """A wall with its courses and no pieces. ``edges`` are the kinds of its left and right edge, ``corners`` their corners' ids."""
     rules = rules or job()
     quantities = measured(drawing(wall=[outline], **openings), rules)
-    kinds, ids = (dict(zip(("left", "right"), names.split(), strict=True)) for names in (edges, corners))
+    kinds, ids = (
+        dict(zip(("left", "right"), names.split(), strict=True)) for names in (edges, corners)
+    )
     marked = tuple(
-        dataclasses.replace(e, kind=kinds[e.side], corner=None if ids[e.side] == "-" else ids[e.side])
+        dataclasses.replace(
+            e, kind=kinds[e.side], corner=None if ids[e.side] == "-" else ids[e.side]
+        )
         for e in quantities.wall.edges
     )
     wall = dataclasses.replace(quantities.wall, id=id_, edges=marked)

@@ -29,8 +29,8 @@ from pathlib import Path as File
 
 from builders import ROLES, drawing, line, write_dxf
 
+from dxf2veneer.config.job import Job, Layers, with_settings
 from dxf2veneer.geometry import Path
-from dxf2veneer.job import Job, Layers, with_settings
 from dxf2veneer.model import Drawing
 
 SEEDS = range(1, 21)
@@ -119,7 +119,12 @@ def drawing_of(seed: int) -> Drawing:
     _lay_ground(sheet, sides, most=8.0 if style == "wainscot" else 24.0)
     if style in ("box", "wing"):
         for side, after in zip(sides, [*sides[1:], sides[0]], strict=True):
-            side.gable = side.length >= 150 and side is not sides[0] and after.turn == "o" and sheet.rng.random() < 0.5
+            side.gable = (
+                side.length >= 150
+                and side is not sides[0]
+                and after.turn == "o"
+                and sheet.rng.random() < 0.5
+            )
     for number, side in enumerate(sides):
         before = sides[number - 1]
         tags = (f"C{(number - 1) % len(sides)}", f"C{number}")
@@ -142,14 +147,27 @@ def _sides(sheet: _Sheet, style: str) -> list[_Side]:
     width, depth = sheet.size(260, 430), sheet.size(190, 300)
     if style == "wing":
         wing, out = sheet.size(110, 170), sheet.size(36, 120)
-        plan = [(width - wing, "i"), (out, "o"), (wing, "o"), (depth + out, "o"), (width, "o"), (depth, "o")]
+        plan = [
+            (width - wing, "i"),
+            (out, "o"),
+            (wing, "o"),
+            (depth + out, "o"),
+            (width, "o"),
+            (depth, "o"),
+        ]
     elif style in ("breast", "bay"):
         left, middle, out = sheet.size(70, 130), sheet.size(48, 110), sheet.size(18, 48)
         turns = "ioio" if style == "breast" else "mmmm"
         right = sheet.size(70, 130)
         back = left + middle + right + (0.0 if style == "breast" else sheet.snap(out * 2**0.5))
         order = (turns[0], turns[1], turns[1], turns[0]) if style == "breast" else turns
-        plan = [*zip((left, out, middle, out), order, strict=True), (right, "o"), (depth, "o"), (back, "o"), (depth, "o")]
+        plan = [
+            *zip((left, out, middle, out), order, strict=True),
+            (right, "o"),
+            (depth, "o"),
+            (back, "o"),
+            (depth, "o"),
+        ]
     else:
         plan = [(width, "o"), (depth, "o"), (width, "o"), (depth, "o")]
     return [_Side(length, turn) for length, turn in plan]
@@ -170,7 +188,9 @@ def _lay_ground(sheet: _Sheet, sides: list[_Side], most: float) -> None:
 # ------------------------------------------------------------- one elevation
 
 
-def _draw_marks(sheet: _Sheet, side: _Side, turn: str, tags: tuple[str, str], height: float) -> None:
+def _draw_marks(
+    sheet: _Sheet, side: _Side, turn: str, tags: tuple[str, str], height: float
+) -> None:
     sheet.mark(turn, sheet.x, side.left, height, tags[0], -6.0)
     sheet.mark(side.turn, sheet.x + side.length, side.right, height, tags[1], 3.0)
 
@@ -193,7 +213,9 @@ def _draw_wall(sheet: _Sheet, side: _Side, height: float) -> None:
         if rise > 50:
             sheet.add("vent", _disc(sheet.x + ridge, height + rise / 3, 8.0))
     sheet.add("wall", [(sheet.x + x, y) for x, y in base + top])
-    sheet.texts.append(("name", f"WALL {len(sheet.outlines['wall'])}", (sheet.x + _FOOT, height - 8.0)))
+    sheet.texts.append(
+        ("name", f"WALL {len(sheet.outlines['wall'])}", (sheet.x + _FOOT, height - 8.0))
+    )
     spans = [(0.0, 0.0)]
     at = sheet.size(14, 40)
     while (width := _draw_opening(sheet, side, at, step, height)) > 0.0:
@@ -220,7 +242,12 @@ def _draw_opening(sheet: _Sheet, side: _Side, at: float, step: float, height: fl
         sheet.add("door", (x, ground, x + width, head))
     elif kind == "arch" and width <= 48 and head - width / 2 > sill + 12:
         spring = head - width / 2
-        sheet.add("window", Path(((x, sill, 0.0), (x + width, sill, 0.0), (x + width, spring, 1.0), (x, spring, 0.0))))
+        sheet.add(
+            "window",
+            Path(
+                ((x, sill, 0.0), (x + width, sill, 0.0), (x + width, spring, 1.0), (x, spring, 0.0))
+            ),
+        )
     else:
         sheet.add("window", (x, sill, x + width, head))
     return width
@@ -228,7 +255,10 @@ def _draw_opening(sheet: _Sheet, side: _Side, at: float, step: float, height: fl
 
 def _draw_fixture(sheet: _Sheet, middle: float, ground: float, top: float) -> None:
     """A light beside an opening or a receptacle low in the wall."""
-    x, (width, height, above) = sheet.x + middle, sheet.rng.choice(((6.0, 10.0, 62.0), (5.0, 5.0, 16.0), (8.0, 8.0, 66.0)))
+    x, (width, height, above) = (
+        sheet.x + middle,
+        sheet.rng.choice(((6.0, 10.0, 62.0), (5.0, 5.0, 16.0), (8.0, 8.0, 66.0))),
+    )
     y = min(ground + above, sheet.snap(top - 20.0))
     sheet.add("fixture", (x - width / 2, y, x + width / 2, y + height))
 

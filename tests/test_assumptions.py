@@ -5,11 +5,22 @@ from __future__ import annotations
 import pytest
 from builders import JOB, PRODUCT
 
-from dxf2veneer.assumptions import assumptions
-from dxf2veneer.bidding import ItemAllowance, Percentage
-from dxf2veneer.job import with_settings
+from dxf2veneer.config.bidding import ItemAllowance, Percentage
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.order.assumptions import assumptions
 
-CHANGE_NO_NUMBER = ("job.", "layers.", "output.", "limits.", "product.file", "bid.include", "bid.exclude", "bid.alternates", "order.prices", "drawing.encoding")
+CHANGE_NO_NUMBER = (
+    "job.",
+    "layers.",
+    "output.",
+    "limits.",
+    "product.file",
+    "bid.include",
+    "bid.exclude",
+    "bid.alternates",
+    "order.prices",
+    "drawing.encoding",
+)
 """Names, words, looks and limits; files and alternates, which the order tells of itself."""
 
 
@@ -17,10 +28,14 @@ def listed(**changes):
     return {a.key: a.value for a in assumptions(with_settings(JOB, **changes), PRODUCT, ())}
 
 
-@pytest.mark.parametrize("section", ["deduction.", "trim.", "courses.", "plan.", "order.", "labour.", "bid."])
+@pytest.mark.parametrize(
+    "section", ["deduction.", "trim.", "courses.", "plan.", "order.", "labour.", "bid."]
+)
 def test_every_setting_that_changes_a_number_is_listed(section):
     left_out = {"plan.most"}  # told by a notice where it matters
-    settings = {k for k in JOB.items() if k.startswith(section) and not k.startswith(CHANGE_NO_NUMBER)}
+    settings = {
+        k for k in JOB.items() if k.startswith(section) and not k.startswith(CHANGE_NO_NUMBER)
+    }
     assert settings - set(listed()) - left_out == set()
 
 
@@ -29,7 +44,18 @@ def test_values_are_as_people_read_them():
         plan__kerf=0.125, order__framing=24.0, order__rip_trim=True, order__breakage=4.5, order__by_others=("wrb", "caulk"),
         order__items=(ItemAllowance("caulk", None, 5.0), ItemAllowance("cap_stone", "area", None)), bid__percentages=(Percentage("Tax", 6.0, "materials"),),
     )  # fmt: skip
-    assert (found["plan.kerf"], found["order.framing"], found["order.breakage"]) == ('1/8"', "2'-0\"", "4.5")
-    assert (found["order.rip_trim"], found["order.by_others"], found["labour.wage"]) == ("yes", "wrb, caulk", "none")
-    assert (found["order.items"], found["bid.percentages"]) == ("caulk 5, cap_stone area", "Tax 6 materials")
+    assert (found["plan.kerf"], found["order.framing"], found["order.breakage"]) == (
+        '1/8"',
+        "2'-0\"",
+        "4.5",
+    )
+    assert (found["order.rip_trim"], found["order.by_others"], found["labour.wage"]) == (
+        "yes",
+        "wrb, caulk",
+        "none",
+    )
+    assert (found["order.items"], found["bid.percentages"]) == (
+        "caulk 5, cap_stone area",
+        "Tax 6 materials",
+    )
     assert listed()["order.items"] == "none"

@@ -16,8 +16,8 @@ from builders import drawing, line, write_dxf
 from click.testing import CliRunner
 
 from dxf2veneer.cli import main
-from dxf2veneer.job import SECTIONS
-from dxf2veneer.settings import described
+from dxf2veneer.config.job import SECTIONS
+from dxf2veneer.config.settings import described
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
 
@@ -25,12 +25,16 @@ LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
 #   |      [ ]      |
 #   '---------------'
 CLEAN = drawing(wall=[(0, 0, 200, 96)], opening=[(60, 32, 96, 72)])
-UNPAIRED = drawing(wall=[(0, 0, 200, 96)], opening=[(60, 32, 96, 72)], outside_corner=[line(200, 0, 200, 96)])
+UNPAIRED = drawing(
+    wall=[(0, 0, 200, 96)], opening=[(60, 32, 96, 72)], outside_corner=[line(200, 0, 200, 96)]
+)
 
 
 def run(*args, code=0):
     """The result of a command, which must end with that code and without a traceback."""
-    result = CliRunner().invoke(main, [str(a) for a in args], color=True)  # as a terminal: nothing is stripped
+    result = CliRunner().invoke(
+        main, [str(a) for a in args], color=True
+    )  # as a terminal: nothing is stripped
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     assert result.exit_code == code, result.output
     return result
@@ -48,7 +52,10 @@ def outside(*args, **environment):
     """The command as a process of its own."""
     return subprocess.run(
         [sys.executable, "-m", "dxf2veneer.cli", *map(str, args)],
-        capture_output=True, timeout=120, check=False, env={**os.environ, **environment},
+        capture_output=True,
+        timeout=120,
+        check=False,
+        env={**os.environ, **environment},
     )
 
 
@@ -83,12 +90,34 @@ def test_a_takeoff_writes_workbook_overlay_and_result(front, out, tmp_path):
 
 
 def test_layers_are_named_with_wildcards_in_any_case(front, out, tmp_path):
-    run("takeoff", front, "--wall-layer", "wa*", "--opening-layer", "open?ng", "-o", out, "--json", tmp_path / "r.json")
-    assert json.loads((tmp_path / "r.json").read_text())["totals"]["opening_area_sqft"] == pytest.approx(10)
+    run(
+        "takeoff",
+        front,
+        "--wall-layer",
+        "wa*",
+        "--opening-layer",
+        "open?ng",
+        "-o",
+        out,
+        "--json",
+        tmp_path / "r.json",
+    )
+    assert json.loads((tmp_path / "r.json").read_text())["totals"][
+        "opening_area_sqft"
+    ] == pytest.approx(10)
 
 
 def test_quiet_prints_nothing(tmp_path, out):
-    result = run("takeoff", write_dxf(UNPAIRED, tmp_path / "u.dxf"), *LAYERS, "--outside-corner-layer", "OUTSIDE_CORNER", "-o", out, "--quiet")
+    result = run(
+        "takeoff",
+        write_dxf(UNPAIRED, tmp_path / "u.dxf"),
+        *LAYERS,
+        "--outside-corner-layer",
+        "OUTSIDE_CORNER",
+        "-o",
+        out,
+        "--quiet",
+    )
     assert (result.stdout, result.stderr) == ("", "")
     assert len(names(out)) == 2
 
@@ -97,14 +126,24 @@ def test_a_long_name_does_not_push_the_table_of_walls_apart(tmp_path, out):
     document = ezdxf.readfile(write_dxf(CLEAN, tmp_path / "long.dxf"))
     document.modelspace().add_text("N" * 200, dxfattribs={"layer": "NAME", "insert": (20, 10)})
     document.saveas(tmp_path / "long.dxf")
-    shown = run("takeoff", tmp_path / "long.dxf", *LAYERS, "--name-layer", "NAME", "-o", out, "--no-plan").stdout
+    shown = run(
+        "takeoff", tmp_path / "long.dxf", *LAYERS, "--name-layer", "NAME", "-o", out, "--no-plan"
+    ).stdout
     (row,) = [text for text in shown.splitlines() if "NNN" in text]
     assert row.startswith("W1 " + 36 * "N" + "…  133.33 sq ft"), "40 signs in all"
     assert openpyxl.load_workbook(out / "long-takeoff.xlsx")["Walls"]["B5"].value == 200 * "N"
 
 
 def test_strict_turns_warnings_into_an_error_after_writing(tmp_path, out):
-    args = ["takeoff", write_dxf(UNPAIRED, tmp_path / "u.dxf"), *LAYERS, "--outside-corner-layer", "OUTSIDE_CORNER", "-o", out]
+    args = [
+        "takeoff",
+        write_dxf(UNPAIRED, tmp_path / "u.dxf"),
+        *LAYERS,
+        "--outside-corner-layer",
+        "OUTSIDE_CORNER",
+        "-o",
+        out,
+    ]
     told = run(*args).stderr
     assert "warning: CORNER_UNPAIRED" in told
     assert "u.dxf" in told
@@ -134,7 +173,10 @@ def test_several_drawings_make_one_workbook_and_an_overlay_each(tmp_path, out):
 
 
 def test_drawings_of_one_name_get_numbers(tmp_path, out):
-    files = [write_dxf(CLEAN, tmp_path / folder / name) for folder, name in (("a", "wall.dxf"), ("b", "WALL.dxf"))]
+    files = [
+        write_dxf(CLEAN, tmp_path / folder / name)
+        for folder, name in (("a", "wall.dxf"), ("b", "WALL.dxf"))
+    ]
     run("takeoff", *files, *LAYERS, "-o", out)
     assert names(out) == sorted(["wall-courses.dxf", "WALL-2-courses.dxf", "wall-takeoff.xlsx"])
 
@@ -147,8 +189,23 @@ def test_the_workbook_of_several_drawings_is_named_after_the_job(tmp_path, out):
 
 
 def test_options_win_over_the_job_file_and_the_workbook_opens(front, out, tmp_path):
-    (tmp_path / "job.toml").write_text('[layers]\nwall = "WALL"\nopening = "NONE"\n[trim]\nhead = "8 in"\njambs = 4\n')
-    run("takeoff", front, "--job", tmp_path / "job.toml", "--opening-layer", "OPENING", "--trim-head", "6", "-o", out, "--json", tmp_path / "r.json")
+    (tmp_path / "job.toml").write_text(
+        '[layers]\nwall = "WALL"\nopening = "NONE"\n[trim]\nhead = "8 in"\njambs = 4\n'
+    )
+    run(
+        "takeoff",
+        front,
+        "--job",
+        tmp_path / "job.toml",
+        "--opening-layer",
+        "OPENING",
+        "--trim-head",
+        "6",
+        "-o",
+        out,
+        "--json",
+        tmp_path / "r.json",
+    )
     totals = json.loads((tmp_path / "r.json").read_text())["walls"][0]
     assert totals["trim_area_sqft"] * 144 == pytest.approx((36 + 8) * (40 + 6) - 36 * 40)
     assert "Summary" in openpyxl.load_workbook(out / "front-takeoff.xlsx").sheetnames
@@ -165,7 +222,9 @@ def test_overlay_only_holds_none_of_the_users_entities(front, out):
 
 
 def test_a_drawing_that_is_not_there(tmp_path, out):
-    assert "nowhere.dxf" in error_of("takeoff", tmp_path / "nowhere.dxf", *LAYERS, "-o", out, code=1)
+    assert "nowhere.dxf" in error_of(
+        "takeoff", tmp_path / "nowhere.dxf", *LAYERS, "-o", out, code=1
+    )
     assert names(out) == []
 
 
@@ -174,7 +233,9 @@ def test_a_dwg_file_is_no_dxf(tmp_path, out):
     assert "DXF" in error_of("takeoff", tmp_path / "front.dwg", *LAYERS, "-o", out, code=1)
 
 
-@pytest.mark.parametrize("content", [b"", b"hello", b"\x00\xff" * 50, b"0\nSECTION\n2\nENTITIES\n0\nLW"])
+@pytest.mark.parametrize(
+    "content", [b"", b"hello", b"\x00\xff" * 50, b"0\nSECTION\n2\nENTITIES\n0\nLW"]
+)
 def test_a_file_that_is_no_drawing(content, tmp_path, out):
     (tmp_path / "front.dxf").write_bytes(content)
     error_of("takeoff", tmp_path / "front.dxf", *LAYERS, "-o", out, code=1)
@@ -196,7 +257,18 @@ def test_no_wall_layer_is_wrong_use(front, out):
 
 
 def test_a_mistyped_layer_option_names_the_nearest_and_writes_nothing(front, out):
-    message = error_of("takeoff", front, "--wall-layer", "WALL", "--opening-layer", "OPENNING", "-o", out, "--no-plan", code=1)
+    message = error_of(
+        "takeoff",
+        front,
+        "--wall-layer",
+        "WALL",
+        "--opening-layer",
+        "OPENNING",
+        "-o",
+        out,
+        "--no-plan",
+        code=1,
+    )
     assert "no layer matches --opening-layer OPENNING; the nearest are OPENING" in message
     assert not out.exists() or not list(out.iterdir())
 
@@ -204,13 +276,32 @@ def test_a_mistyped_layer_option_names_the_nearest_and_writes_nothing(front, out
 def test_a_job_files_layer_that_no_drawing_has_is_said_last(front, out, tmp_path):
     (tmp_path / "job.toml").write_text('[layers]\nwall = "WALL"\nopening = "OPENNING"\n')
     result = run("takeoff", front, "--job", tmp_path / "job.toml", "-o", out, "--no-plan")
-    assert "Check first: no layer matches OPENNING; the nearest are OPENING" in result.stdout.splitlines()[-3]
+    assert (
+        "Check first: no layer matches OPENNING; the nearest are OPENING"
+        in result.stdout.splitlines()[-3]
+    )
 
 
 def test_an_absurd_unit_is_said_last_and_on_top(front, out):
-    result = run("takeoff", front, *LAYERS, "--units", "mm", "-o", out, "--no-plan", "--report", out / "r.html")
-    assert any(line.startswith("Check first: the drawing is read in millimetres") for line in result.stdout.splitlines()[-5:])
-    assert "Check first: the drawing is read in millimetres" in (out / "r.html").read_text(encoding="utf-8")
+    result = run(
+        "takeoff",
+        front,
+        *LAYERS,
+        "--units",
+        "mm",
+        "-o",
+        out,
+        "--no-plan",
+        "--report",
+        out / "r.html",
+    )
+    assert any(
+        line.startswith("Check first: the drawing is read in millimetres")
+        for line in result.stdout.splitlines()[-5:]
+    )
+    assert "Check first: the drawing is read in millimetres" in (out / "r.html").read_text(
+        encoding="utf-8"
+    )
     summary = openpyxl.load_workbook(out / "front-takeoff.xlsx")["Summary"]
     assert summary["A4"].value.startswith("Check unit and layers first (UNITS_ABSURD")
 
@@ -249,8 +340,12 @@ def test_an_unknown_key_names_line_and_nearest(front, out, tmp_path):
 
 
 def test_a_job_or_product_file_that_is_not_there(front, out, tmp_path):
-    assert "nojob.toml" in error_of("takeoff", front, *LAYERS, "--job", tmp_path / "nojob.toml", "-o", out, code=2)
-    assert "panel.toml" in error_of("takeoff", front, *LAYERS, "--product", tmp_path / "panel.toml", "-o", out, code=2)
+    assert "nojob.toml" in error_of(
+        "takeoff", front, *LAYERS, "--job", tmp_path / "nojob.toml", "-o", out, code=2
+    )
+    assert "panel.toml" in error_of(
+        "takeoff", front, *LAYERS, "--product", tmp_path / "panel.toml", "-o", out, code=2
+    )
     assert names(out) == []
 
 
@@ -258,7 +353,9 @@ def test_no_output_may_be_an_input(front, out, tmp_path):
     product = tmp_path / "panel.toml"
     job_file = tmp_path / "job.toml"
     job_file.write_text('[layers]\nwall = "WALL"\n[product]\nfile = "panel.toml"\n')
-    product.write_text("[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n[cap]\nheight = 2\n")
+    product.write_text(
+        "[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n[cap]\nheight = 2\n"
+    )
     for target in (front, product, job_file):
         before = target.read_bytes()
         message = error_of("takeoff", front, "--job", job_file, "-o", out, "--json", target, code=2)
@@ -296,21 +393,29 @@ def test_a_folder_that_can_not_be_made(front, tmp_path):
     ("option", "place"),
     [("--csv", ""), ("--svg", ""), ("--json", "r.json"), ("--report", "sub/r.html")],
 )
-def test_a_file_where_a_folder_should_be_is_wrong_use_by_the_options_name(front, out, option, place):
+def test_a_file_where_a_folder_should_be_is_wrong_use_by_the_options_name(
+    front, out, option, place
+):
     before = front.read_bytes()
     message = error_of("takeoff", front, *LAYERS, "-o", out, option, front / place, code=2)
-    assert message.endswith(f"front.dxf is a file, not a folder; choose another place with {option}")
+    assert message.endswith(
+        f"front.dxf is a file, not a folder; choose another place with {option}"
+    )
     assert front.read_bytes() == before and not out.exists()
 
 
 def test_an_input_in_place_of_the_folder_is_wrong_use(front):
     for command in ("takeoff", "watch"):
-        assert "front.dxf is a file, not a folder; choose another place with -o" in error_of(command, front, *LAYERS, "-o", front, code=2)
+        assert "front.dxf is a file, not a folder; choose another place with -o" in error_of(
+            command, front, *LAYERS, "-o", front, code=2
+        )
 
 
 def test_an_output_that_is_a_folder_stops_before_anything_is_written(front, out, tmp_path):
     (tmp_path / "there").mkdir()
-    assert "there is a folder" in error_of("takeoff", front, *LAYERS, "-o", out, "--json", tmp_path / "there", code=2)
+    assert "there is a folder" in error_of(
+        "takeoff", front, *LAYERS, "-o", out, "--json", tmp_path / "there", code=2
+    )
     assert names(out) == []
     (out / "front-courses.dxf").mkdir(parents=True)
     error_of("takeoff", front, *LAYERS, "-o", out, "--json", tmp_path / "r.json", code=2)
@@ -325,7 +430,9 @@ def test_where_writing_fails_what_stood_there_is_unchanged(front, out, tmp_path,
         raise OSError(28, "No space left on device", str(tmp_path / ".writing-abc.json"))
 
     monkeypatch.setattr("dxf2veneer.writers.result.write_result", full)
-    message = error_of("takeoff", front, *LAYERS, "--start", "3", "-o", out, "--json", tmp_path / "r.json", code=1)
+    message = error_of(
+        "takeoff", front, *LAYERS, "--start", "3", "-o", out, "--json", tmp_path / "r.json", code=1
+    )
     assert "r.json: No space left on device" in message
     assert "writing-" not in message  # the name of the draft is nobody's business
     assert {p.name: p.read_bytes() for p in out.iterdir()} == before
@@ -351,7 +458,10 @@ def test_layers_of_a_drawing_without_an_outline_says_so_in_one_line(tmp_path):
     document.layers.add("WALL")
     document.saveas(tmp_path / "bare.dxf")
     shown = run("layers", tmp_path / "bare.dxf").stdout
-    assert shown.splitlines()[1] == "No outline or line was found to measure on the layers that are shown"
+    assert (
+        shown.splitlines()[1]
+        == "No outline or line was found to measure on the layers that are shown"
+    )
     assert " building" not in shown and "WALL" in shown
 
 
@@ -377,8 +487,12 @@ def test_job_new_writes_a_file_that_job_check_finds_right(tmp_path):
     assert "job.toml" in run("job", "new", file).stdout
     assert "is right: 0 settings" in run("job", "check", file).stdout
     text = file.read_text()
-    every = re.sub(r"^# (\w+ = )", r"\1", text, flags=re.MULTILINE).replace('file = "panel.toml"', "")
-    every = every.replace('prices = "prices.csv"', "").replace(', { name = "Low panel", product = "low.toml" }', "")
+    every = re.sub(r"^# (\w+ = )", r"\1", text, flags=re.MULTILINE).replace(
+        'file = "panel.toml"', ""
+    )
+    every = every.replace('prices = "prices.csv"', "").replace(
+        ', { name = "Low panel", product = "low.toml" }', ""
+    )
     file.write_text(every)
     assert "is right" in run("job", "check", file).stdout  # its examples are right too
 
@@ -403,12 +517,17 @@ def test_the_orders_lines_are_written_as_csv(front, out, tmp_path):
     prices = tmp_path / "prices.csv"
     prices.write_text("item,unit,price\nflat_panel,box,54.00\n")
     run("takeoff", front, *LAYERS, "-o", out, "--prices", prices, "--csv", tmp_path / "lines")
-    (line, *_) = [r for r in csv.DictReader((tmp_path / "lines" / "front-order.csv").open(encoding="utf-8-sig"))]
+    (line, *_) = [
+        r
+        for r in csv.DictReader((tmp_path / "lines" / "front-order.csv").open(encoding="utf-8-sig"))
+    ]
     assert (line["key"], line["price"], line["price_per"]) == ("flat_panel", "54.00", "package")
     assert line["cost"] == f"{54 * int(line['packages'])}.00"
     mistaken = tmp_path / "front-order.csv"
     mistaken.write_text("item,unit,price\n")
-    told = error_of("takeoff", front, *LAYERS, "-o", out, "--prices", mistaken, "--csv", tmp_path, code=2)
+    told = error_of(
+        "takeoff", front, *LAYERS, "-o", out, "--prices", mistaken, "--csv", tmp_path, code=2
+    )
     assert "is an input and would be overwritten" in told
 
 
@@ -428,16 +547,36 @@ HOSTILE = "\x1b]0;owned\x07\x1b[31mFRONT"
 
 
 def test_a_drawings_texts_can_not_steer_the_terminal(tmp_path, out):
-    texts = [("name", HOSTILE, (5, 5)), ("name", HOSTILE + "2", (5, 50)), ("outside_corner", HOSTILE, (202, 40))]
-    file = write_dxf(drawing(wall=[(0, 0, 200, 96)], outside_corner=[line(200, 0, 200, 96)], texts=texts), tmp_path / "h.dxf")
-    result = run("takeoff", file, "--wall-layer", "WALL", "--name-layer", "NAME", "--outside-corner-layer", "OUTSIDE_CORNER", "-o", out)
+    texts = [
+        ("name", HOSTILE, (5, 5)),
+        ("name", HOSTILE + "2", (5, 50)),
+        ("outside_corner", HOSTILE, (202, 40)),
+    ]
+    file = write_dxf(
+        drawing(wall=[(0, 0, 200, 96)], outside_corner=[line(200, 0, 200, 96)], texts=texts),
+        tmp_path / "h.dxf",
+    )
+    result = run(
+        "takeoff",
+        file,
+        "--wall-layer",
+        "WALL",
+        "--name-layer",
+        "NAME",
+        "--outside-corner-layer",
+        "OUTSIDE_CORNER",
+        "-o",
+        out,
+    )
     assert "FRONT" in result.output
     assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]", result.output)
 
 
 def test_a_job_files_words_can_not_steer_the_terminal(tmp_path):
     (tmp_path / "job.toml").write_text('[layers]\n"wa\\u001b[31mll\\u0007" = "X"\n')
-    assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f]", run("job", "check", tmp_path / "job.toml", code=2).output)
+    assert not re.search(
+        r"[\x00-\x08\x0b-\x1f\x7f-\x9f]", run("job", "check", tmp_path / "job.toml", code=2).output
+    )
 
 
 # ------------------------------------------------------ processes of their own
@@ -456,7 +595,9 @@ def test_exit_codes_of_a_process(front, out, tmp_path):
 
 
 def test_a_terminal_that_knows_ascii_only(front, out):
-    done = outside("takeoff", front, *LAYERS, "-o", out, "--display", "metric", PYTHONIOENCODING="ascii")
+    done = outside(
+        "takeoff", front, *LAYERS, "-o", out, "--display", "metric", PYTHONIOENCODING="ascii"
+    )
     assert (done.returncode, done.stderr) == (0, b"")
     assert b"12.39 m" in done.stdout
 
@@ -468,11 +609,15 @@ def test_help_loads_no_heavy_library():
         "    assert click.testing.CliRunner().invoke(main, args).exit_code == 0\n"
         "print(sorted({'ezdxf', 'shapely', 'pandas', 'openpyxl', 'numpy'} & set(sys.modules)))"
     )
-    done = subprocess.run([sys.executable, "-c", listed], capture_output=True, text=True, timeout=300, check=True)
+    done = subprocess.run(
+        [sys.executable, "-c", listed], capture_output=True, text=True, timeout=300, check=True
+    )
     assert done.stdout.strip() == "[]"
     # the list can fail: a takeoff's own module does load them
-    heavy = listed.replace("print(", "import dxf2veneer.pipeline\nprint(")
-    done = subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, timeout=300, check=True)
+    heavy = listed.replace("print(", "import dxf2veneer.app.pipeline\nprint(")
+    done = subprocess.run(
+        [sys.executable, "-c", heavy], capture_output=True, text=True, timeout=300, check=True
+    )
     assert "shapely" in done.stdout
 
 
@@ -488,7 +633,9 @@ def test_a_drawing_that_can_not_be_copied_whole_still_gets_our_layers_alone(fron
     bad = tmp_path / "bad.dxf"
     disc = "0\nCIRCLE\n5\nB{n}\n8\nWALL\n10\n{x}\n20\n100\n40\n60\n"
     body = disc.format(n=1, x=200) + disc.format(n=2, x="abc")
-    bad.write_text(f"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n")
+    bad.write_text(
+        f"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n"
+    )
     out = tmp_path / "out"
     assert "--overlay-only" in error_of("takeoff", bad, "--wall-layer", "WALL", "-o", out, code=1)
     assert not list(out.iterdir()), "nothing is left behind"

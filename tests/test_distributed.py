@@ -11,11 +11,18 @@ import pytest
 from builders import drawing, example_wall, line, write_dxf
 from conftest import ROOT
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 from dxf2veneer.drawing import DrawingError
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
 
-JOB = load_job(None, {"layers.wall": ("WALL",), "layers.opening": ("WINDOW", "DOOR"), "layers.outside_corner": ("OUTSIDE_CORNER",)})
+JOB = load_job(
+    None,
+    {
+        "layers.wall": ("WALL",),
+        "layers.opening": ("WINDOW", "DOOR"),
+        "layers.outside_corner": ("OUTSIDE_CORNER",),
+    },
+)
 
 
 @pytest.mark.parametrize(
@@ -23,7 +30,11 @@ JOB = load_job(None, {"layers.wall": ("WALL",), "layers.opening": ("WINDOW", "DO
     [
         example_wall(),
         # an unpaired corner mark: a notice with a place
-        drawing(wall=[(0, 0, 200, 96)], window=[(60, 32, 96, 72)], outside_corner=[line(200, 0, 200, 96)]),
+        drawing(
+            wall=[(0, 0, 200, 96)],
+            window=[(60, 32, 96, 72)],
+            outside_corner=[line(200, 0, 200, 96)],
+        ),
     ],
 )
 def test_a_takeoff_with_its_plan_is_the_same_after_a_journey(source, tmp_path):
@@ -53,10 +64,20 @@ def test_the_example_in_the_docs_runs_on_a_local_cluster(tmp_path):
     (tmp_path / "drawings").mkdir()
     # 200 x 96 and 300 x 96 with a window of 10 sq ft: 123.33 and 190.00 sq ft net
     for name, width in (("north", 200), ("south", 300)):
-        write_dxf(drawing(wall=[(0, 0, width, 96)], opening=[(60, 32, 96, 72)]), tmp_path / "drawings" / f"{name}.dxf")
+        write_dxf(
+            drawing(wall=[(0, 0, width, 96)], opening=[(60, 32, 96, 72)]),
+            tmp_path / "drawings" / f"{name}.dxf",
+        )
     (tmp_path / "drawings" / "odd.dxf").write_text("no drawing")
     (tmp_path / "job.toml").write_text('[layers]\nwall = "WALL"\nopening = "OPENING"\n')
-    done = subprocess.run([sys.executable, "example.py"], cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=300, check=False)
+    done = subprocess.run(
+        [sys.executable, "example.py"],
+        cwd=tmp_path,
+        capture_output=True,
+        encoding="utf-8",
+        timeout=300,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr
     north, odd, south = done.stdout.splitlines()
     assert re.fullmatch(r"drawings.north\.dxf 123\.33 sq ft \d+ panels", north)

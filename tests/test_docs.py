@@ -9,16 +9,20 @@ import pytest
 from click.testing import CliRunner
 from conftest import ROOT
 
-from dxf2veneer import job, product
 from dxf2veneer.cli import main
+from dxf2veneer.config import job, product
+from dxf2veneer.config.settings import described, toml
 from dxf2veneer.notices import CATALOGUE
-from dxf2veneer.settings import described, toml
 
 
 def rows(name):
     """The cells of every table row of a page that begins with a word in backticks."""
     text = (ROOT / "docs" / name).read_text(encoding="utf-8")
-    found = [[cell.strip() for cell in line.strip("| \n").split(" | ")] for line in text.splitlines() if line.startswith("| `")]
+    found = [
+        [cell.strip() for cell in line.strip("| \n").split(" | ")]
+        for line in text.splitlines()
+        if line.startswith("| `")
+    ]
     return {cells[0].strip("`"): cells[1:] for cells in found}
 
 
@@ -27,17 +31,30 @@ def shown(default):
 
 
 def test_every_notice_is_listed_with_level_meaning_and_remedy():
-    assert rows("notices.md") == {code: [kind.level.value, kind.meaning, kind.remedy] for code, kind in CATALOGUE.items()}
+    assert rows("notices.md") == {
+        code: [kind.level.value, kind.meaning, kind.remedy] for code, kind in CATALOGUE.items()
+    }
 
 
 def test_every_setting_is_listed_with_option_default_and_meaning():
     expected = {
-        f"{section}.{name}": [f"`--{about.option}`" if about.option else "–", shown(default), f"{about.help} {about.origin}".strip()]
+        f"{section}.{name}": [
+            f"`--{about.option}`" if about.option else "–",
+            shown(default),
+            f"{about.help} {about.origin}".strip(),
+        ]
         for section, owner in job.SECTIONS.items()
         for name, about, default in described(owner)
     }
     expected |= {
-        f"{section}.{name}": ["generic" if section not in product.SIZES else "required" if default is None else shown(default), about.help]
+        f"{section}.{name}": [
+            "generic"
+            if section not in product.SIZES
+            else "required"
+            if default is None
+            else shown(default),
+            about.help,
+        ]
         for section, owner in product.SECTIONS.items()
         for name, about, default in described(owner)
     }
@@ -65,27 +82,42 @@ def readme_calls():
 
 
 def test_every_command_is_in_the_readme():
-    called = {tuple(w for w in call[:2] if w in {"takeoff", "watch", "layers", "job", "new", "check"}) for call in readme_calls()}
+    called = {
+        tuple(w for w in call[:2] if w in {"takeoff", "watch", "layers", "job", "new", "check"})
+        for call in readme_calls()
+    }
     assert called == set(COMMANDS)
 
 
 @pytest.mark.parametrize("call", readme_calls(), ids=" ".join)
 def test_calls_in_the_readme_name_real_commands_and_options(call):
     words = tuple(call[:2]) if tuple(call[:2]) in COMMANDS else tuple(call[:1])
-    known = {name for option in COMMANDS[words].params for name in (*option.opts, *option.secondary_opts)}
+    known = {
+        name for option in COMMANDS[words].params for name in (*option.opts, *option.secondary_opts)
+    }
     assert {w for w in call if w.startswith("-")} <= known
 
 
 def documented():
     """Options named in the README or the settings reference."""
-    texts = [(ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "docs/settings.md")]
+    texts = [
+        (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "docs/settings.md")
+    ]
     return set(re.findall(r"`(--[a-z-]+)", " ".join(texts)))
 
 
 def test_every_option_is_documented_and_every_documented_option_exists():
-    options = {name for command in COMMANDS.values() for p in command.params for name in p.opts if name.startswith("--")}
+    options = {
+        name
+        for command in COMMANDS.values()
+        for p in command.params
+        for name in p.opts
+        if name.startswith("--")
+    }
     options |= {name for p in main.params for name in p.opts if name.startswith("--")}
-    denials = {name for command in COMMANDS.values() for p in command.params for name in p.secondary_opts}
+    denials = {
+        name for command in COMMANDS.values() for p in command.params for name in p.secondary_opts
+    }
     assert documented() - {"--help", "--refresh-golden"} - denials == options
 
 
@@ -97,7 +129,9 @@ def test_every_command_explains_itself(words):
 
 
 def fences(info):
-    return re.findall(rf"```{info}\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    return re.findall(
+        rf"```{info}\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL
+    )
 
 
 def test_the_readme_has_exactly_two_commands_to_copy():
@@ -108,17 +142,30 @@ def test_the_readme_has_exactly_two_commands_to_copy():
 
 
 def test_links_in_the_docs_lead_somewhere():
-    pages = [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "samples" / "README.md", *(ROOT / "docs").glob("*.md")]
+    pages = [
+        ROOT / "README.md",
+        ROOT / "DEVELOPERS.md",
+        ROOT / "samples" / "README.md",
+        *(ROOT / "docs").glob("*.md"),
+    ]
     for page in pages:
         for target in re.findall(r"\]\(([^)#:]+)\)", page.read_text(encoding="utf-8")):
             assert (page.parent / target).exists(), f"{page.name} links to {target}"
 
 
 def test_every_promise_names_tests_that_exist():
-    rows_of_promises = [line for line in (ROOT / "docs" / "safety.md").read_text(encoding="utf-8").splitlines() if line.startswith("| ") and "| promise" not in line]
+    rows_of_promises = [
+        line
+        for line in (ROOT / "docs" / "safety.md").read_text(encoding="utf-8").splitlines()
+        if line.startswith("| ") and "| promise" not in line
+    ]
     for row in rows_of_promises:
         named = re.findall(r"`(tests/[^`]+)`", row.split(" | ")[1])
         assert named, f"nothing holds this: {row}"
         for name in named:
             path, _, function = name.partition("::")
-            assert f"def {function}(" in (ROOT / path).read_text(encoding="utf-8") if function else (ROOT / path).is_file(), name
+            assert (
+                f"def {function}(" in (ROOT / path).read_text(encoding="utf-8")
+                if function
+                else (ROOT / path).is_file()
+            ), name

@@ -17,10 +17,10 @@ import pytest
 from builders import drawing, line, write_dxf
 from click.testing import CliRunner
 
+from dxf2veneer.app.batch import each as each_module
+from dxf2veneer.app.batch import record
+from dxf2veneer.app.batch.desks import worked
 from dxf2veneer.cli import main
-from dxf2veneer.many import each as each_module
-from dxf2veneer.many import record
-from dxf2veneer.many.desks import worked
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
 CORNERS = ["--outside-corner-layer", "OUTSIDE_CORNER"]
@@ -43,7 +43,11 @@ def run(*args, code=0):
 
 def contents(folder):
     """Every file in a folder and below with what is in it."""
-    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+    return {
+        p.relative_to(folder).as_posix(): p.read_bytes()
+        for p in sorted(folder.rglob("*"))
+        if p.is_file()
+    }
 
 
 def written(folder):
@@ -59,7 +63,11 @@ def rewritten(folder, before):
 @pytest.fixture
 def three(tmp_path):
     """North and south 200 and 300 wide, and between them a file that is no drawing."""
-    files = [write_dxf(elevation(200), tmp_path / "north.dxf"), tmp_path / "odd.dxf", write_dxf(elevation(300), tmp_path / "south.dxf")]
+    files = [
+        write_dxf(elevation(200), tmp_path / "north.dxf"),
+        tmp_path / "odd.dxf",
+        write_dxf(elevation(300), tmp_path / "south.dxf"),
+    ]
     files[1].write_text("no drawing")
     return files
 
@@ -75,7 +83,19 @@ def out(tmp_path):
 
 
 def each(files, out, *args, code=0, workers=1):
-    return run("takeoff", *files, *LAYERS, "--no-plan", "-o", out, "--each", "--workers", workers, *args, code=code)
+    return run(
+        "takeoff",
+        *files,
+        *LAYERS,
+        "--no-plan",
+        "-o",
+        out,
+        "--each",
+        "--workers",
+        workers,
+        *args,
+        code=code,
+    )
 
 
 # ------------------------------------------------------------------ the outputs
@@ -118,7 +138,12 @@ def test_the_record_does_not_depend_on_who_was_first(two, tmp_path):
 def test_drawings_of_one_name_get_numbers(tmp_path, out):
     files = [write_dxf(elevation(200), tmp_path / folder / "wall.dxf") for folder in ("a", "b")]
     each(files, out)
-    assert sorted(written(out)) == ["wall-2-courses.dxf", "wall-2-takeoff.xlsx", "wall-courses.dxf", "wall-takeoff.xlsx"]
+    assert sorted(written(out)) == [
+        "wall-2-courses.dxf",
+        "wall-2-takeoff.xlsx",
+        "wall-courses.dxf",
+        "wall-takeoff.xlsx",
+    ]
 
 
 @pytest.mark.parametrize("workers", [1, 2])
@@ -127,16 +152,28 @@ def test_a_file_that_is_no_drawing_costs_only_itself(three, out, workers):
     (told,) = result.stderr.splitlines()
     assert told.startswith("Error: ")
     assert "odd.dxf: this is no DXF file" in told
-    assert sorted(written(out)) == ["north-courses.dxf", "north-takeoff.xlsx", "south-courses.dxf", "south-takeoff.xlsx"]
+    assert sorted(written(out)) == [
+        "north-courses.dxf",
+        "north-takeoff.xlsx",
+        "south-courses.dxf",
+        "south-takeoff.xlsx",
+    ]
     assert re.search(r"odd\.dxf +(- +)+not done", result.stdout)
     assert "\n2 of 3 drawings taken off, 1 can't be used" in result.stdout
 
 
 def test_a_fault_of_ours_costs_only_its_drawing(two, out, monkeypatch):
     true = each_module.Row.of
-    monkeypatch.setattr(each_module.Row, "of", lambda name, takeoff: 1 / 0 if "north" in name else true(name, takeoff))
+    monkeypatch.setattr(
+        each_module.Row,
+        "of",
+        lambda name, takeoff: 1 / 0 if "north" in name else true(name, takeoff),
+    )
     told = each(two, out, code=1).stderr
-    assert re.fullmatch(r"Error: .*north\.dxf: an unexpected fault \(ZeroDivisionError: .*\); report it with the drawing\n", told)
+    assert re.fullmatch(
+        r"Error: .*north\.dxf: an unexpected fault \(ZeroDivisionError: .*\); report it with the drawing\n",
+        told,
+    )
     assert "south-takeoff.xlsx" in written(out)
 
 
@@ -146,12 +183,23 @@ def test_a_fault_of_ours_costs_only_its_drawing(two, out, monkeypatch):
 def test_the_table_by_hand(three, out, tmp_path):
     shown = each(three, out, "--table", tmp_path / "t.csv", code=1).stdout
     # 200 x 96 / 144 = 133.33 sq ft, 300 x 96 / 144 = 200 sq ft; 1.1 x 123.33 / 2 = 67.8 and 1.1 x 190 / 2 = 104.5 panels
-    assert re.search(r"north\.dxf +1 +133\.33 sq ft +10\.00 sq ft +123\.33 sq ft +about 68 +- +- +\d+ +0 +0$", shown, re.MULTILINE)
-    assert re.search(r"all drawings +2 +333\.33 sq ft +20\.00 sq ft +313\.33 sq ft +about 173 ", shown)
+    assert re.search(
+        r"north\.dxf +1 +133\.33 sq ft +10\.00 sq ft +123\.33 sq ft +about 68 +- +- +\d+ +0 +0$",
+        shown,
+        re.MULTILINE,
+    )
+    assert re.search(
+        r"all drawings +2 +333\.33 sq ft +20\.00 sq ft +313\.33 sq ft +about 173 ", shown
+    )
     north, odd, south = csv.DictReader((tmp_path / "t.csv").open(encoding="utf-8-sig", newline=""))
     assert north["gross_sqft"] == "133.333333"
     assert (south["gross_sqft"], south["openings_sqft"], south["net_sqft"]) == ("200", "10", "190")
-    assert (south["panels_by"], south["flat_panels"], south["corner_panels"], south["problem"]) == ("area", "105", "", "")
+    assert (south["panels_by"], south["flat_panels"], south["corner_panels"], south["problem"]) == (
+        "area",
+        "105",
+        "",
+        "",
+    )
     assert "no DXF file" in odd["problem"]
     assert odd["gross_sqft"] == ""
 
@@ -161,21 +209,44 @@ def test_the_table_counts_planned_panels_corner_pieces_and_warnings(tmp_path, ou
     file = write_dxf(elevation(200, outside_corner=[line(200, 0, 200, 96)]), tmp_path / "front.dxf")
     run("takeoff", file, *LAYERS, *CORNERS, "-o", out, "--each", "--table", tmp_path / "t.csv")
     (row,) = csv.DictReader((tmp_path / "t.csv").open(encoding="utf-8-sig", newline=""))
-    assert (row["panels_by"], row["corner_pieces"], row["corner_panels"], row["warnings"], row["errors"]) == ("plan", "6", "6", "1", "0")
+    assert (
+        row["panels_by"],
+        row["corner_pieces"],
+        row["corner_panels"],
+        row["warnings"],
+        row["errors"],
+    ) == ("plan", "6", "6", "1", "0")
     alone = run("takeoff", file, *LAYERS, *CORNERS, "-o", tmp_path / "alone").stdout
     assert f"Panels: {row['flat_panels']} flat and 6 corner" in alone
 
 
 def test_the_tables_names_can_not_run_as_formulas(tmp_path, out):
     file = write_dxf(elevation(200), tmp_path / "=HYPERLINK(1).dxf")
-    words = [sys.executable, "-m", "dxf2veneer.cli", "takeoff", file.name, *LAYERS, "--no-plan", "-o", "out", "--each", "--table", "t.csv"]
+    words = [
+        sys.executable,
+        "-m",
+        "dxf2veneer.cli",
+        "takeoff",
+        file.name,
+        *LAYERS,
+        "--no-plan",
+        "-o",
+        "out",
+        "--each",
+        "--table",
+        "t.csv",
+    ]
     subprocess.run(words, cwd=tmp_path, check=True, timeout=300, capture_output=True)
-    assert not re.search(r"^[=+@-]", (tmp_path / "t.csv").read_text(encoding="utf-8-sig"), re.MULTILINE)
+    assert not re.search(
+        r"^[=+@-]", (tmp_path / "t.csv").read_text(encoding="utf-8-sig"), re.MULTILINE
+    )
     assert "HYPERLINK(1).dxf" in (tmp_path / "t.csv").read_text(encoding="utf-8-sig")
 
 
 def test_strict_counts_the_warnings_of_an_earlier_run_too(tmp_path, out):
-    files = [write_dxf(elevation(200, outside_corner=[line(200, 0, 200, 96)]), tmp_path / "front.dxf")]
+    files = [
+        write_dxf(elevation(200, outside_corner=[line(200, 0, 200, 96)]), tmp_path / "front.dxf")
+    ]
     each(files, out, *CORNERS)
     each(files, out, *CORNERS, "--strict", code=1)
 
@@ -192,17 +263,25 @@ def test_a_table_that_can_not_be_written(two, out):
 
 @pytest.mark.parametrize("option", [["--workers", "2"], ["--table", "t.csv"], ["--again"]])
 def test_options_for_many_jobs_ask_for_each(two, out, option):
-    assert f"{option[0]} is for drawings that are jobs of their own; add --each" in run("takeoff", *two, *LAYERS, "-o", out, *option, code=2).stderr
+    assert (
+        f"{option[0]} is for drawings that are jobs of their own; add --each"
+        in run("takeoff", *two, *LAYERS, "-o", out, *option, code=2).stderr
+    )
 
 
 def test_what_is_wrong_for_every_drawing_is_told_once(two, out, tmp_path):
     told = each(two, out, "--product", tmp_path / "no.toml", code=2).stderr
     assert told.count("no.toml: there is no such file") == 1
     assert "twice" in each([two[0], two[0]], out, code=2).stderr
-    assert "is an input and would be overwritten" in each(two, out, "--table", two[1], code=2).stderr
+    assert (
+        "is an input and would be overwritten" in each(two, out, "--table", two[1], code=2).stderr
+    )
     (tmp_path / "r.json").write_text("a file")
     told = each(two, out, "--json", tmp_path / "r.json", code=2).stderr
-    assert "r.json is a file, not a folder; choose another place with --json, which names a folder with --each" in told
+    assert (
+        "r.json is a file, not a folder; choose another place with --json, which names a folder with --each"
+        in told
+    )
     told = each(two, out, "--table", tmp_path / "r.json" / "t.csv", code=2).stderr
     assert "r.json is a file, not a folder; choose another place with --table" in told
     assert written(out) == {}
@@ -233,7 +312,9 @@ def test_a_drawing_more_is_made_alone(two, out):
 
 def test_every_other_input_makes_all_anew(two, out, tmp_path, monkeypatch):
     product = tmp_path / "panel.toml"
-    product.write_text("[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n[cap]\nheight = 2\n")
+    product.write_text(
+        "[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n[cap]\nheight = 2\n"
+    )
     job = tmp_path / "job.toml"
     job.write_text('[layers]\nwall = "WALL"\n[product]\nfile = "panel.toml"\n')
 
@@ -287,7 +368,15 @@ def test_the_whole_folder_can_move(two, tmp_path):
     assert rewritten(tmp_path / "moved", before) == []
 
 
-@pytest.mark.parametrize("torn", [b'{"drawing": "12', b"\xff\xfe\n", b"[]\n", b'{"drawing":1,"asked":2,"outputs":{},"row":{}}\n'])
+@pytest.mark.parametrize(
+    "torn",
+    [
+        b'{"drawing": "12',
+        b"\xff\xfe\n",
+        b"[]\n",
+        b'{"drawing":1,"asked":2,"outputs":{},"row":{}}\n',
+    ],
+)
 def test_a_torn_line_of_the_record_costs_only_its_drawing(two, out, torn):
     each(two, out)
     before = written(out)
@@ -310,7 +399,14 @@ def doubled_or_dead(task):
 
 
 def test_a_process_that_dies_costs_only_the_task_on_its_desk():
-    assert dict(worked(doubled_or_dead, [1, -1, 2, 3, -2, 4], 2)) == {1: 2, -1: None, 2: 4, 3: 6, -2: None, 4: 8}
+    assert dict(worked(doubled_or_dead, [1, -1, 2, 3, -2, 4], 2)) == {
+        1: 2,
+        -1: None,
+        2: 4,
+        3: 6,
+        -2: None,
+        4: 8,
+    }
 
 
 def test_no_more_tasks_are_in_flight_than_there_are_desks():
@@ -330,14 +426,29 @@ def test_no_more_tasks_are_in_flight_than_there_are_desks():
 # ------------------------------------------------------------------ interrupts
 
 
-needs_signals = pytest.mark.skipif(os.name == "nt", reason="a process can't be sent Ctrl-C alone there")
+needs_signals = pytest.mark.skipif(
+    os.name == "nt", reason="a process can't be sent Ctrl-C alone there"
+)
 
 
 NAMES = [f"h{n}.dxf" for n in range(8)]
 
 
 def command(workers, folder):
-    return [sys.executable, "-m", "dxf2veneer.cli", "takeoff", *NAMES, *LAYERS, "--no-plan", "--each", "--workers", str(workers), "-o", folder]
+    return [
+        sys.executable,
+        "-m",
+        "dxf2veneer.cli",
+        "takeoff",
+        *NAMES,
+        *LAYERS,
+        "--no-plan",
+        "--each",
+        "--workers",
+        str(workers),
+        "-o",
+        folder,
+    ]
 
 
 @pytest.fixture(scope="module")
@@ -351,8 +462,12 @@ def street(tmp_path_factory):
 
 
 @needs_signals
-@pytest.mark.parametrize(("workers", "number"), [(1, signal.SIGINT), (2, signal.SIGINT), (2, signal.SIGTERM)])
-def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(street, workers, number):
+@pytest.mark.parametrize(
+    ("workers", "number"), [(1, signal.SIGINT), (2, signal.SIGINT), (2, signal.SIGTERM)]
+)
+def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(
+    street, workers, number
+):
     out = street / f"out-{workers}-{number:d}"
     # a shell's background job has interrupts ignored, and hands that on
     heard = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)  # noqa: E731
@@ -382,9 +497,18 @@ def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(str
     recorded = [json.loads(text) for text in (out / RECORD).read_text().splitlines()]
     assert len(recorded) == int(done)
     before = written(out)
-    finished = subprocess.run(command(workers, out.name), cwd=street, capture_output=True, encoding="utf-8", timeout=300, check=True)
+    finished = subprocess.run(
+        command(workers, out.name),
+        cwd=street,
+        capture_output=True,
+        encoding="utf-8",
+        timeout=300,
+        check=True,
+    )
     assert f"8 of 8 drawings taken off ({done} by an earlier run)" in finished.stdout
-    assert {name for entry in recorded for name in entry["outputs"]}.isdisjoint(rewritten(out, before))
+    assert {name for entry in recorded for name in entry["outputs"]}.isdisjoint(
+        rewritten(out, before)
+    )
     assert contents(out) == contents(street / "whole")
 
 
@@ -392,11 +516,31 @@ def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(str
 def test_the_progress_bar_is_for_a_person_at_a_terminal(two, tmp_path):
     import pty
 
-    words = [sys.executable, "-m", "dxf2veneer.cli", "takeoff", *map(str, two), *LAYERS, "--no-plan", "--each", "--workers", "1", "-o", "out"]
+    words = [
+        sys.executable,
+        "-m",
+        "dxf2veneer.cli",
+        "takeoff",
+        *map(str, two),
+        *LAYERS,
+        "--no-plan",
+        "--each",
+        "--workers",
+        "1",
+        "-o",
+        "out",
+    ]
     piped = subprocess.run(words, cwd=tmp_path, capture_output=True, timeout=300, check=True)
     assert piped.stderr == b""
     near, far = pty.openpty()
-    subprocess.run([*words, "--again"], cwd=tmp_path, stdout=subprocess.PIPE, stderr=far, timeout=300, check=True)
+    subprocess.run(
+        [*words, "--again"],
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=far,
+        timeout=300,
+        check=True,
+    )
     os.close(far)
     shown = os.read(near, 100_000).decode()
     os.close(near)

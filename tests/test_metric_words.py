@@ -20,20 +20,31 @@ import pytest
 from builders import drawing, job, write_dxf
 from click.testing import CliRunner
 
-from dxf2veneer.assumptions import CAUTIONS
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.order.assumptions import CAUTIONS
 
 INCH = re.compile(r"""\d["']|\d (in|inches|ft|feet|foot|sq in|sq ft)\b(?! W\d| all)""")
 SOLD = re.compile(r" \([\d.,]+ (sq )?ft\)")
 PANEL = Path(__file__).parents[1] / "samples" / "metric-panel.toml"
-WALL = {"wall": [(0, 0, 300, 32)], "door": [(40, 0, 76, 32), (83, 0, 119, 32)], "window": [(200, 17, 230, 28)]}
-STRAY = {**WALL, "opening": [(400, 0, 440, 20), (190, 26, 215, 36)], "fixture": [(240, 10, 248, 22)]}
+WALL = {
+    "wall": [(0, 0, 300, 32)],
+    "door": [(40, 0, 76, 32), (83, 0, 119, 32)],
+    "window": [(200, 17, 230, 28)],
+}
+STRAY = {
+    **WALL,
+    "opening": [(400, 0, 440, 20), (190, 26, 215, 36)],
+    "fixture": [(240, 10, 248, 22)],
+}
 """An opening in no wall, one that reaches beyond it and overlaps another, a light."""
 
 
 def words(tmp_path, display):
-    takeoff = take_off([write_dxf(drawing(**WALL), tmp_path / "front.dxf")], job(recognise__edge_kind="end", output__display=display))
+    takeoff = take_off(
+        [write_dxf(drawing(**WALL), tmp_path / "front.dxf")],
+        job(recognise__edge_kind="end", output__display=display),
+    )
     plan = takeoff.plan
     bounds = [b.why for count in (plan.flat, plan.corner) for b in count.bounds]
     rules = [text for b in (*plan.breaks, *plan.yielded) for text in (b.message, b.why)]
@@ -64,9 +75,29 @@ def outputs(tmp_path_factory):
         '[layers]\nwall = "WALL"\nopening = "OPENING"\ndoor = "DOOR"\nwindow = "WINDOW"\nfixture = "FIXTURE"\n[recognise]\nedge_kind = "end"\n'
         '[trim]\nhead = "100 mm"\nsill = "100 mm"\njambs = "100 mm"\n[courses]\nclearance = "300 mm"\nclearance_most = "350 mm"\nstart = "best"\n[product]\nfile = "metric-panel.toml"\n[output]\ndisplay = "metric"\n'
     )
-    asked = ["--job", "job.toml", "-o", ".", "--json", "r.json", "--csv", "csv", "--report", "r.html", "--svg", "svg"]
+    asked = [
+        "--job",
+        "job.toml",
+        "-o",
+        ".",
+        "--json",
+        "r.json",
+        "--csv",
+        "csv",
+        "--report",
+        "r.html",
+        "--svg",
+        "svg",
+    ]
     path = write_dxf(drawing(**STRAY), folder / "front.dxf")
-    done = CliRunner().invoke(main, ["takeoff", str(path), *(str(folder / a) if "." in a or a in ("csv", "svg") else a for a in asked)])
+    done = CliRunner().invoke(
+        main,
+        [
+            "takeoff",
+            str(path),
+            *(str(folder / a) if "." in a or a in ("csv", "svg") else a for a in asked),
+        ],
+    )
     assert done.exit_code == 0, done.output
     return folder, done.output
 
@@ -89,14 +120,24 @@ def test_the_result(outputs):
             yield value
 
     result = json.loads((outputs[0] / "r.json").read_text())
-    assert {"SLIVER", "OPENING_OUTSIDE_WALL", "OPENING_PARTLY_OUTSIDE", "FEW_STUDS"} <= {n["code"] for n in result["notices"]}
+    assert {"SLIVER", "OPENING_OUTSIDE_WALL", "OPENING_PARTLY_OUTSIDE", "FEW_STUDS"} <= {
+        n["code"] for n in result["notices"]
+    }
     assert inches_in(texts(result)) == []
 
 
 def test_the_workbook(outputs):
     book = openpyxl.load_workbook(outputs[0] / "front-takeoff.xlsx")
-    told = {f"{sheet.title}!{cell.coordinate}": cell.value for sheet in book for row in sheet for cell in row if isinstance(cell.value, str)}
-    assert {at: text for at, text in told.items() if not text.startswith("=") and inches_in([text])} == {}
+    told = {
+        f"{sheet.title}!{cell.coordinate}": cell.value
+        for sheet in book
+        for row in sheet
+        for cell in row
+        if isinstance(cell.value, str)
+    }
+    assert {
+        at: text for at, text in told.items() if not text.startswith("=") and inches_in([text])
+    } == {}
 
 
 def test_the_lists(outputs):
@@ -108,10 +149,18 @@ def test_the_lists(outputs):
 @pytest.mark.parametrize("pattern", ["r.html", "svg/*.svg"])
 def test_the_report_and_the_pictures(outputs, pattern):
     for file in outputs[0].glob(pattern):
-        shown = re.sub(r"<(script|style).*?</\1>", "", file.read_text(encoding="utf-8"), flags=re.DOTALL)
+        shown = re.sub(
+            r"<(script|style).*?</\1>", "", file.read_text(encoding="utf-8"), flags=re.DOTALL
+        )
         assert inches_in(re.findall(r">([^<>]+)<", shown)) == []
 
 
 def test_the_overlay(outputs):
     space = ezdxf.readfile(outputs[0] / "front-courses.dxf").modelspace()
-    assert inches_in(e.plain_text() if e.dxftype() == "MTEXT" else e.dxf.text for e in space.query("TEXT MTEXT")) == []
+    assert (
+        inches_in(
+            e.plain_text() if e.dxftype() == "MTEXT" else e.dxf.text
+            for e in space.query("TEXT MTEXT")
+        )
+        == []
+    )

@@ -1,7 +1,7 @@
 """Outputs appear whole and together or not at all, and never in the place of what is not ours.
 
-    front.dxf: a wall of 240 x 96 in with a door          out/front-takeoff.xlsx, out/front-courses.dxf,
-                                                          out/r.json, out/r.html, out/csv/..., out/svg/W1.svg
+front.dxf: a wall of 240 x 96 in with a door          out/front-takeoff.xlsx, out/front-courses.dxf,
+                                                      out/r.json, out/r.html, out/csv/..., out/svg/W1.svg
 """
 
 from __future__ import annotations
@@ -23,9 +23,10 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
-from dxf2veneer import outputs, placing
+from dxf2veneer.app import outputs
 from dxf2veneer.cli import main
-from dxf2veneer.writers.files import BLANK_SEAL, is_ours, write_csv, write_whole
+from dxf2veneer.textio import staging as placing
+from dxf2veneer.textio.whole_files import BLANK_SEAL, is_ours, write_csv, write_whole
 
 LAYERS = ("--wall-layer", "WALL", "--opening-layer", "OPEN", "--no-plan")
 
@@ -36,7 +37,9 @@ def draw(path, width=240):
     for layer, box in (("WALL", (0, 0, width, 96)), ("OPEN", (24, 0, 60, 80))):
         doc.layers.add(layer)
         x0, y0, x1, y1 = box
-        doc.modelspace().add_lwpolyline([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], close=True, dxfattribs={"layer": layer})
+        doc.modelspace().add_lwpolyline(
+            [(x0, y0), (x1, y0), (x1, y1), (x0, y1)], close=True, dxfattribs={"layer": layer}
+        )
     doc.saveas(path)
     return path
 
@@ -52,7 +55,16 @@ def out(tmp_path):
 
 
 def words(drawing, out, *more):
-    every = ("--json", out / "r.json", "--report", out / "r.html", "--csv", out / "csv", "--svg", out / "svg")
+    every = (
+        "--json",
+        out / "r.json",
+        "--report",
+        out / "r.html",
+        "--csv",
+        out / "csv",
+        "--svg",
+        out / "svg",
+    )
     return [str(w) for w in ("takeoff", drawing, *LAYERS, "-o", out, *every, *more)]
 
 
@@ -65,7 +77,11 @@ def run(drawing, out, *more, code=0):
 
 def contents(folder):
     """Every file under a folder by its name, the insides of unfinished runs left out."""
-    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file() and ".writing-" not in str(p)}
+    return {
+        str(p.relative_to(folder)): p.read_bytes()
+        for p in sorted(folder.rglob("*"))
+        if p.is_file() and ".writing-" not in str(p)
+    }
 
 
 def left_over(folder):
@@ -80,7 +96,9 @@ def two_states(front, out):
     new_out = out.with_name("new")
     run(front, new_out)
     new = contents(new_out)
-    assert old.keys() == new.keys() and len(old) == 6 and all(old[name] != new[name] for name in old)
+    assert (
+        old.keys() == new.keys() and len(old) == 6 and all(old[name] != new[name] for name in old)
+    )
     return old, new
 
 
@@ -93,14 +111,20 @@ def test_every_output_is_known_again_and_written_over_without_asking(front, out)
     run(front, out)
 
 
-@pytest.mark.parametrize("name", ["front-courses.dxf", "r.json", "r.html", "csv/front-order.csv", "svg/W1.svg"])
+@pytest.mark.parametrize(
+    "name", ["front-courses.dxf", "r.json", "r.html", "csv/front-order.csv", "svg/W1.svg"]
+)
 def test_a_text_output_that_a_person_has_changed_is_theirs(front, out, name):
     run(front, out)
     path = out / name
     mine = path.read_bytes().replace(b"1", b"2", 1)
     path.write_bytes(mine)
     told = run(draw(front, 300), out, code=2)
-    assert told.count("\n") <= 4 and f"{path.name} is there already" in told.replace("\n", "") and "--force" in told
+    assert (
+        told.count("\n") <= 4
+        and f"{path.name} is there already" in told.replace("\n", "")
+        and "--force" in told
+    )
     assert path.read_bytes() == mine
     run(front, out, "--force")
     assert path.read_bytes() != mine and is_ours(path)
@@ -129,7 +153,17 @@ def test_a_drawing_that_a_cad_program_has_saved_is_theirs(front, out):
     run(front, out, code=2)
 
 
-@pytest.mark.parametrize("name", ["front-takeoff.xlsx", "front-courses.dxf", "r.json", "r.html", "csv/front-order.csv", "svg/W1.svg"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "front-takeoff.xlsx",
+        "front-courses.dxf",
+        "r.json",
+        "r.html",
+        "csv/front-order.csv",
+        "svg/W1.svg",
+    ],
+)
 def test_a_strangers_file_is_never_replaced_without_force(front, out, name):
     path = out / name
     path.parent.mkdir(parents=True)
@@ -138,7 +172,10 @@ def test_a_strangers_file_is_never_replaced_without_force(front, out, name):
     assert "is there already" in told.replace("\n", " ") and contents(out) == {name: b"my notes"}
 
 
-@pytest.mark.parametrize("theirs", [b"", b"my notes", b"PK\x03\x04 broken zip", BLANK_SEAL.encode(), b"dxf2veneer-" + b"1" * 64])
+@pytest.mark.parametrize(
+    "theirs",
+    [b"", b"my notes", b"PK\x03\x04 broken zip", BLANK_SEAL.encode(), b"dxf2veneer-" + b"1" * 64],
+)
 def test_what_only_looks_like_ours_is_not(tmp_path, theirs):
     (tmp_path / "file").write_bytes(theirs)
     assert not is_ours(tmp_path / "file")
@@ -205,7 +242,12 @@ def test_where_one_can_not_be_replaced_all_stay(front, out, monkeypatch, at):
 
     monkeypatch.setattr(placing.os, "replace", replace)
     told = run(front, out, code=1).replace("\n", " ")
-    assert done[-1] == "failed" and "can't replace" in told and "open in another program" in told and "unchanged" in told
+    assert (
+        done[-1] == "failed"
+        and "can't replace" in told
+        and "open in another program" in told
+        and "unchanged" in told
+    )
     assert contents(out) == old and left_over(out) == []
 
 
@@ -242,14 +284,18 @@ def interrupt(*args, **more):
     raise KeyboardInterrupt
 
 
-@pytest.mark.parametrize("step", ["dxf2veneer.pipeline.take_off", "dxf2veneer.writers.workbook.write_workbook"])
+@pytest.mark.parametrize(
+    "step", ["dxf2veneer.app.pipeline.take_off", "dxf2veneer.writers.workbook.write_workbook"]
+)
 def test_an_interrupt_before_writes_nothing(front, out, monkeypatch, step):
     monkeypatch.setattr(step, interrupt)
     assert run(front, out, "--quiet", code=130) == "Interrupted: nothing was written.\n"
     assert not out.exists() or (contents(out) == {} and left_over(out) == [])
 
 
-@pytest.mark.parametrize("step", ["dxf2veneer.placing.shutil.rmtree", "dxf2veneer.terminal.summary"])
+@pytest.mark.parametrize(
+    "step", ["dxf2veneer.textio.staging.shutil.rmtree", "dxf2veneer.cli.terminal.summary"]
+)
 def test_an_interrupt_after_says_that_all_is_written(front, out, monkeypatch, step):
     """While the folders aside are taken away, or while the table of walls is shown."""
     monkeypatch.setattr(step, interrupt)
@@ -264,8 +310,17 @@ def test_a_process_that_is_interrupted_ends_with_130(front, out):
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "pipeline.take_off = lambda *a, **b: os.kill(os.getpid(), signal.SIGINT)\nmain(sys.argv[1:])"
     )
-    done = subprocess.run([sys.executable, "-c", script, *words(front, out)], capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stdout, done.stderr) == (130, "", "Interrupted: nothing was written.\n")
+    done = subprocess.run(
+        [sys.executable, "-c", script, *words(front, out)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (
+        130,
+        "",
+        "Interrupted: nothing was written.\n",
+    )
 
 
 def test_an_interrupt_of_another_command_is_one_line_too(front, monkeypatch):
@@ -283,8 +338,19 @@ def test_a_full_disk_leaves_what_stood_there(front, out):
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
         resource.setrlimit(resource.RLIMIT_FSIZE, (room, room))
 
-    done = subprocess.run([sys.executable, "-m", "dxf2veneer.cli", *words(front, out)], capture_output=True, text=True, preexec_fn=limit, check=False)
-    assert done.returncode == 1 and "can't write" in done.stderr and "unchanged" in done.stderr and "Traceback" not in done.stderr
+    done = subprocess.run(
+        [sys.executable, "-m", "dxf2veneer.cli", *words(front, out)],
+        capture_output=True,
+        text=True,
+        preexec_fn=limit,
+        check=False,
+    )
+    assert (
+        done.returncode == 1
+        and "can't write" in done.stderr
+        and "unchanged" in done.stderr
+        and "Traceback" not in done.stderr
+    )
     assert contents(out) == old and left_over(out) == []
 
 
@@ -293,7 +359,15 @@ def small_disk(tmp_path):
     """A disk of 300 kB."""
     disk = tmp_path / "disk"
     disk.mkdir()
-    mounted = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=300k", "tmpfs", str(disk)], capture_output=True, check=False) if os.name == "posix" else None
+    mounted = (
+        subprocess.run(
+            ["mount", "-t", "tmpfs", "-o", "size=300k", "tmpfs", str(disk)],
+            capture_output=True,
+            check=False,
+        )
+        if os.name == "posix"
+        else None
+    )
     if mounted is None or mounted.returncode:
         pytest.skip("a small disk can't be mounted here")
     yield disk
@@ -348,10 +422,16 @@ def test_a_folder_that_nobody_may_write_to(front, tmp_path):
 
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="no folder that nobody may write to")
-@pytest.mark.parametrize(("option", "place", "folder"), [("--json", "/proc/x.json", "/proc"), ("--report", "/proc/sub/x.html", "/proc/sub")])
+@pytest.mark.parametrize(
+    ("option", "place", "folder"),
+    [("--json", "/proc/x.json", "/proc"), ("--report", "/proc/sub/x.html", "/proc/sub")],
+)
 def test_the_output_that_can_not_be_made_is_named_and_no_other(front, out, option, place, folder):
     done = CliRunner().invoke(main, ["takeoff", str(front), *LAYERS, "-o", str(out), option, place])
-    assert done.exit_code == 1 and f"can't write {place}: no file can be made in {folder} (" in done.output
+    assert (
+        done.exit_code == 1
+        and f"can't write {place}: no file can be made in {folder} (" in done.output
+    )
     assert str(out) not in done.output and contents(out) == {} and left_over(out) == []
 
 
@@ -364,7 +444,10 @@ def test_the_output_whose_folder_can_not_be_marked_is_named(front, out, monkeypa
         real(path, **more)
 
     monkeypatch.setattr(Path, "touch", touch)
-    assert "can't replace" in (told := run(front, out, code=1).replace("\n", " ")) and "svg/W1.svg: Input/output error" in told
+    assert (
+        "can't replace" in (told := run(front, out, code=1).replace("\n", " "))
+        and "svg/W1.svg: Input/output error" in told
+    )
     assert contents(out) == {}
 
 
@@ -372,7 +455,7 @@ def test_the_output_whose_folder_can_not_be_marked_is_named(front, out, monkeypa
 
 KILLED_AT = """
 import os, signal, sys
-from dxf2veneer import placing
+from dxf2veneer.textio import staging as placing
 from dxf2veneer.cli import main
 real, count, at = os.replace, [0], int(sys.argv[1])
 def replace(source, target):
@@ -389,30 +472,48 @@ main(sys.argv[2:])
 @pytest.mark.parametrize("at", [0, 1, 5])
 def test_a_run_killed_while_it_puts_outputs_in_place_is_finished_by_the_next(front, out, at):
     old, new = two_states(front, out)
-    done = subprocess.run([sys.executable, "-c", KILLED_AT, str(at), *words(front, out)], capture_output=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", KILLED_AT, str(at), *words(front, out)],
+        capture_output=True,
+        check=False,
+    )
     assert done.returncode == -signal.SIGKILL
     found = contents(out)
     assert sum(found[name] == new[name] for name in found) == at
     assert all(found[name] in (old[name], new[name]) for name in old), "each output is whole"
     later = time.time() + 60
-    assert any([placing.finish_earlier(folder, is_ours, later) for folder in (out, out / "csv", out / "svg")])
+    assert any(
+        [
+            placing.finish_earlier(folder, is_ours, later)
+            for folder in (out, out / "csv", out / "svg")
+        ]
+    )
     assert contents(out) == new and left_over(out) == []
 
 
 def test_a_broken_off_change_never_goes_over_newer_or_other_files(front, out):
     _, new = two_states(front, out)
     for theirs in (b"mine", new["r.json"].replace(b"300", b"301")):
-        subprocess.run([sys.executable, "-c", KILLED_AT, "0", *words(front, out)], capture_output=True, check=False)
+        subprocess.run(
+            [sys.executable, "-c", KILLED_AT, "0", *words(front, out)],
+            capture_output=True,
+            check=False,
+        )
         (out / "r.json").write_bytes(theirs)
         before = contents(out)
         placing.finish_earlier(out, is_ours, time.time() + 60)
-        assert contents(out)["r.json"] == theirs and contents(out)["front-courses.dxf"] == before["front-courses.dxf"]
+        assert (
+            contents(out)["r.json"] == theirs
+            and contents(out)["front-courses.dxf"] == before["front-courses.dxf"]
+        )
         run(front, out, "--force")
 
 
 def test_a_change_that_may_be_under_way_is_left_alone(front, out):
     two_states(front, out)
-    subprocess.run([sys.executable, "-c", KILLED_AT, "2", *words(front, out)], capture_output=True, check=False)
+    subprocess.run(
+        [sys.executable, "-c", KILLED_AT, "2", *words(front, out)], capture_output=True, check=False
+    )
     before = contents(out)
     assert not placing.finish_earlier(out, is_ours, time.time())
     assert contents(out) == before and left_over(out)
@@ -430,7 +531,11 @@ def test_what_a_run_killed_earlier_left_is_cleared_after_a_day(out):
 @pytest.mark.parametrize("seed", range(2))
 def test_killed_at_any_moment_every_output_is_whole(front, out, seed):
     old, new = two_states(front, out)
-    process = subprocess.Popen([sys.executable, "-m", "dxf2veneer.cli", *words(front, out)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    process = subprocess.Popen(
+        [sys.executable, "-m", "dxf2veneer.cli", *words(front, out)],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
     time.sleep(random.Random(seed).uniform(0.1, 2.5))
     process.kill()
     process.wait()
@@ -476,15 +581,33 @@ def test_what_a_drawing_refers_to_is_never_opened(tmp_path, out):
     (bait / "bait.png").write_bytes(b"\x89PNG")
     doc = ezdxf.readfile(draw(tmp_path / "front.dxf"))
     space = doc.modelspace()
-    for n, path in enumerate((str(bait / "bait.dxf"), "http://127.0.0.1:9/bait.dxf", r"\\\\127.0.0.1\\bait\\bait.dxf", "bait/bait.dxf")):
+    for n, path in enumerate(
+        (
+            str(bait / "bait.dxf"),
+            "http://127.0.0.1:9/bait.dxf",
+            r"\\\\127.0.0.1\\bait\\bait.dxf",
+            "bait/bait.dxf",
+        )
+    ):
         doc.add_xref_def(path, f"XREF{n}")
         space.add_blockref(f"XREF{n}", (0, 0), dxfattribs={"layer": "WALL"})
-    space.add_image(doc.add_image_def(str(bait / "bait.png"), (10, 10)), (0, 0), (10, 10), dxfattribs={"layer": "OPEN"})
+    space.add_image(
+        doc.add_image_def(str(bait / "bait.png"), (10, 10)),
+        (0, 0),
+        (10, 10),
+        dxfattribs={"layer": "OPEN"},
+    )
     space.add_underlay(doc.add_underlay_def(str(bait / "bait.pdf"), "pdf", "1"), (0, 0))
     doc.styles.add("BAIT", font=str(bait / "bait.shx"))
     space.add_text("x", dxfattribs={"style": "BAIT", "layer": "WALL"})
     doc.saveas(tmp_path / "front.dxf")
-    done = subprocess.run([sys.executable, "-c", WATCH, "-", *words(tmp_path / "front.dxf", out)], capture_output=True, text=True, cwd=tmp_path, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", WATCH, "-", *words(tmp_path / "front.dxf", out)],
+        capture_output=True,
+        text=True,
+        cwd=tmp_path,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr
     assert "FOLLOWED" not in done.stdout, done.stdout
     assert "EXTERNAL_REFERENCE" in done.stderr
@@ -493,5 +616,7 @@ def test_what_a_drawing_refers_to_is_never_opened(tmp_path, out):
 def test_the_module_of_outputs_puts_nothing_in_place_by_itself():
     """Every file takes its place in placing.py or files.py, which put it there whole."""
     source = Path(outputs.__file__).parent
-    moving = [p.name for p in source.rglob("*.py") if "os.replace(" in p.read_text(encoding="utf-8")]
+    moving = [
+        p.name for p in source.rglob("*.py") if "os.replace(" in p.read_text(encoding="utf-8")
+    ]
     assert sorted(moving) == ["files.py", "placing.py"]

@@ -1,10 +1,10 @@
 """Laws of a whole takeoff, on fronts drawn by chance: file in, quantities out.
 
-    x=0        left part         right part
-     .----------------------|---------.
-     |  []     []    .--.   |    []   |      walls W1 and W2 share a line; openings stand in slots
-     |  []           |  |   |         |      of 60, shifted by chance, doors on the base, some
-     '---------------'--'---|---------'      round, some across the slots' neighbours
+x=0        left part         right part
+ .----------------------|---------.
+ |  []     []    .--.   |    []   |      walls W1 and W2 share a line; openings stand in slots
+ |  []           |  |   |         |      of 60, shifted by chance, doors on the base, some
+ '---------------'--'---|---------'      round, some across the slots' neighbours
 """
 
 from __future__ import annotations
@@ -19,17 +19,27 @@ from builders import drawing, job, line, shuffled, write_dxf
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Drawing
-from dxf2veneer.pipeline import take_off
 
 RULES = job(
-    trim__head=8.0, trim__jambs=5.0, trim__sill=4.0, deduction__threshold_sqft=8.0, courses__clearance=2.0, plan__panels=False
+    trim__head=8.0,
+    trim__jambs=5.0,
+    trim__sill=4.0,
+    deduction__threshold_sqft=8.0,
+    courses__clearance=2.0,
+    plan__panels=False,
 )
 """Quantities; the plan has laws of its own in coursing/."""
 AREAS = ("gross_area", "opening_area", "deducted_area", "trim_area", "cap_area", "net_area")
 RUNS = ("perimeter", "base_run", "cap_run", "rake_run", "starter_run")
-few = settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.reuse, Phase.generate], derandomize=True)
+few = settings(
+    max_examples=15,
+    deadline=None,
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],
+    derandomize=True,
+)
 """Without shrinking: one takeoff reads a file, and shrinking would take minutes."""
 eighths = st.integers(0, 8 * 30).map(lambda n: n / 8)
 
@@ -41,7 +51,11 @@ def openings(draw, slots: int):
         x, w, h = 60 * slot + draw(eighths), 12 + draw(eighths), 20 + draw(eighths)
         y = draw(st.sampled_from([0.0, 0.5, 20.0, 31.375]))
         role = draw(st.sampled_from(sorted(found)))
-        outline = (x, y, x + w, y + h) if draw(st.booleans()) else Path.circle((x + w / 2, y + w / 2), w / 2)
+        outline = (
+            (x, y, x + w, y + h)
+            if draw(st.booleans())
+            else Path.circle((x + w / 2, y + w / 2), w / 2)
+        )
         found[role].append(outline)
     return found
 
@@ -66,7 +80,9 @@ def fronts(draw) -> Drawing:
 def taken(*drawings: Drawing, units: str = "in"):
     """The takeoff of the drawings, by way of DXF files in that unit."""
     with tempfile.TemporaryDirectory() as folder:
-        files = [write_dxf(d, File(folder) / f"{i}.dxf", units=units) for i, d in enumerate(drawings)]
+        files = [
+            write_dxf(d, File(folder) / f"{i}.dxf", units=units) for i, d in enumerate(drawings)
+        ]
         return take_off(files, RULES)
 
 
@@ -85,10 +101,18 @@ def quantities(takeoff):
     return [
         {name: getattr(w.quantities, name) for name in AREAS + RUNS}
         | {"edges": sum(e.length for e in w.wall.edges), "courses": len(w.courses.courses)}
-        | {"lines": math.fsum(c.x1 - c.x0 for c in w.courses.lines), "strips": sum(c.strip for c in w.courses.conflicts)}
+        | {
+            "lines": math.fsum(c.x1 - c.x0 for c in w.courses.lines),
+            "strips": sum(c.strip for c in w.courses.conflicts),
+        }
         | {"starter lines": math.fsum(c.x1 - c.x0 for c in w.courses.starter_lines)}
-        | {f"{o.opening.kind} {name}": math.fsum(getattr(p, name) for p in w.quantities.openings if p.opening.kind == o.opening.kind)
-           for o in w.quantities.openings for name in ("area", "trim_head", "trim_jambs", "trim_sill", "perimeter")}
+        | {
+            f"{o.opening.kind} {name}": math.fsum(
+                getattr(p, name) for p in w.quantities.openings if p.opening.kind == o.opening.kind
+            )
+            for o in w.quantities.openings
+            for name in ("area", "trim_head", "trim_jambs", "trim_sill", "perimeter")
+        }
         for w in takeoff.walls
     ]
 
@@ -103,7 +127,9 @@ def same(found, expected, within=1e-6):
     for one, two in zip(found, expected, strict=True):
         assert one.keys() == two.keys()
         for name in two:
-            assert one[name] == pytest.approx(two[name], rel=within, abs=GRAZING if "area" in name else within), name
+            assert one[name] == pytest.approx(
+                two[name], rel=within, abs=GRAZING if "area" in name else within
+            ), name
 
 
 def codes(takeoff):
@@ -117,7 +143,9 @@ def test_areas_add_up_and_openings_lie_within_their_wall(front):
     takeoff = taken(front)
     for w in takeoff.walls:
         q = w.quantities
-        assert q.gross_area == pytest.approx(q.net_area + q.deducted_area + q.trim_area + q.cap_area, rel=1e-12)
+        assert q.gross_area == pytest.approx(
+            q.net_area + q.deducted_area + q.trim_area + q.cap_area, rel=1e-12
+        )
         kept = q.opening_area - q.deducted_area
         assert q.veneer.area + kept == pytest.approx(q.net_area, rel=1e-9)
         assert kept == pytest.approx(sum(o.area for o in q.openings if not o.deducted))
@@ -153,7 +181,9 @@ def test_mirroring_turns_left_and_right_and_nothing_else(front):
     sides = {"left": "right", "right": "left"}
 
     def edges(wall, turn):
-        return sorted((turn.get(e.side, e.side), round(e.length, 6), e.kind) for e in wall.wall.edges)
+        return sorted(
+            (turn.get(e.side, e.side), round(e.length, 6), e.kind) for e in wall.wall.edges
+        )
 
     assert [edges(w, sides) for w in there.walls][::-1] == [edges(w, {}) for w in here.walls]
     assert codes(there) == codes(here)
@@ -178,7 +208,9 @@ def test_two_drawings_in_one_job_are_the_sum_of_both(one, two):
     for name in (f.name for f in dataclasses.fields(both.totals)):
         parts = getattr(first.totals, name) + getattr(second.totals, name)
         assert getattr(both.totals, name) == pytest.approx(parts)
-    assert both.corner_run("outside") == pytest.approx(first.corner_run("outside") + second.corner_run("outside"))
+    assert both.corner_run("outside") == pytest.approx(
+        first.corner_run("outside") + second.corner_run("outside")
+    )
     assert [w.wall.drawing for w in both.walls] == [0, 0, 1, 1]
     assert [w.wall.id for w in both.walls] == ["W1", "W2", "W3", "W4"]
     assert codes(both) == sorted(codes(first) + codes(second))
@@ -190,7 +222,10 @@ def test_drawing_scale_multiplies_lengths_once_and_areas_twice(front, factor):
     small = moved(front, lambda p: p.scaled(1 / factor))
     with tempfile.TemporaryDirectory() as folder:
         file = write_dxf(small, File(folder) / "small.dxf")
-        scaled = take_off([file], dataclasses.replace(RULES, drawing=dataclasses.replace(RULES.drawing, scale=factor)))
+        scaled = take_off(
+            [file],
+            dataclasses.replace(RULES, drawing=dataclasses.replace(RULES.drawing, scale=factor)),
+        )
     same(quantities(scaled), quantities(taken(front)))
 
 
@@ -206,4 +241,9 @@ def test_progress_is_told_step_by_step():
     with tempfile.TemporaryDirectory() as folder:
         file = write_dxf(drawing(wall=[(0, 0, 200, 100)]), File(folder) / "front.dxf")
         take_off([file], RULES, progress=steps.append)
-    assert steps == ["reading front.dxf", "recognising walls and openings", "measuring W1", "making the order"]
+    assert steps == [
+        "reading front.dxf",
+        "recognising walls and openings",
+        "measuring W1",
+        "making the order",
+    ]

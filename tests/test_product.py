@@ -2,8 +2,8 @@
 
 import pytest
 
-from dxf2veneer.product import GENERIC, load_product
-from dxf2veneer.settings import SettingsError
+from dxf2veneer.config.product import GENERIC, load_product
+from dxf2veneer.config.settings import SettingsError
 
 # BIA TN 10B (1993) Table 1 (brick sizes) and NCMA TEK 14 (1969) (block), counts recomputed:
 # units in a square foot = 144 / (height x length)

@@ -11,12 +11,14 @@ import math
 import ezdxf
 import pytest
 
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 
 SQFT = 144.0
 FOOT = 12.0
-SQUARE_METRE = 1 / 0.09290304  # square feet; NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2 (read in a copy)
+SQUARE_METRE = (
+    1 / 0.09290304
+)  # square feet; NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2 (read in a copy)
 
 
 def rectangle(x0, y0, width, height):
@@ -31,7 +33,9 @@ def measured(tmp_path):
         doc = ezdxf.new("R2010", units=2)
         for layer, outlines in (("WALL", walls), ("OPENING", openings)):
             for points in outlines:
-                doc.modelspace().add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": layer})
+                doc.modelspace().add_lwpolyline(
+                    points, format="xyb", close=True, dxfattribs={"layer": layer}
+                )
         doc.saveas(tmp_path / "drawing.dxf")
         text = f'[layers]\nwall = "WALL"\nopening = "OPENING"\n{job}\n'
         if product:
@@ -103,10 +107,14 @@ def test_gable_wall_with_openings(measured):
 def test_pentagon_wall(measured):
     # A6. Alexander & Koeberlein, Elementary Geometry for College Students, 7th ed., 8.1 no. 25 (the
     # inputs were read there): 24 x 10 ft, peak at 15 ft: 300 sq ft
-    assert measured([[(0, 0), (24, 0), (24, 10), (12, 15), (0, 10)]]).totals.gross_area / SQFT == pytest.approx(300)
+    assert measured(
+        [[(0, 0), (24, 0), (24, 10), (12, 15), (0, 10)]]
+    ).totals.gross_area / SQFT == pytest.approx(300)
 
 
-@pytest.mark.parametrize(("width", "height", "sqft"), [(45.75, 34.25, 1566.9375), (59.75, 24.5, 1463.875)])
+@pytest.mark.parametrize(
+    ("width", "height", "sqft"), [(45.75, 34.25, 1566.9375), (59.75, 24.5, 1463.875)]
+)
 def test_plasterers_walls(measured, width, height, sqft):
     # A7. Arithmetic text, Plasterers' work (the stored copy lacks its title page): 45'-9" x 34'-3"
     # and 59'-9" x 24'-6"
@@ -131,13 +139,21 @@ DEDUCTION = [
     (0.0, True, "NCMA TEK 14 (1969): every opening"),
     (2.0, False, "Del Pico, Estimating Building Costs ..., p. 128: over 2 sq ft"),
     (4.0, False, "Griffith, Carpentry: over 2 ft x 2 ft"),
-    (10.0, False, "Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)"),
+    (
+        10.0,
+        False,
+        "Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)",
+    ),
     (100.0, True, "ICS Building Trades Pocketbook: 100 sq ft or over"),
     (0.5 * SQUARE_METRE, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
 ]
 
 
-@pytest.mark.parametrize(("threshold", "at", "source"), DEDUCTION, ids=lambda v: v.split(":")[0] if isinstance(v, str) else "")
+@pytest.mark.parametrize(
+    ("threshold", "at", "source"),
+    DEDUCTION,
+    ids=lambda v: v.split(":")[0] if isinstance(v, str) else "",
+)
 @pytest.mark.parametrize("step", [-0.01, 0.0, 0.01])
 def test_deducting_openings(measured, threshold, at, source, step):
     # an opening 4 ft high just below, at and just above the threshold; below no area nothing can be
@@ -155,5 +171,7 @@ def test_arched_opening(measured, width, springing):
     # G3. CRC Concise Encyclopedia, Segment: a semicircle on a rectangle: w s + pi w^2 / 8
     arch = [(5, 1, 0), (5 + width, 1, 0), (5 + width, 1 + springing, 1), (5, 1 + springing, 0)]
     totals = measured([rectangle(0, 0, 40, 30)], [arch]).totals
-    assert totals.opening_area / SQFT == pytest.approx(width * springing + math.pi * width**2 / 8, rel=1e-9)
+    assert totals.opening_area / SQFT == pytest.approx(
+        width * springing + math.pi * width**2 / 8, rel=1e-9
+    )
     assert totals.trim_head / FOOT == pytest.approx(math.pi * width / 2, rel=1e-9)

@@ -19,8 +19,8 @@ import pytest
 import shapely
 from golden_files import as_text, difference
 
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 from dxf2veneer.writers.result import result_dict
 
 SQFT = 144.0
@@ -70,7 +70,9 @@ def test_front_runs(gatehouse):
     q = front.quantities
     assert q.base_run == pytest.approx(216 + 120)
     assert q.starter_run == pytest.approx(216 + 120 - 48 - 2 * 4)
-    assert math.fsum(o.trim_head for o in q.openings) == pytest.approx(60 + 48 + math.pi * 24, rel=1e-9)
+    assert math.fsum(o.trim_head for o in q.openings) == pytest.approx(
+        60 + 48 + math.pi * 24, rel=1e-9
+    )
     assert math.fsum(o.trim_jambs for o in q.openings) == pytest.approx(2 * (48 + 42 + 72))
     assert math.fsum(o.trim_sill for o in q.openings) == pytest.approx(60 + 48)
     assert [o.opening.kind for o in q.openings] == ["window", "door", "window"]
@@ -156,7 +158,9 @@ def test_the_comparison_can_fail(samples, request):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_result_keeps_to_the_schema(samples, name):
-    schema = json.loads((samples.parent / "docs" / "result.schema.json").read_text(encoding="utf-8"))
+    schema = json.loads(
+        (samples.parent / "docs" / "result.schema.json").read_text(encoding="utf-8")
+    )
     plain = json.loads(json.dumps(result_dict(sample(samples, name))))
     jsonschema.Draft202012Validator(schema).validate(plain)
 
@@ -169,7 +173,11 @@ def test_samples_audit_clean(samples, name):
 @pytest.mark.parametrize("name", NAMES)
 def test_gdal_reads_the_same_outlines(samples, name):
     # GDAL's own DXF reader, arcs in steps of half a degree (areas of arcs 1e-5 low); a circle stays a line there
-    options = {"DXF_CLOSED_LINE_AS_POLYGON": "YES", "DXF_MERGE_BLOCK_GEOMETRIES": "NO", "OGR_ARC_STEPSIZE": "0.5"}
+    options = {
+        "DXF_CLOSED_LINE_AS_POLYGON": "YES",
+        "DXF_MERGE_BLOCK_GEOMETRIES": "NO",
+        "OGR_ARC_STEPSIZE": "0.5",
+    }
     pyogrio.set_gdal_config_options(options)
     _, _, shapes, (layers,) = pyogrio.raw.read(samples / f"{name}.dxf", columns=["Layer"])
     theirs = {}
@@ -180,7 +188,11 @@ def test_gdal_reads_the_same_outlines(samples, name):
     ours = {}
     for shape in takeoff.drawings[0].shapes:
         if shape.path.closed and shape.entity != "CIRCLE":
-            ours.setdefault(shape.layer, []).append(shape.path.area / takeoff.drawings[0].inches_per_unit**2)
-    assert {layer: len(areas) for layer, areas in ours.items()} == {layer: len(areas) for layer, areas in theirs.items()}
+            ours.setdefault(shape.layer, []).append(
+                shape.path.area / takeoff.drawings[0].inches_per_unit ** 2
+            )
+    assert {layer: len(areas) for layer, areas in ours.items()} == {
+        layer: len(areas) for layer, areas in theirs.items()
+    }
     for layer, areas in ours.items():
         assert sorted(areas) == pytest.approx(sorted(theirs[layer]), rel=2e-5), layer

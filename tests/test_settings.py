@@ -4,8 +4,8 @@ import tomllib
 
 import pytest
 
-from dxf2veneer.job import SECTIONS, load_job, new_job_text, with_settings
-from dxf2veneer.settings import SettingsError, described
+from dxf2veneer.config.job import SECTIONS, load_job, new_job_text, with_settings
+from dxf2veneer.config.settings import SettingsError, described
 
 
 @pytest.fixture
@@ -52,27 +52,63 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
     ("text", "told"),
     [
         ("[layers]\nwals = 'X'\n", r"line 2: layers\.wals is not a setting; did you mean wall\?"),
-        ("[leyers]\nwall = 'X'\n", r"line 1: there is no section \[leyers\]; did you mean layers\?"),
-        ("[trim]\n\nclearance = 4\n", r"line 3: trim\.clearance is not a setting; it belongs under \[courses\]"),
+        (
+            "[leyers]\nwall = 'X'\n",
+            r"line 1: there is no section \[leyers\]; did you mean layers\?",
+        ),
+        (
+            "[trim]\n\nclearance = 4\n",
+            r"line 3: trim\.clearance is not a setting; it belongs under \[courses\]",
+        ),
         ("[trim]\nhead = true\n", r"line 2: trim\.head = true: .*; for example 8"),
         ("[trim]\nhead = -1\n", r"line 2: trim\.head = -1: wants a length from 0. to 4'-0."),
         ("[trim]\nhead = '8 cubits'\n", r"line 2: trim\.head = .8 cubits.: .* is not a length"),
         ("[trim]\nhead = inf\n", r"line 2: trim\.head = inf: inf is not a finite length"),
         ("[trim]\nhead = [8]\n", r"line 2: trim\.head = \[8\]: wants a length"),
-        ("[courses]\nstart = 'worst'\n", r"line 2: courses\.start = .worst.: .* is not a length; .*, or the word best"),
-        ("[courses]\nstart = 97\n", r"line 2: courses\.start = 97: wants a length from -8'-0. to 8'-0., or the word best"),
-        ("[courses]\nclearance = 4\nclearance_most = 3\n", r"line 3: courses\.clearance_most = 3 is less than courses\.clearance = 4"),
-        ("[drawing]\nunits = 'cubit'\n", r"line 2: drawing\.units = .cubit.: .* not a unit of length"),
+        (
+            "[courses]\nstart = 'worst'\n",
+            r"line 2: courses\.start = .worst.: .* is not a length; .*, or the word best",
+        ),
+        (
+            "[courses]\nstart = 97\n",
+            r"line 2: courses\.start = 97: wants a length from -8'-0. to 8'-0., or the word best",
+        ),
+        (
+            "[courses]\nclearance = 4\nclearance_most = 3\n",
+            r"line 3: courses\.clearance_most = 3 is less than courses\.clearance = 4",
+        ),
+        (
+            "[drawing]\nunits = 'cubit'\n",
+            r"line 2: drawing\.units = .cubit.: .* not a unit of length",
+        ),
         ("[drawing]\nscale = 0\n", r"line 2: drawing\.scale = 0: wants a value from"),
         ("[drawing]\nscale = 'big'\n", r"line 2: drawing\.scale = .big.: wants a number"),
-        ("[output]\ndisplay = 'both'\n", r"line 2: output\.display = .both.: wants one of imperial, metric"),
-        ("[output]\nlayer_prefix = 'A B'\n", r"line 2: output\.layer_prefix = .A B.: wants letters"),
-        ("[output]\nplot_scale = 'large'\n", r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it like 48"),
-        ("[output]\nplot_scale = 0.5\n", r"line 2: output\.plot_scale = 0\.5: wants a value from 1 to 2000"),
-        ("[output]\ndxf_version = 'R14'\n", r"line 2: output\.dxf_version = .R14.: wants one of R12, R2000"),
+        (
+            "[output]\ndisplay = 'both'\n",
+            r"line 2: output\.display = .both.: wants one of imperial, metric",
+        ),
+        (
+            "[output]\nlayer_prefix = 'A B'\n",
+            r"line 2: output\.layer_prefix = .A B.: wants letters",
+        ),
+        (
+            "[output]\nplot_scale = 'large'\n",
+            r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it like 48",
+        ),
+        (
+            "[output]\nplot_scale = 0.5\n",
+            r"line 2: output\.plot_scale = 0\.5: wants a value from 1 to 2000",
+        ),
+        (
+            "[output]\ndxf_version = 'R14'\n",
+            r"line 2: output\.dxf_version = .R14.: wants one of R12, R2000",
+        ),
         ("[output]\noverlay_only = 1\n", r"line 2: output\.overlay_only = 1: wants true or false"),
         ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
-        ("[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n", r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table 1 wants a number"),
+        (
+            "[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n",
+            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table 1 wants a number",
+        ),
         ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
         ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),
         ("[drawing]\nscale = \n", r"not valid TOML: .*line 2"),
@@ -107,7 +143,10 @@ def test_the_template_is_a_job_at_its_defaults(job_file):
 
 def test_every_line_of_the_template_holds_when_uncommented(job_file):
     lines = new_job_text().splitlines()
-    active = "\n".join(line[2:] if line.startswith("# ") and " = " in line and not line.endswith(")") else line for line in lines)
+    active = "\n".join(
+        line[2:] if line.startswith("# ") and " = " in line and not line.endswith(")") else line
+        for line in lines
+    )
     read = tomllib.loads(active)
     job = load_job(job_file(active))
     assert set(read) == set(SECTIONS)
@@ -128,5 +167,10 @@ def test_settings_can_be_changed_from_python():
 
 
 def test_every_option_is_named_once():
-    options = [about.option for owner in SECTIONS.values() for _, about, _ in described(owner) if about.option]
+    options = [
+        about.option
+        for owner in SECTIONS.values()
+        for _, about, _ in described(owner)
+        if about.option
+    ]
     assert len(options) == len(set(options))

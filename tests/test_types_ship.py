@@ -10,8 +10,8 @@ from importlib.resources import files
 import pytest
 
 PROGRAM = """\
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.config.job import load_job
+from dxf2veneer.app.pipeline import take_off
 
 takeoff = take_off("front.dxf", load_job(None, {}))
 area: float = takeoff.totals.net_area
@@ -28,9 +28,22 @@ def test_the_mark_of_type_information_is_in_the_package():
 def test_a_type_checker_sees_the_types(tmp_path):
     pytest.importorskip("mypy", reason="the extra 'dev' is not installed")
     (tmp_path / "program.py").write_text(PROGRAM)
-    command = [sys.executable, "-m", "mypy", "--strict", "--no-error-summary", "--cache-dir", str(tmp_path / "cache"), "program.py"]
-    alone = {name: value for name, value in os.environ.items() if name not in ("PYTHONPATH", "MYPYPATH")}
-    done = subprocess.run(command, cwd=tmp_path, env=alone, capture_output=True, encoding="utf-8", check=False)
+    command = [
+        sys.executable,
+        "-m",
+        "mypy",
+        "--strict",
+        "--no-error-summary",
+        "--cache-dir",
+        str(tmp_path / "cache"),
+        "program.py",
+    ]
+    alone = {
+        name: value for name, value in os.environ.items() if name not in ("PYTHONPATH", "MYPYPATH")
+    }
+    done = subprocess.run(
+        command, cwd=tmp_path, env=alone, capture_output=True, encoding="utf-8", check=False
+    )
     layer, job = done.stdout.splitlines()
     assert layer.startswith("program.py:6: error: ") and '"str"' in layer and '"int"' in layer
     assert job.startswith("program.py:7: error: ") and '"job"' in job

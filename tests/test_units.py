@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer import units
+from dxf2veneer.wording import measures
 
 # DXF reference, $INSUNITS: metres in one unit. G7 of the project's list of published values.
 INSUNITS = {
@@ -39,14 +40,17 @@ def test_everyday_factors():
 
 
 @pytest.mark.parametrize(
-    ("name", "code"), [("Feet", 2), ("'", 2), ('"', 1), ("Metre", 6), ("METERS", 6), (" mm ", 4), ("ft-us", 21)]
+    ("name", "code"),
+    [("Feet", 2), ("'", 2), ('"', 1), ("Metre", 6), ("METERS", 6), (" mm ", 4), ("ft-us", 21)],
 )
 def test_names_and_aliases(name, code):
     assert units.unit_by_name(name).code == code
 
 
 def test_an_unknown_unit_names_the_everyday_ones():
-    with pytest.raises(ValueError, match=r"'cubit' is not a unit of length; use one of in, ft, mm, cm, m"):
+    with pytest.raises(
+        ValueError, match=r"'cubit' is not a unit of length; use one of in, ft, mm, cm, m"
+    ):
         units.unit_by_name("cubit")
 
 
@@ -63,7 +67,9 @@ def test_lengths_as_people_write_them(text, inches):
     assert units.parse_length(text) == inches
 
 
-@pytest.mark.parametrize("text", ["", "  ", "eight", "8 cubits", "1/0", "8 1/2 1/2", "--3", "nan", "1e400 mm", True])
+@pytest.mark.parametrize(
+    "text", ["", "  ", "eight", "8 cubits", "1/0", "8 1/2 1/2", "--3", "nan", "1e400 mm", True]
+)
 def test_what_is_no_length_says_so(text):
     with pytest.raises(ValueError, match="length"):
         units.parse_length(text)
@@ -81,42 +87,53 @@ def test_a_length_is_finite(value):
      (-15, "-1'-3\""), (-0.001, '0"'), (109.606, "9'-1 5/8\"")],
 )  # fmt: skip
 def test_lengths_as_people_read_them(inches, text):
-    assert units.feet_inches(inches) == text
+    assert measures.feet_inches(inches) == text
 
 
 @given(st.integers(-200_000, 200_000))
 def test_sixteenths_survive_printing_and_reading(sixteenths):
-    assert units.parse_length(units.feet_inches(sixteenths / 16)) == sixteenths / 16
+    assert units.parse_length(measures.feet_inches(sixteenths / 16)) == sixteenths / 16
 
 
 @given(st.floats(-1e5, 1e5))
 def test_printing_is_off_by_half_a_sixteenth_at_most(inches):
-    assert abs(units.parse_length(units.feet_inches(inches)) - inches) <= 1 / 32 + 1e-9
+    assert abs(units.parse_length(measures.feet_inches(inches)) - inches) <= 1 / 32 + 1e-9
 
 
 @given(st.integers(-10_000_000, 10_000_000))
 def test_millimetres_survive_reading_and_printing(mm):
-    text = units.millimetres(units.parse_length(f"{mm} mm"))
+    text = measures.millimetres(units.parse_length(f"{mm} mm"))
     assert text.replace(" ", "") == f"{mm}mm"
 
 
 def test_display_chooses_the_units():
-    assert units.length_text(54.5, "imperial") == "4'-6 1/2\""
-    assert units.length_text(54.5, "metric") == "1 384 mm"
-    assert units.area_text(100.0, "imperial") == "100.00 sq ft"
-    assert units.area_text(100.0, "metric") == "9.29 m²"
+    assert measures.length_text(54.5, "imperial") == "4'-6 1/2\""
+    assert measures.length_text(54.5, "metric") == "1 384 mm"
+    assert measures.area_text(100.0, "imperial") == "100.00 sq ft"
+    assert measures.area_text(100.0, "metric") == "9.29 m²"
     assert units.square_feet(288.0) == 2.0
 
 
 @pytest.mark.parametrize(
     ("text", "scale"),
-    [("48", 48), (48, 48), ("1:50", 50), ("1 : 50", 50), ("1/4\" = 1'-0\"", 48), ("3/32\"=1'", 128), ("1 cm = 1 m", 100), ("1\" = 20'", 240)],
+    [
+        ("48", 48),
+        (48, 48),
+        ("1:50", 50),
+        ("1 : 50", 50),
+        ('1/4" = 1\'-0"', 48),
+        ("3/32\"=1'", 128),
+        ("1 cm = 1 m", 100),
+        ("1\" = 20'", 240),
+    ],
 )
 def test_plotting_scales_as_people_write_them(text, scale):
     assert units.parse_plot_scale(text) == pytest.approx(scale, rel=1e-12)
 
 
-@pytest.mark.parametrize("text", ["", "large", "1:0", "0:1", "0", "-48", "1/4", "inf", "nan", "1:2:3", "=", True])
+@pytest.mark.parametrize(
+    "text", ["", "large", "1:0", "0:1", "0", "-48", "1/4", "inf", "nan", "1:2:3", "=", True]
+)
 def test_what_is_no_scale_says_so(text):
     with pytest.raises(ValueError, match="is not a plotting scale; write it like"):
         units.parse_plot_scale(text)

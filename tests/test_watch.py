@@ -18,13 +18,13 @@ import ezdxf
 import pytest
 from builders import drawing, write_dxf
 
-from dxf2veneer import watching
-from dxf2veneer.changes import SAME, what_changed
+from dxf2veneer.app import watch as watching
+from dxf2veneer.app.changes import SAME, what_changed
+from dxf2veneer.app.follow import Following, unfit
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.app.watch import Save, Saves, Trouble, follow
+from dxf2veneer.config.job import load_job
 from dxf2veneer.drawing.file.form import breaks_off
-from dxf2veneer.following import Following, unfit
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.watching import Save, Saves, Trouble, follow
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
 
@@ -65,7 +65,9 @@ def test_a_drawing_ends_with_its_end_mark(content, cut):
 
 @pytest.mark.parametrize("version", ["R12", "R2018"])
 @pytest.mark.parametrize("fmt", ["asc", "bin"])
-def test_drawings_of_another_writer_are_whole_and_cut_short_anywhere_they_are_not(version, fmt, tmp_path):
+def test_drawings_of_another_writer_are_whole_and_cut_short_anywhere_they_are_not(
+    version, fmt, tmp_path
+):
     document = ezdxf.new(version)
     document.saveas(tmp_path / "d.dxf", fmt=fmt)
     content = (tmp_path / "d.dxf").read_bytes()
@@ -86,7 +88,11 @@ def plan(tmp_path):
 
 def settled(saves, files, now):
     """What the looks find from ``now`` on until it has been quiet long enough."""
-    return [saves.look(files, now), saves.look(files, now + 0.9 * watching.QUIET_S), saves.look(files, now + 1.1 * watching.QUIET_S)]
+    return [
+        saves.look(files, now),
+        saves.look(files, now + 0.9 * watching.QUIET_S),
+        saves.look(files, now + 1.1 * watching.QUIET_S),
+    ]
 
 
 def test_a_save_is_found_once_it_is_quiet_and_only_once(plan):
@@ -234,7 +240,9 @@ def slowly(file, content):
     with file.open("wb", buffering=0) as out:
         for at in range(0, len(content), size):
             out.write(content[at : at + size])
-            time.sleep(1.5 * watching.QUIET_S)  # longer than the wait for quiet: the end mark decides
+            time.sleep(
+                1.5 * watching.QUIET_S
+            )  # longer than the wait for quiet: the end mark decides
 
 
 def in_many_strokes(file, content):
@@ -243,7 +251,9 @@ def in_many_strokes(file, content):
         os.utime(file)
 
 
-@pytest.mark.parametrize("save", [plainly, rename_over, keep_a_backup, delete_and_create, slowly, in_many_strokes])
+@pytest.mark.parametrize(
+    "save", [plainly, rename_over, keep_a_backup, delete_and_create, slowly, in_many_strokes]
+)
 def test_every_way_of_saving_is_one_save_taken_whole(save, plan, texts):
     plan.write_bytes(texts[0])
     recorder = Recorder(plan)
@@ -308,8 +318,22 @@ def windowed(top):
     ("source", "told"),
     [
         (FIRST, [SAME]),
-        (WIDER, ["gross +8.00 sq ft to 141.33 sq ft", "net +8.00 sq ft to 131.33 sq ft", "starter +1'-0\" to 17'-8\""]),
-        (drawing(wall=[(0, 0, 200, 96)]), ["openings −10.00 sq ft to 0.00 sq ft", "net +10.00 sq ft to 133.33 sq ft", "openings counted −1 to 0"]),
+        (
+            WIDER,
+            [
+                "gross +8.00 sq ft to 141.33 sq ft",
+                "net +8.00 sq ft to 131.33 sq ft",
+                "starter +1'-0\" to 17'-8\"",
+            ],
+        ),
+        (
+            drawing(wall=[(0, 0, 200, 96)]),
+            [
+                "openings −10.00 sq ft to 0.00 sq ft",
+                "net +10.00 sq ft to 133.33 sq ft",
+                "openings counted −1 to 0",
+            ],
+        ),
         (drawing(wall=[(0, 0, 200, 96), (300, 0, 396, 96)], opening=[WINDOW]), ["walls +1 to 2"]),
         (windowed(79), ["openings +1.75 sq ft to 11.75 sq ft", "new: SLIVER head of W1-O1"]),
     ],
@@ -329,9 +353,13 @@ def test_panels_by_plan_and_by_area(base, tmp_path):
     wider = taken(tmp_path, WIDER)
     more = wider.plan.flat.units - base.plan.flat.units
     assert f"flat panels {more:+d} to {wider.plan.flat.units}" in what_changed(base, wider)
-    assert f"flat panels −{more} to {base.plan.flat.units}" in what_changed(wider, base), "a true minus, as before areas"
+    assert f"flat panels −{more} to {base.plan.flat.units}" in what_changed(wider, base), (
+        "a true minus, as before areas"
+    )
     loose = dataclasses.replace(wider, plan=None)
-    assert f"no longer planned: about {loose.panels_by_area} flat panels by area" in what_changed(base, loose)
+    assert f"no longer planned: about {loose.panels_by_area} flat panels by area" in what_changed(
+        base, loose
+    )
     assert "now planned: " in what_changed(loose, wider)
     # 1.1 x 123.33 / 2 is 67.8 and 1.1 x 131.33 / 2 is 72.2
     assert "panels by area +5 to 73" in what_changed(dataclasses.replace(base, plan=None), loose)
@@ -340,26 +368,50 @@ def test_panels_by_plan_and_by_area(base, tmp_path):
 
 def test_the_bid(base):
     def bid(total):
-        lines = (*base.order.bid.lines[:-1], dataclasses.replace(base.order.bid.lines[-1], running=total))
-        return dataclasses.replace(base, order=dataclasses.replace(base.order, bid=dataclasses.replace(base.order.bid, lines=lines)))
+        lines = (
+            *base.order.bid.lines[:-1],
+            dataclasses.replace(base.order.bid.lines[-1], running=total),
+        )
+        return dataclasses.replace(
+            base,
+            order=dataclasses.replace(
+                base.order, bid=dataclasses.replace(base.order.bid, lines=lines)
+            ),
+        )
 
-    assert what_changed(bid(Decimal("1000.00")), bid(Decimal("1234.50"))).startswith("bid +234.50 to 1,234.50")
-    assert what_changed(bid(Decimal("1234.50")), bid(Decimal("1000.00"))).startswith("bid −234.50 to 1,000.00")
+    assert what_changed(bid(Decimal("1000.00")), bid(Decimal("1234.50"))).startswith(
+        "bid +234.50 to 1,234.50"
+    )
+    assert what_changed(bid(Decimal("1234.50")), bid(Decimal("1000.00"))).startswith(
+        "bid −234.50 to 1,000.00"
+    )
     assert what_changed(bid(Decimal("1000.00")), bid(None)) == "bid has no total any more"
 
 
 @pytest.mark.parametrize(("took", "told"), [(1.9, 1), (12.4, 2)])
 def test_a_takeoff_that_takes_long_is_announced_when_it_begins(base, took, told):
     lines = []
-    following = Following(None, None, lambda still: (base, ()), lambda line, error=False: lines.append(line), print, base, took)
+    following = Following(
+        None,
+        None,
+        lambda still: (base, ()),
+        lambda line, error=False: lines.append(line),
+        print,
+        base,
+        took,
+    )
     following.attempt(lambda: True, [Path("front.dxf")])
     assert len(lines) == told
-    assert told == 1 or lines[0].endswith("saved; making the takeoff anew, which took 12 s last time …")
+    assert told == 1 or lines[0].endswith(
+        "saved; making the takeoff anew, which took 12 s last time …"
+    )
 
 
 def test_metric_lines(base, tmp_path):
     # 8 sq ft are 0.74 m2
-    assert "+0.74 m² to 12.20 m²" in what_changed(base, taken(tmp_path, WIDER, **{"output.display": "metric"}))
+    assert "+0.74 m² to 12.20 m²" in what_changed(
+        base, taken(tmp_path, WIDER, **{"output.display": "metric"})
+    )
 
 
 # ------------------------------------------------------------ the command itself
@@ -373,8 +425,17 @@ class Watching:
         self.lines: list[str] = []
         # a shell's background job has interrupts ignored, and hands that on
         heard = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)  # noqa: E731
-        self.process = subprocess.Popen(command, cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, encoding="utf-8", preexec_fn=heard)
-        threading.Thread(target=lambda: self.lines.extend(iter(self.process.stdout.readline, "")), daemon=True).start()
+        self.process = subprocess.Popen(
+            command,
+            cwd=folder,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            encoding="utf-8",
+            preexec_fn=heard,
+        )
+        threading.Thread(
+            target=lambda: self.lines.extend(iter(self.process.stdout.readline, "")), daemon=True
+        ).start()
         self._read = self._lines()
 
     def _lines(self):
@@ -414,7 +475,9 @@ def start(tmp_path):
         one.process.wait()
 
 
-needs_interrupts = pytest.mark.skipif(os.name == "nt", reason="a process can't be sent Ctrl-C alone there")
+needs_interrupts = pytest.mark.skipif(
+    os.name == "nt", reason="a process can't be sent Ctrl-C alone there"
+)
 
 
 @needs_interrupts
@@ -424,13 +487,18 @@ def test_the_command_follows_saves_and_ends_cleanly(start, tmp_path, texts):
     # the outputs stand beside the drawing: writing them must not wake it again
     watch = start("front.dxf", *LAYERS, "-o", ".", "--json", "r.json")
     watch.until("Written: ")
-    made = {name: (tmp_path / name).read_bytes() for name in ("front-courses.dxf", "front-takeoff.xlsx", "r.json")}
+    made = {
+        name: (tmp_path / name).read_bytes()
+        for name in ("front-courses.dxf", "front-takeoff.xlsx", "r.json")
+    }
 
     began = time.monotonic()
     rename_over(front, texts[1])
     line = watch.until("front.dxf  ")
     print(f"a small drawing's outputs stood {time.monotonic() - began:.2f} s after its save")
-    assert re.match(r"\d\d:\d\d:\d\d front\.dxf  gross \+8\.00 sq ft to 141\.33 sq ft, .* \(\d+\.\d s\)$", line)
+    assert re.match(
+        r"\d\d:\d\d:\d\d front\.dxf  gross \+8\.00 sq ft to 141\.33 sq ft, .* \(\d+\.\d s\)$", line
+    )
     assert all((tmp_path / name).read_bytes() != before for name, before in made.items())
 
     made = {name: (tmp_path / name).read_bytes() for name in made}
@@ -443,9 +511,17 @@ def test_the_command_follows_saves_and_ends_cleanly(start, tmp_path, texts):
     watch.until(r"front\.dxf  gross −8\.00")
     assert watch.end() == 0
     watch.until("Ended")
-    assert sum("front.dxf" in line and re.match(r"\d\d:", line) is not None for line in watch.lines) == 4
+    assert (
+        sum("front.dxf" in line and re.match(r"\d\d:", line) is not None for line in watch.lines)
+        == 4
+    )
     assert not any("Traceback" in line for line in watch.lines)
-    assert sorted(p.name for p in tmp_path.iterdir()) == ["front-courses.dxf", "front-takeoff.xlsx", "front.dxf", "r.json"]
+    assert sorted(p.name for p in tmp_path.iterdir()) == [
+        "front-courses.dxf",
+        "front-takeoff.xlsx",
+        "front.dxf",
+        "r.json",
+    ]
 
 
 @needs_interrupts
@@ -471,7 +547,9 @@ def test_job_product_and_price_files_are_followed_too(start, tmp_path, texts):
 def test_wrong_use_ends_as_in_takeoff(tmp_path, texts):
     def ended(*args):
         command = [sys.executable, "-m", "dxf2veneer.cli", "watch", *args]
-        done = subprocess.run(command, cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=300, check=False)
+        done = subprocess.run(
+            command, cwd=tmp_path, capture_output=True, encoding="utf-8", timeout=300, check=False
+        )
         assert "Traceback" not in done.stderr
         return done.returncode, done.stderr.strip().splitlines()[-1]
 

@@ -8,9 +8,9 @@ import click
 
 from dxf2veneer.cli.making import job_of
 from dxf2veneer.cli.options import FILE
-from dxf2veneer.job import new_job_text
-from dxf2veneer.settings import SettingsError
-from dxf2veneer.terminal import safe
+from dxf2veneer.config.job import new_job_text
+from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.wording.table import safe
 
 
 @click.group()
@@ -22,10 +22,12 @@ def job() -> None:
 @click.argument("file", type=FILE, default=Path("job.toml"))
 def job_new(file: Path) -> None:
     """Write a commented job file with every setting at its default."""
-    from dxf2veneer.writers.files import write_whole
+    from dxf2veneer.textio.whole_files import write_whole
 
     if file.exists():
-        raise click.UsageError(safe(f"{file} is there already; name another file, or take it away first"))
+        raise click.UsageError(
+            safe(f"{file} is there already; name another file, or take it away first")
+        )
     try:
         write_whole(file, lambda draft: draft.write_text(new_job_text(), encoding="utf-8"))
     except OSError as error:
@@ -37,8 +39,8 @@ def job_new(file: Path) -> None:
 @click.argument("file", type=FILE)
 def job_check(file: Path) -> None:
     """Say whether a job file, and the product and price files it names, are right, and which line is wrong."""
-    from dxf2veneer.alternates import prices_of
-    from dxf2veneer.product import load_product
+    from dxf2veneer.config.product import load_product
+    from dxf2veneer.order.alternates import prices_of
 
     checked = job_of(file, {})
     try:
@@ -48,4 +50,8 @@ def job_check(file: Path) -> None:
         prices = prices_of(checked)
     except SettingsError as error:
         raise click.UsageError(safe(str(error))) from None
-    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, product {product.product.name}, {len(prices.items)} prices"))
+    click.echo(
+        safe(
+            f"{file} is right: {len(checked.sources)} settings, product {product.product.name}, {len(prices.items)} prices"
+        )
+    )

@@ -8,32 +8,60 @@ import click
 
 from dxf2veneer.cli.making import job_of
 from dxf2veneer.cli.options import FILE, section_options
-from dxf2veneer.job import Job
+from dxf2veneer.config.job import Job
 from dxf2veneer.notices import Level
-from dxf2veneer.terminal import safe
+from dxf2veneer.wording.table import safe
 
 
 @click.command()
 @click.argument("drawing", type=FILE)
 @click.option("--json", "as_json", is_flag=True, help="print the table as JSON")
-@click.option("--faces", multiple=True, metavar="LAYER", help="list the faces that lines on this layer bound instead; may be repeated")
-@click.option("--window", multiple=True, metavar="X0,Y0,X1,Y1", help="with --faces: only those in this box, in drawing units")
+@click.option(
+    "--faces",
+    multiple=True,
+    metavar="LAYER",
+    help="list the faces that lines on this layer bound instead; may be repeated",
+)
+@click.option(
+    "--window",
+    multiple=True,
+    metavar="X0,Y0,X1,Y1",
+    help="with --faces: only those in this box, in drawing units",
+)
 @click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
-@click.option("--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one")
+@click.option(
+    "--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one"
+)
 @section_options("limits")
 def layers(
-    drawing: Path, as_json: bool, faces: tuple[str, ...], window: tuple[str, ...], units: str | None, encoding: str | None, **limits: str | None
+    drawing: Path,
+    as_json: bool,
+    faces: tuple[str, ...],
+    window: tuple[str, ...],
+    units: str | None,
+    encoding: str | None,
+    **limits: str | None,
 ) -> None:
     """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
     asked = {key.replace("__", "."): value for key, value in limits.items()}
-    settings = job_of(None, {**asked, "layers.wall": faces, "drawing.window": window, "drawing.units": units, "drawing.encoding": encoding})
+    settings = job_of(
+        None,
+        {
+            **asked,
+            "layers.wall": faces,
+            "drawing.window": window,
+            "drawing.units": units,
+            "drawing.encoding": encoding,
+        },
+    )
     if faces:
         _faces(drawing, settings, as_json)
         return
     import json
 
+    from dxf2veneer.cli.terminal import suggestion, survey_lines
     from dxf2veneer.drawing import DrawingError, survey_drawing
-    from dxf2veneer.terminal import notice_lines, suggestion, survey_lines
+    from dxf2veneer.wording.notice_lines import notice_lines
 
     try:
         survey = survey_drawing(drawing, settings)
@@ -54,11 +82,15 @@ def _faces(drawing: Path, job: Job, as_json: bool) -> None:
     import json
     from dataclasses import asdict
 
+    from dxf2veneer.cli.terminal import face_lines
     from dxf2veneer.drawing import DrawingError, list_faces
-    from dxf2veneer.terminal import face_lines
 
     try:
         found = list_faces(drawing, job)
     except DrawingError as error:
         raise click.ClickException(safe(str(error))) from None
-    click.echo(json.dumps([asdict(f) for f in found], indent=2) if as_json else "\n".join(face_lines(found)))
+    click.echo(
+        json.dumps([asdict(f) for f in found], indent=2)
+        if as_json
+        else "\n".join(face_lines(found))
+    )

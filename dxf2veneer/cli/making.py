@@ -9,9 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from dxf2veneer.job import Job, load_job
-from dxf2veneer.notices import CAUTION, Level
-from dxf2veneer.outputs import (
+from dxf2veneer.app.outputs import (
     Asked,
     OutputClashError,
     Outputs,
@@ -23,8 +21,10 @@ from dxf2veneer.outputs import (
     with_pictures,
     write_outputs,
 )
-from dxf2veneer.settings import SettingsError
-from dxf2veneer.terminal import safe
+from dxf2veneer.config.job import Job, load_job
+from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
@@ -50,8 +50,8 @@ def made(
     asked: Asked, say: Callable[[str], None], still: Callable[[], bool] = lambda: True
 ) -> tuple[Takeoff, Outputs]:
     """A takeoff and the outputs that it was written to; ``still`` as in write_outputs."""
+    from dxf2veneer.app.pipeline import take_off
     from dxf2veneer.drawing import DrawingError
-    from dxf2veneer.pipeline import take_off
 
     job, outputs = prepared(asked)
 
@@ -85,16 +85,23 @@ def _refuse_unknown_layers(result: Takeoff) -> None:
             continue
         for pattern in patterns:
             if not any(layer_matches(name, (pattern,)) for name in names):
-                files, near = ", ".join(d.file for d in result.drawings), ", ".join(nearest_layers(pattern, names))
+                files, near = (
+                    ", ".join(d.file for d in result.drawings),
+                    ", ".join(nearest_layers(pattern, names)),
+                )
                 option = result.job.source_of(key).removeprefix("option ")
-                raise DrawingError(f"{files}: no layer matches {option} {pattern}; the nearest are {near}; nothing was written")
+                raise DrawingError(
+                    f"{files}: no layer matches {option} {pattern}; the nearest are {near}; nothing was written"
+                )
 
 
 def job_asked(asked: Asked) -> Job:
     """The job that a takeoff was asked for. One that names no wall layer, or a PDF that can't be made, is wrong use."""
     job = job_of(asked.job_file, asked.settings)
     if not job.layers.wall:
-        raise click.UsageError("no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)")
+        raise click.UsageError(
+            "no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)"
+        )
     if asked.pdf_file:
         from dxf2veneer.writers.report import pdf
 
@@ -130,10 +137,13 @@ def clear_line(quiet: bool) -> None:
 
 def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     """Show notices, the closing summary and the files written; errors alone where it is to be quiet."""
-    from dxf2veneer.terminal import notice_lines, summary
+    from dxf2veneer.cli.terminal import summary
+    from dxf2veneer.wording.notice_lines import notice_lines
 
     clear_line(quiet)
-    for line in notice_lines(result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING):
+    for line in notice_lines(
+        result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING
+    ):
         click.echo(line, err=True)
     if quiet:
         return

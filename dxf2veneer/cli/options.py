@@ -10,9 +10,9 @@ from typing import Any
 
 import click
 
-from dxf2veneer.job import SECTIONS
-from dxf2veneer.outputs import Asked
-from dxf2veneer.settings import described
+from dxf2veneer.app.outputs import Asked
+from dxf2veneer.config.job import SECTIONS
+from dxf2veneer.config.settings import described
 
 FILE = click.Path(path_type=Path)
 
@@ -36,13 +36,33 @@ def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..
     return add
 
 
-def _option(key: str, option: str, help_line: str, default: Any) -> Callable[[Callable[..., None]], Callable[..., None]]:
+def _option(
+    key: str, option: str, help_line: str, default: Any
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
     parameter = key.replace(".", "__")
     if isinstance(default, bool):
-        return click.option(f"--{option}/--no-{option}", parameter, default=None, help=f"{help_line}.")
+        return click.option(
+            f"--{option}/--no-{option}", parameter, default=None, help=f"{help_line}."
+        )
     if isinstance(default, tuple):
-        return click.option(f"--{option}", parameter, multiple=True, metavar="LAYER" if key.startswith("layers.") else "NAME" if key == "drawing.hatch_pattern" else "X,Y…", help=f"{help_line}; may be repeated.")
-    shown = "" if default is None else f"  [default: {default:g}]" if isinstance(default, float) else f"  [default: {default}]"
+        return click.option(
+            f"--{option}",
+            parameter,
+            multiple=True,
+            metavar="LAYER"
+            if key.startswith("layers.")
+            else "NAME"
+            if key == "drawing.hatch_pattern"
+            else "X,Y…",
+            help=f"{help_line}; may be repeated.",
+        )
+    shown = (
+        ""
+        if default is None
+        else f"  [default: {default:g}]"
+        if isinstance(default, float)
+        else f"  [default: {default}]"
+    )
     return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
 
 
@@ -51,8 +71,14 @@ def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
 
     @functools.wraps(command)
     def packed(**given: Any) -> None:
-        settings = {key.replace("__", "."): given.pop(key) for key in [k for k in given if "__" in k]}
-        parts = {part.name: given.pop(part.name) for part in dataclasses.fields(Asked) if part.name in given}
+        settings = {
+            key.replace("__", "."): given.pop(key) for key in [k for k in given if "__" in k]
+        }
+        parts = {
+            part.name: given.pop(part.name)
+            for part in dataclasses.fields(Asked)
+            if part.name in given
+        }
         command(Asked(**parts, settings=settings), **given)
 
     for add in reversed((

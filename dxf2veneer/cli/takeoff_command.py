@@ -6,20 +6,43 @@ from pathlib import Path
 
 import click
 
+from dxf2veneer.app.outputs import Asked, LateInterrupt
 from dxf2veneer.cli.making import INTERRUPTED, clear_line, made, report, speaker
 from dxf2veneer.cli.options import FILE, takeoff_options
 from dxf2veneer.notices import Level
-from dxf2veneer.outputs import Asked, LateInterrupt
 
 
 @click.command()
 @takeoff_options
 @click.option("--strict", is_flag=True, help="exit with 1 where there are warnings")
-@click.option("--each", is_flag=True, help="every drawing is a job of its own; --json, --report and --pdf name folders then")
-@click.option("--workers", type=click.IntRange(min=1), metavar="N", help="with --each: drawings at work at once; memory grows with it  [default: one for each core]")
-@click.option("--table", "table_file", type=FILE, metavar="FILE", help="with --each: write the table across drawings as CSV too")
+@click.option(
+    "--each",
+    is_flag=True,
+    help="every drawing is a job of its own; --json, --report and --pdf name folders then",
+)
+@click.option(
+    "--workers",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="with --each: drawings at work at once; memory grows with it  [default: one for each core]",
+)
+@click.option(
+    "--table",
+    "table_file",
+    type=FILE,
+    metavar="FILE",
+    help="with --each: write the table across drawings as CSV too",
+)
 @click.option("--again", is_flag=True, help="with --each: make anew what an earlier run has done")
-def takeoff(asked: Asked, quiet: bool, strict: bool, each: bool, workers: int | None, table_file: Path | None, again: bool) -> None:
+def takeoff(
+    asked: Asked,
+    quiet: bool,
+    strict: bool,
+    each: bool,
+    workers: int | None,
+    table_file: Path | None,
+    again: bool,
+) -> None:
     """Measure the walls of one or more drawings and lay out their courses.
 
     Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
@@ -30,10 +53,21 @@ def takeoff(asked: Asked, quiet: bool, strict: bool, each: bool, workers: int | 
     if each:
         from dxf2veneer.cli.each import take_each
 
-        exit_with(take_each(asked, quiet=quiet, strict=strict, workers=workers, table_file=table_file, again=again))
+        exit_with(
+            take_each(
+                asked,
+                quiet=quiet,
+                strict=strict,
+                workers=workers,
+                table_file=table_file,
+                again=again,
+            )
+        )
     for name, given in (("--workers", workers), ("--table", table_file), ("--again", again)):
         if given:
-            raise click.UsageError(f"{name} is for drawings that are jobs of their own; add --each, or leave it out")
+            raise click.UsageError(
+                f"{name} is for drawings that are jobs of their own; add --each, or leave it out"
+            )
     exit_with(_take_one(asked, quiet=quiet, strict=strict))
 
 
@@ -46,7 +80,11 @@ def _take_one(asked: Asked, *, quiet: bool, strict: bool) -> int:
         report(result, outputs, quiet=quiet)
     except KeyboardInterrupt as interrupt:
         clear_line(quiet)
-        stands = "all outputs are written" if written or isinstance(interrupt, LateInterrupt) else "nothing was written"
+        stands = (
+            "all outputs are written"
+            if written or isinstance(interrupt, LateInterrupt)
+            else "nothing was written"
+        )
         click.echo(f"Interrupted: {stands}.", err=True)
         return INTERRUPTED
     levels = {n.level for n in result.notices}

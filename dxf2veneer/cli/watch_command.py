@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from dxf2veneer.app.outputs import Asked, Outputs
 from dxf2veneer.cli.making import clear_line, made, prepared, report, speaker
 from dxf2veneer.cli.options import takeoff_options
-from dxf2veneer.outputs import Asked, Outputs
-from dxf2veneer.terminal import safe
+from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
@@ -31,8 +31,8 @@ def watch(asked: Asked, quiet: bool) -> None:
             raise click.ClickException(safe(f"{drawing}: there is no such file"))
     from threading import Event
 
-    from dxf2veneer.following import Following, unfit
-    from dxf2veneer.watching import UnusableError, follow
+    from dxf2veneer.app.follow import Following, unfit
+    from dxf2veneer.app.watch import UnusableError, follow
 
     def attempt(still: Callable[[], bool]) -> tuple[Takeoff, Outputs]:
         try:
@@ -45,8 +45,12 @@ def watch(asked: Asked, quiet: bool) -> None:
         if error or not quiet:
             click.echo(safe(line), err=error)
 
-    following = Following(asked, job, attempt, show, lambda result, outputs: report(result, outputs, quiet=quiet))
-    show(f"Following {', '.join(map(str, following.inputs()))}. The first takeoff is being made; Ctrl-C ends.")
+    following = Following(
+        asked, job, attempt, show, lambda result, outputs: report(result, outputs, quiet=quiet)
+    )
+    show(
+        f"Following {', '.join(map(str, following.inputs()))}. The first takeoff is being made; Ctrl-C ends."
+    )
     with contextlib.suppress(KeyboardInterrupt):
         follow(following, unfit(asked.drawings), Event())
     show("Ended; the last outputs stay.")

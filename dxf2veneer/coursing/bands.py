@@ -1,13 +1,13 @@
 """Course bands, the starter line, and heads, sills, tops and caps against the course lines.
 
-    top ----------------------        strip = what is left of the course below a top, cap or sill,
-      |  course 3 (part)      |               or above a head
-    y2 - - - .-------. - - - -
-      |      | head  |  strip |
-    y1 - - - |       | - - - -
-      |  course 1    |        |
-    y0 ======'-------'=========       starter line
-    base
+top ----------------------        strip = what is left of the course below a top, cap or sill,
+  |  course 3 (part)      |               or above a head
+y2 - - - .-------. - - - -
+  |      | head  |  strip |
+y1 - - - |       | - - - -
+  |  course 1    |        |
+y0 ======'-------'=========       starter line
+base
 """
 
 from __future__ import annotations
@@ -17,9 +17,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from typing import Literal, NamedTuple
 
+from dxf2veneer.config.job import Courses, Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
-from dxf2veneer.job import Courses, Job
 from dxf2veneer.measure.starter import starter_stretches, without
 from dxf2veneer.model import (
     Conflict,
@@ -32,8 +33,8 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
-from dxf2veneer.product import Product
-from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import area_text, length_text
 
 CLEAN_IN = 0.01 + 1e-9
 """A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding there."""
@@ -46,18 +47,26 @@ _NAMED = 3
 """Openings that one notice names."""
 
 
-def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[WallCourses, list[Notice]]:
+def course_wall(
+    measured: WallQuantities, job: Job, product: Product
+) -> tuple[WallCourses, list[Notice]]:
     """The courses of one wall, their lines and conflicts, and notices about starter and slivers."""
     wall, height = measured.wall, product.panel.height
     _, base, _, top = wall.box
     starter, source = starter_height(base, wall.level_y, height, job.courses)
     count = max(0, math.ceil((top - starter - CLEAN_IN) / height))
-    courses = tuple(Course(i, starter + i * height, starter + (i + 1) * height) for i in range(count))
+    courses = tuple(
+        Course(i, starter + i * height, starter + (i + 1) * height) for i in range(count)
+    )
     lines = tuple(
-        CourseLine(c.index, a, b, c.y0) for c in courses for a, b in _line_spans(measured.veneer, c.y0)
+        CourseLine(c.index, a, b, c.y0)
+        for c in courses
+        for a, b in _line_spans(measured.veneer, c.y0)
     )
     conflicts = tuple(
-        _conflict(m, starter, height, job.courses.sliver) for m in meetings(measured, job, product) if m.y > starter - CLEAN_IN
+        _conflict(m, starter, height, job.courses.sliver)
+        for m in meetings(measured, job, product)
+        if m.y > starter - CLEAN_IN
     )
     plan = WallCourses(
         wall=wall.id,
@@ -73,7 +82,9 @@ def course_wall(measured: WallQuantities, job: Job, product: Product) -> tuple[W
     return plan, _tell(measured, plan, height, job.output.display)
 
 
-def starter_height(base: float, level: float | None, height: float, rule: Courses) -> tuple[float, Literal["base", "level"]]:
+def starter_height(
+    base: float, level: float | None, height: float, rule: Courses
+) -> tuple[float, Literal["base", "level"]]:
     """Height of the starter line, and whether the base or a level line gave it.
 
     Without a level line: base + clearance + start. With one, course lines run through the level
@@ -117,7 +128,9 @@ def _line_spans(veneer: Region, y: float) -> list[tuple[float, float]]:
     return spans
 
 
-def _starter_lines(measured: WallQuantities, starter: float, height: float, job: Job) -> Iterator[CourseLine]:
+def _starter_lines(
+    measured: WallQuantities, starter: float, height: float, job: Job
+) -> Iterator[CourseLine]:
     """Stretches of starter strip: over each level stretch of base at the starter's height above the
     lowest base, over a sloped one stepping up with the course lines."""
     wall = measured.wall
@@ -129,7 +142,9 @@ def _starter_lines(measured: WallQuantities, starter: float, height: float, job:
                     yield CourseLine(0, max(a, c), min(b, d), y)
 
 
-def _steps(segment: Segment, starter: float, height: float, above: float) -> Iterator[tuple[float, float, float]]:
+def _steps(
+    segment: Segment, starter: float, height: float, above: float
+) -> Iterator[tuple[float, float, float]]:
     """(x0, x1, y) of the starter strip over one stretch of base."""
     (xa, ya), (xb, yb) = segment.start, segment.end
     if segment.is_arc or abs(ya - yb) <= CLEAN_IN:
@@ -165,7 +180,9 @@ def meetings(measured: WallQuantities, job: Job, product: Product) -> list[Meeti
     def veneer_at(y: float) -> list[tuple[float, float]]:
         return level_stretches(measured.veneer, y)
 
-    def add(what: ConflictWhat, opening: str | None, y: float, spans: list[tuple[float, float]]) -> None:
+    def add(
+        what: ConflictWhat, opening: str | None, y: float, spans: list[tuple[float, float]]
+    ) -> None:
         found.extend(Meeting(what, opening, y, a, b) for a, b in spans)
 
     for o in measured.openings:
@@ -187,7 +204,9 @@ def _trim_edges(measured: OpeningQuantities, job: Job) -> tuple[float, float]:
     return head, measured.sill_y - (job.trim.sill if trimmed and measured.trim_sill > 0.0 else 0.0)
 
 
-def _within(opening: OpeningQuantities, veneer: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
+def _within(
+    opening: OpeningQuantities, veneer: Iterable[tuple[float, float]]
+) -> list[tuple[float, float]]:
     """Spans of the opening's width that are veneer, as one span from first to last."""
     x0, _, x1, _ = opening.opening.box
     spans = [(max(a, x0), min(b, x1)) for a, b in veneer]
@@ -200,12 +219,17 @@ def _tops(measured: WallQuantities) -> dict[float, list[tuple[float, float]]]:
     tops: dict[float, list[tuple[float, float]]] = {}
     for side in boundary(measured.wall.region):
         if side.what == "top":
-            span = (min(side.segment.start[0], side.segment.end[0]), max(side.segment.start[0], side.segment.end[0]))
+            span = (
+                min(side.segment.start[0], side.segment.end[0]),
+                max(side.segment.start[0], side.segment.end[0]),
+            )
             tops.setdefault(side.segment.start[1], []).append(span)
     return {y: kept for y, spans in tops.items() if (kept := _with_veneer(measured, y, spans))}
 
 
-def _with_veneer(measured: WallQuantities, y: float, spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def _with_veneer(
+    measured: WallQuantities, y: float, spans: list[tuple[float, float]]
+) -> list[tuple[float, float]]:
     below = level_stretches(measured.veneer, y - CLEAN_IN)
     clipped = [(max(a, c), min(b, d)) for a, b in merged(spans) for c, d in below]
     return [(a, b) for a, b in clipped if b - a > CLEAN_IN]
@@ -225,7 +249,9 @@ def _conflict(met: Meeting, starter: float, height: float, limit: float) -> Conf
         index = nearest if what == "head" else nearest - 1
         return Conflict(what, opening, max(index, 0), y, 0.0, False, x0, x1, 0.0, 0.0)
     strip = height - into if what == "head" else into
-    return Conflict(what, opening, int(course), y, strip, strip < limit - EQUAL_IN, x0, x1, height - into, into)
+    return Conflict(
+        what, opening, int(course), y, strip, strip < limit - EQUAL_IN, x0, x1, height - into, into
+    )
 
 
 # ----------------------------------------------------------------- notices
@@ -237,18 +263,33 @@ def _tell(measured: WallQuantities, plan: WallCourses, height: float, show: str)
     told = []
 
     def tell(code: str, message: str) -> None:
-        told.append(Notice(code, message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=at))
+        told.append(
+            Notice(code, message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=at)
+        )
 
     above = plan.starter_y - wall.box[1]
     if above < -CLEAN_IN:
-        tell("STARTER_BELOW_BASE", f"the starter line of {wall.id} lies {length_text(-above, show)} below its base")
+        tell(
+            "STARTER_BELOW_BASE",
+            f"the starter line of {wall.id} lies {length_text(-above, show)} below its base",
+        )
     if above > height - CLEAN_IN:
-        tell("STARTER_HIGH", f"the starter line of {wall.id} lies {length_text(above, show)} above its base")
+        tell(
+            "STARTER_HIGH",
+            f"the starter line of {wall.id} lies {length_text(above, show)} above its base",
+        )
     rise = _base_rise(measured)
     if rise > CLEAN_IN:
         into = rise % height
-        rest = "a whole number of courses" if _meets(into, height) else f"which leaves a first course of {length_text(height - into, show)} over it"
-        tell("BASE_STEPPED", f"the base of {wall.id} steps or slopes up by {length_text(rise, show)}, {rest}")
+        rest = (
+            "a whole number of courses"
+            if _meets(into, height)
+            else f"which leaves a first course of {length_text(height - into, show)} over it"
+        )
+        tell(
+            "BASE_STEPPED",
+            f"the base of {wall.id} steps or slopes up by {length_text(rise, show)}, {rest}",
+        )
     return [*told, *_tell_slivers(measured, plan.conflicts, show)]
 
 
@@ -263,16 +304,25 @@ def tell_bare(walls: Sequence[WallTakeoff], show: str) -> Iterator[Notice]:
 
 def _base_rise(measured: WallQuantities) -> float:
     """Height of the highest stretch of base above the lowest; none where no stretch is base, in a half-round for instance."""
-    ends = [y for s in boundary(measured.wall.region) if s.what == "base" for y in (s.segment.start[1], s.segment.end[1])]
+    ends = [
+        y
+        for s in boundary(measured.wall.region)
+        if s.what == "base"
+        for y in (s.segment.start[1], s.segment.end[1])
+    ]
     return max(ends) - min(ends) if ends else 0.0
 
 
-def _tell_slivers(measured: WallQuantities, conflicts: Iterable[Conflict], show: str) -> list[Notice]:
+def _tell_slivers(
+    measured: WallQuantities, conflicts: Iterable[Conflict], show: str
+) -> list[Notice]:
     """One notice for all slivers of a kind at one height, such as those of a row of windows or of rafter ends."""
     equal: dict[tuple[int, str, float], list[Conflict]] = {}
     for conflict in conflicts:
         if conflict.sliver:
-            equal.setdefault((conflict.course, conflict.what, round(conflict.strip, 6)), []).append(conflict)
+            equal.setdefault((conflict.course, conflict.what, round(conflict.strip, 6)), []).append(
+                conflict
+            )
     return [_tell_sliver(measured, alike, show) for alike in equal.values()]
 
 
@@ -287,4 +337,11 @@ def _tell_sliver(measured: WallQuantities, alike: Sequence[Conflict], show: str)
         f"it runs clean if the {first.what} moves {length_text(first.move_up, show)} up or {length_text(first.move_down, show)} down"
     )
     handle = opening.handles[0] if opening else wall.handles[0]
-    return Notice("SLIVER", message, drawing=wall.drawing, layer=wall.layer, handle=handle, at_in=((first.x0 + first.x1) / 2, first.y))
+    return Notice(
+        "SLIVER",
+        message,
+        drawing=wall.drawing,
+        layer=wall.layer,
+        handle=handle,
+        at_in=((first.x0 + first.x1) / 2, first.y),
+    )

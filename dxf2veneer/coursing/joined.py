@@ -8,10 +8,12 @@ from itertools import product as pairs_of
 from dxf2veneer.coursing.bands import CLEAN_IN
 from dxf2veneer.model import Corner, WallTakeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import length_text
+from dxf2veneer.wording.measures import length_text
 
 
-def tell_untied(walls: Sequence[WallTakeoff], corners: Sequence[Corner], height: float, show: str) -> Iterator[Notice]:
+def tell_untied(
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], height: float, show: str
+) -> Iterator[Notice]:
     """A notice for each two walls of a corner whose courses don't run on as drawn, with no level line on both.
 
     They run on where the first courses lie two courses apart, or four and so on: then corner pieces take turns
@@ -21,7 +23,10 @@ def tell_untied(walls: Sequence[WallTakeoff], corners: Sequence[Corner], height:
     """
     by_id = {w.wall.id: w for w in walls}
     for corner in corners:
-        ends = {side: [by_id[wall] for wall, of in corner.edges if of == side and wall in by_id] for side in ("right", "left")}
+        ends = {
+            side: [by_id[wall] for wall, of in corner.edges if of == side and wall in by_id]
+            for side in ("right", "left")
+        }
         step = height if corner.kind == "mitre" else 2.0 * height
         for one, other in pairs_of(ends["right"], ends["left"]):
             apart = other.courses.starter_y - one.courses.starter_y
@@ -44,12 +49,25 @@ def _off(apart: float, step: float) -> float:
     return min(into, step - into)
 
 
-def _notice(one: WallTakeoff, other: WallTakeoff, corner: str, apart: float, height: float, show: str) -> Notice:
+def _notice(
+    one: WallTakeoff, other: WallTakeoff, corner: str, apart: float, height: float, show: str
+) -> Notice:
     off = _off(apart, height)
-    so = f"their course lines miss each other by {length_text(off, show)}" if off > CLEAN_IN else "both may have their corner piece in the same course"
+    so = (
+        f"their course lines miss each other by {length_text(off, show)}"
+        if off > CLEAN_IN
+        else "both may have their corner piece in the same course"
+    )
     wall = other.wall
     message = (
         f"{one.wall.id} and {wall.id} meet at corner {corner}, but the first course of {wall.id} is drawn {length_text(abs(apart), show)} "
         f"{'higher' if apart > 0 else 'lower'} and no level line ties the two: as drawn, {so}"
     )
-    return Notice("CORNER_UNTIED", message, drawing=wall.drawing, layer=wall.layer, handle=wall.handles[0], at_in=wall.box[:2])
+    return Notice(
+        "CORNER_UNTIED",
+        message,
+        drawing=wall.drawing,
+        layer=wall.layer,
+        handle=wall.handles[0],
+        at_in=wall.box[:2],
+    )

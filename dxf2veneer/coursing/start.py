@@ -45,11 +45,11 @@ from itertools import groupby, pairwise
 
 import numpy as np
 
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN
 from dxf2veneer.coursing.start_groups import Group, Score, group_of, groups
-from dxf2veneer.job import Job
 from dxf2veneer.model import Corner, StartOption, StartTable, WallQuantities
-from dxf2veneer.product import Product
 
 UnitsOf = Callable[[tuple[str, ...], float], int]
 """Flat and corner units that walls (ids) take with a start."""
@@ -88,11 +88,17 @@ class _Stretch:
 
     def pick(self, present: float) -> float:
         """The start nearest to the present, of those that read well where there are any."""
-        return min(self.legible or [s for s, _ in self.candidates], key=lambda s: (abs(s - present), s))
+        return min(
+            self.legible or [s for s, _ in self.candidates], key=lambda s: (abs(s - present), s)
+        )
 
 
 def start_tables(
-    measured: Sequence[WallQuantities], corners: Sequence[Corner], job: Job, product: Product, units_of: UnitsOf | None = None
+    measured: Sequence[WallQuantities],
+    corners: Sequence[Corner],
+    job: Job,
+    product: Product,
+    units_of: UnitsOf | None = None,
 ) -> tuple[StartTable, ...]:
     """For each group of walls the present start, the best one and some others, from the lowest up.
 
@@ -102,7 +108,14 @@ def start_tables(
     by_id = {m.wall.id: m for m in measured}
     tied = groups([m.wall for m in measured], corners)
     is_asked = job.courses.start == "best"
-    return tuple(_table(group_of([by_id[i] for i in ids], job, product), is_asked, units_of if is_asked else None) for ids in tied)
+    return tuple(
+        _table(
+            group_of([by_id[i] for i in ids], job, product),
+            is_asked,
+            units_of if is_asked else None,
+        )
+        for ids in tied
+    )
 
 
 # ------------------------------------------------------------------- search
@@ -110,12 +123,19 @@ def start_tables(
 
 def _breaks(group: Group) -> dict[float, bool]:
     """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it reads well."""
-    through = np.array([w.wall.box[1] + group.rule.clearance if w.wall.level_y is None else w.wall.level_y for w in group.walls])
+    through = np.array(
+        [
+            w.wall.box[1] + group.rule.clearance if w.wall.level_y is None else w.wall.level_y
+            for w in group.walls
+        ]
+    )
     meets = group.y - through[group.owner]
     clean = CLEAN_IN - _INSIDE_IN
     at_limit = np.where(group.is_head, meets + group.rule.sliver, meets - group.rule.sliver)
     no_sliver = np.where(group.is_head, -_INSIDE_IN, _INSIDE_IN)
-    breaks = {float(v): False for a in (meets - clean, meets + clean, at_limit + no_sliver) for v in a}
+    breaks = {
+        float(v): False for a in (meets - clean, meets + clean, at_limit + no_sliver) for v in a
+    }
     breaks |= {float(v): True for a in (meets, at_limit) for v in a}
     for wall in group.walls:
         if wall.wall.level_y is not None:
@@ -137,10 +157,17 @@ def _candidates(group: Group) -> list[tuple[float, bool]]:
             found[start] = reads_well or found.get(start, False)
 
     for residue, reads_well in _breaks(group).items():
-        first, last = math.ceil((low - residue) / group.height), math.floor((high - residue) / group.height)
+        first, last = (
+            math.ceil((low - residue) / group.height),
+            math.floor((high - residue) / group.height),
+        )
         for k in range(first - 1, last + 2):
             add(residue + k * group.height, reads_well)
-    for start, reads_well in ((low, not group.is_free), (high, not group.is_free), (group.rule.shift, True)):
+    for start, reads_well in (
+        (low, not group.is_free),
+        (high, not group.is_free),
+        (group.rule.shift, True),
+    ):
         add(start, reads_well)
     for a, b in pairwise(sorted(found)):
         add((a + b) / 2, False)
@@ -154,15 +181,23 @@ def _stretches(group: Group) -> list[_Stretch]:
     """The candidates in order, neighbours of one score together."""
     candidates = _candidates(group)
     scored = zip(group.scores([s for s, _ in candidates]), candidates, strict=True)
-    return [_Stretch(score, tuple(c for _, c in run)) for score, run in groupby(scored, key=lambda pair: pair[0])]
+    return [
+        _Stretch(score, tuple(c for _, c in run))
+        for score, run in groupby(scored, key=lambda pair: pair[0])
+    ]
 
 
-def _best(stretches: Sequence[_Stretch], group: Group, units_of: UnitsOf | None) -> tuple[float, dict[float, int]]:
+def _best(
+    stretches: Sequence[_Stretch], group: Group, units_of: UnitsOf | None
+) -> tuple[float, dict[float, int]]:
     """A start of the least score; of several stretches of it the one of fewest units, then the nearest,
     then the lowest. With it the units of the starts that were planned."""
     present = group.rule.shift
     least = min(s.score for s in stretches)
-    tied = sorted((s for s in stretches if s.score == least), key=lambda s: (s.distance(present), s.candidates))
+    tied = sorted(
+        (s for s in stretches if s.score == least),
+        key=lambda s: (s.distance(present), s.candidates),
+    )
     picked: list[float] = []
     for start in (s.pick(present) for s in tied):
         if not any(group.is_same(start, other) for other in picked):
@@ -194,7 +229,9 @@ def _table(group: Group, asks_best: bool, units_of: UnitsOf | None) -> StartTabl
             is_best=start == best,
             fits=not outside,
         )
-        for start, (outside, slivers, ripped, strips) in zip(shown, group.scores(shown), strict=True)
+        for start, (outside, slivers, ripped, strips) in zip(
+            shown, group.scores(shown), strict=True
+        )
     )
     return StartTable(group.ids, options)
 
@@ -208,7 +245,9 @@ def _shown(stretches: Sequence[_Stretch], group: Group, first: Iterable[float]) 
     legible = [start for s in fit for start in s.legible]
     shown = list(dict.fromkeys(first))
 
-    def height(start: float) -> float:  # equal where rounding alone differs, a course apart for instance
+    def height(
+        start: float,
+    ) -> float:  # equal where rounding alone differs, a course apart for instance
         return round(group.starter(start), 6)
 
     legible.sort(key=lambda s: (abs(s - present), s))
@@ -217,6 +256,8 @@ def _shown(stretches: Sequence[_Stretch], group: Group, first: Iterable[float]) 
             shown.append(start)
     for stretch in fit:
         start = stretch.pick(present)
-        if len(shown) < _SHOWN and not any(stretch.holds(s) or group.is_same(start, s) for s in shown):
+        if len(shown) < _SHOWN and not any(
+            stretch.holds(s) or group.is_same(start, s) for s in shown
+        ):
             shown.append(start)
     return shown

@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.config.job import Courses, Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.bands import CLEAN_IN, EQUAL_IN, meetings, starter_height
-from dxf2veneer.job import Courses, Job
 from dxf2veneer.model import Corner, Wall, WallQuantities
-from dxf2veneer.product import Product
 from dxf2veneer.units import MM_PER_INCH
 
 Score = tuple[int, int, int, int]
@@ -55,7 +55,10 @@ class Group:
         """Height of each wall's starter above its base."""
         rule = replace(self.rule, start=start)
         bases = [w.wall.box[1] for w in self.walls]
-        return [starter_height(b, w.wall.level_y, self.height, rule)[0] - b for w, b in zip(self.walls, bases, strict=True)]
+        return [
+            starter_height(b, w.wall.level_y, self.height, rule)[0] - b
+            for w, b in zip(self.walls, bases, strict=True)
+        ]
 
     def starter(self, start: float) -> float:
         """Height of the starter above the lowest base."""
@@ -64,14 +67,21 @@ class Group:
 
     def is_same(self, one: float, other: float) -> bool:
         """Whether two starts put every starter at the same height: a course apart, with level lines."""
-        return all(abs(a - b) <= CLEAN_IN for a, b in zip(self.starters(one), self.starters(other), strict=True))
+        return all(
+            abs(a - b) <= CLEAN_IN
+            for a, b in zip(self.starters(one), self.starters(other), strict=True)
+        )
 
     def scores(self, starts: Sequence[float]) -> list[Score]:
         """The score of each start."""
-        return [s for at in range(0, len(starts), 1000) for s in self._scores(starts[at : at + 1000])]
+        return [
+            s for at in range(0, len(starts), 1000) for s in self._scores(starts[at : at + 1000])
+        ]
 
     def _scores(self, starts: Sequence[float]) -> list[Score]:
-        above_base = np.array([self.starters(s) for s in starts]).reshape(len(starts), len(self.walls))
+        above_base = np.array([self.starters(s) for s in starts]).reshape(
+            len(starts), len(self.walls)
+        )
         low, high = self.rule.clearance - CLEAN_IN, self.rule.highest + CLEAN_IN
         outside = ((above_base < low - EQUAL_IN) | (above_base > high + EQUAL_IN)).sum(axis=1)
         bases = np.array([w.wall.box[1] for w in self.walls])
@@ -81,7 +91,10 @@ class Group:
         strip = np.where(self.is_head, self.height - into, into)
         slivers = (off & (strip < self.rule.sliver - EQUAL_IN)).sum(axis=1)
         ripped = (off * self.pieces).sum(axis=1)
-        return [(int(a), int(b), int(c), int(d)) for a, b, c, d in zip(outside, slivers, ripped, off.sum(axis=1), strict=True)]
+        return [
+            (int(a), int(b), int(c), int(d))
+            for a, b, c, d in zip(outside, slivers, ripped, off.sum(axis=1), strict=True)
+        ]
 
 
 def group_of(walls: Sequence[WallQuantities], job: Job, product: Product) -> Group:
@@ -94,7 +107,10 @@ def group_of(walls: Sequence[WallQuantities], job: Job, product: Product) -> Gro
         step=1 / MM_PER_INCH if job.output.display == "metric" else 1 / 16,
         y=np.array([m.y for _, m in met], dtype=np.float64),
         is_head=np.array([m.what == "head" for _, m in met], dtype=np.bool_),
-        pieces=np.array([max(1, math.ceil((m.x1 - m.x0) / product.panel.length - EQUAL_IN)) for _, m in met], dtype=np.int64),
+        pieces=np.array(
+            [max(1, math.ceil((m.x1 - m.x0) / product.panel.length - EQUAL_IN)) for _, m in met],
+            dtype=np.int64,
+        ),
         owner=np.array([i for i, _ in met], dtype=np.int64),
     )
 
@@ -110,7 +126,11 @@ def groups(walls: Sequence[Wall], corners: Sequence[Corner]) -> tuple[tuple[str,
         return wall
 
     ties = [[wall for wall, _ in corner.edges] for corner in corners]
-    ties += [[w.id for w in walls if (w.drawing, w.level_y) == (o.drawing, o.level_y)] for o in walls if o.level_y is not None]
+    ties += [
+        [w.id for w in walls if (w.drawing, w.level_y) == (o.drawing, o.level_y)]
+        for o in walls
+        if o.level_y is not None
+    ]
     for tied in ties:
         for wall in tied[1:]:
             leader[first(wall)] = first(tied[0])

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from dxf2veneer.job import Job, with_settings
+from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.model import CoursePlan, StartTable, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import length_text
+from dxf2veneer.wording.measures import length_text
 
 
 def laid_with(job: Job, tables: Sequence[StartTable], wall: str) -> Job:
@@ -33,14 +33,30 @@ def tell_starts(tables: Sequence[StartTable], walls: Sequence[Wall], job: Job) -
     """Notices about best starts that were asked for and still leave slivers, or lie out of range."""
     told = []
     by_id = {w.id: w for w in walls}
-    low, high = (length_text(v, job.output.display) for v in (job.courses.clearance, job.courses.highest))
+    low, high = (
+        length_text(v, job.output.display) for v in (job.courses.clearance, job.courses.highest)
+    )
     for table in tables if job.courses.start == "best" else ():
         names, first, best = ", ".join(table.walls), by_id[table.walls[0]], table.best
         messages = {}
         if best.slivers:
             slivers = "1 sliver" if best.slivers == 1 else f"{best.slivers} slivers"
-            messages["START_SLIVERS"] = f"no start of {names} with the starter {low} to {high} above the base avoids slivers; the best leaves {slivers}"
+            messages["START_SLIVERS"] = (
+                f"no start of {names} with the starter {low} to {high} above the base avoids slivers; the best leaves {slivers}"
+            )
         if not best.fits:
-            messages["START_OUT_OF_RANGE"] = f"no start of {names} brings every starter within {low} to {high} above its base; the best leaves fewest outside"
-        told += [Notice(code, text, drawing=first.drawing, layer=first.layer, handle=first.handles[0], at_in=first.box[:2]) for code, text in messages.items()]
+            messages["START_OUT_OF_RANGE"] = (
+                f"no start of {names} brings every starter within {low} to {high} above its base; the best leaves fewest outside"
+            )
+        told += [
+            Notice(
+                code,
+                text,
+                drawing=first.drawing,
+                layer=first.layer,
+                handle=first.handles[0],
+                at_in=first.box[:2],
+            )
+            for code, text in messages.items()
+        ]
     return told

@@ -27,19 +27,28 @@ from dxf2veneer.drawing.layers import layer_matches
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
 
+    from dxf2veneer.config.job import Job
     from dxf2veneer.drawing.outlines.picking import Face
     from dxf2veneer.drawing.survey import Survey
-    from dxf2veneer.job import Job
     from dxf2veneer.model import Drawing
 
-__all__ = ["DrawingError", "forget", "layer_matches", "list_faces", "load_drawing", "survey_drawing"]
+__all__ = [
+    "DrawingError",
+    "forget",
+    "layer_matches",
+    "list_faces",
+    "load_drawing",
+    "survey_drawing",
+]
 
 
 def forget(path: Path, document: Document) -> None:
     """Keep no document."""
 
 
-def load_drawing(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None] = forget) -> Drawing:
+def load_drawing(
+    path: Path, job: Job, index: int, keep: Callable[[Path, Document], None] = forget
+) -> Drawing:
     """The shapes and labels on the job's layers, in inches; ``index`` numbers the drawing.
 
     Raises DrawingError with one line where the file can't be read, has no unit, or holds nothing

@@ -8,17 +8,23 @@ from textwrap import shorten
 
 from ezdxf.document import Drawing as Document
 
+from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.entities.blocks import Placed, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import UnusableError
 from dxf2veneer.drawing.file.weight import refuse_many
-from dxf2veneer.drawing.layers import LABEL_ROLES, OUTLINE_ROLES, clean_text, layer_matches, patterns_of
+from dxf2veneer.drawing.layers import (
+    LABEL_ROLES,
+    OUTLINE_ROLES,
+    clean_text,
+    layer_matches,
+    patterns_of,
+)
 from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.telling import Teller
-from dxf2veneer.job import Job
 from dxf2veneer.model import Label, LayerState, Shape
-from dxf2veneer.units import setting_text
+from dxf2veneer.wording.measures import setting_text
 
 _LIBRARY_SAYS = 200
 """Most characters shown of a library's message, which may quote megabytes of the drawing."""
@@ -51,9 +57,14 @@ def tell_external(document: Document, teller: Teller) -> None:
     """Tell of every block that stands for another file."""
     for block in document.blocks:
         head = block.block
-        if head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8):  # DXF reference, BLOCK: 4 external, 8 overlaid
+        if (
+            head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8)
+        ):  # DXF reference, BLOCK: 4 external, 8 overlaid
             other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
-            teller.tell("EXTERNAL_REFERENCE", f"block {clean_text(block.name)} refers to {other}, which is not read")
+            teller.tell(
+                "EXTERNAL_REFERENCE",
+                f"block {clean_text(block.name)} refers to {other}, which is not read",
+            )
 
 
 def wanted_of(job: Job) -> Callable[[str], bool]:
@@ -91,7 +102,9 @@ def read_content(
         elif kind in READERS:
             shape = read_shape(placed, teller)
             if shape is not None:
-                shapes.append(_close_outline(shape, job.drawing.gap, teller) if is_outline else shape)
+                shapes.append(
+                    _close_outline(shape, job.drawing.gap, teller) if is_outline else shape
+                )
         elif kind == "HATCH" and is_outline:
             shapes.extend(_read_hatch(placed, job, teller))
         elif (kind in TEXTS or kind == "POINT") and is_label:
@@ -123,7 +136,9 @@ def _read_hatch(placed: Placed, job: Job, teller: Teller) -> list[Shape]:
     except BAD_DATA as error:
         _unusable(placed, "HATCH", error, teller)
         return []
-    shapes = [Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found]
+    shapes = [
+        Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found
+    ]
     for shape, boundary in zip(shapes, found, strict=True):
         if boundary.gap_in:
             _tell_gap(shape, boundary.gap_in, teller)
@@ -137,12 +152,22 @@ def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
     except BAD_DATA as error:
         _unusable(placed, kind, error, teller)
         return ()
-    return (Label(clean_text(text), at, placed.layer, placed.handle),) if text or kind == "POINT" else ()
+    return (
+        (Label(clean_text(text), at, placed.layer, placed.handle),)
+        if text or kind == "POINT"
+        else ()
+    )
 
 
 def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
-    why = str(error) if isinstance(error, UnusableError) else f"its data can't be read ({shorten(str(error), _LIBRARY_SAYS, placeholder=' …')})"
-    teller.tell("ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle)
+    why = (
+        str(error)
+        if isinstance(error, UnusableError)
+        else f"its data can't be read ({shorten(str(error), _LIBRARY_SAYS, placeholder=' …')})"
+    )
+    teller.tell(
+        "ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle
+    )
 
 
 def _close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
@@ -158,5 +183,7 @@ def _close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
 
 def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
     x, y, _ = shape.path.vertices[0]
-    message = f"{shape.entity}: a gap of {setting_text(gap, teller.show)} between its ends was closed"
+    message = (
+        f"{shape.entity}: a gap of {setting_text(gap, teller.show)} between its ends was closed"
+    )
     teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))

@@ -78,9 +78,14 @@ def _outlines(layers: dict[str, Found]) -> dict[str, Guess]:
         round_them = {parents[i] for i in inner if owners[parents[i]] == name}
         area = sum(paths[i].area for i in round_them)
         if round_them and area >= _SHARE * sum(p.area for p in layers[name].outlines):
-            guesses[name] = Guess("wall", f"{len(round_them)} of {total} outlines hold {holding[name]} outlines of other layers")
+            guesses[name] = Guess(
+                "wall",
+                f"{len(round_them)} of {total} outlines hold {holding[name]} outlines of other layers",
+            )
         elif held[name] >= _SHARE * total:
-            guesses[name] = Guess("openings", f"{held[name]} of {total} outlines lie inside outlines of other layers")
+            guesses[name] = Guess(
+                "openings", f"{held[name]} of {total} outlines lie inside outlines of other layers"
+            )
     return guesses
 
 
@@ -91,9 +96,15 @@ def _parents(owners: list[str], paths: list[Path]) -> dict[int, int]:
     boxes = shapely.box(*np.array([p.box for p in paths]).T)
     areas = [p.area for p in paths]
     parents: dict[int, int] = {}
-    for inner, outer in zip(*shapely.STRtree(boxes).query(boxes, predicate="covered_by"), strict=True):
+    for inner, outer in zip(
+        *shapely.STRtree(boxes).query(boxes, predicate="covered_by"), strict=True
+    ):
         i, o = int(inner), int(outer)
-        if owners[i] != owners[o] and areas[o] > areas[i] and (i not in parents or areas[o] < areas[parents[i]]):
+        if (
+            owners[i] != owners[o]
+            and areas[o] > areas[i]
+            and (i not in parents or areas[o] < areas[parents[i]])
+        ):
             parents[i] = o
     return parents
 
@@ -102,7 +113,9 @@ def _marks(found: Found, walls: list[Path]) -> Guess | None:
     """Upright lines along the sides of walls."""
     if not found.lines or found.outlines:
         return None
-    sides = np.array([(x, b[1], b[3], b[2] - b[0]) for b in (p.box for p in walls) for x in (b[0], b[2])])
+    sides = np.array(
+        [(x, b[1], b[3], b[2] - b[0]) for b in (p.box for p in walls) for x in (b[0], b[2])]
+    )
     count = 0
     for x0, y0, x1, y1 in (p.box for p in found.lines):
         upright = y1 > y0 and x1 - x0 <= _UPRIGHT * (y1 - y0)
@@ -110,7 +123,9 @@ def _marks(found: Found, walls: list[Path]) -> Guess | None:
         count += bool(upright and np.any(near & (sides[:, 1] < y1) & (sides[:, 2] > y0)))
     if count < _SHARE * len(found.lines) or count == 0:
         return None
-    return Guess("corner marks", f"{count} of {len(found.lines)} lines stand along sides of probable walls")
+    return Guess(
+        "corner marks", f"{count} of {len(found.lines)} lines stand along sides of probable walls"
+    )
 
 
 def _names(found: Found, walls: list[Path]) -> Guess | None:
@@ -119,7 +134,11 @@ def _names(found: Found, walls: list[Path]) -> Guess | None:
         return None
     boxes = np.array([p.box for p in walls])
     inside = [
-        bool(np.any((boxes[:, 0] <= x) & (x <= boxes[:, 2]) & (boxes[:, 1] <= y) & (y <= boxes[:, 3])))
+        bool(
+            np.any(
+                (boxes[:, 0] <= x) & (x <= boxes[:, 2]) & (boxes[:, 1] <= y) & (y <= boxes[:, 3])
+            )
+        )
         for x, y in found.texts
     ]
     if sum(inside) < _SHARE * len(inside):

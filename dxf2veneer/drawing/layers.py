@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import fields
 
-from dxf2veneer.job import Layers
+from dxf2veneer.config.job import Layers
 
 OUTLINE_ROLES = ("wall", "opening", "window", "door", "vent", "fixture")
 """The roles under ``layers`` whose shapes are outlines and want to be closed."""

@@ -9,7 +9,16 @@ from pathlib import Path
 
 from ezdxf.document import Drawing as Document
 
-from dxf2veneer.drawing.content import Content, is_of_overlay, layer_states, read_content, tell_external, wanted_of
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.job_values import Window
+from dxf2veneer.drawing.content import (
+    Content,
+    is_of_overlay,
+    layer_states,
+    read_content,
+    tell_external,
+    wanted_of,
+)
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.drawing.file.source import open_source
@@ -21,13 +30,24 @@ from dxf2veneer.drawing.layers import (
     patterns_of,
 )
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
-from dxf2veneer.drawing.outlines.picking import Face, crop, faces, labels_in, pick_openings, pick_walls
+from dxf2veneer.drawing.outlines.picking import (
+    Face,
+    crop,
+    faces,
+    labels_in,
+    pick_openings,
+    pick_walls,
+)
 from dxf2veneer.drawing.telling import Teller
-from dxf2veneer.drawing.unit.check import check_evidence, check_sizes, choose_unit, missing_unit, outlines_of
+from dxf2veneer.drawing.unit.check import (
+    check_evidence,
+    check_sizes,
+    choose_unit,
+    missing_unit,
+    outlines_of,
+)
 from dxf2veneer.drawing.unit.evidence import gather
 from dxf2veneer.geometry import Point
-from dxf2veneer.job import Job
-from dxf2veneer.job_values import Window
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
 LARGE = 20_000_000
@@ -37,15 +57,25 @@ LARGE = 20_000_000
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
     """Read a file's wanted layers; ``keep`` as in take_off. Raises DrawingError in one line where the file is of no use."""
     if not job.layers.wall:
-        raise DrawingError(f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})")
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job), most=job.limits.named), limits=job.limits)
+        raise DrawingError(
+            f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})"
+        )
+    source = open_source(
+        path,
+        job.drawing.encoding,
+        partial(skim, wanted=wanted_of(job), most=job.limits.named),
+        limits=job.limits,
+    )
     if source.is_whole and not job.output.overlay_only:
         keep(path, source.document)
     teller = Teller(index, job.limits.notices, job.output.display)
     if source.repairs:
         teller.tell("DRAWING_REPAIRED", source.repairs)
     if source.size > LARGE and not job.output.overlay_only:
-        teller.tell("WHOLE_COPY", f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster")
+        teller.tell(
+            "WHOLE_COPY",
+            f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster",
+        )
     tell_external(source.document, teller)
     states = layer_states(source.document)
     code = source.unit_code
@@ -57,7 +87,10 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     _check_layers(path, job, content, states, teller, asked_for="wall layer")
     content = _as_pointed_at(content, job, choice.to_inches, teller)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
-    openings = [*_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])), *(s for s in content.shapes if s.picked)]
+    openings = [
+        *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
+        *(s for s in content.shapes if s.picked),
+    ]
     finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
         raise missing_unit(str(path), code, walls, openings, finding, job.output.display)
@@ -84,8 +117,16 @@ def load_faces(path: Path, job: Job) -> list[Face]:
 
     Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
     """
-    source = open_source(path, job.drawing.encoding, partial(skim, wanted=wanted_of(job), most=job.limits.named), limits=job.limits)
-    teller, states = Teller(0, job.limits.notices, job.output.display), layer_states(source.document)
+    source = open_source(
+        path,
+        job.drawing.encoding,
+        partial(skim, wanted=wanted_of(job), most=job.limits.named),
+        limits=job.limits,
+    )
+    teller, states = (
+        Teller(0, job.limits.notices, job.output.display),
+        layer_states(source.document),
+    )
     scale = choose_unit(source.unit_code, job).to_inches
     content = read_content(source.document, states, job, scale, teller)
     _check_layers(path, job, content, states, teller, asked_for="layer")
@@ -100,7 +141,10 @@ def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller)
     windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
     if windows:
-        shapes, labels = tuple(crop(shapes, windows, teller.tell)), tuple(labels_in(labels, windows))
+        shapes, labels = (
+            tuple(crop(shapes, windows, teller.tell)),
+            tuple(labels_in(labels, windows)),
+        )
     points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
@@ -108,7 +152,9 @@ def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller)
     outlines = _with_loops(shapes, job, teller)
     walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
     left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
-    return replace(content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels)
+    return replace(
+        content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels
+    )
 
 
 def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
@@ -140,7 +186,11 @@ def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shap
     for own in by_layer(shapes).values():
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
-        result += close_loose(own, gap_in=job.drawing.gap, show=teller.show, tell=teller.tell) if bounds else own
+        result += (
+            close_loose(own, gap_in=job.drawing.gap, show=teller.show, tell=teller.tell)
+            if bounds
+            else own
+        )
     return tuple(result)
 
 
@@ -149,12 +199,20 @@ def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:
 
 
 def _check_layers(
-    path: Path, job: Job, content: Content, states: dict[str, LayerState], teller: Teller, *, asked_for: str
+    path: Path,
+    job: Job,
+    content: Content,
+    states: dict[str, LayerState],
+    teller: Teller,
+    *,
+    asked_for: str,
 ) -> None:
     """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer (``asked_for`` in words)."""
     names = [s.name for s in states.values()]
     if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
-        raise DrawingError(f"{path}: {_why_empty(job, names, asked_for)}; for all layers run: dxf2veneer layers {path}")
+        raise DrawingError(
+            f"{path}: {_why_empty(job, names, asked_for)}; for all layers run: dxf2veneer layers {path}"
+        )
     for pattern in patterns_of(job.layers):
         if any(layer_matches(n, (pattern,)) for n in content.layers_met):
             continue

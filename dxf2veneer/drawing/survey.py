@@ -13,6 +13,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.content import layer_states, read_shape, tell_external
 from dxf2veneer.drawing.entities.blocks import Placed, Walker
 from dxf2veneer.drawing.entities.counting import Counting, Counts
@@ -26,10 +27,10 @@ from dxf2veneer.drawing.outlines.tidying import closed_within
 from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
 from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
-from dxf2veneer.job import Job
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import PLAUSIBLE, feet_inches, millimetres, unit_by_code, unit_by_name
+from dxf2veneer.units import PLAUSIBLE, unit_by_code, unit_by_name
+from dxf2veneer.wording.measures import feet_inches, millimetres
 
 MOST_MEASURED = 4_000
 """Curves of one layer that are measured, content of blocks included [our own limit]."""
@@ -73,7 +74,11 @@ class UnitSurvey:
     def text(self) -> str:
         """The extent in feet and inches; of a metric unit in millimetres too."""
         inches = f"{feet_inches(self.width_in)} x {feet_inches(self.height_in)}"
-        return inches if self.unit in ("in", "ft") else f"{inches}, {millimetres(self.width_in)} x {millimetres(self.height_in)}"
+        return (
+            inches
+            if self.unit in ("in", "ft")
+            else f"{inches}, {millimetres(self.width_in)} x {millimetres(self.height_in)}"
+        )
 
 
 @dataclass(frozen=True)
@@ -111,12 +116,25 @@ class Survey:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""
-        layers = [{**asdict(layer), "counts": dict(layer.counts), "entities": layer.entities} for layer in self.layers]
+        layers = [
+            {**asdict(layer), "counts": dict(layer.counts), "entities": layer.entities}
+            for layer in self.layers
+        ]
         notices = [{"level": n.level.value, **asdict(n)} for n in self.notices]
-        plain = {**asdict(self), "layers": layers, "notices": notices, "plausible_units": list(self.plausible_units)}
+        plain = {
+            **asdict(self),
+            "layers": layers,
+            "notices": notices,
+            "plausible_units": list(self.plausible_units),
+        }
         del plain["finding"]
         evidence = [asdict(e) for e in self.evidence]
-        return {**plain, "evidence": evidence, "fitting_units": list(self.finding.fitting), "recommended": self.recommended}
+        return {
+            **plain,
+            "evidence": evidence,
+            "fitting_units": list(self.finding.fitting),
+            "recommended": self.recommended,
+        }
 
 
 def survey(path: Path, job: Job | None = None) -> Survey:
@@ -135,7 +153,9 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     outlines: list[Outline] = []
     counting = Counting(source.document)
     try:
-        for placed in Walker(source.document, states, lambda name: True, teller, job.limits.entities).walk_some(1.0):
+        for placed in Walker(
+            source.document, states, lambda name: True, teller, job.limits.entities
+        ).walk_some(1.0):
             if placed.entity.dxftype() == "INSERT":
                 _count(counting.of(placed.entity, placed.layer), found)
                 continue
@@ -143,7 +163,9 @@ def survey(path: Path, job: Job | None = None) -> Survey:
             if box is not None and not placed.hidden:
                 outlines.append(Outline(box, placed.handle))
     except RecursionError:
-        raise DrawingError(f"{path}: blocks are nested too deep to follow; explode or purge the drawing") from None
+        raise DrawingError(
+            f"{path}: blocks are nested too deep to follow; explode or purge the drawing"
+        ) from None
     _count_left_out(source.left_out, found, teller)
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
     guesses = guess_layers(shown)
@@ -158,8 +180,13 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         width=width,
         height=height,
         in_units=_in_units(width, height, heights, job.drawing.scale),
-        layers=tuple(_layer(s, found.get(s.name, Found()), guesses.get(s.name)) for s in _listed(states, found)),
-        finding=gather(source.document, states, outlines, max(heights, default=0.0), job.drawing.scale),
+        layers=tuple(
+            _layer(s, found.get(s.name, Found()), guesses.get(s.name))
+            for s in _listed(states, found)
+        ),
+        finding=gather(
+            source.document, states, outlines, max(heights, default=0.0), job.drawing.scale
+        ),
         notices=teller.notices(),
     )
 
@@ -238,7 +265,9 @@ def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:
 _Box = tuple[float, float, float, float]
 
 
-def _measured(shown: dict[str, Found], guesses: dict[str, Guess]) -> tuple[str, list[_Box], list[float]]:
+def _measured(
+    shown: dict[str, Found], guesses: dict[str, Guess]
+) -> tuple[str, list[_Box], list[float]]:
     """What to measure: its description, boxes, and the heights to judge units by."""
     walls = [n for n, g in guesses.items() if g.what == "wall"]
     boxes = [p.box for n in walls for p in shown[n].outlines]
@@ -246,7 +275,11 @@ def _measured(shown: dict[str, Found], guesses: dict[str, Guess]) -> tuple[str, 
         return f"closed outlines on {', '.join(walls)}", boxes, [b[3] - b[1] for b in boxes]
     outlines = [p.box for f in shown.values() for p in f.outlines]
     every = outlines + [p.box for f in shown.values() for p in f.lines]
-    return "everything shown", every, [max((b[3] - b[1] for b in outlines), default=_size(every)[1])]
+    return (
+        "everything shown",
+        every,
+        [max((b[3] - b[1] for b in outlines), default=_size(every)[1])],
+    )
 
 
 def _size(boxes: list[_Box]) -> tuple[float, float]:
@@ -254,7 +287,9 @@ def _size(boxes: list[_Box]) -> tuple[float, float]:
     return (box[2] - box[0], box[3] - box[1]) if box else (0.0, 0.0)
 
 
-def _in_units(width: float, height: float, heights: list[float], scale: float) -> tuple[UnitSurvey, ...]:
+def _in_units(
+    width: float, height: float, heights: list[float], scale: float
+) -> tuple[UnitSurvey, ...]:
     fitting = fitting_units([h * scale for h in heights], []) if any(heights) else ()
     sizes = ((name, unit_by_name(name).inches * scale) for name in PLAUSIBLE)
     return tuple(UnitSurvey(name, width * f, height * f, name in fitting) for name, f in sizes)

@@ -28,7 +28,13 @@ class Teller:
         self._first: dict[tuple[str, str], str] = {}
 
     def tell(
-        self, code: str, message: str, *, layer: str | None = None, handle: str | None = None, at: Point | None = None
+        self,
+        code: str,
+        message: str,
+        *,
+        layer: str | None = None,
+        handle: str | None = None,
+        at: Point | None = None,
     ) -> None:
         """Add one notice; ``at`` is in inches."""
         self._notices.append(Notice(code, message, self._drawing, layer, handle, at))

@@ -73,7 +73,9 @@ def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:
     x0, _, x1, _ = region.box
     cut = region.at_height(y).intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
     parts = shapely.get_parts(cut)
-    lines = parts[(shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & ~shapely.is_empty(parts)]
+    lines = parts[
+        (shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & ~shapely.is_empty(parts)
+    ]
     return merged((a, b) for a, _, b, _ in shapely.bounds(lines).tolist())
 
 

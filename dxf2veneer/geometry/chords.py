@@ -116,7 +116,10 @@ def node_arcs(segments: Sequence[Segment], *, touch_in: float) -> list[tuple[Seg
         return [(s,) for s in segments]
     boxes = np.array([s.box() for s in segments])
     grown = shapely.box(
-        boxes[:, 0] - touch_in, boxes[:, 1] - touch_in, boxes[:, 2] + touch_in, boxes[:, 3] + touch_in
+        boxes[:, 0] - touch_in,
+        boxes[:, 1] - touch_in,
+        boxes[:, 2] + touch_in,
+        boxes[:, 3] + touch_in,
     )
     tree = shapely.STRtree(grown)
     pairs = tree.query(grown[arcs])

@@ -55,7 +55,9 @@ class Path:
         return cls(tuple(vertices), closed)
 
     @classmethod
-    def curve(cls, at: Callable[[float], Point], *, closed: bool, pieces: int, rise_in: float) -> Path:
+    def curve(
+        cls, at: Callable[[float], Point], *, closed: bool, pieces: int, rise_in: float
+    ) -> Path:
         """A smooth curve ``at(t)``, t from 0 to 1, as arcs through three points each.
 
         ``pieces`` are the stretches to begin with; each is halved until the arc through its ends
@@ -87,7 +89,8 @@ class Path:
             return 0.0
         ox, oy, _ = self.vertices[0]
         shoelace = math.fsum(
-            (s.start[0] - ox) * (s.end[1] - oy) - (s.end[0] - ox) * (s.start[1] - oy) for s in self.segments
+            (s.start[0] - ox) * (s.end[1] - oy) - (s.end[0] - ox) * (s.start[1] - oy)
+            for s in self.segments
         )
         return shoelace / 2.0 + math.fsum(s.segment_area for s in self.segments)
 
@@ -149,11 +152,16 @@ class Path:
         return iter(self.segments)
 
 
-def _arcs(at: Callable[[float], Point], t0: float, t1: float, rise_in: float, depth: int) -> list[Segment]:
+def _arcs(
+    at: Callable[[float], Point], t0: float, t1: float, rise_in: float, depth: int
+) -> list[Segment]:
     """Three-point arcs along a smooth curve between two parameters, halved where they stray."""
     middle = (t0 + t1) / 2.0
     p, m, q = at(t0), at(middle), at(t1)
     arc = Segment(p, q, bulge_through(p, m, q))
-    if depth and max(stray(arc, at((t0 + middle) / 2)), stray(arc, at((middle + t1) / 2))) > rise_in:
+    if (
+        depth
+        and max(stray(arc, at((t0 + middle) / 2)), stray(arc, at((middle + t1) / 2))) > rise_in
+    ):
         return _arcs(at, t0, middle, rise_in, depth - 1) + _arcs(at, middle, t1, rise_in, depth - 1)
     return [arc]

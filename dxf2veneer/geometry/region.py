@@ -80,13 +80,21 @@ class Region:
         boxes = [p.outer.box for p in self.parts]
         if not boxes:
             return 0.0, 0.0, 0.0, 0.0
-        return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+        return (
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        )
 
     @cached_property
     def polygon(self) -> MultiPolygon:
         """The region with arcs flattened within ``FLATTEN_IN``: for cutting, never for measuring."""
         shapes = [
-            Polygon(p.outer.flatten(rise_in=FLATTEN_IN), [h.flatten(rise_in=FLATTEN_IN) for h in p.holes])
+            Polygon(
+                p.outer.flatten(rise_in=FLATTEN_IN),
+                [h.flatten(rise_in=FLATTEN_IN) for h in p.holes],
+            )
             for p in self.parts
         ]
         whole = MultiPolygon(shapes)
@@ -95,7 +103,9 @@ class Region:
 
     def at_height(self, y: float) -> MultiPolygon:
         """What a level line at that height can meet: ``polygon`` without the parts and holes that don't reach it."""
-        parts = [(outer, holes[_reach(holes, y)]) for outer, holes in self._rings if _reach(outer, y)]
+        parts = [
+            (outer, holes[_reach(holes, y)]) for outer, holes in self._rings if _reach(outer, y)
+        ]
         return MultiPolygon([Polygon(outer, list(holes)) for outer, holes in parts])
 
     @cached_property
@@ -118,7 +128,10 @@ class Region:
     def moved(self, dx: float, dy: float) -> Region:
         """The region shifted by (dx, dy)."""
         return Region(
-            tuple(Part(p.outer.moved(dx, dy), tuple(h.moved(dx, dy) for h in p.holes)) for p in self.parts)
+            tuple(
+                Part(p.outer.moved(dx, dy), tuple(h.moved(dx, dy) for h in p.holes))
+                for p in self.parts
+            )
         )
 
 
@@ -167,7 +180,9 @@ def _overlay(a: Region, others: tuple[Region, ...], operation: _Operation) -> Re
     return _region(result, chords, least=grid * 1e3)
 
 
-def _noded_rings(regions: tuple[Region, ...], chords: Chords, *, touch_in: float) -> dict[int, list[Point]]:
+def _noded_rings(
+    regions: tuple[Region, ...], chords: Chords, *, touch_in: float
+) -> dict[int, list[Point]]:
     """For each boundary path, by identity, its flattened ring with arcs cut at all meetings."""
     paths = [path for region in regions for path in region.paths]
     owners = [path for path in paths for _ in path.segments]

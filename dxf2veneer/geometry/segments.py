@@ -136,7 +136,11 @@ class Segment:
         of miles get no more than ``_MOST_CHORDS``."""
         if not self.is_arc:
             return [self.start, self.end]
-        step = 4.0 * math.asin(math.sqrt(rise_in / self.radius / 2.0)) if self.radius > rise_in else math.pi / 4
+        step = (
+            4.0 * math.asin(math.sqrt(rise_in / self.radius / 2.0))
+            if self.radius > rise_in
+            else math.pi / 4
+        )
         step = min(max(step, abs(self.angle) / _MOST_CHORDS), math.pi / 4)
         count = max(2, math.ceil(abs(self.angle) / step))
         return [self.point_at(i / count) for i in range(count + 1)]
@@ -185,4 +189,6 @@ def stray(segment: Segment, point: Point) -> float:
     x = (mx * (x1 - x0) + my * (y1 - y0)) / chord
     y = (my * (x1 - x0) - mx * (y1 - y0)) / chord
     beyond = max(0.0, abs(x) - h) if b == 0.0 else 0.0
-    return math.hypot((b * (x * x + y * y - h * h) - y * h * (1.0 - b * b)) / (h * (1.0 + b * b)), beyond)
+    return math.hypot(
+        (b * (x * x + y * y - h * h) - y * h * (1.0 - b * b)) / (h * (1.0 + b * b)), beyond
+    )

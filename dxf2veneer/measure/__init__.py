@@ -1,8 +1,8 @@
 """Areas, runs and perimeters of recognised walls.
 
-    walls.py     areas, perimeters and runs of one wall and its openings; the deduction rule
-    trim.py      trim bands round openings: their runs and the ground they take
-    starter.py   where the starter strip runs
+walls.py     areas, perimeters and runs of one wall and its openings; the deduction rule
+trim.py      trim bands round openings: their runs and the ground they take
+starter.py   where the starter strip runs
 """
 
 from dxf2veneer.measure.walls import is_deducted, measure_wall

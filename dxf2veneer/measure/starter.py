@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Segment
 from dxf2veneer.geometry.boundary import boundary, merged, straightened, stretch_of
-from dxf2veneer.job import Trim
 from dxf2veneer.model import Opening, Wall
 
 
@@ -34,10 +34,14 @@ def _stands_on(opening: Opening, low: float, high: float) -> bool:
 def _foot(opening: Opening) -> list[tuple[float, float]]:
     """Spans of x of the opening's bottom stretches."""
     segments = [s for part in opening.region.parts for s in straightened(part.outer).segments]
-    return [(s.start[0], s.end[0]) for s in segments if stretch_of(s) == "base"]  # base runs to the right
+    return [
+        (s.start[0], s.end[0]) for s in segments if stretch_of(s) == "base"
+    ]  # base runs to the right
 
 
-def without(spans: list[tuple[float, float]], gaps: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def without(
+    spans: list[tuple[float, float]], gaps: list[tuple[float, float]]
+) -> list[tuple[float, float]]:
     """The spans less the gaps; both in order."""
     kept = []
     for low, high in spans:

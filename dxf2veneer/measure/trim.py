@@ -1,10 +1,10 @@
 """Trim bands round openings: their runs and the ground they take.
 
-    .-----------.   head   band over the top, over an arch along the arch
-    |  .-----.  |   jambs  bands beside the upright sides
-    |  |     |  |   sill   band under the bottom; none where the opening is a door
-    |  '-----'  |
-    '-----------'   bands meet in mitres
+.-----------.   head   band over the top, over an arch along the arch
+|  .-----.  |   jambs  bands beside the upright sides
+|  |     |  |   sill   band under the bottom; none where the opening is a door
+|  '-----'  |
+'-----------'   bands meet in mitres
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
 from dxf2veneer.geometry.chords import FLATTEN_IN
-from dxf2veneer.job import Trim
 from dxf2veneer.model import Opening, Wall
 
 TrimSide = Literal["head", "jambs", "sill"]
@@ -32,7 +32,11 @@ _MITRE_LIMIT = 4.0
 
 def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
     """The stretches of an opening's boundary by the trim stone that would stand there."""
-    return [(_side(segment), segment) for part in opening.region.parts for segment in straightened(part.outer).segments]
+    return [
+        (_side(segment), segment)
+        for part in opening.region.parts
+        for segment in straightened(part.outer).segments
+    ]
 
 
 class Surroundings:
@@ -98,7 +102,9 @@ def _free_share(segment: Segment, opening: Opening, around: Surroundings) -> flo
 def _without_reach(part: LineString, line: LineString) -> float:
     """Length of a blocked part of a line, less what the tolerance adds where it ends inside the line."""
     ends = (line.coords[0], line.coords[-1])
-    inner = [p for p in (part.coords[0], part.coords[-1]) if all(math.dist(p, e) > 1e-6 for e in ends)]
+    inner = [
+        p for p in (part.coords[0], part.coords[-1]) if all(math.dist(p, e) > 1e-6 for e in ends)
+    ]
     return float(part.length) - _TOUCH_IN * len(inner)
 
 
@@ -126,9 +132,18 @@ def _side(segment: Segment) -> TrimSide:
 def _strip(segment: Segment, width: float) -> Region:
     """The band of that width along a segment, on its right hand (outside a counter-clockwise path)."""
     p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
-    if segment.bulge < 0.0 and width >= segment.radius:  # a hollow tighter than the band is filled up to its centre
-        return Region.of(Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0))))
-    corners = ((*segment.start, segment.bulge), (*segment.end, 0.0), (*q, 0.0 - segment.bulge), (*p, 0.0))
+    if (
+        segment.bulge < 0.0 and width >= segment.radius
+    ):  # a hollow tighter than the band is filled up to its centre
+        return Region.of(
+            Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0)))
+        )
+    corners = (
+        (*segment.start, segment.bulge),
+        (*segment.end, 0.0),
+        (*q, 0.0 - segment.bulge),
+        (*p, 0.0),
+    )
     return Region.of(Path(corners))
 
 

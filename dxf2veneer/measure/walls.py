@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
+from dxf2veneer.config.job import Deduction, Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.job import Deduction, Job
 from dxf2veneer.measure.starter import starter_stretches
 from dxf2veneer.measure.trim import Surroundings, trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
-from dxf2veneer.product import Product
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 
 _ROUNDING = 1e-9

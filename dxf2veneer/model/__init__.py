@@ -36,7 +36,15 @@ The stages add to the values before them:
     (laid out panel by panel) -> Order (what is bought, and the bid) -> Takeoff
 """
 
-from dxf2veneer.model.courses import Conflict, ConflictWhat, Course, CourseLine, StartOption, StartTable, WallCourses
+from dxf2veneer.model.courses import (
+    Conflict,
+    ConflictWhat,
+    Course,
+    CourseLine,
+    StartOption,
+    StartTable,
+    WallCourses,
+)
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.order import (
     Alternate,

@@ -126,4 +126,8 @@ class StartTable:
     def improves(self) -> bool:
         """Whether the best start leaves fewer slivers than the present one, or as many and less to rip."""
         best, present = self.best, self.present
-        return (best.slivers, best.ripped, best.strips) < (present.slivers, present.ripped, present.strips)
+        return (best.slivers, best.ripped, best.strips) < (
+            present.slivers,
+            present.ripped,
+            present.strips,
+        )

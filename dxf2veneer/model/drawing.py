@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.job_values import Window
 from dxf2veneer.notices import Notice
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
-from dxf2veneer.goods import ItemUnit
+from dxf2veneer.config.goods import ItemUnit
 from dxf2veneer.model.pieces import PieceRef
 from dxf2veneer.notices import Notice
 

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dxf2veneer.job import Job
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.order import Order
@@ -14,7 +15,6 @@ from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
 from dxf2veneer.notices import Level, Notice
-from dxf2veneer.product import Product
 
 AREA_RULE = 1.10
 """Panels bought by area for each one laid: ten per cent more (rule L2; common practice, no published source)."""

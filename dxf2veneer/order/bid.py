@@ -5,24 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from dxf2veneer.bidding import Percentage
+from dxf2veneer.config.bidding import Percentage
 from dxf2veneer.model import BidLine, BidSum, LabourLine, OrderLine
 from dxf2veneer.order.reckon import cents, exact
 
 
-def bid_sum(lines: Sequence[OrderLine], labour: Sequence[LabourLine], percentages: Sequence[Percentage]) -> BidSum:
+def bid_sum(
+    lines: Sequence[OrderLine], labour: Sequence[LabourLine], percentages: Sequence[Percentage]
+) -> BidSum:
     """The bid. Amounts are None from the first one that rests on a missing price or wage."""
     ours = [line for line in lines if not line.by_others]
     materials = total(line.chosen.cost for line in ours)
     work = total(line.cost for line in labour)
     direct = total((materials, work))
-    listed = [BidLine("Materials", None, None, None, materials, materials), BidLine("Labour", None, None, None, work, direct)]
+    listed = [
+        BidLine("Materials", None, None, None, materials, materials),
+        BidLine("Labour", None, None, None, work, direct),
+    ]
     for share in percentages:
         running = listed[-1].running
-        base = {"running": running, "direct": direct, "materials": materials, "labour": work}[share.on]
+        base = {"running": running, "direct": direct, "materials": materials, "labour": work}[
+            share.on
+        ]
         percent = exact(share.percent)
         amount = None if base is None else cents(base * percent / 100)
-        listed.append(BidLine(share.name, percent, share.on, base, amount, total((running, amount))))
+        listed.append(
+            BidLine(share.name, percent, share.on, base, amount, total((running, amount)))
+        )
     missing = [line.key for line in ours if line.chosen.cost is None]
     missing += ["labour"] if work is None else []
     priced = sum((line.chosen.cost for line in ours if line.chosen.cost is not None), Decimal(0))

@@ -5,13 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
-from dxf2veneer.goods import Goods, Item
-from dxf2veneer.job import Job
+from dxf2veneer.config.goods import Goods, Item
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.model import OrderLine, Reckoning
 from dxf2veneer.order.prices import PriceItem, Prices
 from dxf2veneer.order.reckon import Count, Mode, Way, cents, exact, packages_of, with_allowance
-from dxf2veneer.product import Product
-from dxf2veneer.settings import SettingsError
 
 _UNIT_WORDS = {
     "each": ("each", "ea", "piece", "pieces", "pc", "pcs"),
@@ -53,13 +53,23 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
 
 def _mode(count: Count, job: Job) -> Mode:
     """The way that counts: the job's, where the item is counted in it."""
-    own = next((a.mode for a in job.order.items if a.item == count.item.key and a.mode), job.order.allowance)
+    own = next(
+        (a.mode for a in job.order.items if a.item == count.item.key and a.mode),
+        job.order.allowance,
+    )
     return next((w.mode for w in count.ways if w.mode == own), count.ways[0].mode)
 
 
 def _allowance(item: Item, mode: Mode, job: Job) -> float:
     """Per cent added: the item's own, or the job's breakage or scrap."""
-    own = next((a.percent for a in job.order.items if a.item == item.key and a.percent is not None and a.mode in (None, mode)), None)
+    own = next(
+        (
+            a.percent
+            for a in job.order.items
+            if a.item == item.key and a.percent is not None and a.mode in (None, mode)
+        ),
+        None,
+    )
     return own if own is not None else job.order.breakage if mode == "layout" else job.order.scrap
 
 
@@ -67,9 +77,23 @@ def _reckoned(way: Way, item: Item, job: Job, terms: _Terms) -> Reckoning:
     percent = _allowance(item, way.mode, job)
     needed = with_allowance(way.measured, percent)
     packages = packages_of(needed, terms.per_package)
-    cost = None if terms.price is None or terms.by_others else cents(packages * (1 if terms.by_package else exact(terms.per_package)) * terms.price)
+    cost = (
+        None
+        if terms.price is None or terms.by_others
+        else cents(packages * (1 if terms.by_package else exact(terms.per_package)) * terms.price)
+    )
     weight = None if terms.by_others else packages * terms.weight
-    return Reckoning(way.mode, way.measured, way.why, percent, needed, packages, cost, weight, tuple(s for s in way.sources if s.value))
+    return Reckoning(
+        way.mode,
+        way.measured,
+        way.why,
+        percent,
+        needed,
+        packages,
+        cost,
+        weight,
+        tuple(s for s in way.sources if s.value),
+    )
 
 
 def _terms(count: Count, goods: Goods, job: Job, prices: Prices) -> _Terms:

@@ -15,9 +15,9 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.goods import ITEMS, SECTIONS
+from dxf2veneer.config.goods import ITEMS, SECTIONS
+from dxf2veneer.config.settings import SettingsError, nearest, read
 from dxf2veneer.order.tables import read_rows
-from dxf2veneer.settings import SettingsError, nearest, read
 
 _VALUES = ("unit", "price", "package", "weight")
 _HIGHEST = Decimal(10) ** 9
@@ -62,7 +62,9 @@ def load_prices(path: Path) -> Prices:
         return _from_toml(path)
     if ending in (".csv", ".xlsx"):
         return _from_table(path, read_rows(path))
-    raise SettingsError(f"{path}: a price file is TOML, CSV or XLSX; its name ends in .toml, .csv or .xlsx")
+    raise SettingsError(
+        f"{path}: a price file is TOML, CSV or XLSX; its name ends in .toml, .csv or .xlsx"
+    )
 
 
 def _from_toml(path: Path) -> Prices:
@@ -70,12 +72,16 @@ def _from_toml(path: Path) -> Prices:
     about = dict(source.values.get("prices", {}))
     for key in about:
         if key not in ("date", "currency"):
-            raise SettingsError(f"{source.where('prices', key)}: prices.{key} is not a setting; {nearest(key, {'date': 0, 'currency': 0})}")
+            raise SettingsError(
+                f"{source.where('prices', key)}: prices.{key} is not a setting; {nearest(key, {'date': 0, 'currency': 0})}"
+            )
     rows = []
     for section, body in source.values.items():
         for key in body if section != "prices" else ():
             if key not in _VALUES:
-                raise SettingsError(f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, dict.fromkeys(_VALUES))}")
+                raise SettingsError(
+                    f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, dict.fromkeys(_VALUES))}"
+                )
         if section != "prices":
             rows.append((source.where(section), {"item": section, **body}))
     return _prices(path, str(about.get("date", "")), str(about.get("currency", "")), rows)
@@ -93,21 +99,29 @@ def _same(rows: Iterable[tuple[str, Mapping[str, Any]]], column: str) -> str:
         value = str(row.get(column, "") or "").strip()
         value = value.removesuffix(" 00:00:00")
         if value and found and value != found:
-            raise SettingsError(f"{where}: the {column} is {value}, but {found} above; a price file has one {column}")
+            raise SettingsError(
+                f"{where}: the {column} is {value}, but {found} above; a price file has one {column}"
+            )
         found = found or value
     return found
 
 
-def _prices(path: Path, date: str, currency: str, rows: Iterable[tuple[str, Mapping[str, Any]]]) -> Prices:
+def _prices(
+    path: Path, date: str, currency: str, rows: Iterable[tuple[str, Mapping[str, Any]]]
+) -> Prices:
     items: dict[str, PriceItem] = {}
     unknown = []
     for where, row in rows:
         item = _price_item(where, row)
         if not _is_known(item.item):
             known = dict.fromkeys([*ITEMS, *SECTIONS])
-            unknown.append(f"{where}: {row['item']} is no item of the order; {nearest(item.item, known)}")
+            unknown.append(
+                f"{where}: {row['item']} is no item of the order; {nearest(item.item, known)}"
+            )
         elif item.item in items:
-            raise SettingsError(f"{where}: {item.item} has a price already, at {items[item.item].where}; take one of them out")
+            raise SettingsError(
+                f"{where}: {item.item} has a price already, at {items[item.item].where}; take one of them out"
+            )
         else:
             items[item.item] = item
     return Prices(str(path), date, currency, tuple(items.values()), tuple(unknown))
@@ -117,12 +131,16 @@ def _price_item(where: str, row: Mapping[str, Any]) -> PriceItem:
     name = str(row.get("item") or "").strip()
     if not name:
         raise SettingsError(f"{where}: the item is missing")
-    price, package, weight = (_number(where, column, row.get(column)) for column in ("price", "package", "weight"))
+    price, package, weight = (
+        _number(where, column, row.get(column)) for column in ("price", "package", "weight")
+    )
     if package is not None and package == 0:
         raise SettingsError(f"{where}: package = 0: wants how much a package holds; for example 3")
     unit = str(row.get("unit") or "").strip().lower()
     if price is not None and not unit:
-        raise SettingsError(f"{where}: the price of {name} has no unit; write each, ft, sq ft or package")
+        raise SettingsError(
+            f"{where}: the price of {name} has no unit; write each, ft, sq ft or package"
+        )
     return PriceItem(_key(name), unit, price, package, weight, where)
 
 
@@ -136,7 +154,9 @@ def _number(where: str, column: str, value: Any) -> Decimal | None:
     except InvalidOperation:
         number = Decimal("NaN")
     if isinstance(value, bool) or not number.is_finite() or not 0 <= number <= _HIGHEST:
-        raise SettingsError(f"{where}: {column} = {text!r}: wants a number from 0, written with a decimal point; for example 61.50")
+        raise SettingsError(
+            f"{where}: {column} = {text!r}: wants a number from 0, written with a decimal point; for example 61.50"
+        )
     return number
 
 

@@ -14,7 +14,7 @@ import math
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal, NamedTuple
 
-from dxf2veneer.goods import ITEMS, Item
+from dxf2veneer.config.goods import ITEMS, Item
 from dxf2veneer.model import OrderSource
 
 CENT = Decimal("0.01")

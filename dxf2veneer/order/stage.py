@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import PurePath
 
-from dxf2veneer.goods import ITEMS
-from dxf2veneer.job import Job
+from dxf2veneer.config.goods import ITEMS
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
 from dxf2veneer.notices import Notice
 from dxf2veneer.order.bid import bid_sum
@@ -18,8 +19,8 @@ from dxf2veneer.order.reckon import exact
 from dxf2veneer.order.sheets import sheets
 from dxf2veneer.order.stones import fixture_blocks, trim_stones
 from dxf2veneer.order.strips import strips
-from dxf2veneer.product import Product
-from dxf2veneer.units import length_text, square_feet
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import length_text
 
 
 def order(
@@ -43,7 +44,10 @@ def order(
         *sheets(walls, corners, plan, job, product, prices),
     ]
     places = list(ITEMS)
-    counts = sorted((c for c in counts if any(w.measured > 0.0 for w in c.ways)), key=lambda c: places.index(c.item.key))
+    counts = sorted(
+        (c for c in counts if any(w.measured > 0.0 for w in c.ways)),
+        key=lambda c: places.index(c.item.key),
+    )
     lines = tuple(order_line(c, job, product, prices) for c in counts)
     labour = labour_lines(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid.percentages)
@@ -88,10 +92,20 @@ def _notices(
     if prices.file:
         told += _about_prices(bid, prices)
     if plan is None:
-        told.append(Notice("ORDER_BY_AREA", "panels, fasteners and glued strips are estimated by area and run, as there is no course plan"))
+        told.append(
+            Notice(
+                "ORDER_BY_AREA",
+                "panels, fasteners and glued strips are estimated by area and run, as there is no course plan",
+            )
+        )
     stand_ins = _stand_ins(lines, product)
     if stand_ins:
-        told.append(Notice("GOODS_GENERIC", f"{PurePath(product.file).name} leaves out how these are packed or counted: {', '.join(stand_ins)}"))
+        told.append(
+            Notice(
+                "GOODS_GENERIC",
+                f"{PurePath(product.file).name} leaves out how these are packed or counted: {', '.join(stand_ins)}",
+            )
+        )
     if reach:
         first = reach[0].piece
         told.append(
@@ -108,9 +122,18 @@ def _about_prices(bid: BidSum, prices: Prices) -> list[Notice]:
     told = []
     if bid.missing:
         file = PurePath(prices.file).name
-        told.append(Notice("PRICE_MISSING", f"{file} and the job give no price for: {', '.join(bid.missing)}; the bid has no total"))
+        told.append(
+            Notice(
+                "PRICE_MISSING",
+                f"{file} and the job give no price for: {', '.join(bid.missing)}; the bid has no total",
+            )
+        )
     if not prices.date or not prices.currency:
-        lacking = " and ".join(what for what, value in (("date", prices.date), ("currency", prices.currency)) if not value)
+        lacking = " and ".join(
+            what
+            for what, value in (("date", prices.date), ("currency", prices.currency))
+            if not value
+        )
         told.append(Notice("PRICES_UNDATED", f"{PurePath(prices.file).name} gives no {lacking}"))
     return told
 
@@ -118,4 +141,6 @@ def _about_prices(bid: BidSum, prices: Prices) -> list[Notice]:
 def _stand_ins(lines: Sequence[OrderLine], product: Product) -> list[str]:
     """Sections of goods in the order of which the product file leaves a value to the generic panel."""
     ordered = {ITEMS[line.key.partition(" ")[0]].section for line in lines}
-    return [s for s in dict.fromkeys(key.partition(".")[0] for key in product.generic) if s in ordered]
+    return [
+        s for s in dict.fromkeys(key.partition(".")[0] for key in product.generic) if s in ordered
+    ]

@@ -30,7 +30,9 @@ class Cutting(NamedTuple):
         return self.placed - self.whole
 
 
-def cut_runs(runs: Sequence[float], *, length_in: float, joint_in: float = 0.0, kerf_in: float = 0.0) -> Cutting:
+def cut_runs(
+    runs: Sequence[float], *, length_in: float, joint_in: float = 0.0, kerf_in: float = 0.0
+) -> Cutting:
     """Pieces of ``length_in`` that cover the runs; a negative joint is a lap. Offcuts are used again."""
     whole, rests = 0, []
     for run in runs:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from dxf2veneer.job import Job
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import OrderSource, WallTakeoff
 from dxf2veneer.order.reckon import Count, Way, count, plain
 from dxf2veneer.order.stock import Cutting, cut_runs
-from dxf2veneer.product import Product
-from dxf2veneer.units import length_text, setting_text
+from dxf2veneer.wording.measures import length_text, setting_text
 
 _TOUCH_IN = 0.01
 
@@ -47,12 +47,19 @@ def told(cutting: Cutting, runs: Sequence[float], length_in: float, show: str) -
 
 
 def _starter(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[Count]:
-    strip, fastener, show = product.goods.starter_strip, product.goods.starter_fastener, job.output.display
+    strip, fastener, show = (
+        product.goods.starter_strip,
+        product.goods.starter_fastener,
+        job.output.display,
+    )
     by_wall = {w.wall.id: starter_runs(w) for w in walls}
     runs = [r for listed in by_wall.values() for r in listed]
     total = math.fsum(runs)
     cutting = cut_runs(runs, length_in=strip.length, joint_in=-strip.lap, kerf_in=job.plan.kerf)
-    sources = tuple(OrderSource(id, "starter run", math.fsum(listed) / 12.0, "ft") for id, listed in by_wall.items())
+    sources = tuple(
+        OrderSource(id, "starter run", math.fsum(listed) / 12.0, "ft")
+        for id, listed in by_wall.items()
+    )
     by_run = f"starter run of {length_text(total, show)}, which ends at corners and doors, over {length_text(strip.length - strip.lap, show)} a piece"
     strips = count(
         "starter_strip",
@@ -65,7 +72,12 @@ def _starter(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[C
     fasteners = count(
         "starter_fastener",
         Way("layout", number, why, sources),
-        Way("area", total / fastener.spacing, f"starter run of {length_text(total, show)}, one every {spacing}", sources),
+        Way(
+            "area",
+            total / fastener.spacing,
+            f"starter run of {length_text(total, show)}, one every {spacing}",
+            sources,
+        ),
     )
     return [strips, fasteners]
 
@@ -75,18 +87,37 @@ def _caps(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[Coun
     runs = [c.x1 - c.x0 for w in walls for c in w.wall.caps]
     total = math.fsum(runs)
     cutting = cap_cutting(walls, job, product)
-    sources = tuple(OrderSource(w.wall.id, "cap run", w.quantities.cap_run / 12.0, "ft") for w in walls if w.wall.caps)
+    sources = tuple(
+        OrderSource(w.wall.id, "cap run", w.quantities.cap_run / 12.0, "ft")
+        for w in walls
+        if w.wall.caps
+    )
     step = stone.length + stone.joint
     stones = total / step
     joints = f", joints of {setting_text(stone.joint, show)} in between"
     caps = count(
         "cap_stone",
         Way("layout", cutting.bought, told(cutting, runs, stone.length, show) + joints, sources),
-        Way("area", stones, f"cap run of {length_text(total, show)} over {setting_text(step, show)}, a stone and its joint", sources),
+        Way(
+            "area",
+            stones,
+            f"cap run of {length_text(total, show)} over {setting_text(step, show)}, a stone and its joint",
+            sources,
+        ),
     )
     fasteners = count(
         "cap_fastener",
-        Way("layout", cutting.placed * fastener.per_cap, f"{cutting.placed} stones as laid with {plain(fastener.per_cap)} each", sources),
-        Way("area", stones * fastener.per_cap, f"{plain(stones)} stones with {plain(fastener.per_cap)} each", sources),
+        Way(
+            "layout",
+            cutting.placed * fastener.per_cap,
+            f"{cutting.placed} stones as laid with {plain(fastener.per_cap)} each",
+            sources,
+        ),
+        Way(
+            "area",
+            stones * fastener.per_cap,
+            f"{plain(stones)} stones with {plain(fastener.per_cap)} each",
+            sources,
+        ),
     )
     return [caps, fasteners]

@@ -33,9 +33,17 @@ class Ahead(NamedTuple):
     above: tuple[Run, ...]
 
 
-def look_ahead(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool) -> list[Ahead]:
+def look_ahead(
+    walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool
+) -> list[Ahead]:
     """For each run, walls and courses in order, what comes after it."""
-    sides = Counter(key for courses in walls for course in courses for run in course for _, key in _bay_keys(run, sizes))
+    sides = Counter(
+        key
+        for courses in walls
+        for course in courses
+        for run in course
+        for _, key in _bay_keys(run, sizes)
+    )
     found: list[Ahead] = []
     mates: dict[str, float] = {}
     count = left = right = 0
@@ -46,17 +54,33 @@ def look_ahead(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within
         above: Sequence[Run] = ()
         for course in reversed(courses):
             for run in reversed(course):
-                corners: dict[Side, tuple[Side, float]] = {side: (side, edge.x) for side, edge in run.edges if run.end(side) == "corner"}
+                corners: dict[Side, tuple[Side, float]] = {
+                    side: (side, edge.x) for side, edge in run.edges if run.end(side) == "corner"
+                }
                 forced = {side: alone[key] for side, key in corners.items() if key in alone}
                 keys = {side: key for side, key in _bay_keys(run, sizes) if sides[key] == 2}
                 after = {side: mates[key] for side, key in keys.items() if key in mates}
-                found.append(Ahead(min(1.0, count / _LIVELY_RUNS), left, right, forced, keys, after, _above(run, above, sizes)))
+                found.append(
+                    Ahead(
+                        min(1.0, count / _LIVELY_RUNS),
+                        left,
+                        right,
+                        forced,
+                        keys,
+                        after,
+                        _above(run, above, sizes),
+                    )
+                )
                 mates.update(dict.fromkeys(keys.values(), _only_length(run, sizes)))
                 for key in corners.values():
                     alone.pop(key, None)
                     if run.length <= longest_alone(run, sizes) + EXACT_IN:
                         alone[key] = run.length
-                count, left, right = count + 1, left + (run.left == "corner"), right + (run.right == "corner")
+                count, left, right = (
+                    count + 1,
+                    left + (run.left == "corner"),
+                    right + (run.right == "corner"),
+                )
             above = course
     return found[::-1]
 
@@ -72,7 +96,11 @@ def longest_alone(run: Run, sizes: Sizes) -> float:
 
 
 def _above(run: Run, course: Sequence[Run], sizes: Sizes) -> tuple[Run, ...]:
-    return tuple(a for a in course if a.x0 < run.x1 and a.x1 > run.x0 and a.length > longest_alone(a, sizes) + EXACT_IN)
+    return tuple(
+        a
+        for a in course
+        if a.x0 < run.x1 and a.x1 > run.x0 and a.length > longest_alone(a, sizes) + EXACT_IN
+    )
 
 
 def _bay_keys(run: Run, sizes: Sizes) -> Iterator[tuple[Side, str]]:
@@ -82,7 +110,11 @@ def _bay_keys(run: Run, sizes: Sizes) -> Iterator[tuple[Side, str]]:
     only: the left one and the right one take turns.
     """
     for side, edge in run.edges:
-        if edge.kind == "mitre" and edge.corner and (not _is_narrow_bay(run, sizes) or (side == "left") == (run.turn % 2 == 0)):
+        if (
+            edge.kind == "mitre"
+            and edge.corner
+            and (not _is_narrow_bay(run, sizes) or (side == "left") == (run.turn % 2 == 0))
+        ):
             yield side, f"{edge.corner}/{run.turn}"
 
 

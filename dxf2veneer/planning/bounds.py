@@ -52,7 +52,7 @@ from typing import Literal, NamedTuple, Protocol
 
 from dxf2veneer.model import Bound
 from dxf2veneer.planning.packing import Part, lower_bound
-from dxf2veneer.units import length_text
+from dxf2veneer.wording.measures import length_text
 
 _TOLERANCE_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
@@ -108,7 +108,13 @@ class JobBounds:
         return max(b.units for b in self.both)
 
 
-def job_bounds(runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int | None = None, display: str = "imperial") -> JobBounds:
+def job_bounds(
+    runs: Iterable[RunEnds],
+    sizes: PanelSizes,
+    *,
+    corner_units: int | None = None,
+    display: str = "imperial",
+) -> JobBounds:
     """The bounds of a job's runs, in words for people who read ``display`` units.
 
     The flat bounds hold for plans that buy no more than ``corner_units`` corner panels (more corner
@@ -119,7 +125,9 @@ def job_bounds(runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int 
     fewest = max(b.units for b in corner)
     most = job.pieces if corner_units is None else max(fewest, min(corner_units, job.pieces))
     flat = tuple(job.flat_bound(method, most, math.inf) for method in (_by_length, _by_ends))
-    return JobBounds(flat, corner, tuple(job.both_bound(method, fewest) for method in (_by_length, _by_ends)))
+    return JobBounds(
+        flat, corner, tuple(job.both_bound(method, fewest) for method in (_by_length, _by_ends))
+    )
 
 
 # -------------------------------------------------------- kinds of runs
@@ -160,7 +168,9 @@ def _kind(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind | 
     high = max(low, min(corners * longest, length - least + _TOLERANCE_IN))
     whole = corners == 2 and length <= 2 * longest
     most = length if whole else high
-    return _Kind(length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2))
+    return _Kind(
+        length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2)
+    )
 
 
 def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind:
@@ -194,10 +204,22 @@ class _Job:
     @classmethod
     def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes, display: str) -> _Job:
         """The runs counted by kind."""
-        ends = Counter((math.floor(r.length * 1e6) / 1e6, r.left == "corner", r.right == "corner", "mitre" in (r.left, r.right)) for r in runs)
+        ends = Counter(
+            (
+                math.floor(r.length * 1e6) / 1e6,
+                r.left == "corner",
+                r.right == "corner",
+                "mitre" in (r.left, r.right),
+            )
+            for r in runs
+        )
         kinds: Counter[_Kind] = Counter()
         for (length, left, right, bay), count in ends.items():
-            kind = _beside_bay(length, left, right, sizes) if bay and (left or right) else _kind(length, left, right, sizes)
+            kind = (
+                _beside_bay(length, left, right, sizes)
+                if bay and (left or right)
+                else _kind(length, left, right, sizes)
+            )
             if kind is not None:
                 kinds[kind] += count
         return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()), display)
@@ -220,11 +242,20 @@ class _Job:
     @property
     def gain(self) -> float:
         """The most that another corner panel adds to what corner pieces cover: 2 m - X."""
-        return max(0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * _TOLERANCE_IN)
+        return max(
+            0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * _TOLERANCE_IN
+        )
 
-    def lengths(self, hand: Literal["left", "right"], which: Literal["shortest", "longest"]) -> list[float]:
+    def lengths(
+        self, hand: Literal["left", "right"], which: Literal["shortest", "longest"]
+    ) -> list[float]:
         """Shortest or longest lengths of the corner pieces of a hand."""
-        return [getattr(kind, which) for kind, n in self.kinds.items() if getattr(kind, hand) for _ in range(n)]
+        return [
+            getattr(kind, which)
+            for kind, n in self.kinds.items()
+            if getattr(kind, hand)
+            for _ in range(n)
+        ]
 
     def covered(self, corner_units: int) -> float:
         """K: the most that corner pieces cover, cut from so many corner panels."""
@@ -233,14 +264,18 @@ class _Job:
             lengths = self.lengths(hand, "longest")
             rows.append(sorted([*lengths, *[0.0] * (corner_units - len(lengths))]))
         whole = self.sizes.corner - self.sizes.kerf + _TOLERANCE_IN
-        paired = math.fsum(min(whole, a + b) for a, b in zip(rows[0], reversed(rows[1]), strict=True))
+        paired = math.fsum(
+            min(whole, a + b) for a, b in zip(rows[0], reversed(rows[1]), strict=True)
+        )
         return min(paired, math.fsum(kind.most * n for kind, n in self.kinds.items()))
 
     def corner_bounds(self) -> tuple[Bound, ...]:
         """Corner panels by hands, and by which pieces fit together at their shortest."""
         left, right = self.left, self.right
         named = f"{left:,} left-hand and {_count(right, 'right-hand corner piece')}"
-        hands = Bound("hands", max(left, right), f"{named}, and a corner panel gives one of each hand")
+        hands = Bound(
+            "hands", max(left, right), f"{named}, and a corner panel gives one of each hand"
+        )
         parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
         parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
         units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
@@ -274,11 +309,18 @@ _Method = Callable[[_Job, float, float], _Held]
 def _by_length(job: _Job, covered: float, _: float) -> _Held:
     """Flat panels by the length that corner pieces leave, cuts counted."""
     panel, kerf = job.sizes.panel, job.sizes.kerf
-    parts = sum(n * math.ceil(max(0.0, kind.length - kind.most - _TOLERANCE_IN) / panel) for kind, n in job.kinds.items())
+    parts = sum(
+        n * math.ceil(max(0.0, kind.length - kind.most - _TOLERANCE_IN) / panel)
+        for kind, n in job.kinds.items()
+    )
     flat = max(0.0, job.length - covered)
     panels = (flat + kerf * parts) / (panel + kerf)
     why = f"at least {_count(_whole(panels), 'flat panel')} for {length_text(job.length, job.display)} of courses"
-    why += f" less {length_text(covered, job.display)} that corner pieces cover at most" if covered else ""
+    why += (
+        f" less {length_text(covered, job.display)} that corner pieces cover at most"
+        if covered
+        else ""
+    )
     why += f", with the saw cuts of {_count(parts, 'piece')} or more" if kerf and parts else ""
     return _Held(panels, 1 / (panel + kerf), why)
 
@@ -288,7 +330,12 @@ def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
     ways = [(n, _ways(kind, job.sizes)) for kind, n in job.kinds.items()]
 
     def panels(price: float) -> float:
-        return math.fsum(n * min(weight + price * corner for corner, weight in found) for n, found in ways) - price * covered
+        return (
+            math.fsum(
+                n * min(weight + price * corner for corner, weight in found) for n, found in ways
+            )
+            - price * covered
+        )
 
     price = _highest(panels, min(most_price, 2 / job.sizes.least)) if covered else 0.0
     held = panels(price)
@@ -306,8 +353,16 @@ _BY: dict[_Method, Literal["length", "hands"]] = {_by_length: "length", _by_ends
 def _ways(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
     """(what corner pieces cover, least weight of the flat rest) wherever covering more saves weight."""
     alone, panel = sizes.panel - sizes.kerf - sizes.least, sizes.panel
-    rests = [q * panel + step for q in range(int(kind.length / panel) + 1) for step in (0.0, 2 * alone - panel, alone)]
-    corners = {kind.low, kind.high, *(kind.length - r for r in rests if kind.low < kind.length - r < kind.high)}
+    rests = [
+        q * panel + step
+        for q in range(int(kind.length / panel) + 1)
+        for step in (0.0, 2 * alone - panel, alone)
+    ]
+    corners = {
+        kind.low,
+        kind.high,
+        *(kind.length - r for r in rests if kind.low < kind.length - r < kind.high),
+    }
     corners |= {kind.length} if kind.all else set()
     return [(max(0.0, c - _TOLERANCE_IN), _ends(kind.length - c, sizes)) for c in sorted(corners)]
 

@@ -81,7 +81,9 @@ class Costing:
         self._store = store
         self._parts: dict[tuple[float, Hand], Got] = {}
         self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
-        self._worth = sum([worth(o.length, o.end, place.sizes, place.ahead.demand) for o in store.pool])
+        self._worth = sum(
+            [worth(o.length, o.end, place.sizes, place.ahead.demand) for o in store.pool]
+        )
 
     def least(self, way: Way) -> float:
         """A score that the way can't be below, and seldom is above: as if its two flat ends could share one offcut."""
@@ -96,7 +98,11 @@ class Costing:
                 score += sizes.panel
                 continue
             got = self._part(length, hand)
-            score += got.cost if beside is None else min(got.cost, cost_beside(length, beside, sizes, self.place.ahead.demand))
+            score += (
+                got.cost
+                if beside is None
+                else min(got.cost, cost_beside(length, beside, sizes, self.place.ahead.demand))
+            )
             beside = length if got.is_new else None
         return score
 
@@ -109,7 +115,10 @@ class Costing:
             cuts.append(Cut(0, "left", corners.units[0], True))
         if way.right:
             cuts.append(Cut(way.pieces - 1, "right", corners.units[1], True))
-        spent, gained = corners.spent + way.broken + sizes.panel * way.whole, corners.worth + self._worth
+        spent, gained = (
+            corners.spent + way.broken + sizes.panel * way.whole,
+            corners.worth + self._worth,
+        )
         pool, opened = self._store.pool, self._store.opened
         for piece, length, hand, key in _flats(way, keys):
             if length >= sizes.panel - WHOLE_IN and not key:
@@ -126,14 +135,25 @@ class Costing:
             pool, opened = got.pool, opened + got.is_new
         if len(keys) == 2 and way.pieces == 1:
             spent += BROKEN_IN  # one panel can't serve both neighbours of a bay's face
-        return Costed(spent, spent - gained, tuple(cuts), Store(pool, corners.left, corners.right, opened, corners.corners))
+        return Costed(
+            spent,
+            spent - gained,
+            tuple(cuts),
+            Store(pool, corners.left, corners.right, opened, corners.corners),
+        )
 
     def _part(self, length: float, hand: Hand) -> Got:
         """The flat part got out of an offcut at hand or a new panel."""
         got = self._parts.get((length, hand))
         if got is None:
             got = self._parts[length, hand] = get_part(
-                length, hand, self._store.pool, self._store.opened, self.place.sizes, self.place.ahead.demand)
+                length,
+                hand,
+                self._store.pool,
+                self._store.opened,
+                self.place.sizes,
+                self.place.ahead.demand,
+            )
         return got
 
     def _corners(self, way: Way) -> _Cornered:
@@ -146,16 +166,30 @@ class Costing:
 
     def _got_corners(self, left_length: float, right_length: float, free: bool) -> _Cornered:
         run, ahead, sizes = self.place.run, self.place.ahead, self.place.sizes
-        spent, left, right, corners, units = 0.0, self._store.left, self._store.right, self._store.corners, [-1, -1]
+        spent, left, right, corners, units = (
+            0.0,
+            self._store.left,
+            self._store.right,
+            self._store.corners,
+            [-1, -1],
+        )
         if left_length:
             wanted = ahead.right + (run.right == "corner" and free)
             got = get_corner(left_length, free, left, len(right), corners, sizes, wanted)
             left, right = got.own, with_half(right, got.other) if got.other else right
-            spent, corners, units[0] = got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new, got.unit
+            spent, corners, units[0] = (
+                got.is_new * sizes.corner + got.cuts * sizes.cut,
+                corners + got.is_new,
+                got.unit,
+            )
         if right_length:
             got = get_corner(right_length, free, right, len(left), corners, sizes, ahead.left)
             right, left = got.own, with_half(left, got.other) if got.other else left
-            spent, corners, units[1] = spent + got.is_new * sizes.corner + got.cuts * sizes.cut, corners + got.is_new, got.unit
+            spent, corners, units[1] = (
+                spent + got.is_new * sizes.corner + got.cuts * sizes.cut,
+                corners + got.is_new,
+                got.unit,
+            )
         left, right, value = self._halves(left, right)
         return _Cornered(spent, value, left, right, corners, (units[0], units[1]))
 
@@ -170,13 +204,18 @@ class Costing:
         heap = [o.length for o in left[_FEW:] + right[_FEW:]]
         return left, right, self.place.sizes.worth * (sum(lengths) + _HEAPED * sum(heap))
 
-    def _mitre(self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand) -> float:
+    def _mitre(
+        self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
+    ) -> float:
         """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13).
 
         Its mate may have one length only, or choose (0), or lies already (none). Where it may choose, the
         side laid first is kept short, so that the other has room for its stagger.
         """
-        sizes, mate = self.place.sizes, self.place.ahead.mates.get("left" if hand == "right" else "right")
+        sizes, mate = (
+            self.place.sizes,
+            self.place.ahead.mates.get("left" if hand == "right" else "right"),
+        )
         if any(o.key == key for o in pool):
             return BROKEN_IN if is_new else 0.0
         if length > sizes.panel - sizes.kerf - max(mate or 0.0, sizes.least) + EXACT_IN:

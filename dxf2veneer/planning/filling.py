@@ -76,11 +76,15 @@ class Stock:
     """How many live groups there are of each hand."""
 
     @classmethod
-    def of(cls, cut: Cutting, counts: Sequence[int], hands: tuple[int, ...] = (LEFT, RIGHT, ANY)) -> Stock:
+    def of(
+        cls, cut: Cutting, counts: Sequence[int], hands: tuple[int, ...] = (LEFT, RIGHT, ANY)
+    ) -> Stock:
         """The stock of the groups of some hands."""
         live = [g for g, n in enumerate(counts) if n and cut.groups[g].hand in hands]
         groups = [cut.groups[g] for g in live]
-        return cls(cut, list(counts), live, [-g.size for g in groups], Counter(g.hand for g in groups))
+        return cls(
+            cut, list(counts), live, [-g.size for g in groups], Counter(g.hand for g in groups)
+        )
 
     def take(self, filling: Iterable[int]) -> None:
         """Take the parts of a filling out."""
@@ -91,7 +95,9 @@ class Stock:
                 del self.live[at], self.keys[at]
                 self.of_hand[self.cut.groups[g].hand] -= 1
 
-    def fillings(self, start: Filling, steps: int, most_waste: int) -> tuple[list[tuple[int, Filling]], int]:
+    def fillings(
+        self, start: Filling, steps: int, most_waste: int
+    ) -> tuple[list[tuple[int, Filling]], int]:
         """(room left, filling) of units that hold ``start`` and waste no more than that; the steps it took."""
         found: list[tuple[int, Filling]] = []
 
@@ -102,7 +108,9 @@ class Stock:
 
         return found, self._walk(start, steps, visit)
 
-    def richest(self, start: Filling, values: Sequence[float], enough: float) -> tuple[Filling, int]:
+    def richest(
+        self, start: Filling, values: Sequence[float], enough: float
+    ) -> tuple[Filling, int]:
         """The filling of most value seen that holds ``start``, looking no further than ``enough``; the steps it took."""
         best, most = start, -1.0
 
@@ -152,11 +160,19 @@ class Stock:
         group = self.cut.groups[g]
         if group.hand == ANY or not hands or self.cut.apart <= 0:
             return True
-        return all(self.cut.differ(group, self.cut.groups[h]) for h in filling if self.cut.groups[h].hand != ANY)
+        return all(
+            self.cut.differ(group, self.cut.groups[h])
+            for h in filling
+            if self.cut.groups[h].hand != ANY
+        )
 
 
 def one_by_one(
-    cut: Cutting, counts: Sequence[int], order: Sequence[int], values: Sequence[float], enough: float = math.inf
+    cut: Cutting,
+    counts: Sequence[int],
+    order: Sequence[int],
+    values: Sequence[float],
+    enough: float = math.inf,
 ) -> tuple[list[Filling], int]:
     """Units made one by one, each the richest round the first part left in that order; the steps it took."""
     stock, units, steps = Stock.of(cut, counts), [], 0
@@ -176,7 +192,9 @@ def fullest_first(cut: Cutting, counts: Sequence[int], *, handed: bool = False) 
     return one_by_one(cut, counts, order, [float(g.size) for g in cut.groups], cut.capacity)[0]
 
 
-def revalued(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: int, effort: int) -> list[Filling]:
+def revalued(
+    cut: Cutting, counts: Sequence[int], best: list[Filling], bound: int, effort: int
+) -> list[Filling]:
     """Fewer units than ``best`` by making them again and again, the parts' values corrected each time.
 
     Long parts are worth more than their length says, and so is a part whose unit was left with much
@@ -184,12 +202,14 @@ def revalued(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: in
     half-way between the old ones and what the last units say.
     """
     sizes = [g.size / cut.capacity for g in cut.groups]
-    values = [size**POWERS[0] for size in sizes]
+    values = [size ** POWERS[0] for size in sizes]
     spent = 0
     for turn in itertools.count():
         if len(best) <= bound or spent >= effort:
             break
-        units, used = one_by_one(cut, counts, sorted(range(len(sizes)), key=lambda g: (-values[g], g)), values)
+        units, used = one_by_one(
+            cut, counts, sorted(range(len(sizes)), key=lambda g: (-values[g], g)), values
+        )
         spent += used + NODE_STEPS * len(units)
         best = min(best, units, key=len)
         said: list[list[float]] = [[] for _ in sizes]
@@ -204,7 +224,9 @@ def revalued(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: in
 # ----------------------------------------------------------- branching
 
 
-def branched(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: int, effort: int) -> list[Filling]:
+def branched(
+    cut: Cutting, counts: Sequence[int], best: list[Filling], bound: int, effort: int
+) -> list[Filling]:
     """Fewer units than ``best`` where the search finds them: first as many as the bound, then one more each time."""
     for target in range(bound, len(best)):
         share = effort // (len(best) - target)
@@ -215,7 +237,9 @@ def branched(cut: Cutting, counts: Sequence[int], best: list[Filling], bound: in
     return best
 
 
-def _search(cut: Cutting, counts: list[int], target: int, steps: int) -> tuple[list[Filling] | None, int]:
+def _search(
+    cut: Cutting, counts: list[int], target: int, steps: int
+) -> tuple[list[Filling] | None, int]:
     """Fillings of ``target`` units that hold everything, or None when none is found; and the steps used.
 
     Each unit is made round the longest part left. What all units may waste together is known, so only

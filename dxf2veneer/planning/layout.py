@@ -102,19 +102,35 @@ class _Tried(NamedTuple):
     costed: Costed | None = None
 
 
-def lay(walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False) -> Layout:
+def lay(
+    walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False
+) -> Layout:
     """Lay the runs of all walls, courses and runs in order.
 
     Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's mitred
     panel serves both its walls all the same).
     """
     ahead = look_ahead(walls, sizes, within_walls=within_walls)
-    moods = [sizes, *([dataclasses.replace(sizes, worth=1.0, holding=0.0)] if len(ahead) <= _SMALL_RUNS else [])]
-    best = min((_laid(walls, ahead, mood, within_walls) for mood in moods), key=lambda state: state.cost)
+    moods = [
+        sizes,
+        *(
+            [dataclasses.replace(sizes, worth=1.0, holding=0.0)]
+            if len(ahead) <= _SMALL_RUNS
+            else []
+        ),
+    ]
+    best = min(
+        (_laid(walls, ahead, mood, within_walls) for mood in moods), key=lambda state: state.cost
+    )
     return Layout(best.chain(), best.broken)
 
 
-def _laid(walls: Sequence[Sequence[Sequence[Run]]], ahead: Sequence[Ahead], sizes: Sizes, within_walls: bool) -> _State:
+def _laid(
+    walls: Sequence[Sequence[Sequence[Run]]],
+    ahead: Sequence[Ahead],
+    sizes: Sizes,
+    within_walls: bool,
+) -> _State:
     """The cheapest plan found with offcuts at this worth."""
     width = max(_NARROWEST, min(_WIDEST, _EFFORT // max(1, len(ahead))))
     done, states = 0, [_State()]
@@ -129,7 +145,13 @@ def _laid(walls: Sequence[Sequence[Sequence[Run]]], ahead: Sequence[Ahead], size
     return min(states, key=lambda s: s.cost)
 
 
-def _on_wall(states: list[_State], courses: Sequence[Sequence[Run]], ahead: Sequence[Ahead], sizes: Sizes, width: int) -> list[_State]:
+def _on_wall(
+    states: list[_State],
+    courses: Sequence[Sequence[Run]],
+    ahead: Sequence[Ahead],
+    sizes: Sizes,
+    width: int,
+) -> list[_State]:
     """The cheapest few states with a wall laid, the cheapest first."""
     coming = iter(ahead)
     for course in courses:
@@ -150,12 +172,16 @@ def _on_new_wall(state: _State, within_walls: bool) -> _State:
 # -------------------------------------------------------------- one run
 
 
-def _grown(states: Sequence[_State], run: Run, ahead: Ahead, sizes: Sizes, width: int) -> list[_State]:
+def _grown(
+    states: Sequence[_State], run: Run, ahead: Ahead, sizes: Sizes, width: int
+) -> list[_State]:
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
     What a way costs in full, and leaves to the runs above, is looked at only when it may be the cheapest so far.
     """
-    heap = [tried for i, state in enumerate(states) for tried in _tried(state, run, ahead, sizes, i)]
+    heap = [
+        tried for i, state in enumerate(states) for tried in _tried(state, run, ahead, sizes, i)
+    ]
     heapify(heap)
     kept: dict[object, _State] = {}
     while heap and len(kept) < width:
@@ -171,7 +197,10 @@ def _grown(states: Sequence[_State], run: Run, ahead: Ahead, sizes: Sizes, width
 
 def _tried(state: _State, run: Run, ahead: Ahead, sizes: Sizes, rank: int) -> Iterator[_Tried]:
     """Each way to lay the run after the state, with its score."""
-    near = slice(bisect_left(state.under, run.x0 - sizes.stagger), bisect_right(state.under, run.x1 + sizes.stagger))
+    near = slice(
+        bisect_left(state.under, run.x0 - sizes.stagger),
+        bisect_right(state.under, run.x1 + sizes.stagger),
+    )
     pool: Sequence[Offcut] = state.store.pool
     halves: dict[Side, Sequence[float]] = {}
     if "corner" in (run.left, run.right):
@@ -198,9 +227,20 @@ def _after(tried: _Tried, costed: Costed) -> _State:
     """The state with the run laid that way."""
     state, place = tried.state, tried.costing.place
     laid = Laid(place.run, tried.way.lengths, costed.cuts)
-    store = costed.store._replace(pool=_kept(costed.store.pool, place.ahead.keys, state.store.opened))
+    store = costed.store._replace(
+        pool=_kept(costed.store.pool, place.ahead.keys, state.store.opened)
+    )
     broken = state.broken + (tried.way.broken >= REPEATED_IN)
-    return _State(state, laid, state.cost + costed.spent, store, (*state.joints, *laid.joints), state.under, _last(tried), broken)
+    return _State(
+        state,
+        laid,
+        state.cost + costed.spent,
+        store,
+        (*state.joints, *laid.joints),
+        state.under,
+        _last(tried),
+        broken,
+    )
 
 
 def _last(tried: _Tried) -> Corners:
@@ -213,7 +253,9 @@ def _last(tried: _Tried) -> Corners:
 def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
     """The offcuts that stay at hand: those kept for this run's mitres that it did not take are free for any use."""
     if keys:
-        pool = tuple([o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool])
+        pool = tuple(
+            [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]
+        )
     if len(pool) > AT_HAND:
         loose = [o for o in pool if not o.key]
         pool = (*[o for o in pool if o.key], *loose[-AT_HAND:])

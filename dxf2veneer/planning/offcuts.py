@@ -12,8 +12,8 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.job import Job
-from dxf2veneer.product import Product
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 
 Hand = Literal["left", "right", "any"]
 """Which end of its unit a part keeps; ``any`` where it needs none."""
@@ -128,10 +128,20 @@ def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
     """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
     if length < sizes.least - EXACT_IN:
         return 0.0
-    return demand * (_MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding)
+    return demand * (
+        _MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding
+    )
 
 
-def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, sizes: Sizes, demand: float, key: str = "") -> Got:
+def get_part(
+    length: float,
+    hand: Hand,
+    pool: tuple[Offcut, ...],
+    opened: int,
+    sizes: Sizes,
+    demand: float,
+    key: str = "",
+) -> Got:
     """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``.
 
     Of offcuts that serve alike the one cut last is taken, which lies nearest.
@@ -149,7 +159,11 @@ def get_part(length: float, hand: Hand, pool: tuple[Offcut, ...], opened: int, s
         if key or gain > best_gain + EXACT_IN:
             best, best_gain = i, gain
     if best < 0:
-        after = (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key)) if rest >= sizes.least - EXACT_IN else pool
+        after = (
+            (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key))
+            if rest >= sizes.least - EXACT_IN
+            else pool
+        )
         return Got(-best_gain, 1, opened, True, after)
     used = pool[best]
     left = used.length - length
@@ -170,7 +184,9 @@ def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> flo
     return cost
 
 
-def get_corner(length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int) -> GotCorner:
+def get_corner(
+    length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int
+) -> GotCorner:
     """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
 
     ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
@@ -182,13 +198,17 @@ def get_corner(length: float, free: bool, own: Halves, others: int, opened: int,
     new = sizes.corner + sizes.cut - (sizes.worth * rest if is_kept and wanted > others else 0.0)
     for i in range(len(own) - 1, -1, -1):
         half = own[i]
-        if half.length < length - EXACT_IN or (free and half.free and abs(half.first - length) < sizes.unequal - EXACT_IN):
+        if half.length < length - EXACT_IN or (
+            free and half.free and abs(half.first - length) < sizes.unequal - EXACT_IN
+        ):
             continue
         cuts = int(half.length > length + EXACT_IN)
         if sizes.worth * half.length + cuts * sizes.cut < new - EXACT_IN:
             return GotCorner(cuts, half.unit, False, own[:i] + own[i + 1 :], None)
         break
-    return GotCorner(1, opened, True, own, CornerOffcut(rest, opened, length, free) if is_kept else None)
+    return GotCorner(
+        1, opened, True, own, CornerOffcut(rest, opened, length, free) if is_kept else None
+    )
 
 
 def with_half(halves: Halves, half: CornerOffcut) -> Halves:

@@ -63,7 +63,9 @@ class Part:
     free: bool = True
 
 
-def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.0, effort: int = _EFFORT) -> tuple[Unit, ...]:
+def pack(
+    parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.0, effort: int = _EFFORT
+) -> tuple[Unit, ...]:
     """Units as tuples of positions in ``parts``, each from left to right, as few as can be found.
 
     Every part is in one unit. A unit has at most one left part (its first) and at most one right part
@@ -73,12 +75,18 @@ def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.
     steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a part longer than a unit.
     """
     groups, members = _grouped(parts, length, kerf)
-    cut = Cutting(groups, math.floor((length + kerf + FIT_IN) / TICK_IN), math.floor((apart - FIT_IN) / TICK_IN))
+    cut = Cutting(
+        groups,
+        math.floor((length + kerf + FIT_IN) / TICK_IN),
+        math.floor((apart - FIT_IN) / TICK_IN),
+    )
     counts = [len(m) for m in members]
     best = _matched_first(cut, counts)
     bound = lower_bound(parts, length, kerf)
     if len(best) > bound and any(g.hand == ANY for g in groups):
-        best = min(best, fullest_first(cut, counts), fullest_first(cut, counts, handed=True), key=len)
+        best = min(
+            best, fullest_first(cut, counts), fullest_first(cut, counts, handed=True), key=len
+        )
         best = revalued(cut, counts, best, bound, effort // 3)
         best = branched(cut, counts, best, bound, effort - effort // 3)
     left = [deque(m) for m in members]
@@ -86,14 +94,18 @@ def pack(parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.
     return tuple(sorted(units, key=min))
 
 
-def _grouped(parts: Sequence[Part], length: float, kerf: float) -> tuple[list[Group], list[list[int]]]:
+def _grouped(
+    parts: Sequence[Part], length: float, kerf: float
+) -> tuple[list[Group], list[list[int]]]:
     """The groups, the longest first, and the positions of each one's parts."""
     found: dict[Group, list[int]] = {}
     for i, part in enumerate(parts):
         if part.length > length + FIT_IN:
             raise ValueError(f"a part of {part.length} in is longer than the unit of {length} in")
         # rounded up, but for noise far below a tick, so that what fits in ticks fits in inches
-        group = Group(math.ceil((part.length + kerf) / TICK_IN - 1 / 64), _BITS[part.hand], part.free)
+        group = Group(
+            math.ceil((part.length + kerf) / TICK_IN - 1 / 64), _BITS[part.hand], part.free
+        )
         found.setdefault(group, []).append(i)
     groups = sorted(found, reverse=True)
     return groups, [found[g] for g in groups]
@@ -124,14 +136,24 @@ def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
     longest), and the pairs are the most there can be. A least difference breaks that order; then
     ``_rematch`` completes the matching along augmenting paths.
     """
-    lefts, rights = ([g for g, n in enumerate(counts) for _ in range(n) if cut.groups[g].hand == h] for h in (LEFT, RIGHT))
+    lefts, rights = (
+        [g for g, n in enumerate(counts) for _ in range(n) if cut.groups[g].hand == h]
+        for h in (LEFT, RIGHT)
+    )
     mate: dict[int, int] = {}  # position in rights -> position in lefts
     free = list(range(len(rights)))
     keys = [-cut.groups[g].size for g in rights]
     alone = []
     for i, g in enumerate(lefts):
         start = bisect_left(keys, cut.groups[g].size - cut.capacity)
-        at = next((k for k in range(start, len(free)) if cut.agree(cut.groups[g], cut.groups[rights[free[k]]])), None)
+        at = next(
+            (
+                k
+                for k in range(start, len(free))
+                if cut.agree(cut.groups[g], cut.groups[rights[free[k]]])
+            ),
+            None,
+        )
         if at is None:
             alone.append(i)
         else:
@@ -144,7 +166,9 @@ def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
     return units + [(rights[j],) for j in range(len(rights)) if j not in mate]
 
 
-def _rematch(cut: Cutting, lefts: list[int], rights: list[int], mate: dict[int, int], alone: list[int]) -> list[int]:
+def _rematch(
+    cut: Cutting, lefts: list[int], rights: list[int], mate: dict[int, int], alone: list[int]
+) -> list[int]:
     """Complete ``mate`` to a greatest matching; the left parts that stay alone.
 
     Right parts reached in vain from one left part can be left out for the next ones: no augmenting
@@ -157,7 +181,11 @@ def _rematch(cut: Cutting, lefts: list[int], rights: list[int], mate: dict[int, 
         queue, end = deque([i]), None
         while queue and end is None:
             at = queue.popleft()
-            for j in sorted(j for j in open_ if j not in came and cut.agree(cut.groups[lefts[at]], cut.groups[rights[j]])):
+            for j in sorted(
+                j
+                for j in open_
+                if j not in came and cut.agree(cut.groups[lefts[at]], cut.groups[rights[j]])
+            ):
                 came[j] = at
                 if j not in mate:
                     end = j
@@ -198,16 +226,24 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
         row.sort(reverse=True)
     sizes = sorted(itertools.chain(*by_hand.values()), reverse=True)
     by_length = -(-sum(sizes) // capacity)
-    return max(by_length, _by_hands(by_hand["left"], by_hand["right"], by_hand["any"], capacity), _by_large_parts(sizes, capacity))
+    return max(
+        by_length,
+        _by_hands(by_hand["left"], by_hand["right"], by_hand["any"], capacity),
+        _by_large_parts(sizes, capacity),
+    )
 
 
-def _by_hands(left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int) -> int:
+def _by_hands(
+    left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int
+) -> int:
     """The bound by hands, at sizes spread over those of the left and right parts; all from the longest down."""
     steps = sorted({*left, *right})
     best = len([size for size in others if 2 * size > capacity])
     for a in steps[:: 1 + len(steps) // _SAMPLES]:
         ones, twos = (row[: bisect_right(row, -a, key=int.__neg__)] for row in (left, right))
-        alone = bisect_left(others, -max(capacity - a, capacity // 2), key=int.__neg__)  # greater than both
+        alone = bisect_left(
+            others, -max(capacity - a, capacity // 2), key=int.__neg__
+        )  # greater than both
         best = max(best, len(ones) + len(twos) - _most_pairs(ones, twos, capacity) + alone)
     return best
 
@@ -227,10 +263,14 @@ def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int
 def _by_large_parts(sizes: Sequence[int], capacity: int) -> int:
     """The bound L2 of sizes from the greatest down."""
     sums = [0, *itertools.accumulate(sizes)]
-    half = bisect_left(sizes, -(capacity // 2), key=int.__neg__)  # those before it are greater than half a unit
+    half = bisect_left(
+        sizes, -(capacity // 2), key=int.__neg__
+    )  # those before it are greater than half a unit
     best = half
     for a in sorted({*sizes[half:]}):
-        alone = min(half, bisect_left(sizes, a - capacity, key=int.__neg__))  # greater than capacity - a
+        alone = min(
+            half, bisect_left(sizes, a - capacity, key=int.__neg__)
+        )  # greater than capacity - a
         end = bisect_right(sizes, -a, key=int.__neg__)
         room = (half - alone) * capacity - (sums[half] - sums[alone])
         best = max(best, half + max(0, -((room - (sums[end] - sums[half])) // capacity)))

@@ -63,11 +63,17 @@ def place_pieces(
             ref = PartRef(i, j)
             unit, start = at[ref]
             if heights:
-                found[one.run.wall].append(Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre)))
+                found[one.run.wall].append(
+                    Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre))
+                )
                 continue
             for ground in _grounds(one.run, x0, x1):
-                plain = _plain(one, j, x0, x1, (ground.bounds[1], ground.bounds[3]), unit, start, course, mitre)
-                found[one.run.wall].append(Placed(ref, _shaped(plain, ground, unit, course, levels[one.run.wall])))
+                plain = _plain(
+                    one, j, x0, x1, (ground.bounds[1], ground.bounds[3]), unit, start, course, mitre
+                )
+                found[one.run.wall].append(
+                    Placed(ref, _shaped(plain, ground, unit, course, levels[one.run.wall]))
+                )
     return {wall: _numbered(placed) for wall, placed in found.items()}
 
 
@@ -88,13 +94,23 @@ def _numbered(placed: list[Placed]) -> list[Placed]:
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
     """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot apart."""
     gx0, gy0, gx1, gy1 = run.ground.bounds
-    cut = shapely.intersection(run.ground, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0))
+    cut = shapely.intersection(
+        run.ground, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)
+    )
     for beyond, edge in ((x0, gx0), (x1, gx1)):
         if (beyond < gx0 - EXACT_IN) if edge == gx0 else (beyond > gx1 + EXACT_IN):
             ys = [y for x, y in run.ground.exterior.coords if abs(x - edge) <= CLEAN_IN]
-            cut = shapely.union(cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys)))
-    parts = sorted((p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area)
-    return [part for part in parts if part.area > _CRUMB_SQIN] or parts[:1] or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
+            cut = shapely.union(
+                cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys))
+            )
+    parts = sorted(
+        (p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area
+    )
+    return (
+        [part for part in parts if part.area > _CRUMB_SQIN]
+        or parts[:1]
+        or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
+    )
 
 
 def _heights(ground: Polygon) -> tuple[float, float] | None:
@@ -138,7 +154,15 @@ class _Line(NamedTuple):
 
 
 def _plain(
-    one: Laid, j: int, x0: float, x1: float, heights: tuple[float, float], unit: Unit, start: float, course: Course, mitre: float
+    one: Laid,
+    j: int,
+    x0: float,
+    x1: float,
+    heights: tuple[float, float],
+    unit: Unit,
+    start: float,
+    course: Course,
+    mitre: float,
 ) -> Piece:
     """A piece of a run that is a plain rectangle."""
     left, right = _ends(one, j, x1 - x0, unit, start)
@@ -168,14 +192,20 @@ def _shaped(plain: Piece, ground: Polygon, unit: Unit, course: Course, levels: L
     box = _is_box(ground)
     nearly = _missing(ground) <= CLEAN_IN * 2.0 * (width + height)
     shape = shapely.box(*ground.bounds) if box else ground
-    lines = [_Line(*a, *b) for ring in (shape.exterior, *shape.interiors) for a, b in pairwise(ring.coords)]
+    lines = [
+        _Line(*a, *b)
+        for ring in (shape.exterior, *shape.interiors)
+        for a, b in pairwise(ring.coords)
+    ]
     kind, angle = plain.kind, plain.angle
     if kind != "mitred":
         kind = _kind(lines, nearly, bool(ground.interiors), height, course, unit, width)
         angle = _steepest(lines) if kind == "raked" else None
     return replace(
         plain,
-        ripped=any(high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)),
+        ripped=any(
+            high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)
+        ),
         glued=_flange(lines, course) < width / 2.0,
         outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
         holes=tuple(tuple(ring.coords[:-1]) for ring in ground.interiors),
@@ -196,7 +226,15 @@ def _ends(one: Laid, j: int, length: float, unit: Unit, start: float) -> tuple[P
     return left, right
 
 
-def _kind(lines: Sequence[_Line], box: bool, holed: bool, height: float, course: Course, unit: Unit, length: float) -> PieceKind:
+def _kind(
+    lines: Sequence[_Line],
+    box: bool,
+    holed: bool,
+    height: float,
+    course: Course,
+    unit: Unit,
+    length: float,
+) -> PieceKind:
     """The most telling thing done to the piece."""
     if any(line.is_sloped for line in lines):
         return "raked"
@@ -209,13 +247,18 @@ def _kind(lines: Sequence[_Line], box: bool, holed: bool, height: float, course:
 
 def _steepest(lines: Sequence[_Line]) -> float:
     """Angle above level, in degrees, of the longest sloped stretch."""
-    longest = max((line for line in lines if line.is_sloped), key=lambda line: math.hypot(line.xb - line.xa, line.yb - line.ya))
+    longest = max(
+        (line for line in lines if line.is_sloped),
+        key=lambda line: math.hypot(line.xb - line.xa, line.yb - line.ya),
+    )
     return math.degrees(math.atan2(abs(longest.yb - longest.ya), abs(longest.xb - longest.xa)))
 
 
 def _flange(lines: Sequence[_Line], course: Course) -> float:
     """Length of the piece that still reaches the course's top line, where its nail flange is."""
-    return sum(abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN)
+    return sum(
+        abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN
+    )
 
 
 def levels_of(wall: WallTakeoff) -> Levels:
@@ -224,10 +267,16 @@ def levels_of(wall: WallTakeoff) -> Levels:
     The crown of a flattened arc is level too, but no strip ends there.
     """
     straight = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
-    sides = [line for line in (_Line(*min(s.start, s.end), *max(s.start, s.end)) for s in straight) if line.is_level]
+    sides = [
+        line
+        for line in (_Line(*min(s.start, s.end), *max(s.start, s.end)) for s in straight)
+        if line.is_level
+    ]
     leaning = tuple(s for s in sides if abs(s.yb - s.ya) > CLEAN_IN)
     level = (((s.ya + s.yb) / 2.0, s.xa, s.xb) for s in sides if abs(s.yb - s.ya) <= CLEAN_IN)
-    lines = ((y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1))
+    lines = (
+        (y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)
+    )
     return Levels(tuple(sorted({*lines, *level})), leaning)
 
 
@@ -239,21 +288,37 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
         if b - a <= _SHORT_IN:
             continue
         x = (a + b) / 2.0
-        met = sorted((v.y_at(x), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb))
-        pairs = [(low, high) for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False) if flat and level]
-        found += [(low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)]
+        met = sorted(
+            (v.y_at(x), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb)
+        )
+        pairs = [
+            (low, high)
+            for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False)
+            if flat and level
+        ]
+        found += [
+            (low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)
+        ]
     return found
 
 
 def _is_at(x: float, y: float, levels: Levels) -> bool:
     """Whether a level line runs through the place."""
-    first, last = bisect_left(levels.level, (y - CLEAN_IN,)), bisect_left(levels.level, (y + CLEAN_IN,))
+    first, last = (
+        bisect_left(levels.level, (y - CLEAN_IN,)),
+        bisect_left(levels.level, (y + CLEAN_IN,)),
+    )
     met = any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels.level[first:last])
     return met or any(s.xa <= x <= s.xb and abs(s.y_at(x) - y) <= CLEAN_IN for s in levels.leaning)
 
 
 def lowest_strip(piece: Piece, levels: Levels) -> float:
     """Height of the lowest level strip of a piece; its greatest height where it has none."""
-    ring = piece.outline or ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
+    ring = piece.outline or (
+        (piece.x0, piece.y0),
+        (piece.x1, piece.y0),
+        (piece.x1, piece.y1),
+        (piece.x0, piece.y1),
+    )
     lines = [_Line(*a, *b) for r in (ring, *piece.holes) for a, b in pairwise((*r, *r[:1]))]
     return min((high - low for low, high in strips(lines, levels)), default=piece.height)

@@ -7,7 +7,8 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from dxf2veneer.job import Job
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
     AREA_RULE,
     Bound,
@@ -28,10 +29,11 @@ from dxf2veneer.planning.pieces import Placed, place_pieces
 from dxf2veneer.planning.runs import Run, runs_of
 from dxf2veneer.planning.stock import PartRef, Unit, cut_stock
 from dxf2veneer.planning.yielding import yielded_of
-from dxf2veneer.product import Product
 
 
-def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
+def plan_panels(
+    walls: Sequence[WallTakeoff], job: Job, product: Product
+) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
     """The walls with their pieces, and the plan of the job.
 
     Offcuts go from wall to wall in their order, or stay on their wall where the job says so.
@@ -42,21 +44,34 @@ def plan_panels(walls: Sequence[WallTakeoff], job: Job, product: Product) -> tup
     laid, units = _cheapest(runs, sizes, within_walls=within)
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
-        dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=tuple(p.piece for p in placed.get(w.wall.id, ())))) for w in walls
+        dataclasses.replace(
+            w,
+            courses=dataclasses.replace(
+                w.courses, pieces=tuple(p.piece for p in placed.get(w.wall.id, ()))
+            ),
+        )
+        for w in walls
     )
     yielded = tuple(yielded_of(laid, done, sizes, job.output.display))
     return done, _plan(done, runs, laid, units, placed, sizes, yielded, job)
 
 
-def _cheapest(runs: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool) -> tuple[list[Laid], tuple[Unit, ...]]:
+def _cheapest(
+    runs: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool
+) -> tuple[list[Laid], tuple[Unit, ...]]:
     """The runs as laid and their units: with the fewest broken rules, and of such the cheapest.
 
     Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
     cheaper, it is taken, what is left over still serving the others.
     """
     ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
-    tried = [(layout, cut_stock(layout.laid, sizes, within_walls=within_walls)) for layout in (lay(runs, sizes, within_walls=w) for w in ways)]
-    layout, units = min(tried, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1])))
+    tried = [
+        (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))
+        for layout in (lay(runs, sizes, within_walls=w) for w in ways)
+    ]
+    layout, units = min(
+        tried, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1]))
+    )
     return layout.laid, units
 
 
@@ -70,14 +85,32 @@ def _plan(
     yielded: tuple[RuleBreak, ...],
     job: Job,
 ) -> CoursePlan:
-    named = {p.ref: PieceRef(wall, p.piece.course, p.piece.number) for wall, own in reversed(placed.items()) for p in reversed(own)}
+    named = {
+        p.ref: PieceRef(wall, p.piece.course, p.piece.number)
+        for wall, own in reversed(placed.items())
+        for p in reversed(own)
+    }
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
     groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
-    corners = [sum(u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g} for u in units) for g in groups]
-    bounds = [job_bounds(group, sizes, corner_units=n, display=job.output.display) for group, n in zip(groups, corners, strict=True)]
+    corners = [
+        sum(
+            u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g}
+            for u in units
+        )
+        for g in groups
+    ]
+    bounds = [
+        job_bounds(group, sizes, corner_units=n, display=job.output.display)
+        for group, n in zip(groups, corners, strict=True)
+    ]
     return CoursePlan(
-        units=tuple(StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs) for u in units),
+        units=tuple(
+            StockUnit(
+                u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs
+            )
+            for u in units
+        ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
         walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
@@ -91,10 +124,22 @@ def _summed(bounds: Sequence[tuple[Bound, ...]]) -> tuple[Bound, ...]:
     if len(bounds) == 1:
         return bounds[0]
     units = sum(max(b.units for b in own) for own in bounds)
-    return (Bound("length", units, f"the sum of the bounds of {len(bounds)} walls, because offcuts stay on their wall"),)
+    return (
+        Bound(
+            "length",
+            units,
+            f"the sum of the bounds of {len(bounds)} walls, because offcuts stay on their wall",
+        ),
+    )
 
 
-def _count(kind: PieceUnit, units: Sequence[Unit], laid: Sequence[Laid], pieces: dict[PartRef, Piece], bounds: tuple[Bound, ...]) -> StockCount:
+def _count(
+    kind: PieceUnit,
+    units: Sequence[Unit],
+    laid: Sequence[Laid],
+    pieces: dict[PartRef, Piece],
+    bounds: tuple[Bound, ...],
+) -> StockCount:
     own = [u for u in units if u.kind == kind]
     refs = [ref for u in own for ref, _ in u.parts]
     kept = "factory" if kind == "flat" else "finished"
@@ -111,7 +156,11 @@ def _count(kind: PieceUnit, units: Sequence[Unit], laid: Sequence[Laid], pieces:
 
 
 def _walls(
-    walls: Sequence[WallTakeoff], runs: Sequence[Sequence[Run]], laid: Sequence[Laid], units: Sequence[Unit], sizes: Sizes
+    walls: Sequence[WallTakeoff],
+    runs: Sequence[Sequence[Run]],
+    laid: Sequence[Laid],
+    units: Sequence[Unit],
+    sizes: Sizes,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
@@ -137,7 +186,9 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=math.ceil(round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)),
+            by_area=math.ceil(
+                round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)
+            ),
         )
 
 

@@ -1,7 +1,7 @@
 """How much room the joints below leave those of a run.
 
-    under      |           |           |           joints stand the stagger apart from each of these,
-    run     |------ t ------|----- panel -----|    so that t has a few free stretches, or none
+under      |           |           |           joints stand the stagger apart from each of these,
+run     |------ t ------|----- panel -----|    so that t has a few free stretches, or none
 """
 
 from __future__ import annotations
@@ -22,7 +22,9 @@ _HAIR_IN = 2.0 * EXACT_IN
 Stretch = tuple[float, float]
 
 
-def rooms(run: Run, under: Sequence[float], sizes: Sizes, before: Sequence[tuple[Side, float]] = ()) -> Iterator[tuple[Joint, float]]:
+def rooms(
+    run: Run, under: Sequence[float], sizes: Sizes, before: Sequence[tuple[Side, float]] = ()
+) -> Iterator[tuple[Joint, float]]:
     """The longest free stretch for each joint of the run; negative where it finds no place.
 
     ``under`` are joints of the course below; ``before`` has the length of the corner piece before at
@@ -33,9 +35,13 @@ def rooms(run: Run, under: Sequence[float], sizes: Sizes, before: Sequence[tuple
     if m <= longest_alone(run, sizes) + EXACT_IN:
         return
     most = min(sizes.longest_corner, m - sizes.least)
-    corners: tuple[Side, ...] = tuple(side for side in ("left", "right") if run.end(side) == "corner")
+    corners: tuple[Side, ...] = tuple(
+        side for side in ("left", "right") if run.end(side) == "corner"
+    )
     for side in corners:
-        taken = [_around(x - run.x0 if side == "left" else run.x1 - x, sizes.stagger) for x in under]
+        taken = [
+            _around(x - run.x0 if side == "left" else run.x1 - x, sizes.stagger) for x in under
+        ]
         taken += [_around(length, sizes.vary) for own, length in before if own == side]
         yield side, _longest_gap((sizes.least, most), taken)
     if m - len(corners) * most <= sizes.panel:
@@ -58,7 +64,9 @@ def _row_room(run: Run, under: Sequence[float], sizes: Sizes) -> float:
     if run.right != "corner":
         taken.append((m - least, m))
     first = (0.0 if run.left == "corner" else least, panel)
-    return _longest_gap(first, [(a - i * panel, b - i * panel) for a, b in taken for i in _rows(b, panel)])
+    return _longest_gap(
+        first, [(a - i * panel, b - i * panel) for a, b in taken for i in _rows(b, panel)]
+    )
 
 
 def _rows(x: float, panel: float) -> tuple[int, ...]:

@@ -1,8 +1,8 @@
 """The runs of a course: its stretches that nothing interrupts, and what happens at their two ends.
 
-        |  run 1  | window |     run 2      |      A run is one connected part of the field within
-        |_________|        |________________|      the course's band. A fixture or a head half-way up
-     corner     plain    plain           corner    only notches it; a full-height opening ends it.
+   |  run 1  | window |     run 2      |      A run is one connected part of the field within
+   |_________|        |________________|      the course's band. A fixture or a head half-way up
+corner     plain    plain           corner    only notches it; a full-height opening ends it.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from typing import Literal
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.job import Planning
+from dxf2veneer.config.job import Planning
 from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
 
 RunEnd = Literal["plain", "corner", "mitre"]
@@ -61,7 +61,10 @@ class Run:
     @property
     def edges(self) -> tuple[tuple[Side, Edge], ...]:
         """The side edges at its ends with their hands."""
-        ends: tuple[tuple[Side, Edge | None], ...] = (("left", self.left_edge), ("right", self.right_edge))
+        ends: tuple[tuple[Side, Edge | None], ...] = (
+            ("left", self.left_edge),
+            ("right", self.right_edge),
+        )
         return tuple((side, edge) for side, edge in ends if edge is not None)
 
 
@@ -71,17 +74,28 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
         return ()
     field = courses.field.polygon
     x0, _, x1, _ = wall.box
-    bands = shapely.box(x0 - 1.0, [c.y0 for c in courses.courses], x1 + 1.0, [c.y1 for c in courses.courses])
+    bands = shapely.box(
+        x0 - 1.0, [c.y0 for c in courses.courses], x1 + 1.0, [c.y1 for c in courses.courses]
+    )
     grounds = shapely.intersection(field, bands)
     return tuple(
-        tuple(sorted(_runs(wall, course, courses.turn, ground, rule), key=lambda r: (r.x0, r.x1, r.ground.bounds)))
+        tuple(
+            sorted(
+                _runs(wall, course, courses.turn, ground, rule),
+                key=lambda r: (r.x0, r.x1, r.ground.bounds),
+            )
+        )
         for course, ground in zip(courses.courses, grounds, strict=True)
     )
 
 
-def _runs(wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning) -> Iterator[Run]:
+def _runs(
+    wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning
+) -> Iterator[Run]:
     for drawn in shapely.get_parts(ground):
-        if not isinstance(drawn, Polygon) or drawn.area <= max(_CRUMB_SQIN, _THIN_IN / 2.0 * drawn.length):
+        if not isinstance(drawn, Polygon) or drawn.area <= max(
+            _CRUMB_SQIN, _THIN_IN / 2.0 * drawn.length
+        ):
             continue
         part = _without_hairs(drawn)
         x0, _, x1, _ = part.bounds
@@ -107,9 +121,18 @@ def _without_hairs(ground: Polygon) -> Polygon:
     """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
     if len(ground.exterior.coords) == 5 and not ground.interiors:
         return ground
-    opened = ground.buffer(-_THIN_IN / 2.0, join_style="mitre").buffer(_THIN_IN / 2.0, join_style="mitre")
+    opened = ground.buffer(-_THIN_IN / 2.0, join_style="mitre").buffer(
+        _THIN_IN / 2.0, join_style="mitre"
+    )
     hairs = ground.area - opened.area
-    return opened if isinstance(opened, Polygon) and not opened.is_empty and hairs > 0.0 and opened.bounds != ground.bounds else ground
+    return (
+        opened
+        if isinstance(opened, Polygon)
+        and not opened.is_empty
+        and hairs > 0.0
+        and opened.bounds != ground.bounds
+        else ground
+    )
 
 
 def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:

@@ -61,7 +61,9 @@ def cut_stock(laid: Sequence[Laid], sizes: Sizes, *, within_walls: bool) -> tupl
     units = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
     whole = [[part] for part in _whole(laid)]
     made = [_unit("flat", sizes.panel, sizes.kerf, parts) for parts in (*units, *whole)]
-    pairs = _repacked(corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal)
+    pairs = _repacked(
+        corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal
+    )
     made += [_unit("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return _numbered(made)
 
@@ -73,8 +75,17 @@ def _parts(laid: Sequence[Laid], sizes: Sizes) -> tuple[list[_Part], list[_Part]
     for i, one in enumerate(laid):
         count = len(one.lengths)
         for cut in one.cuts:
-            at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (cut.piece == count - 1 and one.run.right == "mitre")
-            part = _Part(PartRef(i, cut.piece), one.lengths[cut.piece], cut.hand, count > 1, cut.unit, at_mitre)
+            at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (
+                cut.piece == count - 1 and one.run.right == "mitre"
+            )
+            part = _Part(
+                PartRef(i, cut.piece),
+                one.lengths[cut.piece],
+                cut.hand,
+                count > 1,
+                cut.unit,
+                at_mitre,
+            )
             (corners if cut.is_corner else flats).append(part)
     return flats, corners
 
@@ -88,7 +99,9 @@ def _whole(laid: Sequence[Laid]) -> Iterable[_Part]:
                 yield _Part(PartRef(i, j), length, "left", False, None, False)
 
 
-def _repacked(parts: Sequence[_Part], walls: Sequence[str] | None, length: float, kerf: float, apart: float) -> list[list[_Part]]:
+def _repacked(
+    parts: Sequence[_Part], walls: Sequence[str] | None, length: float, kerf: float, apart: float
+) -> list[list[_Part]]:
     """The parts by unit: as laid, or packed anew where that takes fewer units."""
     units: dict[Hashable, list[_Part]] = defaultdict(list)
     for part in parts:
@@ -105,7 +118,9 @@ def _repacked(parts: Sequence[_Part], walls: Sequence[str] | None, length: float
     return kept
 
 
-def _unit(kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]) -> tuple[PieceUnit, Unit]:
+def _unit(
+    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]
+) -> tuple[PieceUnit, Unit]:
     """The unit with its parts in their places: left-hand, any, right-hand."""
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
     placed: list[tuple[PartRef, float]] = []
@@ -127,6 +142,11 @@ def _numbered(made: Sequence[tuple[PieceUnit, Unit]]) -> tuple[Unit, ...]:
     """The units with ids in the order of first use, flat ones first."""
     found: list[Unit] = []
     for kind, letter in (("flat", "F"), ("corner", "C")):
-        own = sorted((u for k, u in made if k == kind), key=lambda u: min(ref for ref, _ in u.parts))
-        found += [Unit(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts) for n, u in enumerate(own, 1)]
+        own = sorted(
+            (u for k, u in made if k == kind), key=lambda u: min(ref for ref, _ in u.parts)
+        )
+        found += [
+            Unit(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts)
+            for n, u in enumerate(own, 1)
+        ]
     return tuple(found)

@@ -57,12 +57,24 @@ class Way(NamedTuple):
     @property
     def pieces(self) -> int:
         """How many pieces it has."""
-        return (self.left > 0.0) + (self.first > 0.0) + self.whole + (self.last > 0.0) + (self.right > 0.0)
+        return (
+            (self.left > 0.0)
+            + (self.first > 0.0)
+            + self.whole
+            + (self.last > 0.0)
+            + (self.right > 0.0)
+        )
 
     @property
     def lengths(self) -> Lengths:
         """Its pieces from the left."""
-        return tuple([n for n in (self.left, self.first, *(self.each,) * self.whole, self.last, self.right) if n])
+        return tuple(
+            [
+                n
+                for n in (self.left, self.first, *(self.each,) * self.whole, self.last, self.right)
+                if n
+            ]
+        )
 
 
 @dataclass(frozen=True)
@@ -94,7 +106,10 @@ class Place:
     def varied(self) -> Mapping[Side, Sequence[float]]:
         """By side, the lengths that a corner piece has to differ from: the one before at its edge, and
         the next one where that has no choice."""
-        around = {side: (self.last.get((side, edge.x)), self.ahead.forced.get(side)) for side, edge in self.run.edges}
+        around = {
+            side: (self.last.get((side, edge.x)), self.ahead.forced.get(side))
+            for side, edge in self.run.edges
+        }
         return {side: [n for n in others if n is not None] for side, others in around.items()}
 
 
@@ -132,7 +147,15 @@ def _divisions(place: Place, *, strict: bool) -> list[Way]:
                     found[sign] = Way(broken, left, first, whole, last, right, sizes.panel)
         elif left and right and flat >= -EXACT_IN:
             cost, near = _at_corners(place, left, right)
-            found[*key, 0] = Way(_broken(place, left, 0.0, -1, cost, near, enough), left, 0.0, 0, 0.0, right, sizes.panel)
+            found[*key, 0] = Way(
+                _broken(place, left, 0.0, -1, cost, near, enough),
+                left,
+                0.0,
+                0,
+                0.0,
+                right,
+                sizes.panel,
+            )
     return list(found.values())
 
 
@@ -154,7 +177,15 @@ def _in_need(place: Place) -> Way:
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
     flats = count - (left > 0.0) - (right > 0.0)
-    return Way(BROKEN_IN, left, each if flats else 0.0, max(0, flats - 2), each if flats > 1 else 0.0, right, each)
+    return Way(
+        BROKEN_IN,
+        left,
+        each if flats else 0.0,
+        max(0, flats - 2),
+        each if flats > 1 else 0.0,
+        right,
+        each,
+    )
 
 
 def _unique(values: Iterable[float]) -> list[float]:
@@ -172,7 +203,9 @@ def _corner_pieces(place: Place, *, strict: bool) -> Iterator[tuple[float, float
         return (n for n in lengths if not strict or _keeps_rules(place, side, n))
 
     lefts = list(kept("left", _corner_lengths(place, "left"))) if run.left == "corner" else [0.0]
-    rights = list(kept("right", _corner_lengths(place, "right"))) if run.right == "corner" else [0.0]
+    rights = (
+        list(kept("right", _corner_lengths(place, "right"))) if run.right == "corner" else [0.0]
+    )
     if not run.left == run.right == "corner":
         yield from ((a, b) for a in lefts for b in rights)
         return
@@ -182,14 +215,19 @@ def _corner_pieces(place: Place, *, strict: bool) -> Iterator[tuple[float, float
         beside = _within([*_filling(place, run.length - a), whole - a], sizes)
         yield from ((a, b) for b in kept("right", _unique([*beside, *halves])))
     for b in rights:
-        yield from ((a, b) for a in kept("left", _within([*_filling(place, run.length - b), whole - b], sizes)))
+        yield from (
+            (a, b)
+            for a in kept("left", _within([*_filling(place, run.length - b), whole - b], sizes))
+        )
 
 
 def _keeps_rules(place: Place, side: Side, length: float) -> bool:
     """Whether a corner piece of the length varies from its neighbours, and its joint keeps the stagger."""
     vary, stagger = place.sizes.vary - EXACT_IN, place.sizes.stagger - EXACT_IN
     at = length if side == "left" else place.run.length - length
-    return all([abs(n - length) >= vary for n in place.varied.get(side, ())]) and all([abs(x - at) >= stagger for x in place.below])
+    return all([abs(n - length) >= vary for n in place.varied.get(side, ())]) and all(
+        [abs(x - at) >= stagger for x in place.below]
+    )
 
 
 def _corner_lengths(place: Place, side: Side) -> list[float]:
@@ -201,7 +239,11 @@ def _corner_lengths(place: Place, side: Side) -> list[float]:
         raw += [at - sizes.stagger, at + sizes.stagger]
     edge = run.left_edge if side == "left" else run.right_edge
     before = place.last.get((side, edge.x)) if edge else None
-    raw += [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary] if before is None else [before - sizes.vary, before + sizes.vary]
+    raw += (
+        [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary]
+        if before is None
+        else [before - sizes.vary, before + sizes.vary]
+    )
     return _within(raw, sizes)
 
 
@@ -234,7 +276,12 @@ def _flat_divisions(place: Place, start: float, m: float) -> Iterator[tuple[floa
     if not beside_corner or len(residues) > 1:
         raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
     if not beside_corner:
-        raw += [panel / 2.0, panel / 3.0, panel - panel / 3.0, *[x - place.run.x0 - start for x in place.run.notches]]
+        raw += [
+            panel / 2.0,
+            panel / 3.0,
+            panel - panel / 3.0,
+            *[x - place.run.x0 - start for x in place.run.notches],
+        ]
     rests = _unique([t % panel for t in raw])
     most = min(panel, m - least) + EXACT_IN
     for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
@@ -268,11 +315,15 @@ def _at_corners(place: Place, left: float, right: float) -> tuple[float, float]:
         if length:
             cost += REPEATED_IN * sum([abs(n - length) < vary for n in place.varied.get(side, ())])
     joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
-    cost += _NARROW_IN * sum([_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints])
+    cost += _NARROW_IN * sum(
+        [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
+    )
     return cost, min([abs(x - u) for u in place.below for x in joints], default=sizes.panel / 2.0)
 
 
-def _broken(place: Place, start: float, first: float, whole: int, cost: float, near: float, enough: float) -> float:
+def _broken(
+    place: Place, start: float, first: float, whole: int, cost: float, near: float, enough: float
+) -> float:
     """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it.
 
     Where a joint is nearer than ``enough`` to one below, it is not asked which is nearest.
@@ -284,7 +335,9 @@ def _broken(place: Place, start: float, first: float, whole: int, cost: float, n
             near = min(near, _nearest(place, at, whole, enough))
         for notch in place.run.notches:
             off = notch - place.run.x0 - at
-            cost += _NARROW_IN * _is_narrow(off - panel * max(0, min(whole, round(off / panel))), place.sizes)
+            cost += _NARROW_IN * _is_narrow(
+                off - panel * max(0, min(whole, round(off / panel))), place.sizes
+            )
     if not place.below and not place.run.notches:
         return cost
     if near < stagger - EXACT_IN:

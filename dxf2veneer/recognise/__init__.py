@@ -1,9 +1,9 @@
 """From shapes on named layers to walls, openings, side edges and corners.
 
-    outlines.py   which closed outlines are sound; doubled, crossing, nested ones
-    openings.py   which opening belongs to which wall, and what kind it is
-    corners.py    marks at side edges, and the pairing of corners
-    marks.py      caps, level lines, names
+outlines.py   which closed outlines are sound; doubled, crossing, nested ones
+openings.py   which opening belongs to which wall, and what kind it is
+corners.py    marks at side edges, and the pairing of corners
+marks.py      caps, level lines, names
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ import dataclasses
 from collections.abc import Sequence
 from pathlib import Path
 
+from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
-from dxf2veneer.job import Job
 from dxf2veneer.model import CornerKind, Drawing, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import mark_edges, pair_corners
@@ -49,25 +49,43 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     walls = find_walls(on(layers.wall), job, notices)
     if not walls:
         notices.append(Notice("NO_WALL", f"{Path(drawing.file).name} has no usable wall outline"))
-    walls = [dataclasses.replace(w, id=f"W{i}", drawing=drawing.index) for i, w in enumerate(walls, first)]
+    walls = [
+        dataclasses.replace(w, id=f"W{i}", drawing=drawing.index)
+        for i, w in enumerate(walls, first)
+    ]
     kinds: dict[OpeningKind, tuple[str, ...]] = {
         "door": layers.door,
         "window": layers.window,
         "vent": layers.vent,
         "fixture": layers.fixture,
     }
-    candidates = [s for s in drawing.shapes if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))]
+    candidates = [
+        s
+        for s in drawing.shapes
+        if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))
+    ]
     walls = assign_openings(walls, candidates, kinds, job, notices)
-    corners: dict[CornerKind, tuple[str, ...]] = {"outside": layers.outside_corner, "inside": layers.inside_corner, "mitre": layers.bay}
+    corners: dict[CornerKind, tuple[str, ...]] = {
+        "outside": layers.outside_corner,
+        "inside": layers.inside_corner,
+        "mitre": layers.bay,
+    }
     walls = mark_edges(
         walls,
         {kind: on(patterns) for kind, patterns in corners.items()},
-        {kind: [t for t in drawing.labels if layer_matches(t.layer, patterns)] for kind, patterns in corners.items()},
+        {
+            kind: [t for t in drawing.labels if layer_matches(t.layer, patterns)]
+            for kind, patterns in corners.items()
+        },
         settings,
         notices,
     )
     walls = mark_caps(walls, on(layers.cap), settings.edge_tolerance, notices)
     walls = give_levels(walls, on(layers.level), notices)
-    walls = name_walls(walls, [t for t in drawing.labels if layer_matches(t.layer, layers.name)], notices)
-    walls = [w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls]
+    walls = name_walls(
+        walls, [t for t in drawing.labels if layer_matches(t.layer, layers.name)], notices
+    )
+    walls = [
+        w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls
+    ]
     return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]

@@ -12,14 +12,18 @@ import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
+from dxf2veneer.config.job import Recognise
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.job import Recognise
 from dxf2veneer.model import Corner, CornerKind, Edge, EdgeKind, Label, Shape, Side, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import length_text
+from dxf2veneer.wording.measures import length_text
 
-_NAMES: Mapping[CornerKind, str] = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}
+_NAMES: Mapping[CornerKind, str] = {
+    "outside": "outside corner",
+    "inside": "inside corner",
+    "mitre": "bay corner",
+}
 _LEAST_IN = 0.01
 
 
@@ -59,26 +63,52 @@ def mark_edges(
     for mark in marks:
         if mark.handle not in used:
             at = (mark.x, (mark.y0 + mark.y1) / 2)
-            notices.append(Notice("CORNER_MARK_UNUSED", f"{_NAMES[mark.kind]} mark lies at no upright edge of a wall", layer=mark.layer, handle=mark.handle, at_in=at))
+            notices.append(
+                Notice(
+                    "CORNER_MARK_UNUSED",
+                    f"{_NAMES[mark.kind]} mark lies at no upright edge of a wall",
+                    layer=mark.layer,
+                    handle=mark.handle,
+                    at_in=at,
+                )
+            )
     return result
 
 
-def _marks(kind: CornerKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise) -> list[_Mark]:
+def _marks(
+    kind: CornerKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise
+) -> list[_Mark]:
     boxes = [s.path.box for s in lines]
     owner: dict[int, tuple[float, str]] = {}
     for label in labels:
-        reach, nearest = min(((_reach(label.at, box), i) for i, box in enumerate(boxes)), default=(math.inf, -1))
-        if reach <= settings.tag_reach and label.text.strip() and (reach, label.text) < owner.get(nearest, (math.inf, "")):
+        reach, nearest = min(
+            ((_reach(label.at, box), i) for i, box in enumerate(boxes)), default=(math.inf, -1)
+        )
+        if (
+            reach <= settings.tag_reach
+            and label.text.strip()
+            and (reach, label.text) < owner.get(nearest, (math.inf, ""))
+        ):
             owner[nearest] = (reach, label.text)
     return [
-        _Mark(kind, (x0 + x1) / 2, y0, y1, shape.handle, shape.layer, owner[i][1].strip().upper() if i in owner else None)
+        _Mark(
+            kind,
+            (x0 + x1) / 2,
+            y0,
+            y1,
+            shape.handle,
+            shape.layer,
+            owner[i][1].strip().upper() if i in owner else None,
+        )
         for i, (shape, (x0, y0, x1, y1)) in enumerate(zip(lines, boxes, strict=True))
     ]
 
 
 def _reach(point: Point, box: tuple[float, float, float, float]) -> float:
     x0, y0, x1, y1 = box
-    return math.hypot(max(x0 - point[0], 0.0, point[0] - x1), max(y0 - point[1], 0.0, point[1] - y1))
+    return math.hypot(
+        max(x0 - point[0], 0.0, point[0] - x1), max(y0 - point[1], 0.0, point[1] - y1)
+    )
 
 
 def _plain_edges(wall: Wall, settings: Recognise) -> list[Edge]:
@@ -87,7 +117,15 @@ def _plain_edges(wall: Wall, settings: Recognise) -> list[Edge]:
         if side.what in ("left", "right"):
             (xa, ya), (xb, yb) = side.segment.start, side.segment.end
             kind: EdgeKind = "butt" if side.is_riser or settings.edge_kind == "butt" else "end"
-            edges.append(Edge("left" if side.what == "left" else "right", (xa + xb) / 2, min(ya, yb), max(ya, yb), kind))
+            edges.append(
+                Edge(
+                    "left" if side.what == "left" else "right",
+                    (xa + xb) / 2,
+                    min(ya, yb),
+                    max(ya, yb),
+                    kind,
+                )
+            )
     return edges
 
 
@@ -108,7 +146,11 @@ def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[s
             high = part.y1 if part.y1 - high <= tolerance_in else high
             if low > part.y0:
                 split.append(dataclasses.replace(part, y1=low))
-            split.append(dataclasses.replace(part, y0=low, y1=high, kind=mark.kind, tag=mark.tag, handle=mark.handle))
+            split.append(
+                dataclasses.replace(
+                    part, y0=low, y1=high, kind=mark.kind, tag=mark.tag, handle=mark.handle
+                )
+            )
             if high < part.y1:
                 split.append(dataclasses.replace(part, y0=high))
         parts = split
@@ -128,8 +170,15 @@ def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Cor
     edge of another lie on one line. What finds no partner counts by itself and is told.
     """
     notices: list[Notice] = []
-    edges: dict[_At, Edge] = {(w, e): edge for w, wall in enumerate(walls) for e, edge in enumerate(wall.edges) if edge.kind in _NAMES}
-    groups = _by_tag(walls, edges, notices) + _by_line(walls, {at: e for at, e in edges.items() if e.tag is None})
+    edges: dict[_At, Edge] = {
+        (w, e): edge
+        for w, wall in enumerate(walls)
+        for e, edge in enumerate(wall.edges)
+        if edge.kind in _NAMES
+    }
+    groups = _by_tag(walls, edges, notices) + _by_line(
+        walls, {at: e for at, e in edges.items() if e.tag is None}
+    )
     groups.sort(key=min)
     corners: list[Corner] = []
     named: dict[_At, str] = {}
@@ -138,7 +187,13 @@ def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Cor
         corners.append(corner)
         named.update(dict.fromkeys(group, corner.id))
     paired = [
-        dataclasses.replace(wall, edges=tuple(dataclasses.replace(edge, corner=named.get((w, e))) for e, edge in enumerate(wall.edges)))
+        dataclasses.replace(
+            wall,
+            edges=tuple(
+                dataclasses.replace(edge, corner=named.get((w, e)))
+                for e, edge in enumerate(wall.edges)
+            ),
+        )
         for w, wall in enumerate(walls)
     ]
     return paired, corners, notices
@@ -149,9 +204,13 @@ def _kind(edge: Edge) -> CornerKind:
     return next(kind for kind in _NAMES if kind == edge.kind)
 
 
-def _by_tag(walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]) -> list[list[_At]]:
+def _by_tag(
+    walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]
+) -> list[list[_At]]:
     """Groups of edges that bear one tag: the right edge of one elevation, the left edge of another."""
-    tagged: dict[tuple[CornerKind, str], dict[str, list[_At]]] = defaultdict(lambda: defaultdict(list))
+    tagged: dict[tuple[CornerKind, str], dict[str, list[_At]]] = defaultdict(
+        lambda: defaultdict(list)
+    )
     for at, edge in edges.items():
         if edge.tag is not None:
             tagged[_kind(edge), edge.tag][edge.side].append(at)
@@ -166,7 +225,14 @@ def _by_tag(walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Noti
         groups += list(apart.values())
         places = ", ".join(f"{walls[w].id} {side}" for w, side in apart)
         first = edges[next(iter(apart.values()))[0]]
-        notices.append(Notice("CORNER_TAG_CLASH", f"tag {tag} stands at {places}, which is no one {_NAMES[kind]}; each counts by itself", handle=first.handle, at_in=(first.x, first.y0)))
+        notices.append(
+            Notice(
+                "CORNER_TAG_CLASH",
+                f"tag {tag} stands at {places}, which is no one {_NAMES[kind]}; each counts by itself",
+                handle=first.handle,
+                at_in=(first.x, first.y0),
+            )
+        )
     return groups
 
 
@@ -201,7 +267,14 @@ def _one_line(walls: Sequence[Wall], at: _At, edge: Edge, other: _At, second: Ed
     return abs(edge.x - second.x) <= _LEAST_IN and overlap > _LEAST_IN
 
 
-def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mapping[_At, Edge], show: str, notices: list[Notice]) -> Corner:
+def _corner(
+    id_: str,
+    group: Sequence[_At],
+    walls: Sequence[Wall],
+    edges: Mapping[_At, Edge],
+    show: str,
+    notices: list[Notice],
+) -> Corner:
     """The corner of a group of edges, telling where it is unpaired or its edges differ in height."""
     runs: dict[Side, float] = defaultdict(float)
     for at in group:
@@ -213,12 +286,20 @@ def _corner(id_: str, group: Sequence[_At], walls: Sequence[Wall], edges: Mappin
 
     def tell(code: str, message: str) -> None:
         at = (first.x, (first.y0 + first.y1) / 2)
-        notices.append(Notice(code, message, drawing=walls[group[0][0]].drawing, handle=first.handle, at_in=at))
+        notices.append(
+            Notice(code, message, drawing=walls[group[0][0]].drawing, handle=first.handle, at_in=at)
+        )
 
     if len(runs) == 1:
         wall, side = ordered[0]
-        tell("CORNER_UNPAIRED", f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {length_text(runs[side], show)} by itself")
+        tell(
+            "CORNER_UNPAIRED",
+            f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {length_text(runs[side], show)} by itself",
+        )
     elif abs(runs["left"] - runs["right"]) > 0.5:
         heights = " and ".join(f"{wall} {length_text(runs[side], show)}" for wall, side in ordered)
-        tell("CORNER_HEIGHTS_DIFFER", f"the edges of {_NAMES[kind]} {id_} differ in height: {heights}")
+        tell(
+            "CORNER_HEIGHTS_DIFFER",
+            f"the edges of {_NAMES[kind]} {id_} differ in height: {heights}",
+        )
     return Corner(id_, kind, max(runs.values()), tuple(ordered), first.tag)

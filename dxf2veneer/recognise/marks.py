@@ -8,9 +8,9 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry import Point as ShapelyPoint
 
+from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Segment
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
-from dxf2veneer.job_values import Window
 from dxf2veneer.model import CapMark, Label, Shape, Wall
 from dxf2veneer.notices import Notice
 
@@ -18,7 +18,9 @@ _BELOW_IN = 0.01
 """How far under a cap's line the veneer that it covers is looked for."""
 
 
-def mark_caps(walls: Sequence[Wall], lines: Sequence[Shape], tolerance_in: float, notices: list[Notice]) -> list[Wall]:
+def mark_caps(
+    walls: Sequence[Wall], lines: Sequence[Shape], tolerance_in: float, notices: list[Notice]
+) -> list[Wall]:
     """The walls with the stretches of cap that lines on the cap layer mark in them.
 
     A line within the tolerance of a level top edge is that edge. Openings interrupt a cap.
@@ -26,12 +28,23 @@ def mark_caps(walls: Sequence[Wall], lines: Sequence[Shape], tolerance_in: float
     marked: dict[str, list[CapMark]] = {w.id: [] for w in walls}
     for shape in lines:
         level = [s for s in shape.path.segments if _is_level(s)]
-        found = {w.id: [cap for s in level for cap in _caps(w, s, shape.handle, tolerance_in)] for w in walls}
+        found = {
+            w.id: [cap for s in level for cap in _caps(w, s, shape.handle, tolerance_in)]
+            for w in walls
+        }
         for wall, caps in found.items():
             marked[wall] += caps
         if not any(found.values()):
             x0, y0, x1, y1 = shape.path.box
-            notices.append(Notice("CAP_MARK_UNUSED", "cap line marks no level top of veneer in any wall", layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, (y0 + y1) / 2)))
+            notices.append(
+                Notice(
+                    "CAP_MARK_UNUSED",
+                    "cap line marks no level top of veneer in any wall",
+                    layer=shape.layer,
+                    handle=shape.handle,
+                    at_in=((x0 + x1) / 2, (y0 + y1) / 2),
+                )
+            )
     return [dataclasses.replace(w, caps=_joined(marked[w.id])) for w in walls]
 
 
@@ -43,7 +56,11 @@ def _is_level(segment: Segment) -> bool:
 def _caps(wall: Wall, segment: Segment, handle: str, tolerance_in: float) -> list[CapMark]:
     (xa, ya), (xb, yb) = segment.start, segment.end
     y, low, high = (ya + yb) / 2, min(xa, xb), max(xa, xb)
-    tops = [s.segment.start[1] for s in boundary(wall.region) if s.what == "top" and _over(s.segment, low, high)]
+    tops = [
+        s.segment.start[1]
+        for s in boundary(wall.region)
+        if s.what == "top" and _over(s.segment, low, high)
+    ]
     y = min((t for t in tops if abs(t - y) <= tolerance_in), key=lambda t: abs(t - y), default=y)
     solid = wall.region.difference(*(o.region for o in wall.openings))
     stretches = level_stretches(solid, y - _BELOW_IN)
@@ -52,7 +69,9 @@ def _caps(wall: Wall, segment: Segment, handle: str, tolerance_in: float) -> lis
 
 
 def _over(segment: Segment, low: float, high: float) -> bool:
-    return min(segment.start[0], segment.end[0]) < high and max(segment.start[0], segment.end[0]) > low
+    return (
+        min(segment.start[0], segment.end[0]) < high and max(segment.start[0], segment.end[0]) > low
+    )
 
 
 def _joined(caps: Sequence[CapMark]) -> tuple[CapMark, ...]:
@@ -71,11 +90,23 @@ def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Not
     levels: dict[str, list[float]] = {w.id: [] for w in walls}
     for shape in lines:
         x0, y0, x1, y1 = shape.path.box
-        crossed = [w for w in walls if x0 < w.box[2] and x1 > w.box[0] and w.box[1] - _reach(w) <= (y0 + y1) / 2 <= w.box[3]]
+        crossed = [
+            w
+            for w in walls
+            if x0 < w.box[2] and x1 > w.box[0] and w.box[1] - _reach(w) <= (y0 + y1) / 2 <= w.box[3]
+        ]
         for wall in crossed if y1 - y0 <= LEVEL_SLOPE * (x1 - x0) else ():
             levels[wall.id].append((y0 + y1) / 2)
         if not crossed or y1 - y0 > LEVEL_SLOPE * (x1 - x0):
-            notices.append(Notice("LEVEL_UNUSED", "level line is not level or crosses no wall", layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, (y0 + y1) / 2)))
+            notices.append(
+                Notice(
+                    "LEVEL_UNUSED",
+                    "level line is not level or crosses no wall",
+                    layer=shape.layer,
+                    handle=shape.handle,
+                    at_in=((x0 + x1) / 2, (y0 + y1) / 2),
+                )
+            )
     return [dataclasses.replace(w, level_y=min(levels[w.id], default=None)) for w in walls]
 
 
@@ -100,12 +131,31 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
         outer = [t for t in own if id(t) not in taken] or own
         if len(outer) > 1:
             first, listed = outer[0], ", ".join(t.text.strip() for t in outer)
-            notices.append(Notice("NAMES_SEVERAL", f"{wall.id} holds several names: {listed}; the first was used", layer=first.layer, handle=first.handle, at_in=first.at))
-        openings = tuple(dataclasses.replace(o, name=_name([t for t in inside[o.id] if t not in outer[:1]])) for o in wall.openings)
+            notices.append(
+                Notice(
+                    "NAMES_SEVERAL",
+                    f"{wall.id} holds several names: {listed}; the first was used",
+                    layer=first.layer,
+                    handle=first.handle,
+                    at_in=first.at,
+                )
+            )
+        openings = tuple(
+            dataclasses.replace(o, name=_name([t for t in inside[o.id] if t not in outer[:1]]))
+            for o in wall.openings
+        )
         result.append(dataclasses.replace(wall, name=_name(outer), openings=openings))
     for label in texts:
         if id(label) not in used:
-            notices.append(Notice("NAME_UNUSED", f"text {label.text.strip()!r} lies in no wall", layer=label.layer, handle=label.handle, at_in=label.at))
+            notices.append(
+                Notice(
+                    "NAME_UNUSED",
+                    f"text {label.text.strip()!r} lies in no wall",
+                    layer=label.layer,
+                    handle=label.handle,
+                    at_in=label.at,
+                )
+            )
     return result
 
 
@@ -113,7 +163,9 @@ def window_name(wall: Wall, windows: Sequence[Window]) -> str:
     """The name of the first window that holds the middle of a wall; empty where none does."""
     x0, y0, x1, y1 = wall.box
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
-    return next((w.name for w in windows if w.box[0] <= x <= w.box[2] and w.box[1] <= y <= w.box[3]), "")
+    return next(
+        (w.name for w in windows if w.box[0] <= x <= w.box[2] and w.box[1] <= y <= w.box[3]), ""
+    )
 
 
 def _name(labels: Sequence[Label]) -> str:

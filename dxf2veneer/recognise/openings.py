@@ -7,15 +7,16 @@ from collections.abc import Mapping, Sequence
 
 import shapely
 
+from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_heights
 from dxf2veneer.geometry.chords import FLATTEN_IN
-from dxf2veneer.job import Job
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.outlines import SAME_IN, centre, is_crumb, sound_outlines
-from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import area_text, length_text
 
 
 def assign_openings(
@@ -40,7 +41,12 @@ def assign_openings(
         _tell_place(shape, region, parts, job.output.display, notices)
         for wall, part in parts:
             outlines[wall.id].append((shape, part))
-    return [dataclasses.replace(w, openings=_numbered(w, _openings(w, outlines[w.id], kinds, job, notices))) for w in walls]
+    return [
+        dataclasses.replace(
+            w, openings=_numbered(w, _openings(w, outlines[w.id], kinds, job, notices))
+        )
+        for w in walls
+    ]
 
 
 def _openings(
@@ -61,21 +67,35 @@ def _openings(
     return list(found.values())
 
 
-def _tell_place(shape: Shape, region: Region, parts: Sequence[tuple[Wall, Region]], show: str, notices: list[Notice]) -> None:
+def _tell_place(
+    shape: Shape,
+    region: Region,
+    parts: Sequence[tuple[Wall, Region]],
+    show: str,
+    notices: list[Notice],
+) -> None:
     """Tell where an opening lies outside every wall, beyond one, or across several."""
 
     def tell(code: str, message: str) -> None:
-        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region)))
+        notices.append(
+            Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region))
+        )
 
     if not parts:
-        tell("OPENING_OUTSIDE_WALL", f"opening of {area_text(square_feet(region.area), show)} lies in no wall and was not counted")
+        tell(
+            "OPENING_OUTSIDE_WALL",
+            f"opening of {area_text(square_feet(region.area), show)} lies in no wall and was not counted",
+        )
         return
     ids = ", ".join(w.id for w, _ in parts)
     if len(parts) > 1:
         tell("OPENING_SPLIT", f"opening lies across {ids}")
     beyond = region.difference(*(w.region for w, _ in parts))
     if not is_crumb(beyond):
-        tell("OPENING_PARTLY_OUTSIDE", f"{area_text(square_feet(beyond.area), show)} of the opening lie outside {ids} and were not counted")
+        tell(
+            "OPENING_PARTLY_OUTSIDE",
+            f"{area_text(square_feet(beyond.area), show)} of the opening lie outside {ids} and were not counted",
+        )
 
 
 def _opening(
@@ -95,7 +115,9 @@ def _opening(
         code = "OPENING_NESTED" if nested else "OPENINGS_OVERLAP"
         words = "lies inside" if nested else "overlaps"
         message = f"opening outline {words} opening {', '.join(h for o in shared for h in o.handles)} in {wall.id}"
-        notices.append(Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+        notices.append(
+            Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(part))
+        )
         if nested:
             return None
     touches = _touches_base(part, wall, tolerance_in)
@@ -103,23 +125,45 @@ def _opening(
     if kind is None:
         kind = "door" if touches else "window"
         if touches:
-            notices.append(Notice("DOOR_ASSUMED", f"opening in {wall.id} touches the base and was taken for a door", layer=shape.layer, handle=shape.handle, at_in=centre(part)))
+            notices.append(
+                Notice(
+                    "DOOR_ASSUMED",
+                    f"opening in {wall.id} touches the base and was taken for a door",
+                    layer=shape.layer,
+                    handle=shape.handle,
+                    at_in=centre(part),
+                )
+            )
     return Opening("", kind, "", shape.handles, rest, touches)
 
 
-def _down_to_base(shape: Shape, region: Region, walls: Sequence[Wall], job: Job, notices: list[Notice]) -> Region:
+def _down_to_base(
+    shape: Shape, region: Region, walls: Sequence[Wall], job: Job, notices: list[Notice]
+) -> Region:
     """A picked opening taken down to the base where a floor line or threshold stops it just above."""
     _, bottom, _, _ = region.box
-    feet = [s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom]
+    feet = [
+        s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom
+    ]
     if not feet or not job.recognise.door_reach:
         return region
     x0 = min(min(s.start[0], s.end[0]) for s in feet)
     x1 = max(max(s.start[0], s.end[0]) for s in feet)
     for wall in walls:
-        base = max((y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom)
+        base = max(
+            (y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom
+        )
         if SAME_IN < bottom - base <= job.recognise.door_reach:
             message = f"opening in {wall.id} ends {length_text(bottom - base, job.output.display)} above the base and was taken down to it"
-            notices.append(Notice("DOOR_EXTENDED", message, layer=shape.layer, handle=shape.handle, at_in=((x0 + x1) / 2, bottom)))
+            notices.append(
+                Notice(
+                    "DOOR_EXTENDED",
+                    message,
+                    layer=shape.layer,
+                    handle=shape.handle,
+                    at_in=((x0 + x1) / 2, bottom),
+                )
+            )
             return region.union(Region.box_of(x0, base, x1, bottom))
     return region
 
@@ -129,7 +173,10 @@ def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
     bottom = part.box[1]
     flat = [p for path in part.paths for p in path.flatten(rise_in=FLATTEN_IN)]
     xs = [x for x, y in flat if y - bottom <= tolerance_in]
-    return any(abs(bottom - y) <= tolerance_in for y in base_heights(wall.region, (min(xs) + max(xs)) / 2.0))
+    return any(
+        abs(bottom - y) <= tolerance_in
+        for y in base_heights(wall.region, (min(xs) + max(xs)) / 2.0)
+    )
 
 
 def _numbered(wall: Wall, openings: Sequence[Opening]) -> tuple[Opening, ...]:

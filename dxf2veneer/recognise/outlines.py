@@ -9,12 +9,13 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry import LinearRing
 
+from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.geometry.chords import FLATTEN_IN
-from dxf2veneer.job import Job
 from dxf2veneer.model import Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import area_text, length_text
 
 SAME_IN = 0.01
 """Outlines whose boundaries differ by less are doubled; areas under SAME_IN x perimeter are rounding."""
@@ -31,7 +32,9 @@ def is_crumb(part: Region) -> bool:
     return part.area <= SAME_IN * part.perimeter
 
 
-def sound_outlines(shapes: Sequence[Shape], what: str, show: str, notices: list[Notice]) -> list[tuple[Shape, Region]]:
+def sound_outlines(
+    shapes: Sequence[Shape], what: str, show: str, notices: list[Notice]
+) -> list[tuple[Shape, Region]]:
     """The closed outlines that enclose an area and don't cross themselves, each once.
 
     The rest is told in notices: open, without area, crossing itself, doubled. Largest first, then
@@ -49,13 +52,20 @@ def sound_outlines(shapes: Sequence[Shape], what: str, show: str, notices: list[
     cells: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
     for shape, region in found:
         column, row = (math.floor(c) for c in region.box[:2])
-        near = sorted(i for dx in (-1, 0, 1) for dy in (-1, 0, 1) for i in cells.get((column + dx, row + dy), ()))
+        near = sorted(
+            i
+            for dx in (-1, 0, 1)
+            for dy in (-1, 0, 1)
+            for i in cells.get((column + dx, row + dy), ())
+        )
         twin = next((kept[i][0] for i in near if _same(kept[i][1], region)), None)
         if twin is None:
             cells[column, row].append(len(kept))
             kept.append((shape, region))
         else:
-            notices.append(_notice("DOUBLED_OUTLINE", f"{what} outline is the same as {twin.handle}", shape))
+            notices.append(
+                _notice("DOUBLED_OUTLINE", f"{what} outline is the same as {twin.handle}", shape)
+            )
     return kept
 
 
@@ -73,7 +83,13 @@ def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list
             kept.append((shape, region))
             continue
         code = "NESTED_WALL" if nested == "report" else "NESTED_WALL_ASKED"
-        notices.append(_notice(code, f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}", shape))
+        notices.append(
+            _notice(
+                code,
+                f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}",
+                shape,
+            )
+        )
         if nested in ("hole", "separate"):
             host = hosts[-1]
             kept[host] = (kept[host][0], kept[host][1].difference(region))
@@ -97,7 +113,13 @@ _TREATED = {
 
 def _notice(code: str, message: str, shape: Shape, at: Point | None = None) -> Notice:
     x0, y0, x1, y1 = shape.path.box
-    return Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=at or ((x0 + x1) / 2, (y0 + y1) / 2))
+    return Notice(
+        code,
+        message,
+        layer=shape.layer,
+        handle=shape.handle,
+        at_in=at or ((x0 + x1) / 2, (y0 + y1) / 2),
+    )
 
 
 def _trouble(shape: Shape, what: str, show: str) -> Notice | None:
@@ -106,7 +128,12 @@ def _trouble(shape: Shape, what: str, show: str) -> Notice | None:
     if not path.closed:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
         gap = shapely.distance(shapely.Point(start), shapely.Point(end))
-        return _notice("OPEN_OUTLINE", f"{what} outline is open: its ends are {length_text(gap, show)} apart", shape, end)
+        return _notice(
+            "OPEN_OUTLINE",
+            f"{what} outline is open: its ends are {length_text(gap, show)} apart",
+            shape,
+            end,
+        )
     least = SAME_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
     is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
     crossing = None if is_flat else _crossing(path)
@@ -144,4 +171,11 @@ def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], show: str, notices: lis
         for other, second in kept[:i]:
             common = region.intersection(second)
             if not is_crumb(common):
-                notices.append(_notice("WALLS_OVERLAP", f"wall outline overlaps wall {other.handle} by {area_text(square_feet(common.area), show)}", shape, centre(common)))
+                notices.append(
+                    _notice(
+                        "WALLS_OVERLAP",
+                        f"wall outline overlaps wall {other.handle} by {area_text(square_feet(common.area), show)}",
+                        shape,
+                        centre(common),
+                    )
+                )

@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from dxf2veneer.escaping import for_markup, for_script, visible
+from dxf2veneer.textio.escaping import for_markup, for_script, visible
 
 _VOID = frozenset({"br", "col", "input", "link", "meta"})
 _PLACES = 3
@@ -30,7 +30,9 @@ def escaped(text: str) -> Markup:
     return Markup(for_markup(text))
 
 
-def tag(name: str, attributes: dict[str, str | float | None] | None = None, *content: str) -> Markup:
+def tag(
+    name: str, attributes: dict[str, str | float | None] | None = None, *content: str
+) -> Markup:
     """One element. Attributes that are None are left out; texts are escaped."""
     words = [name]
     for key, value in (attributes or {}).items():
@@ -38,7 +40,9 @@ def tag(name: str, attributes: dict[str, str | float | None] | None = None, *con
             text = value if isinstance(value, str) else number(value)
             words.append(f'{key}="{escaped(text)}"')
     inside = "".join(map(escaped, content))
-    return Markup(f"<{' '.join(words)}>" if name in _VOID else f"<{' '.join(words)}>{inside}</{name}>")
+    return Markup(
+        f"<{' '.join(words)}>" if name in _VOID else f"<{' '.join(words)}>{inside}</{name}>"
+    )
 
 
 def joined(parts: Iterable[str]) -> Markup:

@@ -10,7 +10,8 @@ import math
 from dataclasses import dataclass
 
 from dxf2veneer.model import Drawing, Takeoff
-from dxf2veneer.units import MM_PER_INCH, feet_inches
+from dxf2veneer.units import MM_PER_INCH
+from dxf2veneer.wording.measures import feet_inches
 from dxf2veneer.writers.texts import LINE_STEP
 
 _TEXT, _LEAST = 3 / 32, 1 / 16
@@ -54,8 +55,12 @@ class Sizes:
         boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
         scale = output.plot_scale or _guess(boxes, course, output.display)
         metric = output.display == "metric"
-        text, least = (_TEXT_MM / MM_PER_INCH, _LEAST_MM / MM_PER_INCH) if metric else (_TEXT, _LEAST)
-        return cls(scale, output.plot_scale is None, text * scale, least * scale, course, output.display)
+        text, least = (
+            (_TEXT_MM / MM_PER_INCH, _LEAST_MM / MM_PER_INCH) if metric else (_TEXT, _LEAST)
+        )
+        return cls(
+            scale, output.plot_scale is None, text * scale, least * scale, course, output.display
+        )
 
     @property
     def in_course(self) -> float:
@@ -94,7 +99,9 @@ def fitting_scale(width: float, height: float, room: tuple[float, float], displa
 def _guess(boxes: list[tuple[float, float, float, float]], course: float, display: str) -> float:
     """The largest usual scale at which the largest wall fits a sheet, but none so small that a
     course could not hold a legible number."""
-    scales, least = (_METRIC_SCALES, _LEAST_MM / MM_PER_INCH) if display == "metric" else (_SCALES, _LEAST)
+    scales, least = (
+        (_METRIC_SCALES, _LEAST_MM / MM_PER_INCH) if display == "metric" else (_SCALES, _LEAST)
+    )
     width = max((x1 - x0 for x0, _, x1, _ in boxes), default=0.0)
     height = max((y1 - y0 for _, y0, _, y1 in boxes), default=0.0)
     legible = [s for s in scales if s * least * LINE_STEP <= course] or [scales[0]]

@@ -1,9 +1,9 @@
 """Stretches of a piece's outline: where it stands upright, and where a text has room inside it.
 
-         +------+
-        /       |   upright stretch at the right end, none at the left
-       /  room  |
-      +---------+
+   +------+
+  /       |   upright stretch at the right end, none at the left
+ /  room  |
++---------+
 """
 
 from __future__ import annotations

@@ -100,7 +100,10 @@ class Sheet:
         """Lines that belong together, moved as one by steps until none of them hides another text or
         stands nearer than ``gap`` above or below one."""
         tries = ([replace(line, y=line.y + n * step) for line in lines] for n in range(_MOST_STEPS))
-        found = next((block for block in tries if all(self.is_free(_apart(line, gap)) for line in block)), list(lines))
+        found = next(
+            (block for block in tries if all(self.is_free(_apart(line, gap)) for line in block)),
+            list(lines),
+        )
         for line in found:
             self.take(line.box)
         return found
@@ -115,7 +118,9 @@ class Sheet:
     @property
     def taken(self) -> list[Box]:
         """Every box that is taken, once."""
-        return list(dict.fromkeys((*self._vast, *(box for cell in self._cells.values() for box in cell))))
+        return list(
+            dict.fromkeys((*self._vast, *(box for cell in self._cells.values() for box in cell)))
+        )
 
 
 def _apart(line: Line, gap: float) -> Box:
@@ -127,7 +132,9 @@ def _apart(line: Line, gap: float) -> Box:
 
 def _is_vast(box: Box) -> bool:
     """Whether a box covers so many cells that it is looked at by itself."""
-    return (box[2] - box[0]) * (box[3] - box[1]) > _MOST_CELLS * _CELL * _CELL or max(box[2] - box[0], box[3] - box[1]) > _MOST_CELLS * _CELL
+    return (box[2] - box[0]) * (box[3] - box[1]) > _MOST_CELLS * _CELL * _CELL or max(
+        box[2] - box[0], box[3] - box[1]
+    ) > _MOST_CELLS * _CELL
 
 
 def _cells_of(box: Box) -> Iterator[tuple[int, int]]:

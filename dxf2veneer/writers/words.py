@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.escaping import legible, without_folder
 from dxf2veneer.model import (
     Conflict,
     Drawing,
@@ -20,7 +19,9 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Level, Notice, doubts
-from dxf2veneer.units import MM_PER_INCH, length_text, millimetres
+from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.units import MM_PER_INCH
+from dxf2veneer.wording.measures import length_text, millimetres
 
 EDGE_WORDS: dict[EdgeKind, str] = {
     "outside": "outside corner", "inside": "inside corner", "end": "finished end", "butt": "butts", "mitre": "bay, mitred",
@@ -58,7 +59,11 @@ def datum_of(wall: WallTakeoff) -> float:
 
 def datum_words(wall: WallTakeoff) -> str:
     """From where the heights of a wall's course lines are measured."""
-    return "heights above the level line" if datum_of(wall) == wall.wall.level_y else "heights above the lowest point of the base"
+    return (
+        "heights above the level line"
+        if datum_of(wall) == wall.wall.level_y
+        else "heights above the lowest point of the base"
+    )
 
 
 def cut_length(inches: float, display: str) -> str:
@@ -66,7 +71,13 @@ def cut_length(inches: float, display: str) -> str:
     if display == "metric":
         return f"{round(inches * MM_PER_INCH)}"
     whole, part = divmod(round(inches * 16), 16)
-    return f'{whole}"' if not part else f'{whole} {Fraction(part, 16)}"' if whole else f'{Fraction(part, 16)}"'
+    return (
+        f'{whole}"'
+        if not part
+        else f'{whole} {Fraction(part, 16)}"'
+        if whole
+        else f'{Fraction(part, 16)}"'
+    )
 
 
 def tape(inches: float, display: str) -> str:
@@ -86,7 +97,11 @@ def piece_name(wall: str, course: int, piece: int) -> str:
 
 def kind_words(piece: Piece) -> str:
     """What a piece is."""
-    words: list[str] = [] if piece.unit == "corner" and piece.kind in ("whole", "crosscut") else [_KINDS[piece.kind]]
+    words: list[str] = (
+        []
+        if piece.unit == "corner" and piece.kind in ("whole", "crosscut")
+        else [_KINDS[piece.kind]]
+    )
     if piece.unit == "corner":
         words.insert(0, f"corner piece, {'left' if piece.left == 'finished' else 'right'} hand")
     if piece.ripped and piece.kind != "ripped":
@@ -136,7 +151,10 @@ def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
     """An opening in two lines: its id and name or kind, and its size."""
     opening = measured.opening
     title = f"{opening.id.split('-')[-1]} {legible(opening.name) or opening.kind}"
-    return title, f"{length_text(measured.width, display)} × {length_text(measured.height, display)}"
+    return (
+        title,
+        f"{length_text(measured.width, display)} × {length_text(measured.height, display)}",
+    )
 
 
 def off_course(wall: WallTakeoff) -> list[Conflict]:
@@ -180,14 +198,19 @@ def wall_title(wall: WallTakeoff) -> str:
 
 def rule_words(broken: RuleBreak) -> str:
     """A rule that does not hold, with the plan's reason where it has one."""
-    why = broken.why or ("the ground leaves no choice" if broken.forced else "no reason is known: decide there")
+    why = broken.why or (
+        "the ground leaves no choice" if broken.forced else "no reason is known: decide there"
+    )
     return legible(f"{broken.rule}: {broken.message}. Why: {why}")
 
 
 def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
     """Where a notice is: file, layer, handle, place in the drawing's own coordinates."""
     drawing = next((d for d in drawings if d.index == notice.drawing), None)
-    words = [f"layer {notice.layer}" if notice.layer else "", f"handle {notice.handle}" if notice.handle else ""]
+    words = [
+        f"layer {notice.layer}" if notice.layer else "",
+        f"handle {notice.handle}" if notice.handle else "",
+    ]
     if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):
         x, y = (v / drawing.inches_per_unit for v in notice.at_in)
         words.append(f"at {x:g}, {y:g}")
@@ -214,6 +237,10 @@ def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
     if notice.at_in is None or notice.drawing is None or not all(map(math.isfinite, notice.at_in)):
         return None
     x, y = notice.at_in
-    away = [(max(x0 - x, x - x1, y0 - y, y - y1, 0.0), n) for n, w in enumerate(takeoff.walls_of(notice.drawing)) for x0, y0, x1, y1 in (w.wall.box,)]
+    away = [
+        (max(x0 - x, x - x1, y0 - y, y - y1, 0.0), n)
+        for n, w in enumerate(takeoff.walls_of(notice.drawing))
+        for x0, y0, x1, y1 in (w.wall.box,)
+    ]
     best = min(away, default=(math.inf, 0))
     return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= _REACH else None

@@ -45,7 +45,15 @@ def _wanted(number: int, handle: int) -> str:
 
 def _box(handle: int, layer: str, x: float, y: float, wide: float, high: float) -> str:
     corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
-    return _entity("LWPOLYLINE", handle, layer, "AcDbPolyline", (90, 4), (70, 1), *((c, v) for p in corners for c, v in zip((10, 20), p, strict=True)))
+    return _entity(
+        "LWPOLYLINE",
+        handle,
+        layer,
+        "AcDbPolyline",
+        (90, 4),
+        (70, 1),
+        *((c, v) for p in corners for c, v in zip((10, 20), p, strict=True)),
+    )
 
 
 def _other(number: int, chance: random.Random) -> str:
@@ -53,15 +61,46 @@ def _other(number: int, chance: random.Random) -> str:
     x, y = chance.uniform(0, 9e4), chance.uniform(0, 9e4)
     at = ((10, x), (20, y))
     if kind < 9:
-        return _entity("LINE", handle, layer, "AcDbLine", *at, (30, 0.0), (11, x + 9.5), (21, y + 4.25), (31, 0.0))
+        return _entity(
+            "LINE",
+            handle,
+            layer,
+            "AcDbLine",
+            *at,
+            (30, 0.0),
+            (11, x + 9.5),
+            (21, y + 4.25),
+            (31, 0.0),
+        )
     if kind < 13:
         return _box(handle, layer, x, y, 7.5, 3.25)
     if kind < 15:
         return _entity("CIRCLE", handle, layer, "AcDbCircle", *at, (30, 0.0), (40, 2.5))
     if kind < 17:
-        return _entity("ARC", handle, layer, "AcDbCircle", *at, (30, 0.0), (40, 2.5), (100, "AcDbArc"), (50, 15.0), (51, 90.0))
+        return _entity(
+            "ARC",
+            handle,
+            layer,
+            "AcDbCircle",
+            *at,
+            (30, 0.0),
+            (40, 2.5),
+            (100, "AcDbArc"),
+            (50, 15.0),
+            (51, 90.0),
+        )
     if kind < 19:
-        return _entity("TEXT", handle, layer, "AcDbText", *at, (30, 0.0), (40, 2.5), (1, f"NOTE {number}"), (100, "AcDbText"))
+        return _entity(
+            "TEXT",
+            handle,
+            layer,
+            "AcDbText",
+            *at,
+            (30, 0.0),
+            (40, 2.5),
+            (1, f"NOTE {number}"),
+            (100, "AcDbText"),
+        )
     return _entity("INSERT", handle, layer, "AcDbBlockReference", (2, "TREE"), *at, (30, 0.0))
 
 

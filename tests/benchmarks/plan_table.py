@@ -25,13 +25,18 @@ sys.path.insert(0, str(ROOT / "tests"))
 from builders import JOB  # noqa: E402  the folder of the tests is no package
 from houses import SEEDS, house, style_of  # noqa: E402
 
-from dxf2veneer.job import Job, load_job, with_settings  # noqa: E402
+from dxf2veneer.app.pipeline import take_off  # noqa: E402
+from dxf2veneer.config.job import Job, load_job, with_settings  # noqa: E402
 from dxf2veneer.model import CoursePlan, Takeoff  # noqa: E402
-from dxf2veneer.pipeline import take_off  # noqa: E402
 
 PAGE = ROOT / "docs" / "plan-table.md"
 TRACED = ROOT.parent / "shared" / "drawings" / "woodshed-front-traced.dxf"
-TRACED_LAYERS = {"wall": "VENEER-WALL", "opening": "VENEER-OPENING", "outside_corner": "VENEER-OUTSIDE-CORNER", "name": "VENEER-NAME"}
+TRACED_LAYERS = {
+    "wall": "VENEER-WALL",
+    "opening": "VENEER-OPENING",
+    "outside_corner": "VENEER-OUTSIDE-CORNER",
+    "name": "VENEER-NAME",
+}
 HEAD = (
     "drawing", "walls", "pieces", "flat", "corner", "bound", "above", "above, %", "above length, %", "cuts", "waste, %",
     "found, explained", "found, unexplained", "rules that yield", "s",
@@ -71,7 +76,10 @@ class Row:
         """The row's cells under HEAD."""
         plan = self.plan
         explained = sum(bool(b.why) for b in plan.breaks)
-        yielded = ", ".join(f"{rule} {count}" for rule, count in sorted(Counter(y.rule for y in plan.yielded).items()))
+        yielded = ", ".join(
+            f"{rule} {count}"
+            for rule, count in sorted(Counter(y.rule for y in plan.yielded).items())
+        )
         over = plan.total - plan.bound
         return (
             self.name, f"{len(self.takeoff.walls)}", f"{plan.flat.pieces + plan.corner.pieces}", f"{plan.flat.units}",
@@ -85,14 +93,19 @@ def by_length(takeoff: Takeoff) -> float:
     """Panels by length alone: summed length of the pieces over the length of a panel."""
     plan, product = takeoff.plan, takeoff.product
     assert plan is not None
-    return plan.flat.pieces_length / product.panel.length + plan.corner.pieces_length / product.corner.length
+    return (
+        plan.flat.pieces_length / product.panel.length
+        + plan.corner.pieces_length / product.corner.length
+    )
 
 
 def waste(takeoff: Takeoff) -> float:
     """Share of the faces of the bought panels that covers no field."""
     plan, product = takeoff.plan, takeoff.product
     assert plan is not None
-    bought = (plan.flat.units * product.panel.length + plan.corner.units * product.corner.length) * product.panel.height
+    bought = (
+        plan.flat.units * product.panel.length + plan.corner.units * product.corner.length
+    ) * product.panel.height
     return 1.0 - sum(w.courses.field.area for w in takeoff.walls) / bought
 
 
@@ -108,7 +121,11 @@ def run(name: str, paths: Sequence[Path], job: Job) -> Row:
 def jobs(folder: Path) -> Iterator[tuple[str, list[Path], Job]]:
     """Every line of the table: its name, drawings and job; no drawing where it is not at hand."""
     for sample in ("gatehouse", "boathouse"):
-        yield f"sample {sample}", [ROOT / "samples" / f"{sample}.dxf"], load_job(ROOT / "samples" / f"{sample}.toml")
+        yield (
+            f"sample {sample}",
+            [ROOT / "samples" / f"{sample}.dxf"],
+            load_job(ROOT / "samples" / f"{sample}.toml"),
+        )
     traced = load_job(None, {f"layers.{role}": (layer,) for role, layer in TRACED_LAYERS.items()})
     yield "a woodshed's front, traced", [TRACED] if TRACED.is_file() else [], traced
     houses = {seed: house(seed, folder) for seed in SEEDS}
@@ -122,7 +139,11 @@ def table(folder: Path) -> Iterator[str]:
     yield "| " + " | ".join(HEAD) + " |"
     yield "|---|" + "---:|" * (len(HEAD) - 3) + "---|---:|"
     for name, paths, job in jobs(folder):
-        cells = run(name, paths, job).cells() if paths else (name, "not at hand", *[""] * (len(HEAD) - 2))
+        cells = (
+            run(name, paths, job).cells()
+            if paths
+            else (name, "not at hand", *[""] * (len(HEAD) - 2))
+        )
         yield "| " + " | ".join(cells) + " |"
 
 
@@ -137,7 +158,9 @@ def main() -> None:
             print(text, flush=True)
             lines.append(text)
     if write:
-        machine = f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
+        machine = (
+            f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
+        )
         introduction = INTRODUCTION.format(date=datetime.date.today().isoformat(), machine=machine)
         PAGE.write_text(introduction + "\n" + "\n".join(lines) + "\n", encoding="utf-8")
 

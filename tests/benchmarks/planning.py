@@ -21,12 +21,12 @@ sys.path.insert(0, str(ROOT / "tests"))
 from builders import JOB  # noqa: E402
 from houses import SEEDS, house  # noqa: E402
 
+from dxf2veneer.config.product import load_product  # noqa: E402
 from dxf2veneer.coursing.bands import course_wall  # noqa: E402
 from dxf2veneer.drawing import load_drawing  # noqa: E402
 from dxf2veneer.measure import measure_wall  # noqa: E402
 from dxf2veneer.model import WallTakeoff  # noqa: E402
 from dxf2veneer.planning.plan import plan_panels  # noqa: E402
-from dxf2veneer.product import load_product  # noqa: E402
 from dxf2veneer.recognise import recognise  # noqa: E402
 
 HOUSES = (2, 6, 20)
@@ -61,7 +61,14 @@ def measured(folder: Path) -> Iterator[Measured]:
         done, plan = plan_panels(walls, JOB, load_product())
         seconds = time.process_time() - began
         pieces = sum(len(wall.courses.pieces) for wall in done)
-        yield Measured(count, sum(w.courses.field.area for w in walls) / 144.0, pieces, plan.total, plan.bound, seconds)
+        yield Measured(
+            count,
+            sum(w.courses.field.area for w in walls) / 144.0,
+            pieces,
+            plan.total,
+            plan.bound,
+            seconds,
+        )
 
 
 def main() -> None:
@@ -71,14 +78,19 @@ def main() -> None:
             for job in measured(Path(folder)):
                 print(*job, sep=",", flush=True)
         return
-    print(f"{'houses':>6} {'sq ft':>8} {'pieces':>8} {'times':>6} {'seconds':>8} {'times':>6} {'units':>6} {'bound':>6} {'over':>7}")
+    print(
+        f"{'houses':>6} {'sq ft':>8} {'pieces':>8} {'times':>6} {'seconds':>8} {'times':>6} {'units':>6} {'bound':>6} {'over':>7}"
+    )
     with tempfile.TemporaryDirectory() as folder:
         first: Measured | None = None
         for job in measured(Path(folder)):
             first = first or job
             grown, slower = job.pieces / first.pieces, job.seconds / first.seconds
             over = job.units / job.bound - 1
-            print(f"{job.houses:6} {job.area:8,.0f} {job.pieces:8,} {grown:6.1f} {job.seconds:8.2f} {slower:6.1f} {job.units:6,} {job.bound:6,} {over:7.2%}", flush=True)
+            print(
+                f"{job.houses:6} {job.area:8,.0f} {job.pieces:8,} {grown:6.1f} {job.seconds:8.2f} {slower:6.1f} {job.units:6,} {job.bound:6,} {over:7.2%}",
+                flush=True,
+            )
 
 
 if __name__ == "__main__":

@@ -32,7 +32,9 @@ PAGE = ROOT / "docs" / "performance.md"
 SIZES = (10_000, 100_000, 500_000)
 BEGIN, END = "<!-- reading -->", "<!-- end of reading -->"
 
-_HOUSE, _STREET, _ALL = (tuple(f"A-{kind}-{group}" for kind in ("WALL", "OPNG")) for group in ("HOUSE", "[HS]*", "*"))
+_HOUSE, _STREET, _ALL = (
+    tuple(f"A-{kind}-{group}" for kind in ("WALL", "OPNG")) for group in ("HOUSE", "[HS]*", "*")
+)
 """The wanted layers: of one house, of ten, of all walls."""
 _TAKEOFF = """
 import sys
@@ -44,7 +46,7 @@ _LOAD = """
 import sys
 from pathlib import Path
 from dxf2veneer.drawing import load_drawing
-from dxf2veneer.job import load_job
+from dxf2veneer.config.job import load_job
 load_drawing(Path(sys.argv[1]), load_job(None, {"layers.wall": (sys.argv[3],), "layers.opening": (sys.argv[4],)}), 0)
 """
 _SURVEY = 'import sys; from dxf2veneer.cli import main; main(["layers", sys.argv[1]])'
@@ -99,13 +101,22 @@ class Bench:
             if cost is None:
                 return
             costs.append(cost)
-            self.costs[way, size] = Cost(min(c.seconds for c in costs), max(c.megabytes for c in costs))
+            self.costs[way, size] = Cost(
+                min(c.seconds for c in costs), max(c.megabytes for c in costs)
+            )
 
     def _once(self, way: str, size: int) -> Cost | None:
         if self.left <= 0:
             return None
         script, *options = WAYS[way]
-        command = [sys.executable, "-c", script, str(self.folder / f"{size}.dxf"), str(self.folder / "out"), *options]
+        command = [
+            sys.executable,
+            "-c",
+            script,
+            str(self.folder / f"{size}.dxf"),
+            str(self.folder / "out"),
+            *options,
+        ]
         with tempfile.TemporaryFile() as said:
             process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=said)
             ending = threading.Timer(self.left, process.kill)
@@ -115,14 +126,22 @@ class Bench:
             process.returncode = os.waitstatus_to_exitcode(status)
             if process.returncode:
                 said.seek(0)
-                print(f"{way}, {size:,}: ended with {process.returncode}", said.read()[-500:].decode(errors="replace"), file=sys.stderr)
+                print(
+                    f"{way}, {size:,}: ended with {process.returncode}",
+                    said.read()[-500:].decode(errors="replace"),
+                    file=sys.stderr,
+                )
                 return None
         return Cost(used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
 
     def share(self, way: str, size: int, of: str = WHOLE) -> tuple[float, float] | None:
         """Time and memory of a way in those of another."""
         one, other = self.costs.get((way, size)), self.costs.get((of, size))
-        return (one.seconds / other.seconds, one.megabytes / other.megabytes) if one and other else None
+        return (
+            (one.seconds / other.seconds, one.megabytes / other.megabytes)
+            if one and other
+            else None
+        )
 
     def growth(self, way: str, small: int, large: int) -> float | None:
         """How many times as long a way takes on the larger drawing."""
@@ -135,13 +154,19 @@ class Bench:
 
 def tables(bench: Bench, sizes: list[int]) -> Iterator[str]:
     """The tables' lines, each as soon as it is known."""
-    yield "| | " + " | ".join(f"{s:,} entities: s | MB | of readfile's time | of its memory" for s in sizes) + " |"
+    yield (
+        "| | "
+        + " | ".join(f"{s:,} entities: s | MB | of readfile's time | of its memory" for s in sizes)
+        + " |"
+    )
     yield "|---|" + "---:|" * (4 * len(sizes))
     for size in sizes:
         make(bench.folder / f"{size}.dxf", size)
     for way in WAYS:
         for size in sizes:
-            if way not in (STREET, STREET_AREA) or size > 100_000:  # smaller drawings hold no more than ten houses
+            if (
+                way not in (STREET, STREET_AREA) or size > 100_000
+            ):  # smaller drawings hold no more than ten houses
                 bench.measure(way, size)
         yield f"| {way} | " + " | ".join(_cells(bench, way, size) for size in sizes) + " |"
     yield ""
@@ -165,11 +190,19 @@ def _cells(bench: Bench, way: str, size: int) -> str:
 def _growth(bench: Bench, sizes: list[int]) -> Iterator[str]:
     """How time grows from one size to the next, beside how the entities do."""
     steps = list(pairwise(sizes))
-    yield "| growth of time | " + " | ".join(f"{a:,} to {b:,}: {b // a} times the entities" for a, b in steps) + " |"
+    yield (
+        "| growth of time | "
+        + " | ".join(f"{a:,} to {b:,}: {b // a} times the entities" for a, b in steps)
+        + " |"
+    )
     yield "|---|" + "---:|" * len(steps)
     for way in WAYS:
         if way not in (STREET, STREET_AREA):
-            yield f"| {way} | " + " | ".join(_shown(bench.growth(way, a, b), 1) for a, b in steps) + " |"
+            yield (
+                f"| {way} | "
+                + " | ".join(_shown(bench.growth(way, a, b), 1) for a, b in steps)
+                + " |"
+            )
 
 
 def _plans(bench: Bench) -> Generator[str, None, float | None]:
@@ -177,8 +210,15 @@ def _plans(bench: Bench) -> Generator[str, None, float | None]:
     jobs: list[tuple[float, float]] = []
     with suppress(subprocess.TimeoutExpired):
         command = [sys.executable, str(Path(__file__).with_name("planning.py")), "--csv"]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=max(1.0, bench.left), check=False)
-        jobs = [(float(pieces), float(seconds)) for _, _, pieces, _, _, seconds in (text.split(",") for text in done.stdout.splitlines())]
+        done = subprocess.run(
+            command, capture_output=True, text=True, timeout=max(1.0, bench.left), check=False
+        )
+        jobs = [
+            (float(pieces), float(seconds))
+            for _, _, pieces, _, _, seconds in (
+                text.split(",") for text in done.stdout.splitlines()
+            )
+        ]
     if len(jobs) < 2:
         yield "The growth of the plan was not measured."
         return None
@@ -201,8 +241,14 @@ def _targets(bench: Bench, sizes: list[int], pieces: float | None, start: float)
         yield _aim(f"{way}: of readfile's memory", 0.5, memory_share)
     for way in (ALL_AREA, ALL):
         grown = bench.growth(way, small, size)
-        yield _aim(f"{way}: time for an entity, in that at {small:,}", _MOST_ABOVE_LINEAR, grown and grown * small / size)
-    yield _aim("plan: time for a piece, in that of a tenth of the pieces", _MOST_ABOVE_LINEAR, pieces)
+        yield _aim(
+            f"{way}: time for an entity, in that at {small:,}",
+            _MOST_ABOVE_LINEAR,
+            grown and grown * small / size,
+        )
+    yield _aim(
+        "plan: time for a piece, in that of a tenth of the pieces", _MOST_ABOVE_LINEAR, pieces
+    )
     yield _aim("`--help`: in the time of a process that imports click", startup.AIM, start)
 
 
@@ -218,9 +264,13 @@ def _shown(number: float | None, places: int) -> str:
 def main() -> None:
     """Print the tables, and write them where asked to."""
     parser = argparse.ArgumentParser(description="What large drawings cost.")
-    parser.add_argument("--write", action="store_true", help=f"write the tables into {PAGE.relative_to(ROOT)}")
+    parser.add_argument(
+        "--write", action="store_true", help=f"write the tables into {PAGE.relative_to(ROOT)}"
+    )
     parser.add_argument("--most", type=int, default=SIZES[-1], help="leave out larger drawings")
-    parser.add_argument("--minutes", type=float, default=7.5, help="leave out what can't be measured within them")
+    parser.add_argument(
+        "--minutes", type=float, default=7.5, help="leave out what can't be measured within them"
+    )
     asked = parser.parse_args()
     lines: list[str] = []
     try:
@@ -234,7 +284,10 @@ def main() -> None:
             machine = f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
             made = f"Made by `python tests/benchmarks/reading.py --write` on {datetime.date.today().isoformat()}, on {machine}."
             before, rest = PAGE.read_text(encoding="utf-8").split(BEGIN)
-            PAGE.write_text("\n".join([before + BEGIN, made, "", *lines, END]) + rest.split(END)[1], encoding="utf-8")
+            PAGE.write_text(
+                "\n".join([before + BEGIN, made, "", *lines, END]) + rest.split(END)[1],
+                encoding="utf-8",
+            )
 
 
 if __name__ == "__main__":

@@ -33,5 +33,7 @@ def best_of(runs: int) -> tuple[float, float]:
 if __name__ == "__main__":
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 15
     ours, empty = best_of(runs)
-    print(f"best of {runs}: --help {1000 * ours:.0f} ms, import click {1000 * empty:.0f} ms, ratio {ours / empty:.2f} (aim: {AIM:g} at most)")
+    print(
+        f"best of {runs}: --help {1000 * ours:.0f} ms, import click {1000 * empty:.0f} ms, ratio {ours / empty:.2f} (aim: {AIM:g} at most)"
+    )
     sys.exit(ours > AIM * empty)

@@ -1,15 +1,15 @@
 """Walls that meet at a corner with bases at different heights. The panel is 8 in high; sizes are our own.
 
-        W1        |      W2
-    0 .-----------|                base of W2 lower by 8, 16 or 20
-                  |------------.
+    W1        |      W2
+0 .-----------|                base of W2 lower by 8, 16 or 20
+              |------------.
 """
 
 import pytest
 from builders import JOB, drawing, line
 
-from dxf2veneer.pipeline import lay_out
-from dxf2veneer.product import load_product
+from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.config.product import load_product
 from dxf2veneer.recognise import recognise
 
 
@@ -27,12 +27,14 @@ def told(lower, *, aside=0.0, level=False, corner="outside_corner"):
 def test_one_course_apart_both_may_carry_the_corner_piece():
     (message,) = told(8.0)
     assert message == (
-        "W1 and W2 meet at corner C1, but the first course of W2 is drawn 8\" lower and no level line ties the two: "
+        'W1 and W2 meet at corner C1, but the first course of W2 is drawn 8" lower and no level line ties the two: '
         "as drawn, both may have their corner piece in the same course"
     )
 
 
-@pytest.mark.parametrize(("lower", "miss"), [(20.0, '4"'), (3.0, '3"'), (-13.0, '3"'), (17.0, '1"')])
+@pytest.mark.parametrize(
+    ("lower", "miss"), [(20.0, '4"'), (3.0, '3"'), (-13.0, '3"'), (17.0, '1"')]
+)
 def test_apart_by_no_whole_number_of_courses_the_lines_miss_each_other(lower, miss):
     (message,) = told(lower)
     assert message.endswith(f"as drawn, their course lines miss each other by {miss}")

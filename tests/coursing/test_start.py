@@ -16,15 +16,15 @@ from builders import JOB, PRODUCT, drawing, job, line, measured, shuffled, walls
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.coursing.bands import CLEAN_IN, course_wall, meetings
 from dxf2veneer.coursing.start import start_tables
 from dxf2veneer.coursing.start_groups import groups
 from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.geometry import Path
-from dxf2veneer.job import with_settings
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StockCount, WallCount
-from dxf2veneer.pipeline import take_off
 from dxf2veneer.recognise import recognise
 
 WALL = (0, 0, 200, 96)
@@ -33,7 +33,13 @@ WALL = (0, 0, 200, 96)
 def tables(*drawings, job_=JOB, units_of=None):
     """The tables of starts of a job."""
     found = recognise(drawings, job_)
-    return start_tables([measure_wall(w, job_, PRODUCT) for w in found.walls], found.corners, job_, PRODUCT, units_of)
+    return start_tables(
+        [measure_wall(w, job_, PRODUCT) for w in found.walls],
+        found.corners,
+        job_,
+        PRODUCT,
+        units_of,
+    )
 
 
 def only_table(job_=JOB, units_of=None, wall=WALL, **outlines):
@@ -59,7 +65,9 @@ def test_a_sill_one_inch_over_a_line_is_met_by_a_start_of_one():
 
 
 def test_the_height_counts_from_the_base_and_the_start_from_the_clearance():
-    table = only_table(wall=(0, 10, 200, 106), window=[(60, 47, 96, 79)], job_=job(courses__clearance=4.0))
+    table = only_table(
+        wall=(0, 10, 200, 106), window=[(60, 47, 96, 79)], job_=job(courses__clearance=4.0)
+    )
     # lines at 14 + 8 n; the sill at 47 is 1 over the line 46
     assert (table.best.start, table.best.height, table.best.slivers) == (1, 5, 0)
 
@@ -77,7 +85,9 @@ def test_a_single_start_between_two_slivers_is_found(start):
 def test_where_slivers_are_equal_the_least_to_rip_is_best():
     # the top at 99 leaves 3 at s = 0 and is clean at s = 3, which saves its 6 pieces; the sill at 30 leaves 6
     # and then 3, the head at 68 leaves 4 and then 7: no sliver at either
-    table = only_table(wall=(0, 0, 200, 99), window=[(60, 30, 96, 68)], job_=job(courses__clearance_most=3.0))
+    table = only_table(
+        wall=(0, 0, 200, 99), window=[(60, 30, 96, 68)], job_=job(courses__clearance_most=3.0)
+    )
     assert counts(table.present) == (0, 8, 3)
     assert (table.best.start, counts(table.best)) == (3, (0, 2, 2))
 
@@ -93,11 +103,17 @@ def test_among_equals_the_nearest_to_the_present_start_is_best():
 
 def test_the_best_start_reads_well():
     # the top at 98.03 leaves 2.03 - s: with the present start at 2 the nearest without a sliver is 0.03
-    assert only_table(wall=(0, 0, 200, 98.03), job_=job(courses__start=2.0)).best.start == pytest.approx(0.03)
+    assert only_table(
+        wall=(0, 0, 200, 98.03), job_=job(courses__start=2.0)
+    ).best.start == pytest.approx(0.03)
     # the sill at 33.9 leaves 1.9 - s, a sliver up to 1.89, and is clean from there to 1.91: 1.9 itself is taken
-    assert only_table(wall=(0, 0, 200, 100), window=[(60, 33.9, 96, 68)]).best.start == pytest.approx(1.9)
+    assert only_table(
+        wall=(0, 0, 200, 100), window=[(60, 33.9, 96, 68)]
+    ).best.start == pytest.approx(1.9)
     # a head at 71.03 leaves 0.97 + s: no sliver from 1.03 on
-    assert only_table(wall=(0, 0, 200, 100), window=[(60, 28, 96, 71.03)]).best.start == pytest.approx(1.03)
+    assert only_table(
+        wall=(0, 0, 200, 100), window=[(60, 28, 96, 71.03)]
+    ).best.start == pytest.approx(1.03)
 
 
 def test_both_ends_of_the_range_belong_to_it():
@@ -106,26 +122,43 @@ def test_both_ends_of_the_range_belong_to_it():
     assert only_table(**at_35).best.start == 0
     assert only_table(**at_35, job_=job(courses__clearance_most=3.0)).best.start == 3
     assert only_table(**at_35, job_=job(courses__clearance_most=2.98)).best.start == 0
-    assert only_table(**at_35, job_=job(courses__clearance=3.0)).best.start == 0  # the line is there already
+    assert (
+        only_table(**at_35, job_=job(courses__clearance=3.0)).best.start == 0
+    )  # the line is there already
 
 
 def test_the_table_ends_with_the_highest_starter_that_is_permitted():
     # heights 4 to 5.7 over the base are starts 0 to 1.7; the top at 104 leaves 4 - s, never a sliver
-    table = only_table(wall=(0, 0, 200, 104), job_=job(courses__clearance=4.0, courses__clearance_most=5.7))
-    assert [(o.start, o.height) for o in table.options] == [(0, 4), (pytest.approx(1.7), pytest.approx(5.7))]
+    table = only_table(
+        wall=(0, 0, 200, 104), job_=job(courses__clearance=4.0, courses__clearance_most=5.7)
+    )
+    assert [(o.start, o.height) for o in table.options] == [
+        (0, 4),
+        (pytest.approx(1.7), pytest.approx(5.7)),
+    ]
 
 
 def test_other_starts_that_are_shown_read_well_from_either_side():
     # the sill at 32.5 is clean at 0.5, the one at 33.5 at 1.5. Between 0.51 and 1.49 the second is a sliver; of that
     # stretch the sixteenth nearest to the present start is shown: from 2 it is 1 7/16, from 0 it is 9/16
     vents = {"wall": (0, 0, 200, 100), "vent": [(60, 32.5, 70, 68), (100, 33.5, 110, 68)]}
-    assert [o.start for o in only_table(**vents, job_=job(courses__start=2.0)).options] == [0, 0.5, 1.4375, 1.5, 2]
+    assert [o.start for o in only_table(**vents, job_=job(courses__start=2.0)).options] == [
+        0,
+        0.5,
+        1.4375,
+        1.5,
+        2,
+    ]
     assert [o.start for o in only_table(**vents).options] == [0, 0.5, 0.5625, 1.5, 2]
 
 
 def test_a_range_of_one_height_leaves_one_start():
-    table = only_table(job_=job(courses__clearance=1.0, courses__clearance_most=1.0), window=[(60, 33, 96, 69)])
-    assert [(o.start, o.height, o.is_best, o.is_present) for o in table.options] == [(0, 1, True, True)]
+    table = only_table(
+        job_=job(courses__clearance=1.0, courses__clearance_most=1.0), window=[(60, 33, 96, 69)]
+    )
+    assert [(o.start, o.height, o.is_best, o.is_present) for o in table.options] == [
+        (0, 1, True, True)
+    ]
 
 
 def test_what_a_higher_starter_leaves_below_it_counts_no_more():
@@ -145,7 +178,10 @@ def test_a_wall_with_nothing_to_meet_keeps_its_start():
 
 
 def test_the_table_shows_present_best_lowest_and_highest_from_the_lowest_up():
-    table = only_table(job_=job(courses__start=-1.0, courses__clearance=4.0, courses__clearance_most=9.0), window=[(60, 33, 96, 69)])
+    table = only_table(
+        job_=job(courses__start=-1.0, courses__clearance=4.0, courses__clearance_most=9.0),
+        window=[(60, 33, 96, 69)],
+    )
     starts = [o.start for o in table.options]
     assert starts == sorted(starts) and len(starts) <= 6
     assert {-1, 0, 5, table.best.start} <= set(starts)
@@ -189,14 +225,21 @@ def test_two_starts_as_good_with_a_worse_one_between_are_both_planned():
         asked[round(start, 6)] = 30 - (start > 0.5)
         return asked[round(start, 6)]
 
-    table = only_table(job_=job(courses__start="best"), units_of=units_of, wall=(0, 0, 200, 100), window=[(60, 34.7, 96, 70.74)])
+    table = only_table(
+        job_=job(courses__start="best"),
+        units_of=units_of,
+        wall=(0, 0, 200, 100),
+        window=[(60, 34.7, 96, 70.74)],
+    )
     assert asked == {0: 30, 0.74: 29}
     assert (table.best.start, table.best.slivers) == (pytest.approx(0.74), 1)
 
 
 @pytest.mark.parametrize(("present", "best"), [(0.0, 0.0), (0.71, 0.7), (0.73, 0.74), (2.0, 2.0)])
 def test_of_two_starts_as_good_with_a_worse_one_between_the_nearer_is_best(present, best):
-    table = only_table(job_=job(courses__start=present), wall=(0, 0, 200, 100), window=[(60, 34.7, 96, 70.74)])
+    table = only_table(
+        job_=job(courses__start=present), wall=(0, 0, 200, 100), window=[(60, 34.7, 96, 70.74)]
+    )
     assert table.best.start == pytest.approx(best)
 
 
@@ -209,7 +252,9 @@ def test_of_many_starts_as_good_the_six_nearest_are_planned():
         return 30
 
     tall = job(courses__start="best", courses__clearance_most=80.0)
-    table = only_table(job_=tall, units_of=units_of, wall=(0, 0, 200, 296), window=[(60, 232, 96, 272)])
+    table = only_table(
+        job_=tall, units_of=units_of, wall=(0, 0, 200, 296), window=[(60, 232, 96, 272)]
+    )
     assert asked == [0, 8, 16, 24, 32, 40]
     assert table.best.start == 0
 
@@ -218,15 +263,30 @@ def test_units_are_not_asked_for_without_need():
     def units_of(walls, start):
         raise AssertionError("no plan is needed")
 
-    assert only_table(job_=job(courses__start="best"), units_of=units_of, window=[(60, 33, 96, 69)]).best.units is None
-    assert only_table(job_=job(courses__clearance_most=16.0), units_of=units_of, window=[(60, 32, 96, 72)]).best.start == 0
+    assert (
+        only_table(
+            job_=job(courses__start="best"), units_of=units_of, window=[(60, 33, 96, 69)]
+        ).best.units
+        is None
+    )
+    assert (
+        only_table(
+            job_=job(courses__clearance_most=16.0), units_of=units_of, window=[(60, 32, 96, 72)]
+        ).best.start
+        == 0
+    )
 
 
 def test_the_plan_gives_the_present_start_its_units():
     none = StockCount(0, 0, 0.0, 0, 0, 0, ())
-    walls = tuple(WallCount(w, flat, corner, 0, 0, 0, 0.0, 0) for w, flat, corner in (("W1", 20, 3), ("W2", 5, 1)))
+    walls = tuple(
+        WallCount(w, flat, corner, 0, 0, 0, 0.0, 0)
+        for w, flat, corner in (("W1", 20, 3), ("W2", 5, 1))
+    )
     plan = CoursePlan((), none, none, walls, 0)
-    table, _ = with_units(tables(drawing(wall=[WALL, (300, 0, 400, 96)], window=[(60, 33, 96, 69)])), plan)
+    table, _ = with_units(
+        tables(drawing(wall=[WALL, (300, 0, 400, 96)], window=[(60, 33, 96, 69)])), plan
+    )
     assert (table.present.units, table.best.units) == (23, None)
 
 
@@ -265,12 +325,23 @@ def test_walls_round_a_corner_with_different_bases_keep_their_lines_in_step():
     (table,) = tables(stepped)
     assert (table.best.start, table.best.height, table.best.fits) == (1, 1, True)
     asked = job(courses__start="best")
-    laid = [course_wall(measure_wall(w, asked, PRODUCT), laid_with(asked, tables(stepped, job_=asked), w.id), PRODUCT)[0] for w in walls_of(stepped)]
+    laid = [
+        course_wall(
+            measure_wall(w, asked, PRODUCT),
+            laid_with(asked, tables(stepped, job_=asked), w.id),
+            PRODUCT,
+        )[0]
+        for w in walls_of(stepped)
+    ]
     assert [p.starter_y for p in laid] == [1, 17]
 
 
 def test_ties_run_from_wall_to_wall():
-    walls = walls_of(drawing(wall=[(x, 0, x + 60, 90) for x in range(0, 500, 100)], level=[line(190, 45, 370, 45)]))
+    walls = walls_of(
+        drawing(
+            wall=[(x, 0, x + 60, 90) for x in range(0, 500, 100)], level=[line(190, 45, 370, 45)]
+        )
+    )
     corners = [Corner("C1", "outside", 90, (("W1", "right"), ("W2", "left"))), Corner("C2", "outside", 90, (("W2", "right"), ("W3", "left"))),
                Corner("C3", "inside", 90, (("W5", "right"),))]  # fmt: skip
     assert groups(walls, []) == (("W1",), ("W2",), ("W3", "W4"), ("W5",))
@@ -298,7 +369,12 @@ def test_with_a_level_line_starts_may_be_negative():
     # s = 1.5 to 3.5, and the top at 98 is clean at s = 2
     (table,) = tables(levelled(1.5))
     assert (table.present.height, table.present.fits) == (6.5, False)
-    assert (table.best.start, table.best.height, table.best.fits, table.best.strips) == (2, 0.5, True, 0)
+    assert (table.best.start, table.best.height, table.best.fits, table.best.strips) == (
+        2,
+        0.5,
+        True,
+        0,
+    )
     # the top at 101 is clean at s = -3, which puts the starter at 5, 3.5 over the base: with a range of 4
     (table,) = tables(levelled(1.5, top=101.0), job_=job(courses__clearance_most=4.0))
     assert (table.best.start, table.best.height, table.best.strips) == (-3, 3.5, 0)
@@ -329,7 +405,12 @@ def test_with_a_level_line_and_a_clearance_the_range_counts_from_the_clearance()
 def test_walls_tied_by_a_level_line_fit_the_range_together():
     # bases 0 and 1: from s = 1 to 2 both starters lie in the range; the tops at 98 are clean at 2
     (table,) = tables(levelled(0, 1))
-    assert (table.walls, table.best.start, table.best.fits, table.best.height) == (("W1", "W2"), 2, True, 2)
+    assert (table.walls, table.best.start, table.best.fits, table.best.height) == (
+        ("W1", "W2"),
+        2,
+        True,
+        2,
+    )
     # bases 0 and 7: at s = 0 the starters lie 0 and 1 over them; at 2, 2 and 3
     (table,) = tables(levelled(0, 7))
     assert 0 <= table.best.start <= 1 and table.best.fits
@@ -342,7 +423,9 @@ def test_bases_too_different_for_the_range_are_told():
     found = tables(front, job_=asked)
     assert not found[0].best.fits
     told = tell_starts(found, walls_of(front), asked)
-    assert [(n.code, n.drawing, n.layer, n.handle, n.at_in) for n in told] == [("START_OUT_OF_RANGE", 0, "WALL", "WALL1", (0, 0))]
+    assert [(n.code, n.drawing, n.layer, n.handle, n.at_in) for n in told] == [
+        ("START_OUT_OF_RANGE", 0, "WALL", "WALL1", (0, 0))
+    ]
     assert 'W1, W2 brings every starter within 0" to 2"' in told[0].message
     wide = job(courses__start="best", courses__clearance_most=4.0)
     assert tell_starts(tables(front, job_=wide), walls_of(front), wide) == []
@@ -355,8 +438,14 @@ def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
     asked = job(courses__start="best", courses__clearance_most=1.4)
     (notice,) = tell_starts(tables(front, job_=asked), walls_of(front), asked)
     assert notice.code == "START_SLIVERS"
-    assert notice.message == 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver'
-    twice = drawing(wall=[(0, 0, 320, 100)], window=[(x, y, x + 36, 68) for x, y in ((60, 33.5), (120, 35.3), (180, 33.5), (240, 35.3))])
+    assert (
+        notice.message
+        == 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver'
+    )
+    twice = drawing(
+        wall=[(0, 0, 320, 100)],
+        window=[(x, y, x + 36, 68) for x, y in ((60, 33.5), (120, 35.3), (180, 33.5), (240, 35.3))],
+    )
     (notice,) = tell_starts(tables(twice, job_=asked), walls_of(twice), asked)
     assert notice.message.endswith("the best leaves 2 slivers")
     assert tell_starts(tables(front), walls_of(front), JOB) == []
@@ -419,7 +508,12 @@ def judged(walls, start, job_):
         above = plan.starter_y - wall.wall.box[1]
         outside += not rule.clearance - CLEAN_IN - 1e-9 <= above <= rule.highest + CLEAN_IN + 1e-9
         found += [c for c in plan.conflicts if c.strip]
-    return outside, sum(c.sliver for c in found), sum(math.ceil((c.x1 - c.x0) / 36 - 1e-9) for c in found), len(found)
+    return (
+        outside,
+        sum(c.sliver for c in found),
+        sum(math.ceil((c.x1 - c.x0) / 36 - 1e-9) for c in found),
+        len(found),
+    )
 
 
 def counted(walls, start, job_):
@@ -429,12 +523,21 @@ def counted(walls, start, job_):
     for base, level, met in walls:
         lowest = base + rule.clearance
         lines = [(lowest if level is None else level) + start + 8 * i for i in range(-30, 40)]
-        lines = [y for y in lines if y >= (lowest + start - 1e-9 if level is None else lowest - CLEAN_IN)]
-        outside += not rule.clearance - CLEAN_IN - 1e-9 <= lines[0] - base <= rule.highest + CLEAN_IN + 1e-9
+        lines = [
+            y for y in lines if y >= (lowest + start - 1e-9 if level is None else lowest - CLEAN_IN)
+        ]
+        outside += (
+            not rule.clearance - CLEAN_IN - 1e-9
+            <= lines[0] - base
+            <= rule.highest + CLEAN_IN + 1e-9
+        )
         for what, y, ripped in met:
             if y <= lines[0] - CLEAN_IN or min(abs(y - at) for at in lines) <= CLEAN_IN:
                 continue
-            over, under = min(at for at in lines if at > y) - y, y - max(at for at in lines if at < y)
+            over, under = (
+                min(at for at in lines if at > y) - y,
+                y - max(at for at in lines if at < y),
+            )
             slivers += (over if what == "head" else under) < rule.sliver - 1e-9
             pieces, strips = pieces + ripped, strips + 1
     return outside, slivers, pieces, strips
@@ -447,7 +550,17 @@ def test_no_start_of_a_fine_sampling_beats_the_best(front, job_):
     by_id = {w.id: measure_wall(w, job_, PRODUCT) for w in found.walls}
     for table in start_tables(list(by_id.values()), found.corners, job_, PRODUCT):
         walls = [by_id[i] for i in table.walls]
-        flat = [(w.wall.box[1], w.wall.level_y, [(m.what, m.y, math.ceil((m.x1 - m.x0) / 36 - 1e-9)) for m in meetings(w, job_, PRODUCT)]) for w in walls]
+        flat = [
+            (
+                w.wall.box[1],
+                w.wall.level_y,
+                [
+                    (m.what, m.y, math.ceil((m.x1 - m.x0) / 36 - 1e-9))
+                    for m in meetings(w, job_, PRODUCT)
+                ],
+            )
+            for w in walls
+        ]
         best = judged(walls, table.best.start, job_)
         assert best == counted(flat, table.best.start, job_)
         width = job_.courses.highest - job_.courses.clearance
@@ -465,7 +578,12 @@ def test_the_table_counts_what_the_course_check_finds(front, job_):
         walls = [by_id[i] for i in table.walls]
         for o in table.options:
             outside, slivers, ripped, strips = judged(walls, o.start, job_)
-            assert (o.fits, o.slivers, o.ripped, o.strips) == (outside == 0, slivers, ripped, strips)
+            assert (o.fits, o.slivers, o.ripped, o.strips) == (
+                outside == 0,
+                slivers,
+                ripped,
+                strips,
+            )
         assert len(table.options) <= 6
 
 
@@ -473,16 +591,25 @@ def test_the_table_counts_what_the_course_check_finds(front, job_):
 @given(fronts(), st.integers(0, 9))
 def test_the_order_of_entities_and_the_place_on_the_sheet_change_nothing(front, seed):
     def starts(one):
-        return {t.walls: [(round(o.start, 6), counts(o), o.is_best) for o in t.options] for t in tables(one)}
+        return {
+            t.walls: [(round(o.start, 6), counts(o), o.is_best) for o in t.options]
+            for t in tables(one)
+        }
 
-    moved = dataclasses.replace(front, shapes=tuple(dataclasses.replace(s, path=s.path.moved(64.0, -128.0)) for s in front.shapes))
+    moved = dataclasses.replace(
+        front,
+        shapes=tuple(dataclasses.replace(s, path=s.path.moved(64.0, -128.0)) for s in front.shapes),
+    )
     assert starts(shuffled(front, seed)) == starts(front) == starts(moved)
 
 
 def test_millimetres_and_inches_agree(tmp_path):
     front = drawing(wall=[WALL], window=[(60, 33, 96, 69)])
     asked = job(courses__start="best", plan__panels=False)
-    found = [take_off([write_dxf(front, tmp_path / f"{units}.dxf", units=units)], asked).starts[0] for units in ("in", "mm")]
+    found = [
+        take_off([write_dxf(front, tmp_path / f"{units}.dxf", units=units)], asked).starts[0]
+        for units in ("in", "mm")
+    ]
     assert found[1].best.start == pytest.approx(found[0].best.start, abs=1e-9) == pytest.approx(1)
     assert counts(found[0].best) == counts(found[1].best)
 
@@ -500,11 +627,19 @@ def test_metric_jobs_get_whole_millimetres():
 
 
 def test_a_takeoff_is_laid_with_the_best_start_where_it_is_asked_for(tmp_path):
-    file = write_dxf(drawing(wall=[(0, 0, 200, 96), (300, 0, 400, 96)], window=[(60, 33, 96, 69)]), tmp_path / "front.dxf")
+    file = write_dxf(
+        drawing(wall=[(0, 0, 200, 96), (300, 0, 400, 96)], window=[(60, 33, 96, 69)]),
+        tmp_path / "front.dxf",
+    )
     asked = take_off([file], job(courses__start="best", plan__panels=False))
     assert [w.courses.starter_y for w in asked.walls] == [1, 0]
     assert asked.job.courses.start == "best"
-    assert {n.code for n in asked.notices} & {"SLIVER", "START_SLIVERS", "START_OUT_OF_RANGE", "STARTER_HIGH"} == set()
+    assert {n.code for n in asked.notices} & {
+        "SLIVER",
+        "START_SLIVERS",
+        "START_OUT_OF_RANGE",
+        "STARTER_HIGH",
+    } == set()
     listed = {a.key: a for a in asked.assumptions}
     assert listed["courses.start"].value == "best"
     assert listed["courses.clearance_most"].value == '2"'
@@ -517,8 +652,12 @@ def test_a_takeoff_is_laid_with_the_best_start_where_it_is_asked_for(tmp_path):
 
 
 def test_an_opening_with_a_curved_head_counts_by_its_highest_point():
-    arch = Path(((60, 33, 0), (96, 33, 0), (96, 51, 1), (60, 51, 0)))  # half round of radius 18: head at 69
-    assert counts(only_table(window=[arch]).present) == counts(only_table(window=[(60, 33, 96, 69)]).present)
+    arch = Path(
+        ((60, 33, 0), (96, 33, 0), (96, 51, 1), (60, 51, 0))
+    )  # half round of radius 18: head at 69
+    assert counts(only_table(window=[arch]).present) == counts(
+        only_table(window=[(60, 33, 96, 69)]).present
+    )
 
 
 def test_measured_walls_are_all_that_is_needed():

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import ezdxf
 
+from dxf2veneer.config.job import load_job
 from dxf2veneer.drawing import load_drawing
-from dxf2veneer.job import load_job
 from dxf2veneer.model import Drawing
 
 VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
@@ -49,7 +49,22 @@ def told(drawing: Drawing) -> list[str]:
 
 def sheet(entities: str, units: int = 1) -> str:
     """The text of a minimal DXF file round hand-written entities (code and value lines)."""
-    lines = ["0", "SECTION", "2", "HEADER", "9", "$INSUNITS", "70", str(units), "0", "ENDSEC", "0", "SECTION", "2", "ENTITIES"]
+    lines = [
+        "0",
+        "SECTION",
+        "2",
+        "HEADER",
+        "9",
+        "$INSUNITS",
+        "70",
+        str(units),
+        "0",
+        "ENDSEC",
+        "0",
+        "SECTION",
+        "2",
+        "ENTITIES",
+    ]
     return "\n".join([*lines, *entities.split(), "0", "ENDSEC", "0", "EOF", ""])
 
 

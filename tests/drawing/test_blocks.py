@@ -44,7 +44,9 @@ def test_base_point_is_where_the_reference_stands(tmp_path):
 def test_mirrored_and_turned_stays_exact_and_the_bulge_flips(tmp_path):
     """Mirrored in x, then turned by a quarter: (x, y) -> (-x, y) -> (-y, -x)."""
     document = with_block()
-    document.modelspace().add_blockref("OPEN", (0, 0), dxfattribs=WALL | {"xscale": -2, "yscale": 2, "rotation": 90})
+    document.modelspace().add_blockref(
+        "OPEN", (0, 0), dxfattribs=WALL | {"xscale": -2, "yscale": 2, "rotation": 90}
+    )
     path = only_shape(read(document, tmp_path))
     assert path.area == pytest.approx(4 * AREA, rel=1e-12)
     assert path.box == pytest.approx((-120, -100, 0, 0))
@@ -64,7 +66,9 @@ def test_unequal_scale_turns_arcs_to_ellipses_and_stays_closed(tmp_path):
 def test_circle_under_unequal_scale(tmp_path):
     document = new()
     document.blocks.new("ROUND").add_circle((10, 0), 10)
-    document.modelspace().add_blockref("ROUND", (5, 5), dxfattribs=WALL | {"xscale": 4, "yscale": -1, "rotation": 30})
+    document.modelspace().add_blockref(
+        "ROUND", (5, 5), dxfattribs=WALL | {"xscale": 4, "yscale": -1, "rotation": 30}
+    )
     path = only_shape(read(document, tmp_path))
     assert path.closed
     assert path.area == pytest.approx(math.pi * 10 * 40, rel=1e-7)
@@ -74,7 +78,9 @@ def test_nested_blocks_pass_layer_0_outwards(tmp_path):
     """OPEN turned by a quarter in MIDDLE, MIDDLE doubled in the drawing: (x, y) -> (-y, x) -> twice."""
     document = with_block()
     document.blocks.new("MIDDLE").add_blockref("OPEN", (10, 0), dxfattribs={"rotation": 90})
-    insert = document.modelspace().add_blockref("MIDDLE", (0, 0), dxfattribs=WALL | {"xscale": 2, "yscale": 2, "zscale": 2})
+    insert = document.modelspace().add_blockref(
+        "MIDDLE", (0, 0), dxfattribs=WALL | {"xscale": 2, "yscale": 2, "zscale": 2}
+    )
     (shape,) = read(document, tmp_path).shapes
     assert shape.handle == insert.dxf.handle
     assert shape.path.box == pytest.approx((-100, 0, 20, 100))
@@ -91,15 +97,27 @@ def test_nested_reference_on_its_own_layer_gives_that_layer(tmp_path):
 def test_rows_and_columns(tmp_path):
     """3 columns 100 apart, 2 rows 150 apart, all turned by a quarter: spacing turns, and isn't scaled."""
     document = with_block()
-    grid = {"column_count": 3, "row_count": 2, "column_spacing": 100, "row_spacing": 150, "rotation": 90, "xscale": 2, "yscale": 2}
+    grid = {
+        "column_count": 3,
+        "row_count": 2,
+        "column_spacing": 100,
+        "row_spacing": 150,
+        "rotation": 90,
+        "xscale": 2,
+        "yscale": 2,
+    }
     document.modelspace().add_blockref("OPEN", (0, 0), dxfattribs=WALL | grid)
-    boxes = sorted((round(s.path.box[2]), round(s.path.box[1])) for s in read(document, tmp_path).shapes)
+    boxes = sorted(
+        (round(s.path.box[2]), round(s.path.box[1])) for s in read(document, tmp_path).shapes
+    )
     assert boxes == [(-150, 0), (-150, 100), (-150, 200), (0, 0), (0, 100), (0, 200)]
 
 
 def test_reference_extruded_along_minus_z(tmp_path):
     document = with_block()
-    document.modelspace().add_blockref("OPEN", (100, 0), dxfattribs=WALL | {"extrusion": (0, 0, -1)})
+    document.modelspace().add_blockref(
+        "OPEN", (100, 0), dxfattribs=WALL | {"extrusion": (0, 0, -1)}
+    )
     path = only_shape(read(document, tmp_path))
     assert path.box == pytest.approx((-150, 0, -100, 60))
     assert path.area == pytest.approx(AREA, rel=1e-12)
@@ -148,7 +166,9 @@ def test_attribute_of_a_reference_is_a_label(tmp_path):
     insert = document.modelspace().add_blockref("OPEN", (100, 0), dxfattribs=WALL)
     insert.add_attrib("NAME", "West bay", (110, 20), dxfattribs={"layer": "A-NAME"})
     drawing = read(document, tmp_path, layers__name=("A-NAME",))
-    assert [(label.text, label.at, label.handle) for label in drawing.labels] == [("West bay", (110, 20), insert.dxf.handle)]
+    assert [(label.text, label.at, label.handle) for label in drawing.labels] == [
+        ("West bay", (110, 20), insert.dxf.handle)
+    ]
 
 
 def test_reference_without_content_is_told(tmp_path):
@@ -156,7 +176,9 @@ def test_reference_without_content_is_told(tmp_path):
     document.blocks.new("EMPTY")
     document.modelspace().add_blockref("OPEN", (0, 0), dxfattribs=WALL)
     document.modelspace().add_blockref("EMPTY", (0, 0), dxfattribs=WALL)
-    assert "layer A-WALL: 1 entity of kind INSERT left out" in [n.message for n in read(document, tmp_path).notices]
+    assert "layer A-WALL: 1 entity of kind INSERT left out" in [
+        n.message for n in read(document, tmp_path).notices
+    ]
 
 
 def test_external_reference_is_told(tmp_path):

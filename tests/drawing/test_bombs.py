@@ -27,7 +27,11 @@ SECONDS = 10
 def ended(tmp_path, content, *options, command="takeoff"):
     """The command on a file of that content, ended."""
     (tmp_path / "odd.dxf").write_bytes(content)
-    asked = ["odd.dxf", "-o", "out", "--wall-layer", "A-WALL", "--opening-layer", "A-OPNG", "--no-plan"] if command == "takeoff" else ["odd.dxf"]
+    asked = (
+        ["odd.dxf", "-o", "out", "--wall-layer", "A-WALL", "--opening-layer", "A-OPNG", "--no-plan"]
+        if command == "takeoff"
+        else ["odd.dxf"]
+    )
     words = [sys.executable, "-m", "dxf2veneer.cli", command, *asked, *options]
     with (tmp_path / "stdout").open("w+") as out, (tmp_path / "stderr").open("w+") as err:
         process = subprocess.Popen(words, cwd=tmp_path, stdout=out, stderr=err)
@@ -70,7 +74,9 @@ def rows_and_columns(columns, rows):
 
 def polyline(points):
     """A polyline on the wall layer of so many points."""
-    vertices = chain.from_iterable((b"10", b"%d.5" % x, b"20", b"%d" % (x % 7)) for x in range(points))
+    vertices = chain.from_iterable(
+        (b"10", b"%d.5" % x, b"20", b"%d" % (x % 7)) for x in range(points)
+    )
     body = b"\n".join(vertices)
     return entities(f"{SHEET} 0 LWPOLYLINE 5 A1 8 A-WALL 90 {points} 70 1 @").replace(b"@", body)
 
@@ -78,7 +84,9 @@ def polyline(points):
 def edges(count):
     """A hatch whose boundary has so many edges."""
     body = b"\n".join(b"72\n1\n10\n%d.5\n20\n0\n11\n%d.5\n21\n1" % (x, x + 1) for x in range(count))
-    return entities(f"{SHEET} 0 HATCH 5 A1 8 A-WALL 2 SOLID 70 1 71 0 91 1 92 1 93 {count} @ 97 0 75 0").replace(b"@", body)
+    return entities(
+        f"{SHEET} 0 HATCH 5 A1 8 A-WALL 2 SOLID 70 1 71 0 91 1 92 1 93 {count} @ 97 0 75 0"
+    ).replace(b"@", body)
 
 
 def spline(degree, knots):
@@ -126,7 +134,9 @@ def test_spline_of_a_million_knots(tmp_path):
     refused(tmp_path, spline(3, 1_000_000), "1,000,000 points", "--limit-points")
 
 
-@pytest.mark.parametrize(("degree", "knots"), [(1_000_000_000, 8), (-1, 8), (0, 8), (3, 3), (3, 100_000)])
+@pytest.mark.parametrize(
+    ("degree", "knots"), [(1_000_000_000, 8), (-1, 8), (0, 8), (3, 3), (3, 100_000)]
+)
 def test_spline_of_an_absurd_degree_or_number_of_knots_is_left_out(degree, knots, tmp_path):
     done = ended(tmp_path, spline(degree, knots))
     assert done.returncode == 0
@@ -144,7 +154,12 @@ def circles(count):
 
 
 def test_a_million_entities_on_a_named_layer(tmp_path):
-    refused(tmp_path, circles(1_000_000), "more entities lie on the named layers", "--limit-named (20,000)")
+    refused(
+        tmp_path,
+        circles(1_000_000),
+        "more entities lie on the named layers",
+        "--limit-named (20,000)",
+    )
 
 
 @pytest.mark.parametrize("made", [circles(100), rows_and_columns(10, 10)], ids=["drawn", "placed"])
@@ -152,15 +167,23 @@ def test_limit_of_entities_on_named_layers_can_be_raised(made, tmp_path):
     source = tmp_path / "odd.dxf"
     source.write_bytes(made)
     many = 4 + 4 + 100
-    with pytest.raises(DrawingError, match="more entities lie on the named layers than --limit-named"):
+    with pytest.raises(
+        DrawingError, match="more entities lie on the named layers than --limit-named"
+    ):
         load_drawing(source, job(limits__named=many - 1), 0)
     assert load_drawing(source, job(limits__named=many), 0).shapes
 
 
 def test_limit_can_be_raised_for_the_list_of_layers(tmp_path):
     few = rows_and_columns(50, 40)
-    assert "places than --limit-entities (1,999)" in ended(tmp_path, few, "--limit-entities", "1999", command="layers").stdout
-    assert "places than" not in ended(tmp_path, few, "--limit-entities", "9999", command="layers").stdout
+    assert (
+        "places than --limit-entities (1,999)"
+        in ended(tmp_path, few, "--limit-entities", "1999", command="layers").stdout
+    )
+    assert (
+        "places than"
+        not in ended(tmp_path, few, "--limit-entities", "9999", command="layers").stdout
+    )
 
 
 def test_limit_of_points_can_be_raised(tmp_path):
@@ -195,7 +218,9 @@ def test_a_million_notices_come_together():
     """The first 200 of a kind stay; one more says how many there are besides."""
     teller = Teller(0, 200)
     for number in range(1_000_000):
-        teller.tell("OPEN_OUTLINE", "an outline does not close", layer="A-WALL", handle=f"{number:X}")
+        teller.tell(
+            "OPEN_OUTLINE", "an outline does not close", layer="A-WALL", handle=f"{number:X}"
+        )
     teller.tell("NO_AREA", "an outline encloses no area")
     told = teller.notices()
     assert [n.code for n in told] == ["OPEN_OUTLINE"] * 201 + ["NO_AREA"]

@@ -17,7 +17,9 @@ METRES = {
 
 def wall(width, height, units=1):
     document = new(units=units)
-    document.modelspace().add_lwpolyline([(0, 0), (width, 0), (width, height), (0, height)], close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (width, 0), (width, height), (0, height)], close=True, dxfattribs=WALL
+    )
     return document
 
 
@@ -44,8 +46,8 @@ def test_the_users_unit_wins_and_says_where_from(tmp_path):
 
 
 def test_the_job_files_unit_is_known_as_such(tmp_path):
+    from dxf2veneer.config.job import load_job
     from dxf2veneer.drawing import load_drawing
-    from dxf2veneer.job import load_job
 
     path, job_file = tmp_path / "a.dxf", tmp_path / "job.toml"
     wall(240, 108, 4).saveas(path)
@@ -78,14 +80,23 @@ def test_without_a_unit_it_stops_with_sizes_in_the_everyday_units(code, tmp_path
 def test_an_opening_narrows_the_likely_units(tmp_path):
     """An opening 2100 units high fits millimetres alone (in centimetres it would be 69 ft high)."""
     document = wall(6096, 2743.2, units=0)
-    document.modelspace().add_lwpolyline([(500, 0), (1400, 0), (1400, 2100), (500, 2100)], close=True, dxfattribs=OPENING)
+    document.modelspace().add_lwpolyline(
+        [(500, 0), (1400, 0), (1400, 2100), (500, 2100)], close=True, dxfattribs=OPENING
+    )
     with pytest.raises(DrawingError, match="likely mm; add --units mm"):
         read(document, tmp_path)
 
 
 @pytest.mark.parametrize(
     ("height", "unit", "absurd"),
-    [(12, "in", False), (11.9, "in", True), (500, "ft", False), (500.5, "ft", True), (300, "mm", True), (2743, "mm", False)],
+    [
+        (12, "in", False),
+        (11.9, "in", True),
+        (500, "ft", False),
+        (500.5, "ft", True),
+        (300, "mm", True),
+        (2743, "mm", False),
+    ],
 )
 def test_wall_heights_between_1_and_500_ft_make_sense(height, unit, absurd, tmp_path):
     drawing = read(wall(6096, height), tmp_path, drawing__units=unit)
@@ -96,7 +107,7 @@ def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
     """Metres that the header calls inches: 15 x 3 units are 15 in x 3 in."""
     drawing = read(wall(15, 3, 1), tmp_path)
     notice = next(n for n in drawing.notices if n.code == "UNITS_ABSURD")
-    assert "1'-3\" wide and 3\" high" in notice.message
+    assert '1\'-3" wide and 3" high' in notice.message
     assert "with --units ft or --units m it would make sense" in notice.message
     assert notice.handle == drawing.shapes[0].handle
     assert only_shape(drawing).area == 45
@@ -104,17 +115,24 @@ def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
 
 def test_a_scrap_beside_a_sound_wall_says_nothing_of_the_unit(tmp_path):
     document = wall(240, 108)
-    document.modelspace().add_lwpolyline([(300, 0), (304, 0), (304, 2), (300, 2)], close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(300, 0), (304, 0), (304, 2), (300, 2)], close=True, dxfattribs=WALL
+    )
     assert "UNITS_ABSURD" not in told(read(document, tmp_path))
 
 
 def test_an_absurd_size_is_told_in_the_users_units(tmp_path):
     drawing = read(wall(15, 3, 1), tmp_path, output__display="metric")
-    assert "381 mm wide and 76 mm high" in next(n for n in drawing.notices if n.code == "UNITS_ABSURD").message
+    assert (
+        "381 mm wide and 76 mm high"
+        in next(n for n in drawing.notices if n.code == "UNITS_ABSURD").message
+    )
 
 
 @pytest.mark.parametrize(("height", "absurd"), [(360, False), (361, True)])
 def test_openings_up_to_30_ft_make_sense(height, absurd, tmp_path):
     document = wall(2000, 1000)
-    document.modelspace().add_lwpolyline([(50, 50), (90, 50), (90, 50 + height)], close=True, dxfattribs=OPENING)
+    document.modelspace().add_lwpolyline(
+        [(50, 50), (90, 50), (90, 50 + height)], close=True, dxfattribs=OPENING
+    )
     assert ("UNITS_ABSURD" in told(read(document, tmp_path))) is absurd

@@ -47,7 +47,9 @@ def test_polyline_keeps_its_bulges_in_new_versions_too(tmp_path):
 def test_segment_with_published_values(tmp_path):
     """checks.md G1, G2: chord 21, rise 6: bulge 2 x 6/21, arc 25.308373, area 89.254148 (MatheAss manual)."""
     document = new()
-    document.modelspace().add_lwpolyline([(0, 0, 0), (21, 0, 2 * 6 / 21)], format="xyb", close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(0, 0, 0), (21, 0, 2 * 6 / 21)], format="xyb", close=True, dxfattribs=WALL
+    )
     path = only_shape(read(document, tmp_path))
     assert path.area == pytest.approx(89.254148, abs=5e-7)
     assert path.length - 21 == pytest.approx(25.308373, abs=5e-7)
@@ -56,7 +58,9 @@ def test_segment_with_published_values(tmp_path):
 def test_published_polygon(tmp_path):
     """checks.md G5: (3,4) (5,11) (12,8) (9,5) (5,6) has the area 30 (Rosetta Code, shoelace task)."""
     document = new()
-    document.modelspace().add_lwpolyline([(3, 4), (5, 11), (12, 8), (9, 5), (5, 6)], close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(3, 4), (5, 11), (12, 8), (9, 5), (5, 6)], close=True, dxfattribs=WALL
+    )
     assert only_shape(read(document, tmp_path)).area == pytest.approx(30, rel=1e-12)
 
 
@@ -97,15 +101,21 @@ def test_circle_is_two_half_arcs(tmp_path):
     assert circle.box == pytest.approx((21, 32, 45, 56))
 
 
-@pytest.mark.parametrize(("start", "end", "sweep"), [(0, 90, 90), (350, 20, 30), (10, 350, 340), (180, 0, 180)])
+@pytest.mark.parametrize(
+    ("start", "end", "sweep"), [(0, 90, 90), (350, 20, 30), (10, 350, 340), (180, 0, 180)]
+)
 def test_arc_stays_an_exact_arc(start, end, sweep, tmp_path):
     document = new()
     document.modelspace().add_arc((100, 50), 30, start, end, dxfattribs=WALL)
     path = only_shape(read(document, tmp_path, **AS_MARKS))
     assert not path.closed
     assert path.length == pytest.approx(30 * math.radians(sweep), rel=1e-12)
-    assert path.points[0] == pytest.approx((100 + 30 * math.cos(math.radians(start)), 50 + 30 * math.sin(math.radians(start))))
-    assert path.points[-1] == pytest.approx((100 + 30 * math.cos(math.radians(end)), 50 + 30 * math.sin(math.radians(end))))
+    assert path.points[0] == pytest.approx(
+        (100 + 30 * math.cos(math.radians(start)), 50 + 30 * math.sin(math.radians(start)))
+    )
+    assert path.points[-1] == pytest.approx(
+        (100 + 30 * math.cos(math.radians(end)), 50 + 30 * math.sin(math.radians(end)))
+    )
 
 
 @pytest.mark.parametrize(("major", "minor"), [(30, 10), (100, 99), (40, 1)])
@@ -123,7 +133,9 @@ def test_arc_of_an_ellipse_against_integration(tmp_path):
     document = new()
     document.modelspace().add_ellipse((0, 0), (60, 0), 0.5, 0.3, 2.9, dxfattribs=WALL)
     path = only_shape(read(document, tmp_path))
-    length = quad(lambda t: math.hypot(60 * math.sin(t), 30 * math.cos(t)), 0.3, 2.9, epsrel=1e-12)[0]
+    length = quad(lambda t: math.hypot(60 * math.sin(t), 30 * math.cos(t)), 0.3, 2.9, epsrel=1e-12)[
+        0
+    ]
     assert not path.closed
     assert path.length == pytest.approx(length, rel=1e-6)
 
@@ -134,7 +146,9 @@ def _integrals(knots, controls, degree):
     dx, dy = x.derivative(), y.derivative()
     breaks = sorted(set(knots[degree : len(controls) + 1]))
     spans = list(pairwise(breaks))
-    area = sum(quad(lambda t: (x(t) * dy(t) - y(t) * dx(t)) / 2, *s, epsrel=1e-12)[0] for s in spans)
+    area = sum(
+        quad(lambda t: (x(t) * dy(t) - y(t) * dx(t)) / 2, *s, epsrel=1e-12)[0] for s in spans
+    )
     length = sum(quad(lambda t: math.hypot(dx(t), dy(t)), *s, epsrel=1e-12)[0] for s in spans)
     return abs(area), length
 
@@ -168,7 +182,9 @@ def test_spline_with_a_corner_keeps_it(tmp_path):
     """A knot as often as the degree makes a corner: two straight stretches, (0,0) (60,0) (60,40)."""
     controls = [(0, 0), (20, 0), (40, 0), (60, 0), (60, 10), (60, 20), (60, 40)]
     document = new()
-    document.modelspace().add_open_spline(controls, knots=[0] * 4 + [1] * 3 + [2] * 4, dxfattribs=WALL)
+    document.modelspace().add_open_spline(
+        controls, knots=[0] * 4 + [1] * 3 + [2] * 4, dxfattribs=WALL
+    )
     path = only_shape(read(document, tmp_path, **AS_MARKS))
     assert path.length == pytest.approx(100, rel=1e-9)
     assert (60, 0) in [pytest.approx(p) for p in path.points]
@@ -178,10 +194,24 @@ def test_spline_with_a_corner_keeps_it(tmp_path):
 def test_rational_spline_draws_a_circle(tmp_path):
     """The nine-point rational quadratic with weights cos 45 degrees is a circle of radius 50."""
     w = math.sqrt(0.5)
-    controls = [(50, 0), (50, 50), (0, 50), (-50, 50), (-50, 0), (-50, -50), (0, -50), (50, -50), (50, 0)]
+    controls = [
+        (50, 0),
+        (50, 50),
+        (0, 50),
+        (-50, 50),
+        (-50, 0),
+        (-50, -50),
+        (0, -50),
+        (50, -50),
+        (50, 0),
+    ]
     document = new()
     document.modelspace().add_rational_spline(
-        controls, [1, w, 1, w, 1, w, 1, w, 1], degree=2, knots=[0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4], dxfattribs=WALL
+        controls,
+        [1, w, 1, w, 1, w, 1, w, 1],
+        degree=2,
+        knots=[0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4],
+        dxfattribs=WALL,
     )
     path = only_shape(read(document, tmp_path))
     assert path.closed
@@ -233,7 +263,9 @@ def test_extrusion_along_minus_z_mirrors_x(kind, tmp_path):
         assert drawing.labels[0].at == pytest.approx((-60, 50))
         return
     path = only_shape(drawing)
-    expected = {"CIRCLE": (-80, 30, -40, 70), "ARC": (-80, 50, -60, 70)}.get(kind, (-120, 0, 0, 120))
+    expected = {"CIRCLE": (-80, 30, -40, 70), "ARC": (-80, 50, -60, 70)}.get(
+        kind, (-120, 0, 0, 120)
+    )
     assert path.box == pytest.approx(expected)
     if path.closed and kind != "CIRCLE":
         assert path.area == pytest.approx(BOW_AREA, rel=1e-12)
@@ -241,7 +273,9 @@ def test_extrusion_along_minus_z_mirrors_x(kind, tmp_path):
 
 def test_tilted_plane_is_told(tmp_path):
     document = new()
-    document.modelspace().add_circle((0, 0), 20, dxfattribs={"layer": "A-WALL", "extrusion": (0, 1, 1)})
+    document.modelspace().add_circle(
+        (0, 0), 20, dxfattribs={"layer": "A-WALL", "extrusion": (0, 1, 1)}
+    )
     drawing = read(document, tmp_path)
     assert drawing.shapes == ()
     assert drawing.notices[0].code == "ENTITY_UNUSABLE"
@@ -251,6 +285,8 @@ def test_tilted_plane_is_told(tmp_path):
 def test_spline_fitted_polyline_leaves_its_control_points_out(tmp_path):
     """Vertices with flag 16 are the frame of a fitted curve, not on it (DXF reference, VERTEX)."""
     document = new()
-    line = document.modelspace().add_polyline2d([(0, 0), (50, 99), (100, 0), (100, 80), (0, 80)], close=True, dxfattribs=WALL)
+    line = document.modelspace().add_polyline2d(
+        [(0, 0), (50, 99), (100, 0), (100, 80), (0, 80)], close=True, dxfattribs=WALL
+    )
     line.vertices[1].dxf.flags = 16
     assert only_shape(read(document, tmp_path)).area == pytest.approx(8000)

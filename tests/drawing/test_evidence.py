@@ -5,9 +5,17 @@ import time
 import pytest
 from drawings import OPENING, WALL, new, read, told
 
+from dxf2veneer.cli.terminal import suggestion, survey_lines
 from dxf2veneer.drawing import DrawingError, survey_drawing
-from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, of_dimension, of_height, of_outlines, of_text
-from dxf2veneer.terminal import suggestion, survey_lines
+from dxf2veneer.drawing.unit.evidence import (
+    Evidence,
+    Finding,
+    Outline,
+    of_dimension,
+    of_height,
+    of_outlines,
+    of_text,
+)
 from dxf2veneer.units import unit_by_name
 
 
@@ -42,7 +50,7 @@ def test_a_dimension_text_beside_a_measured_length(text, measured, unit):
         ("12'-6\"", 170),  # neither 12.5 ft nor 150 in nor any other unit
         ("3.50 m", 0),
         ("0", 0),
-        ("1/0\"", 3),
+        ('1/0"', 3),
     ],
 )
 def test_a_dimension_text_that_says_nothing(text, measured):
@@ -58,7 +66,7 @@ def test_a_dimension_text_that_says_nothing(text, measured):
         ("Units: cm", ("note", ("cm",))),
         ("DIMS. SHOWN IN INCHES", ("note", ("in",))),
         ("DIMENSIONS IN FEET AND INCHES", ("note", ("in", "ft"))),
-        ("SCALE: 1/4\" = 1'-0\"", ("note", ("in", "ft"))),
+        ('SCALE: 1/4" = 1\'-0"', ("note", ("in", "ft"))),
         ("1/8” = 1’-0”", ("note", ("in", "ft"))),
         ("1:50", ("scale", ("mm", "cm", "m"))),
         ("Scale 1 : 100 @ A3", ("scale", ("mm", "cm", "m"))),
@@ -68,7 +76,10 @@ def test_a_text_on_the_sheet(text, said):
     assert of_text(text) == said
 
 
-@pytest.mark.parametrize("text", ["NORTH", "FALL 1:50", "1:48", "11:500", "12'-6\"", "DIMENSIONS IN MIND", "UNITS IN A ROW", ""])
+@pytest.mark.parametrize(
+    "text",
+    ["NORTH", "FALL 1:50", "1:48", "11:500", "12'-6\"", "DIMENSIONS IN MIND", "UNITS IN A ROW", ""],
+)
 def test_a_text_that_says_nothing(text):
     assert of_text(text) is None
 
@@ -89,9 +100,13 @@ def test_a_door_at_the_foot_of_a_wall(width, height, unit):
 def test_what_is_no_door():
     wall = Outline((0, 0, 240, 120))
     assert of_outlines([Outline((40, 0, 76, 80))]) == []  # nothing holds it: a piece of timber
-    assert of_outlines([wall, Outline((40, 30, 76, 110))]) == []  # a tall window, 30 in above the foot
+    assert (
+        of_outlines([wall, Outline((40, 30, 76, 110))]) == []
+    )  # a tall window, 30 in above the foot
     assert of_outlines([wall, Outline((40, 0, 150, 80))]) == []  # 110 in wide
-    assert of_outlines([Outline((0, 0, 6000, 2400)), Outline((40, 0, 76, 80))]) == []  # a 200 ft wall: a vent in mm
+    assert (
+        of_outlines([Outline((0, 0, 6000, 2400)), Outline((40, 0, 76, 80))]) == []
+    )  # a 200 ft wall: a vent in mm
 
 
 def test_a_scale_counts():
@@ -107,7 +122,9 @@ def test_a_height():
 
 
 def finding(*evidence, highest=0.0):
-    return Finding(tuple(Evidence(source, tuple(units.split()), source) for source, units in evidence), highest)
+    return Finding(
+        tuple(Evidence(source, tuple(units.split()), source) for source, units in evidence), highest
+    )
 
 
 def test_agreement_recommends():
@@ -126,14 +143,20 @@ def test_conflict_recommends_nothing():
 
 
 def test_silence():
-    assert (Finding().recommendation, Finding().conflicts, Finding().against(unit_by_name("in"))) == (None, False, None)
+    assert (
+        Finding().recommendation,
+        Finding().conflicts,
+        Finding().against(unit_by_name("in")),
+    ) == (None, False, None)
 
 
 def test_several_units_fit():
     several = finding(("height", "ft m"))
     assert (several.recommendation, several.fitting) == (None, ("ft", "m"))
     assert several.against(unit_by_name("in")).source == "height"
-    assert several.against(unit_by_name("yd")) is None  # sizes are judged in the everyday units alone
+    assert (
+        several.against(unit_by_name("yd")) is None
+    )  # sizes are judged in the everyday units alone
 
 
 def test_a_scale_alone_casts_no_doubt():
@@ -164,7 +187,9 @@ def front(units=4, text="12'-6\"", layer="DIMS", note=None):
     rectangle(space, 0, 0, 150, 96, WALL)
     rectangle(space, 60, 30, 96, 78, OPENING)
     if text is not None:
-        space.add_linear_dim((0, 120), (0, 96), (150, 96), text=text, dxfattribs={"layer": layer}).render()
+        space.add_linear_dim(
+            (0, 120), (0, 96), (150, 96), text=text, dxfattribs={"layer": layer}
+        ).render()
     if note:
         space.add_mtext(note, dxfattribs={"layer": "SHEET", "insert": (200, 0)})
     return document
@@ -192,7 +217,9 @@ def test_no_doubt_where_the_unit_fits(tmp_path):
 def test_the_text_that_the_dimension_draws_counts(tmp_path):
     """No text of the user's: the style's own block of texts says 12'-6" (architectural, DIMLUNIT 4)."""
     document = front(units=4, text=None)
-    dim = document.modelspace().add_linear_dim((0, 120), (0, 96), (150, 96), dxfattribs={"layer": "DIMS"})
+    dim = document.modelspace().add_linear_dim(
+        (0, 120), (0, 96), (150, 96), dxfattribs={"layer": "DIMS"}
+    )
     dim.render()
     for entity in dim.dimension.get_geometry_block().query("MTEXT TEXT"):
         entity.text = "12'-6\""
@@ -215,7 +242,10 @@ def test_conflicting_evidence_is_said_and_decides_nothing(tmp_path):
 
 
 def test_a_drawing_without_a_unit_hears_the_evidence(tmp_path):
-    with pytest.raises(DrawingError, match=r"a dimension of 150 units reads “12'-6\"”, which fits inches; add --units in$"):
+    with pytest.raises(
+        DrawingError,
+        match=r"a dimension of 150 units reads “12'-6\"”, which fits inches; add --units in$",
+    ):
         read(front(units=0), tmp_path)
     with pytest.raises(DrawingError, match="the evidence conflicts"):
         read(front(units=0, note="DIMENSIONS IN METRES"), tmp_path)
@@ -225,14 +255,18 @@ def test_the_survey_shows_it(tmp_path):
     path = tmp_path / "a.dxf"
     front(units=0, note="1:50").saveas(path)
     assert survey_drawing(path).recommended is None
-    front(note="SCALE 1/4\" = 1'-0\"").saveas(path)
+    front(note='SCALE 1/4" = 1\'-0"').saveas(path)
     survey = survey_drawing(path)
     assert survey.recommended == "in"
     assert [e.source for e in survey.evidence] == ["dimension", "note", "height"]
     lines = list(survey_lines(survey))
     assert "  The unit in the file does not fit: add --units in" in lines
     plain = survey.to_dict()
-    assert (plain["recommended"], plain["fitting_units"], len(plain["evidence"])) == ("in", ["in"], 3)
+    assert (plain["recommended"], plain["fitting_units"], len(plain["evidence"])) == (
+        "in",
+        ["in"],
+        3,
+    )
 
 
 def test_the_command_to_copy_has_the_recommended_unit(tmp_path):
@@ -253,7 +287,9 @@ def test_an_angle_or_a_broken_dimension_is_no_evidence(tmp_path):
 
 def test_many_outlines_are_quick():
     """4000 doors of 36 x 80 in one wall, of which 200 are looked at, and without it: a second is plenty."""
-    outlines = [Outline((40.0 * i, 0, 40.0 * i + 36, 80)) for i in range(4000)] + [Outline((0, 0, 200_000, 120))]
+    outlines = [Outline((40.0 * i, 0, 40.0 * i + 36, 80)) for i in range(4000)] + [
+        Outline((0, 0, 200_000, 120))
+    ]
     begun = time.process_time()
     assert len(of_outlines(outlines[::-1])) == 200
     assert of_outlines(outlines[:-1]) == []

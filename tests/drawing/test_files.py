@@ -79,10 +79,15 @@ def test_file_cut_among_its_entities_is_refused_since_walls_could_be_missing(tmp
 
 def test_point_without_its_y_is_told_and_the_repair_named(tmp_path):
     path = tmp_path / "half.dxf"
-    path.write_text(sheet("0 CIRCLE 5 A1 8 A-WALL 10 5.0 40 9.0 0 CIRCLE 5 A2 8 A-WALL 10 5.0 20 7.0 40 60.0"))
+    path.write_text(
+        sheet("0 CIRCLE 5 A1 8 A-WALL 10 5.0 40 9.0 0 CIRCLE 5 A2 8 A-WALL 10 5.0 20 7.0 40 60.0")
+    )
     drawing = load_drawing(path, job(), 0)
     assert [s.handle for s in drawing.shapes] == ["A2"]
-    assert [(n.code, n.handle) for n in drawing.notices[:2]] == [("DRAWING_REPAIRED", None), ("ENTITY_UNUSABLE", "A1")]
+    assert [(n.code, n.handle) for n in drawing.notices[:2]] == [
+        ("DRAWING_REPAIRED", None),
+        ("ENTITY_UNUSABLE", "A1"),
+    ]
 
 
 def test_guessed_number_is_named_in_the_notice(tmp_path):
@@ -138,7 +143,10 @@ def test_hand_written_minimal_file(tmp_path):
         ("0 LINE 5 A1 8 A-WALL 10 1.0 20 1.0 11 inf 21 1.0", "finite"),
         ("0 LINE 5 A1 8 A-WALL 10 1.0 20 1.0 11 1.0 21 1.0", "no length"),
         ("0 ARC 5 A1 8 A-WALL 40 1.0 50 0.0 51 90.0", "no center"),
-        ("0 LINE 5 A1 10 1.0 20 1.0 11 2.0 21 1.0", "1 entity of kind LINE left out, naming no layer"),
+        (
+            "0 LINE 5 A1 10 1.0 20 1.0 11 2.0 21 1.0",
+            "1 entity of kind LINE left out, naming no layer",
+        ),
         ("0 INSERT 5 A1 8 A-WALL 10 1.0 20 1.0", None),
     ],
 )
@@ -165,7 +173,9 @@ DISC = "0 CIRCLE 5 A1 8 A-WALL 10 200 20 100 40 60"
 def test_a_file_without_a_header_has_no_unit(tmp_path):
     """The library would take metres; nobody said so."""
     path = tmp_path / "bare.dxf"
-    path.write_text("\n".join(["0", "SECTION", "2", "ENTITIES", *DISC.split(), "0", "ENDSEC", "0", "EOF", ""]))
+    path.write_text(
+        "\n".join(["0", "SECTION", "2", "ENTITIES", *DISC.split(), "0", "ENDSEC", "0", "EOF", ""])
+    )
     with pytest.raises(DrawingError, match="--units"):
         load_drawing(path, job(), 0)
     drawing = load_drawing(path, job(drawing__units="in"), 0)

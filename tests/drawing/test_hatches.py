@@ -1,11 +1,11 @@
 """Hatches as areas: boundaries are outlines, islands are openings.
 
-           _.-''-._          the shed: 120 wide, 80 to the eaves,
-      80 .'        '.        and over that a curve of each kind
-         |          |
-         |   shed   |
-       0 +----------+
-         0         120
+     _.-''-._          the shed: 120 wide, 80 to the eaves,
+80 .'        '.        and over that a curve of each kind
+   |          |
+   |   shed   |
+ 0 +----------+
+   0         120
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import math
 import pytest
 from drawings import OPENING, WALL, job, new, only_shape, read, told
 
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
 
 BODY = 120 * 80
 HALF_ROUND = math.pi * 60**2 / 2
@@ -56,7 +56,9 @@ def by_bulge(space):
 
 def by_open_polyline(space):
     hatch = space.add_hatch(dxfattribs=WALL)
-    hatch.paths.add_polyline_path([(0, 0), (120, 0), (120, 80, 1.0), (0, 80), (0, 0)], is_closed=False)
+    hatch.paths.add_polyline_path(
+        [(0, 0), (120, 0), (120, 80, 1.0), (0, 80), (0, 0)], is_closed=False
+    )
 
 
 def round_roof(path):
@@ -68,7 +70,9 @@ KINDS = {
     "polyline not flagged as closed": (by_open_polyline, BODY + HALF_ROUND, 1e-12),
     "arc": (lambda s: edges(s, round_roof), BODY + HALF_ROUND, 1e-12),
     "the same, walked the other way": (
-        lambda s: edges(s, lambda p: p.add_arc((60, 80), 60, 0, 180, ccw=False), order=(3, 2, 1, 0)),
+        lambda s: edges(
+            s, lambda p: p.add_arc((60, 80), 60, 0, 180, ccw=False), order=(3, 2, 1, 0)
+        ),
         BODY + HALF_ROUND,
         1e-12,
     ),
@@ -77,7 +81,11 @@ KINDS = {
         BODY - HALF_ROUND,
         1e-12,
     ),
-    "ellipse": (lambda s: edges(s, lambda p: p.add_ellipse((60, 80), (60, 0), 0.5, 0, 180)), BODY + HALF_ELLIPSE, 1e-6),
+    "ellipse": (
+        lambda s: edges(s, lambda p: p.add_ellipse((60, 80), (60, 0), 0.5, 0, 180)),
+        BODY + HALF_ELLIPSE,
+        1e-6,
+    ),
     "clockwise ellipse that dips": (
         lambda s: edges(s, lambda p: p.add_ellipse((60, 80), (60, 0), 0.5, 180, 360, ccw=False)),
         BODY - HALF_ELLIPSE,
@@ -85,14 +93,27 @@ KINDS = {
     ),
     "spline": (
         lambda s: edges(
-            s, lambda p: p.add_spline(control_points=[(120, 80), (60, 140), (0, 80)], degree=2, knot_values=[0, 0, 0, 1, 1, 1])
+            s,
+            lambda p: p.add_spline(
+                control_points=[(120, 80), (60, 140), (0, 80)],
+                degree=2,
+                knot_values=[0, 0, 0, 1, 1, 1],
+            ),
         ),
         BODY + PARABOLA,
         1e-6,
     ),
-    "full circle": (lambda s: s.add_hatch(dxfattribs=WALL).paths.add_edge_path().add_arc((70, 30), 25, 0, 360), math.pi * 625, 1e-12),
+    "full circle": (
+        lambda s: s.add_hatch(dxfattribs=WALL).paths.add_edge_path().add_arc((70, 30), 25, 0, 360),
+        math.pi * 625,
+        1e-12,
+    ),
     "full ellipse": (
-        lambda s: s.add_hatch(dxfattribs=WALL).paths.add_edge_path().add_ellipse((70, 30), (0, 40), 0.25, 0, 360),
+        lambda s: (
+            s.add_hatch(dxfattribs=WALL)
+            .paths.add_edge_path()
+            .add_ellipse((70, 30), (0, 40), 0.25, 0, 360)
+        ),
         math.pi * 40 * 10,
         1e-6,
     ),
@@ -125,12 +146,19 @@ def test_edges_may_be_given_in_reverse(tmp_path):
 def test_gaps_between_edges_are_closed_as_those_of_outlines(gap, code, tmp_path):
     document = new()
     path = document.modelspace().add_hatch(dxfattribs=WALL).paths.add_edge_path()
-    for start, end in (((0, 0), (200, 0)), ((200, gap), (200, 100)), ((200, 100), (0, 100)), ((0, 100), (0, 0))):
+    for start, end in (
+        ((0, 0), (200, 0)),
+        ((200, gap), (200, 100)),
+        ((200, 100), (0, 100)),
+        ((0, 100), (0, 0)),
+    ):
         path.add_line(start, end)
     document.modelspace().add_lwpolyline(box(300, 0, 400, 50), close=True, dxfattribs=WALL)
     drawing = read(document, tmp_path)
     assert [c for c in told(drawing) if c != "NO_SUCH_LAYER"] == [code]
-    assert sorted(s.path.area for s in drawing.shapes) == pytest.approx([5000, 20000] if code == "GAP_CLOSED" else [5000])
+    assert sorted(s.path.area for s in drawing.shapes) == pytest.approx(
+        [5000, 20000] if code == "GAP_CLOSED" else [5000]
+    )
 
 
 def placed_in_block(document, space):
@@ -143,7 +171,11 @@ def placed_in_block(document, space):
     ("place", "area", "x0"),
     [
         (placed_in_block, 4 * (BODY + HALF_ROUND), None),
-        (lambda d, s: edges(s, round_roof, extrusion=(0, 0, -1), elevation=(0, 0, 7)), BODY + HALF_ROUND, -120),
+        (
+            lambda d, s: edges(s, round_roof, extrusion=(0, 0, -1), elevation=(0, 0, 7)),
+            BODY + HALF_ROUND,
+            -120,
+        ),
     ],
 )
 def test_in_a_mirrored_block_and_seen_from_behind(place, area, x0, tmp_path):
@@ -159,7 +191,9 @@ def test_unequal_scales_make_arcs_elliptic(tmp_path):
     document = new()
     edges(document.blocks.new("FACADE"), round_roof)
     document.modelspace().add_blockref("FACADE", (0, 0), dxfattribs={"xscale": 3, "yscale": -0.5})
-    assert only_shape(read(document, tmp_path)).area == pytest.approx(1.5 * (BODY + HALF_ROUND), rel=1e-6)
+    assert only_shape(read(document, tmp_path)).area == pytest.approx(
+        1.5 * (BODY + HALF_ROUND), rel=1e-6
+    )
 
 
 #   100 +-----------------------+
@@ -177,7 +211,10 @@ def test_islands_are_openings_of_the_wall(tmp_path):
     takeoff = taken(document, path)
     (wall,) = takeoff.walls
     assert wall.quantities.gross_area == pytest.approx(24000, rel=1e-12)
-    assert sorted((o.kind, o.region.area) for o in wall.wall.openings) == [("door", pytest.approx(2400)), ("window", pytest.approx(3600))]
+    assert sorted((o.kind, o.region.area) for o in wall.wall.openings) == [
+        ("door", pytest.approx(2400)),
+        ("window", pytest.approx(3600)),
+    ]
 
 
 def test_an_island_just_above_the_base_is_not_taken_down_to_it(tmp_path):
@@ -203,7 +240,9 @@ def taken(document, path, **settings):
 def test_the_style_says_how_deep_the_hatch_goes(style, expected, tmp_path):
     document = new()
     hatched(document.modelspace(), INNER, FRONT, ISLAND, hatch_style=style)
-    assert [(s.path.area, s.picked) for s in read(document, tmp_path).shapes] == [(pytest.approx(a), p) for a, p in expected]
+    assert [(s.path.area, s.picked) for s in read(document, tmp_path).shapes] == [
+        (pytest.approx(a), p) for a, p in expected
+    ]
 
 
 def test_a_wall_in_an_island_is_told(tmp_path):
@@ -268,20 +307,29 @@ def test_a_wall_mark_keeps_the_islands(tmp_path):
 
 @pytest.mark.parametrize(
     ("wanted", "areas"),
-    [((), [24000, 800, 500]), (("brick*",), [24000]), (("Solid", "BRICK"), [24000, 500]), (("HONEY",), [])],
+    [
+        ((), [24000, 800, 500]),
+        (("brick*",), [24000]),
+        (("Solid", "BRICK"), [24000, 500]),
+        (("HONEY",), []),
+    ],
 )
 def test_the_pattern_filters(wanted, areas, tmp_path):
     document = new()
     space = document.modelspace()
     hatched(space, FRONT).set_pattern_fill("BRICK", definition=[[0, (0, 0), (0, 8), []]])
-    hatched(space, box(300, 0, 340, 20)).set_pattern_fill("ANSI31", definition=[[45, (0, 0), (0, 8), []]])
+    hatched(space, box(300, 0, 340, 20)).set_pattern_fill(
+        "ANSI31", definition=[[45, (0, 0), (0, 8), []]]
+    )
     hatched(space, box(400, 0, 425, 20)).set_solid_fill()
     drawing = read(document, tmp_path, drawing__hatch_pattern=wanted)
     assert [s.path.area for s in drawing.shapes] == pytest.approx(areas)
     left_out = [n.message for n in drawing.notices if n.code == "ENTITY_KIND_IGNORED"]
     assert len(left_out) == 3 - len(areas)
     if wanted == ("brick*",):
-        assert left_out == [f"layer A-WALL: 1 entity of kind HATCH {name} left out" for name in ("ANSI31", "SOLID")]
+        assert left_out == [
+            f"layer A-WALL: 1 entity of kind HATCH {name} left out" for name in ("ANSI31", "SOLID")
+        ]
 
 
 def no_boundary(hatch):
@@ -319,7 +367,9 @@ def flat_ellipse(hatch):
 
 
 def wrong_knots(hatch):
-    hatch.paths.add_edge_path().add_spline(control_points=[(0, 0), (9, 9), (20, 0), (30, 4)], knot_values=[0, 1, 2])
+    hatch.paths.add_edge_path().add_spline(
+        control_points=[(0, 0), (9, 9), (20, 0), (30, 4)], knot_values=[0, 1, 2]
+    )
 
 
 def tilted(hatch):
@@ -327,7 +377,19 @@ def tilted(hatch):
 
 
 @pytest.mark.parametrize(
-    "spoil", [no_boundary, nan, one_point, no_points, no_edges, no_radius, endless_line, flat_ellipse, wrong_knots, tilted]
+    "spoil",
+    [
+        no_boundary,
+        nan,
+        one_point,
+        no_points,
+        no_edges,
+        no_radius,
+        endless_line,
+        flat_ellipse,
+        wrong_knots,
+        tilted,
+    ],
 )
 def test_bad_data_costs_that_hatch_only_and_is_told(spoil, tmp_path):
     document = new()

@@ -47,7 +47,13 @@ def test_unequal_scales_multiply_areas_and_keep_outlines_closed(sx, sy, angle):
 
 
 @settings(deadline=None)
-@given(ratio=st.floats(0.02, 1), major=st.floats(0.5, 5000), turn=angles, start=st.floats(0, 6), sweep=st.floats(0.1, 6.1))
+@given(
+    ratio=st.floats(0.02, 1),
+    major=st.floats(0.5, 5000),
+    turn=angles,
+    start=st.floats(0, 6),
+    sweep=st.floats(0.1, 6.1),
+)
 def test_parts_of_an_ellipse_add_up(ratio, major, turn, start, sweep):
     """The area swept from the centre from angle to angle is a b sweep / 2 (Kepler's area law)."""
     axis = (major * math.cos(turn), major * math.sin(turn))

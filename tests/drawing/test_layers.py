@@ -65,7 +65,9 @@ def test_layer_that_matches_nothing_is_told_with_the_nearest(tmp_path):
 
 
 def test_no_wall_layer_at_all_stops(tmp_path):
-    with pytest.raises(DrawingError, match=r"A-WLAL.*nearest layers are A-WALL.*run: dxf2veneer layers") as error:
+    with pytest.raises(
+        DrawingError, match=r"A-WLAL.*nearest layers are A-WALL.*run: dxf2veneer layers"
+    ) as error:
         read(drawn(), tmp_path, layers__wall=("A-WLAL",))
     assert "\n" not in str(error.value)
 
@@ -73,14 +75,22 @@ def test_no_wall_layer_at_all_stops(tmp_path):
 def test_a_wall_layer_that_is_there_and_empty_stops(tmp_path):
     document = drawn()
     document.layers.add("A-BARE")
-    with pytest.raises(DrawingError, match=r"the wall layer A-BARE is there, but nothing that could be an outline lies on it; for all"):
+    with pytest.raises(
+        DrawingError,
+        match=r"the wall layer A-BARE is there, but nothing that could be an outline lies on it; for all",
+    ):
         read(document, tmp_path, layers__wall=("A-BARE",))
 
 
 def test_a_wall_layer_of_an_overlay_stops(tmp_path):
     document = drawn()
-    document.modelspace().add_lwpolyline([(0, 0), (90, 0), (90, 90)], close=True, dxfattribs={"layer": "A-ELEV-VENR-WALL"})
-    with pytest.raises(DrawingError, match=r"A-ELEV-VENR-WALL belongs to an overlay that this tool drew, which is never read"):
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (90, 0), (90, 90)], close=True, dxfattribs={"layer": "A-ELEV-VENR-WALL"}
+    )
+    with pytest.raises(
+        DrawingError,
+        match=r"A-ELEV-VENR-WALL belongs to an overlay that this tool drew, which is never read",
+    ):
         read(document, tmp_path, layers__wall=("A-ELEV-VENR-WALL",))
 
 
@@ -95,15 +105,22 @@ def test_kinds_that_bound_no_area_are_counted_by_layer_and_kind(tmp_path):
     for _ in range(2):
         space.add_solid(BOX, dxfattribs=WALL)
     space.add_mtext("brick", dxfattribs=WALL)
-    messages = [n.message for n in read(document, tmp_path).notices if n.code == "ENTITY_KIND_IGNORED"]
-    assert messages == ["layer A-WALL: 2 entities of kind SOLID left out", "layer A-WALL: 1 entity of kind MTEXT left out"]
+    messages = [
+        n.message for n in read(document, tmp_path).notices if n.code == "ENTITY_KIND_IGNORED"
+    ]
+    assert messages == [
+        "layer A-WALL: 2 entities of kind SOLID left out",
+        "layer A-WALL: 1 entity of kind MTEXT left out",
+    ]
 
 
 #   (0,100)  .-----------. (200,100)
 #            |           |
 #    (0,gap) .           |
 #   (0,0)    '-----------' (200,0)
-@pytest.mark.parametrize(("gap", "closed", "tells"), [(0.0, True, False), (0.2, True, True), (0.3, False, False)])
+@pytest.mark.parametrize(
+    ("gap", "closed", "tells"), [(0.0, True, False), (0.2, True, True), (0.3, False, False)]
+)
 def test_ends_within_the_gap_are_joined(gap, closed, tells, tmp_path):
     document = new()
     line = document.modelspace().add_lwpolyline([*BOX, (0, gap)], dxfattribs=WALL)
@@ -116,7 +133,7 @@ def test_ends_within_the_gap_are_joined(gap, closed, tells, tmp_path):
     if tells:
         notice = drawing.notices[0]
         assert (notice.handle, notice.at_in) == (line.dxf.handle, (0, 0))
-        assert "a gap of 13/64\" between its ends" in notice.message
+        assert 'a gap of 13/64" between its ends' in notice.message
 
 
 def test_gap_is_measured_in_inches_whatever_the_unit(tmp_path):
@@ -147,11 +164,19 @@ def test_labels_are_plain_text_on_name_and_corner_layers(tmp_path):
     document = drawn()
     space = document.modelspace()
     space.add_text("North", dxfattribs={"layer": "NAMES", "insert": (20, 30)})
-    space.add_text("%%uEast%%u", dxfattribs={"layer": "NAMES"}).set_placement((60, 40), align=ezdxf_middle())
+    space.add_text("%%uEast%%u", dxfattribs={"layer": "NAMES"}).set_placement(
+        (60, 40), align=ezdxf_middle()
+    )
     space.add_mtext(r"{\fArial|b1;Gable}\Pend", dxfattribs={"layer": "NAMES", "insert": (50, 70)})
     space.add_text("C1", dxfattribs={"layer": "CORNERS", "insert": (0, 10)})
     space.add_text("not a label", dxfattribs={"layer": "CAP", "insert": (0, 10)})
-    drawing = read(document, tmp_path, layers__name=("NAMES",), layers__outside_corner=("CORNERS",), layers__cap=("CAP",))
+    drawing = read(
+        document,
+        tmp_path,
+        layers__name=("NAMES",),
+        layers__outside_corner=("CORNERS",),
+        layers__cap=("CAP",),
+    )
     assert [(label.text, label.at) for label in drawing.labels] == [
         ("North", (20, 30)),
         ("East", (60, 40)),

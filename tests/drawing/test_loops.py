@@ -42,11 +42,17 @@ def test_four_lines_are_an_outline_with_their_handles():
 
 
 def test_board_lines_and_lines_that_stop_in_mid_segment_do_not_split_the_wall():
-    """     ____________
-           |___|________|   a joint that ends on a board line, a board line from side to side,
-           |______|_____|   and a line that leads nowhere
+    """____________
+    |___|________|   a joint that ends on a board line, a board line from side to side,
+    |______|_____|   and a line that leads nowhere
     """
-    inside = [line(0, 8, 120, 8, "5"), line(48, 8, 48, 0, "6"), line(0, 16, 120, 16, "7"), line(36, 16, 36, 24, "8"), line(60, 50, 80, 50, "9")]
+    inside = [
+        line(0, 8, 120, 8, "5"),
+        line(48, 8, 48, 0, "6"),
+        line(0, 16, 120, 16, "7"),
+        line(36, 16, 36, 24, "8"),
+        line(60, 50, 80, 50, "9"),
+    ]
     loops = find_loops(box(0, 0, 120, 96) + inside, gap_in=0.25)
     (outline,) = loops.outlines
     assert outline.path.area == 120 * 96
@@ -57,7 +63,12 @@ def test_board_lines_and_lines_that_stop_in_mid_segment_do_not_split_the_wall():
 
 def test_lines_that_fall_short_at_a_corner_meet_at_their_crossing():
     """Each end 0.1 in short: the corner is where the lines cross, not a cut-off corner."""
-    short = [line(0.1, 0, 119.9, 0, "1"), line(120, 0.1, 120, 96, "2"), line(120, 96, 0, 96, "3"), line(0, 96, 0, 0.1, "4")]
+    short = [
+        line(0.1, 0, 119.9, 0, "1"),
+        line(120, 0.1, 120, 96, "2"),
+        line(120, 96, 0, 96, "3"),
+        line(0, 96, 0, 0.1, "4"),
+    ]
     loops = find_loops(short, gap_in=0.25)
     assert areas(loops) == [pytest.approx(120 * 96, rel=1e-12)]
     assert len(loops.joined) == 2
@@ -81,60 +92,102 @@ def test_a_gap_wider_than_the_tolerance_stays_open():
 
 def test_a_line_that_stops_before_another_runs_on_to_it():
     """An upright 0.2 in short of the base, 5 in from the corner: the outline is the part it closes."""
-    sides = [line(-5, 0, 120, 0, "1"), line(120, 0, 120, 96, "2"), line(120, 96, 0, 96, "3"), line(0, 96, 0, 0.2, "4")]
+    sides = [
+        line(-5, 0, 120, 0, "1"),
+        line(120, 0, 120, 96, "2"),
+        line(120, 96, 0, 96, "3"),
+        line(0, 96, 0, 0.2, "4"),
+    ]
     loops = find_loops(sides, gap_in=0.25)
     assert areas(loops) == [120 * 96]
     assert [j.handles for j in loops.joined] == [("4", "1")]
 
 
 def test_lines_that_run_too_far_are_cut_by_each_other():
-    crossed = [line(-3, 0, 123, 0, "1"), line(120, -0.1, 120, 99, "2"), line(121, 96, -0.2, 96, "3"), line(0, 97, 0, -4, "4")]
+    crossed = [
+        line(-3, 0, 123, 0, "1"),
+        line(120, -0.1, 120, 99, "2"),
+        line(121, 96, -0.2, 96, "3"),
+        line(0, 97, 0, -4, "4"),
+    ]
     loops = find_loops(crossed, gap_in=0.25)
     assert areas(loops) == [pytest.approx(120 * 96, rel=1e-12)]
     assert not loops.joined
 
 
 def test_doubled_lines_count_once():
-    loops = find_loops(box(0, 0, 120, 96) + box(0, 0, 120, 96, first=5) + [line(30, 0, 90, 0, "9")], gap_in=0.25)
+    loops = find_loops(
+        box(0, 0, 120, 96) + box(0, 0, 120, 96, first=5) + [line(30, 0, 90, 0, "9")], gap_in=0.25
+    )
     assert areas(loops) == [120 * 96]
     assert not loops.joined
 
 
 def test_the_sliver_between_two_copies_of_a_curve_is_no_outline():
     """Two arcs of one chord, their rises 0.004 in apart, off to the side of a wall."""
-    loops = find_loops([*box(0, 0, 120, 96), line(300, 0, 340, 0, "5", bulge=0.2), line(300, 0, 340, 0, "6", bulge=0.2002)], gap_in=0.25)
+    loops = find_loops(
+        [
+            *box(0, 0, 120, 96),
+            line(300, 0, 340, 0, "5", bulge=0.2),
+            line(300, 0, 340, 0, "6", bulge=0.2002),
+        ],
+        gap_in=0.25,
+    )
     assert areas(loops) == [120 * 96]
     assert [s.handle for s in loops.unused] == ["5", "6"]
 
 
 def test_arcs_stay_arcs():
     """A half-round top of radius 60 on sides of 96: the area is exact, not a polygon's."""
-    sides = [line(0, 0, 120, 0, "1"), line(120, 0, 120, 96, "2"), line(120, 96, 0, 96, "3", bulge=1.0), line(0, 96, 0, 0, "4")]
+    sides = [
+        line(0, 0, 120, 0, "1"),
+        line(120, 0, 120, 96, "2"),
+        line(120, 96, 0, 96, "3", bulge=1.0),
+        line(0, 96, 0, 0, "4"),
+    ]
     loops = find_loops([*sides, line(0, 96, 120, 96, "5")], gap_in=0.25)
     assert areas(loops) == [pytest.approx(120 * 96 + math.pi * 60**2 / 2, rel=1e-12)]
 
 
 def test_groups_that_do_not_touch_are_outlines_of_their_own():
-    loops = find_loops(box(0, 0, 120, 96) + box(200, 0, 240, 40, first=5) + [line(300, 0, 310, 0, "9")], gap_in=0.25)
+    loops = find_loops(
+        box(0, 0, 120, 96) + box(200, 0, 240, 40, first=5) + [line(300, 0, 310, 0, "9")],
+        gap_in=0.25,
+    )
     assert sorted(areas(loops)) == [1600, 120 * 96]
     assert [s.handle for s in loops.unused] == ["9"]
 
 
 def test_in_a_drawing_gaps_and_unused_lines_are_told(tmp_path):
     document = new()
-    for start, end in [((0, 0), (119.9, 0)), ((120, 0.1), (120, 96)), ((120, 96), (0, 96)), ((0, 96), (0, 0)), ((200, 0), (220, 0))]:
+    for start, end in [
+        ((0, 0), (119.9, 0)),
+        ((120, 0.1), (120, 96)),
+        ((120, 96), (0, 96)),
+        ((0, 96), (0, 0)),
+        ((200, 0), (220, 0)),
+    ]:
         document.modelspace().add_line(start, end, dxfattribs=WALL)
     drawing = read(document, tmp_path)
     assert [s.path.area for s in drawing.shapes] == [pytest.approx(120 * 96)]
-    assert told(drawing) == ["NO_SUCH_LAYER", "GAP_CLOSED", "LOOSE_LINES_UNUSED"], "there is no opening layer"
+    assert told(drawing) == ["NO_SUCH_LAYER", "GAP_CLOSED", "LOOSE_LINES_UNUSED"], (
+        "there is no opening layer"
+    )
     assert drawing.notices[1].handle
 
 
 def test_loose_lines_inside_a_closed_outline_are_its_panel_lines(tmp_path):
     document = new()
-    document.modelspace().add_lwpolyline([(0, 0), (120, 0), (120, 96), (0, 96)], close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (120, 0), (120, 96), (0, 96)], close=True, dxfattribs=WALL
+    )
     for x in (20, 60):
-        for ends in [((x, 10), (x + 20, 10)), ((x + 20, 10), (x + 20, 30)), ((x + 20, 30), (x, 30)), ((x, 30), (x, 10))]:
+        for ends in [
+            ((x, 10), (x + 20, 10)),
+            ((x + 20, 10), (x + 20, 30)),
+            ((x + 20, 30), (x, 30)),
+            ((x, 30), (x, 10)),
+        ]:
             document.modelspace().add_line(*ends, dxfattribs=WALL)
     drawing = read(document, tmp_path)
     assert [s.path.area for s in drawing.shapes] == [120 * 96]
@@ -143,7 +196,9 @@ def test_loose_lines_inside_a_closed_outline_are_its_panel_lines(tmp_path):
 
 def test_lines_of_a_layer_that_holds_marks_stay_lines(tmp_path):
     document = new()
-    document.modelspace().add_lwpolyline([(0, 0), (120, 0), (120, 96), (0, 96)], close=True, dxfattribs=WALL)
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (120, 0), (120, 96), (0, 96)], close=True, dxfattribs=WALL
+    )
     document.modelspace().add_line((0, 96), (120, 96), dxfattribs={"layer": "A-CAPS"})
     drawing = read(document, tmp_path, layers__cap=("A-CAPS",))
     assert sorted(s.entity for s in drawing.shapes) == ["LINE", "LWPOLYLINE"]
@@ -161,7 +216,9 @@ _PLACE = st.tuples(st.integers(-5000, 5000), st.integers(-5000, 5000))
 def clean_wall(size, at, arched):
     """A wall with a level or an arched top, as a person would trace it."""
     (w, h), (x, y) = size, at
-    return Path(((x, y, 0.0), (x + w, y, 0.0), (x + w, y + h, 0.5 if arched else 0.0), (x, y + h, 0.0)))
+    return Path(
+        ((x, y, 0.0), (x + w, y, 0.0), (x + w, y + h, 0.5 if arched else 0.0), (x, y + h, 0.0))
+    )
 
 
 def roughened(clean, dice):
@@ -174,11 +231,15 @@ def roughened(clean, dice):
             s = stretched(part, dice, first=i == 0, last=i == len(parts) - 1)
             for _ in range(dice.choice([1, 1, 2])):
                 turned = s if dice.random() < 0.5 else s.reversed
-                rough.append(line(*turned.start, *turned.end, f"{len(rough) + 1:X}", bulge=turned.bulge))
+                rough.append(
+                    line(*turned.start, *turned.end, f"{len(rough) + 1:X}", bulge=turned.bulge)
+                )
     x0, y0, x1, _ = clean.box
     for i in range(dice.randint(0, 4)):
         y = y0 + (i + 1) * 3.7
-        rough.append(line(x0 + dice.uniform(-0.1, 0.1), y, x1 + dice.uniform(-0.1, 0.1), y, f"B{i}"))
+        rough.append(
+            line(x0 + dice.uniform(-0.1, 0.1), y, x1 + dice.uniform(-0.1, 0.1), y, f"B{i}")
+        )
     dice.shuffle(rough)
     return rough
 
@@ -206,9 +267,20 @@ def test_a_rough_drawing_is_recognised_as_its_clean_twin(size, at, seed, arched)
     assert again.outlines == loops.outlines, "the order of entities tells nothing"
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(size=_CORNER, at=_PLACE, seed=st.integers(0, 2**32), arched=st.booleans(), angle=st.integers(-180, 180), code=st.sampled_from([1, 2, 4, 5, 6]))
-def test_a_rough_drawing_in_a_turned_block_and_any_unit_alike(size, at, seed, arched, angle, code, tmp_path):
+@settings(
+    max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    size=_CORNER,
+    at=_PLACE,
+    seed=st.integers(0, 2**32),
+    arched=st.booleans(),
+    angle=st.integers(-180, 180),
+    code=st.sampled_from([1, 2, 4, 5, 6]),
+)
+def test_a_rough_drawing_in_a_turned_block_and_any_unit_alike(
+    size, at, seed, arched, angle, code, tmp_path
+):
     """Some lines stand in a block that is drawn turned and turned back by its reference, so that
     ends that should meet differ in the last digits; the drawing is in inches, feet, mm, cm or m."""
     dice, clean = random.Random(seed), clean_wall(size, at, arched)
@@ -221,7 +293,10 @@ def test_a_rough_drawing_in_a_turned_block_and_any_unit_alike(size, at, seed, ar
         if dice.random() < 0.5:
             space.add_lwpolyline([(x0, y0, bulge), (x1, y1, 0)], format="xyb", dxfattribs=WALL)
         else:
-            turned = [(x * cos + y * sin, y * cos - x * sin, b) for x, y, b in ((x0, y0, bulge), (x1, y1, 0))]
+            turned = [
+                (x * cos + y * sin, y * cos - x * sin, b)
+                for x, y, b in ((x0, y0, bulge), (x1, y1, 0))
+            ]
             block.add_lwpolyline(turned, format="xyb", dxfattribs=WALL)
     space.add_blockref("PART", (0, 0), dxfattribs={"rotation": angle})
     drawing = read(document, tmp_path)

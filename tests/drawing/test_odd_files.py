@@ -13,17 +13,19 @@ from conftest import ROOT
 from drawings import job
 from odd_files import NAMES, WALL_AREA, WINDOW_AREA, cut_files, flipped_files, odd_files, undeclared
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.drawing import DrawingError, survey_drawing
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.settings import SettingsError
 from dxf2veneer.writers.overlay import write_overlay
 
 SECONDS = 10
 ODD = dict(odd_files())
 MANY = {
     "odd": ODD,
-    "cut": dict(cut_files([ROOT / "samples" / "gatehouse.dxf", ROOT / "samples" / "boathouse.dxf"])),
+    "cut": dict(
+        cut_files([ROOT / "samples" / "gatehouse.dxf", ROOT / "samples" / "boathouse.dxf"])
+    ),
     "flipped": dict(flipped_files()),
 }
 SAMPLE_JOB = {"layers.wall": ("A-WALL", "A-ELEV-OTLN"), "layers.opening": ("A-OPNG", "A-ELEV-GLAZ")}
@@ -64,7 +66,11 @@ def outcome(reader):
 def both(path, content, **settings):
     """The takeoff and the survey of a file of that content, each None where it is refused."""
     path.write_bytes(content)
-    asked = job(layers__wall=SAMPLE_JOB["layers.wall"], layers__opening=SAMPLE_JOB["layers.opening"], **settings)
+    asked = job(
+        layers__wall=SAMPLE_JOB["layers.wall"],
+        layers__opening=SAMPLE_JOB["layers.opening"],
+        **settings,
+    )
     found = outcome(lambda: take_off([path], asked)), outcome(lambda: survey_drawing(path, asked))
     assert path.read_bytes() == content
     assert [p.name for p in path.parent.iterdir()] == [path.name]
@@ -145,12 +151,22 @@ def test_named_code_page_reads_names_in_drawing_and_overlay(encoding, damaged, t
 
 def test_layers_command_takes_a_code_page(tmp_path):
     (tmp_path / "odd.dxf").write_bytes(undeclared("cp1251"))
-    shown = CliRunner().invoke(main, ["layers", str(tmp_path / "odd.dxf"), "--encoding", "windows-1251"])
+    shown = CliRunner().invoke(
+        main, ["layers", str(tmp_path / "odd.dxf"), "--encoding", "windows-1251"]
+    )
     assert shown.exit_code == 0
     assert NAMES["cp1251"] in shown.output
 
 
-@pytest.mark.parametrize(("written", "name"), [(r"\U+5916\U+5899", "外墙"), (r"\U+00c4-2", "Ä-2"), (r"\U+ZZZZ", r"\U+ZZZZ"), (r"\U+D800", "\ufffd")])
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        (r"\U+5916\U+5899", "外墙"),
+        (r"\U+00c4-2", "Ä-2"),
+        (r"\U+ZZZZ", r"\U+ZZZZ"),
+        (r"\U+D800", "\ufffd"),
+    ],
+)
 def test_escaped_characters_of_names_are_read(written, name, tmp_path):
     (tmp_path / "odd.dxf").write_bytes(ODD["R2000"].replace(b"A-OPNG", written.encode()))
     assert name in {layer.name for layer in survey_drawing(tmp_path / "odd.dxf").layers}
@@ -163,12 +179,27 @@ def test_code_page_that_dxf_cannot_be_written_in_is_refused(name):
 
 
 @pytest.mark.parametrize(
-    ("name", "code"), [("code-no-number", 1), ("blocks-that-double-40-times", 1), ("sentinel-only", 1), ("xclip", 0)]
+    ("name", "code"),
+    [("code-no-number", 1), ("blocks-that-double-40-times", 1), ("sentinel-only", 1), ("xclip", 0)],
 )
 def test_command_ends_with_one_line_and_leaves_nothing_behind(name, code, tmp_path):
     (tmp_path / "odd.dxf").write_bytes(ODD[name])
-    command = [sys.executable, "-m", "dxf2veneer.cli", "takeoff", "odd.dxf", "-o", "out", "--wall-layer", "A-WALL", "--opening-layer", "A-OPNG"]
-    ended = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False)
+    command = [
+        sys.executable,
+        "-m",
+        "dxf2veneer.cli",
+        "takeoff",
+        "odd.dxf",
+        "-o",
+        "out",
+        "--wall-layer",
+        "A-WALL",
+        "--opening-layer",
+        "A-OPNG",
+    ]
+    ended = subprocess.run(
+        command, cwd=tmp_path, capture_output=True, text=True, timeout=300, check=False
+    )
     assert ended.returncode == code
     assert "Traceback" not in ended.stderr
     assert (tmp_path / "out").exists() == (code == 0)

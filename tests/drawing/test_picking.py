@@ -1,10 +1,10 @@
 """Pointing at windows, walls and openings in a drawing of loose lines, in millimetres.
 
-    96 +------+--------+---------+      the front is 240 x 96, clad with boards every 16;
-       |======|  door  |=========|      a window of 40 x 32 at (40, 32), a door of 36 x 76 at (150, 4),
-       |==[]==|        |=========|      a floor line at y = 4 from side to side, and a rafter end above
-     4 +------+--------+---------+
-     0 +-------------------------+
+96 +------+--------+---------+      the front is 240 x 96, clad with boards every 16;
+   |======|  door  |=========|      a window of 40 x 32 at (40, 32), a door of 36 x 76 at (150, 4),
+   |==[]==|        |=========|      a floor line at y = 4 from side to side, and a rafter end above
+ 4 +------+--------+---------+
+ 0 +-------------------------+
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ import ezdxf
 import pytest
 from drawings import job, new
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.drawing import DrawingError, list_faces
-from dxf2veneer.pipeline import take_off
 
 MM = 25.4
 WINDOW = (40, 32, 80, 64)
@@ -56,12 +56,16 @@ def quantities(path, **more):
 
 
 def test_one_window_and_one_mark_an_opening_are_enough(front):
-    takeoff, (wall,) = quantities(front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(60, 40), mm(160, 40)))
+    takeoff, (wall,) = quantities(
+        front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(60, 40), mm(160, 40))
+    )
     assert wall.gross_area == pytest.approx(240 * 96, rel=1e-12)
     window, door = (o for o in wall.openings)
     assert window.area == pytest.approx(40 * 32, rel=1e-12)
     assert (window.opening.kind, door.opening.kind) == ("window", "door")
-    assert door.area == pytest.approx(36 * 80, rel=1e-12), "76 in to the floor line and 4 in down to the base"
+    assert door.area == pytest.approx(36 * 80, rel=1e-12), (
+        "76 in to the floor line and 4 in down to the base"
+    )
     assert [n.code for n in takeoff.notices].count("DOOR_EXTENDED") == 1
 
 
@@ -70,10 +74,14 @@ def test_two_elevations_in_one_file_have_their_windows_and_names(tmp_path):
     document = new(units=4)
     for y in (0, 200):
         outline(document.modelspace(), 0, y, 240, y + 96)
-    document.modelspace().add_line((50 * MM, 96 * MM), (50 * MM, 200 * MM), dxfattribs={"layer": "FRONT"})
+    document.modelspace().add_line(
+        (50 * MM, 96 * MM), (50 * MM, 200 * MM), dxfattribs={"layer": "FRONT"}
+    )
     path = tmp_path / "sheet.dxf"
     document.saveas(path)
-    takeoff, walls = quantities(path, drawing__window=(f"South={mm(-5, -5, 250, 100)}", f"North={mm(250, 299, -5, 190)}"))
+    takeoff, walls = quantities(
+        path, drawing__window=(f"South={mm(-5, -5, 250, 100)}", f"North={mm(250, 299, -5, 190)}")
+    )
     assert [w.wall.name for w in takeoff.walls] == ["South", "North"]
     assert [w.gross_area for w in walls] == [pytest.approx(240 * 96, rel=1e-12)] * 2
     takeoff, _ = quantities(path, drawing__window=(mm(-5, -5, 250, 100),))
@@ -81,7 +89,12 @@ def test_two_elevations_in_one_file_have_their_windows_and_names(tmp_path):
 
 
 def test_without_a_door_reach_the_door_ends_at_the_floor_line(front):
-    _, (wall,) = quantities(front, drawing__window=(mm(0, 0, 240, 96),), drawing__opening_at=(mm(160, 40),), recognise__door_reach=0.0)
+    _, (wall,) = quantities(
+        front,
+        drawing__window=(mm(0, 0, 240, 96),),
+        drawing__opening_at=(mm(160, 40),),
+        recognise__door_reach=0.0,
+    )
     assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-12)
     assert wall.openings[0].opening.kind == "window"
 
@@ -120,18 +133,27 @@ def test_marks_in_the_drawing_point_as_well(mark, front, tmp_path):
     path = tmp_path / "marked.dxf"
     document.saveas(path)
     _, (wall,) = quantities(path, layers__opening_mark=("v-mark",), layers__wall_mark=("V-WALL",))
-    assert [o.area for o in wall.openings] == [pytest.approx(40 * 32, rel=1e-12), pytest.approx(36 * 80, rel=1e-12)]
+    assert [o.area for o in wall.openings] == [
+        pytest.approx(40 * 32, rel=1e-12),
+        pytest.approx(36 * 80, rel=1e-12),
+    ]
 
 
 def test_a_mark_beside_every_face_is_told(front):
-    takeoff, _ = quantities(front, drawing__opening_at=(mm(-50, 40),), drawing__wall_at=(mm(10, 10), mm(-50, 40)))
+    takeoff, _ = quantities(
+        front, drawing__opening_at=(mm(-50, 40),), drawing__wall_at=(mm(10, 10), mm(-50, 40))
+    )
     assert [n.code for n in takeoff.notices].count("MARK_UNUSED") == 2
 
 
 def test_a_closed_outline_across_the_border_of_a_window_is_told(front, tmp_path):
     document = new(units=1)
     for x in (0, 300):
-        document.modelspace().add_lwpolyline([(x, 0), (x + 240, 0), (x + 240, 96), (x, 96)], close=True, dxfattribs={"layer": "FRONT"})
+        document.modelspace().add_lwpolyline(
+            [(x, 0), (x + 240, 0), (x + 240, 96), (x, 96)],
+            close=True,
+            dxfattribs={"layer": "FRONT"},
+        )
     path = tmp_path / "closed.dxf"
     document.saveas(path)
     takeoff, (wall,) = quantities(path, drawing__window=("-1,-1,320,100",))
@@ -154,9 +176,13 @@ def test_arcs_are_cut_at_the_border_as_arcs(tmp_path):
 
 def test_faces_are_listed_in_drawing_units_with_a_point_that_picks_them(front):
     found = list_faces(front, settings())
-    door = next(f for f in found if f.width == pytest.approx(36 * MM) and f.height == pytest.approx(76 * MM))
+    door = next(
+        f for f in found if f.width == pytest.approx(36 * MM) and f.height == pytest.approx(76 * MM)
+    )
     assert door.area == pytest.approx(36 * 76 * MM * MM, rel=1e-12)
-    _, (wall,) = quantities(front, drawing__opening_at=(f"{door.at[0]},{door.at[1]}",), recognise__door_reach=0.0)
+    _, (wall,) = quantities(
+        front, drawing__opening_at=(f"{door.at[0]},{door.at[1]}",), recognise__door_reach=0.0
+    )
     assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-9)
     assert [f.area for f in found] == sorted((f.area for f in found), reverse=True)
 

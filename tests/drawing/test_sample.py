@@ -25,7 +25,11 @@ def crowded(lines=300, boxes=60):
         space.add_line((n, 300), (n, 309), dxfattribs={"layer": f"A-LIN{n % 3}"})
     for n in range(boxes):
         x = n * 12
-        space.add_lwpolyline([(x, 400), (x + 10, 400), (x + 10, 410), (x, 410)], close=True, dxfattribs={"layer": "A-BOXES"})
+        space.add_lwpolyline(
+            [(x, 400), (x + 10, 400), (x + 10, 410), (x, 410)],
+            close=True,
+            dxfattribs={"layer": "A-BOXES"},
+        )
     for n in range(7):
         space.add_text(f"NOTE {n}", dxfattribs={"layer": "A-LIN0"})
     return doc
@@ -44,13 +48,17 @@ def surveys(doc, folder, monkeypatch, outlines, others):
 
 def test_numbers_of_entities_are_exact(tmp_path, monkeypatch):
     some, whole = surveys(crowded(), tmp_path, monkeypatch, 20, 30)
-    assert {x.name: dict(x.counts) for x in some.layers} == {x.name: dict(x.counts) for x in whole.layers}
+    assert {x.name: dict(x.counts) for x in some.layers} == {
+        x.name: dict(x.counts) for x in whole.layers
+    }
     (notice,) = [n for n in some.notices if n.code == "SURVEY_SAMPLED"]
     # 300 lines less 7 on each of three layers ((30 - 7 texts) / 3), 60 boxes less 18 (20 - wall - window)
     assert "4 layers a sample was measured (321 entities" in notice.message
 
 
-def test_layers_with_few_outlines_are_measured_whole_and_large_ones_across_their_extent(tmp_path, monkeypatch):
+def test_layers_with_few_outlines_are_measured_whole_and_large_ones_across_their_extent(
+    tmp_path, monkeypatch
+):
     some, whole = surveys(crowded(), tmp_path, monkeypatch, 20, 30)
     few = {x.name: x for x in some.layers}
     many = {x.name: x for x in whole.layers}
@@ -77,11 +85,23 @@ def nested():
     doc.blocks.new("NOTHING")
     pane.add_line((0, 0), (3, 3))
     pane.add_circle((1, 1), 1, dxfattribs={"layer": "A-GLASS"})
-    sash.add_blockref("PANE", (0, 0), dxfattribs={"layer": "A-SASH", "column_count": 2, "row_count": 3, "column_spacing": 4, "row_spacing": 4})
+    sash.add_blockref(
+        "PANE",
+        (0, 0),
+        dxfattribs={
+            "layer": "A-SASH",
+            "column_count": 2,
+            "row_count": 3,
+            "column_spacing": 4,
+            "row_spacing": 4,
+        },
+    )
     sash.add_blockref("PANE", (20, 0))
     sash.add_lwpolyline([(0, 0), (9, 0), (9, 9)], close=True)
     for n in range(5):
-        placed = doc.modelspace().add_blockref("SASH", (40 * n, 300), dxfattribs={"layer": "A-FRAME"})
+        placed = doc.modelspace().add_blockref(
+            "SASH", (40 * n, 300), dxfattribs={"layer": "A-FRAME"}
+        )
         placed.add_attrib("MARK", f"W{n}", (40 * n, 290), dxfattribs={"layer": "A-TAGS"})
     doc.modelspace().add_blockref("NOTHING", (0, 0), dxfattribs={"layer": "A-FRAME"})
     return doc
@@ -127,7 +147,13 @@ def test_curves_of_blocks_beyond_the_limit_are_counted(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize(
     ("sizes", "most", "each"),
-    [([3, 5, 100], 30, 22), ([3, 5, 100], 108, 100), ([50, 50], 30, 15), ([9] * 40, 30, 1), ([], 30, 1)],
+    [
+        ([3, 5, 100], 30, 22),
+        ([3, 5, 100], 108, 100),
+        ([50, 50], 30, 15),
+        ([9] * 40, 30, 1),
+        ([], 30, 1),
+    ],
 )
 def test_small_groups_stay_whole_and_the_others_share_what_is_left(sizes, most, each):
     assert _share(np.array(sizes, np.int64), most) == each

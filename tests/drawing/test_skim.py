@@ -21,20 +21,34 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from odd_files import ascii_of, binary_of, cut_files, document, entities, flipped_files, odd_files
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
 from dxf2veneer.drawing import DrawingError, load, load_drawing
 from dxf2veneer.drawing.content import wanted_of
 from dxf2veneer.drawing.file import source
 from dxf2veneer.drawing.file.parts import UnsureError
 from dxf2veneer.drawing.file.skim import skim
-from dxf2veneer.pipeline import take_off
 from dxf2veneer.writers.overlay import copy as overlay_copy
 from dxf2veneer.writers.overlay import write_overlay
 
 WANTED = ("A-WALL", "A-OPNG", "A-NAME")
-OTHERS = ("A-DETL", "A-wall-2", "G-ANNO", "0", "HIDDEN", "UNDECLARED", "Undeclared-2", "123", "ÄUSSERES")
+OTHERS = (
+    "A-DETL",
+    "A-wall-2",
+    "G-ANNO",
+    "0",
+    "HIDDEN",
+    "UNDECLARED",
+    "Undeclared-2",
+    "123",
+    "ÄUSSERES",
+)
 ASKED = job(layers__wall=("A-WALL", "SAMPLE-*"), layers__name=("A-NAME",))
-SAMPLES = job(layers__wall=("A-WALL", "A-ELEV-OTLN"), layers__opening=("A-OPNG", "A-ELEV-GLAZ"), layers__name=("A-ELEV-IDEN",))
+SAMPLES = job(
+    layers__wall=("A-WALL", "A-ELEV-OTLN"),
+    layers__opening=("A-OPNG", "A-ELEV-GLAZ"),
+    layers__name=("A-ELEV-IDEN",),
+)
 
 
 def read_twice(path: Path, asked=ASKED):
@@ -49,7 +63,11 @@ def read_twice(path: Path, asked=ASKED):
     part = outcome()
     with pytest.MonkeyPatch.context() as patch:
         whole_source = load.open_source
-        patch.setattr(load, "open_source", lambda path, encoding, wanted, **limits: whole_source(path, encoding, **limits))
+        patch.setattr(
+            load,
+            "open_source",
+            lambda path, encoding, wanted, **limits: whole_source(path, encoding, **limits),
+        )
         return part, outcome()
 
 
@@ -65,7 +83,18 @@ def is_skimmed(content: bytes, asked=ASKED) -> bool:
 
 layers = st.sampled_from(WANTED + OTHERS)
 spots = st.tuples(st.integers(-500, 500), st.integers(-500, 500))
-TEXTS = ("A-WALL", "0", "8", "ENTITIES", "ALL DIMENSIONS IN MM", "SCALE 1:50", "  0", "ENDSEC", "Fläche", "12'-6\"")
+TEXTS = (
+    "A-WALL",
+    "0",
+    "8",
+    "ENTITIES",
+    "ALL DIMENSIONS IN MM",
+    "SCALE 1:50",
+    "  0",
+    "ENDSEC",
+    "Fläche",
+    "12'-6\"",
+)
 
 
 def polyline(space, box, on, text):
@@ -79,13 +108,21 @@ DRAW = {
     "outline": lambda space, box, on, text: space.add_lwpolyline(box, close=True, dxfattribs=on),
     "polyline": polyline,
     "circle": lambda space, box, on, text: space.add_circle(box[0], 9, dxfattribs=on),
-    "hatch": lambda space, box, on, text: space.add_hatch(dxfattribs=on).paths.add_polyline_path(box, is_closed=True),
+    "hatch": lambda space, box, on, text: space.add_hatch(dxfattribs=on).paths.add_polyline_path(
+        box, is_closed=True
+    ),
     "text": lambda space, box, on, text: space.add_text(text, dxfattribs={**on, "insert": box[0]}),
-    "mtext": lambda space, box, on, text: space.add_mtext(text, dxfattribs={**on, "insert": box[0]}),
-    "dimension": lambda space, box, on, text: space.add_linear_dim(box[3], box[0], box[1], text=text, dxfattribs=on).render(),
+    "mtext": lambda space, box, on, text: space.add_mtext(
+        text, dxfattribs={**on, "insert": box[0]}
+    ),
+    "dimension": lambda space, box, on, text: space.add_linear_dim(
+        box[3], box[0], box[1], text=text, dxfattribs=on
+    ).render(),
     "point": lambda space, box, on, text: space.add_point(box[0], dxfattribs=on),
     "solid": lambda space, box, on, text: space.add_solid(box, dxfattribs=on),
-    "spline": lambda space, box, on, text: space.add_spline([box[0], box[2], box[1]], dxfattribs=on),
+    "spline": lambda space, box, on, text: space.add_spline(
+        [box[0], box[2], box[1]], dxfattribs=on
+    ),
 }
 IN_R12 = {"outline": "polyline", "mtext": "text", "spline": "line", "hatch": "solid"}
 """What stands in for kinds that R12 lacks."""
@@ -105,12 +142,17 @@ def refer(space, block, layer, at, tag):
         reference.add_attrib("NO", "W1", at, dxfattribs={"layer": tag})
 
 
-references = st.lists(st.tuples(st.sampled_from(("HOUSE", "BAY", "Sash", "GONE")), layers, spots, st.none() | layers), max_size=4)
+references = st.lists(
+    st.tuples(st.sampled_from(("HOUSE", "BAY", "Sash", "GONE")), layers, spots, st.none() | layers),
+    max_size=4,
+)
 
 
 def contents(most):
     """Some entities: (kind, layer, place, text)."""
-    return st.lists(st.tuples(st.sampled_from(list(DRAW)), layers, spots, st.sampled_from(TEXTS)), max_size=most)
+    return st.lists(
+        st.tuples(st.sampled_from(list(DRAW)), layers, spots, st.sampled_from(TEXTS)), max_size=most
+    )
 
 
 @st.composite
@@ -145,16 +187,30 @@ def _fill(space, items, r12):
 def padded(content: bytes, width: int) -> bytes:
     """The file with its group codes right-aligned to a width."""
     lines = content.split(b"\n")
-    return b"\n".join(line.strip().rjust(width) if n % 2 == 0 and line.strip() else line for n, line in enumerate(lines))
+    return b"\n".join(
+        line.strip().rjust(width) if n % 2 == 0 and line.strip() else line
+        for n, line in enumerate(lines)
+    )
 
 
-@settings(deadline=None, max_examples=settings().max_examples // 3)  # each drawing is made, written and read three times
-@given(doc=drawings(), width=st.sampled_from((0, 3, 6)), ends=st.sampled_from((b"\n", b"\r\n")), encoding=st.sampled_from((None, "gbk", "utf-8")))
+@settings(
+    deadline=None, max_examples=settings().max_examples // 3
+)  # each drawing is made, written and read three times
+@given(
+    doc=drawings(),
+    width=st.sampled_from((0, 3, 6)),
+    ends=st.sampled_from((b"\n", b"\r\n")),
+    encoding=st.sampled_from((None, "gbk", "utf-8")),
+)
 def test_part_and_whole_are_the_same(doc, width, ends, encoding, tmp_path_factory):
     path = tmp_path_factory.mktemp("made") / "drawing.dxf"
     content = padded(ascii_of(doc), width).replace(b"\n", ends)
     path.write_bytes(content)
-    asked = ASKED if encoding is None else job(layers__wall=("A-WALL",), layers__name=("A-NAME",), drawing__encoding=encoding)
+    asked = (
+        ASKED
+        if encoding is None
+        else job(layers__wall=("A-WALL",), layers__name=("A-NAME",), drawing__encoding=encoding)
+    )
     part, whole = read_twice(path, asked)
     assert part == whole
     skim(content, encoding, wanted_of(asked))  # raises where it is not sure
@@ -162,7 +218,11 @@ def test_part_and_whole_are_the_same(doc, width, ends, encoding, tmp_path_factor
 
 # ------------------------------------------------------------- drawings at hand
 
-OLD = {**dict(odd_files()), **dict(cut_files([ROOT / "samples" / "gatehouse.dxf"])), **dict(flipped_files())}
+OLD = {
+    **dict(odd_files()),
+    **dict(cut_files([ROOT / "samples" / "gatehouse.dxf"])),
+    **dict(flipped_files()),
+}
 
 
 @pytest.mark.parametrize("name", OLD)
@@ -176,7 +236,9 @@ def test_odd_files_read_the_same(name, tmp_path):
 SHARED = sorted((ROOT.parent / "shared" / "drawings").glob("*.dxf"))
 
 
-@pytest.mark.parametrize("path", [*sorted((ROOT / "samples").glob("*.dxf")), *SHARED], ids=lambda p: p.stem)
+@pytest.mark.parametrize(
+    "path", [*sorted((ROOT / "samples").glob("*.dxf")), *SHARED], ids=lambda p: p.stem
+)
 def test_drawings_read_the_same_whichever_layer_is_wanted(path):
     document = ezdxf.readfile(path)
     names = sorted({layer.dxf.name for layer in document.layers})
@@ -256,11 +318,18 @@ def test_values_that_look_like_structure_are_values(tmp_path):
     assert part == whole
     assert [s.handle for s in part.shapes] == ["A3"]
     rest = skim(path.read_bytes(), None, wanted_of(ASKED)).content
-    assert [handle in rest for handle in (b"A1", b"A2", b"A3", b"A4")] == [True, False, True, True]  # texts are witnesses
+    assert [handle in rest for handle in (b"A1", b"A2", b"A3", b"A4")] == [
+        True,
+        False,
+        True,
+        True,
+    ]  # texts are witnesses
 
 
 def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
-    text = " ".join(f"0 LINE 5 {n:X} 8 LOOSE-{n % 3} 10 {n} 20 0 11 {n} 21 9" for n in range(16, 76))
+    text = " ".join(
+        f"0 LINE 5 {n:X} 8 LOOSE-{n % 3} 10 {n} 20 0 11 {n} 21 9" for n in range(16, 76)
+    )
     rest = skim(sheet(text).encode(), None, wanted_of(ASKED))
     assert [rest.content.count(b"LOOSE-%d" % n) for n in range(3)] == [1, 1, 1]
 
@@ -271,7 +340,13 @@ def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
     for n in range(5):
         doc.modelspace().add_text(f"NOTE-{n}", dxfattribs={"layer": "G-ANNO"})
     rest = skim(ascii_of(doc), None, wanted_of(ASKED))
-    assert [f"NOTE-{n}".encode() in rest.content for n in range(5)] == [True, True, False, False, False]
+    assert [f"NOTE-{n}".encode() in rest.content for n in range(5)] == [
+        True,
+        True,
+        False,
+        False,
+        False,
+    ]
 
 
 # ------------------------------------------------------------- large drawings
@@ -282,7 +357,9 @@ def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypa
     (tmp_path / "drawing.dxf").write_bytes(ascii_of(drawn()))
     monkeypatch.setattr(load, "LARGE", 1000)
     told = load_drawing(tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only), 0).notices
-    assert ["--overlay-only is faster" in n.message for n in told if n.code == "WHOLE_COPY"] == [True] * (not overlay_only)
+    assert ["--overlay-only is faster" in n.message for n in told if n.code == "WHOLE_COPY"] == [
+        True
+    ] * (not overlay_only)
 
 
 @pytest.mark.parametrize(
@@ -290,8 +367,13 @@ def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypa
     [(ascii_of, True, 0), (ascii_of, False, 1), (binary_of, True, 1), (binary_of, False, 1)],
     ids=["text-alone", "text-copied", "binary-alone", "binary-copied"],
 )
-def test_whole_drawing_is_read_once_at_most_and_a_text_one_for_its_copy_alone(content, overlay_only, reads, tmp_path, monkeypatch):
-    path, asked = tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only, plan__panels=False)
+def test_whole_drawing_is_read_once_at_most_and_a_text_one_for_its_copy_alone(
+    content, overlay_only, reads, tmp_path, monkeypatch
+):
+    path, asked = (
+        tmp_path / "drawing.dxf",
+        job(output__overlay_only=overlay_only, plan__panels=False),
+    )
     path.write_bytes(content(drawn()))
     wholes = []
 
@@ -322,7 +404,14 @@ def test_the_command_reads_a_binary_drawing_once(each, tmp_path, monkeypatch):
 
     for module in (source, overlay_copy):
         monkeypatch.setattr(module, "readfile", whole)
-    options = ["--wall-layer", "A-WALL", "--no-plan", "-o", str(tmp_path / "out"), *(["--each", "--workers", "1"] if each else [])]
+    options = [
+        "--wall-layer",
+        "A-WALL",
+        "--no-plan",
+        "-o",
+        str(tmp_path / "out"),
+        *(["--each", "--workers", "1"] if each else []),
+    ]
     main(["takeoff", str(path), *options], standalone_mode=False)
     assert len(wholes) == 1
     assert (tmp_path / "out" / "drawing-courses.dxf").exists()

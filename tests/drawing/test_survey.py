@@ -18,7 +18,9 @@ def survey(tmp_path):
     space = document.modelspace()
 
     def box(layer, x0, y0, x1, y1):
-        space.add_lwpolyline([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], close=True, dxfattribs={"layer": layer})
+        space.add_lwpolyline(
+            [(x0, y0), (x1, y0), (x1, y1), (x0, y1)], close=True, dxfattribs={"layer": layer}
+        )
 
     box("FRAME", -500, -500, 1500, 1000)
     box("SKIN", 0, 0, 240, 108)
@@ -28,7 +30,9 @@ def survey(tmp_path):
     space.add_text("North", dxfattribs={"layer": "NAMES", "insert": (100, 20)})
     space.add_text("Sheet", dxfattribs={"layer": "NOTES", "insert": (900, 20)})
     document.blocks.new("SOFA").add_line((0, 0), (30, 0))
-    space.add_blockref("SOFA", (600, 0), dxfattribs={"layer": "FURN", "column_count": 3, "column_spacing": 50})
+    space.add_blockref(
+        "SOFA", (600, 0), dxfattribs={"layer": "FURN", "column_count": 3, "column_spacing": 50}
+    )
     document.layers.add("GONE").freeze()
     box("GONE", 5000, 5000, 9000, 9000)
     document.layers.add("BARE").off()
@@ -43,7 +47,12 @@ def layer(survey, name):
 
 def test_guesses(survey):
     guesses = {entry.name: entry.guess for entry in survey.layers if entry.guess}
-    assert guesses == {"SKIN": "wall", "HOLES": "openings", "CORN": "corner marks", "NAMES": "names"}
+    assert guesses == {
+        "SKIN": "wall",
+        "HOLES": "openings",
+        "CORN": "corner marks",
+        "NAMES": "names",
+    }
     assert layer(survey, "SKIN").why == "1 of 1 outlines hold 2 outlines of other layers"
 
 
@@ -77,13 +86,18 @@ def test_extent_is_of_the_probable_walls_in_every_everyday_unit(survey):
 def test_to_dict_is_plain_json(survey):
     data = json.loads(json.dumps(survey.to_dict()))
     assert data["units"] == "in"
-    assert next(e for e in data["layers"] if e["name"] == "HOLES")["counts"] == {"LWPOLYLINE": 1, "CIRCLE": 1}
+    assert next(e for e in data["layers"] if e["name"] == "HOLES")["counts"] == {
+        "LWPOLYLINE": 1,
+        "CIRCLE": 1,
+    }
     assert data["plausible_units"] == ["in", "ft", "cm", "m"]
 
 
 def test_outline_that_nearly_closes_counts_as_closed(tmp_path):
     document = new(units=1)
-    document.modelspace().add_lwpolyline([(0, 0), (90, 0), (90, 50), (0, 50), (0, 0.1)], dxfattribs={"layer": "X"})
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (90, 0), (90, 50), (0, 50), (0, 0.1)], dxfattribs={"layer": "X"}
+    )
     path = tmp_path / "a.dxf"
     document.saveas(path)
     assert layer(survey_drawing(path), "X").closed_area == pytest.approx(4500)

@@ -24,10 +24,10 @@ with atheris.instrument_imports(include=["dxf2veneer", "ezdxf"]):
     from seeds import seeds
     from trial import SECONDS, SETTINGS, TooLongError, at_most, failure_from
 
+    from dxf2veneer.app.pipeline import take_off
+    from dxf2veneer.config.job import load_job
     from dxf2veneer.drawing import DrawingError, survey_drawing
-    from dxf2veneer.job import load_job
     from dxf2veneer.notices import Level
-    from dxf2veneer.pipeline import take_off
 
 JOB = load_job(None, {**SETTINGS, "plan.panels": False})
 
@@ -51,7 +51,17 @@ def main() -> None:
             failure = failure_from(error)
             keep(folder, failure.key, content, failure.story)
 
-    atheris.Setup([*sys.argv, f"-artifact_prefix={folder}/", "-max_len=60000", "-rss_limit_mb=1024", str(start)], attempt, custom_mutator=change)
+    atheris.Setup(
+        [
+            *sys.argv,
+            f"-artifact_prefix={folder}/",
+            "-max_len=60000",
+            "-rss_limit_mb=1024",
+            str(start),
+        ],
+        attempt,
+        custom_mutator=change,
+    )
     atheris.Fuzz()
 
 

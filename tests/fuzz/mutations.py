@@ -67,7 +67,9 @@ def _bytes_changed(content: bytes, chance: random.Random) -> bytes:
             case 2:
                 changed[at:at] = changed[at : at + chance.randint(1, 200)]
             case 3:
-                changed[at : at + 8] = chance.choice((b"\xff" * 8, bytes(8), b"\x00" * 6 + b"\xf8\x7f", b"\x00" * 6 + b"\xf0\x7f"))
+                changed[at : at + 8] = chance.choice(
+                    (b"\xff" * 8, bytes(8), b"\x00" * 6 + b"\xf8\x7f", b"\x00" * 6 + b"\xf0\x7f")
+                )
     return bytes(changed)
 
 
@@ -108,11 +110,16 @@ def _value(tags: list[Tag], others: list[bytes], chance: random.Random) -> list[
     new = chance.choice(pool)
     if _is_number(code) and chance.random() < 0.4:
         with contextlib.suppress(ValueError):
-            new = repr(float(old) * chance.choice((-1, 2, 10, 1e3, 1e6, 0.5, 1e-6, 1 + 1e-9)) + chance.choice((0, 0, 1, 1e-9))).encode()
+            new = repr(
+                float(old) * chance.choice((-1, 2, 10, 1e3, 1e6, 0.5, 1e-6, 1 + 1e-9))
+                + chance.choice((0, 0, 1, 1e-9))
+            ).encode()
     return [*tags[:i], (code, new), *tags[i + 1 :]]
 
 
-def _same_value_throughout(tags: list[Tag], others: list[bytes], chance: random.Random) -> list[Tag]:
+def _same_value_throughout(
+    tags: list[Tag], others: list[bytes], chance: random.Random
+) -> list[Tag]:
     """Every tag of one code takes one value."""
     code = tags[_spot(tags, chance)][0]
     if code == b"0":
@@ -179,11 +186,15 @@ def _entity_of_another(tags: list[Tag], others: list[bytes], chance: random.Rand
 
 
 def _handle(tags: list[Tag], others: list[bytes], chance: random.Random) -> list[Tag]:
-    spots = [i for i, (code, _) in enumerate(tags) if code in (b"5", b"105", b"330", b"340", b"360")]
+    spots = [
+        i for i, (code, _) in enumerate(tags) if code in (b"5", b"105", b"330", b"340", b"360")
+    ]
     if not spots:
         return tags
     i = chance.choice(spots)
-    value = chance.choice((b"0", b"1", b"FFFFFFFFFFFFFFFF", b"-1", b"XYZ", b"", tags[chance.choice(spots)][1]))
+    value = chance.choice(
+        (b"0", b"1", b"FFFFFFFFFFFFFFFF", b"-1", b"XYZ", b"", tags[chance.choice(spots)][1])
+    )
     return [*tags[:i], (tags[i][0], value), *tags[i + 1 :]]
 
 
@@ -202,7 +213,19 @@ def _layer(tags: list[Tag], others: list[bytes], chance: random.Random) -> list[
     if not spots:
         return tags
     i = chance.choice(spots)
-    layer = chance.choice((b"A-WALL", b"A-WALL", b"A-OPNG", b"A-OPNG", b"A-ELEV-CORN-OUTS", b"A-ELEV-CAPS", b"A-ELEV-LEVL", b"A-ELEV-IDEN", b"0"))
+    layer = chance.choice(
+        (
+            b"A-WALL",
+            b"A-WALL",
+            b"A-OPNG",
+            b"A-OPNG",
+            b"A-ELEV-CORN-OUTS",
+            b"A-ELEV-CAPS",
+            b"A-ELEV-LEVL",
+            b"A-ELEV-IDEN",
+            b"0",
+        )
+    )
     return [*tags[:i], (b"8", layer), *tags[i + 1 :]]
 
 

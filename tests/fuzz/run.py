@@ -42,7 +42,11 @@ def main() -> int:
     parser.add_argument("--part", action="store_true", help=argparse.SUPPRESS)
     asked = parser.parse_args()
     asked.folder.mkdir(parents=True, exist_ok=True)
-    return _try(asked.folder, asked.seed, asked.inputs) if asked.part else _watch(asked.folder, asked.seed, asked.inputs)
+    return (
+        _try(asked.folder, asked.seed, asked.inputs)
+        if asked.part
+        else _watch(asked.folder, asked.seed, asked.inputs)
+    )
 
 
 def _watch(folder: Path, first: int, inputs: int) -> int:
@@ -55,21 +59,35 @@ def _watch(folder: Path, first: int, inputs: int) -> int:
             [sys.executable, __file__, "--part", "--inputs", str(part), "--seed", str(first + done), "--folder", str(folder)],
             check=False, capture_output=True, text=True,
         )  # fmt: skip
-        told = json.loads(state.read_text()) if state.exists() else {"done": 0, "failures": {}, "slowest": 0.0}
+        told = (
+            json.loads(state.read_text())
+            if state.exists()
+            else {"done": 0, "failures": {}, "slowest": 0.0}
+        )
         failures.update(told["failures"])
         slowest = max(slowest, told["slowest"])
         done += told["done"]
         if ended.returncode:
             key = "the process died"
             failures[key] += 1
-            keep(folder, key, (folder / "current.dxf").read_bytes(), f"{first + done} {ended.stderr[-4000:]}")
+            keep(
+                folder,
+                key,
+                (folder / "current.dxf").read_bytes(),
+                f"{first + done} {ended.stderr[-4000:]}",
+            )
             done += 1
-        print(f"{done} of {inputs} files in {time.monotonic() - began:.0f} s, the slowest {slowest:.1f} s; failures: {dict(failures.most_common())}", flush=True)
+        print(
+            f"{done} of {inputs} files in {time.monotonic() - began:.0f} s, the slowest {slowest:.1f} s; failures: {dict(failures.most_common())}",
+            flush=True,
+        )
     return 1 if failures else 0
 
 
 def _try(folder: Path, first: int, inputs: int) -> int:
-    resource.setrlimit(resource.RLIMIT_AS, (3 * BYTES, 3 * BYTES))  # mapped, not used: that is measured
+    resource.setrlimit(
+        resource.RLIMIT_AS, (3 * BYTES, 3 * BYTES)
+    )  # mapped, not used: that is measured
     pool, failures, slowest = seeds(), Counter[str](), 0.0
     for done, number in enumerate(range(first, first + inputs), 1):
         chance = random.Random(number)
@@ -84,7 +102,9 @@ def _try(folder: Path, first: int, inputs: int) -> int:
             failures[failure.key] += 1
             keep(folder, failure.key, content, f"mutation {number}\n{failure.story}")
         if failure or done % 20 == 0 or done == inputs:
-            (folder / "state.json").write_text(json.dumps({"done": done, "failures": failures, "slowest": slowest}))
+            (folder / "state.json").write_text(
+                json.dumps({"done": done, "failures": failures, "slowest": slowest})
+            )
         if failure and failure.key == "memory":
             break
     return 0

@@ -19,12 +19,25 @@ _LARGEST = 40_000
 
 def seeds() -> list[bytes]:
     """Files of every version and kind, the small ones more than once, so that they are drawn more often."""
-    kinds = [ascii_of(make(version)) for version in ("R12", "R2000", "R2018") for make in MAKERS if version != "R12" or make in _OLD]
+    kinds = [
+        ascii_of(make(version))
+        for version in ("R12", "R2000", "R2018")
+        for make in MAKERS
+        if version != "R12" or make in _OLD
+    ]
     small = [entities(SHEET), *kinds, *(_only_entities(make("R2000")) for make in MAKERS * 3)]
     odd = [content for _, content in odd_files() if len(content) < _LARGEST]
-    samples = [(ROOT / "samples" / name).read_bytes() for name in ("gatehouse.dxf", "boathouse.dxf")]
+    samples = [
+        (ROOT / "samples" / name).read_bytes() for name in ("gatehouse.dxf", "boathouse.dxf")
+    ]
     known = [path.read_bytes() for path in sorted(CORPUS.glob("*.dxf"))]
-    return [*small * (len(odd) // len(small)), *odd, *samples, *known, *map(binary_of, (make("R2000") for make in MAKERS))]
+    return [
+        *small * (len(odd) // len(small)),
+        *odd,
+        *samples,
+        *known,
+        *map(binary_of, (make("R2000") for make in MAKERS)),
+    ]
 
 
 def _lines_and_arcs(version: str) -> Drawing:
@@ -33,7 +46,9 @@ def _lines_and_arcs(version: str) -> Drawing:
     space.add_circle((20, 20), 6, opening)
     space.add_arc((40, 20), 5, 0, 180, opening)
     space.add_line((45, 20), (35, 20), opening)
-    space.add_polyline2d([(100, 10), (120, 10, 0.5), (120, 40)], format="xyb", close=True, dxfattribs=opening)
+    space.add_polyline2d(
+        [(100, 10), (120, 10, 0.5), (120, 40)], format="xyb", close=True, dxfattribs=opening
+    )
     space.add_polyline3d([(130, 10, 0), (140, 10, 0), (140, 30, 0)], close=True, dxfattribs=opening)
     return doc
 
@@ -58,7 +73,9 @@ def _blocks(version: str) -> Drawing:
     outer.add_blockref("INNER", (1, 1), {"rotation": 10})
     outer.add_attdef("TAG", (0, 0), dxfattribs={"layer": "A-ELEV-IDEN"})
     rows = {"xscale": 1.5, "yscale": 1.2, "column_count": 2, "column_spacing": 12}
-    space.add_blockref("OUTER", (150, 20), {**opening, **rows}).add_attrib("TAG", "W1", (150, 20), {"layer": "A-ELEV-IDEN"})
+    space.add_blockref("OUTER", (150, 20), {**opening, **rows}).add_attrib(
+        "TAG", "W1", (150, 20), {"layer": "A-ELEV-IDEN"}
+    )
     return doc
 
 
@@ -74,12 +91,16 @@ def _curves(version: str) -> Drawing:
 def _hatches(version: str) -> Drawing:
     doc = document(version)
     space = doc.modelspace()
-    space.add_hatch(dxfattribs={"layer": "A-OPNG"}).paths.add_polyline_path([(5, 60), (15, 60), (15, 70, 0.3), (5, 70)])
+    space.add_hatch(dxfattribs={"layer": "A-OPNG"}).paths.add_polyline_path(
+        [(5, 60), (15, 60), (15, 70, 0.3), (5, 70)]
+    )
     edges = space.add_hatch(dxfattribs={"layer": "A-WALL"}).paths.add_edge_path()
     edges.add_line((220, 0), (260, 0))
     edges.add_line((260, 0), (260, 40))
     edges.add_arc((240, 40), 20, 0, 180)
-    edges.add_spline(degree=2, control_points=[(220, 40), (221, 20), (220, 0)], knot_values=[0, 0, 0, 1, 1, 1])
+    edges.add_spline(
+        degree=2, control_points=[(220, 40), (221, 20), (220, 0)], knot_values=[0, 0, 0, 1, 1, 1]
+    )
     return doc
 
 
@@ -100,5 +121,7 @@ _OLD = (_lines_and_arcs, _marks, _blocks)
 def _only_entities(doc: Drawing) -> bytes:
     """The blocks and entities of a drawing without tables, objects and most of the header."""
     text = ascii_of(doc).decode("ascii")
-    blocks = text[text.index("  0\nSECTION\n  2\nBLOCKS") : text.index("  0\nSECTION\n  2\nOBJECTS")]
+    blocks = text[
+        text.index("  0\nSECTION\n  2\nBLOCKS") : text.index("  0\nSECTION\n  2\nOBJECTS")
+    ]
     return f"  0\nSECTION\n  2\nHEADER\n  9\n$INSUNITS\n 70\n1\n  0\nENDSEC\n{blocks}  0\nEOF\n".encode()

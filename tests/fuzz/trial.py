@@ -18,14 +18,15 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli.terminal import face_lines, summary, survey_lines
+from dxf2veneer.config.job import Job, load_job, with_settings
 from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
-from dxf2veneer.job import Job, load_job, with_settings
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.terminal import face_lines, notice_lines, summary, survey_lines
+from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.report import write_report
 from dxf2veneer.writers.result import write_result
@@ -76,7 +77,11 @@ def settings_for(chance: random.Random, *, thorough: bool = False) -> Job:
     if chance.random() < 0.15:
         asked |= {"drawing.window": ("N=-10,-10,210,110",), "drawing.opening_at": ("70,50", "1,1")}
     if chance.random() < 0.15:
-        asked |= {"layers.wall_mark": ("A-ELEV-IDEN",), "layers.opening_mark": ("A-ELEV-IDEN",), "drawing.include_hidden": True}
+        asked |= {
+            "layers.wall_mark": ("A-ELEV-IDEN",),
+            "layers.opening_mark": ("A-ELEV-IDEN",),
+            "drawing.include_hidden": True,
+        }
     if chance.random() < 0.15:
         asked["recognise.edge_kind"] = "end"
     return load_job(None, {**asked, "plan.panels": thorough or chance.random() < 0.25})
@@ -130,7 +135,9 @@ def _look(source: Path, chance: random.Random, thorough: bool) -> bool:
         return False
     if thorough or chance.random() < 0.1:
         try:
-            faces: list[Face] = load_faces(source, load_job(None, {**SETTINGS, "drawing.units": "in"}))
+            faces: list[Face] = load_faces(
+                source, load_job(None, {**SETTINGS, "drawing.units": "in"})
+            )
             _check_lines(face_lines(faces))
         except DrawingError as error:
             _check_lines([str(error)])
@@ -193,8 +200,14 @@ def _check_lines(lines: object) -> None:
 
 def failure_from(error: BaseException) -> Failure:
     """The error by its kind and the last place in our code that it went through."""
-    frames = [f for f in traceback.extract_tb(error.__traceback__) if "dxf2veneer" in f.filename.rpartition("tests/")[2]]
-    ours = [f for f in frames if "/dxf2veneer/" in f.filename and "/fuzz/" not in f.filename] or frames
+    frames = [
+        f
+        for f in traceback.extract_tb(error.__traceback__)
+        if "dxf2veneer" in f.filename.rpartition("tests/")[2]
+    ]
+    ours = [
+        f for f in frames if "/dxf2veneer/" in f.filename and "/fuzz/" not in f.filename
+    ] or frames
     place = f"{Path(ours[-1].filename).name}:{ours[-1].name}" if ours else ""
     kind = type(error).__name__
     detail = str(error)[:24] if isinstance(error, AssertionError) else ""

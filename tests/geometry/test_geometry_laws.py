@@ -36,7 +36,13 @@ def blobs(draw):
     for i in range(count):
         reach = draw(st.floats(40, 100))
         turn = math.tau * i / count
-        corners.append((cx + reach * math.cos(turn), cy + reach * math.sin(turn), draw(st.sampled_from([0.0, 0.1, 0.25]))))
+        corners.append(
+            (
+                cx + reach * math.cos(turn),
+                cy + reach * math.sin(turn),
+                draw(st.sampled_from([0.0, 0.1, 0.25])),
+            )
+        )
     return Path(tuple(corners))
 
 
@@ -51,7 +57,9 @@ def test_splitting_keeps_length_and_area(segment, fractions):
     whole = Path.chain([segment], closed=False).vertices
     cut = Path.chain(parts, closed=False).vertices
     far = (700.0, 900.0, 0.0)  # closing both over one point makes their areas comparable
-    assert Path((*cut, far)).signed_area == pytest.approx(Path((*whole, far)).signed_area, rel=1e-9, abs=1e-6)
+    assert Path((*cut, far)).signed_area == pytest.approx(
+        Path((*whole, far)).signed_area, rel=1e-9, abs=1e-6
+    )
 
 
 @given(arcs(), st.floats(0, 1))
@@ -76,7 +84,9 @@ def test_moving_keeps_area_and_length(path, dx, dy):
     moved = path.moved(dx, dy)
     assert moved.area == pytest.approx(path.area, rel=1e-9)
     assert moved.length == pytest.approx(path.length, rel=1e-9)
-    assert moved.box == pytest.approx((path.box[0] + dx, path.box[1] + dy, path.box[2] + dx, path.box[3] + dy), abs=1e-6)
+    assert moved.box == pytest.approx(
+        (path.box[0] + dx, path.box[1] + dy, path.box[2] + dx, path.box[3] + dy), abs=1e-6
+    )
 
 
 @given(outlines)
@@ -127,7 +137,9 @@ def test_union_and_intersection_add_up(one, two):
 @given(outlines, outlines)
 def test_difference_and_intersection_make_the_whole(one, two):
     a, b = Region.of(one), Region.of(two)
-    assert a.difference(b).area + a.intersection(b).area == pytest.approx(a.area, rel=1e-9, abs=GRAZING)
+    assert a.difference(b).area + a.intersection(b).area == pytest.approx(
+        a.area, rel=1e-9, abs=GRAZING
+    )
 
 
 @given(outlines)

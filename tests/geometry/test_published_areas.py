@@ -29,7 +29,8 @@ END_WALL = Region.of(feet((0, 0), (28, 0), (28, 37), (14, 49), (0, 37)))
 
 
 @pytest.mark.parametrize(
-    ("bottom", "top", "sqft"), [(0, 15, 420), (15, 27, 336), (27, 37, 280), (37, 49, 168), (0, 49, 1204)]
+    ("bottom", "top", "sqft"),
+    [(0, 15, 420), (15, 27, 336), (27, 37, 280), (37, 49, 168), (0, 49, 1204)],
 )
 def test_end_wall_with_gable_in_lifts(bottom, top, sqft):
     lift = END_WALL.intersection(box(-1, bottom, 29, top))

@@ -4,7 +4,7 @@ below, at and just above its threshold."""
 import pytest
 from builders import PRODUCT, drawing, job, measured, walls_of
 
-from dxf2veneer.job import Deduction
+from dxf2veneer.config.job import Deduction
 from dxf2veneer.measure import is_deducted, measure_wall
 
 SQFT_PER_M2 = 1 / 0.09290304  # NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2, exactly
@@ -14,7 +14,11 @@ RULES = [
     (0.0, True, "every opening: NCMA TEK 14 (1969)"),
     (2.0, False, "over 2 sq ft: Del Pico, Estimating Building Costs, p. 128"),
     (4.0, False, "over 2 ft x 2 ft: Griffith, Carpentry"),
-    (10.0, False, "over 10 sq ft: Peterson & Dagostino, Estimating in Building Construction, p. 123"),
+    (
+        10.0,
+        False,
+        "over 10 sq ft: Peterson & Dagostino, Estimating in Building Construction, p. 123",
+    ),
     (100.0, True, "100 sq ft or over: ICS Building Trades Pocketbook"),
     (0.5 * SQFT_PER_M2, False, "over 0.5 m2: IS 1200 (Part 13):1994 cl. 3.2"),
 ]
@@ -56,11 +60,16 @@ def test_an_area_that_rounding_moves_off_the_threshold_is_still_at_it():
 
 
 def test_the_veneer_leaves_out_openings_that_are_not_deducted():
-    q = measured(drawing(wall=[(0, 0, 200, 100)], opening=[(60, 30, 96, 60)]), job(deduction__threshold_sqft=10.0))
+    q = measured(
+        drawing(wall=[(0, 0, 200, 100)], opening=[(60, 30, 96, 60)]),
+        job(deduction__threshold_sqft=10.0),
+    )
     assert (q.net_area, q.veneer.area) == (20000, pytest.approx(20000 - 36 * 30))
 
 
-@pytest.mark.parametrize(("one", "two"), [((20, 20, 40, 40), (60, 30, 96, 90)), ((0, 0, 36, 80), (30, 60, 80, 90))])
+@pytest.mark.parametrize(
+    ("one", "two"), [((20, 20, 40, 40), (60, 30, 96, 90)), ((0, 0, 36, 80), (30, 60, 80, 90))]
+)
 def test_net_is_gross_less_deducted_trim_and_cap_exactly(one, two):
     q = measured(
         drawing(wall=[(0, 0, 200, 100)], opening=[one, two]),
@@ -72,5 +81,10 @@ def test_net_is_gross_less_deducted_trim_and_cap_exactly(one, two):
 def test_an_opening_split_by_a_wall_line_is_judged_by_its_part():
     # 10 sq ft in all, 6 in one wall and 4 in the other: each part is under 8
     rule = job(deduction__threshold_sqft=8.0)
-    walls = walls_of(drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(38.4, 30, 74.4, 70)]))
-    assert [o.deducted for w in walls for o in measure_wall(w, rule, PRODUCT).openings] == [False, False]
+    walls = walls_of(
+        drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(38.4, 30, 74.4, 70)])
+    )
+    assert [o.deducted for w in walls for o in measure_wall(w, rule, PRODUCT).openings] == [
+        False,
+        False,
+    ]

@@ -22,7 +22,14 @@ def test_a_rectangle():
 
 def test_an_opening_is_measured_by_its_box_and_its_own_boundary():
     (o,) = of(WALL, window=[(60, 30, 96, 85)]).openings
-    assert (o.width, o.height, o.sill_y, o.head_y, o.area, o.perimeter) == (36, 55, 30, 85, 1980, 182)
+    assert (o.width, o.height, o.sill_y, o.head_y, o.area, o.perimeter) == (
+        36,
+        55,
+        30,
+        85,
+        1980,
+        182,
+    )
 
 
 def test_a_stepped_base_counts_its_level_stretches():
@@ -174,11 +181,16 @@ def test_doors_on_two_stretches_at_one_height_each_interrupt_their_own():
     assert of(hump, door=[(10, 0, 46, 84), (140, 0, 170, 84)]).starter_run == 200 - 36 - 30
 
 
-@pytest.mark.parametrize(("step", "taken"), [(30, 36 + 8), (36.5, 36 + 8), (37, 36 + 4), (40, 36 + 4)])
+@pytest.mark.parametrize(
+    ("step", "taken"), [(30, 36 + 8), (36.5, 36 + 8), (37, 36 + 4), (40, 36 + 4)]
+)
 def test_jamb_stones_reach_down_over_a_step_of_less_than_half_the_doors_height(step, taken):
     #  base 0 up to 100, a step from there with a door 100..136 on it, 74 high: half of that is 37
     stepped = [(0, 0), (100, 0), (100, step), (200, step), (200, 140), (0, 140)]
-    assert of(stepped, job(trim__jambs=4.0), door=[(100, step, 136, step + 74)]).starter_run == 200 - taken
+    assert (
+        of(stepped, job(trim__jambs=4.0), door=[(100, step, 136, step + 74)]).starter_run
+        == 200 - taken
+    )
 
 
 def test_a_door_whose_jamb_leans_a_little_interrupts_the_starter_by_its_foot():

@@ -1,10 +1,10 @@
 """Trim bands: their runs along the opening and the ground they take.
 
-    .-----------.   a = head width, b = jamb width, c = sill width
-    |  .-----.  |   ground of the bands round a window of w x h:
-    |  |     |  |   (w + 2b)(h + a + c) - w h
-    |  '-----'  |   runs: head w, jambs 2 h, sill w
-    '-----------'
+.-----------.   a = head width, b = jamb width, c = sill width
+|  .-----.  |   ground of the bands round a window of w x h:
+|  |     |  |   (w + 2b)(h + a + c) - w h
+|  '-----'  |   runs: head w, jambs 2 h, sill w
+'-----------'
 """
 
 import math
@@ -41,23 +41,36 @@ def test_a_window_by_hand():
     assert q.openings[0].perimeter == 152
 
 
-@pytest.mark.parametrize(("width", "area"), [("head", 36 * 8), ("jambs", 2 * 40 * 5), ("sill", 36 * 4)])
+@pytest.mark.parametrize(
+    ("width", "area"), [("head", 36 * 8), ("jambs", 2 * 40 * 5), ("sill", 36 * 4)]
+)
 def test_one_band_alone_has_no_corners(width, area):
-    q = measured(drawing(wall=[WALL], opening=[(60, 40, 96, 80)]), job(**{f"trim__{width}": BANDS[f"trim__{width}"]}))
+    q = measured(
+        drawing(wall=[WALL], opening=[(60, 40, 96, 80)]),
+        job(**{f"trim__{width}": BANDS[f"trim__{width}"]}),
+    )
     assert q.trim_area == pytest.approx(area)
 
 
 def test_bands_narrower_than_an_inch_meet_in_corners_too():
-    q = measured(drawing(wall=[WALL], opening=[(60, 40, 96, 80)]), job(trim__head=0.75, trim__jambs=0.75, trim__sill=0.75))
+    q = measured(
+        drawing(wall=[WALL], opening=[(60, 40, 96, 80)]),
+        job(trim__head=0.75, trim__jambs=0.75, trim__sill=0.75),
+    )
     assert q.trim_area == pytest.approx(37.5 * 41.5 - 36 * 40)
 
 
-@pytest.mark.parametrize(("width", "area"), [("head", 100 * 8), ("jambs", 60 * 5), ("sill", 80 * 4)])
+@pytest.mark.parametrize(
+    ("width", "area"), [("head", 100 * 8), ("jambs", 60 * 5), ("sill", 80 * 4)]
+)
 def test_one_band_alone_has_no_corners_however_sharp(width, area):
     #  |\
     #  | \       a triangle of 80 x 60, its slope 100 long
     #  '--'
-    q = measured(drawing(wall=[WALL], window=[[(40, 30), (120, 30), (40, 90)]]), job(**{f"trim__{width}": BANDS[f"trim__{width}"]}))
+    q = measured(
+        drawing(wall=[WALL], window=[[(40, 30), (120, 30), (40, 90)]]),
+        job(**{f"trim__{width}": BANDS[f"trim__{width}"]}),
+    )
     assert q.trim_area == pytest.approx(area)
 
 
@@ -76,10 +89,15 @@ def test_a_mitre_longer_than_four_widths_is_cut_off_square():
     the triangle between the two bands' ends, (0, -4) and (2.24, 7.68) from it. Head and jamb meet at (-5, 9.4 / 0.96)."""
     q = trimmed(window=[[(40, 30), (136, 30), (40, 58)]])
     upper = 8 * math.dist((-5, 9.4 / 0.96), (2.24, 7.68)) / 2 + 5 * 9.4 / 0.96 / 2
-    assert q.trim_area == pytest.approx(96 * 4 + 100 * 8 + 28 * 5 + 4 * 5 + 4 * 2.24 / 2 + upper, rel=1e-9)
+    assert q.trim_area == pytest.approx(
+        96 * 4 + 100 * 8 + 28 * 5 + 4 * 5 + 4 * 2.24 / 2 + upper, rel=1e-9
+    )
 
 
-@pytest.mark.parametrize(("side", "corner"), [(30, 8 * math.sqrt(30**2 - 8**2)), (36, 32 * math.sin(2 * math.asin(8 / 36)))])
+@pytest.mark.parametrize(
+    ("side", "corner"),
+    [(30, 8 * math.sqrt(30**2 - 8**2)), (36, 32 * math.sin(2 * math.asin(8 / 36)))],
+)
 def test_the_bands_of_a_spire_meet_in_a_point_of_four_widths_at_most(side, corner):
     """Half width 8 and sides of 30 or 36, under bands of 8: their outer lines meet 30 or 36 over the apex, 3 3/4 or 4 1/2
     widths. The first is a kite of two right triangles, the second the triangle between the bands' ends."""
@@ -125,7 +143,7 @@ def test_a_half_round_head_runs_along_the_arch():
     #   |       |    pi / 2 (26^2 - 18^2), each jamb 5 x 60, and at each springing the head's band
     #   |       |    is 3 wider than the jamb's
     q = trimmed(opening=[ARCH])
-    (head, jambs, sill), = runs(q)
+    ((head, jambs, sill),) = runs(q)
     assert head == pytest.approx(math.pi * 18, rel=1e-12)
     assert (jambs, sill) == (120, 0)
     assert q.trim_area == pytest.approx(math.pi / 2 * (26**2 - 18**2) + 2 * 5 * 60, rel=1e-9)
@@ -145,7 +163,8 @@ def test_a_pointed_head_over_narrower_jambs_by_hand():
 def test_a_wider_jamb_under_a_narrower_pointed_head():
     # jambs 8, head 5: the head's outer line meets the end of the jamb's band 5 / 0.8 = 6.25 out
     q = measured(
-        drawing(wall=[WALL], window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]]), job(trim__head=5.0, trim__jambs=8.0)
+        drawing(wall=[WALL], window=[[(60, 40), (96, 40), (96, 64), (78, 88), (60, 64)]]),
+        job(trim__head=5.0, trim__jambs=8.0),
     )
     eaves = 6.25 * 3 / 2  # triangle on the base 6.25, its tip 5 x 0.6 = 3 high
     assert q.trim_area == pytest.approx(2 * 24 * 8 + 2 * 30 * 5 + 2 * eaves + 5 * 20 / 3, rel=1e-9)
@@ -166,7 +185,9 @@ def test_a_segmental_head_by_hand():
 def test_a_round_window_is_ringed():
     # upper half: head 8 wide; lower half: sill 4 wide; no jambs
     q = trimmed(window=[Path.circle((100, 60), 15)])
-    assert q.trim_area == pytest.approx(math.pi / 2 * (23**2 - 15**2) + math.pi / 2 * (19**2 - 15**2), rel=1e-9)
+    assert q.trim_area == pytest.approx(
+        math.pi / 2 * (23**2 - 15**2) + math.pi / 2 * (19**2 - 15**2), rel=1e-9
+    )
     assert runs(q)[0] == pytest.approx((15 * math.pi, 0, 15 * math.pi))
 
 
@@ -192,7 +213,9 @@ def test_a_head_at_the_top_of_the_wall_bears_no_trim():
 def test_the_line_between_two_walls_bears_no_trim():
     #   .-----|-----.     the window is 18 left of the line and 14 right of it
     #   |   [ | ]   |     every part has one jamb
-    left, right = walls_of(drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(42, 30, 74, 50)]))
+    left, right = walls_of(
+        drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(42, 30, 74, 50)])
+    )
     left, right = (measure_wall(w, job(**BANDS), PRODUCT) for w in (left, right))
     assert runs(left) + runs(right) == [(18, 20, 18), (14, 20, 14)]
     assert left.trim_area + right.trim_area == pytest.approx((32 + 10) * (20 + 12) - 32 * 20)
@@ -222,8 +245,18 @@ def test_a_band_follows_a_slanted_arc():
     #  /   |      4 x 4 more each, round the arc a quarter of a circle of 4 more
     #  |   |
     #  '---'
-    window = Path(((60.0, 40.0, 0.0), (96.0, 40.0, 0.0), (96.0, 80.0, 0.0), (72.0, 80.0, math.tan(math.pi / 8)), (60.0, 68.0, 0.0)))
-    q = measured(drawing(wall=[WALL], window=[window]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0))
+    window = Path(
+        (
+            (60.0, 40.0, 0.0),
+            (96.0, 40.0, 0.0),
+            (96.0, 80.0, 0.0),
+            (72.0, 80.0, math.tan(math.pi / 8)),
+            (60.0, 68.0, 0.0),
+        )
+    )
+    q = measured(
+        drawing(wall=[WALL], window=[window]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0)
+    )
     boundary = 36 + 40 + 24 + math.pi / 2 * 12 + 28
     assert q.openings[0].perimeter == pytest.approx(boundary)
     assert q.trim_area == pytest.approx(4 * boundary + 3 * 16 + math.pi / 4 * 16)
@@ -237,7 +270,10 @@ def test_the_corners_of_a_segmental_head_by_hand():
     q = trimmed(window=[arched])
     angle = 2 * math.asin(10.5 / 12.1875)
     triangle = 5 * 5 * 6.1875 / 10.5 / 2
-    assert q.trim_area == pytest.approx(angle / 2 * (20.1875**2 - 12.1875**2) + 2 * 40 * 5 + 21 * 4 + 2 * 5 * 4 + 2 * triangle, rel=1e-9)
+    assert q.trim_area == pytest.approx(
+        angle / 2 * (20.1875**2 - 12.1875**2) + 2 * 40 * 5 + 21 * 4 + 2 * 5 * 4 + 2 * triangle,
+        rel=1e-9,
+    )
 
 
 def test_a_hollow_tighter_than_its_band_is_band_up_to_its_centre():
@@ -245,8 +281,12 @@ def test_a_hollow_tighter_than_its_band_is_band_up_to_its_centre():
     #  '   |      and at each of its ends a square of 4, which overlap on 1 x 1
     #  |   |
     #  '---'
-    scooped = Path(((60, 40, 0), (96, 40, 0), (96, 80, 0), (63, 80, -math.tan(math.pi / 8)), (60, 77, 0)))
-    q = measured(drawing(wall=[WALL], window=[scooped]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0))
+    scooped = Path(
+        ((60, 40, 0), (96, 40, 0), (96, 80, 0), (63, 80, -math.tan(math.pi / 8)), (60, 77, 0))
+    )
+    q = measured(
+        drawing(wall=[WALL], window=[scooped]), job(trim__head=4.0, trim__jambs=4.0, trim__sill=4.0)
+    )
     strips = 4 * (36 + 40 + 33 + 37)
     assert q.trim_area == pytest.approx(strips + 3 * 16 + 2 * 16 - 1 + 9 * math.pi / 4, rel=1e-6)
 
@@ -257,7 +297,10 @@ _ALONG = -math.tan(math.pi / 8)
 
 @pytest.mark.parametrize(
     "follows",
-    [((100, 75, _ALONG), (115, 60, 0), (125, 60, 0), (125, 85, 0), (100, 85, 0)), ((75, 60, 0), (85, 60, _ALONG), (100, 75, 0), (100, 85, 0), (75, 85, 0))],
+    [
+        ((100, 75, _ALONG), (115, 60, 0), (125, 60, 0), (125, 85, 0), (100, 85, 0)),
+        ((75, 60, 0), (85, 60, _ALONG), (100, 75, 0), (100, 85, 0), (75, 85, 0)),
+    ],
 )
 def test_an_arc_bears_stone_where_nothing_stands_against_it(follows):
     #   .-'|    |      a round window of radius 15 and, against its upper right or left quarter, an opening that follows it

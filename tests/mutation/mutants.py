@@ -23,7 +23,16 @@ _SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.FloorDiv: ast.Div, ast.Mod: ast.Mult, ast.Pow: ast.Mult,
     ast.And: ast.Or, ast.Or: ast.And, ast.BitAnd: ast.BitOr, ast.BitOr: ast.BitAnd,
 }  # fmt: skip
-_CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "floor": "ceil", "ceil": "floor", "sorted": "list", "reversed": "list"}
+_CALLS = {
+    "min": "max",
+    "max": "min",
+    "any": "all",
+    "all": "any",
+    "floor": "ceil",
+    "ceil": "floor",
+    "sorted": "list",
+    "reversed": "list",
+}
 
 
 @dataclass(frozen=True)
@@ -39,7 +48,11 @@ class Mutant:
 def mutants(source: str) -> list[Callable[[], Mutant]]:
     """Every mutant of a source text, in order, made when it is asked for."""
     tree = ast.parse(source)
-    return [partial(_mutant, tree, index, change) for index, node in list(_places(tree)) for change in _changes(node)]
+    return [
+        partial(_mutant, tree, index, change)
+        for index, node in list(_places(tree))
+        for change in _changes(node)
+    ]
 
 
 def _places(tree: ast.Module) -> Iterator[tuple[int, ast.AST]]:
@@ -61,13 +74,19 @@ def _left_alone(node: ast.AST) -> Iterator[ast.AST]:
             yield child
     if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
         yield node.value
-    if isinstance(node, ast.Subscript) and isinstance(node.value, ast.Name) and node.value.id in ("Literal", "Callable", "dict", "tuple", "list"):
+    if (
+        isinstance(node, ast.Subscript)
+        and isinstance(node.value, ast.Name)
+        and node.value.id in ("Literal", "Callable", "dict", "tuple", "list")
+    ):
         yield node.slice
     if isinstance(node, ast.JoinedStr):
         yield from (v for v in node.values if isinstance(v, ast.Constant))
     if isinstance(node, ast.FormattedValue) and node.format_spec:
         yield node.format_spec
-    if isinstance(node, ast.Assign) and any(isinstance(t, ast.Name) and t.id == "__all__" for t in node.targets):
+    if isinstance(node, ast.Assign) and any(
+        isinstance(t, ast.Name) and t.id == "__all__" for t in node.targets
+    ):
         yield node.value
     if isinstance(node, ast.keyword) and node.arg == "strict":
         yield node.value
@@ -99,7 +118,13 @@ def _constants(node: ast.Constant) -> Iterator[_Change]:
 
 
 def _name(function: ast.AST) -> str:
-    return function.id if isinstance(function, ast.Name) else function.attr if isinstance(function, ast.Attribute) else ""
+    return (
+        function.id
+        if isinstance(function, ast.Name)
+        else function.attr
+        if isinstance(function, ast.Attribute)
+        else ""
+    )
 
 
 def _swapped(node: ast.AST) -> ast.AST:
@@ -138,13 +163,31 @@ def _unfiltered(node: ast.AST) -> ast.AST:
 
 
 _KINDS: list[tuple[Callable[[ast.AST], bool], _Change]] = [
-    (lambda n: isinstance(n, ast.BinOp | ast.BoolOp | ast.AugAssign) and type(n.op) in _SWAPS, _swapped),
-    (lambda n: isinstance(n, ast.UnaryOp) and isinstance(n.op, ast.Not | ast.USub), lambda n: n.operand),  # type: ignore[attr-defined]
+    (
+        lambda n: isinstance(n, ast.BinOp | ast.BoolOp | ast.AugAssign) and type(n.op) in _SWAPS,
+        _swapped,
+    ),
+    (
+        lambda n: isinstance(n, ast.UnaryOp) and isinstance(n.op, ast.Not | ast.USub),
+        lambda n: n.operand,
+    ),  # type: ignore[attr-defined]
     (lambda n: isinstance(n, ast.Call) and _name(n.func) in _CALLS, _renamed),
     (lambda n: isinstance(n, ast.If | ast.IfExp | ast.While), _negated),
     (lambda n: isinstance(n, ast.comprehension) and bool(n.ifs), _unfiltered),
-    (lambda n: isinstance(n, ast.Expr) and isinstance(n.value, ast.Call | ast.Yield | ast.YieldFrom), lambda n: ast.Pass()),
-    (lambda n: isinstance(n, ast.Return) and n.value is not None and getattr(n.value, "value", n) is not None, lambda n: ast.Return(ast.Constant(None))),
+    (
+        lambda n: (
+            isinstance(n, ast.Expr) and isinstance(n.value, ast.Call | ast.Yield | ast.YieldFrom)
+        ),
+        lambda n: ast.Pass(),
+    ),
+    (
+        lambda n: (
+            isinstance(n, ast.Return)
+            and n.value is not None
+            and getattr(n.value, "value", n) is not None
+        ),
+        lambda n: ast.Return(ast.Constant(None)),
+    ),
     (lambda n: isinstance(n, ast.Break), lambda n: ast.Continue()),
     (lambda n: isinstance(n, ast.Continue), lambda n: ast.Break()),
 ]
@@ -153,7 +196,9 @@ _KINDS: list[tuple[Callable[[ast.AST], bool], _Change]] = [
 def _mutant(tree: ast.Module, index: int, change: _Change) -> Mutant:
     mutated = copy.deepcopy(tree)
     target = next(n for i, n in enumerate(ast.walk(mutated)) if i == index)
-    line = getattr(target, "lineno", 0) or next((n.lineno for n in ast.walk(target) if hasattr(n, "lineno")), 0)
+    line = getattr(target, "lineno", 0) or next(
+        (n.lineno for n in ast.walk(target) if hasattr(n, "lineno")), 0
+    )
     before = ast.unparse(target)
     made = change(target)
     if made is not target:

@@ -51,14 +51,24 @@ class Job(NamedTuple):
 def sample(root: Path, package: str, count: int, seed: int) -> tuple[list[Job], int]:
     """Mutants of a package drawn at random, and how many there are in all."""
     files = sorted((root / "dxf2veneer" / package).rglob("*.py"))
-    every = [(str(f.relative_to(root)), make) for f in files for make in mutants(f.read_text(encoding="utf-8"))]
+    every = [
+        (str(f.relative_to(root)), make)
+        for f in files
+        for make in mutants(f.read_text(encoding="utf-8"))
+    ]
     drawn = random.Random(f"{seed} {package}").sample(every, min(count, len(every)))
     return [Job(file, make()) for file, make in drawn], len(every)
 
 
 def copied(target: Path) -> Path:
     """A copy of the files that git knows of, as they stand now."""
-    names = subprocess.run(["git", "ls-files", "-co", "--exclude-standard"], cwd=ROOT, capture_output=True, text=True, check=True)
+    names = subprocess.run(
+        ["git", "ls-files", "-co", "--exclude-standard"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     for name in names.stdout.splitlines():
         if (ROOT / name).is_file() and not name.startswith("tests/golden"):
             (target / name).parent.mkdir(parents=True, exist_ok=True)
@@ -81,7 +91,18 @@ def run_tests(root: Path, tests: str, cpu_s: int) -> tuple[int, float]:
         os.dup2(sink, 2)
         import pytest
 
-        code = pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", "-k", f"not ({LEFT_OUT})", tests])
+        code = pytest.main(
+            [
+                "-x",
+                "-q",
+                "-p",
+                "no:cacheprovider",
+                "--hypothesis-seed=0",
+                "-k",
+                f"not ({LEFT_OUT})",
+                tests,
+            ]
+        )
         os._exit(int(code))
     _, status, usage = os.wait4(child, 0)
     return os.waitstatus_to_exitcode(status), usage.ru_utime + usage.ru_stime
@@ -116,7 +137,9 @@ def jobs_again(root: Path, package: str, listed: list[dict[str, str]]) -> list[J
     return [job for job in every if (job.file, job.mutant.before, job.mutant.after) in wanted]
 
 
-def survivors_of(root: Path, package: str, jobs: list[Job], every: int) -> list[dict[str, str | int]]:
+def survivors_of(
+    root: Path, package: str, jobs: list[Job], every: int
+) -> list[dict[str, str | int]]:
     """Run the mutants of a package, one line each, with the score at the end; those that no test notices."""
     tests = f"tests/{package}"
     code, took_s = run_tests(root, tests, 3600)
@@ -127,8 +150,19 @@ def survivors_of(root: Path, package: str, jobs: list[Job], every: int) -> list[
         said = verdict(root, Job(file, mutant), tests, 10 + round(PATIENCE * took_s))
         slow += said == "too slow"
         if said == "SURVIVES":
-            alive.append({"package": package, "file": file, "line": mutant.line, "before": mutant.before, "after": mutant.after})
-        print(f"{number:3} {said:8} {time.monotonic() - began:5.1f} s {file}:{mutant.line}  {mutant.before!r:.70} -> {mutant.after!r:.70}", flush=True)
+            alive.append(
+                {
+                    "package": package,
+                    "file": file,
+                    "line": mutant.line,
+                    "before": mutant.before,
+                    "after": mutant.after,
+                }
+            )
+        print(
+            f"{number:3} {said:8} {time.monotonic() - began:5.1f} s {file}:{mutant.line}  {mutant.before!r:.70} -> {mutant.after!r:.70}",
+            flush=True,
+        )
     killed = len(jobs) - len(alive)
     low, high = interval(killed, len(jobs))
     print(
@@ -145,7 +179,9 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=40)
     parser.add_argument("--seed", type=int, default=8)
     parser.add_argument("--again", type=Path, help="a list of survivors to run once more")
-    parser.add_argument("--list", type=Path, default=Path("survivors.json"), help="where survivors are written")
+    parser.add_argument(
+        "--list", type=Path, default=Path("survivors.json"), help="where survivors are written"
+    )
     asked = parser.parse_args()
     for library in ("ezdxf", "hypothesis", "numpy", "pandas", "pytest", "shapely"):
         importlib.import_module(library)  # children find them loaded
@@ -155,7 +191,9 @@ def main() -> None:
         root = copied(Path(folder))
         for package in asked.packages or list(dict.fromkeys(s["package"] for s in listed)):
             drawn, every = sample(root, package, asked.count, asked.seed)
-            alive += survivors_of(root, package, jobs_again(root, package, listed) if listed else drawn, every)
+            alive += survivors_of(
+                root, package, jobs_again(root, package, listed) if listed else drawn, every
+            )
             asked.list.write_text(json.dumps(alive, indent=1))
 
 

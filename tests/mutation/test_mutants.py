@@ -30,7 +30,10 @@ def changes(source):
         ("x = 'sill'", [("'sill'", "'sill?'")]),
         ("x = [a for a in b if c]", [("for a in b if c", "for a in b")]),
         ("def f():\n    return a", [("return a", "return None")]),
-        ("while a:\n    break", [("while a:\n    break", "while not a:\n    break"), ("break", "continue")]),
+        (
+            "while a:\n    break",
+            [("while a:\n    break", "while not a:\n    break"), ("break", "continue")],
+        ),
         ("x = a if b else c", [("a if b else c", "a if not b else c")]),
     ],
 )
@@ -48,7 +51,9 @@ def test_what_no_test_can_see_is_left_alone(source):
 
 
 def test_the_whole_text_is_that_of_the_source_but_for_the_change():
-    _, one, two = (make() for make in mutants("def f(a):\n    return a + 1\n"))  # the first returns nothing
+    _, one, two = (
+        make() for make in mutants("def f(a):\n    return a + 1\n")
+    )  # the first returns nothing
     assert one.text == "def f(a):\n    return a - 1\n"
     assert two.text == "def f(a):\n    return a + 2\n"
     assert (one.line, two.line) == (2, 2)

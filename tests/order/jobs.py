@@ -6,17 +6,20 @@ import dataclasses
 
 from builders import JOB, PRODUCT
 
-from dxf2veneer.job import with_settings
+from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.product import CornerPanel, Laying, Panel, Product
 from dxf2veneer.model import Order
 from dxf2veneer.order import NO_PRICES, Prices, order
-from dxf2veneer.pipeline import lay_out
-from dxf2veneer.product import CornerPanel, Laying, Panel, Product
 from dxf2veneer.recognise import recognise
 
 
 def product(*, length: float = 36.0, height: float = 8.0, **goods) -> Product:
     """The test panel in another size, and goods changed: ``product(flat_panel={"per_package": 1.0})``."""
-    sections = {name: dataclasses.replace(PRODUCT.goods.of(name), **values) for name, values in goods.items()}
+    sections = {
+        name: dataclasses.replace(PRODUCT.goods.of(name), **values)
+        for name, values in goods.items()
+    }
     return dataclasses.replace(
         PRODUCT,
         panel=Panel(length, height),
@@ -26,7 +29,13 @@ def product(*, length: float = 36.0, height: float = 8.0, **goods) -> Product:
     )
 
 
-def ordered(*drawings, product: Product = PRODUCT, prices: Prices = NO_PRICES, panels: bool = False, **settings) -> Order:
+def ordered(
+    *drawings,
+    product: Product = PRODUCT,
+    prices: Prices = NO_PRICES,
+    panels: bool = False,
+    **settings,
+) -> Order:
     """The order of drawings; settings as ``order__scrap=0.0``."""
     job = with_settings(JOB, plan__panels=panels, **settings)
     found = recognise(drawings, job)

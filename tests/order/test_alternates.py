@@ -1,9 +1,9 @@
 """Alternates: other bids beside the first, without some walls or with another product.
 
-    80 .-------.    100 .-------.
-       |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left one of 100
-     0 '-------'      0 '-------'
-       0     120        160   280
+80 .-------.    100 .-------.
+   |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left one of 100
+ 0 '-------'      0 '-------'
+   0     120        160   280
 """
 
 from __future__ import annotations
@@ -12,23 +12,29 @@ import pytest
 from builders import JOB, drawing, line, write_dxf
 from conftest import ROOT
 
-from dxf2veneer import pipeline
-from dxf2veneer.bidding import AlternateChoice
-from dxf2veneer.job import with_settings
+from dxf2veneer.app import pipeline
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.bidding import AlternateChoice
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.notices import Notice
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.settings import SettingsError
 
-GENERIC = ROOT / "dxf2veneer" / "data" / "generic-panel.toml"
+GENERIC = ROOT / "dxf2veneer" / "config" / "data" / "generic-panel.toml"
 FRONT = drawing(
     wall=[(0, 0, 120, 80), (160, 0, 280, 100)],
     outside_corner=[line(120, 0, 120, 80), line(160, 0, 160, 100)],
-    texts=[("outside_corner", "A", (123, 20)), ("outside_corner", "A", (157, 20)), ("name", "ANNEX", (200, 50))],
+    texts=[
+        ("outside_corner", "A", (123, 20)),
+        ("outside_corner", "A", (157, 20)),
+        ("name", "ANNEX", (200, 50)),
+    ],
 )
 
 
 def taken(tmp_path, *choices, **settings):
-    job = with_settings(JOB, plan__panels=False, recognise__edge_kind="butt", bid__alternates=choices, **settings)
+    job = with_settings(
+        JOB, plan__panels=False, recognise__edge_kind="butt", bid__alternates=choices, **settings
+    )
     return take_off([write_dxf(FRONT, tmp_path / "front.dxf")], job)
 
 
@@ -37,7 +43,11 @@ def measured(order, key):
 
 
 def test_without_a_wall_by_name_or_id_in_any_case(tmp_path):
-    found = taken(tmp_path, AlternateChoice("Small", ("annex",), None), AlternateChoice("Other", ("w1",), None))
+    found = taken(
+        tmp_path,
+        AlternateChoice("Small", ("annex",), None),
+        AlternateChoice("Other", ("w1",), None),
+    )
     small, other = found.order.alternates
     assert (small.name, small.what) == ("Small", "without ANNEX")
     assert (other.name, other.what) == ("Other", "without W1")
@@ -46,15 +56,30 @@ def test_without_a_wall_by_name_or_id_in_any_case(tmp_path):
 
 
 def test_a_corner_that_loses_its_higher_side_is_as_high_as_the_other(tmp_path):
-    found = taken(tmp_path, AlternateChoice("Small", ("ANNEX",), None), AlternateChoice("Other", ("W1",), None))
-    runs = [[s.value for s in order.lines[1].chosen.sources] for order in (found.order, *(a.order for a in found.order.alternates))]
+    found = taken(
+        tmp_path,
+        AlternateChoice("Small", ("ANNEX",), None),
+        AlternateChoice("Other", ("W1",), None),
+    )
+    runs = [
+        [s.value for s in order.lines[1].chosen.sources]
+        for order in (found.order, *(a.order for a in found.order.alternates))
+    ]
     assert runs == [[100 / 12], [80 / 12], [100 / 12]]
     assert "CROSS_CHECK" not in [n.code for n in found.notices]
 
 
 def test_a_corner_without_any_wall_is_gone(tmp_path):
-    job = with_settings(JOB, plan__panels=False, recognise__edge_kind="butt", bid__alternates=(AlternateChoice("None", ("W1", "W2"), None),))
-    front = drawing(wall=[*(s.path for s in FRONT.shapes if s.layer == "WALL"), (400, 0, 500, 80)], outside_corner=[line(120, 0, 120, 80), line(160, 0, 160, 100)])
+    job = with_settings(
+        JOB,
+        plan__panels=False,
+        recognise__edge_kind="butt",
+        bid__alternates=(AlternateChoice("None", ("W1", "W2"), None),),
+    )
+    front = drawing(
+        wall=[*(s.path for s in FRONT.shapes if s.layer == "WALL"), (400, 0, 500, 80)],
+        outside_corner=[line(120, 0, 120, 80), line(160, 0, 160, 100)],
+    )
     found = take_off([write_dxf(front, tmp_path / "front.dxf")], job)
     assert measured(found.order, "corner_panel") > 0
     assert measured(found.order.alternates[0].order, "corner_panel") == 0
@@ -64,23 +89,40 @@ def test_another_product_lays_it_out_anew(tmp_path):
     found = taken(tmp_path)
     low = GENERIC.read_text(encoding="utf-8").replace("height = 8 ", "height = 4 ", 1)
     (tmp_path / "low.toml").write_text(low, encoding="utf-8")
-    other = taken(tmp_path, AlternateChoice("Low", (), str(tmp_path / "low.toml"))).order.alternates[0]
+    other = taken(
+        tmp_path, AlternateChoice("Low", (), str(tmp_path / "low.toml"))
+    ).order.alternates[0]
     assert other.what == f"with {found.product.product.name}"
     # courses half as high take twice as many corner pieces
-    assert measured(other.order, "corner_panel") == pytest.approx(2 * measured(found.order, "corner_panel"))
+    assert measured(other.order, "corner_panel") == pytest.approx(
+        2 * measured(found.order, "corner_panel")
+    )
 
 
 def test_an_error_in_an_alternate_is_told_with_its_name(tmp_path, monkeypatch):
-    monkeypatch.setattr(pipeline, "check_laid", lambda walls, *rest: [Notice("CROSS_CHECK", f"{len(walls)} walls"), Notice("NO_WALL", "no")])
+    monkeypatch.setattr(
+        pipeline,
+        "check_laid",
+        lambda walls, *rest: [
+            Notice("CROSS_CHECK", f"{len(walls)} walls"),
+            Notice("NO_WALL", "no"),
+        ],
+    )
     found = taken(tmp_path, AlternateChoice("Small", ("ANNEX",), None))
-    assert [n.message for n in found.notices if n.code == "CROSS_CHECK"] == ["2 walls", "alternate 'Small': 1 walls"]
+    assert [n.message for n in found.notices if n.code == "CROSS_CHECK"] == [
+        "2 walls",
+        "alternate 'Small': 1 walls",
+    ]
     assert [n.message for n in found.notices if n.code == "NO_WALL"] == ["no"]
 
 
 @pytest.mark.parametrize(
     ("choice", "told"),
     [
-        (AlternateChoice("A", ("BARN",), None), "alternate 'A': there is no wall BARN; there are: W1, ANNEX"),
+        (
+            AlternateChoice("A", ("BARN",), None),
+            "alternate 'A': there is no wall BARN; there are: W1, ANNEX",
+        ),
         (AlternateChoice("A", ("W1", "ANNEX"), None), "alternate 'A' leaves no wall over"),
         (AlternateChoice("A", (), None), "alternate 'A' changes nothing"),
     ],

@@ -34,7 +34,9 @@ def test_runs_on_paper(runs, joint, kerf, bought, placed):
 
 def test_the_bound_stands_beside():
     # 70 + 70 + 70 make 210, less than two pieces; but no two fit in one
-    assert cut_runs([70.0, 70.0, 70.0], length_in=120.0) == Cutting(bought=3, placed=3, whole=0, bound=2)
+    assert cut_runs([70.0, 70.0, 70.0], length_in=120.0) == Cutting(
+        bought=3, placed=3, whole=0, bound=2
+    )
 
 
 @given(st.lists(st.floats(1.0, 500.0), max_size=12))

@@ -1,11 +1,11 @@
 """Items of the order one by one, on walls small enough to count by hand. Sizes are inches and our own.
 
-      80 .------------------------------.        A window 36 x 24, a door 36 x 60 and a light 8 x 12 stand
-         |   .----.               []    |        in a wall 240 x 80; each test draws what it needs of them.
-         |   |    |    .----.           |
-         |   '----'    |    |           |
-       0 '-------------'----'-----------'
-         0   60  96  140  176  200 208  240
+80 .------------------------------.        A window 36 x 24, a door 36 x 60 and a light 8 x 12 stand
+   |   .----.               []    |        in a wall 240 x 80; each test draws what it needs of them.
+   |   |    |    .----.           |
+   |   '----'    |    |           |
+ 0 '-------------'----'-----------'
+   0   60  96  140  176  200 208  240
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from builders import ARCH, PRODUCT, drawing, job, line
 from jobs import line as item
 from jobs import ordered, product
 
-from dxf2veneer.bidding import ItemAllowance
-from dxf2veneer.goods import PanelFastener
+from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.config.bidding import ItemAllowance
+from dxf2veneer.config.goods import PanelFastener
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.model import PieceRef
 from dxf2veneer.order import PriceItem, Prices
 from dxf2veneer.order.panels import few_studs
-from dxf2veneer.pipeline import lay_out
 from dxf2veneer.recognise import recognise
-from dxf2veneer.settings import SettingsError
 
 WALL = (0, 0, 240, 80)
 WINDOW = (60, 30, 96, 54)
@@ -55,7 +55,14 @@ def layout(made, key):
 def priced(**items):
     """Prices by item: (unit, price, package, weight)."""
     listed = [
-        PriceItem(key, unit, Decimal(price), package and Decimal(package), weight and Decimal(weight), f"prices.csv, row {n}")
+        PriceItem(
+            key,
+            unit,
+            Decimal(price),
+            package and Decimal(package),
+            weight and Decimal(weight),
+            f"prices.csv, row {n}",
+        )
         for n, (key, (unit, price, package, weight)) in enumerate(items.items(), 2)
     ]
     return Prices("prices.csv", "2026-03-02", "USD", tuple(listed))
@@ -71,14 +78,25 @@ def test_an_items_own_allowance_and_way_of_counting():
         ItemAllowance("starter_fastener", "area", 7.0),
         ItemAllowance("cap_stone", "layout", 0.0),
     )
-    made = ordered(drawing(wall=[WALL], cap=[line(0, 80, 240, 80)]), order__items=rules, order__breakage=3.0, order__scrap=10.0, **PLAIN)
+    made = ordered(
+        drawing(wall=[WALL], cap=[line(0, 80, 240, 80)]),
+        order__items=rules,
+        order__breakage=3.0,
+        order__scrap=10.0,
+        **PLAIN,
+    )
     found = {e.key: (e.mode, {w.mode: w.allowance_pct for w in e.ways}) for e in made.lines}
     assert found["caulk"] == ("area", {"area": 5.0})
     assert found["starter_strip"] == ("area", {"layout": 3.0, "area": 10.0})
-    assert found["starter_fastener"] == ("area", {"layout": 3.0, "area": 7.0})  # the percentage is about that way only
+    assert found["starter_fastener"] == (
+        "area",
+        {"layout": 3.0, "area": 7.0},
+    )  # the percentage is about that way only
     assert found["cap_stone"] == ("layout", {"layout": 0.0, "area": 10.0})
     assert found["cap_fastener"] == ("layout", {"layout": 3.0, "area": 10.0})
-    assert item(made, "caulk").chosen.needed == pytest.approx(item(made, "caulk").chosen.measured * 1.05)
+    assert item(made, "caulk").chosen.needed == pytest.approx(
+        item(made, "caulk").chosen.measured * 1.05
+    )
 
 
 def test_the_jobs_way_of_counting_where_an_item_has_it():
@@ -97,7 +115,9 @@ def test_the_jobs_way_of_counting_where_an_item_has_it():
 def test_what_others_supply_is_counted_but_neither_priced_nor_weighed():
     prices = priced(wrb=("roll", "89", None, None), caulk=("tube", "6.49", None, None))
     front = drawing(wall=[WALL])
-    mine, theirs = (ordered(front, prices=prices, order__by_others=others, **PLAIN) for others in ((), ("wrb",)))
+    mine, theirs = (
+        ordered(front, prices=prices, order__by_others=others, **PLAIN) for others in ((), ("wrb",))
+    )
     roll = item(theirs, "wrb")
     assert roll.by_others and not item(theirs, "caulk").by_others
     assert roll.chosen.packages == item(mine, "wrb").chosen.packages == 1
@@ -124,7 +144,12 @@ def test_prices_of_a_unit_and_of_a_package():
     by_bundle = ordered(front, prices=priced(starter_strip=("package", "18", "2", "7")), **PLAIN)
     for made, price, per in ((by_piece, "19.0", "unit"), (by_bundle, "18", "package")):
         strip = item(made, "starter_strip")
-        assert (strip.per_package, strip.chosen.packages, strip.chosen.weight_lb, strip.price_per) == (2.0, 2, 14.0, per)
+        assert (
+            strip.per_package,
+            strip.chosen.packages,
+            strip.chosen.weight_lb,
+            strip.price_per,
+        ) == (2.0, 2, 14.0, per)
         assert strip.package_price == Decimal(price)
         assert strip.chosen.cost == 2 * Decimal(price)
 
@@ -142,7 +167,9 @@ def test_words_for_the_unit_an_item_is_counted_in(key, unit):
 
 
 def test_an_item_that_is_not_sold_by_that_unit_is_told_with_its_line():
-    with pytest.raises(SettingsError, match=r"prices.csv, row 2: caulk is not sold by 'roll'; write ft .* or tube"):
+    with pytest.raises(
+        SettingsError, match=r"prices.csv, row 2: caulk is not sold by 'roll'; write ft .* or tube"
+    ):
         ordered(drawing(wall=[WALL]), prices=priced(caulk=("roll", "2", None, None)), **PLAIN)
 
 
@@ -157,8 +184,12 @@ def test_panels_by_layout_are_those_of_the_plan_and_say_where_they_go():
     for key, count in (("flat_panel", laid.plan.flat), ("corner_panel", laid.plan.corner)):
         entry = item(made, key)
         assert (entry.mode, entry.chosen.measured) == ("layout", count.units)
-        assert [(s.ref, s.value, s.unit) for s in entry.chosen.sources] == [("W1", count.units, "each")]
-        assert f"{count.units} by the course plan, cut into {count.pieces} pieces" in entry.chosen.why
+        assert [(s.ref, s.value, s.unit) for s in entry.chosen.sources] == [
+            ("W1", count.units, "each")
+        ]
+        assert (
+            f"{count.units} by the course plan, cut into {count.pieces} pieces" in entry.chosen.why
+        )
         assert f"no plan does with fewer than {count.lower_bound}" in entry.chosen.why
     assert "10 left-hand and 10 right-hand pieces" in item(made, "corner_panel").chosen.why
     hours = {w.key: w.quantity for w in made.labour}
@@ -168,9 +199,18 @@ def test_panels_by_layout_are_those_of_the_plan_and_say_where_they_go():
 def test_panels_by_area_are_the_face_less_what_corner_pieces_cover():
     #  72 x 80 = 5,760 sq in; 20 pieces of 18 x 8 cover 2,880; the rest is 10 panels of 288
     made = ordered(drawing(wall=[(0, 0, 72, 80)]), recognise__edge_kind="end")
-    assert (area(made, "flat_panel"), area(made, "corner_panel")) == (pytest.approx(10), pytest.approx(10))
-    assert "net area 40.00 sq ft less 20.00 sq ft of corner pieces, at 2.00 sq ft a panel" in item(made, "flat_panel").chosen.why
-    assert [(s.ref, s.what) for s in item(made, "corner_panel").chosen.sources] == [("W1", "left end"), ("W1", "right end")]
+    assert (area(made, "flat_panel"), area(made, "corner_panel")) == (
+        pytest.approx(10),
+        pytest.approx(10),
+    )
+    assert (
+        "net area 40.00 sq ft less 20.00 sq ft of corner pieces, at 2.00 sq ft a panel"
+        in item(made, "flat_panel").chosen.why
+    )
+    assert [(s.ref, s.what) for s in item(made, "corner_panel").chosen.sources] == [
+        ("W1", "left end"),
+        ("W1", "right end"),
+    ]
     hours = {w.key: (w.quantity, w.why) for w in made.labour}
     assert hours["flat"] == (pytest.approx(10), "flat panels by area")
     assert hours["corner"] == (pytest.approx(20), "corner pieces by corner run")
@@ -263,14 +303,31 @@ def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones
     #  jambs 100 in all directions: three windows with heads of 36 + 2 x width: 44 from stones of 50, so 3 stones or halves
     windows = [(x, 30, x + 36, 54) for x in (20, 90, 160)]
     stone = product(trim_stone={"length": 50.0, "joint": 0.0, "height": 8.0})
-    made = ordered(drawing(wall=[WALL], window=windows), product=stone, trim__head=width, trim__jambs=4.0, order__rip_trim=True, **PLAIN)
+    made = ordered(
+        drawing(wall=[WALL], window=windows),
+        product=stone,
+        trim__head=width,
+        trim__jambs=4.0,
+        order__rip_trim=True,
+        **PLAIN,
+    )
     assert layout(made, "head_stone") == stones
     assert area(made, "head_stone") == pytest.approx(3 * 44 / 50 / (2 if width == 4.0 else 1))
     by_run = next(w.why for w in item(made, "head_stone").ways if w.mode == "area")
-    assert by_run.endswith("a stone and its joint, halved" if width == 4.0 else "a stone and its joint")
-    plain = ordered(drawing(wall=[WALL], window=windows), product=stone, trim__head=width, trim__jambs=4.0, **PLAIN)
+    assert by_run.endswith(
+        "a stone and its joint, halved" if width == 4.0 else "a stone and its joint"
+    )
+    plain = ordered(
+        drawing(wall=[WALL], window=windows),
+        product=stone,
+        trim__head=width,
+        trim__jambs=4.0,
+        **PLAIN,
+    )
     assert layout(plain, "head_stone") == 3
-    assert next(w.quantity for w in plain.labour if w.key == "stone") == next(w.quantity for w in made.labour if w.key == "stone")
+    assert next(w.quantity for w in plain.labour if w.key == "stone") == next(
+        w.quantity for w in made.labour if w.key == "stone"
+    )
 
 
 # ---------------------------------------------------------------- fixture blocks
@@ -279,27 +336,53 @@ def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones
 def test_fixture_blocks_by_size_to_a_sixteenth():
     lights = [LIGHT, (20, 40, 28.02, 52.03), (40, 10, 46, 22), (220, 60, 228, 72)]
     made = ordered(drawing(wall=[WALL], fixture=lights), **PLAIN)
-    blocks = {e.key: (e.chosen.measured, [s.ref for s in e.chosen.sources]) for e in made.lines if e.key.startswith("fixture")}
-    assert blocks == {"fixture_block 6x12": (1, ["W1-O2"]), "fixture_block 8x12": (3, ["W1-O1", "W1-O3", "W1-O4"])}
-    assert item(made, "fixture_block 8x12").item == "Fixture block 8\" x 1'-0\""
+    blocks = {
+        e.key: (e.chosen.measured, [s.ref for s in e.chosen.sources])
+        for e in made.lines
+        if e.key.startswith("fixture")
+    }
+    assert blocks == {
+        "fixture_block 6x12": (1, ["W1-O2"]),
+        "fixture_block 8x12": (3, ["W1-O1", "W1-O3", "W1-O4"]),
+    }
+    assert item(made, "fixture_block 8x12").item == 'Fixture block 8" x 1\'-0"'
     metric = ordered(drawing(wall=[WALL], fixture=lights), output__display="metric", **PLAIN)
     assert item(metric, "fixture_block 8x12").item == "Fixture block 203 mm x 305 mm"
-    by_size = priced(**{"fixture_block": ("each", "10", None, None), "fixture_block 6x12": ("each", "7", None, None)})
-    costs = {e.key: e.price for e in ordered(drawing(wall=[WALL], fixture=lights), prices=by_size, **PLAIN).lines if "fixture" in e.key}
+    by_size = priced(
+        **{
+            "fixture_block": ("each", "10", None, None),
+            "fixture_block 6x12": ("each", "7", None, None),
+        }
+    )
+    costs = {
+        e.key: e.price
+        for e in ordered(drawing(wall=[WALL], fixture=lights), prices=by_size, **PLAIN).lines
+        if "fixture" in e.key
+    }
     assert costs == {"fixture_block 6x12": 7, "fixture_block 8x12": 10}
 
 
 # ------------------------------------------------------------------- the barrier
 
-ROLL = {"per_package": 150.0, "width": 36.0, "lap_level": 4.0, "lap_upright": 6.0, "lap_corner": 18.0}
+ROLL = {
+    "per_package": 150.0,
+    "width": 36.0,
+    "lap_level": 4.0,
+    "lap_upright": 6.0,
+    "lap_corner": 18.0,
+}
 """150 sq ft, 36 in wide: 600 in long."""
 
 
 def test_barrier_with_its_laps_layers_and_corners():
     #  12,000 sq in x 36/32 x 600/594 + 100 in of corner x 18 in, twice
-    front = drawing(wall=[(0, 0, 120, 100)], outside_corner=[line(0, 0, 0, 100)], window=[(40, 30, 76, 54)])
+    front = drawing(
+        wall=[(0, 0, 120, 100)], outside_corner=[line(0, 0, 0, 100)], window=[(40, 30, 76, 54)]
+    )
     expected = (120 * 100 * 36 / 32 * 600 / 594 + 18 * 100) / 144
-    once, twice = (ordered(front, product=product(wrb={**ROLL, "layers": n}), **PLAIN) for n in (1.0, 2.0))
+    once, twice = (
+        ordered(front, product=product(wrb={**ROLL, "layers": n}), **PLAIN) for n in (1.0, 2.0)
+    )
     assert area(once, "wrb") == pytest.approx(expected)
     assert area(twice, "wrb") == pytest.approx(2 * expected)
     assert "in 2 layers" in item(twice, "wrb").chosen.why
@@ -309,19 +392,28 @@ def test_barrier_with_its_laps_layers_and_corners():
 def test_the_laps_are_those_of_the_roll_that_is_bought():
     #  the price file sells rolls of 75 sq ft: 300 in long, so the laps at their ends come twice as often
     front = drawing(wall=[(0, 0, 120, 100)])
-    made = ordered(front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "75", None)), **PLAIN)
+    made = ordered(
+        front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "75", None)), **PLAIN
+    )
     assert area(made, "wrb") == pytest.approx(120 * 100 * 36 / 32 * 300 / 294 / 144)
     assert item(made, "wrb").per_package == 75
-    unchanged = ordered(front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", None, None)), **PLAIN)
+    unchanged = ordered(
+        front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", None, None)), **PLAIN
+    )
     assert area(unchanged, "wrb") == pytest.approx(120 * 100 * 36 / 32 * 600 / 594 / 144)
 
 
 def test_a_roll_shorter_than_its_lap_is_told_where_it_stands():
     front = drawing(wall=[(0, 0, 120, 100)])
-    with pytest.raises(SettingsError, match=r"test: wrb.per_package = 1.5: .*3'-0\" wide, is shorter than its lap of 6\""):
+    with pytest.raises(
+        SettingsError,
+        match=r"test: wrb.per_package = 1.5: .*3'-0\" wide, is shorter than its lap of 6\"",
+    ):
         ordered(front, product=product(wrb={**ROLL, "per_package": 1.5}), **PLAIN)  # 6 in long
     with pytest.raises(SettingsError, match=r"prices.csv, row 2: package = 1: .*"):
-        ordered(front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "1", None)), **PLAIN)
+        ordered(
+            front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "1", None)), **PLAIN
+        )
 
 
 # ----------------------------------------------------- backing, adhesive and caulk
@@ -333,17 +425,26 @@ def test_backing_and_adhesive_of_a_rake_and_a_low_top():
     #   |     |        the light 8 x 12 is glued too
     peak = [(0, 0), (96, 0), (96, 20), (48, 32), (0, 20)]
     rake = 2 * math.hypot(48, 12)
-    made = ordered(drawing(wall=[peak], fixture=[(40, 8, 48, 20)]), product=product(lath={"margin": 3.0}, adhesive={"spacing": 10.0}), **PLAIN)
+    made = ordered(
+        drawing(wall=[peak], fixture=[(40, 8, 48, 20)]),
+        product=product(lath={"margin": 3.0}, adhesive={"spacing": 10.0}),
+        **PLAIN,
+    )
     assert area(made, "lath") == pytest.approx((rake * (8 + 3) + 8 * (12 + 3)) / 144)
     beads = (math.ceil(rake / 10) + 1) * 8 + (1 + 1) * 12
     assert area(made, "adhesive") == pytest.approx(beads / 12)
-    assert [(s.ref, s.unit) for s in item(made, "adhesive").chosen.sources] == [("W1", "ft"), ("W1-O1", "ft")]
+    assert [(s.ref, s.unit) for s in item(made, "adhesive").chosen.sources] == [
+        ("W1", "ft"),
+        ("W1-O1", "ft"),
+    ]
 
 
 def test_flashing_in_place_of_lath_has_its_own_margin():
     front = drawing(wall=[(0, 0, 96, 12)])  # the top leaves a strip of 4
     goods = product(lath={"margin": 3.0}, flashing={"margin": 5.0})
-    lath, flashing = (ordered(front, product=goods, order__backing=b, **PLAIN) for b in ("lath", "flashing"))
+    lath, flashing = (
+        ordered(front, product=goods, order__backing=b, **PLAIN) for b in ("lath", "flashing")
+    )
     assert area(lath, "lath") == pytest.approx(96 * (4 + 3) / 144)
     assert area(flashing, "flashing") == pytest.approx(96 * (4 + 5) / 144)
     assert "lath" not in keys(flashing) and "flashing" not in keys(lath)
@@ -363,19 +464,30 @@ def test_no_backing_where_courses_end_under_the_top():
 
 def test_caulk_round_openings_along_plain_edges_and_behind_caps():
     #  window 36 + 2 x 24 + 36; light all round 2 x (8 + 12); right edge 80, the left one is a corner; cap 100
-    front = drawing(wall=[WALL], window=[WINDOW], fixture=[LIGHT], outside_corner=[line(0, 0, 0, 80)], cap=[line(100, 80, 200, 80)])
+    front = drawing(
+        wall=[WALL],
+        window=[WINDOW],
+        fixture=[LIGHT],
+        outside_corner=[line(0, 0, 0, 80)],
+        cap=[line(100, 80, 200, 80)],
+    )
     made = ordered(front, **PLAIN)
     assert 12 * area(made, "caulk") == pytest.approx(120 + 40 + 80 + 100)
     assert [(s.ref, s.what, 12 * s.value) for s in item(made, "caulk").chosen.sources] == [
         ("W1-O1", "joint round it", pytest.approx(120)), ("W1-O2", "joint round it", pytest.approx(40)),
         ("W1", "right edge, butt", pytest.approx(80)), ("W1", "cap run", pytest.approx(100)),
     ]  # fmt: skip
-    assert "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps" in item(made, "caulk").chosen.why
+    assert (
+        "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps"
+        in item(made, "caulk").chosen.why
+    )
 
 
 # --------------------------------------------------------------- fasteners, studs
 
-RULE = PanelFastener("box", 250.0, 5.0, 0.0, long_from=18.0, long=4.0, short=2.0, studs=2.0, edge=1.0)
+RULE = PanelFastener(
+    "box", 250.0, 5.0, 0.0, long_from=18.0, long=4.0, short=2.0, studs=2.0, edge=1.0
+)
 
 
 def planned(wall, **settings):
@@ -417,8 +529,16 @@ def test_glued_pieces_need_no_studs_and_no_fasteners():
 def test_few_studs_are_told_with_the_first_place():
     made = ordered(drawing(wall=[(10, 0, 118, 8)]), panels=True, order__framing=24.0, **PLAIN)
     (told,) = [n.message for n in made.notices if n.code == "FEW_STUDS"]
-    assert told == "3 pieces reach fewer than 2 studs at 2'-0\" on centre, the first in W1, course 1, piece 1"
-    assert "FEW_STUDS" not in [n.code for n in ordered(drawing(wall=[(10, 0, 118, 8)]), panels=True, order__framing=16.0, **PLAIN).notices]
+    assert (
+        told
+        == "3 pieces reach fewer than 2 studs at 2'-0\" on centre, the first in W1, course 1, piece 1"
+    )
+    assert "FEW_STUDS" not in [
+        n.code
+        for n in ordered(
+            drawing(wall=[(10, 0, 118, 8)]), panels=True, order__framing=16.0, **PLAIN
+        ).notices
+    ]
 
 
 def test_fasteners_of_long_and_short_pieces():
@@ -447,10 +567,18 @@ def test_starter_runs_join_at_one_height_and_break_at_steps_and_doors():
     #        ______          base at 0 up to 100, at 16 from there: two runs of 100 and 140, less a door 160..196
     #  _____|
     stepped = [(0, 0), (100, 0), (100, 16), (240, 16), (240, 80), (0, 80)]
-    made = ordered(drawing(wall=[stepped], door=[(160, 16, 196, 76)]), product=product(starter_strip={"length": 200.0, "lap": 0.0}), **PLAIN)
+    made = ordered(
+        drawing(wall=[stepped], door=[(160, 16, 196, 76)]),
+        product=product(starter_strip={"length": 200.0, "lap": 0.0}),
+        **PLAIN,
+    )
     strip = item(made, "starter_strip")
-    assert "3 runs of 17'-0\" together" in next(w.why for w in strip.ways if w.mode == "layout")  # 100 + 60 + 44
-    assert layout(made, "starter_fastener") == (13 + 1) + (8 + 1) + (6 + 1)  # one at most every 8 in and one at each end
+    assert "3 runs of 17'-0\" together" in next(
+        w.why for w in strip.ways if w.mode == "layout"
+    )  # 100 + 60 + 44
+    assert layout(made, "starter_fastener") == (13 + 1) + (8 + 1) + (
+        6 + 1
+    )  # one at most every 8 in and one at each end
     assert area(made, "starter_fastener") == pytest.approx(204 / 8)
     assert area(made, "starter_strip") == pytest.approx(204 / 200)
 
@@ -464,7 +592,9 @@ def test_starter_over_a_base_that_dips_is_one_run():
 
 def test_laps_of_the_starter_strip():
     #  240 in from pieces of 100 that lap by 4: 100 + 96 and a rest of 44
-    made = ordered(drawing(wall=[WALL]), product=product(starter_strip={"length": 100.0, "lap": 4.0}), **PLAIN)
+    made = ordered(
+        drawing(wall=[WALL]), product=product(starter_strip={"length": 100.0, "lap": 4.0}), **PLAIN
+    )
     assert layout(made, "starter_strip") == 3
     assert area(made, "starter_strip") == pytest.approx(240 / 96)
 
@@ -486,7 +616,14 @@ def test_caps_of_several_runs_share_their_offcuts():
 
 def test_hours_of_a_plan():
     #  12 high, 108 wide: three whole panels and three ripped and glued ones; a window is none
-    made = ordered(drawing(wall=[(0, 0, 108, 12)]), panels=True, labour__wage=30.0, labour__crew=2.0, labour__day=8.0, **PLAIN)
+    made = ordered(
+        drawing(wall=[(0, 0, 108, 12)]),
+        panels=True,
+        labour__wage=30.0,
+        labour__crew=2.0,
+        labour__day=8.0,
+        **PLAIN,
+    )
     hours = {w.key: (w.quantity, w.hours) for w in made.labour}
     laid = hours["flat"][0]
     assert laid >= 6
@@ -499,9 +636,15 @@ def test_hours_of_a_plan():
 
 def test_hours_say_what_they_count():
     def told(**settings):
-        return {w.key: (w.what, w.unit, w.why) for w in ordered(drawing(wall=[(0, 0, 108, 12)]), **settings, **PLAIN).labour}
+        return {
+            w.key: (w.what, w.unit, w.why)
+            for w in ordered(drawing(wall=[(0, 0, 108, 12)]), **settings, **PLAIN).labour
+        }
 
-    opening, stone = ("Work round openings", "opening", "openings of all kinds, fixtures included"), ("Set caps and trim stones", "stone", "0 cap stones and 0 trim stones as laid")
+    opening, stone = (
+        ("Work round openings", "opening", "openings of all kinds, fixtures included"),
+        ("Set caps and trim stones", "stone", "0 cap stones and 0 trim stones as laid"),
+    )
     assert told(panels=True) == {
         "flat": ("Lay flat pieces", "piece", "flat pieces of the course plan"),
         "corner": ("Lay corner pieces", "piece", "corner pieces of the course plan"),
@@ -525,29 +668,49 @@ def test_hours_say_what_they_count():
     [
         ((), None),
         (("trim_stone.length",), None),  # no stones in this order
-        (("caulk.per_package", "caulk.weight", "trim_stone.joint", "wrb.lap"), "ours.toml leaves out how these are packed or counted: caulk, wrb"),
+        (
+            ("caulk.per_package", "caulk.weight", "trim_stone.joint", "wrb.lap"),
+            "ours.toml leaves out how these are packed or counted: caulk, wrb",
+        ),
     ],
 )
 def test_goods_that_the_product_file_leaves_out_are_named_where_they_are_ordered(generic, told):
-    made = ordered(drawing(wall=[WALL]), product=replace(PRODUCT, file="panels/ours.toml", generic=generic), **PLAIN)
+    made = ordered(
+        drawing(wall=[WALL]),
+        product=replace(PRODUCT, file="panels/ours.toml", generic=generic),
+        **PLAIN,
+    )
     assert {n.code: n.message for n in made.notices}.get("GOODS_GENERIC") == told
 
 
 def test_dead_load_is_the_weight_on_a_square_foot_and_unknown_without_a_weight():
     front = drawing(wall=[WALL])
-    heavy = ordered(front, product=product(flat_panel={"weight": 60.0, "per_package": 3.0}), **PLAIN)
+    heavy = ordered(
+        front, product=product(flat_panel={"weight": 60.0, "per_package": 3.0}), **PLAIN
+    )
     assert heavy.dead_load_psf == pytest.approx(60 / 3 / 2)
-    assert ordered(front, product=product(flat_panel={"weight": 0.0}), **PLAIN).dead_load_psf is None
+    assert (
+        ordered(front, product=product(flat_panel={"weight": 0.0}), **PLAIN).dead_load_psf is None
+    )
 
 
 def test_notices_about_prices():
     front = drawing(wall=[WALL])
-    undated = replace(priced(caulk=("tube", "1", None, None)), date="", unknown=("row 9: paint is no item of the order",))
+    undated = replace(
+        priced(caulk=("tube", "1", None, None)),
+        date="",
+        unknown=("row 9: paint is no item of the order",),
+    )
     told = {n.code: n.message for n in ordered(front, prices=undated, **PLAIN).notices}
     assert told["PRICES_UNDATED"] == "prices.csv gives no date"
     assert told["PRICE_UNUSED"] == "row 9: paint is no item of the order"
-    assert told["PRICE_MISSING"].startswith("prices.csv and the job give no price for: flat_panel, ")
+    assert told["PRICE_MISSING"].startswith(
+        "prices.csv and the job give no price for: flat_panel, "
+    )
     assert told["PRICE_MISSING"].endswith(", labour; the bid has no total")
-    assert told["ORDER_BY_AREA"] == "panels, fasteners and glued strips are estimated by area and run, as there is no course plan"
+    assert (
+        told["ORDER_BY_AREA"]
+        == "panels, fasteners and glued strips are estimated by area and run, as there is no course plan"
+    )
     without = {n.code for n in ordered(front, panels=True, **PLAIN).notices}
     assert not without & {"PRICES_UNDATED", "PRICE_MISSING", "PRICE_UNUSED", "ORDER_BY_AREA"}

@@ -7,8 +7,8 @@ import pytest
 from builders import drawing
 from jobs import line, ordered
 
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.order import load_prices
-from dxf2veneer.settings import SettingsError
 
 WALL = drawing(wall=[(0, 0, 288, 96)])  # 192 sq ft, 96 panels of 2 sq ft
 
@@ -36,12 +36,22 @@ def test_one_table_in_three_forms(tmp_path):
         made = ordered(WALL, prices=prices, order__scrap=0.0)
         panel, caulk = line(made, "flat_panel"), line(made, "caulk")
         # 96 / 4 = 24 boxes x 54.25 and x 60 lb; two plain edges of 8 ft in one tube of 24 ft at 0.30 a foot
-        assert (panel.chosen.packages, panel.chosen.cost, panel.chosen.weight_lb) == (24, Decimal("1302.00"), 1440.0), name
-        assert (caulk.chosen.packages, caulk.price_per, caulk.chosen.cost) == (1, "unit", Decimal("7.20")), name
+        assert (panel.chosen.packages, panel.chosen.cost, panel.chosen.weight_lb) == (
+            24,
+            Decimal("1302.00"),
+            1440.0,
+        ), name
+        assert (caulk.chosen.packages, caulk.price_per, caulk.chosen.cost) == (
+            1,
+            "unit",
+            Decimal("7.20"),
+        ), name
 
 
 def test_a_date_that_the_workbook_holds_as_a_date(tmp_path):
-    table = pd.DataFrame({"item": ["caulk"], "unit": ["tube"], "price": [6.5], "date": [pd.Timestamp("2026-03-02")]})
+    table = pd.DataFrame(
+        {"item": ["caulk"], "unit": ["tube"], "price": [6.5], "date": [pd.Timestamp("2026-03-02")]}
+    )
     table.to_excel(tmp_path / "p.xlsx", index=False)
     assert load_prices(tmp_path / "p.xlsx").date == "2026-03-02"
 
@@ -49,7 +59,10 @@ def test_a_date_that_the_workbook_holds_as_a_date(tmp_path):
 def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_size(tmp_path):
     listed = "item,unit,price\nFlat Panel,each,1\nFIXTURE_BLOCK  8x12,each,2\nfixture_block 6x12,each,3\nfixture block,each,4\n"
     prices = load_prices(file(tmp_path, "p.csv", listed))
-    found = [prices.of(key, key.split()[0]) for key in ("flat_panel", "fixture_block 8x12", "fixture_block 6x12", "fixture_block 4x4")]
+    found = [
+        prices.of(key, key.split()[0])
+        for key in ("flat_panel", "fixture_block 8x12", "fixture_block 6x12", "fixture_block 4x4")
+    ]
     assert [f and f.price for f in found] == [1, 2, 3, 4]
 
 
@@ -61,11 +74,17 @@ def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_siz
         ("item,unit,price\nwrb,roll,nan\n", r"row 2: price = 'nan'"),
         ("item,unit,price\nwrb,roll,6,49\n", r"row 2: has more cells"),
         ("item,unit,price\nwrb,,6\n", r"row 2: the price of wrb has no unit"),
-        ("item,unit,price\nwrb,roll,6\nwrb,roll,7\n", r"row 3: wrb has a price already, at .*row 2"),
+        (
+            "item,unit,price\nwrb,roll,6\nwrb,roll,7\n",
+            r"row 3: wrb has a price already, at .*row 2",
+        ),
         ("item,unit,price,package\nwrb,roll,6,0\n", r"row 2: package = 0"),
         ("item,unit,price\n,roll,6\n", r"row 2: the item is missing"),
         ("item,price\nwrb,6\n", r"row 1: there is no column unit"),
-        ("item,unit,price,date\nwrb,roll,6,2026-03-02\ncaulk,tube,6,2026-03-03\n", r"row 3: the date is 2026-03-03, but 2026-03-02 above"),
+        (
+            "item,unit,price,date\nwrb,roll,6,2026-03-02\ncaulk,tube,6,2026-03-03\n",
+            r"row 3: the date is 2026-03-03, but 2026-03-02 above",
+        ),
         ("", r"the table is empty"),
     ],
 )
@@ -75,23 +94,37 @@ def test_a_wrong_row_is_named(tmp_path, text, told):
 
 
 def test_other_files_are_told_in_one_line(tmp_path):
-    for name, told in [("p.pdf", "is TOML, CSV or XLSX"), ("none.csv", "there is no such file"), ("none.xlsx", "there is no such file")]:
+    for name, told in [
+        ("p.pdf", "is TOML, CSV or XLSX"),
+        ("none.csv", "there is no such file"),
+        ("none.xlsx", "there is no such file"),
+    ]:
         with pytest.raises(SettingsError, match=told):
             load_prices(tmp_path / name)
     with pytest.raises(SettingsError, match="can't be read as a workbook"):
         load_prices(file(tmp_path, "p.xlsx", "not a workbook"))
-    with pytest.raises(SettingsError, match=r"line 2: wrb\.prise is not a setting; did you mean price"):
+    with pytest.raises(
+        SettingsError, match=r"line 2: wrb\.prise is not a setting; did you mean price"
+    ):
         load_prices(file(tmp_path, "p.toml", "[wrb]\nprise = 3\n"))
 
 
 def test_a_unit_the_item_is_not_sold_in_is_told_where_it_stands(tmp_path):
     prices = load_prices(file(tmp_path, "p.csv", "item,unit,price\nwrb,bag,6\n"))
-    with pytest.raises(SettingsError, match=r"row 2: wrb is not sold by 'bag'; write sqft .* or roll"):
+    with pytest.raises(
+        SettingsError, match=r"row 2: wrb is not sold by 'bag'; write sqft .* or roll"
+    ):
         ordered(WALL, prices=prices)
 
 
 def test_missing_prices_and_unknown_items_are_told_and_cost_nothing_known(tmp_path):
-    prices = load_prices(file(tmp_path, "p.csv", "item,unit,price\nflat_panel,box,54\ncaulk,tube,\nflat_panels,box,1\n"))
+    prices = load_prices(
+        file(
+            tmp_path,
+            "p.csv",
+            "item,unit,price\nflat_panel,box,54\ncaulk,tube,\nflat_panels,box,1\n",
+        )
+    )
     made = ordered(WALL, prices=prices, labour__wage=40.0)
     assert line(made, "caulk").chosen.cost is None
     assert made.materials is None

@@ -43,7 +43,9 @@ def test_four_elevations():
     walls = [feet(20, 8), feet(8, 8, 30), feet(20, 8, 50), feet(8, 8, 80)]
     blocks = bare(*walls, product=BLOCK)
     assert blocks.chosen.packages == 504
-    assert [s.value * 144 / BLOCK.coverage_area for s in blocks.chosen.sources] == pytest.approx([180, 72, 180, 72])
+    assert [s.value * 144 / BLOCK.coverage_area for s in blocks.chosen.sources] == pytest.approx(
+        [180, 72, 180, 72]
+    )
 
 
 def test_brick_wall_with_waste():
@@ -58,7 +60,14 @@ def test_brick_wall_with_waste():
 @pytest.mark.parametrize(
     ("height", "length", "per_sqft"),
     # A8. Block: NCMA TEK 14 (1969); bricks: BIA TN 10B (1993) Table 1, counts recomputed; the panel is ours
-    [(8, 16, 1.125), (8 / 3, 8, 6.75), (16 / 5, 8, 5.625), (8 / 3, 12, 4.5), (4, 12, 3.0), (8, 36, 0.5)],
+    [
+        (8, 16, 1.125),
+        (8 / 3, 8, 6.75),
+        (16 / 5, 8, 5.625),
+        (8 / 3, 12, 4.5),
+        (4, 12, 3.0),
+        (8, 36, 0.5),
+    ],
 )
 def test_units_on_a_hundred_square_feet(height, length, per_sqft):
     units = bare(feet(10, 10), product=product(length=length, height=height, **EACH))

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dxf2veneer.bidding import Percentage
+from dxf2veneer.config.bidding import Percentage
 from dxf2veneer.model import LabourLine, OrderLine, Reckoning
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.reckon import cents, exact, packages_of, plain, tidy, with_allowance
@@ -25,7 +25,9 @@ def test_a_hair_over_a_whole_package_buys_no_other():
 @given(quantities, quantities, st.floats(0.0, 100.0), st.floats(0.1, 1000.0))
 def test_more_never_needs_fewer_packages(one, two, percent, per_package):
     less, more = sorted((one, two))
-    assert packages_of(with_allowance(less, percent), per_package) <= packages_of(with_allowance(more, percent), per_package)
+    assert packages_of(with_allowance(less, percent), per_package) <= packages_of(
+        with_allowance(more, percent), per_package
+    )
 
 
 @given(quantities, st.floats(0.1, 1000.0))
@@ -35,7 +37,10 @@ def test_the_packages_hold_what_is_needed_and_no_package_is_idle(needed, per_pac
     assert (packages - 1) * per_package < needed or packages == 0
 
 
-@pytest.mark.parametrize(("amount", "rounded"), [("0.125", "0.13"), ("0.135", "0.14"), ("2.675", "2.68"), ("-0.125", "-0.13"), ("7", "7.00")])
+@pytest.mark.parametrize(
+    ("amount", "rounded"),
+    [("0.125", "0.13"), ("0.135", "0.14"), ("2.675", "2.68"), ("-0.125", "-0.13"), ("7", "7.00")],
+)
 def test_half_a_cent_goes_away_from_zero_as_in_a_spreadsheet(amount, rounded):
     assert str(cents(Decimal(amount))) == rounded
 
@@ -51,11 +56,15 @@ def test_numbers_mean_the_decimal_that_people_read():
 
 def item(key, cost, *, by_others=False):
     way = Reckoning("area", 1.0, "", 0.0, 1.0, 1, cost and Decimal(cost), None)
-    return OrderLine(key, key, "each", "area", (way,), "box", 1.0, None, "package", None, None, by_others)
+    return OrderLine(
+        key, key, "each", "area", (way,), "box", 1.0, None, "package", None, None, by_others
+    )
 
 
 def work(cost):
-    return [LabourLine("flat", "", 1.0, "piece", Decimal(1), Decimal(1), cost and Decimal(cost), "")]
+    return [
+        LabourLine("flat", "", 1.0, "piece", Decimal(1), Decimal(1), cost and Decimal(cost), "")
+    ]
 
 
 def amounts(bid):
@@ -64,7 +73,11 @@ def amounts(bid):
 
 def test_percentages_run_in_the_users_order():
     # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of materials alone
-    shares = [Percentage("Overhead", 10.0, "running"), Percentage("Margin", 5.0, "running"), Percentage("Tax", 6.0, "materials")]
+    shares = [
+        Percentage("Overhead", 10.0, "running"),
+        Percentage("Margin", 5.0, "running"),
+        Percentage("Tax", 6.0, "materials"),
+    ]
     bid = bid_sum([item("caulk", "1000")], work("500"), shares)
     assert amounts(bid) == ["1000", "500", "150.00", "82.50", "60.00"]
     assert bid.total == Decimal("1792.50")
@@ -73,13 +86,21 @@ def test_percentages_run_in_the_users_order():
 
 
 def test_every_base_of_a_percentage_and_a_discount():
-    shares = [Percentage("a", 10.0, "direct"), Percentage("b", 10.0, "labour"), Percentage("discount", -2.5, "running")]
+    shares = [
+        Percentage("a", 10.0, "direct"),
+        Percentage("b", 10.0, "labour"),
+        Percentage("discount", -2.5, "running"),
+    ]
     bid = bid_sum([item("caulk", "1000")], work("501"), shares)
     assert amounts(bid)[2:] == ["150.10", "50.10", "-42.53"]  # 2.5 % of 1,701.20 is 42.53
 
 
 def test_a_missing_price_leaves_no_total_and_is_named():
-    bid = bid_sum([item("caulk", "10.50"), item("wrb", None)], work("5"), [Percentage("Overhead", 10.0, "running")])
+    bid = bid_sum(
+        [item("caulk", "10.50"), item("wrb", None)],
+        work("5"),
+        [Percentage("Overhead", 10.0, "running")],
+    )
     assert bid.total is None
     assert bid.missing == ("wrb",)
     assert bid.priced == Decimal("10.50")
@@ -87,7 +108,11 @@ def test_a_missing_price_leaves_no_total_and_is_named():
 
 
 def test_a_missing_wage_is_named_and_what_others_supply_is_not():
-    bid = bid_sum([item("caulk", "10.50"), item("wrb", None, by_others=True)], work(None), [Percentage("Tax", 10.0, "materials")])
+    bid = bid_sum(
+        [item("caulk", "10.50"), item("wrb", None, by_others=True)],
+        work(None),
+        [Percentage("Tax", 10.0, "materials")],
+    )
     assert bid.missing == ("labour",)
     assert amounts(bid) == ["10.50", "None", "1.05"]
     assert bid.total is None

@@ -31,10 +31,15 @@ LINES = {
     "cap_fastener": [f"layout: {CAP}", f"area: {CAP}"],
     "wrb": [f"area: W1 gross area 123.75 sqft, {CORNER}"],
     # by layout two notched panels of 36 x 8, by area the strip of 36 x 2 under the sill's stones; the light's 8 x 12; each 4 higher
-    "lath": ["layout: W1 backing area 6 sqft, W1-O3 backing area 0.89 sqft", "area: W1 backing area 1.5 sqft, W1-O3 backing area 0.89 sqft"],
+    "lath": [
+        "layout: W1 backing area 6 sqft, W1-O3 backing area 0.89 sqft",
+        "area: W1 backing area 1.5 sqft, W1-O3 backing area 0.89 sqft",
+    ],
     # beads at most 8 apart: six on 36, two on 8
     "adhesive": ["layout: W1 bead 8 ft, W1-O3 bead 2 ft", "area: W1 bead 1 ft, W1-O3 bead 2 ft"],
-    "caulk": ["area: W1-O1 joint round it 10 ft, W1-O2 joint round it 13 ft, W1-O3 joint round it 3.33 ft, W1 right edge, butt 6.19 ft, W1 cap run 20 ft"],
+    "caulk": [
+        "area: W1-O1 joint round it 10 ft, W1-O2 joint round it 13 ft, W1-O3 joint round it 3.33 ft, W1 right edge, butt 6.19 ft, W1 cap run 20 ft"
+    ],
 }
 
 
@@ -45,7 +50,11 @@ def made():
 
 def test_every_line_says_where_it_comes_from(made):
     told = {
-        entry.key: [f"{way.mode}: " + ", ".join(f"{s.ref} {s.what} {round(s.value, 2):g} {s.unit}" for s in way.sources) for way in entry.ways]
+        entry.key: [
+            f"{way.mode}: "
+            + ", ".join(f"{s.ref} {s.what} {round(s.value, 2):g} {s.unit}" for s in way.sources)
+            for way in entry.ways
+        ]
         for entry in made.lines
     }
     assert told == LINES

@@ -8,8 +8,8 @@ import pytest
 from builders import example_wall, write_dxf
 from conftest import ROOT
 
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
 
@@ -22,7 +22,10 @@ def table(page_part, heading):
     """The cells of the first table after a part of the page whose header begins with a word, without its header."""
     text = PAGE[PAGE.index(page_part) :]
     text = text[text.index(f"\n| {heading} |") + 1 :].split("\n\n")[0]
-    return [[c.strip().strip("`") for c in row.strip().strip("|").split("|")] for row in text.splitlines()[2:]]
+    return [
+        [c.strip().strip("`") for c in row.strip().strip("|").split("|")]
+        for row in text.splitlines()[2:]
+    ]
 
 
 @pytest.fixture(scope="module")
@@ -60,13 +63,22 @@ def test_what_is_bought(takeoff):
     for mine, theirs in zip(found, expected, strict=True):
         assert mine[:2] + mine[3:] == theirs[:2] + theirs[3:]
         assert float(mine[2]) == pytest.approx(float(theirs[2]), abs=5e-5)
-    assert (str(takeoff.order.materials), f"{takeoff.order.weight_lb:g}") == (together[6], together[7])
+    assert (str(takeoff.order.materials), f"{takeoff.order.weight_lb:g}") == (
+        together[6],
+        together[7],
+    )
     assert takeoff.order.dead_load_psf == 8.0
 
 
 def test_the_work(takeoff):
-    expected = [[key, float(quantity), float(each), float(hours), cost] for key, quantity, each, hours, cost in table("## Work", "labour")]
-    found = [[w.key, w.quantity, float(w.hours_each), float(w.hours), str(w.cost)] for w in takeoff.order.labour]
+    expected = [
+        [key, float(quantity), float(each), float(hours), cost]
+        for key, quantity, each, hours, cost in table("## Work", "labour")
+    ]
+    found = [
+        [w.key, w.quantity, float(w.hours_each), float(w.hours), str(w.cost)]
+        for w in takeoff.order.labour
+    ]
     for mine, theirs in zip(found, expected, strict=True):
         assert mine[0] == theirs[0]
         assert mine[1] == pytest.approx(theirs[1])

@@ -107,7 +107,12 @@ def fewest_units(courses, **rules):
 def best_plan(courses, *, cuts_per_panel=None, seconds=60.0, **rules):
     """The plan of fewest units, or of least units + cuts / cuts_per_panel where that is given."""
     rule = Rules(**rules)
-    arcs = [a for c, course in enumerate(courses) for r, run in enumerate(course) for a in _arcs((c, r), run, rule)]
+    arcs = [
+        a
+        for c, course in enumerate(courses)
+        for r, run in enumerate(course)
+        for a in _arcs((c, r), run, rule)
+    ]
     patterns = _patterns({a.part for a in arcs}, rule)
     model = _Model(len(arcs) + len(patterns))
     _paths(model, arcs)
@@ -117,13 +122,26 @@ def best_plan(courses, *, cuts_per_panel=None, seconds=60.0, **rules):
     cuts = [_cuts(p, rule) for p in patterns]
     worth = 1 / cuts_per_panel if cuts_per_panel else 0.0
     most = sum(int(run.length // rule.panel) + 4 for course in courses for run in course)
-    values = model.least([0.0] * len(arcs) + [1 + worth * n for n in cuts], 0.0 if worth else 0.99 / most, seconds)
+    values = model.least(
+        [0.0] * len(arcs) + [1 + worth * n for n in cuts], 0.0 if worth else 0.99 / most, seconds
+    )
     used = [round(v) for v in values[len(arcs) :]]
     assert sum(used) <= most  # so that a gap of 0.99 / most is less than one unit
     flat = sum(n for n, p in zip(used, patterns, strict=True) if p[0].unit == "flat")
-    chosen = sorted((a for a, v in zip(arcs, values, strict=False) if v > 0.5), key=lambda a: (a.run, a.tail[1]))
-    lengths = [[[a.part.size * rule.grid for a in chosen if a.run == (c, r)] for r in range(len(course))] for c, course in enumerate(courses)]
-    return Best(sum(used), flat, sum(used) - flat, sum(n * c for n, c in zip(used, cuts, strict=True)), lengths)
+    chosen = sorted(
+        (a for a, v in zip(arcs, values, strict=False) if v > 0.5), key=lambda a: (a.run, a.tail[1])
+    )
+    lengths = [
+        [[a.part.size * rule.grid for a in chosen if a.run == (c, r)] for r in range(len(course))]
+        for c, course in enumerate(courses)
+    ]
+    return Best(
+        sum(used),
+        flat,
+        sum(used) - flat,
+        sum(n * c for n, c in zip(used, cuts, strict=True)),
+        lengths,
+    )
 
 
 # ------------------------------------------------------------- the pieces
@@ -136,7 +154,12 @@ def _arcs(at, run, rule):
     left, right = run.left == "corner", run.right == "corner"
     longest = int(rule.longest_corner / rule.grid + 1e-9)
     if left != right and x1 - x0 <= longest:
-        yield Arc(at, ("start", x0), ("end", x1), Part("corner", "left" if left else "right", x1 - x0, free=False))
+        yield Arc(
+            at,
+            ("start", x0),
+            ("end", x1),
+            Part("corner", "left" if left else "right", x1 - x0, free=False),
+        )
         return
     begins = [x0 + n for n in range(least, longest + 1) if x0 + n < x1] if left else [x0]
     ends = [x1 - n for n in range(least, longest + 1) if x0 < x1 - n] if right else [x1]
@@ -147,7 +170,9 @@ def _arcs(at, run, rule):
     for b in ends if right else ():
         yield Arc(at, ("E", b), ("end", x1), Part("corner", "right", x1 - b))
     begin, end = ("S" if left else "start"), ("E" if right else "end")
-    yield from _flat_arcs(at, [(begin, a) for a in begins], [(end, b) for b in ends], least, rule.steps(rule.panel))
+    yield from _flat_arcs(
+        at, [(begin, a) for a in begins], [(end, b) for b in ends], least, rule.steps(rule.panel)
+    )
 
 
 def _flat_arcs(at, begins, ends, least, panel):
@@ -156,8 +181,16 @@ def _flat_arcs(at, begins, ends, least, panel):
         if least <= b - a <= panel:
             yield Arc(at, (begin, a), (end, b), Part("flat", "any", b - a))
     for j in joints:
-        yield from (Arc(at, n, ("J", j), _sized("right", j - n[1], panel)) for n in begins if least <= j - n[1] <= panel)
-        yield from (Arc(at, ("J", j), n, _sized("left", n[1] - j, panel)) for n in ends if least <= n[1] - j <= panel)
+        yield from (
+            Arc(at, n, ("J", j), _sized("right", j - n[1], panel))
+            for n in begins
+            if least <= j - n[1] <= panel
+        )
+        yield from (
+            Arc(at, ("J", j), n, _sized("left", n[1] - j, panel))
+            for n in ends
+            if least <= n[1] - j <= panel
+        )
         if j + panel in joints:
             yield Arc(at, ("J", j), ("J", j + panel), Part("flat", "any", panel))
 
@@ -179,9 +212,19 @@ def _patterns(parts, rule):
         capacity = rule.steps(length) + rule.steps(rule.kerf)
         for left, right in itertools.product([None, *by[unit, "left"]], [None, *by[unit, "right"]]):
             ends = [p for p in (left, right) if p]
-            if len(ends) == 2 and unit == "corner" and left.free and right.free and abs(left.size - right.size) * rule.grid < rule.unequal:
+            if (
+                len(ends) == 2
+                and unit == "corner"
+                and left.free
+                and right.free
+                and abs(left.size - right.size) * rule.grid < rule.unequal
+            ):
                 continue
-            found |= {tuple(p) for p in _filled(ends, by[unit, "any"], capacity, rule.steps(rule.kerf)) if p}
+            found |= {
+                tuple(p)
+                for p in _filled(ends, by[unit, "any"], capacity, rule.steps(rule.kerf))
+                if p
+            }
     return sorted(found)
 
 
@@ -254,7 +297,10 @@ def _stagger(model, arcs, courses, rule):
     width = rule.steps(rule.stagger)
     places = sorted({x for _, x in joints})
     for c, x in itertools.product(range(courses - 1), places):
-        below, above = (sum((joints[d, x + n] for n in range(width) if (d, x + n) in joints), Counter()) for d in (c, c + 1))
+        below, above = (
+            sum((joints[d, x + n] for n in range(width) if (d, x + n) in joints), Counter())
+            for d in (c, c + 1)
+        )
         if below and above:
             model.add(below + above, 0, 1)
 
@@ -265,11 +311,19 @@ def _vary(model, arcs, courses, rule):
     for k, arc in enumerate(arcs):
         if arc.part.unit == "corner" and arc.part.free:
             x = arc.tail[1] if arc.part.hand == "left" else arc.head[1]
-            at_edge[arc.part.hand, x][arc.run][arc.part.size] = (*at_edge[arc.part.hand, x][arc.run].get(arc.part.size, ()), k)
+            at_edge[arc.part.hand, x][arc.run][arc.part.size] = (
+                *at_edge[arc.part.hand, x][arc.run].get(arc.part.size, ()),
+                k,
+            )
     for by_run in at_edge.values():
         for one, other in itertools.pairwise(sorted(by_run)):
             for size, ks in by_run[one].items():
-                near = [k for s, found in by_run[other].items() if abs(s - size) * rule.grid < rule.vary for k in found]
+                near = [
+                    k
+                    for s, found in by_run[other].items()
+                    if abs(s - size) * rule.grid < rule.vary
+                    for k in found
+                ]
                 model.add(dict.fromkeys([*ks, *near], 1), 0, 1)
 
 

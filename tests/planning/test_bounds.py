@@ -63,7 +63,10 @@ def test_cuts_take_length_too():
     bounds = job_bounds(runs(30, 120), EIGHTH)
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
-    assert by_length.why == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
+    assert (
+        by_length.why
+        == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
+    )
 
 
 def test_whole_panels_lose_nothing_to_cuts():
@@ -72,7 +75,9 @@ def test_whole_panels_lose_nothing_to_cuts():
 
 def test_words_of_a_metric_job():
     # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of 914.4 mm
-    bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH, display="metric")
+    bounds = job_bounds(
+        [*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH, display="metric"
+    )
     assert bounds.both[0].why == (
         "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
         "at most, with the saw cuts of 6 pieces or more"
@@ -104,7 +109,11 @@ def test_six_courses_by_factory_ends(length, panels, why):
 def test_a_pier_of_thirty_inches_takes_a_panel_a_course():
     # 6 x 30 = 180 in = 5 panels by length; but 6 in are left over, and any division takes both ends
     bounds = job_bounds(runs(6, 30), NO_KERF)
-    assert (found(bounds.flat, "length").units, found(bounds.flat, "hands").units, bounds.total) == (5, 6, 6)
+    assert (
+        found(bounds.flat, "length").units,
+        found(bounds.flat, "hands").units,
+        bounds.total,
+    ) == (5, 6, 6)
     assert found(bounds.flat, "hands").why == (
         "at least 6 flat panels: each has only two factory ends for the joints, "
         "and a piece longer than 2'-4\" leaves too little for another"
@@ -116,7 +125,11 @@ def test_a_pier_of_thirty_inches_takes_a_panel_a_course():
 
 def test_corner_panels_by_hands():
     #  left-hand pieces at the left ends of 3 runs, right-hand ones at 2 right ends
-    job = [*runs(2, 100, "corner"), *runs(1, 100, "corner", "corner"), *runs(1, 100, "plain", "corner")]
+    job = [
+        *runs(2, 100, "corner"),
+        *runs(1, 100, "corner", "corner"),
+        *runs(1, 100, "plain", "corner"),
+    ]
     bounds = job_bounds(job, NO_KERF)
     assert found(bounds.corner, "hands").units == 3
     assert found(bounds.corner, "hands").why == (
@@ -205,7 +218,9 @@ def test_no_runs():
 # ------------------------------------------------- plans made at random
 
 ENDS = st.sampled_from(["plain", "plain", "corner", "mitre"])
-RUN = st.builds(lambda n, left, right: Run(0.0, n / 4, left, right), st.integers(8, 800), ENDS, ENDS)
+RUN = st.builds(
+    lambda n, left, right: Run(0.0, n / 4, left, right), st.integers(8, 800), ENDS, ENDS
+)
 
 
 def division(run, sizes, chance):
@@ -232,7 +247,9 @@ def division(run, sizes, chance):
 
 
 def _corner_length(chance, sizes):
-    return chance.choice([sizes.least, sizes.longest_corner, chance.randint(32, int(4 * sizes.longest_corner)) / 4])
+    return chance.choice(
+        [sizes.least, sizes.longest_corner, chance.randint(32, int(4 * sizes.longest_corner)) / 4]
+    )
 
 
 def flat_division(flat, sizes, chance):
@@ -240,22 +257,36 @@ def flat_division(flat, sizes, chance):
     if flat <= sizes.panel and (flat < 2 * sizes.least or chance.random() < 0.5):
         return [Part(flat)]
     firsts = [n / 4 for n in range(32, 145) if n / 4 <= flat]
-    ways = [(t, (flat - t) % sizes.panel) for t in firsts if (flat - t) % sizes.panel == 0 or (flat - t) % sizes.panel >= sizes.least]
+    ways = [
+        (t, (flat - t) % sizes.panel)
+        for t in firsts
+        if (flat - t) % sizes.panel == 0 or (flat - t) % sizes.panel >= sizes.least
+    ]
     first, last = chance.choice(ways)
     whole = int((flat - first - last) / sizes.panel)
-    ends = [Part(first, "any" if first == sizes.panel else "right"), *([Part(last, "left")] if last else [])]
+    ends = [
+        Part(first, "any" if first == sizes.panel else "right"),
+        *([Part(last, "left")] if last else []),
+    ]
     return ends + [Part(sizes.panel)] * whole
 
 
 @settings(deadline=None)
-@given(st.lists(RUN, min_size=1, max_size=12), st.sampled_from([NO_KERF, EIGHTH, Sizes(corner=24.0, kerf=0.25), Sizes(corner=96.0)]), st.integers())
+@given(
+    st.lists(RUN, min_size=1, max_size=12),
+    st.sampled_from([NO_KERF, EIGHTH, Sizes(corner=24.0, kerf=0.25), Sizes(corner=96.0)]),
+    st.integers(),
+)
 def test_no_plan_has_fewer_units_than_the_bounds(job, sizes, seed):
     chance = random.Random(seed)
     divided = [(run, division(run, sizes, chance)) for run in job]
     kept = [run for run, pieces in divided if pieces is not None]
     corner = [p for _, pieces in divided if pieces for p in pieces[0]]
     flat = [p for _, pieces in divided if pieces for p in pieces[1]]
-    corners, flats = len(pack(corner, sizes.corner, sizes.kerf)), len(pack(flat, sizes.panel, sizes.kerf, effort=20_000))
+    corners, flats = (
+        len(pack(corner, sizes.corner, sizes.kerf)),
+        len(pack(flat, sizes.panel, sizes.kerf, effort=20_000)),
+    )
     bounds = job_bounds(kept, sizes)
     assert corners >= most(bounds.corner)
     assert flats >= most(bounds.flat)
@@ -267,7 +298,11 @@ def test_no_plan_has_fewer_units_than_the_bounds(job, sizes, seed):
 def test_a_mirrored_job_has_the_same_bounds(job):
     mirrored = [Run(0.0, r.length, r.right, r.left) for r in job]
     one, other = job_bounds(job, EIGHTH), job_bounds(mirrored, EIGHTH)
-    assert (most(one.flat), most(one.corner), one.total) == (most(other.flat), most(other.corner), other.total)
+    assert (most(one.flat), most(one.corner), one.total) == (
+        most(other.flat),
+        most(other.corner),
+        other.total,
+    )
 
 
 @given(st.lists(RUN, max_size=8), st.lists(RUN, max_size=8))

@@ -51,10 +51,16 @@ def test_joints_keep_the_stagger():
 
 def test_corner_pieces_of_a_unit_differ_and_the_cut_varies():
     best = best_plan([[Run(0, 64, "corner")], [Run(0, 64, right="corner")]] * 2)
-    lefts, rights = [best.lengths[c][0][0] for c in (0, 2)], [best.lengths[c][0][-1] for c in (1, 3)]
+    lefts, rights = (
+        [best.lengths[c][0][0] for c in (0, 2)],
+        [best.lengths[c][0][-1] for c in (1, 3)],
+    )
     assert lefts[0] != lefts[1]
     assert rights[0] != rights[1]
-    assert (best.units, best.corner) == (8, 2)  # 256 in: 72 from two corner panels, 184 from 6 flat ones
+    assert (best.units, best.corner) == (
+        8,
+        2,
+    )  # 256 in: 72 from two corner panels, 184 from 6 flat ones
 
 
 def test_an_empty_course_parts_two_walls():

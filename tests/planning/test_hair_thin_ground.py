@@ -14,8 +14,8 @@ from __future__ import annotations
 import pytest
 from builders import drawing, job, line, write_dxf
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.notices import Level
-from dxf2veneer.pipeline import take_off
 
 HEIGHT = 8.0
 
@@ -33,7 +33,10 @@ def lying(w):
 
 
 def corner(w):
-    return {"wall": [(0, 0, 100, 2 * HEIGHT + w)], "outside_corner": [line(100, 0, 100, 2 * HEIGHT + w)]}
+    return {
+        "wall": [(0, 0, 100, 2 * HEIGHT + w)],
+        "outside_corner": [line(100, 0, 100, 2 * HEIGHT + w)],
+    }
 
 
 @pytest.mark.parametrize("w", [0.004, 0.0099, 0.0101, 0.0112, 0.015, 0.0199, 0.0201, 0.03, 0.06])

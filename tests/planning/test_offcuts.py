@@ -8,9 +8,9 @@ from builders import JOB, drawing
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.job import with_settings
-from dxf2veneer.pipeline import lay_out
-from dxf2veneer.product import load_product
+from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.product import load_product
 from dxf2veneer.recognise import recognise
 
 PRODUCT = load_product()
@@ -25,7 +25,9 @@ def price(sizes, offcuts):
     return plan.flat.units + plan.corner.units + plan.cuts / 10.0
 
 
-@pytest.mark.parametrize(("count", "size"), [(2, (200.0, 100.0)), (3, (200.0, 100.0)), (4, (200.0, 96.0))])
+@pytest.mark.parametrize(
+    ("count", "size"), [(2, (200.0, 100.0)), (3, (200.0, 100.0)), (4, (200.0, 96.0))]
+)
 def test_equal_walls_together_cost_no_more_than_each_alone(count, size):
     assert price([size] * count, "job") <= count * price([size], "job")
 

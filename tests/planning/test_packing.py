@@ -46,7 +46,11 @@ def broken_rules(parts, length, kerf, units, apart=0.0):
             wrong.append(f"{u} is too long")
         if "left" in hands[1:] or "right" in hands[:-1]:
             wrong.append(f"{u} has a left part that is not first or a right part that is not last")
-        if hands[0] == "left" and hands[-1] == "right" and not may_share(parts[u[0]], parts[u[-1]], apart):
+        if (
+            hands[0] == "left"
+            and hands[-1] == "right"
+            and not may_share(parts[u[0]], parts[u[-1]], apart)
+        ):
             wrong.append(f"{u} has ends too much alike")
     return wrong
 
@@ -61,7 +65,11 @@ def fewest(parts, length, kerf, apart=0.0):
     def fits(chosen):
         left = [parts[i] for i in chosen if parts[i].hand == "left"]
         right = [parts[i] for i in chosen if parts[i].hand == "right"]
-        if len(left) > 1 or len(right) > 1 or (left and right and not may_share(left[0], right[0], apart)):
+        if (
+            len(left) > 1
+            or len(right) > 1
+            or (left and right and not may_share(left[0], right[0], apart))
+        ):
             return False
         return sum(parts[i].length for i in chosen) + kerf * (len(chosen) - 1) <= length + 1e-9
 
@@ -85,7 +93,9 @@ def fewest(parts, length, kerf, apart=0.0):
 
 
 @pytest.mark.parametrize(
-    ("lengths", "capacity", "optimum"), [(K1, 100, 453), (K2, 1000, 20), (K3, 100, 20)], ids=["K1", "K2", "K3"]
+    ("lengths", "capacity", "optimum"),
+    [(K1, 100, 453), (K2, 1000, 20), (K3, 100, 20)],
+    ids=["K1", "K2", "K3"],
 )
 def test_published_optimum(lengths, capacity, optimum):
     parts = plain(lengths)
@@ -165,7 +175,12 @@ def test_a_part_longer_than_the_unit_is_refused():
         ([9, 9, 9, 9], 36, 1, "36 of 36"),
         ([9, 9, 9, 9, 1], 36, 2, "37 of 36"),
         ([19, 19, 19], 36, 3, "no two share, though 57 would fit in 2"),
-        ([19, 19, 17.5, 17.5, 17.5], 36, 4, "none of 17.5 fits beside a 19; three of them need two"),
+        (
+            [19, 19, 17.5, 17.5, 17.5],
+            36,
+            4,
+            "none of 17.5 fits beside a 19; three of them need two",
+        ),
     ],
 )
 def test_lower_bound_by_length_and_large_parts(lengths, capacity, bound, why):
@@ -189,7 +204,9 @@ def test_lower_bound_counts_long_parts_of_no_hand_beside_the_pairs():
     # with a = 10: the 28 leaves 8 and shares with no left or right part; those need two units: 3
     ends = [Part(20, "left"), Part(10, "left"), Part(20, "right"), Part(10, "right")]
     assert lower_bound([*ends, Part(28)], 36, 0.0) == 3
-    assert lower_bound([*ends, Part(28), Part(28), Part(28)], 36, 0.0) == 5  # 144 in would go into 4
+    assert (
+        lower_bound([*ends, Part(28), Part(28), Part(28)], 36, 0.0) == 5
+    )  # 144 in would go into 4
     # two of 15 share: they are no longer than half a unit
     assert lower_bound([Part(30, "left"), Part(15), Part(15)], 36, 0.0) == 2
 
@@ -197,7 +214,12 @@ def test_lower_bound_counts_long_parts_of_no_hand_beside_the_pairs():
 # ------------------------------------------------------------------- laws
 
 PARTS = st.lists(
-    st.builds(Part, st.integers(16, 72).map(lambda n: n / 2), st.sampled_from(["left", "right", "any"]), st.booleans()),
+    st.builds(
+        Part,
+        st.integers(16, 72).map(lambda n: n / 2),
+        st.sampled_from(["left", "right", "any"]),
+        st.booleans(),
+    ),
     max_size=8,
 )
 
@@ -213,7 +235,11 @@ def test_small_jobs_need_no_more_than_the_optimum(parts, kerf, apart):
 
 
 @settings(deadline=None)
-@given(st.lists(st.builds(Part, st.floats(1, 12), st.sampled_from(["left", "right", "any"])), max_size=8))
+@given(
+    st.lists(
+        st.builds(Part, st.floats(1, 12), st.sampled_from(["left", "right", "any"])), max_size=8
+    )
+)
 def test_many_short_parts_of_any_length_in_one_unit(parts):
     units = pack(parts, 36, 0.1)
     optimum = fewest(parts, 36, 0.1)
@@ -234,7 +260,10 @@ def test_mirrored_parts_need_as_many_units(parts):
 
 def large(count, share_any, seed):
     chance = random.Random(seed)
-    hands = [("any" if chance.random() < share_any else chance.choice(["left", "right"])) for _ in range(count)]
+    hands = [
+        ("any" if chance.random() < share_any else chance.choice(["left", "right"]))
+        for _ in range(count)
+    ]
     return [Part(chance.uniform(8, 36), hand) for hand in hands]
 
 

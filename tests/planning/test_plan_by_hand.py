@@ -9,9 +9,9 @@ from itertools import pairwise
 import pytest
 from builders import JOB, as_path, drawing, job, line, write_dxf
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.geometry import Region
-from dxf2veneer.job import with_settings
-from dxf2veneer.pipeline import take_off
 
 CLEAN = job(plan__kerf=0.0)
 
@@ -136,16 +136,19 @@ def column():
     """Four faces of a column of 16 x 16 in, 96 high: 12 courses."""
     faces = [(60 * n, 0, 60 * n + 16, 96) for n in range(4)]
     marks = [line(x, 0, x, 96) for face in faces for x in (face[0], face[2])]
-    left, right = ([("outside_corner", f"K{(n + turn) % 4}", (60 * n + at, 40)) for n in range(4)] for turn, at in ((3, -3), (0, 19)))
+    left, right = (
+        [("outside_corner", f"K{(n + turn) % 4}", (60 * n + at, 40)) for n in range(4)]
+        for turn, at in ((3, -3), (0, 19))
+    )
     return drawing(wall=faces, outside_corner=marks, texts=left + right)
 
 
 def test_a_column_is_laid_in_corner_pieces_alone(planned):
     """Each course: one corner piece a face, 16 long; in turn it turns the face's right or left corner.
 
-         .----.        course 0: all right-hand pieces      course 1: all left-hand pieces
-         |    |        a corner panel gives one of each, so 4 faces x 12 courses = 48 pieces = 24 panels:
-         '----'        one a corner and two courses (rule L12)
+    .----.        course 0: all right-hand pieces      course 1: all left-hand pieces
+    |    |        a corner panel gives one of each, so 4 faces x 12 courses = 48 pieces = 24 panels:
+    '----'        one a corner and two courses (rule L12)
     """
     takeoff = planned(column(), job=JOB)
     assert counts(takeoff) == (0, 24)
@@ -162,15 +165,22 @@ def test_a_column_is_laid_in_corner_pieces_alone(planned):
 def three_walls(length):
     """A wall between two outside corners, and its neighbours of 50 and 70 with butt far ends.
 
-        W1    A   A      W2        B   B      W3
-      .-------|   |----------------|   |-----------.
-      '-------|   |----------------|   |-----------'
-      0      50  100        100+length +50        +120      12 courses
+      W1    A   A      W2        B   B      W3
+    .-------|   |----------------|   |-----------.
+    '-------|   |----------------|   |-----------'
+    0      50  100        100+length +50        +120      12 courses
     """
     end = 100 + length
     marks = [line(x, 0, x, 96) for x in (50, 100, end, end + 50)]
-    tags = [("outside_corner", tag, (x, 40)) for tag, x in (("A", 53), ("A", 97), ("B", end + 3), ("B", end + 47))]
-    return drawing(wall=[(0, 0, 50, 96), (100, 0, end, 96), (end + 50, 0, end + 120, 96)], outside_corner=marks, texts=tags)
+    tags = [
+        ("outside_corner", tag, (x, 40))
+        for tag, x in (("A", 53), ("A", 97), ("B", end + 3), ("B", end + 47))
+    ]
+    return drawing(
+        wall=[(0, 0, 50, 96), (100, 0, end, 96), (end + 50, 0, end + 120, 96)],
+        outside_corner=marks,
+        texts=tags,
+    )
 
 
 def test_walls_that_meet_take_one_corner_panel_for_each_corner_and_two_courses(planned):
@@ -178,7 +188,11 @@ def test_walls_that_meet_take_one_corner_panel_for_each_corner_and_two_courses(p
     takeoff = planned(three_walls(150), job=JOB)
     corner = takeoff.plan.corner
     assert (corner.units, corner.left, corner.right) == (12, 12, 12)
-    ends = [(p.left == "finished", p.right == "finished") for c in range(4) for p in (pieces(takeoff, 1, c)[0], pieces(takeoff, 1, c)[-1])]
+    ends = [
+        (p.left == "finished", p.right == "finished")
+        for c in range(4)
+        for p in (pieces(takeoff, 1, c)[0], pieces(takeoff, 1, c)[-1])
+    ]
     # the middle wall carries its right corner in courses 0, 2, … and its left in 1, 3, …
     assert ends == [(False, False), (False, True), (True, False), (False, False)] * 2
     assert broken(takeoff) == []
@@ -193,8 +207,12 @@ def test_corner_panels_are_cut_unequally_and_not_twice_alike(planned):
             if p.unit == "corner":
                 cut[p.stock].append(p.length)
                 turned["left" if p.left == "finished" else "right"].append(p.length)
-        assert all(abs(a - b) >= 1 - 1e-6 for listed in turned.values() for a, b in pairwise(listed))
-    assert all(min(parts) >= 8 - 1e-6 and abs(parts[0] - parts[1]) >= 1 - 1e-6 for parts in cut.values())
+        assert all(
+            abs(a - b) >= 1 - 1e-6 for listed in turned.values() for a, b in pairwise(listed)
+        )
+    assert all(
+        min(parts) >= 8 - 1e-6 and abs(parts[0] - parts[1]) >= 1 - 1e-6 for parts in cut.values()
+    )
 
 
 def test_a_corner_piece_has_its_finished_end_at_the_corner(planned):
@@ -224,20 +242,28 @@ def test_between_finished_ends_corner_pieces_take_up_what_is_more_than_whole_pan
 
 
 def test_corner_pieces_run_past_a_finished_end_by_the_overhang(planned):
-    takeoff = planned(wall=[(0, 0, 100, 24)], job=job(recognise__edge_kind="end", plan__end_overhang=1.5))
+    takeoff = planned(
+        wall=[(0, 0, 100, 24)], job=job(recognise__edge_kind="end", plan__end_overhang=1.5)
+    )
     for course in range(3):
         laid = pieces(takeoff, course=course)
         assert (laid[0].x0, laid[-1].x1) == (pytest.approx(-1.5), pytest.approx(101.5))
-    assert takeoff.plan.flat.pieces_length + takeoff.plan.corner.pieces_length == pytest.approx(3 * 103)
+    assert takeoff.plan.flat.pieces_length + takeoff.plan.corner.pieces_length == pytest.approx(
+        3 * 103
+    )
     assert broken(takeoff) == []
 
 
 def test_both_sides_of_a_bay_corner_are_cut_from_one_panel(planned):
-    """        P  P          60 + 44 with a saw cut between; the pieces that meet at P share a panel and
+    """P  P          60 + 44 with a saw cut between; the pieces that meet at P share a panel and
     | W1   \\|  |/  W2 |    are mitred at half of 135 degrees (rule L13)
     0      60  90   134
     """
-    made = drawing(wall=[(0, 0, 60, 32), (90, 0, 134, 32)], bay=[line(60, 0, 60, 32), line(90, 0, 90, 32)], texts=[("bay", "P", (63, 10)), ("bay", "P", (87, 10))])
+    made = drawing(
+        wall=[(0, 0, 60, 32), (90, 0, 134, 32)],
+        bay=[line(60, 0, 60, 32), line(90, 0, 90, 32)],
+        texts=[("bay", "P", (63, 10)), ("bay", "P", (87, 10))],
+    )
     takeoff = planned(made, job=JOB)
     for course in range(4):
         last, first = pieces(takeoff, 0, course)[-1], pieces(takeoff, 1, course)[0]
@@ -255,16 +281,21 @@ def test_both_sides_of_a_bay_corner_are_cut_from_one_panel(planned):
 def doors(pier):
     """Two doors of 36 with a pier between, right up to the top, in a wall 24 high.
 
-        .----.    ..    .-----.
-        | 40 |    ||    | 44  |       pier from 76 to 76 + pier
-        '----'    ''    '-----'
+    .----.    ..    .-----.
+    | 40 |    ||    | 44  |       pier from 76 to 76 + pier
+    '----'    ''    '-----'
     """
-    return {"wall": [(0, 0, 156 + pier, 24)], "door": [(40, 0, 76, 24), (76 + pier, 0, 112 + pier, 24)]}
+    return {
+        "wall": [(0, 0, 156 + pier, 24)],
+        "door": [(40, 0, 76, 24), (76 + pier, 0, 112 + pier, 24)],
+    }
 
 
 def test_a_pier_as_long_as_the_least_piece_is_one_piece(planned):
     takeoff = planned(**doors(8))
-    assert [[round(p.length, 3) for p in pieces(takeoff, course=c) if 70 < p.x0 < 80] for c in range(3)] == [[8]] * 3
+    assert [
+        [round(p.length, 3) for p in pieces(takeoff, course=c) if 70 < p.x0 < 80] for c in range(3)
+    ] == [[8]] * 3
     assert (broken(takeoff), takeoff.plan.yielded) == ([], ())
 
 
@@ -278,9 +309,9 @@ def test_a_pier_narrower_than_the_least_piece_is_said_where_and_why(planned):
 
 
 def test_a_window_interrupts_the_courses_beside_it_and_notches_those_over_it(planned):
-    """    32 .---------------.     window 60..90 x 12..28: course 1 (8..16) is notched by its sill,
-           |     .---.     |     course 2 (16..24) interrupted, course 3 (24..32) notched by its head
-         0 '-----'---'-----'     wall 140 long
+    """32 .---------------.     window 60..90 x 12..28: course 1 (8..16) is notched by its sill,
+      |     .---.     |     course 2 (16..24) interrupted, course 3 (24..32) notched by its head
+    0 '-----'---'-----'     wall 140 long
     """
     takeoff = planned(wall=[(0, 0, 140, 32)], window=[(60, 12, 90, 28)])
     whole, middle = [0, 140], [0, 60, 90, 140]
@@ -369,7 +400,16 @@ def test_four_elevations_of_a_building(planned):
     ("height", "courses", "top"),
     # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16 in,
     # 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
-    [(8 / 3, 3, 8), (8 / 3, 12, 32), (8 / 3, 36, 96), (16 / 5, 5, 16), (16 / 5, 50, 160), (8, 3, 24), (8, 12, 96), (8, 15, 120)],
+    [
+        (8 / 3, 3, 8),
+        (8 / 3, 12, 32),
+        (8 / 3, 36, 96),
+        (16 / 5, 5, 16),
+        (16 / 5, 50, 160),
+        (8, 3, 24),
+        (8, 12, 96),
+        (8, 15, 120),
+    ],
 )
 def test_course_heights(planned, height, courses, top):
     takeoff = planned(wall=[(0, 0, 16, top)], product=unit_of(8, repr(height), 2))

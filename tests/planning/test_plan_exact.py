@@ -16,13 +16,32 @@ from dxf2veneer.planning.offcuts import Sizes
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.stock import cut_stock
 
-SIZES = Sizes(panel=36.0, corner=36.0, kerf=0.0, stagger=8.0, least=8.0, unequal=1.0, vary=1.0, cut=0.36, strip=2.0, height=8.0)
+SIZES = Sizes(
+    panel=36.0,
+    corner=36.0,
+    kerf=0.0,
+    stagger=8.0,
+    least=8.0,
+    unequal=1.0,
+    vary=1.0,
+    cut=0.36,
+    strip=2.0,
+    height=8.0,
+)
 
 
 def planned(courses):
     """The planner's panels and the bound for courses of (x0, x1, left, right)."""
-    runs = [[Run("W1", i, x0, x1, left, right, box(x0, 8 * i, x1, 8 * i + 8), turn=i) for x0, x1, left, right in course] for i, course in enumerate(courses)]
-    return len(cut_stock(lay([runs], SIZES).laid, SIZES, within_walls=False)), job_bounds([run for course in runs for run in course], SIZES).total
+    runs = [
+        [
+            Run("W1", i, x0, x1, left, right, box(x0, 8 * i, x1, 8 * i + 8), turn=i)
+            for x0, x1, left, right in course
+        ]
+        for i, course in enumerate(courses)
+    ]
+    return len(cut_stock(lay([runs], SIZES).laid, SIZES, within_walls=False)), job_bounds(
+        [run for course in runs for run in course], SIZES
+    ).total
 
 
 def optimum(courses):

@@ -9,9 +9,9 @@ import pytest
 from builders import JOB
 from houses import SEEDS, STYLES, drawing_of, house, style_of, unit_of
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.drawing import load_drawing
-from dxf2veneer.job import with_settings
-from dxf2veneer.pipeline import take_off
 from dxf2veneer.recognise import recognise
 
 TOGETHER = (1, 5, 11, 16, 17, 20)
@@ -39,7 +39,10 @@ def together(paths):
 def by_length(takeoff):
     """Panels by the summed length of the pieces alone."""
     plan, product = takeoff.plan, takeoff.product
-    return plan.flat.pieces_length / product.panel.length + plan.corner.pieces_length / product.corner.length
+    return (
+        plan.flat.pieces_length / product.panel.length
+        + plan.corner.pieces_length / product.corner.length
+    )
 
 
 def unexplained(takeoff):
@@ -96,14 +99,20 @@ def test_pieces_come_to_the_area_of_the_field(together):
     """Every piece is cut from a panel as high as a course: so their length is the field's area at least."""
     field = sum(w.courses.field.area for w in together.walls)
     plan = together.plan
-    assert plan.flat.pieces_length + plan.corner.pieces_length >= field / together.product.panel.height - 1e-6
+    assert (
+        plan.flat.pieces_length + plan.corner.pieces_length
+        >= field / together.product.panel.height - 1e-6
+    )
 
 
 def test_counts_agree_with_the_units_listed(together):
     plan = together.plan
     for count, kind in ((plan.flat, "flat"), (plan.corner, "corner")):
         units = [u for u in plan.units if u.kind == kind]
-        assert (count.units, count.pieces_length) == (len(units), pytest.approx(sum(u.used for u in units)))
+        assert (count.units, count.pieces_length) == (
+            len(units),
+            pytest.approx(sum(u.used for u in units)),
+        )
     assert sum(w.flat + w.corner for w in plan.walls) == plan.total
     assert plan.total == len(plan.units) == len({u.id for u in plan.units})
 

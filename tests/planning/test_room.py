@@ -9,12 +9,26 @@ from dxf2veneer.planning.offcuts import Sizes
 from dxf2veneer.planning.room import rooms
 from dxf2veneer.planning.runs import Run
 
-SIZES = Sizes(panel=36.0, corner=36.0, kerf=0.0, stagger=8.0, least=8.0, unequal=1.0, vary=1.0, cut=0.36, strip=2.0, height=8.0)
+SIZES = Sizes(
+    panel=36.0,
+    corner=36.0,
+    kerf=0.0,
+    stagger=8.0,
+    least=8.0,
+    unequal=1.0,
+    vary=1.0,
+    cut=0.36,
+    strip=2.0,
+    height=8.0,
+)
 
 
 def room(length, under, left="plain", right="plain", before=()):
     run = Run("W1", 1, 100.0, 100.0 + length, left, right, box(100, 8, 100 + length, 16), turn=1)
-    return {joint: pytest.approx(free) for joint, free in rooms(run, [100.0 + x for x in under], SIZES, before)}
+    return {
+        joint: pytest.approx(free)
+        for joint, free in rooms(run, [100.0 + x for x in under], SIZES, before)
+    }
 
 
 def test_a_run_that_one_piece_fills_needs_no_joint():

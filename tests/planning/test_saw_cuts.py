@@ -1,6 +1,6 @@
 """What the saw takes of a panel that is cut into two parts, each keeping one of its factory ends.
 
-    |=== left 20 ===|kkk|~ rest ~|kkk|=== right ===|      panel 36, a saw cut (k) 1/8
+|=== left 20 ===|kkk|~ rest ~|kkk|=== right ===|      panel 36, a saw cut (k) 1/8
 """
 
 import pytest
@@ -12,11 +12,31 @@ from dxf2veneer.planning.offcuts import Sizes
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.stock import cut_stock
 
-SIZES = Sizes(panel=36.0, corner=36.0, kerf=0.125, stagger=8.0, least=8.0, unequal=1.0, vary=1.0, cut=0.36, strip=2.0, height=8.0)
+SIZES = Sizes(
+    panel=36.0,
+    corner=36.0,
+    kerf=0.125,
+    stagger=8.0,
+    least=8.0,
+    unequal=1.0,
+    vary=1.0,
+    cut=0.36,
+    strip=2.0,
+    height=8.0,
+)
 
 
 def laid(course, lengths, cut):
-    run = Run("W1", course, 0.0, sum(lengths), "plain", "plain", box(0, 8 * course, sum(lengths), 8 * course + 8), turn=course)
+    run = Run(
+        "W1",
+        course,
+        0.0,
+        sum(lengths),
+        "plain",
+        "plain",
+        box(0, 8 * course, sum(lengths), 8 * course + 8),
+        turn=course,
+    )
     return Laid(run, lengths, (cut,))
 
 
@@ -32,7 +52,11 @@ def shared(right):
     ("right", "cuts", "taken"),
     [
         (15.875, 1, 0.125),  # 16 less one cut
-        (15.8, 2, 0.2),  # 0.2 lie between: the second cut finds 0.075 left, and the saw takes no more than is there
+        (
+            15.8,
+            2,
+            0.2,
+        ),  # 0.2 lie between: the second cut finds 0.075 left, and the saw takes no more than is there
         (15.75, 2, 0.25),  # just two cuts
         (12.0, 2, 0.25),  # 4 between: two cuts and a rest of 3 3/4
     ],

@@ -1,12 +1,12 @@
 """Where on the sheet an elevation is drawn changes nothing about it: neither far away nor beyond the origin.
 
-    W1 (0..200 x 0..100)                          W2 (260..380 x 0..90)
-    ====================== cap                   .--------------.
-    |    .---.           |A                     A|      W2      |
-    |    |win|   .---.   |                       |   .---.      |
-    | FRONT      |   |   |                       |   |   |      |
-    '------------'---'---'                       '--------------'
-    - - - - - - - - - - - - - - level line, drawn a little out of level - - - -
+W1 (0..200 x 0..100)                          W2 (260..380 x 0..90)
+====================== cap                   .--------------.
+|    .---.           |A                     A|      W2      |
+|    |win|   .---.   |                       |   .---.      |
+| FRONT      |   |   |                       |   |   |      |
+'------------'---'---'                       '--------------'
+- - - - - - - - - - - - - - level line, drawn a little out of level - - - -
 """
 
 import dataclasses

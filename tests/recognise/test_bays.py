@@ -15,17 +15,22 @@ import math
 import pytest
 from builders import drawing, job, line, write_dxf
 
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli.terminal import summary
+from dxf2veneer.config.job import load_job
+from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.recognise import recognise
-from dxf2veneer.settings import SettingsError
-from dxf2veneer.terminal import summary
 
 BAY = drawing(
     wall=[(0, 0, 36, 96), (60, 0, 144, 96), (170, 0, 206, 90)],
     bay=[line(36, 0, 36, 96), line(60, 0, 60, 96), line(144, 0, 144, 96), line(170, 0, 170, 90)],
     outside_corner=[line(206, 0, 206, 90)],
-    texts=[("bay", "P", (38, 20)), ("bay", "P", (55, 20)), ("bay", "Q", (146, 20)), ("bay", "Q", (165, 20))],
+    texts=[
+        ("bay", "P", (38, 20)),
+        ("bay", "P", (55, 20)),
+        ("bay", "Q", (146, 20)),
+        ("bay", "Q", (165, 20)),
+    ],
 )
 
 
@@ -52,7 +57,10 @@ def test_edges_of_a_bay_bear_their_corner():
 
 def test_notices_about_bays_call_them_bay_corners():
     told = {n.code: n.message for n in recognise([BAY], job()).notices}
-    assert told["CORNER_HEIGHTS_DIFFER"] == "the edges of bay corner C2 differ in height: W2 8'-0\" and W3 7'-6\""
+    assert (
+        told["CORNER_HEIGHTS_DIFFER"]
+        == "the edges of bay corner C2 differ in height: W2 8'-0\" and W3 7'-6\""
+    )
 
 
 def test_walls_of_a_bay_that_touch_share_their_line():
@@ -76,7 +84,9 @@ def test_a_bay_and_an_outside_corner_of_one_tag_are_no_pair():
 def test_runs_of_bay_corners_are_apart_from_those_that_take_corner_panels(tmp_path):
     settings = job(plan__panels=False)
     takeoff = take_off([write_dxf(BAY, tmp_path / "bay.dxf")], settings)
-    assert [takeoff.corner_run(kind) for kind in ("outside", "inside", "mitre")] == pytest.approx([90, 0, 192])
+    assert [takeoff.corner_run(kind) for kind in ("outside", "inside", "mitre")] == pytest.approx(
+        [90, 0, 192]
+    )
     (runs,) = [text for text in summary(takeoff) if text.startswith("Runs:")]
     assert "outside corners 7'-6\"" in runs
     assert "bay corners 16'-0\"" in runs

@@ -21,7 +21,11 @@ PLACES = {
     "WALLS_OVERLAP": ({"wall": [WALL, (190, 20, 300, 60)]}, "WALL2", (195, 40)),
     "OPENING_OUTSIDE_WALL": ({"window": [(300, 10, 340, 30)]}, "WINDOW1", (320, 20)),
     "OPENING_PARTLY_OUTSIDE": ({"window": [(180, 10, 240, 30)]}, "WINDOW1", (210, 20)),
-    "OPENING_SPLIT": ({"wall": [WALL, (200, 0, 260, 100)], "window": [(180, 10, 240, 30)]}, "WINDOW1", (210, 20)),
+    "OPENING_SPLIT": (
+        {"wall": [WALL, (200, 0, 260, 100)], "window": [(180, 10, 240, 30)]},
+        "WINDOW1",
+        (210, 20),
+    ),
     "OPENINGS_OVERLAP": ({"window": [(20, 20, 60, 60), (50, 30, 70, 50)]}, "WINDOW2", (60, 40)),
     "OPENING_NESTED": ({"window": [(20, 20, 60, 60), (30, 30, 40, 50)]}, "WINDOW2", (35, 40)),
     "DOOR_ASSUMED": ({"opening": [(20, 0, 60, 80)]}, "OPENING1", (40, 40)),
@@ -62,18 +66,39 @@ def test_a_notice_names_its_entity_and_place(code):
 
 
 def test_texts_are_told_where_they_stand():
-    one = drawing(wall=[WALL], texts=[("name", "A", (20, 30)), ("name", "B", (40, 50)), ("name", "C", (300, 5))])
+    one = drawing(
+        wall=[WALL],
+        texts=[("name", "A", (20, 30)), ("name", "B", (40, 50)), ("name", "C", (300, 5))],
+    )
     found = recognise([one], JOB).notices
-    assert {n.code: (n.layer, n.handle, n.at_in) for n in found} == {"NAMES_SEVERAL": ("NAME", "T1", (20, 30)), "NAME_UNUSED": ("NAME", "T3", (300, 5))}
-    assert [n.message for n in found] == ["W1 holds several names: A, B; the first was used", "text 'C' lies in no wall"]
+    assert {n.code: (n.layer, n.handle, n.at_in) for n in found} == {
+        "NAMES_SEVERAL": ("NAME", "T1", (20, 30)),
+        "NAME_UNUSED": ("NAME", "T3", (300, 5)),
+    }
+    assert [n.message for n in found] == [
+        "W1 holds several names: A, B; the first was used",
+        "text 'C' lies in no wall",
+    ]
 
 
 def test_corners_that_do_not_fit_are_told_at_their_first_edge():
     walls, marks = [(0, 0, 60, 90), (100, 0, 180, 70)], [line(60, 0, 60, 90), line(100, 0, 100, 70)]
-    one = drawing(wall=walls, outside_corner=marks, texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (97, 40))])
+    one = drawing(
+        wall=walls,
+        outside_corner=marks,
+        texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (97, 40))],
+    )
     (differ,) = recognise([one], JOB).notices
-    assert (differ.code, differ.handle, differ.at_in) == ("CORNER_HEIGHTS_DIFFER", "OUTSIDE_CORNER1", (60, 45))
-    rights = drawing(wall=walls, outside_corner=[line(60, 0, 60, 90), line(180, 0, 180, 70)], texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (183, 40))])
+    assert (differ.code, differ.handle, differ.at_in) == (
+        "CORNER_HEIGHTS_DIFFER",
+        "OUTSIDE_CORNER1",
+        (60, 45),
+    )
+    rights = drawing(
+        wall=walls,
+        outside_corner=[line(60, 0, 60, 90), line(180, 0, 180, 70)],
+        texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (183, 40))],
+    )
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
     assert (clash.handle, clash.at_in) == ("OUTSIDE_CORNER1", (60, 0))
     assert "W1 right, W2 right" in clash.message
@@ -81,26 +106,48 @@ def test_corners_that_do_not_fit_are_told_at_their_first_edge():
 
 def test_two_unlike_heights_are_told_wall_by_wall_right_edges_first():
     walls, marks = [(0, 0, 60, 90), (100, 0, 180, 70)], [line(60, 0, 60, 90), line(100, 0, 100, 70)]
-    one = drawing(wall=walls, outside_corner=marks, texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (97, 40))])
+    one = drawing(
+        wall=walls,
+        outside_corner=marks,
+        texts=[("outside_corner", "A", (62, 40)), ("outside_corner", "A", (97, 40))],
+    )
     (differ,) = recognise([one], JOB).notices
-    assert differ.message == "the edges of outside corner C1 differ in height: W1 7'-6\" and W2 5'-10\""
+    assert (
+        differ.message
+        == "the edges of outside corner C1 differ in height: W1 7'-6\" and W2 5'-10\""
+    )
 
 
 def test_a_tag_that_clashes_is_told_with_its_edges():
     walls = [(0, 0, 60, 90), (100, 0, 180, 70)]
-    rights = drawing(wall=walls, inside_corner=[line(60, 0, 60, 90), line(180, 0, 180, 70)], texts=[("inside_corner", "a", (62, 40)), ("inside_corner", "a", (183, 40))])
+    rights = drawing(
+        wall=walls,
+        inside_corner=[line(60, 0, 60, 90), line(180, 0, 180, 70)],
+        texts=[("inside_corner", "a", (62, 40)), ("inside_corner", "a", (183, 40))],
+    )
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
-    assert clash.message == "tag A stands at W1 right, W2 right, which is no one inside corner; each counts by itself"
+    assert (
+        clash.message
+        == "tag A stands at W1 right, W2 right, which is no one inside corner; each counts by itself"
+    )
 
 
 def test_a_drawing_without_a_wall_is_told_by_its_name():
     (told,) = recognise([drawing(file="plans/east.dxf")], JOB).notices
-    assert (told.code, told.message, told.drawing) == ("NO_WALL", "east.dxf has no usable wall outline", 0)
+    assert (told.code, told.message, told.drawing) == (
+        "NO_WALL",
+        "east.dxf has no usable wall outline",
+        0,
+    )
 
 
 def test_nested_walls_as_asked_are_told_but_do_not_warn():
     one = drawing(wall=[WALL, (20, 30, 60, 50)])
-    for asked, words in (("hole", "taken out as a hole"), ("separate", "a wall of its own"), ("ignore", "left out, as asked")):
+    for asked, words in (
+        ("hole", "taken out as a hole"),
+        ("separate", "a wall of its own"),
+        ("ignore", "left out, as asked"),
+    ):
         (told,) = recognise([one], job(recognise__nested_walls=asked)).notices
         assert (told.code, words in told.message) == ("NESTED_WALL_ASKED", True)
 

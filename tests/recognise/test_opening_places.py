@@ -25,7 +25,9 @@ def test_an_opening_belongs_to_the_wall_it_lies_in():
     #  .----.  .------.
     #  |    |  | []   |
     #  '----'  '------'
-    first, second = walls_of(drawing(wall=[(0, 0, 60, 90), (80, 0, 150, 90)], opening=[(90, 30, 105, 60)]))
+    first, second = walls_of(
+        drawing(wall=[(0, 0, 60, 90), (80, 0, 150, 90)], opening=[(90, 30, 105, 60)])
+    )
     assert first.openings == ()
     (opening,) = second.openings
     assert (opening.id, opening.handles, opening.box) == ("W2-O1", ("OPENING1",), (90, 30, 105, 60))
@@ -33,9 +35,13 @@ def test_an_opening_belongs_to_the_wall_it_lies_in():
 
 
 def test_openings_are_numbered_from_left_to_right_then_upward():
-    wall = only_wall(drawing(wall=[WALL], opening=[(90, 50, 100, 60), (20, 60, 30, 70), (20, 30, 50, 50)]))
+    wall = only_wall(
+        drawing(wall=[WALL], opening=[(90, 50, 100, 60), (20, 60, 30, 70), (20, 30, 50, 50)])
+    )
     assert [(o.id, o.handles) for o in wall.openings] == [
-        ("W1-O1", ("OPENING3",)), ("W1-O2", ("OPENING2",)), ("W1-O3", ("OPENING1",)),
+        ("W1-O1", ("OPENING3",)),
+        ("W1-O2", ("OPENING2",)),
+        ("W1-O3", ("OPENING1",)),
     ]
 
 
@@ -69,7 +75,9 @@ def test_a_hair_over_the_line_is_drawing_tolerance():
 def test_a_round_opening_across_two_walls_keeps_its_area_exactly():
     across = drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[Path.circle((55, 45), 12)])
     left, right = (w.openings[0].region.area for w in walls_of(across))
-    assert right == pytest.approx(144 * math.acos(5 / 12) - 5 * math.sqrt(144 - 25), rel=1e-9)  # cap above chord at 5
+    assert right == pytest.approx(
+        144 * math.acos(5 / 12) - 5 * math.sqrt(144 - 25), rel=1e-9
+    )  # cap above chord at 5
     assert left + right == pytest.approx(144 * math.pi, rel=1e-9)
 
 
@@ -126,7 +134,10 @@ def test_an_unsound_opening_is_told_and_not_counted(outline, code):
 
 def test_an_opening_at_the_base_is_a_door_and_told():
     door = drawing(wall=[WALL], opening=[(20, 0, 50, 80), (100, 30, 130, 60)])
-    assert [(o.kind, o.touches_base) for o in only_wall(door).openings] == [("door", True), ("window", False)]
+    assert [(o.kind, o.touches_base) for o in only_wall(door).openings] == [
+        ("door", True),
+        ("window", False),
+    ]
     assert [n.handle for n in notices(door, "DOOR_ASSUMED")] == ["OPENING1"]
 
 
@@ -143,7 +154,9 @@ def test_a_door_on_the_upper_step_of_a_base():
     #  |      __|_|____|
     #  '-----'
     stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
-    wall = only_wall(drawing(wall=[stepped], opening=[(140, 16, 170, 90), (30, 16, 60, 60), (180, 40, 190, 60)]))
+    wall = only_wall(
+        drawing(wall=[stepped], opening=[(140, 16, 170, 90), (30, 16, 60, 60), (180, 40, 190, 60)])
+    )
     assert [o.kind for o in wall.openings] == ["window", "door", "window"]
 
 
@@ -153,7 +166,9 @@ def test_a_door_that_begins_at_the_step():
     #  |     |_|____
     #  '-----'
     stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
-    assert [o.kind for o in only_wall(drawing(wall=[stepped], opening=[(120, 16, 150, 90)])).openings] == ["door"]
+    assert [
+        o.kind for o in only_wall(drawing(wall=[stepped], opening=[(120, 16, 150, 90)])).openings
+    ] == ["door"]
 
 
 def test_doors_on_two_bases_one_above_the_other():
@@ -163,7 +178,9 @@ def test_doors_on_two_bases_one_above_the_other():
     #  |   '--.-.---.   30
     #  '------'-'---'
     hollow = [(0, 0), (200, 0), (200, 30), (80, 30), (80, 60), (200, 60), (200, 100), (0, 100)]
-    found = only_wall(drawing(wall=[hollow], opening=[(120, 0, 150, 25), (120, 60, 150, 95), (90, 70, 100, 80)])).openings
+    found = only_wall(
+        drawing(wall=[hollow], opening=[(120, 0, 150, 25), (120, 60, 150, 95), (90, 70, 100, 80)])
+    ).openings
     assert [(o.kind, o.box[1]) for o in found] == [("window", 70), ("door", 0), ("door", 60)]
 
 
@@ -171,7 +188,9 @@ def test_a_door_on_a_sloped_base():
     #  the base rises from 0 to 20 over 200: the door's threshold follows it
     sloped = [(0, 0), (200, 20), (200, 100), (0, 100)]
     follows = [(100, 10), (130, 13), (130, 90), (100, 90)]
-    assert [o.kind for o in only_wall(drawing(wall=[sloped], opening=[follows])).openings] == ["door"]
+    assert [o.kind for o in only_wall(drawing(wall=[sloped], opening=[follows])).openings] == [
+        "door"
+    ]
 
 
 def test_an_arched_door_and_a_round_window():
@@ -191,7 +210,13 @@ def test_the_layer_says_the_kind_whatever_the_place(role):
 def test_the_same_outlines_in_any_order_are_the_same_walls():
     front = drawing(
         wall=[WALL, (200, 0, 320, 90), (60, 20, 70, 30)],
-        opening=[(20, 0, 50, 80), (190, 20, 215, 44), (100, 40, 130, 60), (120, 32, 145, 48), (104, 44, 110, 50)],
+        opening=[
+            (20, 0, 50, 80),
+            (190, 20, 215, 44),
+            (100, 40, 130, 60),
+            (120, 32, 145, 48),
+            (104, 44, 110, 50),
+        ],
         texts=[("name", "FRONT", (5, 5)), ("name", "SIDE", (300, 5)), ("name", "B", (5, 50))],
         outside_corner=[],
     )
@@ -213,17 +238,36 @@ def test_an_outline_that_pokes_out_by_less_than_a_line_is_nested():
 def pointed_at(outline, reach=2.0, entity="LWPOLYLINE", base=0):
     """The opening that the user pointed at in a wall 200 x 100, and the notices."""
     one = drawing(wall=[(0, base, 200, base + 100)], opening=[outline])
-    shapes = tuple(dataclasses.replace(s, picked=s.layer == "OPENING", entity=entity) for s in one.shapes)
-    found = recognise([dataclasses.replace(one, shapes=shapes)], job(recognise__door_reach=reach, recognise__edge_tolerance=0.5))
+    shapes = tuple(
+        dataclasses.replace(s, picked=s.layer == "OPENING", entity=entity) for s in one.shapes
+    )
+    found = recognise(
+        [dataclasses.replace(one, shapes=shapes)],
+        job(recognise__door_reach=reach, recognise__edge_tolerance=0.5),
+    )
     (opening,) = found.walls[0].openings
-    return opening, [(n.message, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"]
+    return opening, [
+        (n.message, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"
+    ]
 
 
-@pytest.mark.parametrize(("bottom", "extended"), [(0.0, False), (0.005, False), (1.5, True), (2.0, True), (2.01, False)])
+@pytest.mark.parametrize(
+    ("bottom", "extended"), [(0.0, False), (0.005, False), (1.5, True), (2.0, True), (2.01, False)]
+)
 def test_a_door_that_ends_at_a_threshold_is_taken_down_to_the_base(bottom, extended):
     opening, told = pointed_at((60, bottom, 96, 80))
     above = {1.5: '1 1/2"', 2.0: '2"'}.get(bottom)
-    assert told == ([(f"opening in W1 ends {above} above the base and was taken down to it", "OPENING1", (78, bottom))] if extended else [])
+    assert told == (
+        [
+            (
+                f"opening in W1 ends {above} above the base and was taken down to it",
+                "OPENING1",
+                (78, bottom),
+            )
+        ]
+        if extended
+        else []
+    )
     assert opening.box == pytest.approx((60, 0 if extended else bottom, 96, 80))
     assert opening.kind == ("door" if extended or bottom < 1 else "window")
 
@@ -237,5 +281,14 @@ def test_the_whole_foot_of_a_door_is_taken_down_wherever_the_base_lies():
     #  a corner in the middle of the threshold, on a base at 40: 36 x (80 - 1.5) grow by 36 x 1.5
     door = [(60, 41.5), (78, 41.5), (96, 41.5), (96, 120), (60, 120)]
     opening, told = pointed_at(door, base=40)
-    assert (opening.box, opening.region.area) == (pytest.approx((60, 40, 96, 120)), pytest.approx(36 * 80))
-    assert told == [('opening in W1 ends 1 1/2" above the base and was taken down to it', "OPENING1", (78, 41.5))]
+    assert (opening.box, opening.region.area) == (
+        pytest.approx((60, 40, 96, 120)),
+        pytest.approx(36 * 80),
+    )
+    assert told == [
+        (
+            'opening in W1 ends 1 1/2" above the base and was taken down to it',
+            "OPENING1",
+            (78, 41.5),
+        )
+    ]

@@ -5,8 +5,8 @@ import dataclasses
 import pytest
 from builders import codes, drawing, line, only_wall, walls_of
 
+from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Path
-from dxf2veneer.job_values import Window
 
 WALL = (0, 0, 200, 100)
 
@@ -30,13 +30,18 @@ def test_a_text_inside_an_opening_names_the_wall_where_it_is_the_only_one():
 
 
 def test_of_several_names_the_lowest_on_the_left_is_used():
-    several = drawing(wall=[WALL], texts=[("name", "UPPER", (5, 50)), ("name", "RIGHT", (90, 5)), ("name", "LEFT", (5, 5))])
+    several = drawing(
+        wall=[WALL],
+        texts=[("name", "UPPER", (5, 50)), ("name", "RIGHT", (90, 5)), ("name", "LEFT", (5, 5))],
+    )
     assert only_wall(several).name == "LEFT"
     assert codes(several) == ["NAMES_SEVERAL"]
 
 
 def test_a_name_outside_every_wall_is_told():
-    assert codes(drawing(wall=[WALL], texts=[("name", "FRONT", (5, 5)), ("name", "TITLE", (5, -20))])) == ["NAME_UNUSED"]
+    assert codes(
+        drawing(wall=[WALL], texts=[("name", "FRONT", (5, 5)), ("name", "TITLE", (5, -20))])
+    ) == ["NAME_UNUSED"]
 
 
 def test_texts_on_other_layers_name_nothing():
@@ -69,7 +74,10 @@ def test_a_cap_longer_than_the_wall_is_cut_to_it():
 def test_an_opening_interrupts_a_cap():
     #  ======.    .=====     the window stands from 60 to 90 and is open to the top
     #  |     |    |    |
-    assert caps(cap=[(0, 100, 200, 100)], opening=[(60, 50, 90, 100)]) == [(0, 60, 100), (90, 200, 100)]
+    assert caps(cap=[(0, 100, 200, 100)], opening=[(60, 50, 90, 100)]) == [
+        (0, 60, 100),
+        (90, 200, 100),
+    ]
 
 
 def test_a_cap_part_way_up_passes_below_a_window():
@@ -85,10 +93,21 @@ def test_a_cap_over_a_stepped_top():
     #  .------'     |
     #  '------------'
     stepped = [(0, 0), (200, 0), (200, 100), (50, 100), (50, 70), (0, 70)]
-    assert caps(wall=stepped, cap=[(0, 70, 50, 70), (50, 100, 200, 100)]) == [(0, 50, 70), (50, 200, 100)]
+    assert caps(wall=stepped, cap=[(0, 70, 50, 70), (50, 100, 200, 100)]) == [
+        (0, 50, 70),
+        (50, 200, 100),
+    ]
 
 
-@pytest.mark.parametrize("where", [line(0, 140, 200, 140), line(10, 10, 10, 60), line(10, 10, 150, 60), Path(((40, 50, 0.5), (90, 50, 0)), closed=False)])
+@pytest.mark.parametrize(
+    "where",
+    [
+        line(0, 140, 200, 140),
+        line(10, 10, 10, 60),
+        line(10, 10, 150, 60),
+        Path(((40, 50, 0.5), (90, 50, 0)), closed=False),
+    ],
+)
 def test_a_cap_line_outside_or_upright_or_sloped_or_bent_is_told(where):
     assert codes(drawing(wall=[WALL], cap=[where])) == ["CAP_MARK_UNUSED"]
 
@@ -99,11 +118,16 @@ def test_every_level_stretch_of_a_cap_line_is_a_cap():
     stepped = [(0, 0), (200, 0), (200, 70), (50, 70), (50, 100), (0, 100)]
     over = Path.polygon([(0, 100), (50, 100), (50, 70), (200, 70)], closed=False)
     wall = only_wall(drawing(wall=[stepped], cap=[over]))
-    assert [(c.x0, c.x1, c.y, c.handle) for c in wall.caps] == [(50, 200, 70, "CAP1"), (0, 50, 100, "CAP1")]
+    assert [(c.x0, c.x1, c.y, c.handle) for c in wall.caps] == [
+        (50, 200, 70, "CAP1"),
+        (0, 50, 100, "CAP1"),
+    ]
 
 
 def test_a_cap_line_over_two_walls_caps_both():
-    first, second = walls_of(drawing(wall=[(0, 0, 60, 90), (80, 0, 150, 90)], cap=[line(-5, 90, 160, 90)]))
+    first, second = walls_of(
+        drawing(wall=[(0, 0, 60, 90), (80, 0, 150, 90)], cap=[line(-5, 90, 160, 90)])
+    )
     assert [[(c.x0, c.x1) for c in w.caps] for w in (first, second)] == [[(0, 60)], [(80, 150)]]
 
 
@@ -116,12 +140,17 @@ def test_caps_side_by_side_or_one_above_the_other_stay_two():
 
 
 def test_a_level_line_belongs_to_every_wall_it_crosses():
-    one = drawing(wall=[(0, 0, 60, 90), (80, 6, 150, 90), (170, 0, 200, 90)], level=[line(-5, 12, 155, 12)])
+    one = drawing(
+        wall=[(0, 0, 60, 90), (80, 6, 150, 90), (170, 0, 200, 90)], level=[line(-5, 12, 155, 12)]
+    )
     assert [w.level_y for w in walls_of(one)] == [12, 12, None]
 
 
 def test_the_lowest_of_several_level_lines_counts():
-    assert only_wall(drawing(wall=[WALL], level=[line(0, 40, 200, 40), line(0, 12, 200, 12)])).level_y == 12
+    assert (
+        only_wall(drawing(wall=[WALL], level=[line(0, 40, 200, 40), line(0, 12, 200, 12)])).level_y
+        == 12
+    )
 
 
 def test_a_level_line_that_slopes_or_crosses_nothing_is_told():
@@ -136,16 +165,26 @@ def test_a_level_line_may_lean_a_little():
 
 
 def test_a_level_line_belongs_to_a_wall_from_half_its_height_below_it_to_its_top():
-    heights = [only_wall(drawing(wall=[WALL], level=[line(0, y, 200, y)])).level_y for y in (-50.5, -50, 100, 100.5)]
+    heights = [
+        only_wall(drawing(wall=[WALL], level=[line(0, y, 200, y)])).level_y
+        for y in (-50.5, -50, 100, 100.5)
+    ]
     assert heights == [None, -50, 100, None]
-    for beside in (line(-90, 10, 0, 10), line(200, 10, 290, 10)):  # they end or begin where the wall does
+    for beside in (
+        line(-90, 10, 0, 10),
+        line(200, 10, 290, 10),
+    ):  # they end or begin where the wall does
         assert codes(drawing(wall=[WALL], level=[beside])) == ["LEVEL_UNUSED"]
 
 
 def test_caps_drawn_in_any_order_stand_from_left_to_right_and_upward():
     assert caps(cap=[(110, 100, 200, 100), (0, 100, 120, 100)]) == [(0, 200, 100)]
     assert caps(cap=[(0, 100, 200, 100), (20, 100, 40, 100)]) == [(0, 200, 100)]
-    assert caps(cap=[(150, 40, 200, 40), (0, 100, 90, 100), (0, 40, 50, 40)]) == [(0, 50, 40), (150, 200, 40), (0, 90, 100)]
+    assert caps(cap=[(150, 40, 200, 40), (0, 100, 90, 100), (0, 40, 50, 40)]) == [
+        (0, 50, 40),
+        (150, 200, 40),
+        (0, 90, 100),
+    ]
 
 
 def test_a_cap_snaps_to_the_top_it_lies_over_and_to_no_nearer_one_beside_it():
@@ -168,7 +207,14 @@ def test_one_in_a_hundred_is_level():
 
 @pytest.mark.parametrize(
     ("box", "name"),
-    [((0, 0, 100, 50), "NORTH"), ((100, 50, 300, 300), "NORTH"), ((0, 0, 99, 80), ""), ((101, 0, 300, 80), ""), ((0, 0, 300, 49), ""), ((0, 51, 300, 80), "")],
+    [
+        ((0, 0, 100, 50), "NORTH"),
+        ((100, 50, 300, 300), "NORTH"),
+        ((0, 0, 99, 80), ""),
+        ((101, 0, 300, 80), ""),
+        ((0, 0, 300, 49), ""),
+        ((0, 51, 300, 80), ""),
+    ],
 )
 def test_a_wall_without_a_text_has_the_name_of_the_window_that_holds_its_middle(box, name):
     one = dataclasses.replace(drawing(wall=[WALL]), windows=(Window("NORTH", box),))
@@ -176,12 +222,22 @@ def test_a_wall_without_a_text_has_the_name_of_the_window_that_holds_its_middle(
 
 
 def test_of_windows_that_overlap_the_first_gives_its_name():
-    one = dataclasses.replace(drawing(wall=[WALL]), windows=(Window("FAR", (500, 0, 900, 300)), Window("NORTH", (0, 0, 300, 300)), Window("ALL", (0, 0, 900, 300))))
+    one = dataclasses.replace(
+        drawing(wall=[WALL]),
+        windows=(
+            Window("FAR", (500, 0, 900, 300)),
+            Window("NORTH", (0, 0, 300, 300)),
+            Window("ALL", (0, 0, 900, 300)),
+        ),
+    )
     assert only_wall(one).name == "NORTH"
 
 
 def test_a_text_names_the_wall_before_the_window_does():
-    one = dataclasses.replace(drawing(wall=[WALL], texts=[("name", "FRONT", (5, 5))]), windows=(Window("NORTH", (0, 0, 300, 300)),))
+    one = dataclasses.replace(
+        drawing(wall=[WALL], texts=[("name", "FRONT", (5, 5))]),
+        windows=(Window("NORTH", (0, 0, 300, 300)),),
+    )
     assert only_wall(one).name == "FRONT"
 
 

@@ -21,7 +21,11 @@ def test_walls_are_numbered_from_left_to_right_then_upward():
     #  |  |  .-----. W2
     #  '--'  '-----'
     found = walls_of(drawing(wall=[(50, 40, 80, 60), (50, 0, 90, 30), (0, 0, 20, 60)]))
-    assert [(w.id, w.box) for w in found] == [("W1", (0, 0, 20, 60)), ("W2", (50, 0, 90, 30)), ("W3", (50, 40, 80, 60))]
+    assert [(w.id, w.box) for w in found] == [
+        ("W1", (0, 0, 20, 60)),
+        ("W2", (50, 0, 90, 30)),
+        ("W3", (50, 40, 80, 60)),
+    ]
     assert [w.handles for w in found] == [("WALL3",), ("WALL2",), ("WALL1",)]
 
 
@@ -91,17 +95,30 @@ def test_a_crossing_is_told_where_it_is_whatever_corner_the_outline_begins_at(fi
 
 def test_outlines_of_one_size_and_unlike_shape_are_not_doubled():
     #  a triangle in a box as wide and as high
-    assert codes(drawing(wall=[(0, 0, 99, 60)], opening=[(10, 10, 30, 40), [(10, 10), (30, 10), (20, 40)]])) == ["OPENING_NESTED"]
+    assert codes(
+        drawing(wall=[(0, 0, 99, 60)], opening=[(10, 10, 30, 40), [(10, 10), (30, 10), (20, 40)]])
+    ) == ["OPENING_NESTED"]
 
 
 def test_outlines_a_hair_apart_are_doubled_and_farther_apart_are_not():
-    assert codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.009, 40)], wall=[(0, 0, 99, 60)])) == ["DOUBLED_OUTLINE"]
-    assert "DOUBLED_OUTLINE" not in codes(drawing(opening=[(10, 10, 30, 40), (10, 10, 30.5, 40)], wall=[(0, 0, 99, 60)]))
+    assert codes(
+        drawing(opening=[(10, 10, 30, 40), (10, 10, 30.009, 40)], wall=[(0, 0, 99, 60)])
+    ) == ["DOUBLED_OUTLINE"]
+    assert "DOUBLED_OUTLINE" not in codes(
+        drawing(opening=[(10, 10, 30, 40), (10, 10, 30.5, 40)], wall=[(0, 0, 99, 60)])
+    )
 
 
 @pytest.mark.parametrize(
     "smaller",
-    [(10.992, 20.5, 40.5, 50.5), (11.008, 20.5, 40.5, 50.5), (11, 20.492, 40.5, 50.5), (11, 20.508, 40.5, 50.5), (10.992, 20.492, 40.5, 50.5), (11.008, 20.508, 40.5, 50.5)],
+    [
+        (10.992, 20.5, 40.5, 50.5),
+        (11.008, 20.5, 40.5, 50.5),
+        (11, 20.492, 40.5, 50.5),
+        (11, 20.508, 40.5, 50.5),
+        (10.992, 20.492, 40.5, 50.5),
+        (11.008, 20.508, 40.5, 50.5),
+    ],
 )
 @pytest.mark.parametrize("shift", [(0, 0), (-0.004, 0), (0, 0.496), (-0.004, 0.496)])
 def test_a_twin_is_found_whatever_whole_inch_lies_between_the_two(smaller, shift):
@@ -152,11 +169,15 @@ def test_a_wall_inside_a_wall_is_left_out_and_told_by_default():
     assert (notice.handle, notice.at_in, notice.level) == ("WALL2", (55, 30), "warning")
 
 
-@pytest.mark.parametrize(("setting", "areas"), [("hole", [5400]), ("separate", [5400, 600]), ("ignore", [6000])])
+@pytest.mark.parametrize(
+    ("setting", "areas"), [("hole", [5400]), ("separate", [5400, 600]), ("ignore", [6000])]
+)
 def test_a_wall_inside_a_wall_is_what_the_job_says(setting, areas):
     asked = job(recognise__nested_walls=setting)
     assert [w.region.area for w in walls_of(NESTED, job=asked)] == pytest.approx(areas)
-    assert not [n for n in recognise([NESTED], asked).notices if n.level == "warning"]  # it was asked for
+    assert not [
+        n for n in recognise([NESTED], asked).notices if n.level == "warning"
+    ]  # it was asked for
 
 
 def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them():
@@ -169,7 +190,9 @@ def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them(
 
 def test_a_wall_inside_a_hole_is_a_wall_again():
     three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
-    assert [w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))] == pytest.approx([5400, 100])
+    assert [
+        w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))
+    ] == pytest.approx([5400, 100])
 
 
 @pytest.mark.parametrize(("right", "code"), [(100.004, "NESTED_WALL"), (100.5, "WALLS_OVERLAP")])
@@ -189,5 +212,8 @@ def test_walls_three_deep_are_each_taken_out_of_the_next():
 
 def test_an_outline_thinner_than_drawing_tolerance_is_none_and_lies_in_no_wall():
     """A strip of 3 in x 0.01 in far from the wall: without area, and not told to be nested in it."""
-    told = [n.code for n in recognise([drawing(wall=[(0, 0, 200, 96), (300, 0, 303, 0.01)])], JOB).notices]
+    told = [
+        n.code
+        for n in recognise([drawing(wall=[(0, 0, 200, 96), (300, 0, 303, 0.01)])], JOB).notices
+    ]
     assert told == ["NO_AREA"]

@@ -14,7 +14,7 @@ import typing
 
 from laid_out import laid_out
 
-from dxf2veneer.job import with_settings
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Alternate, StartOption, StartTable, Takeoff
 from dxf2veneer.order import order
 
@@ -39,7 +39,7 @@ PAYLOADS = {
     "halves": "half \ud83d, byte \udc81, \ufffe\uffff\x00",
     "line_ends": "a\r\n  0\r\nEOF\n\u2028\u2029\x85\x0b\x0c",
     "dxf_codes": r"%%u50%%%^J^M\U+0041\M+1828E\P{\fArial;x}",
-    "templates": "{0}{key}%s$x`${1}`_x0041_&P&\"Arial\"",
+    "templates": '{0}{key}%s$x`${1}`_x0041_&P&"Arial"',
     "long": "m" * 33_000,
     "path": "../../etc/passwd",
     "empty": " ",
@@ -61,8 +61,13 @@ def whole() -> Takeoff:
     job = with_settings(base.job, bid__exclude=("painting",))
     first = order(base.walls, base.corners, base.plan, job, base.product)
     both = dataclasses.replace(first, alternates=(Alternate("Other", "another panel", first),))
-    present, best = StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True), StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True)
-    return dataclasses.replace(base, job=job, order=both, starts=(StartTable(("W1", "W2"), (present, best)),))
+    present, best = (
+        StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),
+        StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True),
+    )
+    return dataclasses.replace(
+        base, job=job, order=both, starts=(StartTable(("W1", "W2"), (present, best)),)
+    )
 
 
 def spoiled(payload: str, value: typing.Any = None) -> typing.Any:
@@ -73,28 +78,40 @@ def spoiled(payload: str, value: typing.Any = None) -> typing.Any:
 def _walk(value: typing.Any, payload: str) -> typing.Any:
     if dataclasses.is_dataclass(value):
         hints = typing.get_type_hints(type(value))
-        changes = {f.name: _field(value, f, hints[f.name], payload) for f in dataclasses.fields(value) if f.init}
+        changes = {
+            f.name: _field(value, f, hints[f.name], payload)
+            for f in dataclasses.fields(value)
+            if f.init
+        }
         return dataclasses.replace(value, **changes)
     if isinstance(value, tuple) and hasattr(value, "_fields"):
         hints = typing.get_type_hints(type(value))
-        return type(value)(**{n: _text(value, n, getattr(value, n), hints[n], payload) for n in value._fields})
+        return type(value)(
+            **{n: _text(value, n, getattr(value, n), hints[n], payload) for n in value._fields}
+        )
     if isinstance(value, tuple):
         return tuple(_walk(item, payload) for item in value)
     return value
 
 
-def _field(owner: typing.Any, field: dataclasses.Field, hint: typing.Any, payload: str) -> typing.Any:
+def _field(
+    owner: typing.Any, field: dataclasses.Field, hint: typing.Any, payload: str
+) -> typing.Any:
     value = getattr(owner, field.name)
     setting = field.metadata.get("setting")
     if setting is None:
         return _text(owner, field.name, value, hint, payload)
     for wanted in (payload, (payload, f"{payload} 2")):
-        if isinstance(value, str | tuple | None) and _passes(setting.check, wanted, '"\n<', ('"\n<',)):
+        if isinstance(value, str | tuple | None) and _passes(
+            setting.check, wanted, '"\n<', ('"\n<',)
+        ):
             return wanted
     return _walk(value, payload)
 
 
-def _passes(check: typing.Callable[[typing.Any], typing.Any], wanted: typing.Any, *free: typing.Any) -> bool:
+def _passes(
+    check: typing.Callable[[typing.Any], typing.Any], wanted: typing.Any, *free: typing.Any
+) -> bool:
     """Whether a setting's own check lets the hostile text be, and any text besides: layer prefixes are letters only."""
     for value in (wanted, free[isinstance(wanted, tuple)]):
         try:
@@ -105,10 +122,14 @@ def _passes(check: typing.Callable[[typing.Any], typing.Any], wanted: typing.Any
     return True
 
 
-def _text(owner: typing.Any, name: str, value: typing.Any, hint: typing.Any, payload: str) -> typing.Any:
+def _text(
+    owner: typing.Any, name: str, value: typing.Any, hint: typing.Any, payload: str
+) -> typing.Any:
     if f"{type(owner).__name__}.{name}" in OURS:
         return value
-    if hint is str or (isinstance(hint, types.UnionType) and str in hint.__args__ and isinstance(value, str)):
+    if hint is str or (
+        isinstance(hint, types.UnionType) and str in hint.__args__ and isinstance(value, str)
+    ):
         return payload
     if hint == tuple[str, ...]:
         return tuple(f"{payload} {n}" for n, _ in enumerate(value))

@@ -68,7 +68,13 @@ LEDGE = RuleBreak(
     "L24", "W1", 1, (36.0, 15.25), "a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in",
     "the head of W1-O1 stands 1 1/2 in under the course line",
 )  # fmt: skip
-NEAR = RuleBreak("L3", "W2", 1, (254.875, 8.0), "=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in")
+NEAR = RuleBreak(
+    "L3",
+    "W2",
+    1,
+    (254.875, 8.0),
+    "=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in",
+)
 
 
 def laid_out(*, display: str = "imperial") -> Takeoff:
@@ -80,10 +86,18 @@ def laid_out(*, display: str = "imperial") -> Takeoff:
         base,
         drawings=(
             dataclasses.replace(
-                first, shapes=(Shape(FRONT, "A-WALL", "2F", "LWPOLYLINE"), Shape(VENT, "A-OPNG", "31", "LWPOLYLINE"))
+                first,
+                shapes=(
+                    Shape(FRONT, "A-WALL", "2F", "LWPOLYLINE"),
+                    Shape(VENT, "A-OPNG", "31", "LWPOLYLINE"),
+                ),
             ),
             dataclasses.replace(
-                second, shapes=(Shape(SIDE, EVIL_LAYER, "4A", "LWPOLYLINE"), Shape(LIGHT, "A-OPNG", "4B", "LWPOLYLINE"))
+                second,
+                shapes=(
+                    Shape(SIDE, EVIL_LAYER, "4A", "LWPOLYLINE"),
+                    Shape(LIGHT, "A-OPNG", "4B", "LWPOLYLINE"),
+                ),
             ),
         ),
         walls=walls,
@@ -109,10 +123,16 @@ def _plan() -> CoursePlan:
         ),
     )  # fmt: skip
     walls = (
-        WallCount("W1", flat=8, corner=2, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880, by_area=8),
-        WallCount("W2", flat=2, corner=2, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152, by_area=5),
+        WallCount(
+            "W1", flat=8, corner=2, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880, by_area=8
+        ),
+        WallCount(
+            "W2", flat=2, corner=2, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152, by_area=5
+        ),
     )
-    return CoursePlan(_units(), flat, corner, walls, bound=13, yielded=(LEDGE,), breaks=(LEDGE, NEAR))
+    return CoursePlan(
+        _units(), flat, corner, walls, bound=13, yielded=(LEDGE,), breaks=(LEDGE, NEAR)
+    )
 
 
 def _units() -> tuple[StockUnit, ...]:
@@ -139,11 +159,21 @@ def _units() -> tuple[StockUnit, ...]:
 
 
 def _piece(
-    course: int, number: int, x: tuple[float, float], stock: str, ends: str = "factory factory", **more: object
+    course: int,
+    number: int,
+    x: tuple[float, float],
+    stock: str,
+    ends: str = "factory factory",
+    **more: object,
 ) -> Piece:
     """A piece of full height; a corner piece's finished end and a cut end are named in ``ends``."""
     left, right = ends.split()
-    made: dict[str, object] = {"y0": course * 8.0, "y1": course * 8.0 + 8.0, "ripped": False, "glued": False}
+    made: dict[str, object] = {
+        "y0": course * 8.0,
+        "y1": course * 8.0 + 8.0,
+        "ripped": False,
+        "glued": False,
+    }
     made |= {"kind": "whole" if x[1] - x[0] == 36.0 else "crosscut"} | more
     unit = "corner" if stock[0] == "C" else "flat"
     return Piece(course, *x, unit=unit, left=left, right=right, stock=stock, number=number, **made)  # type: ignore[arg-type]
@@ -151,7 +181,9 @@ def _piece(
 
 def _front_pieces() -> tuple[Piece, ...]:
     low = {"y1": 20.0, "ripped": True, "glued": True, "kind": "ripped"}
-    notch = tuple(map(tuple, ((24, 8), (30, 8), (30, 14.5), (42, 14.5), (42, 8), (60, 8), (60, 16), (24, 16))))
+    notch = tuple(
+        map(tuple, ((24, 8), (30, 8), (30, 14.5), (42, 14.5), (42, 8), (60, 8), (60, 16), (24, 16)))
+    )
     return (
         _piece(0, 1, (0.0, 36.0), "F1"),
         _piece(0, 2, (36.0, 72.0), "F2"),
@@ -176,7 +208,18 @@ def _side_pieces() -> tuple[Piece, ...]:
         _piece(1, 1, (200.0, 218.875), "C2", "finished cut"),
         _piece(1, 2, (218.875, 254.875), "F10", kind="notched", holes=(hole,)),
         _piece(1, 3, (254.875, 264.0), "C4", "cut finished", at=26.875),
-        _piece(2, 1, (200.0, 224.0), "F6", "factory cut", y1=20.0, kind="raked", angle=RAKE, glued=True, outline=slope),
+        _piece(
+            2,
+            1,
+            (200.0, 224.0),
+            "F6",
+            "factory cut",
+            y1=20.0,
+            kind="raked",
+            angle=RAKE,
+            glued=True,
+            outline=slope,
+        ),
     )
 
 
@@ -184,7 +227,9 @@ def _opening(id: str, kind: str, handle: str, path: Path) -> OpeningQuantities:
     region = Region.of(path)
     x0, y0, x1, y1 = region.box
     made = Opening(id, kind, "@y", (handle,), region, touches_base=False)  # type: ignore[arg-type]
-    return OpeningQuantities(made, path.area, x1 - x0, y1 - y0, y1, y0, path.length, True, 0.0, 0.0, 0.0)
+    return OpeningQuantities(
+        made, path.area, x1 - x0, y1 - y0, y1, y0, path.length, True, 0.0, 0.0, 0.0
+    )
 
 
 def _quantities(
@@ -199,7 +244,10 @@ def _quantities(
 
 def _front() -> WallTakeoff:
     vent = _opening("W1-O1", "vent", "31", VENT)
-    edges = (Edge("left", 0.0, 0.0, 20.0, "butt"), Edge("right", 96.0, 0.0, 20.0, "outside", "C1", "=A", "3C"))
+    edges = (
+        Edge("left", 0.0, 0.0, 20.0, "butt"),
+        Edge("right", 96.0, 0.0, 20.0, "outside", "C1", "=A", "3C"),
+    )
     wall = Wall("W1", "Front", 0, "A-WALL", ("2F",), Region.of(FRONT), (vent.opening,), edges)
     quantities = _quantities(wall, vent, base=96.0, rake=0.0, perimeter=232.0)
     conflicts = (
@@ -207,22 +255,38 @@ def _front() -> WallTakeoff:
         Conflict("head", "W1-O1", 1, 14.5, 1.5, True, 30.0, 42.0, 1.5, 6.5),
         Conflict("top", None, 2, 20.0, 4.0, False, 0.0, 96.0, 4.0, 4.0),
     )
-    lines = (CourseLine(0, 0.0, 96.0, 0.0), CourseLine(1, 0.0, 96.0, 8.0), CourseLine(2, 0.0, 96.0, 16.0))
+    lines = (
+        CourseLine(0, 0.0, 96.0, 0.0),
+        CourseLine(1, 0.0, 96.0, 8.0),
+        CourseLine(2, 0.0, 96.0, 16.0),
+    )
     return WallTakeoff(wall, quantities, _courses(quantities, lines, conflicts, _front_pieces()))
 
 
 def _side() -> WallTakeoff:
     light = _opening("W2-O1", "fixture", "4B", LIGHT)
-    edges = (Edge("left", 200.0, 0.0, 20.0, "outside", "C1", "=A", "4C"), Edge("right", 264.0, 0.0, 16.0, "end"))
+    edges = (
+        Edge("left", 200.0, 0.0, 20.0, "outside", "C1", "=A", "4C"),
+        Edge("right", 264.0, 0.0, 16.0, "end"),
+    )
     wall = Wall("W2", EVIL_NAME, 1, EVIL_LAYER, ("4A",), Region.of(SIDE), (light.opening,), edges)
     quantities = _quantities(wall, light, base=64.0, rake=24.33, perimeter=SIDE.length)
     conflicts = (Conflict("top", None, 1, 16.0, 0.0, False, 224.0, 264.0, 0.0, 0.0),)
-    lines = (CourseLine(0, 200.0, 264.0, 0.0), CourseLine(1, 200.0, 264.0, 8.0), CourseLine(2, 200.0, 224.0, 16.0))
+    lines = (
+        CourseLine(0, 200.0, 264.0, 0.0),
+        CourseLine(1, 200.0, 264.0, 8.0),
+        CourseLine(2, 200.0, 224.0, 16.0),
+    )
     return WallTakeoff(wall, quantities, _courses(quantities, lines, conflicts, _side_pieces()))
 
 
 def _courses(
-    measured: WallQuantities, lines: tuple[CourseLine, ...], conflicts: tuple[Conflict, ...], pieces: tuple[Piece, ...]
+    measured: WallQuantities,
+    lines: tuple[CourseLine, ...],
+    conflicts: tuple[Conflict, ...],
+    pieces: tuple[Piece, ...],
 ) -> WallCourses:
     bands = tuple(Course(i, i * 8.0, i * 8.0 + 8.0) for i in range(3))
-    return WallCourses(measured.wall.id, 0.0, "base", bands, lines, lines[:1], conflicts, pieces, measured.veneer)
+    return WallCourses(
+        measured.wall.id, 0.0, "base", bands, lines, lines[:1], conflicts, pieces, measured.veneer
+    )

@@ -16,7 +16,9 @@ from takeoffs import takeoff
 from dxf2veneer.writers.workbook import write_workbook
 
 TOLERANCE = 1e-6
-needs_office = pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not on this machine")
+needs_office = pytest.mark.skipif(
+    shutil.which("soffice") is None, reason="LibreOffice is not on this machine"
+)
 
 
 def written(tmp_path, made=None):
@@ -40,7 +42,11 @@ def recalculated(path, tmp_path):
 
 def column(sheet, title, header=4):
     """The column whose heading begins with ``title``."""
-    found = [c.column for c in sheet[header] if c.value and str(c.value).replace("\n", " ").startswith(title)]
+    found = [
+        c.column
+        for c in sheet[header]
+        if c.value and str(c.value).replace("\n", " ").startswith(title)
+    ]
     assert found, f"{sheet.title} has no column {title}"
     return found[0]
 

@@ -24,8 +24,9 @@ from __future__ import annotations
 
 import math
 
+from dxf2veneer.config.job import Job, with_settings
+from dxf2veneer.config.product import load_product
 from dxf2veneer.geometry import Path, Region
-from dxf2veneer.job import Job, with_settings
 from dxf2veneer.model import (
     Assumption,
     CapMark,
@@ -47,12 +48,21 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
-from dxf2veneer.product import load_product
 
 EVIL_NAME = "=Hof: \"A\"/B \\ south? *west* [annex] 'x' and a tail that runs on"
 EVIL_LAYER = "@M\udc81uer"
 """A layer name in an undeclared code page: it arrives with a surrogate."""
-EVIL_TEXTS = ("=1+1", "+x", "@y", "-3", "\t=1", "\r=2", "\n=3", "bell \x07 and \x00 nul", "half \ud83d pair")
+EVIL_TEXTS = (
+    "=1+1",
+    "+x",
+    "@y",
+    "-3",
+    "\t=1",
+    "\r=2",
+    "\n=3",
+    "bell \x07 and \x00 nul",
+    "half \ud83d pair",
+)
 
 DOOR = Path.box_of(24, 0, 60, 80)
 ARCHED = Path(((120, 30, 0.0), (160, 30, 0.0), (160, 60, 1.0), (120, 60, 0.0)))
@@ -75,8 +85,18 @@ def takeoff(*, display: str = "imperial") -> Takeoff:
         ),
         totals=Totals.of(w.quantities for w in walls),
         assumptions=(
-            Assumption("deduction.threshold_sqft", "2", "option --deduct-over", "openings up to 2 sq ft stay in the net area"),
-            Assumption("trim.head", '8"', "job.toml, line 12", "a band of 8 in over heads comes off the panels' area"),
+            Assumption(
+                "deduction.threshold_sqft",
+                "2",
+                "option --deduct-over",
+                "openings up to 2 sq ft stay in the net area",
+            ),
+            Assumption(
+                "trim.head",
+                '8"',
+                "job.toml, line 12",
+                "a band of 8 in over heads comes off the panels' area",
+            ),
             Assumption("job.name", "=1+1", "job.toml, line 2", "@printed on the summary"),
         ),
         cautions=(
@@ -90,7 +110,12 @@ def takeoff(*, display: str = "imperial") -> Takeoff:
 
 def _job(display: str) -> Job:
     job = with_settings(
-        Job(sources=(("job.name", "job.toml, line 2"), ("deduction.threshold_sqft", "option --deduct-over"))),
+        Job(
+            sources=(
+                ("job.name", "job.toml, line 2"),
+                ("deduction.threshold_sqft", "option --deduct-over"),
+            )
+        ),
         job__name="=1+1",
         job__company="Example Stone Ltd",
         job__note="-3 bid set",
@@ -119,7 +144,9 @@ def _drawings() -> tuple[Drawing, ...]:
     return first, second
 
 
-def _opening(id: str, kind: str, name: str, handle: str, path: Path, **measured: float) -> OpeningQuantities:
+def _opening(
+    id: str, kind: str, name: str, handle: str, path: Path, **measured: float
+) -> OpeningQuantities:
     region = Region.of(path)
     x0, y0, x1, y1 = region.box
     return OpeningQuantities(
@@ -139,7 +166,9 @@ def _opening(id: str, kind: str, name: str, handle: str, path: Path, **measured:
 
 def _north() -> WallTakeoff:
     door = _opening("W1-O1", "door", "", "31", DOOR, head=36.0, jambs=160.0)
-    window = _opening("W1-O2", "window", "+x", "32", ARCHED, head=20 * math.pi, jambs=60.0, sill=40.0)
+    window = _opening(
+        "W1-O2", "window", "+x", "32", ARCHED, head=20 * math.pi, jambs=60.0, sill=40.0
+    )
     wall = Wall(
         "W1", "North", 0, "A-WALL", ("2F",), Region.of(NORTH), (door.opening, window.opening),
         (Edge("left", 0.0, 0.0, 96.0, "end"), Edge("right", 240.0, 0.0, 96.0, "outside", "C1", "=A", "3C")),
@@ -169,7 +198,9 @@ def _north() -> WallTakeoff:
         Conflict("head", "W1-O2", 10, 80.0, 0.0, False, 120.0, 160.0, 0.0, 0.0),
         Conflict("top", None, 11, 96.0, 0.0, False, 0.0, 240.0, 0.0, 0.0),
     )
-    return WallTakeoff(wall, quantities, _courses("W1", 0.0, 240.0, 12, (_in_door, _in_window), conflicts))
+    return WallTakeoff(
+        wall, quantities, _courses("W1", 0.0, 240.0, 12, (_in_door, _in_window), conflicts)
+    )
 
 
 def _trim_of_north() -> Region:
@@ -250,12 +281,34 @@ def _courses(wall, x0, x1, count, gaps, conflicts) -> WallCourses:
 
 def _notices() -> tuple[Notice, ...]:
     evil = tuple(
-        Notice("ENTITY_UNUSABLE", text, 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0)) for n, text in enumerate(EVIL_TEXTS)
+        Notice("ENTITY_UNUSABLE", text, 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0))
+        for n, text in enumerate(EVIL_TEXTS)
     )
     return (
-        Notice("CORNER_UNPAIRED", "the inside corner at the right of W2 is marked once", 1, EVIL_LAYER, "4E", (420.0, 40.0)),
-        Notice("SLIVER", "a strip of 1\" is left at the sill of W2-O1", 1, EVIL_LAYER, "4B", (346.0, 41.0)),
+        Notice(
+            "CORNER_UNPAIRED",
+            "the inside corner at the right of W2 is marked once",
+            1,
+            EVIL_LAYER,
+            "4E",
+            (420.0, 40.0),
+        ),
+        Notice(
+            "SLIVER",
+            'a strip of 1" is left at the sill of W2-O1',
+            1,
+            EVIL_LAYER,
+            "4B",
+            (346.0, 41.0),
+        ),
         Notice("HIDDEN_LAYER", "a named layer is frozen", 0, EVIL_LAYER),
-        Notice("CROSS_CHECK", "two ways of measuring W1 differ by 1 sq in", 0, "A-WALL", "2F", (120.0, 48.0)),
+        Notice(
+            "CROSS_CHECK",
+            "two ways of measuring W1 differ by 1 sq in",
+            0,
+            "A-WALL",
+            "2F",
+            (120.0, 48.0),
+        ),
         *evil,
     )

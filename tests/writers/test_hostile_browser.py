@@ -1,6 +1,6 @@
 """Hostile texts in a real browser without a screen: nothing runs, no request goes out, the texts are read as they are.
 
-    report.html, W2.svg  --opened by--> browser  --must not ask--> a site of ours, which writes down who asks
+report.html, W2.svg  --opened by--> browser  --must not ask--> a site of ours, which writes down who asks
 """
 
 from __future__ import annotations
@@ -61,10 +61,21 @@ def test_the_page_runs_nothing_asks_nobody_and_shows_the_texts(tmp_path, site):
     url, asked = site
     made = spoiled(hostile_to(url))
     write_report(made, tmp_path / "report.html")
-    shown, complaints = browse(tmp_path, "--dump-dom", "--virtual-time-budget=2000", (tmp_path / "report.html").as_uri())
+    shown, complaints = browse(
+        tmp_path, "--dump-dom", "--virtual-time-budget=2000", (tmp_path / "report.html").as_uri()
+    )
     assert complaints == [] and asked == []
-    assert "<title>owned" not in shown and shown.count("<script") == 2 and "<iframe" not in shown and "<img" not in shown
-    told = found(tmp_path, report_text(made), "return [doc.title, doc.body.textContent, doc.querySelectorAll('[onload],[onerror],[onmouseover],base,link,iframe,img').length];")
+    assert (
+        "<title>owned" not in shown
+        and shown.count("<script") == 2
+        and "<iframe" not in shown
+        and "<img" not in shown
+    )
+    told = found(
+        tmp_path,
+        report_text(made),
+        "return [doc.title, doc.body.textContent, doc.querySelectorAll('[onload],[onerror],[onmouseover],base,link,iframe,img').length];",
+    )
     title, text, strange = told
     assert strange == 0 and title.startswith(hostile_to(url)) and text.count(hostile_to(url)) > 50
     assert asked == []
@@ -73,6 +84,12 @@ def test_the_page_runs_nothing_asks_nobody_and_shows_the_texts(tmp_path, site):
 def test_a_picture_runs_nothing_and_asks_nobody(tmp_path, site):
     url, asked = site
     write_picture(spoiled(hostile_to(url)), spoiled(hostile_to(url)).walls[1], tmp_path / "W2.svg")
-    shown, complaints = browse(tmp_path, "--dump-dom", "--virtual-time-budget=2000", (tmp_path / "W2.svg").as_uri())
+    shown, complaints = browse(
+        tmp_path, "--dump-dom", "--virtual-time-budget=2000", (tmp_path / "W2.svg").as_uri()
+    )
     assert complaints == [] and asked == []
-    assert "<script" not in shown and "<image" not in shown and html.escape("<script>", quote=False) in shown
+    assert (
+        "<script" not in shown
+        and "<image" not in shown
+        and html.escape("<script>", quote=False) in shown
+    )

@@ -12,7 +12,7 @@ import ezdxf
 import pytest
 from takeoffs import ARCHED, takeoff
 
-from dxf2veneer.job import with_settings
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.notices import Notice
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.overlay.layers import APPID, LAYERS, TEXT_LAYERS, layer_names
@@ -32,7 +32,10 @@ def write_source(path: File, drawing, version="R2018", fmt="asc") -> File:
     space = doc.modelspace()
     add = space.add_polyline2d if version == "R12" else space.add_lwpolyline
     for shape in drawing.shapes:
-        scaled = [(x / drawing.inches_per_unit, y / drawing.inches_per_unit, b) for x, y, b in shape.path.vertices]
+        scaled = [
+            (x / drawing.inches_per_unit, y / drawing.inches_per_unit, b)
+            for x, y, b in shape.path.vertices
+        ]
         add(scaled, format="xyb", close=True, dxfattribs={"layer": "A-WALL"})
     space.add_text("existing grade", dxfattribs={"layer": "0"})
     space.add_blockref("PAIR", (40, 40), {"xscale": 2, "yscale": 0.5})
@@ -60,12 +63,16 @@ def overlay_of(path: File):
 def on(path: File, key: str, kind: str):
     """Our entities of one type on one layer, samples in the legend left out."""
     return [
-        e for e, t in overlay_of(path) if e.dxf.layer == LAYER[key] and e.dxftype() == kind and t["what"] != "legend"
+        e
+        for e, t in overlay_of(path)
+        if e.dxf.layer == LAYER[key] and e.dxftype() == kind and t["what"] != "legend"
     ]
 
 
 def texts_of(path: File, what: str) -> list[str]:
-    return [e.dxf.text for e, tags in overlay_of(path) if tags["what"] == what and e.dxftype() == "TEXT"]
+    return [
+        e.dxf.text for e, tags in overlay_of(path) if tags["what"] == what and e.dxftype() == "TEXT"
+    ]
 
 
 def texts(path: File, key: str) -> list[str]:
@@ -76,9 +83,15 @@ def texts(path: File, key: str) -> list[str]:
 def test_every_original_entity_is_still_there_and_the_audit_is_clean(tmp_path, version):
     source, target = made(tmp_path, version=version)
     before, after = ezdxf.readfile(source), ezdxf.readfile(target)
-    for space in (lambda d: d.modelspace(), lambda d: d.blocks.get("PAIR"), lambda d: d.blocks.get("LAMP")):
+    for space in (
+        lambda d: d.modelspace(),
+        lambda d: d.blocks.get("PAIR"),
+        lambda d: d.blocks.get("LAMP"),
+    ):
         kept = {e.dxf.handle: (e.dxftype(), e.dxf.layer) for e in space(after)}
-        assert {e.dxf.handle: (e.dxftype(), e.dxf.layer) for e in space(before)}.items() <= kept.items()
+        assert {
+            e.dxf.handle: (e.dxftype(), e.dxf.layer) for e in space(before)
+        }.items() <= kept.items()
     assert after.dxfversion == before.dxfversion
     assert after.header.get("$INSUNITS") == before.header.get("$INSUNITS")
     assert after.layers.get("A-WALL").dxf.color == 3
@@ -110,7 +123,9 @@ def test_courses_are_numbered_from_one_left_of_the_wall(tmp_path):
     assert [tags_of(e)["course"] for e in numbers] == [str(n) for n in range(12)]
     assert all(e.dxf.align_point.x < 0 for e in numbers)
     assert [e.dxf.align_point.y for e in numbers] == [4 + 8 * n for n in range(12)]
-    assert [e.dxf.height for e in numbers] == pytest.approx([2.25] * 12)  # 3/32 in on a plot at 1:24
+    assert [e.dxf.height for e in numbers] == pytest.approx(
+        [2.25] * 12
+    )  # 3/32 in on a plot at 1:24
 
 
 def test_heights_of_course_lines_stand_beside_them(tmp_path):
@@ -141,8 +156,15 @@ def test_what_is_off_the_course_lines_is_marked_with_the_move_that_clears_it(tmp
     assert texts(target, "off") == ['sill: strip 6", up 2"']
     (mark,) = on(target, "off", "LWPOLYLINE")
     assert next(iter(mark.get_points("xy"))) == (140, 30)
-    assert tags_of(mark) == {"what": "sill off course", "wall": "W1", "opening": "W1-O2", "course": "3"}
-    _, target = made(tmp_path, index=1)  # the vent is too small for a text: it goes under the wall with its id
+    assert tags_of(mark) == {
+        "what": "sill off course",
+        "wall": "W1",
+        "opening": "W1-O2",
+        "course": "3",
+    }
+    _, target = made(
+        tmp_path, index=1
+    )  # the vent is too small for a text: it goes under the wall with its id
     assert sorted(texts(target, "off")) == [
         "W2-O1 head: strip 3\", up 3\"", "W2-O1 sill: strip 1\", down 1\"", "cap: strip 5 3/4\", up 2 1/4\"",
     ]  # fmt: skip
@@ -150,7 +172,11 @@ def test_what_is_off_the_course_lines_is_marked_with_the_move_that_clears_it(tmp
 
 def test_arcs_stay_arcs(tmp_path):
     _, target = made(tmp_path)
-    window = next(e for e, tags in overlay_of(target) if tags.get("opening") == "W1-O2" and e.dxftype() == "LWPOLYLINE")
+    window = next(
+        e
+        for e, tags in overlay_of(target)
+        if tags.get("opening") == "W1-O2" and e.dxftype() == "LWPOLYLINE"
+    )
     bulges = sorted(b for *_, b in window.get_points("xyb"))
     assert bulges == pytest.approx([0, 0, 0, 1])  # the half circle of radius 20
     assert sorted(b for *_, b in ARCHED.vertices) == pytest.approx(bulges)
@@ -159,7 +185,14 @@ def test_arcs_stay_arcs(tmp_path):
 def test_walls_and_openings_are_named_with_their_areas(tmp_path):
     _, target = made(tmp_path)
     shown = texts(target, "label")
-    for text in ("W1 North", "gross 160.00 sq ft", "W1-O1 door", "20.00 sq ft", "W1-O2 window", "+x"):
+    for text in (
+        "W1 North",
+        "gross 160.00 sq ft",
+        "W1-O1 door",
+        "20.00 sq ft",
+        "W1-O2 window",
+        "+x",
+    ):
         assert text in shown
     # net: 160 - 20 - (1200 + 200 pi) / 144 - (1328 + 192 pi) / 144 = 160 - 20 - 12.697 - 13.411
     assert "net 113.89 sq ft" in shown
@@ -187,23 +220,35 @@ def test_edges_are_marked_by_kind(tmp_path):
 
 def test_starter_caps_and_trim_are_drawn(tmp_path):
     _, target = made(tmp_path)
-    assert [(e.dxf.start.x, e.dxf.end.x) for e in on(target, "starter", "LINE")] == [(0, 24), (60, 240)]
+    assert [(e.dxf.start.x, e.dxf.end.x) for e in on(target, "starter", "LINE")] == [
+        (0, 24),
+        (60, 240),
+    ]
     assert len(on(target, "trim", "LWPOLYLINE")) >= 2
     assert on(target, "cap", "LINE") == []
     _, target = made(tmp_path, index=1)
     (mark,) = on(target, "cap", "LINE")
-    assert (mark.dxf.start.x, mark.dxf.end.x, mark.dxf.end.y) == pytest.approx((300 * 25.4, 420 * 25.4, 80 * 25.4))
+    assert (mark.dxf.start.x, mark.dxf.end.x, mark.dxf.end.y) == pytest.approx(
+        (300 * 25.4, 420 * 25.4, 80 * 25.4)
+    )
 
 
 def test_slivers_are_filled_where_they_are(tmp_path):
-    _, target = made(tmp_path, index=1)  # 1 in below the sill of the vent at 41: y 40..41, x 340..352, in mm
+    _, target = made(
+        tmp_path, index=1
+    )  # 1 in below the sill of the vent at 41: y 40..41, x 340..352, in mm
     (hatch,) = on(target, "sliver", "HATCH")
     corners = [(x, y) for x, y, _ in hatch.paths[0].vertices]
     xs, ys = sorted({x for x, _ in corners}), sorted({y for _, y in corners})
     assert xs == pytest.approx([340 * 25.4, 352 * 25.4])
     assert ys == pytest.approx([40 * 25.4, 41 * 25.4])
     assert hatch.dxf.solid_fill == 1
-    assert tags_of(hatch) == {"what": "sliver at sill", "wall": "W2", "opening": "W2-O1", "course": "5"}
+    assert tags_of(hatch) == {
+        "what": "sliver at sill",
+        "wall": "W2",
+        "opening": "W2-O1",
+        "course": "5",
+    }
 
 
 def test_the_overlay_of_a_millimetre_drawing_lies_on_its_outlines(tmp_path):
@@ -233,7 +278,11 @@ def test_notices_stand_at_their_place_and_a_crowd_shares_one_text(tmp_path):
     shown = texts(target, "notice")
     assert sum(1 for t in shown if "ENTITY_UNUSABLE" in t) < 9
     assert "ERROR CROSS_CHECK" in shown
-    cross = next(e for e, t in overlay_of(target) if t.get("notice") == "CROSS_CHECK" and e.dxftype() == "LWPOLYLINE")
+    cross = next(
+        e
+        for e, t in overlay_of(target)
+        if t.get("notice") == "CROSS_CHECK" and e.dxftype() == "LWPOLYLINE"
+    )
     xs, ys = zip(*cross.get_points("xy"), strict=True)
     assert ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2) == pytest.approx((120, 48))
 
@@ -247,12 +296,17 @@ def test_notices_without_a_finite_place_are_left_to_the_workbook(tmp_path):
 def test_only_the_drawings_own_walls_and_notices_are_drawn(tmp_path):
     _, target = made(tmp_path, index=1)
     assert {tags["wall"] for _, tags in overlay_of(target) if "wall" in tags} == {"W2"}
-    assert {tags["notice"] for _, tags in overlay_of(target) if "notice" in tags} == {"CORNER_UNPAIRED", "SLIVER"}
+    assert {tags["notice"] for _, tags in overlay_of(target) if "notice" in tags} == {
+        "CORNER_UNPAIRED",
+        "SLIVER",
+    }
 
 
 def test_the_tags_of_an_entity_read_back(tmp_path):
     _, target = made(tmp_path)
-    line = next(e for e in on(target, "course", "LINE") if e.dxf.start.y == 40 and e.dxf.start.x == 60)
+    line = next(
+        e for e in on(target, "course", "LINE") if e.dxf.start.y == 40 and e.dxf.start.x == 60
+    )
     assert [(t.code, t.value) for t in line.get_xdata(APPID)] == [
         (1000, "what=course line"), (1000, "wall=W1"), (1000, "course=5"), (1003, LAYER["course"]),
     ]  # fmt: skip
@@ -276,8 +330,12 @@ def test_an_overlay_over_its_own_output_doubles_nothing(tmp_path):
     second = tmp_path / "again.dxf"
     write_overlay(result, result.drawings[0], first, second)
     once, twice = ezdxf.readfile(first), ezdxf.readfile(second)
-    assert Counter(e.dxftype() for e in twice.modelspace()) == Counter(e.dxftype() for e in once.modelspace())
-    assert sorted(layer.dxf.name for layer in twice.layers) == sorted(layer.dxf.name for layer in once.layers)
+    assert Counter(e.dxftype() for e in twice.modelspace()) == Counter(
+        e.dxftype() for e in once.modelspace()
+    )
+    assert sorted(layer.dxf.name for layer in twice.layers) == sorted(
+        layer.dxf.name for layer in once.layers
+    )
     assert twice.audit().errors == []
 
 
@@ -326,7 +384,9 @@ def test_two_runs_give_the_same_bytes(tmp_path, only):
 def test_the_title_says_the_day_of_the_drawing_or_the_one_it_is_given(tmp_path, monkeypatch):
     source, target = made(tmp_path)
     # DXF reference, dates: 2451544.91568287 is December 31, 1999, 9:58:35 in the evening; 8456 days on is 2023-02-24
-    source.write_bytes(re.sub(rb"(\$TDUPDATE\r?\n *40\r?\n)[^\r\n]*", rb"\g<1>2460000.91", source.read_bytes()))
+    source.write_bytes(
+        re.sub(rb"(\$TDUPDATE\r?\n *40\r?\n)[^\r\n]*", rb"\g<1>2460000.91", source.read_bytes())
+    )
     write_overlay(takeoff(), takeoff().drawings[0], source, target)
     assert "drawing gatehouse.dxf, sha256 aaaaaaaa, last saved 2023-02-24" in texts(target, "title")
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
@@ -339,10 +399,14 @@ def test_the_legend_explains_the_layers_that_were_drawn_on(tmp_path):
     shown = set(texts_of(target, "legend"))
     used = {e.dxf.layer for e, _ in overlay_of(target)}
     for key, look in LAYERS.items():
-        assert ({look.suffix, look.content} <= shown) == (LAYER[key] in used and key not in TEXT_LAYERS), key
+        assert ({look.suffix, look.content} <= shown) == (
+            LAYER[key] in used and key not in TEXT_LAYERS
+        ), key
     samples = [e for e, t in overlay_of(target) if t["what"] == "legend" and e.dxftype() != "TEXT"]
     assert {e.dxf.layer for e in samples} == {LAYER["legend"]}
-    assert {LAYERS[k].colour for k in ("wall", "course", "end", "outside")} <= {e.dxf.color for e in samples}
+    assert {LAYERS[k].colour for k in ("wall", "course", "end", "outside")} <= {
+        e.dxf.color for e in samples
+    }
     assert min(e.dxf.align_point.y for e in on(target, "title", "TEXT")) < 0  # below the walls
 
 
@@ -369,12 +433,18 @@ def test_r12_gets_polylines_and_strokes(tmp_path):
 
 def test_r12_keeps_bulges(tmp_path):
     _, target = made(tmp_path, version="R12")
-    window = next(e for e, t in overlay_of(target) if t.get("opening") == "W1-O2" and e.dxftype() == "POLYLINE")
+    window = next(
+        e
+        for e, t in overlay_of(target)
+        if t.get("opening") == "W1-O2" and e.dxftype() == "POLYLINE"
+    )
     assert sorted(v.dxf.get("bulge", 0) for v in window.vertices) == pytest.approx([0, 0, 0, 1])
 
 
 @pytest.mark.parametrize("only", [False, True])
-@pytest.mark.parametrize(("version", "code"), [("R12", "AC1009"), ("R2000", "AC1015"), ("R2013", "AC1027")])
+@pytest.mark.parametrize(
+    ("version", "code"), [("R12", "AC1009"), ("R2000", "AC1015"), ("R2013", "AC1027")]
+)
 def test_another_version_is_written_on_request(tmp_path, version, code, only):
     _, target = made(tmp_path, output__dxf_version=version, output__overlay_only=only)
     doc = ezdxf.readfile(target)
@@ -396,7 +466,9 @@ def test_a_newer_drawing_asked_for_as_r12_loses_none_of_its_content(tmp_path):
     theirs = Counter((e.dxf.layer, e.dxftype()) for e in space if not tags_of(e))
     assert theirs[("A-WALL", "POLYLINE")] == 3  # the wall and two openings
     assert theirs[("A-ANNO", "TEXT")] == 2 and theirs[("A-GRADE", "POLYLINE")] == 1
-    assert not any("source" in tags for _, tags in overlay_of(tmp_path / "courses.dxf"))  # handles are new ones
+    assert not any(
+        "source" in tags for _, tags in overlay_of(tmp_path / "courses.dxf")
+    )  # handles are new ones
 
 
 def test_what_an_older_version_can_not_hold_stops_the_copy(tmp_path):
@@ -407,7 +479,8 @@ def test_what_an_older_version_can_not_hold_stops_the_copy(tmp_path):
     doc.saveas(source)
     result = dataclasses.replace(result, job=with_settings(result.job, output__dxf_version="R12"))
     with pytest.raises(
-        OverlayError, match="can't be copied whole as R12, which has no place for 1 XLINE; leave out --dxf-version"
+        OverlayError,
+        match="can't be copied whole as R12, which has no place for 1 XLINE; leave out --dxf-version",
     ) as error:
         write_overlay(result, result.drawings[0], source, tmp_path / "courses.dxf")
     assert "\n" not in str(error.value) and not (tmp_path / "courses.dxf").exists()
@@ -421,7 +494,9 @@ def test_binary_is_written_on_request(tmp_path, only):
 
 
 def test_r12_refuses_names_that_do_not_fit(tmp_path):
-    with pytest.raises(OverlayError, match=r"layer_prefix .* too long for an R12 drawing.* shorten it by 4$"):
+    with pytest.raises(
+        OverlayError, match=r"layer_prefix .* too long for an R12 drawing.* shorten it by 4$"
+    ):
         made(tmp_path, version="R12", output__layer_prefix="X" * 30)
     assert not (tmp_path / "courses.dxf").exists()
     assert max(len(name) for name in LAYER.values()) <= 31
@@ -438,11 +513,14 @@ def test_names_in_an_undeclared_code_page_come_through_byte_for_byte(tmp_path):
     source = write_source(tmp_path / "source.dxf", result.drawings[0], "R2000")
     source.write_bytes(source.read_bytes().replace(b"A-WALL", b"M\x81uer"))
     write_overlay(result, result.drawings[0], source, tmp_path / "courses.dxf")
-    assert (tmp_path / "courses.dxf").read_bytes().count(b"M\x81uer") == source.read_bytes().count(b"M\x81uer")
+    assert (tmp_path / "courses.dxf").read_bytes().count(b"M\x81uer") == source.read_bytes().count(
+        b"M\x81uer"
+    )
 
 
 @pytest.mark.parametrize(
-    ("content", "reason"), [(None, "can't be copied whole"), (b"not a drawing", "can't be copied whole")]
+    ("content", "reason"),
+    [(None, "can't be copied whole"), (b"not a drawing", "can't be copied whole")],
 )
 def test_a_source_that_can_not_be_read_gives_one_line_and_no_file(tmp_path, content, reason):
     source, target = tmp_path / "source.dxf", tmp_path / "courses.dxf"

@@ -29,10 +29,17 @@ def texts(tmp_path, made, *, layer="0", off=False, scale=None):
     if layer != "0":
         doc.layers.add(layer)
         (doc.layers.get(layer).off if off else doc.layers.get(layer).freeze)()
-    doc.modelspace().add_text("GRID A", height=6, dxfattribs={"layer": layer}).set_placement((0.0, 112.0))
+    doc.modelspace().add_text("GRID A", height=6, dxfattribs={"layer": layer}).set_placement(
+        (0.0, 112.0)
+    )
     doc.saveas(tmp_path / "source.dxf")
     if scale:
-        made = dataclasses.replace(made, job=dataclasses.replace(made.job, output=dataclasses.replace(made.job.output, plot_scale=scale)))
+        made = dataclasses.replace(
+            made,
+            job=dataclasses.replace(
+                made.job, output=dataclasses.replace(made.job.output, plot_scale=scale)
+            ),
+        )
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
     found = {}
     for tags, line in our_texts(tmp_path / "courses.dxf", 1.0):
@@ -58,19 +65,28 @@ def test_a_walls_text_is_not_torn_apart_by_a_text_of_the_drawing(tmp_path):
 
 @pytest.mark.parametrize("off", [True, False], ids=["off", "frozen"])
 def test_a_text_on_a_hidden_layer_is_no_obstacle(tmp_path, off):
-    lowest = min(line.y for line in texts(tmp_path, takeoff(), layer="HIDDEN", off=off)["wall text"])
+    lowest = min(
+        line.y for line in texts(tmp_path, takeoff(), layer="HIDDEN", off=off)["wall text"]
+    )
     assert lowest < 118.0 < min(line.y for line in texts(tmp_path, takeoff())["wall text"])
 
 
 def test_a_strips_text_takes_two_lines_where_one_has_no_room(tmp_path):
     # at 1:24 the least height is 1.5 in: 21 letters of 0.95 take 30 of the 38.4 in that O2 leaves; at 1:36 they would take 45
-    assert [line.text for line in texts(tmp_path, takeoff(), scale=24.0)["sill off course"]] == ['sill: strip 6", up 2"']
-    assert [line.text for line in texts(tmp_path, takeoff(), scale=36.0)["sill off course"]] == ['sill: strip 6"', 'up 2"']
+    assert [line.text for line in texts(tmp_path, takeoff(), scale=24.0)["sill off course"]] == [
+        'sill: strip 6", up 2"'
+    ]
+    assert [line.text for line in texts(tmp_path, takeoff(), scale=36.0)["sill off course"]] == [
+        'sill: strip 6"',
+        'up 2"',
+    ]
 
 
 def test_the_text_of_a_notice_in_an_opening_stays_in_it(tmp_path):
     # O2 from x 120 to 160: right of a mark at x 150 there is no room for 17 letters of 1.4 in
     made = takeoff()
-    made = dataclasses.replace(made, notices=(Notice("DOOR_ASSUMED", "a door", 0, None, None, (150.0, 50.0)),))
+    made = dataclasses.replace(
+        made, notices=(Notice("DOOR_ASSUMED", "a door", 0, None, None, (150.0, 50.0)),)
+    )
     (line,) = texts(tmp_path, made, scale=24.0)["notice"]
     assert line.text == "INFO DOOR_ASSUMED" and inside(line.box, (120.0, 30.0, 160.0, 80.0))

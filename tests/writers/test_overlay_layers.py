@@ -11,9 +11,16 @@ from ezdxf.colors import aci2rgb
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 from takeoffs import takeoff
 
-from dxf2veneer.job import with_settings
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.writers.overlay import write_overlay
-from dxf2veneer.writers.overlay.layers import APPID, LAYERS, LINETYPES, TEXT_LAYERS, Tags, layer_names
+from dxf2veneer.writers.overlay.layers import (
+    APPID,
+    LAYERS,
+    LINETYPES,
+    TEXT_LAYERS,
+    Tags,
+    layer_names,
+)
 
 DOCS = Path(__file__).parents[2] / "docs" / "overlay.md"
 BLACK, WHITE = (0, 0, 0), (255, 255, 255)
@@ -38,7 +45,9 @@ def test_the_contrast_of_black_and_white_is_21():
 
 
 @pytest.mark.parametrize(
-    "look", [look for look in LAYERS.values() if look.colour != BLACK_OR_WHITE], ids=lambda look: look.suffix
+    "look",
+    [look for look in LAYERS.values() if look.colour != BLACK_OR_WHITE],
+    ids=lambda look: look.suffix,
 )
 def test_colours_stand_out_from_black_and_from_white(look):
     rgb = aci2rgb(look.colour)
@@ -46,7 +55,9 @@ def test_colours_stand_out_from_black_and_from_white(look):
 
 
 def test_line_layers_can_be_told_apart_without_colour():
-    lines = [look for key, look in LAYERS.items() if key not in TEXT_LAYERS]  # texts tell themselves
+    lines = [
+        look for key, look in LAYERS.items() if key not in TEXT_LAYERS
+    ]  # texts tell themselves
     edges = [LAYERS[k] for k in ("outside", "inside", "end", "butt", "mitre")]
     assert len({(e.linetype, e.lineweight) for e in edges}) == len(edges)
     assert len({(look.linetype, look.lineweight) for look in lines}) == len(lines)
@@ -54,7 +65,9 @@ def test_line_layers_can_be_told_apart_without_colour():
 
 
 def test_names_keep_to_fields_of_four_characters():
-    assert all(re.fullmatch(r"A-ELEV-VENR-[A-Z]{4}", name) for name in layer_names("A-ELEV-VENR").values())
+    assert all(
+        re.fullmatch(r"A-ELEV-VENR-[A-Z]{4}", name) for name in layer_names("A-ELEV-VENR").values()
+    )
     assert len(set(layer_names("A-ELEV-VENR").values())) == len(LAYERS)
 
 
@@ -63,12 +76,17 @@ def test_the_documented_table_is_the_real_one():
         f"| A-ELEV-VENR-{k.suffix} | {k.colour} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
         for k in LAYERS.values()
     ]
-    documented = [line for line in DOCS.read_text("utf-8").splitlines() if line.startswith("| A-ELEV-VENR-")]
+    documented = [
+        line for line in DOCS.read_text("utf-8").splitlines() if line.startswith("| A-ELEV-VENR-")
+    ]
     assert documented == rows
 
 
 def test_every_tag_is_documented():
-    keys = set(re.findall(r"^\| ([a-z]+) \| ", DOCS.read_text("utf-8"), re.MULTILINE)) - {"key", "layer"}
+    keys = set(re.findall(r"^\| ([a-z]+) \| ", DOCS.read_text("utf-8"), re.MULTILINE)) - {
+        "key",
+        "layer",
+    }
     assert keys == set(Tags.__slots__)
     assert f"`{APPID}`" in DOCS.read_text("utf-8")
 

@@ -13,8 +13,8 @@ import ezdxf
 import pytest
 from laid_out import laid_out
 
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.geometry import Path, Region
-from dxf2veneer.job import with_settings
 from dxf2veneer.model import (
     CoursePlan,
     Piece,
@@ -45,7 +45,9 @@ def overlay(tmp_path, index=0, version="R2018", made=None, **settings):
     write_overlay(made, made.drawings[index], tmp_path / "source.dxf", tmp_path / "courses.dxf")
     doc = ezdxf.readfile(tmp_path / "courses.dxf")
     assert doc.audit().errors == []
-    return [(e, tags_of(e)) for e in doc.modelspace() if tags_of(e)["what"] not in ("legend", "title")]
+    return [
+        (e, tags_of(e)) for e in doc.modelspace() if tags_of(e)["what"] not in ("legend", "title")
+    ]
 
 
 def on(found, key, kind):
@@ -57,7 +59,8 @@ def test_a_joint_is_drawn_once_where_two_pieces_meet(tmp_path):
     #   8..16   24, 60
     #   0..8    36, 72
     drawn = [
-        (e.dxf.start.x, e.dxf.start.y, e.dxf.end.y, tags["piece"]) for e, tags in on(overlay(tmp_path), "joint", "LINE")
+        (e.dxf.start.x, e.dxf.start.y, e.dxf.end.y, tags["piece"])
+        for e, tags in on(overlay(tmp_path), "joint", "LINE")
     ]
     assert sorted(drawn) == [
         (8, 16, 20, "W1/2/1,W1/2/2"), (24, 8, 16, "W1/1/1,W1/1/2"), (36, 0, 8, "W1/0/1,W1/0/2"), (44, 16, 20, "W1/2/2,W1/2/3"),
@@ -66,7 +69,9 @@ def test_a_joint_is_drawn_once_where_two_pieces_meet(tmp_path):
 
 
 def piece(x, y, outline=(), **more):
-    return Piece(0, *x, *y, "flat", "factory", "factory", False, False, "F1", outline=outline, **more)
+    return Piece(
+        0, *x, *y, "flat", "factory", "factory", False, False, "F1", outline=outline, **more
+    )
 
 
 def test_a_joint_is_as_high_as_both_ends_that_meet_there():
@@ -86,9 +91,25 @@ def test_a_slot_parts_a_joint_and_a_gap_makes_none():
     #    |    .--|    |
     #  0 +----+--+----+  +--
     #         20 30   60 60.5
-    slotted = ((0.0, 0.0), (30.0, 0.0), (30.0, 3.0), (20.0, 3.0), (20.0, 5.0), (30.0, 5.0), (30.0, 8.0), (0.0, 8.0))
-    pieces = (piece((0.0, 30.0), (0.0, 8.0), slotted), piece((30.0, 60.0), (0.0, 8.0)), piece((60.5, 70.0), (0.0, 8.0)))
-    assert [(x, span) for _, _, x, span in joints(pieces)] == [(30.0, (0.0, 3.0)), (30.0, (5.0, 8.0))]
+    slotted = (
+        (0.0, 0.0),
+        (30.0, 0.0),
+        (30.0, 3.0),
+        (20.0, 3.0),
+        (20.0, 5.0),
+        (30.0, 5.0),
+        (30.0, 8.0),
+        (0.0, 8.0),
+    )
+    pieces = (
+        piece((0.0, 30.0), (0.0, 8.0), slotted),
+        piece((30.0, 60.0), (0.0, 8.0)),
+        piece((60.5, 70.0), (0.0, 8.0)),
+    )
+    assert [(x, span) for _, _, x, span in joints(pieces)] == [
+        (30.0, (0.0, 3.0)),
+        (30.0, (5.0, 8.0)),
+    ]
 
 
 def test_pieces_cut_to_a_shape_are_outlined_in_their_place(tmp_path):
@@ -110,8 +131,13 @@ def test_pieces_cut_to_a_shape_are_outlined_in_their_place(tmp_path):
         (60, 16),
         (24, 16),
     ]
-    of_side = Counter(tags["what"] for _, tags in on(overlay(tmp_path, index=1), "shaped", "LWPOLYLINE"))
-    assert of_side == {"shaped piece": 2, "hole in piece": 1}  # the panel with the light in it, and the rake
+    of_side = Counter(
+        tags["what"] for _, tags in on(overlay(tmp_path, index=1), "shaped", "LWPOLYLINE")
+    )
+    assert of_side == {
+        "shaped piece": 2,
+        "hole in piece": 1,
+    }  # the panel with the light in it, and the rake
 
 
 def test_corner_pieces_point_to_their_finished_end(tmp_path):
@@ -121,9 +147,17 @@ def test_corner_pieces_point_to_their_finished_end(tmp_path):
         for e, tags in found
         if tags["what"] == "hand"
     }
-    assert {id: hand for id, (hand, _) in hands.items()} == {"W2/0/3": "right", "W2/1/1": "left", "W2/1/3": "right"}
-    assert hands["W2/1/1"][1][0] == pytest.approx(200) and min(hands["W2/1/1"][1]) == pytest.approx(200)
-    assert hands["W2/0/3"][1][0] == pytest.approx(264) and max(hands["W2/0/3"][1]) == pytest.approx(264)
+    assert {id: hand for id, (hand, _) in hands.items()} == {
+        "W2/0/3": "right",
+        "W2/1/1": "left",
+        "W2/1/3": "right",
+    }
+    assert hands["W2/1/1"][1][0] == pytest.approx(200) and min(hands["W2/1/1"][1]) == pytest.approx(
+        200
+    )
+    assert hands["W2/0/3"][1][0] == pytest.approx(264) and max(hands["W2/0/3"][1]) == pytest.approx(
+        264
+    )
     assert sum(tags["what"] == "corner piece" for _, tags in found) == 3
 
 
@@ -141,7 +175,9 @@ def test_r12_has_slanted_lines_for_hatches_that_stay_in_their_piece(tmp_path):
     for e, tags in lines:
         assert tags["piece"] == "W2/2/1"
         for x, y, _ in (e.dxf.start / 25.4, e.dxf.end / 25.4):
-            assert x >= 200 - 1e-6 and 16 - 1e-6 <= y <= 20 - (x - 200) / 6 + 1e-6  # under the slope: 4 down on 24
+            assert (
+                x >= 200 - 1e-6 and 16 - 1e-6 <= y <= 20 - (x - 200) / 6 + 1e-6
+            )  # under the slope: 4 down on 24
 
 
 def test_cut_ends_are_marked_at_their_foot(tmp_path):
@@ -151,7 +187,11 @@ def test_cut_ends_are_marked_at_their_foot(tmp_path):
         "W1/0/3": "cut left end", "W1/1/1": "cut left end", "W1/2/1": "cut left end", "W1/2/4": "cut left end",
     }  # fmt: skip
     tick = ticks["W1/0/3", "cut left end"]
-    assert (tick.dxf.start.x, tick.dxf.end.y) == (72, 0) and tick.dxf.end.x > 72 and 0 < tick.dxf.start.y < 2
+    assert (
+        (tick.dxf.start.x, tick.dxf.end.y) == (72, 0)
+        and tick.dxf.end.x > 72
+        and 0 < tick.dxf.start.y < 2
+    )
     # W2: F3 right, C3 left, C2 right, C4 left; the rake's right end is a point
     assert len(on(overlay(tmp_path, index=1), "cut", "LINE")) == 4
 
@@ -181,13 +221,19 @@ def test_the_text_of_a_piece_is_its_unit_and_cut_length(tmp_path):
         "W1/0/1": "F1", "W1/0/2": "F2", "W1/0/3": 'C1 24"', "W1/1/1": 'F3 24"', "W1/1/2": "F4", "W1/1/3": "F5",
         "W1/2/1": 'F6 8"', "W1/2/2": "F7", "W1/2/3": "F8", "W1/2/4": 'C2 16"',
     }  # fmt: skip
-    metric = {tags["piece"]: e.dxf.text for e, tags in on(overlay(tmp_path, output__display="metric"), "piece", "TEXT")}
+    metric = {
+        tags["piece"]: e.dxf.text
+        for e, tags in on(overlay(tmp_path, output__display="metric"), "piece", "TEXT")
+    }
     assert metric["W1/1/1"] == "F3 610"  # 24 x 25.4
 
 
 def test_texts_of_pieces_are_left_out_where_they_would_be_too_small(tmp_path):
     # at 1:48 the least text is 1/16 in x 48 = 3 in high, and the strip of 4 in has room for half of that
-    found = {tags["piece"]: e for e, tags in on(overlay(tmp_path, output__plot_scale=48.0), "piece", "TEXT")}
+    found = {
+        tags["piece"]: e
+        for e, tags in on(overlay(tmp_path, output__plot_scale=48.0), "piece", "TEXT")
+    }
     assert {id for id in found if id.startswith("W1/2")} == set()
     assert found["W1/1/1"].dxf.text == 'F3 24"' and found["W1/0/1"].dxf.height == 4
     # at 1:96 no text of the least 6 in fits half of a course of 8 in
@@ -200,7 +246,9 @@ def test_a_text_of_a_piece_keeps_clear_of_the_drawings_own_texts(tmp_path):
     doc.modelspace().add_text("NORTH", height=6).set_placement((2, 1))  # over F1, x 0..36, y 0..8
     doc.saveas(tmp_path / "source.dxf")
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
-    found = [(e, tags_of(e)) for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace() if tags_of(e)]
+    found = [
+        (e, tags_of(e)) for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace() if tags_of(e)
+    ]
     texts = {tags["piece"]: e for e, tags in on(found, "piece", "TEXT")}
     assert "W1/0/2" in texts
     assert "W1/0/1" not in texts or texts["W1/0/1"].dxf.align_point.x > 2 + 5 * 6 * 0.7
@@ -216,7 +264,9 @@ def test_a_panel_cut_only_in_height_has_no_length_in_its_text():
 def test_every_entity_of_a_piece_names_piece_unit_and_length(tmp_path):
     found = [tags for _, tags in overlay(tmp_path, index=1) if "stock" in tags]
     assert {tags["piece"] for tags in found if tags["what"] == "piece text"} >= {"W2/0/1", "W2/1/2"}
-    cut = next(tags for tags in found if tags["what"] == "cut right end" and tags["piece"] == "W2/0/2")
+    cut = next(
+        tags for tags in found if tags["what"] == "cut right end" and tags["piece"] == "W2/0/2"
+    )
     assert cut == {
         "what": "cut right end", "wall": "W2", "course": "0", "piece": "W2/0/2", "stock": "F3", "length": "11.875",
     }  # fmt: skip
@@ -224,12 +274,16 @@ def test_every_entity_of_a_piece_names_piece_unit_and_length(tmp_path):
 
 def test_the_title_counts_panels_beside_their_bounds(tmp_path):
     overlay(tmp_path)
-    shown = [e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")]
+    shown = [
+        e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")
+    ]
     assert "panels of the whole job: 10 flat (at least 10), 4 corner (at least 4)" in shown
     assert "together 14, and no plan does with less than 13" in shown
     bare = dataclasses.replace(laid_out(), plan=None)
     overlay(tmp_path, made=bare)
-    shown = [e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")]
+    shown = [
+        e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")
+    ]
     assert "panels not laid out; a number of panels is an estimate by area" in shown
 
 
@@ -240,7 +294,9 @@ def test_a_second_run_replaces_the_plan_and_doubles_nothing(tmp_path, version):
     once = ezdxf.readfile(tmp_path / "courses.dxf").modelspace()
     write_overlay(made, made.drawings[0], tmp_path / "courses.dxf", tmp_path / "again.dxf")
     twice = ezdxf.readfile(tmp_path / "again.dxf").modelspace()
-    assert Counter((e.dxf.layer, e.dxftype()) for e in once) == Counter((e.dxf.layer, e.dxftype()) for e in twice)
+    assert Counter((e.dxf.layer, e.dxftype()) for e in once) == Counter(
+        (e.dxf.layer, e.dxftype()) for e in twice
+    )
 
 
 def many_pieces(courses=100, across=100) -> Takeoff:
@@ -257,7 +313,9 @@ def many_pieces(courses=100, across=100) -> Takeoff:
     entry = WallTakeoff(wall, measured, WallCourses("W1", 0.0, "base", (), (), (), (), pieces))
     none = StockCount(10_000, 10_000, 360_000.0, 0, 0, 0, ())
     plan = CoursePlan((), none, none, (), 10_000)
-    return dataclasses.replace(base, walls=(entry,), plan=plan, notices=(), totals=Totals.of([measured]))
+    return dataclasses.replace(
+        base, walls=(entry,), plan=plan, notices=(), totals=Totals.of([measured])
+    )
 
 
 def test_ten_thousand_pieces_are_written_in_a_few_seconds(tmp_path):

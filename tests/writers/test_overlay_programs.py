@@ -13,7 +13,7 @@ import pytest
 from laid_out import laid_out
 from takeoffs import takeoff
 
-from dxf2veneer.job import with_settings
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.layers import layer_names
 
@@ -66,7 +66,10 @@ def planned(tmp_path, request):
     made = laid_out()
     job = with_settings(made.job, output__overlay_only=True, output__dxf_version=request.param)
     write_overlay(
-        dataclasses.replace(made, job=job), made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf"
+        dataclasses.replace(made, job=job),
+        made.drawings[0],
+        tmp_path / "source.dxf",
+        tmp_path / "courses.dxf",
     )
     return request.param, tmp_path / "courses.dxf"
 
@@ -86,15 +89,24 @@ def test_gdal_counts_joints_and_pieces_as_the_plan_has_them(planned):
     assert read[LAYER["corner"]] == 2 * 2  # outline and hand of two corner pieces
     if version != "R12":
         assert read[LAYER["glued"]] == 4  # the ripped course
-    hands = [s for n, s in zip(columns["Layer"], shapely.from_wkb(geometry), strict=True) if n == LAYER["corner"]]
-    assert sorted(s.area for s in hands)[-2:] == pytest.approx([16 * 4, 24 * 8])  # C2 ripped to 4 in, C1 24 in long
+    hands = [
+        s
+        for n, s in zip(columns["Layer"], shapely.from_wkb(geometry), strict=True)
+        if n == LAYER["corner"]
+    ]
+    assert sorted(s.area for s in hands)[-2:] == pytest.approx(
+        [16 * 4, 24 * 8]
+    )  # C2 ripped to 4 in, C1 24 in long
     assert 'F3 24"' in set(columns["Text"])
 
 
 @pytest.mark.skipif(shutil.which("librecad") is None, reason="LibreCAD is not installed")
 def test_a_cad_program_plots_the_plan(planned, tmp_path):
     _, overlay = planned
-    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": str(tmp_path / "config")}
+    environment = os.environ | {
+        "QT_QPA_PLATFORM": "offscreen",
+        "XDG_CONFIG_HOME": str(tmp_path / "config"),
+    }
     command = ["librecad", "dxf2pdf", "-a", "-t", str(tmp_path), str(overlay)]
     subprocess.run(command, env=environment, timeout=300, capture_output=True, check=False)
     assert (tmp_path / "courses.pdf").read_bytes().startswith(b"%PDF")
@@ -102,7 +114,10 @@ def test_a_cad_program_plots_the_plan(planned, tmp_path):
 
 @pytest.mark.skipif(shutil.which("librecad") is None, reason="LibreCAD is not installed")
 def test_a_cad_program_opens_and_plots_it(overlay, tmp_path):
-    environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "XDG_CONFIG_HOME": str(tmp_path / "config")}
+    environment = os.environ | {
+        "QT_QPA_PLATFORM": "offscreen",
+        "XDG_CONFIG_HOME": str(tmp_path / "config"),
+    }
     command = ["librecad", "dxf2pdf", "-a", "-t", str(tmp_path), str(overlay)]
     subprocess.run(command, env=environment, timeout=300, capture_output=True, check=False)
     plotted = tmp_path / "courses.pdf"

@@ -9,11 +9,11 @@ import ezdxf
 import pytest
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
-from dxf2veneer.escaping import for_dxf
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Region
-from dxf2veneer.job import load_job, with_settings
 from dxf2veneer.notices import Notice
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.pen import tags_of
 from dxf2veneer.writers.sizes import Sizes
@@ -46,7 +46,9 @@ def test_a_wall_of_any_name_makes_a_sound_drawing(tmp_path, name, version):
     wall, *_ = made.walls
     named = dataclasses.replace(wall.wall, name=name)
     measured = dataclasses.replace(wall.quantities, wall=named)
-    made = dataclasses.replace(made, walls=(dataclasses.replace(wall, wall=named, quantities=measured),))
+    made = dataclasses.replace(
+        made, walls=(dataclasses.replace(wall, wall=named, quantities=measured),)
+    )
     ezdxf.new(version).saveas(tmp_path / "source.dxf")
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
     doc = ezdxf.readfile(tmp_path / "courses.dxf")
@@ -62,7 +64,9 @@ def test_the_box_of_a_text():
 
 
 def test_a_text_is_as_high_as_its_room_allows():
-    assert height_to_fit(["abcdefghij"], width=19, height=100, most=5) == pytest.approx(19 / 10 / LETTER_WIDTH)
+    assert height_to_fit(["abcdefghij"], width=19, height=100, most=5) == pytest.approx(
+        19 / 10 / LETTER_WIDTH
+    )
     assert height_to_fit(["ab", "cd"], width=100, height=6.4, most=5) == pytest.approx(2)
     assert height_to_fit(["ab", "cd"], width=100, height=100, most=5) == 5
 
@@ -88,7 +92,9 @@ def test_two_texts_in_a_line_keep_a_space_apart():
 def test_a_block_that_was_moved_keeps_its_gap():
     # one line of height 2 from -1 to 1; a step up, 2.2..4.2, is free, but nearer than a gap of 1.6 asks for
     sheet = Sheet([(0, -1, 10, 1)])
-    assert [line.y for line in sheet.place_block([Line("AB", 0, 0, 2)], step=3.2, gap=1.6)] == pytest.approx([6.4])
+    assert [
+        line.y for line in sheet.place_block([Line("AB", 0, 0, 2)], step=3.2, gap=1.6)
+    ] == pytest.approx([6.4])
 
 
 @pytest.mark.parametrize(
@@ -108,7 +114,12 @@ def test_lengths_as_they_are_set_at_a_saw(inches, display, text):
 @pytest.mark.parametrize(
     ("wall", "course", "display", "scale"),
     [
-        ((336, 120), 8, "imperial", 32),  # 336 / 12 = 28: 1:24 is too large for the sheet, 3/8 in to the foot fits
+        (
+            (336, 120),
+            8,
+            "imperial",
+            32,
+        ),  # 336 / 12 = 28: 1:24 is too large for the sheet, 3/8 in to the foot fits
         ((240, 96), 8, "imperial", 24),
         (
             (2400, 300),
@@ -156,7 +167,10 @@ def our_texts(path, inches_per_unit):
     for e in ezdxf.readfile(path).modelspace().query("TEXT"):
         if tags_of(e):
             x, y, _ = e.dxf.align_point * inches_per_unit
-            yield tags_of(e), Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign])
+            yield (
+                tags_of(e),
+                Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign]),
+            )
 
 
 def assert_well_placed(path, made, drawing):
@@ -193,12 +207,18 @@ def test_texts_are_well_placed(tmp_path, index, version):
 @pytest.mark.parametrize("place", [(42, 40), (42, 1), (42, 79), (24, 30), (42, 36)])
 def test_the_text_of_an_opening_keeps_clear_of_a_notice_in_it(tmp_path, place):
     # the door W1-O1, x 24..60, y 0..80
-    made = dataclasses.replace(takeoff(), notices=(Notice("DOOR_ASSUMED", "taken for a door", 0, at_in=place),))
+    made = dataclasses.replace(
+        takeoff(), notices=(Notice("DOOR_ASSUMED", "taken for a door", 0, at_in=place),)
+    )
     ezdxf.new().saveas(tmp_path / "source.dxf")
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
     assert_well_placed(tmp_path / "courses.dxf", made, made.drawings[0])
     mark = (place[0] - 1.6, place[1] - 1.6, place[0] + 1.6, place[1] + 1.6)
-    lines = [line for tags, line in our_texts(tmp_path / "courses.dxf", 1.0) if tags.get("opening") == "W1-O1"]
+    lines = [
+        line
+        for tags, line in our_texts(tmp_path / "courses.dxf", 1.0)
+        if tags.get("opening") == "W1-O1"
+    ]
     assert not any(overlap(mark, shrink(line.box)) for line in lines)
 
 
@@ -214,13 +234,24 @@ def test_texts_of_walls_side_by_side_tell_which_is_whose(tmp_path, samples):
     #  W6 PIER RETURN      the pier's two walls have an edge in common: the headings stand apart,
     #  W5 PIER FACE        and a foot's text that makes way for another names its wall
     source = samples / "gatehouse.dxf"
-    made = take_off([source], with_settings(load_job(samples / "gatehouse.toml"), plan__panels=False))
+    made = take_off(
+        [source], with_settings(load_job(samples / "gatehouse.toml"), plan__panels=False)
+    )
     write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
-    lines = [(tags, line) for tags, line in our_texts(tmp_path / "courses.dxf", 1.0) if tags.get("wall") in ("W5", "W6")]
-    upper, lower = ([line.y for tags, line in lines if tags["what"] == "wall text" and tags["wall"] == wall] for wall in ("W6", "W5"))
+    lines = [
+        (tags, line)
+        for tags, line in our_texts(tmp_path / "courses.dxf", 1.0)
+        if tags.get("wall") in ("W5", "W6")
+    ]
+    upper, lower = (
+        [line.y for tags, line in lines if tags["what"] == "wall text" and tags["wall"] == wall]
+        for wall in ("W6", "W5")
+    )
     step = min(b - a for a, b in itertools.pairwise(sorted(lower)))
     assert min(upper) - max(lower) > 1.4 * step
-    feet = {(tags["wall"], tags["what"]): line.text for tags, line in lines if "edge" in tags["what"]}
+    feet = {
+        (tags["wall"], tags["what"]): line.text for tags, line in lines if "edge" in tags["what"]
+    }
     assert feet["W5", "left edge"] == "butt 8'-8\""
     assert feet["W5", "right edge"] == "W5 corner C3 outside 8'-8\""
     assert feet["W6", "left edge"] == "W6 corner C3 outside 8'-8\""

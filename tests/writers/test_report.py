@@ -55,7 +55,9 @@ class Page(html.parser.HTMLParser):
 def renamed(name):
     """The job by hand with one name everywhere a drawing can bring one."""
     job = laid_out()
-    walls = tuple(dataclasses.replace(w, wall=dataclasses.replace(w.wall, name=name)) for w in job.walls)
+    walls = tuple(
+        dataclasses.replace(w, wall=dataclasses.replace(w.wall, name=name)) for w in job.walls
+    )
     drawings = tuple(dataclasses.replace(d, file=f"/tmp/{name}.dxf") for d in job.drawings)
     notices = (Notice("SLIVER", name, 0, name, name, (30.0, 10.0)),)
     return dataclasses.replace(job, walls=walls, drawings=drawings, notices=notices)
@@ -67,7 +69,14 @@ def test_every_piece_is_drawn_and_told_of():
     assert {a["data-p"] for a in page.with_class("p") if "data-p" in a} == set(told["pieces"])
     assert len(told["pieces"]) == 17
     # course 2 of the sketch in W1: the rest of F3 is 24 in long
-    assert told["pieces"]["W1/1/1"] == ["cut to length", '24"', '8"', "", "left cut, right factory", "F3"]
+    assert told["pieces"]["W1/1/1"] == [
+        "cut to length",
+        '24"',
+        '8"',
+        "",
+        "left cut, right factory",
+        "F3",
+    ]
     # atan(4 / 24) = 9.46 degrees
     assert told["pieces"]["W2/2/1"][3] == "9.5° above level"
     assert told["units"]["F3"] == 'flat panel of 36", 1/8" of it waste with the cuts'
@@ -84,7 +93,12 @@ def test_without_a_plan_the_page_says_estimate_and_draws_no_piece():
     assert page.with_class("p") == []
     assert "an estimate: nothing was laid out" in " ".join(page.texts)
     assert {a["id"] for a in page.with_class("sheet")} == {"W1", "W2"}
-    assert {a["data-layer"] for tag, a in page.elements if "data-layer" in a} == {"labels", "trims", "offs", "places"}
+    assert {a["data-layer"] for tag, a in page.elements if "data-layer" in a} == {
+        "labels",
+        "trims",
+        "offs",
+        "places",
+    }
 
 
 def test_every_link_has_its_goal():
@@ -116,8 +130,12 @@ def test_a_name_is_only_text(name):
     page, plain = Page(report_text(renamed(name))), Page(report_text(renamed("plain")))
     assert [tag for tag, _ in page.elements] == [tag for tag, _ in plain.elements]
     # a long word's cell is of a class of its own, so that it may be broken
-    assert [sorted(set(a) - {"class"}) for _, a in page.elements] == [sorted(set(a) - {"class"}) for _, a in plain.elements]
-    assert {a.get("class") for _, a in page.elements} - {a.get("class") for _, a in plain.elements} <= {"long"}
+    assert [sorted(set(a) - {"class"}) for _, a in page.elements] == [
+        sorted(set(a) - {"class"}) for _, a in plain.elements
+    ]
+    assert {a.get("class") for _, a in page.elements} - {
+        a.get("class") for _, a in plain.elements
+    } <= {"long"}
     assert page.scripts == plain.scripts
     assert all(a["href"].startswith("#") for _, a in page.elements if "href" in a)
 
@@ -139,7 +157,9 @@ def test_what_hides_or_turns_the_text_is_written_out():
 def test_json_in_a_script_can_not_end_it_and_reads_back():
     value = {"</script>": ["<!--", "a'b&c\u2028"]}
     assert not set("<>&'\u2028") & set(script_json(value))
-    assert json.loads(script_json({"</script>": ["<!--", "a'b&c"]})) == {"</script>": ["<!--", "a'b&c"]}
+    assert json.loads(script_json({"</script>": ["<!--", "a'b&c"]})) == {
+        "</script>": ["<!--", "a'b&c"]
+    }
 
 
 def test_numbers_are_short_and_never_minus_nothing():
@@ -170,7 +190,19 @@ def gate(samples, tmp_path):
     """Runs takeoff on the Gatehouse by area, which is quick, with more options."""
 
     def run(*more):
-        return CliRunner().invoke(main, ["takeoff", str(samples / "gatehouse.dxf"), "--job", str(samples / "gatehouse.toml"), "--no-plan", "-o", str(tmp_path / "out"), *map(str, more)])
+        return CliRunner().invoke(
+            main,
+            [
+                "takeoff",
+                str(samples / "gatehouse.dxf"),
+                "--job",
+                str(samples / "gatehouse.toml"),
+                "--no-plan",
+                "-o",
+                str(tmp_path / "out"),
+                *map(str, more),
+            ],
+        )
 
     return run
 
@@ -178,8 +210,14 @@ def gate(samples, tmp_path):
 def test_report_and_pictures_are_written_and_named(gate, tmp_path):
     told = gate("--report", tmp_path / "deep" / "report.html", "--svg", tmp_path / "svg")
     assert told.exit_code == 0, told.output
-    assert (tmp_path / "deep" / "report.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-    assert sorted(p.name for p in (tmp_path / "svg").iterdir()) == [f"W{n}.svg" for n in range(1, 7)]
+    assert (
+        (tmp_path / "deep" / "report.html")
+        .read_text(encoding="utf-8")
+        .startswith("<!DOCTYPE html>")
+    )
+    assert sorted(p.name for p in (tmp_path / "svg").iterdir()) == [
+        f"W{n}.svg" for n in range(1, 7)
+    ]
     assert "report.html" in told.output and "W6.svg" in told.output
 
 
@@ -193,7 +231,20 @@ def test_an_input_is_never_overwritten_by_the_report(gate, samples):
 def test_a_picture_never_overwrites_an_input(samples, tmp_path):
     drawing = tmp_path / "W1.svg"
     drawing.write_bytes((samples / "gatehouse.dxf").read_bytes())
-    told = CliRunner().invoke(main, ["takeoff", str(drawing), "--wall-layer", "A-ELEV-OTLN", "--no-plan", "-o", str(tmp_path / "out"), "--svg", str(tmp_path)])
+    told = CliRunner().invoke(
+        main,
+        [
+            "takeoff",
+            str(drawing),
+            "--wall-layer",
+            "A-ELEV-OTLN",
+            "--no-plan",
+            "-o",
+            str(tmp_path / "out"),
+            "--svg",
+            str(tmp_path),
+        ],
+    )
     assert told.exit_code == 2 and "is an input" in told.output
     assert drawing.read_bytes() == (samples / "gatehouse.dxf").read_bytes()
 
@@ -206,8 +257,8 @@ def test_where_the_pictures_can_not_be_written_nothing_is(gate, tmp_path):
 
 
 def test_the_order_and_the_bid_stand_on_the_page(samples):
-    from dxf2veneer.job import load_job
-    from dxf2veneer.pipeline import take_off
+    from dxf2veneer.app.pipeline import take_off
+    from dxf2veneer.config.job import load_job
 
     job = load_job(samples / "gatehouse.toml", {"plan.panels": False})
     made = take_off((samples / "gatehouse.dxf",), job)
@@ -222,7 +273,13 @@ def test_marks_on_one_spot_stand_apart_and_inside_the_picture(tmp_path):
     write_picture(job, job.walls[0], tmp_path / "W1.svg")
     root = ElementTree.parse(tmp_path / "W1.svg").getroot()
     places = [g for g in root.iter(f"{SVG}g") if (g.get("class") or "").startswith("place ")]
-    boxes = [tuple(float(g.find(f"{SVG}rect").get(k)) for k in ("x", "y", "width", "height")) for g in places]
+    boxes = [
+        tuple(float(g.find(f"{SVG}rect").get(k)) for k in ("x", "y", "width", "height"))
+        for g in places
+    ]
     assert len(boxes) > 9 and all(y >= 0 for _, y, _, _ in boxes)
     for n, (x, y, w, h) in enumerate(boxes):
-        assert all(abs(x + w / 2 - a - c / 2) >= (w + c) / 2 or abs(y + h / 2 - b - d / 2) >= (h + d) / 2 for a, b, c, d in boxes[:n])
+        assert all(
+            abs(x + w / 2 - a - c / 2) >= (w + c) / 2 or abs(y + h / 2 - b - d / 2) >= (h + d) / 2
+            for a, b, c, d in boxes[:n]
+        )

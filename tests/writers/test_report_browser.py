@@ -32,9 +32,20 @@ pytestmark = pytest.mark.skipif(BROWSER is None, reason="no chromium on this mac
 
 def browse(tmp_path, *words):
     """Run the browser; what it printed and what it complained of."""
-    command = [BROWSER, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--enable-logging=stderr", f"--user-data-dir={tmp_path / 'profile'}", *words]
+    command = [
+        BROWSER,
+        "--headless",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--hide-scrollbars",
+        "--enable-logging=stderr",
+        f"--user-data-dir={tmp_path / 'profile'}",
+        *words,
+    ]
     done = subprocess.run(command, capture_output=True, timeout=300, check=False)
-    complaints = [line for line in done.stderr.decode(errors="replace").splitlines() if ":CONSOLE" in line]
+    complaints = [
+        line for line in done.stderr.decode(errors="replace").splitlines() if ":CONSOLE" in line
+    ]
     return done.stdout.decode("utf-8", errors="replace"), complaints
 
 
@@ -60,7 +71,11 @@ def test_pointing_at_a_piece_tells_it_and_lights_up_its_unit(tmp_path):
         return {card: doc.getElementById('card').textContent, kin: [...doc.querySelectorAll('.kin')].map((e) => e.dataset.p), here: doc.querySelector('.here').dataset.p};
     """)  # fmt: skip
     assert told["kin"] == ["W2/0/2"] and told["here"] == "W1/1/1"
-    assert "W1, course 2, piece 1" in told["card"] and 'Cut length24"' in told["card"] and 'W2, course 1, piece 2, 11 7/8"' in told["card"]
+    assert (
+        "W1, course 2, piece 1" in told["card"]
+        and 'Cut length24"' in told["card"]
+        and 'W2, course 1, piece 2, 11 7/8"' in told["card"]
+    )
 
 
 def test_a_tap_keeps_the_card_and_escape_closes_it(tmp_path):
@@ -91,13 +106,17 @@ def test_layers_switch_and_a_notice_jumps_to_its_place(tmp_path):
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("job", [laid_out, takeoff], ids=["plan", "area"])
 def test_the_page_fits_its_width(tmp_path, job, width):
-    told = found(tmp_path, report_text(job()), "return doc.documentElement.scrollWidth;", width=width)
+    told = found(
+        tmp_path, report_text(job()), "return doc.documentElement.scrollWidth;", width=width
+    )
     assert told <= width
 
 
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("letters", [70, 300])
-def test_a_name_without_a_space_is_broken_and_the_numbers_beside_it_are_seen(tmp_path, letters, width):
+def test_a_name_without_a_space_is_broken_and_the_numbers_beside_it_are_seen(
+    tmp_path, letters, width
+):
     told = found(tmp_path, report_text(renamed("N" * letters)), """
         const gross = [...doc.querySelectorAll('th')].find(th => th.textContent === 'Gross');
         return [doc.documentElement.scrollWidth, gross.getBoundingClientRect().right];
@@ -117,52 +136,92 @@ def test_closer_makes_the_drawing_larger_and_texts_legible(tmp_path):
 
 def test_evil_names_run_nothing_and_are_read(tmp_path):
     for name in EVIL:
-        told = found(tmp_path, report_text(renamed(name)), "return [doc.title, doc.body.classList.contains('live'), doc.querySelectorAll('script').length, doc.images.length, doc.querySelectorAll('.sheet h2').length];")
-        assert told == ["Veneer takeoff: veneer takeoff" if not laid_out().job.job.name else f"{laid_out().job.job.name}: veneer takeoff", True, 2, 0, 2]
+        told = found(
+            tmp_path,
+            report_text(renamed(name)),
+            "return [doc.title, doc.body.classList.contains('live'), doc.querySelectorAll('script').length, doc.images.length, doc.querySelectorAll('.sheet h2').length];",
+        )
+        assert told == [
+            "Veneer takeoff: veneer takeoff"
+            if not laid_out().job.job.name
+            else f"{laid_out().job.job.name}: veneer takeoff",
+            True,
+            2,
+            0,
+            2,
+        ]
 
 
 @pytest.mark.parametrize("size", ["1280,900", "500,900"])
 def test_a_picture_of_the_page_can_be_taken(tmp_path, size):
     page, picture = tmp_path / "report.html", tmp_path / "page.png"
     page.write_text(report_text(laid_out()), encoding="utf-8")
-    _, complaints = browse(tmp_path, f"--window-size={size}", f"--screenshot={picture}", page.as_uri())
+    _, complaints = browse(
+        tmp_path, f"--window-size={size}", f"--screenshot={picture}", page.as_uri()
+    )
     assert complaints == []
     assert struct.unpack(">II", picture.read_bytes()[16:24]) == tuple(map(int, size.split(",")))
     assert picture.stat().st_size > 15_000, "a blank page packs to a few thousand bytes"
 
 
-@pytest.mark.skipif(shutil.which("pdfinfo") is None, reason="poppler's programs are not on this machine")
-@pytest.mark.parametrize(("paper", "across"), [("letter", (792.0, 612.0)), ("A4", (841.89, 595.28))])
+@pytest.mark.skipif(
+    shutil.which("pdfinfo") is None, reason="poppler's programs are not on this machine"
+)
+@pytest.mark.parametrize(
+    ("paper", "across"), [("letter", (792.0, 612.0)), ("A4", (841.89, 595.28))]
+)
 @pytest.mark.parametrize("job", [laid_out, takeoff], ids=["plan", "area"])
 def test_each_elevation_is_printed_whole_on_a_page_of_its_own(tmp_path, paper, across, job):
     """On 11 x 8.5 in or 297 x 210 mm; title, picture with scale bar and legend stand together on it."""
     page, printed = tmp_path / "report.html", tmp_path / "report.pdf"
     # the paper is what the person picks when printing; here it is written into the page's own style
     page.write_text(as_if_printed_on(paper, report_text(job())), encoding="utf-8")
-    _, complaints = browse(tmp_path, f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri())
+    _, complaints = browse(
+        tmp_path, f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri()
+    )
     assert complaints == []
-    sizes = [tuple(map(float, s)) for s in re.findall(r"Page +\d+ size: +([\d.]+) x ([\d.]+)", poppler("pdfinfo", "-l", "99", printed))]
+    sizes = [
+        tuple(map(float, s))
+        for s in re.findall(
+            r"Page +\d+ size: +([\d.]+) x ([\d.]+)", poppler("pdfinfo", "-l", "99", printed)
+        )
+    ]
     drawn = [n for n, (w, h) in enumerate(sizes, 1) if w > h]
     assert len(drawn) == 2
     assert all(sizes[n - 1] == pytest.approx(across, abs=1.0) for n in drawn)
-    assert all(size == pytest.approx(across[::-1], abs=1.0) for n, size in enumerate(sizes, 1) if n not in drawn)
+    assert all(
+        size == pytest.approx(across[::-1], abs=1.0)
+        for n, size in enumerate(sizes, 1)
+        if n not in drawn
+    )
     for n, wall in zip(drawn, ("W1", "W2"), strict=True):
         text = poppler("pdftotext", "-f", n, "-l", n, printed, "-")
         assert text.startswith(wall)
-        assert "course line" in text and re.search(r"^\d+'-\d+\"$", text, re.MULTILINE), "the scale bar's lengths"
+        assert "course line" in text and re.search(r"^\d+'-\d+\"$", text, re.MULTILINE), (
+            "the scale bar's lengths"
+        )
         words = poppler("pdftotext", "-bbox", "-f", n, "-l", n, printed, "-")
-        reach = [(float(x0), float(y0), float(x1), float(y1)) for x0, y0, x1, y1 in re.findall(r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"', words)]
+        reach = [
+            (float(x0), float(y0), float(x1), float(y1))
+            for x0, y0, x1, y1 in re.findall(
+                r'<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"', words
+            )
+        ]
         assert min(r[0] for r in reach) > 0 and min(r[1] for r in reach) > 0
         assert max(r[2] for r in reach) < across[0] and max(r[3] for r in reach) < across[1]
 
 
 def as_if_printed_on(paper, page):
     style = page[page.index("<style>") + 7 : page.index("</style>")]
-    on_paper = style.replace("@page {", f"@page {{ size: {paper};").replace("size: landscape", f"size: {paper} landscape")
+    on_paper = style.replace("@page {", f"@page {{ size: {paper};").replace(
+        "size: landscape", f"size: {paper} landscape"
+    )
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     now = base64.b64encode(hashlib.sha256(on_paper.encode()).digest()).decode()
     return page.replace(style, on_paper, 1).replace(html.escape(digest), html.escape(now))
 
 
 def poppler(program, *words):
-    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True).stdout
+    return subprocess.run(
+        [program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True
+    ).stdout

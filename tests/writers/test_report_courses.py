@@ -17,7 +17,7 @@ from takeoffs import takeoff
 from test_report import SVG, Page
 
 from dxf2veneer.model import StartOption, StartTable
-from dxf2veneer.units import length_text
+from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.words import places_of
@@ -38,7 +38,12 @@ def points(path):
 
 def boxes(root):
     """What the words and signs cover: at least half a letter's height a letter, and the marks' frames."""
-    for text in (t for group in ("labels", "names", "offs") for g in classed(root, group) for t in g.iter(f"{SVG}text")):
+    for text in (
+        t
+        for group in ("labels", "names", "offs")
+        for g in classed(root, group)
+        for t in g.iter(f"{SVG}text")
+    ):
         x, y, words = float(text.get("x")), float(text.get("y")), text.text
         size = float(text.get("font-size") or classed(root, "labels")[0].get("font-size"))
         yield words, (x - len(words) * size / 4, y - 0.7 * size, x + len(words) * size / 4, y)
@@ -79,7 +84,11 @@ def test_no_mark_and_no_word_hides_another(job, wall):
     listed = list(boxes(picture(job(), wall)))
     assert listed
     for n, (one, (a0, b0, a1, b1)) in enumerate(listed):
-        hidden = [other for other, (c0, d0, c1, d1) in listed[:n] if a0 < c1 and c0 < a1 and b0 < d1 and d0 < b1]
+        hidden = [
+            other
+            for other, (c0, d0, c1, d1) in listed[:n]
+            if a0 < c1 and c0 < a1 and b0 < d1 and d0 < b1
+        ]
         assert not hidden, f"{one} lies over {hidden}"
 
 
@@ -92,8 +101,14 @@ def test_all_of_them_stand_in_a_table_with_both_moves():
 
 def test_where_all_lines_run_clean_the_page_says_so():
     job = takeoff()
-    clean = tuple(dataclasses.replace(w, courses=dataclasses.replace(w.courses, conflicts=())) for w in job.walls)
-    assert "Every head, sill, top and cap meets a course line." in Page(report_text(dataclasses.replace(job, walls=clean))).texts
+    clean = tuple(
+        dataclasses.replace(w, courses=dataclasses.replace(w.courses, conflicts=()))
+        for w in job.walls
+    )
+    assert (
+        "Every head, sill, top and cap meets a course line."
+        in Page(report_text(dataclasses.replace(job, walls=clean))).texts
+    )
 
 
 def test_the_starts_there_could_be_stand_beside_the_present_one():
@@ -114,13 +129,22 @@ def test_the_starts_there_could_be_stand_beside_the_present_one():
 
 def heights(root):
     """(words, y) of the heights beside a wall, from the bottom up."""
-    return sorted(((t.text, float(t.get("y"))) for group in classed(root, "heights") for t in group), key=lambda h: -h[1])
+    return sorted(
+        ((t.text, float(t.get("y"))) for group in classed(root, "heights") for t in group),
+        key=lambda h: -h[1],
+    )
 
 
 def with_wall(made, index, **changes):
     """The takeoff with fields of a wall, or of its courses, changed."""
     entry = made.walls[index]
-    entry = dataclasses.replace(entry, **{part: dataclasses.replace(getattr(entry, part), **values) for part, values in changes.items()})
+    entry = dataclasses.replace(
+        entry,
+        **{
+            part: dataclasses.replace(getattr(entry, part), **values)
+            for part, values in changes.items()
+        },
+    )
     return dataclasses.replace(made, walls=(*made.walls[:index], entry, *made.walls[index + 1 :]))
 
 
@@ -139,7 +163,10 @@ def test_the_height_of_the_top_stands_in_place_of_a_line_just_below(strip, shown
     made = takeoff()
     _, base, _, top = made.walls[0].wall.box
     last = made.walls[0].courses.courses[-1]
-    courses = (*made.walls[0].courses.courses[:-1], dataclasses.replace(last, y0=top - strip, y1=top - strip + 8.0))
+    courses = (
+        *made.walls[0].courses.courses[:-1],
+        dataclasses.replace(last, y0=top - strip, y1=top - strip + 8.0),
+    )
     root = picture(with_wall(made, 0, courses={"courses": courses}), 0)
     (group,) = classed(root, "heights")
     size = float(group.get("font-size"))

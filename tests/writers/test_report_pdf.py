@@ -32,7 +32,9 @@ LETTER, A4, TABLOID = (792.0, 612.0), (841.89, 595.276), (1224.0, 792.0)
 
 
 def read(program, *words):
-    return subprocess.run([program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True).stdout
+    return subprocess.run(
+        [program, *map(str, words)], capture_output=True, text=True, timeout=300, check=True
+    ).stdout
 
 
 def written(tmp_path, job):
@@ -48,13 +50,21 @@ def sizes(path):
 
 
 def on_paper(job, paper):
-    return dataclasses.replace(job, job=dataclasses.replace(job.job, output=dataclasses.replace(job.job.output, paper=paper)))
+    return dataclasses.replace(
+        job,
+        job=dataclasses.replace(job.job, output=dataclasses.replace(job.job.output, paper=paper)),
+    )
 
 
 @typeset
 @pytest.mark.parametrize(
     ("job", "paper"),
-    [(laid_out(), LETTER), (laid_out(display="metric"), A4), (on_paper(laid_out(), "tabloid"), TABLOID), (takeoff(), LETTER)],
+    [
+        (laid_out(), LETTER),
+        (laid_out(display="metric"), A4),
+        (on_paper(laid_out(), "tabloid"), TABLOID),
+        (takeoff(), LETTER),
+    ],
     ids=["inches", "metric", "asked for", "by area"],
 )
 def test_each_elevation_has_a_page_across_and_the_tables_stand_upright(tmp_path, job, paper):
@@ -63,7 +73,10 @@ def test_each_elevation_has_a_page_across_and_the_tables_stand_upright(tmp_path,
     across = [n for n, (w, h) in enumerate(pages, 1) if w > h]
     assert len(across) == 2
     assert all(size == pytest.approx(paper, abs=0.1) for size in (pages[n - 1] for n in across))
-    assert all(size == pytest.approx(paper[::-1], abs=0.1) for size in (s for n, s in enumerate(pages, 1) if n not in across))
+    assert all(
+        size == pytest.approx(paper[::-1], abs=0.1)
+        for size in (s for n, s in enumerate(pages, 1) if n not in across)
+    )
     for page, wall in zip(across, ("W1", "W2"), strict=True):
         text = read("pdftotext", "-f", page, "-l", page, "-layout", path, "-")
         alert, heading = [line for line in text.splitlines() if line][:2]  # both jobs have an error
@@ -75,7 +88,10 @@ def test_each_elevation_has_a_page_across_and_the_tables_stand_upright(tmp_path,
 def test_a_picture_on_paper_is_to_scale(tmp_path):
     # 1/2 in = 1'-0", the largest usual scale: panels 36 in apart are 36 / 24 in = 108 points apart
     words = read("pdftotext", "-bbox", written(tmp_path, laid_out()), "-")
-    middle = {name: (float(a) + float(b)) / 2 for a, b, name in re.findall(r'xMin="([\d.]+)".*?xMax="([\d.]+)".*?>(F1|F2)</word>', words)}
+    middle = {
+        name: (float(a) + float(b)) / 2
+        for a, b, name in re.findall(r'xMin="([\d.]+)".*?xMax="([\d.]+)".*?>(F1|F2)</word>', words)
+    }
     assert middle["F2"] - middle["F1"] == pytest.approx(108.0, abs=0.5)
     assert "1:24" in words
 
@@ -88,7 +104,9 @@ def test_the_same_takeoff_gives_the_same_bytes_and_no_date(tmp_path):
 
 
 @typeset
-@pytest.mark.parametrize("name", [*EVIL, "#panic()", "*bold* _x_ $x$ @y #import \"@preview/a:1\"", EVIL_NAME], ids=ascii)
+@pytest.mark.parametrize(
+    "name", [*EVIL, "#panic()", '*bold* _x_ $x$ @y #import "@preview/a:1"', EVIL_NAME], ids=ascii
+)
 def test_a_name_is_only_text(tmp_path, name):
     path = written(tmp_path, renamed(name))
     assert len(sizes(path)) == len(sizes(written(tmp_path, renamed("plain"))))
@@ -107,7 +125,9 @@ def test_tables_and_caution_stand_on_the_pages(tmp_path):
 def test_errors_stand_on_top_of_every_page(tmp_path):
     pages = read("pdftotext", "-raw", written(tmp_path, laid_out()), "-").rstrip("\f").split("\f")
     assert len(pages) > 2
-    assert {page.splitlines()[0] for page in pages} == {"1 error: do not use these numbers; see the notices"}
+    assert {page.splitlines()[0] for page in pages} == {
+        "1 error: do not use these numbers; see the notices"
+    }
 
 
 def test_the_largest_usual_scale_that_fits_is_taken_and_a_whole_number_beyond():
@@ -122,13 +142,25 @@ def test_a_table_of_the_page_becomes_a_table_on_paper():
     markup = table("Runs", ("Run", "Length"), [("Starter <1>", "3'-0\"")], last=("all", "3'-0\""))
     (block,) = blocks_of(markup)
     assert block["title"] == "Runs" and block["numbers"] == [False, True]
-    assert block["rows"] == [[{"text": "Starter <1>", "small": ""}, {"text": "3'-0\"", "small": ""}]]
+    assert block["rows"] == [
+        [{"text": "Starter <1>", "small": ""}, {"text": "3'-0\"", "small": ""}]
+    ]
     assert block["last"] == ["all", "3'-0\""]
 
 
 def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, monkeypatch):
     monkeypatch.setattr(pdf, "is_available", lambda: False)
-    command = ["takeoff", str(samples / "gatehouse.dxf"), "--job", str(samples / "gatehouse.toml"), "--no-plan", "-o", str(tmp_path / "out"), "--pdf", str(tmp_path / "report.pdf")]
+    command = [
+        "takeoff",
+        str(samples / "gatehouse.dxf"),
+        "--job",
+        str(samples / "gatehouse.toml"),
+        "--no-plan",
+        "-o",
+        str(tmp_path / "out"),
+        "--pdf",
+        str(tmp_path / "report.pdf"),
+    ]
     told = CliRunner().invoke(main, command)
     assert told.exit_code == 2 and 'pip install "dxf2veneer[pdf]"' in told.output
     assert not (tmp_path / "out").exists() and not (tmp_path / "report.pdf").exists()
@@ -136,7 +168,17 @@ def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, mo
 
 @typeset
 def test_the_pdf_is_among_the_outputs(samples, tmp_path):
-    command = ["takeoff", str(samples / "boathouse.dxf"), "--job", str(samples / "boathouse.toml"), "--no-plan", "-o", str(tmp_path / "out"), "--pdf", str(tmp_path / "deep" / "report.pdf")]
+    command = [
+        "takeoff",
+        str(samples / "boathouse.dxf"),
+        "--job",
+        str(samples / "boathouse.toml"),
+        "--no-plan",
+        "-o",
+        str(tmp_path / "out"),
+        "--pdf",
+        str(tmp_path / "deep" / "report.pdf"),
+    ]
     told = CliRunner().invoke(main, command)
     assert told.exit_code == 0 and "report.pdf" in told.output
     assert (tmp_path / "deep" / "report.pdf").read_bytes().startswith(b"%PDF-")

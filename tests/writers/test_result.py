@@ -63,7 +63,10 @@ def test_result_follows_the_schema(result, planned):
 @pytest.mark.parametrize("made", [takeoff, with_starts])
 def test_any_missing_or_misspelled_field_breaks_the_schema(made):
     whole = result_dict(made())
-    places = {tuple("each" if isinstance(step, int) else step for step in p): p for p in every_place(whole)}
+    places = {
+        tuple("each" if isinstance(step, int) else step for step in p): p
+        for p in every_place(whole)
+    }
     places = [p for p in places.values() if not (p[0] == "job" and len(p) == 2)]  # one of each kind
     assert len(places) > 120
     for *parents, key in places:
@@ -118,7 +121,12 @@ def test_areas_are_square_feet_and_lengths_inches(result):
 
 def test_net_is_gross_less_deducted_trim_and_cap(result):
     for sums in (*result["walls"], result["totals"]):
-        rest = sums["gross_area_sqft"] - sums["deducted_area_sqft"] - sums["trim_area_sqft"] - sums["cap_area_sqft"]
+        rest = (
+            sums["gross_area_sqft"]
+            - sums["deducted_area_sqft"]
+            - sums["trim_area_sqft"]
+            - sums["cap_area_sqft"]
+        )
         assert sums["net_area_sqft"] == pytest.approx(rest, abs=1e-12)
 
 
@@ -128,7 +136,10 @@ def test_an_opening_under_the_threshold_counts_as_opening_but_is_not_deducted(re
 
 
 def test_a_drawing_goes_by_its_name_wherever_it_lies(result):
-    assert [d["file"] for d in result["drawings"]] == ["gatehouse.dxf", "=south [x].dxf"]  # from drawings/gatehouse.dxf
+    assert [d["file"] for d in result["drawings"]] == [
+        "gatehouse.dxf",
+        "=south [x].dxf",
+    ]  # from drawings/gatehouse.dxf
 
 
 def test_corners_are_counted_once(result):
@@ -138,7 +149,10 @@ def test_corners_are_counted_once(result):
 
 
 def test_every_setting_says_where_it_came_from(result):
-    assert result["job"]["deduction.threshold_sqft"] == {"value": 2.0, "from": "option --deduct-over"}
+    assert result["job"]["deduction.threshold_sqft"] == {
+        "value": 2.0,
+        "from": "option --deduct-over",
+    }
     assert result["job"]["drawing.gap"] == {"value": 0.25, "from": "default"}
     assert list(result["job"]) == list(takeoff().job.items())
 
@@ -182,13 +196,21 @@ def test_units_and_pieces_point_at_each_other(planned):
     for unit in units:
         parts = [pieces[part] for part in unit["parts"]]
         assert {p["stock"] for p in parts} == {unit["id"]}
-        assert sum(p["length_in"] for p in parts) == unit["used_in"] == unit["length_in"] - unit["waste_in"]
+        assert (
+            sum(p["length_in"] for p in parts)
+            == unit["used_in"]
+            == unit["length_in"] - unit["waste_in"]
+        )
         assert [p["at_in"] for p in parts] == sorted(p["at_in"] for p in parts)
 
 
 def test_a_rule_that_does_not_hold_says_where_and_why(planned):
     (ledge,) = planned["stock"]["yielded"]
-    assert ledge["rule"] == "L24" and ledge["at_in"] == [36.0, 15.25] and ledge["why"].startswith("the head of W1-O1")
+    assert (
+        ledge["rule"] == "L24"
+        and ledge["at_in"] == [36.0, 15.25]
+        and ledge["why"].startswith("the head of W1-O1")
+    )
     assert [b["rule"] for b in planned["stock"]["breaks"]] == ["L24", "L3"]
     assert planned["stock"]["breaks"][1]["why"] == ""
 
@@ -221,11 +243,15 @@ def test_bytes_of_an_undeclared_code_page_are_written_out(result):
 def test_numbers_survive_unrounded(tmp_path):
     write_result(takeoff(), tmp_path / "a.json")
     read = json.loads((tmp_path / "a.json").read_text("utf-8"))
-    assert read["walls"][0]["opening_area_sqft"] * 144 == pytest.approx(4080 + 200 * math.pi, rel=1e-15)
+    assert read["walls"][0]["opening_area_sqft"] * 144 == pytest.approx(
+        4080 + 200 * math.pi, rel=1e-15
+    )
 
 
 def test_a_place_that_is_no_place_becomes_null():
-    odd = dataclasses.replace(takeoff(), notices=(Notice("ENTITY_UNUSABLE", "x is NaN", 0, at_in=(math.nan, 3.0)),))
+    odd = dataclasses.replace(
+        takeoff(), notices=(Notice("ENTITY_UNUSABLE", "x is NaN", 0, at_in=(math.nan, 3.0)),)
+    )
     assert result_dict(odd)["notices"][0]["at_in"] is None
 
 
@@ -242,7 +268,10 @@ def test_a_failed_write_leaves_the_old_file(tmp_path):
     old.write_text("old")
     made = takeoff()
     with pytest.raises(ValueError):
-        write_result(dataclasses.replace(made, totals=dataclasses.replace(made.totals, net_area=math.inf)), old)
+        write_result(
+            dataclasses.replace(made, totals=dataclasses.replace(made.totals, net_area=math.inf)),
+            old,
+        )
     assert old.read_text() == "old" and len(list(tmp_path.iterdir())) == 1
 
 

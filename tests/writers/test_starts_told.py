@@ -8,8 +8,8 @@ import openpyxl
 import pytest
 from takeoffs import takeoff
 
+from dxf2veneer.cli.terminal import summary
 from dxf2veneer.model import Conflict, StartOption, StartTable
-from dxf2veneer.terminal import summary
 from dxf2veneer.writers.workbook import write_workbook
 from dxf2veneer.writers.workbook.checks import move_sentence
 from dxf2veneer.writers.workbook.columns import Display
@@ -31,25 +31,42 @@ def head(down, up, course=6):
 def test_a_head_is_lowered_onto_the_line_under_it():
     # the head lies in course 7 (index 6), 1 1/4 over its lower line and 6 3/4 under its upper one
     inches = move_sentence(head(1.25, 6.75), Display("imperial"))
-    assert inches == 'lower this head by 1 1/4" and course 7 runs clean; or raise this head by 6 3/4" and course 8 runs clean'
-    assert move_sentence(head(1.25, 6.75), Display("metric")).startswith("lower this head by 32 mm and course 7 runs clean; or raise")
+    assert (
+        inches
+        == 'lower this head by 1 1/4" and course 7 runs clean; or raise this head by 6 3/4" and course 8 runs clean'
+    )
+    assert move_sentence(head(1.25, 6.75), Display("metric")).startswith(
+        "lower this head by 32 mm and course 7 runs clean; or raise"
+    )
 
 
 def test_the_shorter_move_stands_first_and_none_is_nothing():
-    assert move_sentence(head(7.0, 1.0), Display("imperial")).startswith('raise this head by 1" and course 8 runs clean; or lower')
+    assert move_sentence(head(7.0, 1.0), Display("imperial")).startswith(
+        'raise this head by 1" and course 8 runs clean; or lower'
+    )
     assert 'lower this head by 1/64" and' in move_sentence(head(0.02, 7.98), Display("imperial"))
 
 
 def test_a_sill_is_raised_to_the_top_of_its_course():
     # what runs clean is the course under it; in the first course it can only be lowered onto the starter
     sill = Conflict("sill", "W1-O1", 3, 30.0, 6.0, False, 24.0, 60.0, 2.0, 6.0)
-    assert move_sentence(sill, Display("imperial")) == 'raise this sill by 2" and course 4 runs clean; or lower this sill by 6" and course 3 runs clean'
+    assert (
+        move_sentence(sill, Display("imperial"))
+        == 'raise this sill by 2" and course 4 runs clean; or lower this sill by 6" and course 3 runs clean'
+    )
     first = dataclasses.replace(sill, course=0)
-    assert move_sentence(first, Display("imperial")).endswith('lower this sill by 6" and it meets the starter line')
+    assert move_sentence(first, Display("imperial")).endswith(
+        'lower this sill by 6" and it meets the starter line'
+    )
 
 
 def test_what_runs_clean_needs_no_move():
-    assert move_sentence(Conflict("top", None, 3, 32.0, 0.0, False, 0.0, 60.0, 0.0, 0.0), Display("imperial")) == ""
+    assert (
+        move_sentence(
+            Conflict("top", None, 3, 32.0, 0.0, False, 0.0, 60.0, 0.0, 0.0), Display("imperial")
+        )
+        == ""
+    )
 
 
 @pytest.fixture(scope="module")
@@ -67,10 +84,13 @@ def rows(sheet):
 def test_the_course_check_shows_every_start_and_marks_present_and_best(sheet):
     found = rows(sheet)
     at = next(i for i, r in enumerate(found) if r[0] == "Where the courses could start")
-    assert "starter 0\" to 2\" above the base" in found[at + 1][0]
+    assert 'starter 0" to 2" above the base' in found[at + 1][0]
     titles = [str(t).replace("\n", " ") for t in found[at + 2] if t]
     assert titles[:6] == ["Group", "Walls", "Which", "In the range", "Slivers", "Start in"]
-    numbers = [[v for v in r if v is not None and not str(v).startswith("=")] for r in found[at + 3 : at + 6]]
+    numbers = [
+        [v for v in r if v is not None and not str(v).startswith("=")]
+        for r in found[at + 3 : at + 6]
+    ]
     assert numbers == [
         ["1", "W1", "present", "yes", 1, 0, 4, 5, 9, 42],
         ["1", "BEST", "yes", 0, 1.25, 5.25, 4, 8],
@@ -79,25 +99,37 @@ def test_the_course_check_shows_every_start_and_marks_present_and_best(sheet):
 
 
 def test_the_head_of_the_sheet_tells_of_a_better_start(sheet):
-    assert sheet["A2"].value.endswith("A better start exists for W1: see below, where the courses could start.")
+    assert sheet["A2"].value.endswith(
+        "A better start exists for W1: see below, where the courses could start."
+    )
 
 
 def test_every_strip_has_its_move(sheet):
     at = next(c.column for c in sheet[4] if c.value == "To run clean")
     moves = [sheet.cell(r, at).value for r in range(5, 12)]
-    assert 'raise this cap by 2 1/4" and course 10 runs clean; or lower this cap by 5 3/4" and course 9 runs clean' in moves
+    assert (
+        'raise this cap by 2 1/4" and course 10 runs clean; or lower this cap by 5 3/4" and course 9 runs clean'
+        in moves
+    )
     assert sum(bool(m) for m in moves) == 4  # of seven heads, sills, tops and caps three run clean
 
 
 def test_the_terminal_tells_of_a_better_start_in_one_line():
     (line,) = [text for text in summary(TAKEOFF) if text.startswith("Better start")]
-    assert line == 'Better starts: W1 1 1/4" (0 slivers instead of 1). --start best takes them; the course check shows others'
+    assert (
+        line
+        == 'Better starts: W1 1 1/4" (0 slivers instead of 1). --start best takes them; the course check shows others'
+    )
     assert not [text for text in summary(takeoff()) if text.startswith("Better start")]
 
 
 def test_where_slivers_are_equal_the_terminal_tells_what_is_less():
     present, best = STARTS[0].options
     table = dataclasses.replace(STARTS[0], options=(dataclasses.replace(present, slivers=0), best))
-    (line,) = [text for text in summary(dataclasses.replace(TAKEOFF, starts=(table,) * 5)) if text.startswith("Better start")]
+    (line,) = [
+        text
+        for text in summary(dataclasses.replace(TAKEOFF, starts=(table,) * 5))
+        if text.startswith("Better start")
+    ]
     assert "(8 pieces to rip instead of 9); W1" in line
     assert "; and 2 more groups. --start best" in line

@@ -16,11 +16,11 @@ import pytest
 from sheets import TOLERANCE, beside, cells, column, needs_office, recalculated, total, written
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
-from dxf2veneer.escaping import for_cell
-from dxf2veneer.job import load_job, with_settings
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.model import Totals
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.units import feet_inches
+from dxf2veneer.textio.escaping import for_cell
+from dxf2veneer.wording.measures import feet_inches
 from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS
 from dxf2veneer.writers.workbook.columns import Display
@@ -36,7 +36,9 @@ def test_only_our_own_formulas_are_formulas(tmp_path):
     formulas = [c.value for c in cells(book) if c.data_type == "f"]
     assert formulas
     begun = ("=SUM(", "=SUMIFS(", "=COUNTIF(", "=IF(", "='Walls'!", "=ROUND(", "=ROUNDUP(")
-    assert [f for f in formulas if not (f.startswith(begun) or (f[1].isalpha() and f[2].isdigit()))] == []
+    assert [
+        f for f in formulas if not (f.startswith(begun) or (f[1].isalpha() and f[2].isdigit()))
+    ] == []
 
 
 @pytest.mark.parametrize("text", [EVIL_NAME, "=1+1", "+x", "@y", "-3", "\t=1", "\n=2", "\n=3"])
@@ -67,7 +69,9 @@ def test_a_text_never_turns_into_a_number_or_an_error(tmp_path, text):
     made = takeoff()
     wall, *rest = made.walls
     wall = dataclasses.replace(wall, wall=dataclasses.replace(wall.wall, name=text))
-    sheet = openpyxl.load_workbook(written(tmp_path, dataclasses.replace(made, walls=(wall, *rest))))["Walls"]
+    sheet = openpyxl.load_workbook(
+        written(tmp_path, dataclasses.replace(made, walls=(wall, *rest)))
+    )["Walls"]
     cell = sheet.cell(5, column(sheet, "Name"))
     with zipfile.ZipFile(tmp_path / "takeoff.xlsx") as file:
         sheet_xml = file.read("xl/worksheets/sheet2.xml").decode()
@@ -89,7 +93,11 @@ def test_sheets_stand_in_order_and_are_ready_to_print(tmp_path):
     book = openpyxl.load_workbook(written(tmp_path))
     assert tuple(book.sheetnames) == SHEETS
     for sheet in book:
-        assert sheet.print_area and sheet.page_setup.fitToWidth == 1 and sheet.sheet_properties.pageSetUpPr.fitToPage
+        assert (
+            sheet.print_area
+            and sheet.page_setup.fitToWidth == 1
+            and sheet.sheet_properties.pageSetUpPr.fitToPage
+        )
         assert sheet.oddFooter.right.text == "Page &P of &N"
         if sheet.title != "Summary":
             assert sheet.freeze_panes.endswith("5") and sheet.print_title_rows == "$4:$4"
@@ -98,7 +106,9 @@ def test_sheets_stand_in_order_and_are_ready_to_print(tmp_path):
 
 def test_an_ampersand_in_the_name_is_no_code_of_the_footer(tmp_path):
     # header and footer codes, from memory, not checked: && prints one ampersand, &P the page
-    named = dataclasses.replace(takeoff(), job=with_settings(takeoff().job, job__name="Hall & Porch &P"))
+    named = dataclasses.replace(
+        takeoff(), job=with_settings(takeoff().job, job__name="Hall & Porch &P")
+    )
     sheet = openpyxl.load_workbook(written(tmp_path, named))["Walls"]
     assert sheet.oddFooter.left.text == "Hall && Porch &&P"
 
@@ -108,7 +118,9 @@ def test_all_notices_are_listed_the_gravest_first(tmp_path):
     levels = [sheet.cell(r, 1).value for r in range(5, sheet.max_row + 1)]
     assert levels == ["ERROR", *["WARNING"] * (2 + len(EVIL_TEXTS)), "note"]
     x = sheet.cell(6, column(sheet, "x"))
-    assert x.value == pytest.approx(420 * 25.4)  # the drawing is in millimetres, and so is its CAD program
+    assert x.value == pytest.approx(
+        420 * 25.4
+    )  # the drawing is in millimetres, and so is its CAD program
 
 
 def test_a_sliver_is_marked_by_a_word(tmp_path):
@@ -118,7 +130,9 @@ def test_a_sliver_is_marked_by_a_word(tmp_path):
 
 
 def test_a_takeoff_without_walls_still_makes_a_workbook(tmp_path):
-    empty = dataclasses.replace(takeoff(), walls=(), corners=(), notices=(), assumptions=(), totals=Totals.of(()))
+    empty = dataclasses.replace(
+        takeoff(), walls=(), corners=(), notices=(), assumptions=(), totals=Totals.of(())
+    )
     book = openpyxl.load_workbook(written(tmp_path, empty))
     assert book["Walls"]["A5"].value == "no walls" and book["Notices"]["A5"].value == "none"
 
@@ -147,27 +161,53 @@ def test_every_total_equals_the_result(tmp_path, display):
     book = recalculated(written(tmp_path, made), tmp_path)
     expected = result_dict(made)["totals"]
     area, run = (SQUARE_METRES, 0.0254) if display == "metric" else (1.0, 1 / 12)
-    errors = [(c.parent.title, c.coordinate, c.value) for c in cells(book) if c.data_type == "e" or str(c.value)[:4] == "Err:"]
+    errors = [
+        (c.parent.title, c.coordinate, c.value)
+        for c in cells(book)
+        if c.data_type == "e" or str(c.value)[:4] == "Err:"
+    ]
     assert errors == []
 
     walls, trim, summary = book["Walls"], book["Trim"], book["Summary"]
-    areas = {"Gross": "gross", "Openings": "opening", "Deducted": "deducted", "Trim bands": "trim", "Cap": "cap", "Net": "net"}
+    areas = {
+        "Gross": "gross",
+        "Openings": "opening",
+        "Deducted": "deducted",
+        "Trim bands": "trim",
+        "Cap": "cap",
+        "Net": "net",
+    }
     for title, key in areas.items():
-        assert total(walls, title) == pytest.approx(expected[f"{key}_area_sqft"] * area, abs=TOLERANCE), title
-    for title, key in {"Starter": "starter", "Base": "base", "Cap run": "cap", "Rake": "rake"}.items():
-        assert total(walls, title) == pytest.approx(expected[f"{key}_run_in"] * run, abs=TOLERANCE), title
+        assert total(walls, title) == pytest.approx(
+            expected[f"{key}_area_sqft"] * area, abs=TOLERANCE
+        ), title
+    for title, key in {
+        "Starter": "starter",
+        "Base": "base",
+        "Cap run": "cap",
+        "Rake": "rake",
+    }.items():
+        assert total(walls, title) == pytest.approx(
+            expected[f"{key}_run_in"] * run, abs=TOLERANCE
+        ), title
     for title, key in {"Head": "head", "Jambs": "jamb", "Sill": "sill"}.items():
-        assert total(trim, title) == pytest.approx(expected[f"trim_{key}_in"] * run, abs=TOLERANCE), title
+        assert total(trim, title) == pytest.approx(
+            expected[f"trim_{key}_in"] * run, abs=TOLERANCE
+        ), title
 
     on_summary = {"Gross": "gross", "Openings, all": "opening", "Openings deducted": "deducted",
                   "Trim bands": "trim", "Cap": "cap", "Net": "net"}  # fmt: skip
     for label, key in on_summary.items():
-        assert beside(summary, label, "A", step=2) == pytest.approx(expected[f"{key}_area_sqft"] * area, abs=TOLERANCE)
+        assert beside(summary, label, "A", step=2) == pytest.approx(
+            expected[f"{key}_area_sqft"] * area, abs=TOLERANCE
+        )
     runs = {"Outside corners": "outside_corner_run", "Inside corners": "inside_corner_run", "Finished ends": "end_run",
             "Starter": "starter_run", "Base": "base_run", "Cap": "cap_run", "Rake": "rake_run",
             "Trim at heads": "trim_head", "Trim at jambs": "trim_jamb", "Trim at sills": "trim_sill"}  # fmt: skip
     for label, key in runs.items():
-        assert beside(summary, label, "E", after=9, step=2) == pytest.approx(expected[f"{key}_in"] * run, abs=TOLERANCE)
+        assert beside(summary, label, "E", after=9, step=2) == pytest.approx(
+            expected[f"{key}_in"] * run, abs=TOLERANCE
+        )
     assert [summary[f"{c}6"].value for c in "ACEG"] == pytest.approx(
         [
             expected["net_area_sqft"] * area,
@@ -216,13 +256,30 @@ def test_a_corrected_opening_corrects_wall_and_summary(tmp_path):
     net = [walls.cell(r, column(walls, "Net")).value for r in (5, 6)]
     was = [w["net_area_sqft"] for w in expected["walls"]]
     assert net == pytest.approx([was[0] - 5.0, was[1] - 1.0], abs=TOLERANCE)
-    assert after["Summary"]["A6"].value == pytest.approx(expected["totals"]["net_area_sqft"] - 6.0, abs=TOLERANCE)
+    assert after["Summary"]["A6"].value == pytest.approx(
+        expected["totals"]["net_area_sqft"] - 6.0, abs=TOLERANCE
+    )
 
 
 @needs_office
 def test_readings_say_what_feet_and_inches_say(tmp_path):
     # the sheet reads lengths by a formula, the rest of the tool by units.feet_inches
-    values = [0.0, 0.5, 6.0, 6.5, 11.99, 12.0, 18.0625, 36.8125, -3.25, -0.01, 1 / 64, 40 * math.pi, 1403.3, 119.96875 + 0.001]
+    values = [
+        0.0,
+        0.5,
+        6.0,
+        6.5,
+        11.99,
+        12.0,
+        18.0625,
+        36.8125,
+        -3.25,
+        -0.01,
+        1 / 64,
+        40 * math.pi,
+        1403.3,
+        119.96875 + 0.001,
+    ]
     book = openpyxl.Workbook()
     for row, inches in enumerate(values, 1):
         book.active.cell(row, 1, inches / 12)
@@ -253,14 +310,26 @@ def test_a_column_of_feet_and_inches_holds_a_run_of_two_miles():
 @needs_office
 @pytest.mark.parametrize("name", ["gatehouse", "boathouse"])
 def test_no_length_of_a_sample_is_wider_than_its_column(name, samples, tmp_path):
-    made = take_off([samples / f"{name}.dxf"], load_job(samples / f"{name}.toml", {"output.display": "imperial"}))
+    made = take_off(
+        [samples / f"{name}.dxf"],
+        load_job(samples / f"{name}.toml", {"output.display": "imperial"}),
+    )
     book = recalculated(written(tmp_path, made), tmp_path)
-    held = [c for c in cells(book) if isinstance(c.value, str) and re.fullmatch(r"-?(\d+'-)?\d*( ?\d+/\d+)?\"", c.value)]
+    held = [
+        c
+        for c in cells(book)
+        if isinstance(c.value, str) and re.fullmatch(r"-?(\d+'-)?\d*( ?\d+/\d+)?\"", c.value)
+    ]
     assert {"Walls", "Trim", "Corners", "Openings"} <= {c.parent.title for c in held}
     merged = {str(area).split(":")[0] for sheet in book for area in sheet.merged_cells.ranges}
     for cell in held:
         room = cell.parent.column_dimensions[cell.column_letter].width
-        assert wide(cell.value) <= room or cell.coordinate in merged, (cell.parent.title, cell.coordinate, cell.value, room)
+        assert wide(cell.value) <= room or cell.coordinate in merged, (
+            cell.parent.title,
+            cell.coordinate,
+            cell.value,
+            room,
+        )
 
 
 @needs_office

@@ -24,10 +24,10 @@ from laid_out import laid_out
 from sheets import cells, column, needs_office, recalculated, written
 from takeoffs import EVIL_NAME
 
-from dxf2veneer.job import load_job, with_settings
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.product import GENERIC
 from dxf2veneer.order import order
-from dxf2veneer.pipeline import take_off
-from dxf2veneer.product import GENERIC
 from dxf2veneer.writers.workbook import ORDER_SHEETS
 
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
@@ -39,14 +39,22 @@ SMALL_BOX = GENERIC.read_text(encoding="utf-8").replace("per_package = 250", "pe
 def taken(folder, toml=TOML, prices=CSV, **texts):
     """The takeoff of the wall with a job file, a price file and further files by their names."""
     folder.mkdir(exist_ok=True)
-    for name, text in {"job.toml": toml, "prices.csv": prices, **{k.replace("__", "."): v for k, v in texts.items()}}.items():
+    for name, text in {
+        "job.toml": toml,
+        "prices.csv": prices,
+        **{k.replace("__", "."): v for k, v in texts.items()},
+    }.items():
         (folder / name).write_text(text, encoding="utf-8")
     return take_off([write_dxf(example_wall(), folder / "wall.dxf")], load_job(folder / "job.toml"))
 
 
 def header(sheet, first):
     """The row of the heading that begins with a word, and the titles in it."""
-    row = next(r for r in range(1, sheet.max_row + 1) if str(sheet.cell(r, 1).value or "").split(",")[0] == first)
+    row = next(
+        r
+        for r in range(1, sheet.max_row + 1)
+        if str(sheet.cell(r, 1).value or "").split(",")[0] == first
+    )
     return row, [str(c.value or "").replace("\n", " ") for c in sheet[row]]
 
 
@@ -78,18 +86,36 @@ def expected_bid(made):
 
 def same(book, made, currency=" USD"):
     """Every line, the labour, the supplier's list and the bid say what the order says, to the cent."""
-    assert [(c.parent.title, c.coordinate, c.value) for c in cells(book) if c.data_type == "e" or str(c.value)[:4] == "Err:"] == []
+    assert [
+        (c.parent.title, c.coordinate, c.value)
+        for c in cells(book)
+        if c.data_type == "e" or str(c.value)[:4] == "Err:"
+    ] == []
     sheet, supplier, labour = (book[name] for name in ("Order", "Supplier", "Labour"))
     for row, entry in enumerate(made.lines, 5):
         chosen, other = entry.chosen, entry.other
-        said = {t: sheet.cell(row, column(sheet, t)).value for t in ("Counted", "Packages", "Cost" + currency, "Weight", "Cost, other", "Why")}
+        said = {
+            t: sheet.cell(row, column(sheet, t)).value
+            for t in ("Counted", "Packages", "Cost" + currency, "Weight", "Cost, other", "Why")
+        }
         assert sheet.cell(row, 1).value == entry.item
-        assert sheet.cell(row, column(sheet, "Measured")).value == pytest.approx(chosen.measured, rel=1e-9)
-        assert sheet.cell(row, column(sheet, "Needed")).value == pytest.approx(chosen.needed, rel=1e-9)
-        assert (said["Counted"], said["Packages"], cents(said["Cost" + currency]), said["Why"]) == (entry.mode, chosen.packages, chosen.cost, chosen.why)
+        assert sheet.cell(row, column(sheet, "Measured")).value == pytest.approx(
+            chosen.measured, rel=1e-9
+        )
+        assert sheet.cell(row, column(sheet, "Needed")).value == pytest.approx(
+            chosen.needed, rel=1e-9
+        )
+        assert (said["Counted"], said["Packages"], cents(said["Cost" + currency]), said["Why"]) == (
+            entry.mode,
+            chosen.packages,
+            chosen.cost,
+            chosen.why,
+        )
         assert cents(said["Cost, other"]) == (other.cost if other else None)
         assert (said["Weight"] or None) == pytest.approx(chosen.weight_lb)
-        assert (supplier.cell(row, column(supplier, "Pallets")).value or None) == (None if entry.by_others else entry.pallets)
+        assert (supplier.cell(row, column(supplier, "Pallets")).value or None) == (
+            None if entry.by_others else entry.pallets
+        )
     for row, work in enumerate(made.labour, 5):
         assert cents(labour.cell(row, column(labour, "Hours", 4) + 1).value) == work.hours
         assert cents(labour.cell(row, column(labour, "Cost")).value) == work.cost
@@ -108,7 +134,10 @@ def test_the_sheets_of_the_order_follow_the_summary(tmp_path):
 
 def test_the_supplier_sees_no_price(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, taken(tmp_path / "job")))["Supplier"]
-    price, amount = (openpyxl.load_workbook(tmp_path / "takeoff.xlsx")["Inputs"], re.compile("price|cost|USD", re.IGNORECASE))
+    price, amount = (
+        openpyxl.load_workbook(tmp_path / "takeoff.xlsx")["Inputs"],
+        re.compile("price|cost|USD", re.IGNORECASE),
+    )
     letter = cell(price, "Item", "Flat panel", "Price").column_letter
     said = [str(c.value) for row in sheet.iter_rows() for c in row if c.value is not None]
     assert [s for s in said if amount.search(s) or f"'Inputs'!{letter}" in s] == []
@@ -116,7 +145,9 @@ def test_the_supplier_sees_no_price(tmp_path):
 
 def test_changeable_cells_are_tinted_and_nothing_else(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, taken(tmp_path / "job")))["Inputs"]
-    tinted = {c.coordinate for row in sheet.iter_rows() for c in row if c.fill.fgColor.rgb == "00FFF6D6"}
+    tinted = {
+        c.coordinate for row in sheet.iter_rows() for c in row if c.fill.fgColor.rgb == "00FFF6D6"
+    }
     assert cell(sheet, "Item", "Flat panel", "Price").coordinate in tinted
     assert cell(sheet, "Item", "Flat panel", "Unit").coordinate not in tinted
     # one way of counting only, without a plan: nothing to choose
@@ -125,13 +156,19 @@ def test_changeable_cells_are_tinted_and_nothing_else(tmp_path):
 
 def test_quantities_are_linked_to_the_sheets_they_come_from(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, taken(tmp_path / "job")))["Quantities"]
-    first = next(r for r in range(1, sheet.max_row) if sheet.cell(r, 1).value == "What each number was counted from")
+    first = next(
+        r
+        for r in range(1, sheet.max_row)
+        if sheet.cell(r, 1).value == "What each number was counted from"
+    )
     rows = [[c.value for c in row[:7]] for row in sheet.iter_rows(min_row=first + 2)]
     linked = {(item, what): str(value) for item, _, value, _, _, _, what in rows}
     assert linked["Flat panel", "net area"] == "='Walls'!K5"
     assert linked["Water-resistive barrier", "gross area"].startswith("='Walls'!F5")
     assert linked["Corner panel", "outside corner"].startswith("='Corners'!")
-    assert linked["Trim stone, jambs", "jambs"].endswith("/2") and linked["Trim stone, jambs", "jambs"].startswith("='Trim'!")
+    assert linked["Trim stone, jambs", "jambs"].endswith("/2") and linked[
+        "Trim stone, jambs", "jambs"
+    ].startswith("='Trim'!")
     assert linked["Caulk", "right edge, butt"].startswith("='Corners'!")
 
 
@@ -155,7 +192,15 @@ def test_exclusions_of_our_own_are_marked_as_standing_text(tmp_path):
 
 
 @needs_office
-@pytest.mark.parametrize("toml", [TOML, WITH_PLAN, TOML + '\n[output]\ndisplay = "metric"\n', WITH_PLAN + '\n[output]\ndisplay = "metric"\n'])
+@pytest.mark.parametrize(
+    "toml",
+    [
+        TOML,
+        WITH_PLAN,
+        TOML + '\n[output]\ndisplay = "metric"\n',
+        WITH_PLAN + '\n[output]\ndisplay = "metric"\n',
+    ],
+)
 def test_every_number_is_the_orders(tmp_path, toml):
     made = taken(tmp_path / "job", toml)
     same(recalculated(written(tmp_path, made), tmp_path), made.order)
@@ -187,8 +232,12 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
         '[product]\nfile = "panel.toml"\n[order]\nbreakage = 4.5\nscrap = 12\nby_others = ["lath"]\n'
         'items = [{ item = "caulk", percent = 5 }, { item = "corner_panel", mode = "area" }]\n'
     )).replace("wage = 40", "wage = 41.35\ncut = 0.07").replace("12.5", "11.3").replace("percent = 8", 'percent = 8, on = "direct"')  # fmt: skip
-    prices = CSV.replace("item,unit,price,date,currency", "item,unit,price,date,currency,package,weight")
-    prices = prices.replace("flat_panel,box,54.00,2026-03-02,USD", "flat_panel,box,57.17,2026-03-02,USD,4,").replace("corner_panel,box,66.00,,", "corner_panel,box,66.00,,,,45")
+    prices = CSV.replace(
+        "item,unit,price,date,currency", "item,unit,price,date,currency,package,weight"
+    )
+    prices = prices.replace(
+        "flat_panel,box,54.00,2026-03-02,USD", "flat_panel,box,57.17,2026-03-02,USD,4,"
+    ).replace("corner_panel,box,66.00,,", "corner_panel,box,66.00,,,,45")
     fresh = taken(tmp_path / "fresh", toml, prices, panel__toml=SMALL_BOX)
     assert fresh.product.goods.panel_fastener.per_package == 60
     same(recalculated(path, tmp_path), fresh.order)
@@ -205,7 +254,10 @@ def test_an_emptied_price_leaves_no_total_and_is_named(tmp_path):
     assert fresh.order.bid.total is None
     same(after, fresh.order)
     assert cell(after["Order"], "Item", "Caulk", "Note").value == "PRICE MISSING"
-    assert any(str(row[0].value).startswith("NO TOTAL: items without a price: 1") for row in after["Bid"].iter_rows())
+    assert any(
+        str(row[0].value).startswith("NO TOTAL: items without a price: 1")
+        for row in after["Bid"].iter_rows()
+    )
 
 
 @needs_office
@@ -224,38 +276,63 @@ def test_a_quantity_by_hand_and_a_corrected_opening_reach_the_bid(tmp_path):
     book = openpyxl.load_workbook(path)
     cell(book["Inputs"], "Item", "Caulk", "Quantity").value = 100  # 100 x 1.1 / 24 = 4.6: 5 tubes
     openings = book["Openings"]
-    openings.cell(5, column(openings, "Deducted")).value = "no"  # the window's 6 sq ft: three panels more
+    openings.cell(
+        5, column(openings, "Deducted")
+    ).value = "no"  # the window's 6 sq ft: three panels more
     book.save(path)
     after = recalculated(path, tmp_path)
     assert cell(after["Order"], "Item", "Caulk", "Packages").value == 5
-    assert cell(after["Order"], "Item", "Flat panel", "Measured").value == pytest.approx(made.order.lines[0].chosen.measured + 3)
-    assert cell(after["Labour"], "Work", "Lay flat pieces", "Quantity").value == pytest.approx(made.order.labour[0].quantity + 3)
+    assert cell(after["Order"], "Item", "Flat panel", "Measured").value == pytest.approx(
+        made.order.lines[0].chosen.measured + 3
+    )
+    assert cell(after["Labour"], "Work", "Lay flat pieces", "Quantity").value == pytest.approx(
+        made.order.labour[0].quantity + 3
+    )
 
 
 @needs_office
 def test_alternates_stand_beside_the_bid_and_follow_the_inputs(tmp_path):
     other = GENERIC.read_text(encoding="utf-8").replace("per_package = 3 ", "per_package = 5 ", 1)
-    toml = TOML.replace("percentages = [", 'alternates = [{ name = "=Other panel", product = "other.toml" }]\npercentages = [')
+    toml = TOML.replace(
+        "percentages = [",
+        'alternates = [{ name = "=Other panel", product = "other.toml" }]\npercentages = [',
+    )
     made = taken(tmp_path / "job", toml, other__toml=other)
     path = written(tmp_path, made)
     assert made.order.alternates[0].order.materials != made.order.materials
     assert bid_of(recalculated(path, tmp_path), 4) == expected_bid(made.order.alternates[0].order)
     book = openpyxl.load_workbook(path)
     cell(book["Inputs"], "Item", "Caulk", "Price").value = 7.01
-    cell(book["Inputs"], "For the whole job", "Scrap, on what is counted by area", "Value").value = 14
+    cell(
+        book["Inputs"], "For the whole job", "Scrap, on what is counted by area", "Value"
+    ).value = 14
     book.save(path)
-    fresh = taken(tmp_path / "fresh", toml.replace("[order]\n", "[order]\nscrap = 14\n"), CSV.replace("6.49", "7.01"), other__toml=other)
+    fresh = taken(
+        tmp_path / "fresh",
+        toml.replace("[order]\n", "[order]\nscrap = 14\n"),
+        CSV.replace("6.49", "7.01"),
+        other__toml=other,
+    )
     after = recalculated(path, tmp_path)
-    assert (bid_of(after), bid_of(after, 4)) == (expected_bid(fresh.order), expected_bid(fresh.order.alternates[0].order))
+    assert (bid_of(after), bid_of(after, 4)) == (
+        expected_bid(fresh.order),
+        expected_bid(fresh.order.alternates[0].order),
+    )
 
 
 @needs_office
 def test_evil_names_and_a_small_plan(tmp_path):
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("=1+1", "@x"), job__company='=HYPERLINK("x")')
-    made = dataclasses.replace(base, job=job, order=order(base.walls, base.corners, base.plan, job, base.product))
+    made = dataclasses.replace(
+        base, job=job, order=order(base.walls, base.corners, base.plan, job, base.product)
+    )
     path = written(tmp_path, made)
-    texts = [c for c in cells(openpyxl.load_workbook(path)) if str(c.value).startswith(("=HYP", "=1+1", "@x"))]
+    texts = [
+        c
+        for c in cells(openpyxl.load_workbook(path))
+        if str(c.value).startswith(("=HYP", "=1+1", "@x"))
+    ]
     assert texts and all(c.data_type == "s" and c.quotePrefix for c in texts)
     book = recalculated(path, tmp_path)
     same(book, made.order, currency="")

@@ -13,15 +13,28 @@ from laid_out import LEDGE, NEAR, RAKE, laid_out
 from sheets import TOLERANCE, cells, column, needs_office, recalculated, total, written
 from takeoffs import EVIL_TEXTS, takeoff
 
+from dxf2veneer.cli.terminal import summary
 from dxf2veneer.model import Piece
-from dxf2veneer.terminal import summary
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.plan import UNEXPLAINED
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
 INCHES = Display("imperial")
-CUT_LIST = ("Wall", "Course", "Piece", "From left", "What", "From panel", "Cut length", "Rip to", "Left", "Right", "Glued", "Shape")
+CUT_LIST = (
+    "Wall",
+    "Course",
+    "Piece",
+    "From left",
+    "What",
+    "From panel",
+    "Cut length",
+    "Rip to",
+    "Left",
+    "Right",
+    "Glued",
+    "Shape",
+)
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +75,11 @@ def test_a_plan_adds_its_sheets_after_the_summary_ready_to_print(book):
     assert tuple(book.sheetnames) == (SHEETS[0], *PLAN_SHEETS, *SHEETS[1:])
     for title in PLAN_SHEETS:
         sheet = book[title]
-        assert sheet.freeze_panes.endswith("5") and sheet.print_title_rows == "$4:$4" and sheet.auto_filter.ref
+        assert (
+            sheet.freeze_panes.endswith("5")
+            and sheet.print_title_rows == "$4:$4"
+            and sheet.auto_filter.ref
+        )
         assert sheet.page_setup.orientation == "landscape" and sheet.page_setup.fitToWidth == 1
 
 
@@ -70,7 +87,9 @@ def test_an_estimate_by_area_has_none_of_them_and_says_what_it_is(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path))["Summary"]
     assert not set(sheet.parent.sheetnames) & set(PLAN_SHEETS)
     assert sheet["A9"].value == "Flat panels, by area"
-    assert sheet["D9"].value.startswith("ESTIMATE: net area / 2 sq ft of a panel's face, and 10 % for scrap. No panel was laid out")
+    assert sheet["D9"].value.startswith(
+        "ESTIMATE: net area / 2 sq ft of a panel's face, and 10 % for scrap. No panel was laid out"
+    )
 
 
 def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(book):
@@ -102,25 +121,59 @@ def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(book):
 
 def test_a_course_begins_with_a_strong_line_and_what_is_glued_stands_out(book):
     sheet = book["Cut list"]
-    begun = [r for r in range(5, 22) if getattr(sheet.cell(r, 2).border.top, "style", None) == "medium"]
+    begun = [
+        r for r in range(5, 22) if getattr(sheet.cell(r, 2).border.top, "style", None) == "medium"
+    ]
     assert begun == [8, 11, 15, 18, 21]
     glued = column(sheet, "Glued")
-    assert {sheet.cell(r, glued).value for r in range(5, 22) if sheet.cell(r, glued).font.bold} == {"yes"}
+    assert {sheet.cell(r, glued).value for r in range(5, 22) if sheet.cell(r, glued).font.bold} == {
+        "yes"
+    }
 
 
 def test_every_unit_stands_in_the_stock_with_its_parts_in_order(book):
     sheet = book["Stock"]
-    rows = {r[0]: r[1:] for r in table(sheet, ("Panel", "Kind", "Parts from", "Their lengths", "In pieces", "Saw cuts"))}
+    rows = {
+        r[0]: r[1:]
+        for r in table(
+            sheet, ("Panel", "Kind", "Parts from", "Their lengths", "In pieces", "Saw cuts")
+        )
+    }
     assert set(rows) == {u.id for u in laid_out().plan.units}
-    assert rows["F3"] == ("flat", "W2 course 1 piece 2\nW1 course 2 piece 1", "11 7/8\n24", 35.875, 0.125)
-    assert rows["C2"] == ("corner", "W2 course 2 piece 1\nW1 course 3 piece 4", "18 7/8\n16", 34.875, 0.25)
-    assert list(rows)[:6] == ["F3", "F6", "C1", "C2", "C3", "C4"]  # those cut stand before those laid whole
+    assert rows["F3"] == (
+        "flat",
+        "W2 course 1 piece 2\nW1 course 2 piece 1",
+        "11 7/8\n24",
+        35.875,
+        0.125,
+    )
+    assert rows["C2"] == (
+        "corner",
+        "W2 course 2 piece 1\nW1 course 3 piece 4",
+        "18 7/8\n16",
+        34.875,
+        0.25,
+    )
+    assert list(rows)[:6] == [
+        "F3",
+        "F6",
+        "C1",
+        "C2",
+        "C3",
+        "C4",
+    ]  # those cut stand before those laid whole
 
 
 def test_every_bound_stands_with_its_reason(book):
     sheet, plan = book["Panels"], laid_out().plan
-    header = next(r for r in range(header_of(sheet, "Total"), sheet.max_row) if sheet.cell(r, 2).value == "Bound by")
-    rows = [tuple(sheet.cell(r, n).value for n in range(1, 5)) for r in range(header + 1, header + 6)]
+    header = next(
+        r
+        for r in range(header_of(sheet, "Total"), sheet.max_row)
+        if sheet.cell(r, 2).value == "Bound by"
+    )
+    rows = [
+        tuple(sheet.cell(r, n).value for n in range(1, 5)) for r in range(header + 1, header + 6)
+    ]
     assert rows[:4] == [
         (kind, {"length": "length", "hands": "hand of the ends"}[b.by], b.units, b.why)
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
@@ -130,9 +183,31 @@ def test_every_bound_stands_with_its_reason(book):
 
 
 def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book):
-    titles = ("Rule", "Wall", "Course", "From wall's left", "Above starter", "What", "Reason", "Found by", "x", "y")
+    titles = (
+        "Rule",
+        "Wall",
+        "Course",
+        "From wall's left",
+        "Above starter",
+        "What",
+        "Reason",
+        "Found by",
+        "x",
+        "y",
+    )
     first, second = table(book["Rule check"], titles)
-    assert first == ("L3", "W2", 2, 54.875, 8, NEAR.message, UNEXPLAINED, "judge", 254.875 * 25.4, 8 * 25.4)
+    assert first == (
+        "L3",
+        "W2",
+        2,
+        54.875,
+        8,
+        NEAR.message,
+        UNEXPLAINED,
+        "judge",
+        254.875 * 25.4,
+        8 * 25.4,
+    )
     assert second == ("L24", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, judge", 36, 15.25)
 
 
@@ -140,22 +215,50 @@ def test_a_place_that_plan_and_judge_tell_in_their_own_words_stands_once(tmp_pat
     # the plan names the course's strip, the judge the piece that has it; the plan alone knows of the third
     known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
     alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
-    sheet = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), yielded=(known, alone))))["Rule check"]
-    assert table(sheet, ("Rule", "Course", "Found by")) == [("L3", 2, "judge"), ("L24", 2, "plan, judge"), ("L24", 3, "plan")]
+    sheet = openpyxl.load_workbook(
+        written(tmp_path, with_plan(laid_out(), yielded=(known, alone)))
+    )["Rule check"]
+    assert table(sheet, ("Rule", "Course", "Found by")) == [
+        ("L3", 2, "judge"),
+        ("L24", 2, "plan, judge"),
+        ("L24", 3, "plan"),
+    ]
 
 
 def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), yielded=())))
     assert made["Rule check"]["A5"].value == "none"
-    assert any(c.value == "None: the judge went over the whole plan and found no place." for r in made["Panels"] for c in r)
+    assert any(
+        c.value == "None: the judge went over the whole plan and found no place."
+        for r in made["Panels"]
+        for c in r
+    )
 
 
 def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
-    none = dataclasses.replace(laid_out().plan.flat, units=0, pieces=0, pieces_length=0.0, cuts=0, left=0, right=0, bounds=())
-    made = with_plan(laid_out(), units=(), flat=none, corner=none, walls=(), bound=0, breaks=(), yielded=())
-    walls = tuple(dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=(), courses=())) for w in made.walls)
+    none = dataclasses.replace(
+        laid_out().plan.flat,
+        units=0,
+        pieces=0,
+        pieces_length=0.0,
+        cuts=0,
+        left=0,
+        right=0,
+        bounds=(),
+    )
+    made = with_plan(
+        laid_out(), units=(), flat=none, corner=none, walls=(), bound=0, breaks=(), yielded=()
+    )
+    walls = tuple(
+        dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=(), courses=()))
+        for w in made.walls
+    )
     made = openpyxl.load_workbook(written(tmp_path, dataclasses.replace(made, walls=walls)))
-    assert (made["Panels"]["A5"].value, made["Cut list"]["A5"].value, made["Stock"]["A5"].value) == ("no walls", "no pieces", "no panels")
+    assert (
+        made["Panels"]["A5"].value,
+        made["Cut list"]["A5"].value,
+        made["Stock"]["A5"].value,
+    ) == ("no walls", "no pieces", "no panels")
 
 
 def test_metric_lengths_are_whole_millimetres(tmp_path):
@@ -179,17 +282,34 @@ def test_grounds_above_and_below_a_slot_are_one_part_of_their_panel(tmp_path):
         side.courses.pieces[6],
     )
     side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, pieces=split))
-    sheet = openpyxl.load_workbook(written(tmp_path, dataclasses.replace(made, walls=(front, side))))["Cut list"]
-    assert table(sheet, ("Piece", "From panel", "Shape"))[14:16] == [(2, "F10", None), (3, "F10", "one part of the panel with piece 2")]
+    sheet = openpyxl.load_workbook(
+        written(tmp_path, dataclasses.replace(made, walls=(front, side)))
+    )["Cut list"]
+    assert table(sheet, ("Piece", "From panel", "Shape"))[14:16] == [
+        (2, "F10", None),
+        (3, "F10", "one part of the panel with piece 2"),
+    ]
 
 
 @pytest.mark.parametrize("text", EVIL_TEXTS)
 def test_texts_of_the_plan_never_run(tmp_path, text):
     broken = dataclasses.replace(NEAR, message=text, why=text)
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(broken,))))
-    begun = ("=SUM(", "=SUMIFS(", "=COUNTIF(", "=COUNTIFS(", "=IF(", "='Walls'!", "='Panels'!", "=ROUND(", "=ROUNDUP(")
+    begun = (
+        "=SUM(",
+        "=SUMIFS(",
+        "=COUNTIF(",
+        "=COUNTIFS(",
+        "=IF(",
+        "='Walls'!",
+        "='Panels'!",
+        "=ROUND(",
+        "=ROUNDUP(",
+    )
     formulas = [c.value for c in cells(made) if c.data_type == "f"]
-    assert [f for f in formulas if not (f.startswith(begun) or (f[1].isalpha() and f[2].isdigit()))] == []
+    assert [
+        f for f in formulas if not (f.startswith(begun) or (f[1].isalpha() and f[2].isdigit()))
+    ] == []
     row = table(made["Rule check"], ("Rule", "What", "Reason"))[0]
     assert row[0] == "L3" and row[1] == row[2] and row[1].strip()
 
@@ -198,7 +318,9 @@ def test_texts_of_the_plan_never_run(tmp_path, text):
 
 
 def piece(outline, holes=()):
-    return Piece(0, 10.0, 46.0, 8.0, 16.0, "flat", "factory", "factory", False, False, "F1", outline, holes)
+    return Piece(
+        0, 10.0, 46.0, 8.0, 16.0, "flat", "factory", "factory", False, False, "F1", outline, holes
+    )
 
 
 @pytest.mark.parametrize(
@@ -224,13 +346,21 @@ def test_what_is_cut_off_a_piece_is_told_from_its_lower_left(outline, told):
 
 
 def test_many_holes_are_traced():
-    holes = tuple(((x, 10.0), (x + 1, 10.0), (x + 1, 11.0), (x, 11.0)) for x in (12.0, 16.0, 20.0, 24.0, 28.0))
+    holes = tuple(
+        ((x, 10.0), (x + 1, 10.0), (x + 1, 11.0), (x, 11.0)) for x in (12.0, 16.0, 20.0, 24.0, 28.0)
+    )
     assert shape_lines(piece((), holes), INCHES) == ["5 cuts: trace them from the overlay"]
 
 
 @pytest.mark.parametrize(
     ("inches", "imperial", "metric"),
-    [(0.0, "0 in", "0 mm"), (11.875, "11 7/8 in", "302 mm"), (36.0, "36 in", "914 mm"), (0.53, "1/2 in", "13 mm"), (-1.25, "-1 1/4 in", "-32 mm")],
+    [
+        (0.0, "0 in", "0 mm"),
+        (11.875, "11 7/8 in", "302 mm"),
+        (36.0, "36 in", "914 mm"),
+        (0.53, "1/2 in", "13 mm"),
+        (-1.25, "-1 1/4 in", "-32 mm"),
+    ],
 )
 def test_lengths_read_as_on_a_tape(inches, imperial, metric):
     assert (INCHES.tape(inches), Display("metric").tape(inches)) == (imperial, metric)
@@ -242,22 +372,59 @@ def test_lengths_read_as_on_a_tape(inches, imperial, metric):
 @needs_office
 def test_panels_by_wall_equal_the_plan(reckoned):
     sheet, plan = reckoned["Panels"], laid_out().plan
-    rows = table(sheet, ("Wall", "Flat", "Corner", "Panels in all", "Lower", "Above", "Pieces", "Cross-", "Waste", "By area", "Plan minus"))
+    rows = table(
+        sheet,
+        (
+            "Wall",
+            "Flat",
+            "Corner",
+            "Panels in all",
+            "Lower",
+            "Above",
+            "Pieces",
+            "Cross-",
+            "Waste",
+            "By area",
+            "Plan minus",
+        ),
+    )
     for row, count in zip(rows, plan.walls, strict=True):
         units = count.flat + count.corner
-        expected = (count.flat, count.corner, units, count.bound, units - count.bound, count.pieces, count.cuts)
+        expected = (
+            count.flat,
+            count.corner,
+            units,
+            count.bound,
+            units - count.bound,
+            count.pieces,
+            count.cuts,
+        )
         assert row[:8] == (count.wall, *expected)
-        assert row[8:] == pytest.approx((count.waste, count.by_area, units - count.by_area), abs=TOLERANCE)
-    assert [total(sheet, t) for t in ("Flat", "Corner", "Panels in all", "Lower", "Above", "Pieces", "Cross-")] == [10, 4, 14, 13, 1, 17, 8]
+        assert row[8:] == pytest.approx(
+            (count.waste, count.by_area, units - count.by_area), abs=TOLERANCE
+        )
+    assert [
+        total(sheet, t)
+        for t in ("Flat", "Corner", "Panels in all", "Lower", "Above", "Pieces", "Cross-")
+    ] == [10, 4, 14, 13, 1, 17, 8]
     assert total(sheet, "Waste") == pytest.approx(1 - (1842 + 1056) / (14 * 288), abs=TOLERANCE)
-    assert total(sheet, "By area") == 12  # 2,898 x 1.1 / 288 = 11.07, rounded up once; wall by wall it would be 8 + 5
+    assert (
+        total(sheet, "By area") == 12
+    )  # 2,898 x 1.1 / 288 = 11.07, rounded up once; wall by wall it would be 8 + 5
 
 
 @needs_office
 def test_counts_by_kind_and_rule_are_live(reckoned):
     sheet = reckoned["Panels"]
-    kinds = table(sheet, ("Kind", "Length", "Panels", "Pieces", "Cross-", "Lower", "Above", "Left", "Right"), header=header_of(sheet, "Kind"))
-    assert kinds == [("flat", 355.875, 10, 12, 3, 10, 0, 2, 2), ("corner", 84.125, 4, 5, 5, 4, 0, 1, 4)]
+    kinds = table(
+        sheet,
+        ("Kind", "Length", "Panels", "Pieces", "Cross-", "Lower", "Above", "Left", "Right"),
+        header=header_of(sheet, "Kind"),
+    )
+    assert kinds == [
+        ("flat", 355.875, 10, 12, 3, 10, 0, 2, 2),
+        ("corner", 84.125, 4, 5, 5, 4, 0, 1, 4),
+    ]
     rules = table(sheet, ("Rule", "Places", "With a", "Without"), header=header_of(sheet, "Rule"))
     assert rules == [("L24", 1, 1, 0), ("L3", 1, 0, 1)]
 
@@ -267,7 +434,9 @@ def test_stock_adds_up(reckoned):
     sheet, units = reckoned["Stock"], laid_out().plan.units
     waste = dict(table(sheet, ("Panel", "Waste with")))
     assert waste == pytest.approx({u.id: u.waste for u in units}, abs=TOLERANCE)
-    assert [total(sheet, t) for t in ("Length", "No. of", "In pieces", "Saw cuts", "Waste with")] == [504, 17, 440, 1, 64]
+    assert [
+        total(sheet, t) for t in ("Length", "No. of", "In pieces", "Saw cuts", "Waste with")
+    ] == [504, 17, 440, 1, 64]
 
 
 @needs_office
@@ -276,10 +445,19 @@ def test_the_summary_shows_units_bound_and_waste_at_a_glance(tmp_path, display):
     made = laid_out(display=display)
     book = recalculated(written(tmp_path, made), tmp_path)
     sheet = book["Summary"]
-    assert [sheet[f"{c}9"].value for c in "ACEG"] == ["Flat panels", "Corner panels", "Least any plan needs", "Waste by layout"]
-    assert [sheet[f"{c}10"].value for c in "ACEG"] == pytest.approx([10, 4, 13, made.waste], abs=TOLERANCE)
+    assert [sheet[f"{c}9"].value for c in "ACEG"] == [
+        "Flat panels",
+        "Corner panels",
+        "Least any plan needs",
+        "Waste by layout",
+    ]
+    assert [sheet[f"{c}10"].value for c in "ACEG"] == pytest.approx(
+        [10, 4, 13, made.waste], abs=TOLERANCE
+    )
     assert [sheet[f"{c}11"].value for c in "CEG"] == [14, 1, made.panels_by_area]
-    assert [c.coordinate for c in cells(book) if c.data_type == "e" or str(c.value)[:4] == "Err:"] == []
+    assert [
+        c.coordinate for c in cells(book) if c.data_type == "e" or str(c.value)[:4] == "Err:"
+    ] == []
 
 
 @needs_office
@@ -294,10 +472,19 @@ def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
 
 def test_the_terminal_tells_units_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
-    assert "Panels: 10 flat and 4 corner, 14 in all; any plan needs 13 or more. Waste by layout 28.1%; by area with 10 %: 12" in told
-    assert "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold, 1 without a reason" in told
+    assert (
+        "Panels: 10 flat and 4 corner, 14 in all; any plan needs 13 or more. Waste by layout 28.1%; by area with 10 %: 12"
+        in told
+    )
+    assert (
+        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold, 1 without a reason"
+        in told
+    )
 
 
 def test_the_terminal_says_that_panels_are_by_area():
     told = "\n".join(summary(takeoff()))
-    assert "Panels: about 99 flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out" in told
+    assert (
+        "Panels: about 99 flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out"
+        in told
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dxf2veneer.writers.files import write_whole
+from dxf2veneer.textio.whole_files import write_whole
 
 
 def test_the_file_replaces_the_old_one_and_nothing_else_is_left(tmp_path):

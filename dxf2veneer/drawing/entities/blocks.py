@@ -113,7 +113,9 @@ class Walker:
         try:
             self._refuse_endless()
         except RecursionError:
-            raise DrawingError("blocks are nested too deep to follow; explode or purge the drawing") from None
+            raise DrawingError(
+                "blocks are nested too deep to follow; explode or purge the drawing"
+            ) from None
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
 
@@ -129,7 +131,10 @@ class Walker:
                 yield from self._content((entity,), place)
             else:
                 yield self._placed(entity, layer, place)
-                yield from self._content(entity.attribs, replace(place, layer=layer, handle=str(entity.dxf.get("handle", ""))))
+                yield from self._content(
+                    entity.attribs,
+                    replace(place, layer=layer, handle=str(entity.dxf.get("handle", ""))),
+                )
 
     def _refuse_endless(self) -> None:
         placed = 0
@@ -156,7 +161,9 @@ class Walker:
             for entity in self._entities(name):
                 own = own_layer(entity)
                 shown = is_wanted if own in ("0", "") else self.wanted(own)
-                self._sizes[key] += self._size(entity, shown) if entity.dxftype() == "INSERT" else shown
+                self._sizes[key] += (
+                    self._size(entity, shown) if entity.dxftype() == "INSERT" else shown
+                )
         return 1 + places * self._sizes[key]
 
     def wanted(self, layer: str) -> bool:
@@ -179,20 +186,28 @@ class Walker:
 
     def _placed(self, entity: Any, layer: str, place: _Place) -> Placed:
         handle = place.handle or str(entity.dxf.get("handle", ""))
-        return Placed(entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer))
+        return Placed(
+            entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer)
+        )
 
     def _why_hidden(self, entity: Any, layer: str) -> str | None:
         state = self._states.get(layer.lower())
         if state is not None and state.is_hidden:
             return "the layer is frozen" if state.is_frozen else "the layer is off"
-        unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (entity.dxftype() == "ATTRIB" and entity.is_invisible)
+        unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (
+            entity.dxftype() == "ATTRIB" and entity.is_invisible
+        )
         return "it is set invisible" if unseen else None
 
     def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:
-        inside = replace(place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", "")))
+        inside = replace(
+            place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", ""))
+        )
         state = self._states.get(layer.lower())
         if state is not None and state.is_frozen and not inside.hidden:
-            inside = replace(inside, hidden=f"its block reference lies on layer {state.name}, which is frozen")
+            inside = replace(
+                inside, hidden=f"its block reference lies on layer {state.name}, which is frozen"
+            )
         elif insert.dxf.get("invisible", 0) and not inside.hidden:
             inside = replace(inside, hidden="its block reference is set invisible")
         yield from self._content(insert.attribs, replace(inside, matrix=place.matrix))
@@ -206,10 +221,16 @@ class Walker:
             self._teller.clipped(clean_text(name), layer, inside.handle or "")
         try:
             for matrix in self._matrices(insert, name, inside):
-                yield from self._content(self._entities(name), replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())))
+                yield from self._content(
+                    self._entities(name),
+                    replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())),
+                )
         except UnusableError as error:
             self._teller.tell(
-                "ENTITY_UNUSABLE", f"reference to block {clean_text(name)} left out: {error}", layer=layer, handle=inside.handle
+                "ENTITY_UNUSABLE",
+                f"reference to block {clean_text(name)} left out: {error}",
+                layer=layer,
+                handle=inside.handle,
             )
 
     def _matrices(self, insert: Any, name: str, place: _Place) -> Iterator[Matrix44]:
@@ -227,7 +248,9 @@ class Walker:
             raise UnusableError("its scale is zero")
         columns, rows = columns_rows(insert)
         if columns * rows > self._most:
-            raise UnusableError(f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows")
+            raise UnusableError(
+                f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows"
+            )
         base = self._base(name)
         before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
         after = Matrix44.z_rotate(math.radians(dxf.get("rotation", 0.0)))
@@ -266,7 +289,9 @@ class Walker:
             if entity.dxftype() == "INSERT":
                 inner_fixed, inner_inherited = self.holds(entity.dxf.get("name", ""))
                 tags = any(self.wanted(own_layer(a)) for a in filter(is_alive, entity.attribs))
-                fixed |= inner_fixed or tags or (inner_inherited and not takes and self.wanted(layer))
+                fixed |= (
+                    inner_fixed or tags or (inner_inherited and not takes and self.wanted(layer))
+                )
                 inherited |= inner_inherited and takes
             else:
                 fixed |= not takes and self.wanted(layer)

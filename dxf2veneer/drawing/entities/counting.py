@@ -26,7 +26,12 @@ class Counting:
     def of(self, insert: Any, layer: str) -> Counts:
         """What a reference that shows on that layer places, its attributes aside; itself where it places nothing."""
         columns, rows = columns_rows(insert)
-        placed = Counter({key: columns * rows * count for key, count in self._content(insert.dxf.get("name", ""), layer).items()})
+        placed = Counter(
+            {
+                key: columns * rows * count
+                for key, count in self._content(insert.dxf.get("name", ""), layer).items()
+            }
+        )
         return placed or Counter({(layer, "INSERT"): 1})
 
     def _content(self, name: str, layer: str) -> Counts:
@@ -39,7 +44,9 @@ class Counting:
                 own = own_layer(entity)
                 shown = layer if own in ("0", "") else own
                 if entity.dxftype() == "INSERT":
-                    counts.update((own_layer(a), kind_of(a)) for a in filter(is_alive, entity.attribs))
+                    counts.update(
+                        (own_layer(a), kind_of(a)) for a in filter(is_alive, entity.attribs)
+                    )
                     counts.update(self.of(entity, shown))
                 else:
                     counts[shown, kind_of(entity)] += 1

@@ -59,7 +59,9 @@ def bulged_path(plane: Plane, vertices: list[tuple[float, float, float]], closed
         return Path(tuple(placed), closed)
     segments: list[Segment] = []
     for segment in Path(tuple(vertices), closed).segments:
-        segments.extend(_placed_arc(plane, segment) if segment.is_arc else [_placed_line(plane, segment)])
+        segments.extend(
+            _placed_arc(plane, segment) if segment.is_arc else [_placed_line(plane, segment)]
+        )
     return Path.chain(segments, closed=closed)
 
 
@@ -70,7 +72,10 @@ def _placed_line(plane: Plane, line: Segment) -> Segment:
 def _placed_arc(plane: Plane, arc: Segment) -> tuple[Segment, ...]:
     pieces = max(2, math.ceil(abs(arc.angle) / (math.pi / 4)))
     return Path.curve(
-        lambda t: plane.at(*arc.point_at(t)), closed=False, pieces=pieces, rise_in=_rise(plane, arc.radius)
+        lambda t: plane.at(*arc.point_at(t)),
+        closed=False,
+        pieces=pieces,
+        rise_in=_rise(plane, arc.radius),
     ).segments
 
 
@@ -138,5 +143,6 @@ def _stretch(spline: BSpline, t0: float, t1: float, rise: float) -> tuple[Segmen
 def _joined(segments: list[Segment]) -> list[Segment]:
     """Segments of which each starts exactly where the one before ended."""
     return [
-        s if i == 0 else Segment(segments[i - 1].end, s.end, s.bulge) for i, s in enumerate(segments)
+        s if i == 0 else Segment(segments[i - 1].end, s.end, s.bulge)
+        for i, s in enumerate(segments)
     ]

@@ -51,7 +51,11 @@ class Boundary:
 
 def pattern_of(hatch: Any) -> str:
     """The name of the hatch's pattern, SOLID for a filled one."""
-    return "SOLID" if hatch.dxf.get("solid_fill", 0) else str(hatch.dxf.get("pattern_name", "")).strip()
+    return (
+        "SOLID"
+        if hatch.dxf.get("solid_fill", 0)
+        else str(hatch.dxf.get("pattern_name", "")).strip()
+    )
 
 
 def boundaries(hatch: Any, matrix: Matrix44, *, gap_in: float) -> list[Boundary]:
@@ -63,12 +67,16 @@ def boundaries(hatch: Any, matrix: Matrix44, *, gap_in: float) -> list[Boundary]
     paths = [p for p in hatch.paths if not p.path_type_flags & _TEXT_BOX]
     if not paths:
         raise UnusableError("it has no boundary")
-    found = [_polyline(p, plane) if hasattr(p, "vertices") else _edges(p, plane, gap_in) for p in paths]
+    found = [
+        _polyline(p, plane) if hasattr(p, "vertices") else _edges(p, plane, gap_in) for p in paths
+    ]
     found.sort(key=lambda b: (-b.path.area, b.path.box))
     deepest = _DEEPEST.get(hatch.dxf.get("hatch_style", 0), _ALL)
     depths = _depths([b.path for b in found])
     return [
-        Boundary(b.path, depth % 2 == 1, b.gap_in) for b, depth in zip(found, depths, strict=True) if depth <= deepest
+        Boundary(b.path, depth % 2 == 1, b.gap_in)
+        for b, depth in zip(found, depths, strict=True)
+        if depth <= deepest
     ]
 
 
@@ -100,7 +108,9 @@ def _chain(edges: Sequence[tuple[Segment, ...]], gap_in: float) -> tuple[list[Se
     chain = list(edges[0])
     if len(edges) > 1:
         ends = edges[1][0].start, edges[1][-1].end
-        if min(math.dist(chain[0].start, p) for p in ends) < min(math.dist(chain[-1].end, p) for p in ends):
+        if min(math.dist(chain[0].start, p) for p in ends) < min(
+            math.dist(chain[-1].end, p) for p in ends
+        ):
             chain = _backwards(edges[0])
     widest = 0.0
     for edge in edges[1:]:
@@ -124,7 +134,9 @@ def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
     if gap <= MEET_IN:
         return 0.0
     if gap > gap_in:
-        raise UnusableError("its boundary does not close: two of its edges lie farther apart than --gap")
+        raise UnusableError(
+            "its boundary does not close: two of its edges lie farther apart than --gap"
+        )
     chain.append(Segment(chain[-1].end, to))
     return gap
 
@@ -133,14 +145,18 @@ def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
 
 
 def _line(edge: Any, plane: Plane) -> Path:
-    return Path.polygon([plane.at(edge.start.x, edge.start.y), plane.at(edge.end.x, edge.end.y)], closed=False)
+    return Path.polygon(
+        [plane.at(edge.start.x, edge.start.y), plane.at(edge.end.x, edge.end.y)], closed=False
+    )
 
 
 def _arc(edge: Any, plane: Plane) -> Path:
     if not edge.radius > 0.0 or not math.isfinite(edge.radius):
         raise UnusableError(f"one of its arcs has the radius {edge.radius}")
     start, end = math.radians(edge.start_angle), math.radians(edge.end_angle)
-    return _turned(edge, _axes(plane, edge.center, (edge.radius, 0.0), (0.0, edge.radius)), start, end)
+    return _turned(
+        edge, _axes(plane, edge.center, (edge.radius, 0.0), (0.0, edge.radius)), start, end
+    )
 
 
 def _ellipse(edge: Any, plane: Plane) -> Path:
@@ -169,7 +185,10 @@ def _spline(edge: Any, plane: Plane) -> Path:
     spline.knots, spline.weights = edge.knot_values, edge.weights
     spline.fit_points = [Vec3(p) for p in edge.fit_points]
     if edge.start_tangent is not None and edge.end_tangent is not None:
-        spline.dxf.start_tangent, spline.dxf.end_tangent = Vec3(edge.start_tangent), Vec3(edge.end_tangent)
+        spline.dxf.start_tangent, spline.dxf.end_tangent = (
+            Vec3(edge.start_tangent),
+            Vec3(edge.end_tangent),
+        )
     rows = [*plane.u, 0, 0, *plane.v, 0, 0, 0, 0, 1, 0, *plane.origin, 0, 1]
     return spline_path(spline, Matrix44(rows))
 
@@ -191,12 +210,16 @@ def _depths(paths: Sequence[Path]) -> list[int]:
     A path that crosses itself has no inside: it lies in none and holds none, and is told as such later.
     """
     regions = [r if r.polygon.is_valid else Region() for r in map(Region.of, paths)]
-    return [sum(_inside(region, outer) for outer in regions[:i]) for i, region in enumerate(regions)]
+    return [
+        sum(_inside(region, outer) for outer in regions[:i]) for i, region in enumerate(regions)
+    ]
 
 
 def _inside(inner: Region, outer: Region) -> bool:
     slack = _INSIDE_IN * inner.perimeter
-    if inner.is_empty or outer.area - inner.area <= slack:  # of two that are the same, neither lies in the other
+    if (
+        inner.is_empty or outer.area - inner.area <= slack
+    ):  # of two that are the same, neither lies in the other
         return False
     (x0, y0, x1, y1), (ox0, oy0, ox1, oy1) = inner.box, outer.box
     apart = x1 <= ox0 or ox1 <= x0 or y1 <= oy0 or oy1 <= y0

@@ -16,7 +16,16 @@ from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
 from dxf2veneer.drawing.errors import UnusableError
 from dxf2veneer.geometry import Path, Point
 
-BAD_DATA = (UnusableError, DXFError, ValueError, ArithmeticError, TypeError, LookupError, AttributeError, struct.error)
+BAD_DATA = (
+    UnusableError,
+    DXFError,
+    ValueError,
+    ArithmeticError,
+    TypeError,
+    LookupError,
+    AttributeError,
+    struct.error,
+)
 """What reading one bad entity can raise; none of it may cost the others."""
 
 _LONGEST_TEXT = 2_000
@@ -34,12 +43,18 @@ def _need(entity: Any, name: str) -> Any:
 
 
 def _line(entity: Any, matrix: Matrix44) -> Path:
-    return Path.polygon(flat_points([_need(entity, "start"), _need(entity, "end")], matrix), closed=False)
+    return Path.polygon(
+        flat_points([_need(entity, "start"), _need(entity, "end")], matrix), closed=False
+    )
 
 
 def _lwpolyline(entity: Any, matrix: Matrix44) -> Path:
     plane = plane_of(entity, matrix, entity.dxf.get("elevation", 0.0))
-    return bulged_path(plane, [(float(x), float(y), float(b)) for x, y, b in entity.get_points("xyb")], entity.closed)
+    return bulged_path(
+        plane,
+        [(float(x), float(y), float(b)) for x, y, b in entity.get_points("xyb")],
+        entity.closed,
+    )
 
 
 def _polyline(entity: Any, matrix: Matrix44) -> Path:
@@ -66,7 +81,10 @@ def _circle(entity: Any, matrix: Matrix44) -> Path:
 
 
 def _arc(entity: Any, matrix: Matrix44) -> Path:
-    start, end = math.radians(_need(entity, "start_angle")), math.radians(_need(entity, "end_angle"))
+    start, end = (
+        math.radians(_need(entity, "start_angle")),
+        math.radians(_need(entity, "end_angle")),
+    )
     return _round(entity, matrix, start, sweep_of(start, end))
 
 
@@ -77,7 +95,11 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
     if not major.magnitude * ratio > 0.0 or normal.magnitude == 0.0:
         raise UnusableError("one of its axes is nothing")
     minor = normal.cross(major).normalize(major.magnitude * ratio)
-    o, u, v = matrix.transform(centre), matrix.transform_direction(major), matrix.transform_direction(minor)
+    o, u, v = (
+        matrix.transform(centre),
+        matrix.transform_direction(major),
+        matrix.transform_direction(minor),
+    )
     if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
         raise UnusableError("its plane is tilted against the drawing's")
     start, end = entity.dxf.get("start_param", 0.0), entity.dxf.get("end_param", math.tau)
@@ -134,7 +156,10 @@ def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
         (at,) = flat_points([Vec3(_need(entity, "insert"))], matrix)
     else:
         aligned = entity.dxf.get("halign", 0) or entity.dxf.get("valign", 0)
-        fitted = entity.dxf.get("halign", 0) in (3, 5)  # spread between two points, of which insert is the first
+        fitted = entity.dxf.get("halign", 0) in (
+            3,
+            5,
+        )  # spread between two points, of which insert is the first
         place = entity.dxf.get("align_point") if aligned and not fitted else None
         where = Vec3(place if place is not None else _need(entity, "insert"))
         at = plane_of(entity, matrix, where.z).at(where.x, where.y)

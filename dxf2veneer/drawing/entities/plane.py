@@ -63,7 +63,9 @@ class Plane:
 def plane_of(entity: DXFEntity, matrix: Matrix44, elevation: float = 0.0) -> Plane:
     """The map of a plane entity's own coordinates. Raises UnusableError where its plane is tilted."""
     extrusion = entity.dxf.get("extrusion")
-    if extrusion is not None and not (extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0):
+    if extrusion is not None and not (
+        extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0
+    ):
         if not math.isfinite(extrusion.magnitude) or extrusion.magnitude == 0.0:
             raise UnusableError("its extrusion direction is no direction")
         matrix = OCS(extrusion).matrix * matrix

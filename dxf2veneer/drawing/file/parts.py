@@ -15,7 +15,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.drawing.file.tags import GROUP, HANDLE, LAYER, NAME, PAPER, STRUCTURE, SUBCLASS, Tags, tags_of
+from dxf2veneer.drawing.file.tags import (
+    GROUP,
+    HANDLE,
+    LAYER,
+    NAME,
+    PAPER,
+    STRUCTURE,
+    SUBCLASS,
+    Tags,
+    tags_of,
+)
 from dxf2veneer.drawing.file.words import Integers, Mask, Words, words_of
 
 IN_SPACE = -1
@@ -79,7 +89,9 @@ class Parts:
         cuts = np.flatnonzero(dropped)
         if not len(cuts):
             return self.content
-        first = np.flatnonzero(np.concatenate(([True], self.start[cuts[1:]] != self.end[cuts[:-1]])))
+        first = np.flatnonzero(
+            np.concatenate(([True], self.start[cuts[1:]] != self.end[cuts[:-1]]))
+        )
         last = np.concatenate((first[1:], [len(cuts)])) - 1
         kept_from = [0, *self.end[cuts[last]].tolist()]
         kept_to = [*self.start[cuts[first]].tolist(), len(self.content)]
@@ -119,12 +131,18 @@ def parts_of(content: bytes) -> Parts:
     )
 
 
-def _sections(content: bytes, tags: Tags, structure: Integers, kind: Words) -> dict[bytes, tuple[int, int]]:
+def _sections(
+    content: bytes, tags: Tags, structure: Integers, kind: Words
+) -> dict[bytes, tuple[int, int]]:
     """Number of the first and the last structure tag of each section."""
     marks = np.flatnonzero(kind.among(b"SECTION", b"ENDSEC", b"EOF")).tolist()
     found = [kind.all[kind.of[m]] for m in marks]
     pairs = len(marks) // 2
-    if found != [b"SECTION", b"ENDSEC"] * pairs + [b"EOF"] or marks[0] != 0 or marks[-1] != len(kind.of) - 1:
+    if (
+        found != [b"SECTION", b"ENDSEC"] * pairs + [b"EOF"]
+        or marks[0] != 0
+        or marks[-1] != len(kind.of) - 1
+    ):
         raise UnsureError
     if any(b != a + 1 for a, b in zip(marks[1::2], marks[2::2], strict=True)):
         raise UnsureError
@@ -147,7 +165,11 @@ def _name_at_once(content: bytes, tags: Tags, tag: int) -> bytes:
 
 
 def _blocks(
-    content: bytes, tags: Tags, structure: Integers, kind: Words, sections: dict[bytes, tuple[int, int]]
+    content: bytes,
+    tags: Tags,
+    structure: Integers,
+    kind: Words,
+    sections: dict[bytes, tuple[int, int]],
 ) -> tuple[Integers, tuple[bytes, ...], Mask]:
     """For each structure tag the number of its block; the blocks' names; which of them are entities."""
     block = np.full(len(structure), IN_SPACE)
@@ -216,7 +238,10 @@ def _paper(content: bytes, tags: Tags, owner: Integers, count: int) -> Mask:
     """Which entities are marked as being in paper space."""
     which = np.flatnonzero(tags.code == PAPER)
     found = np.zeros(count, bool)
-    marked = [content[a:b].strip() != b"0" for a, b in zip(tags.start[which].tolist(), tags.end[which].tolist(), strict=True)]
+    marked = [
+        content[a:b].strip() != b"0"
+        for a, b in zip(tags.start[which].tolist(), tags.end[which].tolist(), strict=True)
+    ]
     found[owner[which]] = marked
     return found
 
@@ -225,4 +250,8 @@ def _parents(kind: Words) -> Integers:
     owned = kind.among(*_OWNED)
     if len(owned) and owned[0]:
         raise UnsureError
-    return np.maximum.accumulate(np.where(owned, -1, np.arange(len(owned)))) if len(owned) else np.arange(0)
+    return (
+        np.maximum.accumulate(np.where(owned, -1, np.arange(len(owned))))
+        if len(owned)
+        else np.arange(0)
+    )

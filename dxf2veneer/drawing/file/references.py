@@ -1,8 +1,8 @@
 """Which references to blocks matter: those that lead to something on a wanted layer.
 
-    model space        block HOUSE              block SASH
-    INSERT HOUSE  ->   INSERT SASH, layer 0 ->  outline on layer 0: shows on the layer of INSERT HOUSE
-                       outline on A-WALL        shows on A-WALL wherever HOUSE is placed
+model space        block HOUSE              block SASH
+INSERT HOUSE  ->   INSERT SASH, layer 0 ->  outline on layer 0: shows on the layer of INSERT HOUSE
+                   outline on A-WALL        shows on A-WALL wherever HOUSE is placed
 """
 
 from __future__ import annotations
@@ -52,22 +52,31 @@ def leading(parts: Parts, names: Names, wanted: Mask, takes: Mask) -> Mask:
 class _Graph:
     """The references between blocks."""
 
-    def __init__(self, parts: Parts, names: Names, inserts: Mask, wanted: Mask, takes: Mask) -> None:
+    def __init__(
+        self, parts: Parts, names: Names, inserts: Mask, wanted: Mask, takes: Mask
+    ) -> None:
         self._parts, self._wanted, self._takes = parts, wanted, takes
         self._inserts = np.flatnonzero(inserts)
         number = {name: n for n, name in enumerate(names.blocks)}
-        if len(number) < len(names.blocks) or "" in {names.words[w] for w in np.unique(names.of[self._inserts])}:
+        if len(number) < len(names.blocks) or "" in {
+            names.words[w] for w in np.unique(names.of[self._inserts])
+        }:
             raise UnsureError  # blocks of one name, or a reference without one
         self.target = np.full(len(inserts), IN_SPACE)
         """Number of the block that each entity refers to; IN_SPACE where it refers to none that exists."""
-        self.target[self._inserts] = np.array([number.get(name, IN_SPACE) for name in names.words], np.int64)[names.of[self._inserts]]
+        self.target[self._inserts] = np.array(
+            [number.get(name, IN_SPACE) for name in names.words], np.int64
+        )[names.of[self._inserts]]
         self._edges = self._between_blocks()
         self._order = self._sorted()
 
     def _between_blocks(self) -> dict[int, set[tuple[int, bool, bool]]]:
         """By block: (block referred to, whether by a reference on a wanted layer, by one that takes its layer)."""
         edges: defaultdict[int, set[tuple[int, bool, bool]]] = defaultdict(set)
-        which = self._inserts[(self._parts.block[self._inserts] != IN_SPACE) & (self.target[self._inserts] != IN_SPACE)]
+        which = self._inserts[
+            (self._parts.block[self._inserts] != IN_SPACE)
+            & (self.target[self._inserts] != IN_SPACE)
+        ]
         columns = (self._parts.block, self.target, self._wanted, self._takes)
         for block, target, wanted, takes in zip(*(c[which].tolist() for c in columns), strict=True):
             edges[block].add((target, wanted, takes))
@@ -81,7 +90,9 @@ class _Graph:
             if block in above or len(above) > _DEEPEST:
                 raise UnsureError
             if block not in depth:
-                depth[block] = 1 + max((visit(t, (*above, block)) for t, _, _ in self._edges.get(block, ())), default=0)
+                depth[block] = 1 + max(
+                    (visit(t, (*above, block)) for t, _, _ in self._edges.get(block, ())), default=0
+                )
             return depth[block]
 
         deepest = max((visit(b, ()) for b in range(len(self._parts.blocks))), default=0)
@@ -92,7 +103,10 @@ class _Graph:
     def holding(self, mask: Mask) -> Mask:
         """Which blocks hold, at any depth, an entity of the mask, or one that takes the layer of a
         reference on a wanted layer."""
-        fixed, inherited = self._blocks_with(mask), self._blocks_with(self._takes & self._parts.own & ~self._parts.kinds(b"INSERT"))
+        fixed, inherited = (
+            self._blocks_with(mask),
+            self._blocks_with(self._takes & self._parts.own & ~self._parts.kinds(b"INSERT")),
+        )
         for block in self._order:
             for target, wanted, takes in self._edges.get(block, ()):
                 fixed[block] |= fixed[target] or (wanted and inherited[target])

@@ -65,7 +65,11 @@ def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]
 def _part(content: bytes) -> tuple[bytes, list[bytes], bytes] | None:
     """What stands before the entities, the entities, and what stands after them."""
     section = re.search(rb"(?:^|\n)[ \t]*2[ \t]*\r?\n[ \t]*ENTITIES[ \t]*\r?\n", content)
-    end = re.compile(rb"[ \t]*0[ \t]*\r?\n[ \t]*ENDSEC").search(content, section.end()) if section else None
+    end = (
+        re.compile(rb"[ \t]*0[ \t]*\r?\n[ \t]*ENDSEC").search(content, section.end())
+        if section
+        else None
+    )
     if not section or not end:
         return None
     body = content[section.end() : end.start()]
@@ -88,4 +92,6 @@ def _kind(entity: bytes) -> bytes:
 
 def _named(entity: bytes) -> str:
     handle = re.search(rb"(?m)^[ \t]*5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]+)", entity)
-    return _kind(entity).decode("ascii", "replace") + (f" {handle[1].decode('ascii')}" if handle else "")
+    return _kind(entity).decode("ascii", "replace") + (
+        f" {handle[1].decode('ascii')}" if handle else ""
+    )

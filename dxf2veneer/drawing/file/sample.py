@@ -28,7 +28,14 @@ def sample(content: bytes, encoding: str | None) -> Skimmed:
     """
     file = opened(content, encoding)
     parts = file.parts
-    crowd = parts.own & parts.sure & (parts.block == IN_SPACE) & ~parts.paper & parts.kinds(*PLAIN) & ~parts.kinds(*_WHOLE)
+    crowd = (
+        parts.own
+        & parts.sure
+        & (parts.block == IN_SPACE)
+        & ~parts.paper
+        & parts.kinds(*PLAIN)
+        & ~parts.kinds(*_WHOLE)
+    )
     group = parts.kind.of * len(file.layers) + parts.layer.of
     kept = ~crowd | witnesses(file)
     outline = parts.kinds(*_OUTLINES)
@@ -42,7 +49,10 @@ def _spaced(which: Integers, group: Integers, most: int) -> Integers:
     ordered = which[np.argsort(group[which], kind="stable")]
     _, first, sizes = np.unique(group[ordered], return_index=True, return_counts=True)
     each = _share(sizes, most)
-    chosen = [ordered[f + np.arange(min(size, each)) * size // min(size, each)] for f, size in zip(first.tolist(), sizes.tolist(), strict=True)]
+    chosen = [
+        ordered[f + np.arange(min(size, each)) * size // min(size, each)]
+        for f, size in zip(first.tolist(), sizes.tolist(), strict=True)
+    ]
     return np.concatenate([*chosen, ordered[:0]])
 
 
@@ -56,11 +66,17 @@ def _share(sizes: Integers, most: int) -> int:
     return max(1, left // groups) if groups else max(1, int(sizes.max(initial=1)))
 
 
-def _counted(parts: Parts, layers: list[str], dropped: Mask, group: Integers) -> tuple[LeftOut, ...]:
+def _counted(
+    parts: Parts, layers: list[str], dropped: Mask, group: Integers
+) -> tuple[LeftOut, ...]:
     """How many of each kind and layer were left out."""
     which = np.flatnonzero(dropped)
     _, first, counts = np.unique(group[which], return_index=True, return_counts=True)
     return tuple(
-        LeftOut(layers[parts.layer.of[which[f]]], parts.kind.all[parts.kind.of[which[f]]].decode("ascii"), count)
+        LeftOut(
+            layers[parts.layer.of[which[f]]],
+            parts.kind.all[parts.kind.of[which[f]]].decode("ascii"),
+            count,
+        )
         for f, count in zip(first.tolist(), counts.tolist(), strict=True)
     )

@@ -22,13 +22,13 @@ import numpy as np
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
+from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.file.words import Mask
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
-from dxf2veneer.limits import Limits
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",
@@ -36,7 +36,20 @@ PLAIN = (
 )  # fmt: skip
 """The kinds that may be left out: those whose layer the library reads as it stands in the file."""
 
-_STATELESS = ("ascii", "utf-8", "latin-1", "iso8859", "cp", "gb", "big5", "euc", "shift_jis", "johab", "koi8", "mac")
+_STATELESS = (
+    "ascii",
+    "utf-8",
+    "latin-1",
+    "iso8859",
+    "cp",
+    "gb",
+    "big5",
+    "euc",
+    "shift_jis",
+    "johab",
+    "koi8",
+    "mac",
+)
 """Beginnings of the names of code pages in which a line's end is one byte, whatever stands before it."""
 
 
@@ -71,7 +84,9 @@ class Opened:
     names: Names
 
 
-def skim(content: bytes, encoding: str | None, wanted: Callable[[str], bool], most: int = Limits().named) -> Skimmed:
+def skim(
+    content: bytes, encoding: str | None, wanted: Callable[[str], bool], most: int = Limits().named
+) -> Skimmed:
     """The file without what a reading of the wanted layers passes over.
 
     Raises DrawingError where more than so many entities lie on them; UnsureError, or what the library raises
@@ -95,9 +110,20 @@ def opened(content: bytes, encoding: str | None) -> Opened:
     if not page.lower().startswith(_STATELESS):
         raise UnsureError
     head = document_of(parts.head, page)
-    hidden = {clean_text(layer.dxf.get("name", "")).lower(): layer.is_off() or layer.is_frozen() for layer in head.layers}
-    lower = ([_decoded(word, page).lower() for word in words] for words in (parts.name.all, parts.blocks))
-    return Opened(parts, page, [_decoded(word, page) for word in parts.layer.all], hidden, Names(parts.name, *lower))
+    hidden = {
+        clean_text(layer.dxf.get("name", "")).lower(): layer.is_off() or layer.is_frozen()
+        for layer in head.layers
+    }
+    lower = (
+        [_decoded(word, page).lower() for word in words] for words in (parts.name.all, parts.blocks)
+    )
+    return Opened(
+        parts,
+        page,
+        [_decoded(word, page) for word in parts.layer.all],
+        hidden,
+        Names(parts.name, *lower),
+    )
 
 
 def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> Skimmed:
@@ -140,8 +166,12 @@ def _only_ones(file: Opened) -> Mask:
     """The first entity of each layer that is in no table, in model space or a block, and in paper space."""
     parts = file.parts
     kept = np.zeros(len(parts.start), bool)
-    undeclared = parts.layer.where([bool(name) and name.lower() not in file.hidden for name in file.layers])
-    in_layout = np.array([name.startswith(("*paper_space", "*model_space")) for name in file.names.blocks] + [False])
+    undeclared = parts.layer.where(
+        [bool(name) and name.lower() not in file.hidden for name in file.layers]
+    )
+    in_layout = np.array(
+        [name.startswith(("*paper_space", "*model_space")) for name in file.names.blocks] + [False]
+    )
     candidates = undeclared & ~in_layout[parts.block] & parts.own
     for paper in (False, True):
         found = np.flatnonzero(candidates & (parts.paper == paper))[::-1]

@@ -16,15 +16,17 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXFError
 
-from dxf2veneer.codepage import without_code_page
+from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import DWG, PDF, is_binary
 from dxf2veneer.drawing.file.salvage import without_bad_entities
 from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
 from dxf2veneer.drawing.file.weight import refuse_bombs, refuse_large
-from dxf2veneer.limits import Limits
+from dxf2veneer.textio.codepage import without_code_page
 
-logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # its warnings come to the user as notices
+logging.getLogger("ezdxf").addHandler(
+    logging.NullHandler()
+)  # its warnings come to the user as notices
 
 _DAMAGE = (Exception,)
 """What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
@@ -80,9 +82,18 @@ def open_source(
         return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
     try:
         document = _usable(readfile(path, encoding))
-        return Source(document, sha256, _repeated(content), _unit_code(document, content), size=len(content), is_whole=True)
+        return Source(
+            document,
+            sha256,
+            _repeated(content),
+            _unit_code(document, content),
+            size=len(content),
+            is_whole=True,
+        )
     except OSError:
-        raise DrawingError(f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file") from None
+        raise DrawingError(
+            f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file"
+        ) from None
     except _DAMAGE as error:
         reason = _one_line(error)
     if is_binary(content):
@@ -92,11 +103,21 @@ def open_source(
         raise DrawingError(f"{path}: the file is damaged beyond repair ({repaired}); {_ANEW}")
     document, messages = repaired
     if not len(document.modelspace()):
-        raise DrawingError(f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}")
-    return Source(document, sha256, _repairs(reason, messages), _unit_code(document, content), size=len(content))
+        raise DrawingError(
+            f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}"
+        )
+    return Source(
+        document,
+        sha256,
+        _repairs(reason, messages),
+        _unit_code(document, content),
+        size=len(content),
+    )
 
 
-def _partly(content: bytes, encoding: str | None, part: Part) -> tuple[Document, tuple[LeftOut, ...]] | None:
+def _partly(
+    content: bytes, encoding: str | None, part: Part
+) -> tuple[Document, tuple[LeftOut, ...]] | None:
     """The document without some of its entities, and which; None where the whole has to be read.
 
     Raises DrawingError where it is too much.
@@ -156,7 +177,11 @@ def _unit_code(document: Document, content: bytes) -> int:
 def _repeated(content: bytes) -> str | None:
     """What to tell of a text file with several ENTITIES sections, of which the library keeps the last."""
     count = len(re.findall(rb"\n[ \t]*2[ \t]*\r?\n[ \t]*ENTITIES[ \t]*\r?\n", content))
-    return f"it holds {count} ENTITIES sections, of which only the last was read" if count > 1 else None
+    return (
+        f"it holds {count} ENTITIES sections, of which only the last was read"
+        if count > 1
+        else None
+    )
 
 
 def _repairs(reason: str, messages: list[str]) -> str:
@@ -173,22 +198,32 @@ def _bytes(path: Path) -> bytes:
     except FileNotFoundError:
         raise DrawingError(f"{path}: there is no such file") from None
     except OSError as error:
-        raise DrawingError(f"{path}: can't be read ({error.strerror or type(error).__name__})") from None
+        raise DrawingError(
+            f"{path}: can't be read ({error.strerror or type(error).__name__})"
+        ) from None
 
 
 def _refuse_other_formats(path: Path, content: bytes) -> None:
     if not content.strip():
         raise DrawingError(f"{path}: the file is empty; save the drawing as DXF again")
     if content.startswith((codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        raise DrawingError(f"{path}: the file was saved by a text editor, with a byte-order mark before its text; {_ANEW}")
+        raise DrawingError(
+            f"{path}: the file was saved by a text editor, with a byte-order mark before its text; {_ANEW}"
+        )
     if content.startswith(DWG):
-        raise DrawingError(f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file")
+        raise DrawingError(
+            f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file"
+        )
     if content.startswith(PDF):
-        raise DrawingError(f"{path}: this is a PDF; a DXF file is needed, saved from the CAD program that made the drawing")
+        raise DrawingError(
+            f"{path}: this is a PDF; a DXF file is needed, saved from the CAD program that made the drawing"
+        )
 
 
 def _one_line(error: BaseException) -> str:
-    told = isinstance(error, (DXFError, ValueError))  # other errors speak of the reader, not of the file
+    told = isinstance(
+        error, (DXFError, ValueError)
+    )  # other errors speak of the reader, not of the file
     text = " ".join(str(error).split()) if told else ""
     text = text or "it breaks off"
     return text.removeprefix("DXFStructureError: ")[:160]

@@ -68,7 +68,10 @@ def _chunk(
     """The noted tags from a position on for a few megabytes, and the position after them."""
     size = _CHUNK
     while True:
-        lines = np.flatnonzero(np.frombuffer(content, np.uint8, min(size, len(content) - position), position) == ord("\n"))
+        lines = np.flatnonzero(
+            np.frombuffer(content, np.uint8, min(size, len(content) - position), position)
+            == ord("\n")
+        )
         if len(lines) >= 2:
             break
         if position + size >= len(content):
@@ -84,7 +87,9 @@ def _chunk(
     if codes.min() == _NO_CODE:
         return None
     noted = np.flatnonzero(codes >= 0)
-    return (codes[noted], at[noted], code_end[noted] + 1, value_end[noted] - returns), int(value_end[-1]) + 1
+    return (codes[noted], at[noted], code_end[noted] + 1, value_end[noted] - returns), int(
+        value_end[-1]
+    ) + 1
 
 
 def _keys(content: bytes, start: Integers, end: Integers) -> NDArray[np.uint32] | None:
@@ -111,7 +116,9 @@ def _keys(content: bytes, start: Integers, end: Integers) -> NDArray[np.uint32] 
 
 def _words(content: bytes, end: Integers) -> NDArray[np.uint32]:
     """The four bytes before each place as one number."""
-    everywhere: NDArray[np.uint32] = np.ndarray((len(content) - 3,), np.dtype("<u4"), content, strides=(1,))
+    everywhere: NDArray[np.uint32] = np.ndarray(
+        (len(content) - 3,), np.dtype("<u4"), content, strides=(1,)
+    )
     return everywhere[end - _WIDTH]
 
 

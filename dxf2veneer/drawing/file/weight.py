@@ -11,9 +11,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
-from dxf2veneer.limits import Limits
 
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two group codes of two digits, two numbers of one, four line ends."""
@@ -49,7 +49,9 @@ def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
         following = start.search(content, at)
         end = following.start() if following else len(content)
         if end - at >= step:
-            begun = max((m.start() for m in start.finditer(content, at - step, at)), default=at - step)
+            begun = max(
+                (m.start() for m in start.finditer(content, at - step, at)), default=at - step
+            )
             _refuse_points(path, content[begun:end], limits.points, binary=start is _BINARY_START)
         at = end + step
 

@@ -52,18 +52,30 @@ def words_of(content: bytes, start: Integers, end: Integers) -> Words:
         sums ^= sums >> np.uint64(29)
     _, first, of = np.unique(sums, return_index=True, return_inverse=True)
     same = first[of]
-    if np.any((end - start)[same] != end - start) or any(np.any(piece[same] != piece) for piece in pieces):
+    if np.any((end - start)[same] != end - start) or any(
+        np.any(piece[same] != piece) for piece in pieces
+    ):
         raise CollisionError
-    return Words(of, tuple(content[a:b] for a, b in zip(start[first].tolist(), end[first].tolist(), strict=True)))
+    return Words(
+        of,
+        tuple(
+            content[a:b] for a, b in zip(start[first].tolist(), end[first].tolist(), strict=True)
+        ),
+    )
 
 
 def _pieces(content: bytes, start: Integers, length: Integers) -> list[NDArray[np.uint64]]:
     """Each text's bytes as numbers, eight at a time, zeros after its end."""
-    everywhere: NDArray[np.uint64] = np.ndarray((len(content) - 7,), np.dtype("<u8"), content, strides=(1,))
+    everywhere: NDArray[np.uint64] = np.ndarray(
+        (len(content) - 7,), np.dtype("<u8"), content, strides=(1,)
+    )
     pieces = []
     for done in range(0, int(length.max()), 8):
         place = start + done
-        piece = everywhere[np.minimum(place, len(everywhere) - 1)] & _FIRST[np.clip(length - done, 0, 8)]
+        piece = (
+            everywhere[np.minimum(place, len(everywhere) - 1)]
+            & _FIRST[np.clip(length - done, 0, 8)]
+        )
         for item in np.flatnonzero(place >= len(everywhere)):  # the last few bytes of the file
             text = content[start[item] : start[item] + length[item]]
             piece[item] = int.from_bytes(text[done : done + 8], "little")

@@ -1,9 +1,9 @@
 """Ends of loose lines that fall short, brought together.
 
-    two lines at their crossing        a line that stops before another by running on to it
+two lines at their crossing        a line that stops before another by running on to it
 
-       ----.  .  becomes  -----+          ----.  |   becomes  ------|
-              |                |                 |                  |
+   ----.  .  becomes  -----+          ----.  |   becomes  ------|
+          |                |                 |                  |
 """
 
 from __future__ import annotations
@@ -39,7 +39,9 @@ class _End:
     at: Point
 
 
-def join_ends(lines: list[LooseLine], noded: Noded, grid: float, gap_in: float) -> tuple[list[LooseLine], list[Joined]]:
+def join_ends(
+    lines: list[LooseLine], noded: Noded, grid: float, gap_in: float
+) -> tuple[list[LooseLine], list[Joined]]:
     """The lines with ends that fall short by at most the gap brought together, and each such gap."""
     if gap_in <= 0.0:
         return lines, []
@@ -50,14 +52,26 @@ def join_ends(lines: list[LooseLine], noded: Noded, grid: float, gap_in: float) 
         if i in left and j in left:
             del left[i], left[j]
             bridges += _meet(mended, loose[i], loose[j], gap_in)
-            joined.append(Joined(loose[i].at, distance, (lines[loose[i].line].handle, lines[loose[j].line].handle)))
+            joined.append(
+                Joined(
+                    loose[i].at,
+                    distance,
+                    (lines[loose[i].line].handle, lines[loose[j].line].handle),
+                )
+            )
     tree = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_RISE_IN) for n in mended]))
     for i in left:
         reached = _reach(mended, loose[i], tree, gap_in)
         if reached:
             other, at = reached
             bridges += _run_on(mended, loose[i], at)
-            joined.append(Joined(loose[i].at, math.dist(loose[i].at, at), (lines[loose[i].line].handle, lines[other].handle)))
+            joined.append(
+                Joined(
+                    loose[i].at,
+                    math.dist(loose[i].at, at),
+                    (lines[loose[i].line].handle, lines[other].handle),
+                )
+            )
     return [n for n in (*mended, *bridges) if n.segment.start != n.segment.end], joined
 
 
@@ -85,7 +99,11 @@ def _near_pairs(loose: Sequence[_End], gap_in: float) -> list[tuple[float, int, 
         return []
     points = shapely.points([e.at for e in loose])
     pairs = shapely.STRtree(points).query(points, predicate="dwithin", distance=gap_in)
-    near = [(math.dist(loose[i].at, loose[j].at), int(i), int(j)) for i, j in zip(*pairs, strict=True) if i < j]
+    near = [
+        (math.dist(loose[i].at, loose[j].at), int(i), int(j))
+        for i, j in zip(*pairs, strict=True)
+        if i < j
+    ]
     return sorted(n for n in near if loose[n[1]].line != loose[n[2]].line)
 
 
@@ -100,7 +118,9 @@ def _meet(lines: list[LooseLine], one: _End, two: _End, gap_in: float) -> list[L
     return [LooseLine(Segment(one.at, two.at), lines[one.line].handle)]
 
 
-def _reach(lines: Sequence[LooseLine], end: _End, tree: shapely.STRtree, gap_in: float) -> tuple[int, Point] | None:
+def _reach(
+    lines: Sequence[LooseLine], end: _End, tree: shapely.STRtree, gap_in: float
+) -> tuple[int, Point] | None:
     """The nearest other line that a loose end would meet within the gap, and where."""
     own = lines[end.line].segment
     found: list[tuple[float, int, Point]] = []

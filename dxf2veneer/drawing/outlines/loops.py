@@ -29,7 +29,7 @@ from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords
 from dxf2veneer.model import Shape
-from dxf2veneer.units import setting_text
+from dxf2veneer.wording.measures import setting_text
 
 _ON_IN = 1e-3
 """How near its middle must lie to an outline for a line to be part of it."""
@@ -57,9 +57,15 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
     groups = [g for g in groups if g.area > _THIN_IN * g.length]
     finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
-    outlines = [_outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups]
+    outlines = [
+        _outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups
+    ]
     outlines.sort(key=lambda s: s.path.box)
-    return Loops(tuple(outlines), tuple(joined), tuple(_unused(shapes, [Polygon(g.exterior) for g in groups])))
+    return Loops(
+        tuple(outlines),
+        tuple(joined),
+        tuple(_unused(shapes, [Polygon(g.exterior) for g in groups])),
+    )
 
 
 def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
@@ -68,11 +74,16 @@ def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
         return []
     lines, _, _, chords, pieces = _mended(shapes, gap_in)
     finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
-    found = [_outline(face, chords, lines, finder, shapes[0].layer) for face in shapely.polygonize(pieces).geoms]
+    found = [
+        _outline(face, chords, lines, finder, shapes[0].layer)
+        for face in shapely.polygonize(pieces).geoms
+    ]
     return sorted(found, key=lambda s: s.path.box)
 
 
-def _mended(shapes: Sequence[Shape], gap_in: float) -> tuple[list[LooseLine], list[Joined], float, Chords, Any]:
+def _mended(
+    shapes: Sequence[Shape], gap_in: float
+) -> tuple[list[LooseLine], list[Joined], float, Chords, Any]:
     """The lines of shapes with short ends joined, the gaps closed, the grid, and the noded pieces."""
     lines = distinct(shapes)
     grid = grid_of(lines)
@@ -85,7 +96,9 @@ def _mended(shapes: Sequence[Shape], gap_in: float) -> tuple[list[LooseLine], li
 # ----------------------------------------------------------------- outlines
 
 
-def _outline(group: Polygon, chords: Chords, lines: Sequence[LooseLine], finder: shapely.STRtree, layer: str) -> Shape:
+def _outline(
+    group: Polygon, chords: Chords, lines: Sequence[LooseLine], finder: shapely.STRtree, layer: str
+) -> Shape:
     """The outline of one group of faces, with the handles of the lines along it."""
     path = chords.restore(group.exterior.coords).counter_clockwise
     middles = shapely.points([s.point_at(0.5) for s in path.segments])
@@ -123,14 +136,28 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell
         message = f"a gap of {setting_text(gap.gap_in, show)} between {gap.handles[0]} and {gap.handles[1]} was closed"
         tell("GAP_CLOSED", message, layer=loose[0].layer, handle=gap.handles[0], at=gap.at)
     hosts = [polygon_of(s.path, rise_in=0.01).buffer(_ON_IN) for s in closed]
-    made = [s for s in loops.outlines if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)]
+    made = [
+        s
+        for s in loops.outlines
+        if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)
+    ]
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
-    stray = [s for s in single if not any(h.intersects(shapely.Point(s.path.segments[0].point_at(0.5))) for h in hosts)]
+    stray = [
+        s
+        for s in single
+        if not any(h.intersects(shapely.Point(s.path.segments[0].point_at(0.5))) for h in hosts)
+    ]
     if stray:
         first = stray[0]
         message = f"{len(stray)} loose line{'' if len(stray) == 1 else 's'} on layer {first.layer} bound no closed outline and were left out"
-        tell("LOOSE_LINES_UNUSED", message, layer=first.layer, handle=first.handle, at=first.path.vertices[0][:2])
+        tell(
+            "LOOSE_LINES_UNUSED",
+            message,
+            layer=first.layer,
+            handle=first.handle,
+            at=first.path.vertices[0][:2],
+        )
     return closed + made + open_outlines
 
 

@@ -1,8 +1,8 @@
 """Loose lines cut where they cross or touch.
 
-          |                     |
-    ------+------   becomes   --+--    and each piece knows at which places of a fine grid it ends
-          |                     |
+      |                     |
+------+------   becomes   --+--    and each piece knows at which places of a fine grid it ends
+      |                     |
 """
 
 from __future__ import annotations
@@ -55,7 +55,9 @@ def noded(lines: Sequence[LooseLine], grid: float) -> Noded:
     """The lines cut at all meetings, and how many pieces end at each place of the grid."""
     chords = Chords(grid_in=grid)
     parts = [p for cut in node_arcs([n.segment for n in lines], touch_in=grid * 16) for p in cut]
-    flat = [points for points in map(chords.enter, parts) if points[0] != points[-1] or len(points) > 2]
+    flat = [
+        points for points in map(chords.enter, parts) if points[0] != points[-1] or len(points) > 2
+    ]
     pieces = shapely.unary_union(linestrings(flat), grid_size=grid)
     parted = shapely.get_parts(pieces)
     return chords, parted, Counter(key for pair in end_keys(parted, grid) for key in pair)

@@ -41,7 +41,13 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., No
         elif any(_overlap(shape.path.box, w) for w in windows):
             x0, y0, x1, y1 = shape.path.box
             message = f"{shape.entity} crosses the border of a window and was left out"
-            tell("WINDOW_CROSSED", message, layer=shape.layer, handle=shape.handle, at=((x0 + x1) / 2, (y0 + y1) / 2))
+            tell(
+                "WINDOW_CROSSED",
+                message,
+                layer=shape.layer,
+                handle=shape.handle,
+                at=((x0 + x1) / 2, (y0 + y1) / 2),
+            )
     return kept
 
 
@@ -56,7 +62,9 @@ def _parts_in(shape: Shape, window: Box) -> list[Shape]:
     if not _overlap(shape.path.box, window):
         return []
     border = Path.box_of(*window).segments
-    inside = [p for s in shape.path.segments for p in _cut(s, border) if _holds(window, p.point_at(0.5))]
+    inside = [
+        p for s in shape.path.segments for p in _cut(s, border) if _holds(window, p.point_at(0.5))
+    ]
     return [replace(shape, path=Path.chain([p], closed=False)) for p in inside]
 
 
@@ -88,7 +96,9 @@ def _holds(window: Box, point: Point) -> bool:
 
 
 def _overlap(box: Box, window: Box) -> bool:
-    return box[0] <= window[2] and box[2] >= window[0] and box[1] <= window[3] and box[3] >= window[1]
+    return (
+        box[0] <= window[2] and box[2] >= window[0] and box[1] <= window[3] and box[3] >= window[1]
+    )
 
 
 # ------------------------------------------------------------------- faces
@@ -106,7 +116,12 @@ class Face:
     def scaled(self, factor: float) -> Face:
         """The face in another unit."""
         x, y = self.at
-        return Face((x * factor, y * factor), self.width * factor, self.height * factor, self.area * factor * factor)
+        return Face(
+            (x * factor, y * factor),
+            self.width * factor,
+            self.height * factor,
+            self.area * factor * factor,
+        )
 
 
 def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
@@ -121,7 +136,9 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
     return sorted(found, key=lambda f: (-f.area, f.at))
 
 
-def pick_openings(shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, tell: Callable[..., None]) -> list[Shape]:
+def pick_openings(
+    shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, tell: Callable[..., None]
+) -> list[Shape]:
     """The face round each point as an opening; points in one face make one opening."""
     if not points:
         return []
@@ -130,7 +147,9 @@ def pick_openings(shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: f
     tree = shapely.STRtree(polygons)
     chosen: dict[int, Shape] = {}
     for point in points:
-        inside = sorted(tree.query(shapely.Point(point), predicate="within"), key=lambda i: polygons[i].area)
+        inside = sorted(
+            tree.query(shapely.Point(point), predicate="within"), key=lambda i: polygons[i].area
+        )
         if inside:
             chosen[int(inside[0])] = replace(outlines[int(inside[0])], picked=True)
         else:
@@ -138,7 +157,9 @@ def pick_openings(shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: f
     return list(chosen.values())
 
 
-def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], tell: Callable[..., None]) -> list[Shape]:
+def pick_walls(
+    outlines: Sequence[Shape], points: Sequence[Point], tell: Callable[..., None]
+) -> list[Shape]:
     """The wall outlines that hold a point; all of them where there is none."""
     if not points:
         return list(outlines)

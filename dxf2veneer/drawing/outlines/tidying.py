@@ -29,13 +29,24 @@ def tidy(path: Path) -> Path:
         raise UnusableError("its coordinates are not all finite numbers")
     following = vertices[1:] + (vertices[:1] if path.closed else ())
     lengths = [math.dist(v[:2], n[:2]) for v, n in zip(vertices, following, strict=False)]
-    if any(max(abs(x), abs(y), abs(b) * long) > _FARTHEST_IN for (x, y, b), long in zip(vertices, (*lengths, 0.0), strict=False)):
-        raise UnusableError("it reaches beyond what can be measured, farther out than any drawing does")
-    kept = [(x, y, b if abs(b) * long > SAME_IN else 0.0) for (x, y, b), long in zip(vertices, lengths, strict=False) if long > SAME_IN]
+    if any(
+        max(abs(x), abs(y), abs(b) * long) > _FARTHEST_IN
+        for (x, y, b), long in zip(vertices, (*lengths, 0.0), strict=False)
+    ):
+        raise UnusableError(
+            "it reaches beyond what can be measured, farther out than any drawing does"
+        )
+    kept = [
+        (x, y, b if abs(b) * long > SAME_IN else 0.0)
+        for (x, y, b), long in zip(vertices, lengths, strict=False)
+        if long > SAME_IN
+    ]
     if not path.closed:
         kept.extend(vertices[-1:])
     if len(kept) < 2:
-        raise UnusableError("it has no length" if len(vertices) > 1 else "it has fewer than two points")
+        raise UnusableError(
+            "it has no length" if len(vertices) > 1 else "it has fewer than two points"
+        )
     return Path(tuple(kept), path.closed)
 
 

@@ -62,7 +62,9 @@ _NOTE = re.compile(
     re.IGNORECASE,
 )
 _FEET_SCALE = re.compile(r"\d\s*(?:\"|''|in\.?)\s*=\s*\d+\s*(?:'|ft)", re.IGNORECASE)
-_RATIO_SCALE = re.compile(r"1\s*:\s*(?:5|10|20|25|50|75|100|125|150|200|250|500|1000)(?!\d)(?:\s*@\s*A\d)?", re.IGNORECASE)
+_RATIO_SCALE = re.compile(
+    r"1\s*:\s*(?:5|10|20|25|50|75|100|125|150|200|250|500|1000)(?!\d)(?:\s*@\s*A\d)?", re.IGNORECASE
+)
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 
 
@@ -88,7 +90,9 @@ class Finding:
     @property
     def fitting(self) -> tuple[str, ...]:
         """The units that all the evidence fits; empty where there is none, or where it conflicts."""
-        return tuple(n for n in PLAUSIBLE if self.evidence and all(n in e.units for e in self.evidence))
+        return tuple(
+            n for n in PLAUSIBLE if self.evidence and all(n in e.units for e in self.evidence)
+        )
 
     @property
     def conflicts(self) -> bool:
@@ -106,13 +110,17 @@ class Finding:
         Conflicting evidence is against nothing. A door says nothing about walls that have a usual
         height, and sizes say nothing about a unit that is none of the everyday ones.
         """
-        name = next((n for n, inches in _INCHES.items() if abs(inches / unit.inches - 1) < 1e-3), None)
+        name = next(
+            (n for n, inches in _INCHES.items() if abs(inches / unit.inches - 1) < 1e-3), None
+        )
         if not self.fitting or name in self.fitting:
             return None
         deaf = {"scale"} if name else {"scale", "door", "height"}
         if USUAL_WALL_IN[0] <= self.highest * unit.inches <= USUAL_WALL_IN[1]:
             deaf.add("door")
-        return next((e for e in self.evidence if name not in e.units and e.source not in deaf), None)
+        return next(
+            (e for e in self.evidence if name not in e.units and e.source not in deaf), None
+        )
 
 
 @dataclass(frozen=True)
@@ -170,24 +178,32 @@ def of_text(text: str) -> tuple[Source, tuple[str, ...]] | None:
 def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidence]:
     """Doors: outlines of a door's size in some unit, at the foot of a higher outline that holds them."""
     seen = outlines[:MOST]
-    candidates = [(o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)][:MOST_DOORS]
+    candidates = [
+        (o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)
+    ][:MOST_DOORS]
     found = []
     for outline, name in candidates:
         if any(_holds(other.box, outline.box, _INCHES[name] * scale) for other in seen):
             x0, y0, x1, y1 = outline.box
             what = f"an outline of {x1 - x0:g} x {y1 - y0:g} units stands at the foot of a wall as a door would"
-            found.append(Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2)))
+            found.append(
+                Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2))
+            )
     return found
 
 
 def _is_door(box: Box, size: float) -> bool:
-    return _within((box[2] - box[0]) * size, DOOR_WIDTH_IN) and _within((box[3] - box[1]) * size, DOOR_HEIGHT_IN)
+    return _within((box[2] - box[0]) * size, DOOR_WIDTH_IN) and _within(
+        (box[3] - box[1]) * size, DOOR_HEIGHT_IN
+    )
 
 
 def _holds(outer: Box, inner: Box, size: float) -> bool:
     """Whether a door stands in the outer box; a door may reach a little below it."""
     foot, height = abs(inner[1] - outer[1]) * size, (outer[3] - outer[1]) * size
-    beside = outer[0] <= inner[0] and inner[2] <= outer[2] and outer[2] - outer[0] > inner[2] - inner[0]
+    beside = (
+        outer[0] <= inner[0] and inner[2] <= outer[2] and outer[2] - outer[0] > inner[2] - inner[0]
+    )
     return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= HOLDER_IN
 
 
@@ -202,17 +218,27 @@ def _within(value: float, limits: tuple[float, float]) -> bool:
 
 
 def gather(
-    document: Document, states: Mapping[str, LayerState], outlines: Sequence[Outline], highest: float, scale: float
+    document: Document,
+    states: Mapping[str, LayerState],
+    outlines: Sequence[Outline],
+    highest: float,
+    scale: float,
 ) -> Finding:
     """All the evidence of a drawing, the strongest first; ``highest`` is in drawing units."""
-    found = [*_read(document, states, scale), *of_outlines(outlines, scale), *of_height(highest * scale)]
+    found = [
+        *_read(document, states, scale),
+        *of_outlines(outlines, scale),
+        *of_height(highest * scale),
+    ]
     return Finding(tuple(sorted(found, key=lambda e: STRENGTH.index(e.source))), highest * scale)
 
 
 def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
     """Evidence of the dimensions and texts in model space on layers that are shown."""
     left = dict.fromkeys(WITNESSES, MOST)
-    readers: dict[str, Callable[[Any], Evidence | None]] = {"DIMENSION": lambda e: _dimension(e, scale)}
+    readers: dict[str, Callable[[Any], Evidence | None]] = {
+        "DIMENSION": lambda e: _dimension(e, scale)
+    }
     for entity in document.modelspace():
         kind = entity.dxftype()
         if not left.get(kind):
@@ -232,17 +258,28 @@ def _read(document: Document, states: Mapping[str, LayerState], scale: float) ->
 def _text(entity: Any) -> Evidence | None:
     text, at = label_of(entity, Matrix44())
     said = of_text(text)
-    return Evidence(*said, f"a text says {_quoted(text)}", entity.dxf.handle or "", at) if said else None
+    return (
+        Evidence(*said, f"a text says {_quoted(text)}", entity.dxf.handle or "", at)
+        if said
+        else None
+    )
 
 
 def _dimension(entity: Any, scale: float) -> Evidence | None:
-    if entity.dimtype not in (0, 1, 3, 4):  # DXF reference, DIMENSION: linear, aligned, diameter, radius
+    if entity.dimtype not in (
+        0,
+        1,
+        3,
+        4,
+    ):  # DXF reference, DIMENSION: linear, aligned, diameter, radius
         return None
     text, measured = _shown_text(entity), abs(float(entity.get_measurement()))
     units = of_dimension(text, measured * scale)
     at = Vec3(entity.dxf.get("text_midpoint", entity.dxf.get("defpoint", (0, 0, 0))))
     what = f"a dimension of {measured:g} units reads {_quoted(text)}"
-    return Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
+    return (
+        Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
+    )
 
 
 def _shown_text(entity: Any) -> str:
@@ -251,7 +288,9 @@ def _shown_text(entity: Any) -> str:
     if own.strip() and "<>" not in own:
         return " ".join(str(plain_mtext(own)).split())
     block = entity.get_geometry_block()
-    return next((label_of(e, Matrix44())[0] for e in block or () if e.dxftype() in ("MTEXT", "TEXT")), "")
+    return next(
+        (label_of(e, Matrix44())[0] for e in block or () if e.dxftype() in ("MTEXT", "TEXT")), ""
+    )
 
 
 def _quoted(text: str) -> str:

@@ -22,7 +22,10 @@ from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.texts import Box, Sheet
 from dxf2veneer.writers.words import Place, off_course, off_key, strip_words
 
-_AROUND = sorted(((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)), key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0))
+_AROUND = sorted(
+    ((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)),
+    key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0),
+)
 """Where a mark may stand beside its place, in the picture's text height: near by first, rather above and to the right."""
 
 _LETTER = 0.6
@@ -53,7 +56,12 @@ def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -
             sheet.take((left, ground.y(y) - half, right, ground.y(y) + half))
     if not strips:
         return Markup()
-    return tag("g", {"class": "slivers"}, tag("path", {"class": "sliver", "d": "".join(strips), "stroke-width": 0.1 * text}), tag("path", {"class": "pointer", "d": "".join(pointers)}))
+    return tag(
+        "g",
+        {"class": "slivers"},
+        tag("path", {"class": "sliver", "d": "".join(strips), "stroke-width": 0.1 * text}),
+        tag("path", {"class": "pointer", "d": "".join(pointers)}),
+    )
 
 
 def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> list[Markup]:
@@ -67,7 +75,14 @@ def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) 
     return pointers
 
 
-def draw_off_course(wall: WallTakeoff, pointers: Sequence[Markup], ground: Ground, text: float, display: str, sheet: Sheet) -> Markup:
+def draw_off_course(
+    wall: WallTakeoff,
+    pointers: Sequence[Markup],
+    ground: Ground,
+    text: float,
+    display: str,
+    sheet: Sheet,
+) -> Markup:
     """The pointers, and beside each the strip and the move that clears it.
 
     The words are left out where they have no room; the table of the page holds them all.
@@ -77,13 +92,30 @@ def draw_off_course(wall: WallTakeoff, pointers: Sequence[Markup], ground: Groun
     for n, (conflict, pointer) in enumerate(zip(off_course(wall), pointers, strict=True), 1):
         words = strip_words(conflict, display)
         opening = openings.get(conflict.opening or "")
-        blocks = _in_opening(words, conflict, opening, ground, text) if opening else _above(words, conflict, ground, text)
-        placed = next((block for block in blocks if all(sheet.is_free(_box(*line)) for line in block)), ())
+        blocks = (
+            _in_opening(words, conflict, opening, ground, text)
+            if opening
+            else _above(words, conflict, ground, text)
+        )
+        placed = next(
+            (block for block in blocks if all(sheet.is_free(_box(*line)) for line in block)), ()
+        )
         for line in placed:
             sheet.take(_box(*line))
-        label = joined(tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line) for line, x, y, size in placed)
+        label = joined(
+            tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line)
+            for line, x, y, size in placed
+        )
         where = conflict.opening or wall.wall.id
-        marks.append(tag("g", {"class": "off", "id": off_key(wall.wall.id, n)}, tag("title", None, f"{where} {words}"), pointer, label))
+        marks.append(
+            tag(
+                "g",
+                {"class": "off", "id": off_key(wall.wall.id, n)},
+                tag("title", None, f"{where} {words}"),
+                pointer,
+                label,
+            )
+        )
     return tag("g", {"class": "offs", "text-anchor": "middle"}, *marks) if marks else Markup()
 
 
@@ -100,13 +132,21 @@ def _box(words: str, x: float, y: float, size: float) -> Box:
     return x - wide, y - high, x + wide, y + high
 
 
-def _in_opening(words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float) -> Iterator[list[_Words]]:
+def _in_opening(
+    words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float
+) -> Iterator[list[_Words]]:
     """Words in one line or two inside an opening, from its head downwards or its sill upwards, the larger first."""
     x0, y0, x1, y1 = opening.box
     shape, x = opening.region.polygon, (x0 + x1) / 2
-    for size, texts in ((share * text, texts) for share in _SIZES for texts in ([words], words.split(", "))):
+    for size, texts in (
+        (share * text, texts) for share in _SIZES for texts in ([words], words.split(", "))
+    ):
         for n in range(8):
-            first = y1 - (1.0 + n) * size if conflict.what == "head" else y0 + (len(texts) * 1.2 - 0.2 + n) * size
+            first = (
+                y1 - (1.0 + n) * size
+                if conflict.what == "head"
+                else y0 + (len(texts) * 1.2 - 0.2 + n) * size
+            )
             block = [(line, x, first - k * 1.2 * size, size) for k, line in enumerate(texts)]
             if all(shape.contains(shapely.box(*_box(*line))) for line in block):
                 yield [(line, ground.x(x), ground.y(y), size) for line, x, y, size in block]
@@ -124,16 +164,45 @@ def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Itera
             yield [(words, ground.x(middle), ground.y(conflict.y) - over, size)]
 
 
-def draw_places(places: Sequence[Place], ground: Ground, text: float, sheet: Sheet, size: tuple[float, float], *, linked: bool) -> Markup:
+def draw_places(
+    places: Sequence[Place],
+    ground: Ground,
+    text: float,
+    sheet: Sheet,
+    size: tuple[float, float],
+    *,
+    linked: bool,
+) -> Markup:
     """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move.
 
     ``size``: width and height of the picture, which no mark leaves.
     """
     marks = [_mark(place, ground, text, sheet, size, linked=linked) for place in places]
-    return tag("g", {"class": "places", "text-anchor": "middle", "font-size": text, "stroke-width": 0.1 * text}, *marks) if marks else Markup()
+    return (
+        tag(
+            "g",
+            {
+                "class": "places",
+                "text-anchor": "middle",
+                "font-size": text,
+                "stroke-width": 0.1 * text,
+            },
+            *marks,
+        )
+        if marks
+        else Markup()
+    )
 
 
-def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, size: tuple[float, float], *, linked: bool) -> Markup:
+def _mark(
+    place: Place,
+    ground: Ground,
+    text: float,
+    sheet: Sheet,
+    size: tuple[float, float],
+    *,
+    linked: bool,
+) -> Markup:
     x, y = ground.x(place.x), ground.y(place.y)
     half = 0.85 * text
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
@@ -142,16 +211,30 @@ def _mark(place: Place, ground: Ground, text: float, sheet: Sheet, size: tuple[f
         return at - wide, top - half, at + wide, top + half
 
     def fits(x0: float, y0: float, x1: float, y1: float) -> bool:
-        return x0 >= 0.0 and y0 >= 0.0 and x1 <= size[0] and y1 <= size[1] and sheet.is_free((x0, y0, x1, y1))
+        return (
+            x0 >= 0.0
+            and y0 >= 0.0
+            and x1 <= size[0]
+            and y1 <= size[1]
+            and sheet.is_free((x0, y0, x1, y1))
+        )
 
     tries = ((x + right * text, y + down * text) for right, down in _AROUND)
     at, top = next((spot for spot in tries if fits(*box(*spot))), (x, y))
     sheet.take(box(at, top))
-    shape = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half, "rx": 0.2 * half if place.is_rule else half}
+    shape = {
+        "x": at - wide,
+        "y": top - half,
+        "width": 2 * wide,
+        "height": 2 * half,
+        "rx": 0.2 * half if place.is_rule else half,
+    }
     parts = joined(
         (
             tag("title", None, place.text),
-            tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"}) if (at, top) != (x, y) else Markup(),
+            tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"})
+            if (at, top) != (x, y)
+            else Markup(),
             tag("rect", {**shape}),
             tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
         )

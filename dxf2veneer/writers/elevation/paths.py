@@ -1,10 +1,10 @@
 """Places and paths of an elevation's picture: inches of the building, from its upper left corner, y downwards.
 
-         drawing                      picture
-    y ^  +------+ (x1, y1)     (0, 0) +------+--> x
-      |  |      |                     |      |
-      |  +------+                     +------+
-      +-----------> x                 v y
+     drawing                      picture
+y ^  +------+ (x1, y1)     (0, 0) +------+--> x
+  |  |      |                     |      |
+  |  +------+                     +------+
+  +-----------> x                 v y
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
 
-    +----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece, its
-    | F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses: glued
-    +----------+==========+~~~~~~~+----<+     a broken line: a sawn end
++----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece, its
+| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses: glued
++----------+==========+~~~~~~~+----<+     a broken line: a sawn end
 """
 
 from __future__ import annotations
@@ -24,7 +24,9 @@ _SAME_IN = 1 / 32
 """A piece that differs less than this from the panel's length is not cut to length."""
 
 PATTERNS: dict[str, Callable[[Piece], bool]] = {
-    "ripped": lambda p: p.kind == "ripped" or (p.ripped and p.kind in ("whole", "crosscut", "mitred")),
+    "ripped": lambda p: (
+        p.kind == "ripped" or (p.ripped and p.kind in ("whole", "crosscut", "mitred"))
+    ),
     "notched": lambda p: p.kind == "notched",
     "raked": lambda p: p.kind == "raked",
     "mitred": lambda p: p.kind == "mitred",
@@ -51,7 +53,13 @@ def patterns(prefix: str, course: float, *names: str) -> Markup:
         *(
             tag(
                 "pattern",
-                {"id": f"{prefix}-{name}", "width": 4, "height": 4, "patternUnits": "userSpaceOnUse", "patternTransform": f"scale({number(size)})"},
+                {
+                    "id": f"{prefix}-{name}",
+                    "width": 4,
+                    "height": 4,
+                    "patternUnits": "userSpaceOnUse",
+                    "patternTransform": f"scale({number(size)})",
+                },
                 tag("path", {"class": f"mark-{name}", "d": shape}),
             )
             for name, shape in ((name, _SHAPES[name]) for name in names)
@@ -64,26 +72,46 @@ def tint_of(piece: Piece) -> str:
     return "corner" if piece.unit == "corner" else piece.kind
 
 
-def draw_pieces(takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool) -> Markup:
+def draw_pieces(
+    takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool
+) -> Markup:
     """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
     display = takeoff.job.output.display
     line = min(course, 12.0) / 40
-    titles = (tag("title", None, piece_words(id, p, display)) if titled else Markup() for p in pieces)
+    titles = (
+        tag("title", None, piece_words(id, p, display)) if titled else Markup() for p in pieces
+    )
     shapes = [
-        tag("path", {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}, title)
+        tag(
+            "path",
+            {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)},
+            title,
+        )
         for p, title in zip(pieces, titles, strict=True)
     ]
-    overs = (_over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items())
+    overs = (
+        _over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items()
+    )
     return joined(
         (
             tag("g", {"class": "pieces", "stroke-width": line, "fill-rule": "evenodd"}, *shapes),
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
-            tag("path", {"class": "hands", "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner")}),
+            tag(
+                "path",
+                {
+                    "class": "hands",
+                    "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner"),
+                },
+            ),
             _cuts(pieces, ground, line),
-            tag("g", {"class": "labels", "text-anchor": "middle", "font-size": _label_sizes(course)[-1]}, *_labels(takeoff, pieces, ground, sheet)),
+            tag(
+                "g",
+                {"class": "labels", "text-anchor": "middle", "font-size": _label_sizes(course)[-1]},
+                *_labels(takeoff, pieces, ground, sheet),
+            ),
         )
     )
 
@@ -99,7 +127,9 @@ def _hand(piece: Piece, ground: Ground) -> str:
     spans = end_spans(piece, x) or [(piece.y0, piece.y1)]
     y0, y1 = max(spans, key=lambda span: span[1] - span[0])
     y, size = (y0 + y1) / 2, 0.3 * min(y1 - y0, piece.length)
-    return ground.rings([((x, y), (x + inwards * size, y - size / 2), (x + inwards * size, y + size / 2))])
+    return ground.rings(
+        [((x, y), (x + inwards * size, y - size / 2), (x + inwards * size, y + size / 2))]
+    )
 
 
 def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
@@ -108,9 +138,19 @@ def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
     for piece in pieces:
         for end, x, inwards in ((piece.left, piece.x0, 1), (piece.right, piece.x1, -1)):
             if end in ends:
-                ends[end] += "".join(ground.line(x + inwards * 1.3 * line, y0, x + inwards * 1.3 * line, y1) for y0, y1 in end_spans(piece, x))
-    dashes = {"cut": f"{number(5 * line)} {number(3.5 * line)}", "mitre": f"{number(1.6 * line)} {number(1.6 * line)}"}
-    lines = (tag("path", {"d": path, "stroke-dasharray": dashes[end]}) for end, path in ends.items() if path)
+                ends[end] += "".join(
+                    ground.line(x + inwards * 1.3 * line, y0, x + inwards * 1.3 * line, y1)
+                    for y0, y1 in end_spans(piece, x)
+                )
+    dashes = {
+        "cut": f"{number(5 * line)} {number(3.5 * line)}",
+        "mitre": f"{number(1.6 * line)} {number(1.6 * line)}",
+    }
+    lines = (
+        tag("path", {"d": path, "stroke-dasharray": dashes[end]})
+        for end, path in ends.items()
+        if path
+    )
     return tag("g", {"class": "cuts", "stroke-width": 2.6 * line}, *lines)
 
 
@@ -119,18 +159,42 @@ def _label_sizes(course: float) -> tuple[float, ...]:
     return tuple(share * min(course, 12.0) for share in _SHARES)
 
 
-def _labels(takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet) -> Iterable[Markup]:
+def _labels(
+    takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet
+) -> Iterable[Markup]:
     """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide no mark."""
     sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
     for piece in pieces:
-        whole = takeoff.product.corner.length if piece.unit == "corner" else takeoff.product.panel.length
-        length = "" if abs(piece.length - whole) < _SAME_IN else tape(piece.length, display).removesuffix(" mm")
+        whole = (
+            takeoff.product.corner.length
+            if piece.unit == "corner"
+            else takeoff.product.panel.length
+        )
+        length = (
+            ""
+            if abs(piece.length - whole) < _SAME_IN
+            else tape(piece.length, display).removesuffix(" mm")
+        )
         texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))
-        tries = ((text, *spot, size) for text in texts for size in sizes for spot in _spots(piece, text, size, ground))
+        tries = (
+            (text, *spot, size)
+            for text in texts
+            for size in sizes
+            for spot in _spots(piece, text, size, ground)
+        )
         free = (t for t in tries if sheet.is_free(_label_box(*t)))
         for text, x, y, size in islice(free, 1):
             own = None if size == sizes[-1] else size
-            yield tag("text", {"x": x, "y": y + 0.35 * size, "font-size": own, "class": None if length else "whole"}, text)
+            yield tag(
+                "text",
+                {
+                    "x": x,
+                    "y": y + 0.35 * size,
+                    "font-size": own,
+                    "class": None if length else "whole",
+                },
+                text,
+            )
 
 
 def _spots(piece: Piece, text: str, size: float, ground: Ground) -> Iterator[tuple[float, float]]:

@@ -1,11 +1,11 @@
 """The overlay: the user's drawing copied whole, with the takeoff drawn on layers of our own.
 
-    writing.py    the file from start to end
-    copy.py       the copy of the user's drawing; day.py the day it was last saved
-    content.py    what is drawn on it, in order
-    plan.py       joints, cut pieces, corner pieces; labels.py the pieces' texts
-    lettering.py  texts of walls; marks.py places of notices and rules; legend.py legend and title
-    pen.py        draws in inches into a drawing of any unit; layers.py layers, linetypes and tags
+writing.py    the file from start to end
+copy.py       the copy of the user's drawing; day.py the day it was last saved
+content.py    what is drawn on it, in order
+plan.py       joints, cut pieces, corner pieces; labels.py the pieces' texts
+lettering.py  texts of walls; marks.py places of notices and rules; legend.py legend and title
+pen.py        draws in inches into a drawing of any unit; layers.py layers, linetypes and tags
 """
 
 from dxf2veneer.writers.overlay.copy import OverlayError

@@ -23,7 +23,9 @@ _POINTER = 0.6
 """Size of the mark at a head, sill, top or cap, in text heights."""
 
 
-def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], day: str) -> Box | None:
+def draw(
+    takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], day: str
+) -> Box | None:
     """Draw everything of one drawing; the box around its walls, legend and title, None without walls.
 
     Outlines come first, so that the starter strip, caps and edges that lie on them are seen, and
@@ -41,7 +43,10 @@ def draw(takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], 
         _edges(wall, pen)
         _off_course(wall, pen, size=_POINTER * sizes.text)
     reach = _USER_REACH * sizes.text
-    around = [(x - reach, y - reach, x + reach, y + reach) for x, y in (label.at for label in drawing.labels)]
+    around = [
+        (x - reach, y - reach, x + reach, y + reach)
+        for x, y in (label.at for label in drawing.labels)
+    ]
     sheet = Sheet((*taken, *around))
     marks = marks_of(takeoff, drawing)
     Lettering(sizes, pen, sheet).write(takeoff, walls, marks)
@@ -56,9 +61,19 @@ def _joined(handles: Iterable[str]) -> str | None:
 
 def _courses(wall: WallTakeoff, pen: Pen) -> None:
     for line in wall.courses.lines:
-        pen.line("course", (line.x0, line.y), (line.x1, line.y), Tags("course line", wall.wall.id, course=line.index))
+        pen.line(
+            "course",
+            (line.x0, line.y),
+            (line.x1, line.y),
+            Tags("course line", wall.wall.id, course=line.index),
+        )
     for line in wall.courses.starter_lines:
-        pen.line("starter", (line.x0, line.y), (line.x1, line.y), Tags("starter", wall.wall.id, course=line.index))
+        pen.line(
+            "starter",
+            (line.x0, line.y),
+            (line.x1, line.y),
+            Tags("starter", wall.wall.id, course=line.index),
+        )
 
 
 def _bands(wall: WallTakeoff, pen: Pen) -> None:
@@ -67,7 +82,12 @@ def _bands(wall: WallTakeoff, pen: Pen) -> None:
     for path in wall.quantities.cap_region.paths:
         pen.path("cap", path, Tags("cap", wall.wall.id))
     for mark in wall.wall.caps:
-        pen.line("cap", (mark.x0, mark.y), (mark.x1, mark.y), Tags("cap mark", wall.wall.id, source=mark.handle))
+        pen.line(
+            "cap",
+            (mark.x0, mark.y),
+            (mark.x1, mark.y),
+            Tags("cap mark", wall.wall.id, source=mark.handle),
+        )
 
 
 def _slivers(wall: WallTakeoff, pen: Pen) -> None:

@@ -18,7 +18,7 @@ from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext, plain_text
 
-from dxf2veneer.codepage import without_code_page
+from dxf2veneer.textio.codepage import without_code_page
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
 
@@ -41,7 +41,12 @@ class OverlayError(ValueError):
 
 
 def copy_of(
-    source: Path, encoding: str | None, *, version: str | None, inches_per_unit: float, document: Document | None = None
+    source: Path,
+    encoding: str | None,
+    *,
+    version: str | None,
+    inches_per_unit: float,
+    document: Document | None = None,
 ) -> tuple[Document, bool]:
     """The source in memory, without an earlier overlay, in the wished version; and whether its
     entities still have the handles that they have in the source. Where the source was read already,
@@ -88,7 +93,10 @@ def _lost(doc: Document, version: str) -> Counter[str]:
     return Counter(
         e.dxftype()
         for e in entities
-        if (version < e.MIN_DXF_VERSION_FOR_EXPORT or (version == DXF12 and isinstance(e, DXFTagStorage)))
+        if (
+            version < e.MIN_DXF_VERSION_FOR_EXPORT
+            or (version == DXF12 and isinstance(e, DXFTagStorage))
+        )
         and e.dxftype() not in stand_ins
     )
 
@@ -96,7 +104,11 @@ def _lost(doc: Document, version: str) -> Counter[str]:
 def text_boxes(doc: Document, inches_per_unit: float) -> list[Box]:
     """Boxes in inches around the texts that show in a drawing's model space, a little larger than most fonts draw them."""
     hidden = {layer.dxf.name.lower() for layer in doc.layers if layer.is_off() or layer.is_frozen()}
-    texts = (e for e in doc.modelspace() if isinstance(e, Text | MText) and e.dxf.layer.lower() not in hidden and not tags_of(e))
+    texts = (
+        e
+        for e in doc.modelspace()
+        if isinstance(e, Text | MText) and e.dxf.layer.lower() not in hidden and not tags_of(e)
+    )
     return [tuple(c * inches_per_unit for c in box) for e in texts for box in _box_of(e)]  # type: ignore[misc]
 
 
@@ -106,18 +118,31 @@ def _box_of(entity: DXFEntity) -> Iterator[Box]:
         height, turn = entity.dxf.char_height, entity.dxf.rotation
         lines = plain_mtext(entity.text[:_LONGEST], split=True) or [""]
         x, y, _ = entity.dxf.insert
-        row, column = divmod(entity.dxf.attachment_point - 1, 3)  # 1 top left .. 9 bottom right (DXF reference)
+        row, column = divmod(
+            entity.dxf.attachment_point - 1, 3
+        )  # 1 top left .. 9 bottom right (DXF reference)
         share_x, share_y = column / 2, 1 - row / 2
         high = height * LINE_STEP * len(lines)
     elif isinstance(entity, Text):
-        height, turn, lines = entity.dxf.height, entity.dxf.rotation, [plain_text(entity.dxf.text[:_LONGEST])]
+        height, turn, lines = (
+            entity.dxf.height,
+            entity.dxf.rotation,
+            [plain_text(entity.dxf.text[:_LONGEST])],
+        )
         is_aligned = entity.dxf.halign or entity.dxf.valign
-        place = entity.dxf.align_point if is_aligned and entity.dxf.hasattr("align_point") else entity.dxf.insert
+        place = (
+            entity.dxf.align_point
+            if is_aligned and entity.dxf.hasattr("align_point")
+            else entity.dxf.insert
+        )
         x, y, high = place.x, place.y, height
         share_x = {1: 0.5, 2: 1.0, 4: 0.5}.get(entity.dxf.halign, 0.0)
         share_y = {2: 0.5, 3: 1.0}.get(entity.dxf.valign, 0.5 if entity.dxf.halign == 4 else 0.0)
     wide, pad = LETTER_WIDTH * height * max(map(len, lines)), _PAD * height
-    across, along = (-share_x * wide - pad, (1 - share_x) * wide), (-share_y * high - pad, (1 - share_y) * high + pad)
+    across, along = (
+        (-share_x * wide - pad, (1 - share_x) * wide),
+        (-share_y * high - pad, (1 - share_y) * high + pad),
+    )
     corners = [(dx, dy) for dx in across for dy in along]
     cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     xs = [x + dx * cos - dy * sin for dx, dy in corners]

@@ -32,7 +32,12 @@ def last_saved(drawing: bytes) -> dt.date | None:
     if text := _LAST_SAVED.search(header):
         return _date(text[1])
     if binary := _LAST_SAVED_BINARY.search(header):
-        return next(filter(None, (_date(struct.unpack("<d", value)[0]) for value in binary.groups() if value)), None)
+        return next(
+            filter(
+                None, (_date(struct.unpack("<d", value)[0]) for value in binary.groups() if value)
+            ),
+            None,
+        )
     return None
 
 

@@ -13,9 +13,9 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from dxf2veneer.escaping import for_dxf
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, WallTakeoff
-from dxf2veneer.product import Product
+from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.sizes import Sizes
@@ -35,7 +35,9 @@ _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 """Places tried for a text's middle, as shares of the room along and across the piece."""
 
 
-def label_pieces(walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: Sizes, sheet: Sheet) -> None:
+def label_pieces(
+    walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: Sizes, sheet: Sheet
+) -> None:
     """A text in every piece that has room for a legible one clear of other texts."""
     for wall in walls:
         for piece in wall.courses.pieces:
@@ -66,7 +68,9 @@ def _label(piece: Piece, product: Product, sizes: Sizes, sheet: Sheet) -> Line |
         for height in dict.fromkeys((most, (most + sizes.least) / 2, sizes.least)):
             for line in _tries(text, height, piece, taken):
                 room = _padded(line.box, _PAD * height)
-                if (ground is None or ground.contains(shapely.box(*room))) and sheet.is_free(line.box):
+                if (ground is None or ground.contains(shapely.box(*room))) and sheet.is_free(
+                    line.box
+                ):
                     return line
     return None
 

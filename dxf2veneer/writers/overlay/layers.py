@@ -119,7 +119,9 @@ class Tags:
     def strings(self) -> list[str]:
         """The tags as ``key=value``, those that do not apply left out; a long list of handles takes several."""
         named = {key: getattr(self, key) for key in self.__slots__}
-        texts = {k: f"{v:g}" if k == "length" else str(v) for k, v in named.items() if v is not None}
+        texts = {
+            k: f"{v:g}" if k == "length" else str(v) for k, v in named.items() if v is not None
+        }
         return [f"{key}={part}" for key, text in texts.items() for part in _parts(text)]
 
 

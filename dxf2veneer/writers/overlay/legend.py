@@ -14,10 +14,10 @@ from __future__ import annotations
 import textwrap
 from dataclasses import dataclass
 
-from dxf2veneer.escaping import for_dxf
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
-from dxf2veneer.units import length_text
+from dxf2veneer.textio.escaping import for_dxf
+from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, Key, Tags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.sizes import Sizes
@@ -44,16 +44,23 @@ class _Row:
     times: float = 1.0
 
 
-def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, sheet: Sheet, *, day: str) -> Box:
+def draw_legend(
+    takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, sheet: Sheet, *, day: str
+) -> Box:
     """Title and legend under everything that stands there; the box around walls, title and legend."""
     boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
     left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
     low, high = min(b[1] for b in boxes), max(b[3] for b in boxes)
     step = LINE_STEP * sizes.text
-    texts, keys = _title(takeoff, drawing, sizes, day), [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS]
+    texts, keys = (
+        _title(takeoff, drawing, sizes, day),
+        [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS],
+    )
     rows = [LAYERS[key].content for key in keys] + _remarks(takeoff)
     titles = [width_of(row.text, sizes.text * row.times) for row in texts]
-    wide = max(*titles, *(width_of(text, sizes.text) + (_SAMPLE + _CODE) * sizes.text for text in rows))
+    wide = max(
+        *titles, *(width_of(text, sizes.text) + (_SAMPLE + _CODE) * sizes.text for text in rows)
+    )
     high_block = (sum(row.times for row in texts) + len(rows) + 2) * step
     top = low - _AWAY * step
     while not sheet.is_free((left, top - high_block, left + wide, top + step)):
@@ -70,9 +77,15 @@ def draw_legend(takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, shee
             with pen.samples():
                 _sample(keys[n], (left, y), pen, sizes)
             pen.text(
-                "legend", Line(LAYERS[keys[n]].suffix, left + (_SAMPLE + 1) * sizes.text, y, sizes.text), Tags("legend")
+                "legend",
+                Line(LAYERS[keys[n]].suffix, left + (_SAMPLE + 1) * sizes.text, y, sizes.text),
+                Tags("legend"),
             )
-        pen.text("legend", Line(text, left + (_SAMPLE + _CODE) * sizes.text, y, sizes.text), Tags("legend"))
+        pen.text(
+            "legend",
+            Line(text, left + (_SAMPLE + _CODE) * sizes.text, y, sizes.text),
+            Tags("legend"),
+        )
         y -= step
     tops = [box[3] for box in sheet.taken if left <= box[0] <= right and box[1] < high + 10 * step]
     return left, y, max(right, left + wide), max([high, *tops])
@@ -87,7 +100,9 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[_
     lines = (
         job.company,
         job.note,
-        ", ".join(filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))),
+        ", ".join(
+            filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))
+        ),
         scale + (", chosen by the largest wall" if sizes.is_guess else ""),
         f"panel {panel}: {product.product.name}",
         *_panels(takeoff),
@@ -106,7 +121,9 @@ def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
     rows = [
         _Row(for_dxf(line))
         for n in unseen[:_MOST_ERRORS]
-        for line in textwrap.wrap(f"{n.code}: {n.message}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …")
+        for line in textwrap.wrap(
+            f"{n.code}: {n.message}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …"
+        )
     ]
     more = len(unseen) - _MOST_ERRORS
     return [*rows, *([_Row(f"and {more} more: see the workbook's notices")] if more > 0 else [])]
@@ -151,8 +168,14 @@ def _sample(key: Key, at: Point, pen: Pen, sizes: Sizes) -> None:
     elif key == "rule":
         pen.path(key, Path.circle((x + size, y), half), tags)
     elif key == "notice":
-        pen.path(key, Path.polygon([(x, y), (x + half, y - half), (x + size, y), (x + half, y + half)]), tags)
+        pen.path(
+            key,
+            Path.polygon([(x, y), (x + half, y - half), (x + size, y), (x + half, y + half)]),
+            tags,
+        )
     elif key == "off":
-        pen.path(key, Path.polygon([(x, y + half), (x + half, y - half), (x + size, y + half)]), tags)
+        pen.path(
+            key, Path.polygon([(x, y + half), (x + half, y - half), (x + size, y + half)]), tags
+        )
     else:
         pen.line(key, (x, y), (end, y), tags)

@@ -19,9 +19,18 @@ from dataclasses import replace
 
 import shapely
 
-from dxf2veneer.escaping import for_dxf
-from dxf2veneer.model import Conflict, Edge, Opening, OpeningQuantities, Takeoff, WallCount, WallTakeoff
-from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.model import (
+    Conflict,
+    Edge,
+    Opening,
+    OpeningQuantities,
+    Takeoff,
+    WallCount,
+    WallTakeoff,
+)
+from dxf2veneer.textio.escaping import for_dxf
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.overlay.layers import EDGE_LAYER, Key, Tags
 from dxf2veneer.writers.overlay.marks import Mark
 from dxf2veneer.writers.overlay.pen import Pen
@@ -90,7 +99,9 @@ class Lettering:
         heights = [length_text(course.y0 - datum_of(wall), self._display) for course in shown]
         wide, wider = (max(width_of(t, size) for t in texts) for texts in (numbers, heights))
         both = self._columns(wall.wall.box, wide + gap + wider, others)
-        x, align = both or self._columns(wall.wall.box, wide, others) or (wall.wall.box[0] + gap, "left")
+        x, align = (
+            both or self._columns(wall.wall.box, wide, others) or (wall.wall.box[0] + gap, "left")
+        )
         for text, course in zip(numbers, shown, strict=True):
             line = Line(text, x, (course.y0 + min(course.y1, top)) / 2, size, align)
             self._course_text("number", line, "course number", wall, course.index)
@@ -98,13 +109,19 @@ class Lettering:
             return
         x += wide + gap if align == "left" else -wide - gap
         for text, course in zip(heights, shown, strict=True):
-            self._course_text("height", Line(text, x, course.y0, size, align), "course height", wall, course.index)
+            self._course_text(
+                "height", Line(text, x, course.y0, size, align), "course height", wall, course.index
+            )
 
-    def _course_text(self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int) -> None:
+    def _course_text(
+        self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int
+    ) -> None:
         self._sheet.take(line.box)
         self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
 
-    def _columns(self, wall: Box, width: float, others: Sequence[Box]) -> tuple[float, Align] | None:
+    def _columns(
+        self, wall: Box, width: float, others: Sequence[Box]
+    ) -> tuple[float, Align] | None:
         """Place and alignment of columns of some width: left of the wall, further left, right of it, further right;
         None where other walls or texts stand everywhere."""
         x0, y0, x1, y1 = wall
@@ -125,12 +142,22 @@ class Lettering:
         """Id with kind, name and area inside the opening, as large as they fit, clear of marks."""
         opening = measured.opening
         area = area_text(square_feet(measured.area), self._display)
-        texts = [f"{opening.id} {opening.kind}", opening.name, area, "" if measured.deducted else "not deducted"]
+        texts = [
+            f"{opening.id} {opening.kind}",
+            opening.name,
+            area,
+            "" if measured.deducted else "not deducted",
+        ]
         texts = [for_dxf(t) for t in texts if t]
         x0, y0, x1, y1 = _room(opening.box, marks)
-        height = height_to_fit(texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height)
+        height = height_to_fit(
+            texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height
+        )
         first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
-        block = [Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle") for n, text in enumerate(texts)]
+        block = [
+            Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
+            for n, text in enumerate(texts)
+        ]
         for line in self._sheet.place_block(block, step=-LINE_STEP * height):
             self._pen.text("label", line, Tags("opening text", wall, opening.id))
 
@@ -143,9 +170,15 @@ class Lettering:
         listed: list[tuple[str, Tags]] = []
         for conflict in off_course(wall):
             text = strip_words(conflict, self._display)
-            tags = Tags(f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course)
+            tags = Tags(
+                f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course
+            )
             opening = openings.get(conflict.opening or "")
-            block = self._in_opening(text, conflict, opening) if opening else self._above(text, conflict)
+            block = (
+                self._in_opening(text, conflict, opening)
+                if opening
+                else self._above(text, conflict)
+            )
             if not block:
                 listed.append((for_dxf(f"{conflict.opening or wall.wall.id} {text}"), tags))
             for line in block:
@@ -153,7 +186,9 @@ class Lettering:
                 self._pen.text("off", line, tags)
         size, step = self._sizes.least, LINE_STEP * self._sizes.least
         x, y = wall.wall.box[0], wall.wall.box[1] - 2 * LINE_STEP * self._height
-        placed = self._sheet.place_block([Line(text, x, y - n * step, size) for n, (text, _) in enumerate(listed)], step=-step)
+        placed = self._sheet.place_block(
+            [Line(text, x, y - n * step, size) for n, (text, _) in enumerate(listed)], step=-step
+        )
         for line, (_, tags) in zip(placed, listed, strict=True):
             self._pen.text("off", line, tags)
 
@@ -162,21 +197,36 @@ class Lettering:
         x0, y0, x1, y1 = opening.box
         inside = opening.region.polygon
         for texts in ([text], text.split(", ")):
-            height = height_to_fit(texts, width=(x1 - x0) * _ADVICE_FILL, height=(y1 - y0) / 3, most=self._height)
+            height = height_to_fit(
+                texts, width=(x1 - x0) * _ADVICE_FILL, height=(y1 - y0) / 3, most=self._height
+            )
             step = LINE_STEP * height
-            first, along = (y1 - step, -step) if conflict.what == "head" else (y0 + len(texts) * step, step)
+            first, along = (
+                (y1 - step, -step) if conflict.what == "head" else (y0 + len(texts) * step, step)
+            )
             for n in range(_TRIES if height >= self._sizes.least else 0):
-                block = [Line(t, (x0 + x1) / 2, first + n * along - k * step, height, "middle") for k, t in enumerate(texts)]
-                if all(inside.contains(shapely.box(*t.box)) and self._sheet.is_free(t.box) for t in block):
+                block = [
+                    Line(t, (x0 + x1) / 2, first + n * along - k * step, height, "middle")
+                    for k, t in enumerate(texts)
+                ]
+                if all(
+                    inside.contains(shapely.box(*t.box)) and self._sheet.is_free(t.box)
+                    for t in block
+                ):
                     return block
         return ()
 
     def _above(self, text: str, conflict: Conflict) -> Sequence[Line]:
-        height = height_to_fit([text], width=conflict.x1 - conflict.x0, height=math.inf, most=self._height)
+        height = height_to_fit(
+            [text], width=conflict.x1 - conflict.x0, height=math.inf, most=self._height
+        )
         if height < self._sizes.least:
             return ()
         step = LINE_STEP * height
-        lines = (Line(text, conflict.x1, conflict.y + (n + 1) * step, height, "right") for n in range(_TRIES))
+        lines = (
+            Line(text, conflict.x1, conflict.y + (n + 1) * step, height, "right")
+            for n in range(_TRIES)
+        )
         return next(([t] for t in lines if self._sheet.is_free(t.box)), ())
 
     # -------------------------------------------------------------- walls
@@ -193,14 +243,21 @@ class Lettering:
         }
         shown = {what: area for what, area in areas.items() if area or what == "net"}
         texts = [for_dxf(f"{wall.id} {wall.name}")]
-        texts += [f"{what} {area_text(square_feet(area), self._display)}" for what, area in shown.items()]
+        texts += [
+            f"{what} {area_text(square_feet(area), self._display)}" for what, area in shown.items()
+        ]
         if count:
             texts.append(f"panels {count.flat} flat, {count.corner} corner")
         x0, _, x1, y1 = wall.box
         fitting = height_to_fit(texts, width=x1 - x0, height=math.inf, most=self._height * _TITLE)
         height = max(fitting, self._sizes.least)
-        block = [Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height) for n, text in enumerate(reversed(texts))]
-        for line in self._sheet.place_block(block, step=LINE_STEP * height, gap=LINE_STEP * height / 2):
+        block = [
+            Line(text, x0, y1 + (1.25 + n) * LINE_STEP * height, height)
+            for n, text in enumerate(reversed(texts))
+        ]
+        for line in self._sheet.place_block(
+            block, step=LINE_STEP * height, gap=LINE_STEP * height / 2
+        ):
             self._pen.text("label", line, Tags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
@@ -211,7 +268,9 @@ class Lettering:
         inwards = self._height / 2 if edge.side == "left" else -self._height / 2
         line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, align)
         if not self._sheet.is_free(line.box):
-            line = replace(line, text=f"{wall.wall.id} {text}")  # where it will stand it could be of the wall beside
+            line = replace(
+                line, text=f"{wall.wall.id} {text}"
+            )  # where it will stand it could be of the wall beside
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
         tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
         self._pen.text(EDGE_LAYER[edge.kind], placed, tags)

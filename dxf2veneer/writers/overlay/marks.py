@@ -10,9 +10,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from dxf2veneer.escaping import for_dxf
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
+from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay.layers import Tags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.sizes import Sizes
@@ -43,7 +43,12 @@ class Mark:
 def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
     """Marks of one drawing: its notices and the rule breaks on its walls, where their place is known."""
     marks = [
-        Mark("notice", n.at_in, f"{n.level.upper()} {n.code}", Tags("notice", notice=n.code, source=n.handle))
+        Mark(
+            "notice",
+            n.at_in,
+            f"{n.level.upper()} {n.code}",
+            Tags("notice", notice=n.code, source=n.handle),
+        )
         for n in takeoff.notices
         if n.drawing == drawing.index and n.at_in is not None and n.code not in _RULE_NOTICES
     ]
@@ -61,10 +66,14 @@ def rule_places(plan: CoursePlan) -> list[RuleBreak]:
 
 def _rule_mark(place: RuleBreak) -> Mark:
     text = for_dxf(f"{place.rule} yields" if place.why or place.forced else f"{place.rule} BROKEN")
-    return Mark("rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule))
+    return Mark(
+        "rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule)
+    )
 
 
-def draw_marks(marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet, openings: Sequence[Box] = ()) -> None:
+def draw_marks(
+    marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet, openings: Sequence[Box] = ()
+) -> None:
     """A diamond or circle at each place and one text for those close together; a line leads to the
     text where it had to move. The text of a mark in an opening's box stays in it where it fits."""
     listed = list(marks)
@@ -91,7 +100,9 @@ def mark_path(mark: Mark, half: float) -> Path:
     return Path.polygon([(x - half, y), (x, y - half), (x + half, y), (x, y + half)])
 
 
-def _inside(text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openings: Sequence[Box]) -> Line | None:
+def _inside(
+    text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openings: Sequence[Box]
+) -> Line | None:
     """The text beside marks that stand in an opening, or over or under them, where it lies wholly in the opening."""
     xs, (x, y) = [mark.at[0] for mark in group], group[0].at
     room = next((box for box in openings if box[0] <= x <= box[2] and box[1] <= y <= box[3]), None)
@@ -101,7 +112,11 @@ def _inside(text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openin
     tries = (
         Line(text, max(xs) + sizes.text, y, size),
         Line(text, min(xs) - sizes.text, y, size, "right"),
-        *(Line(text, at, y + up, size, "middle") for at in (x, (room[0] + room[2]) / 2) for up in (away, -away)),
+        *(
+            Line(text, at, y + up, size, "middle")
+            for at in (x, (room[0] + room[2]) / 2)
+            for up in (away, -away)
+        ),
     )
     return next((t for t in tries if within(t.box, room) and sheet.is_free(t.box)), None)
 

@@ -14,8 +14,8 @@ from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, BYLAYER, DXF12
 
-from dxf2veneer.escaping import for_dxf, for_xdata
 from dxf2veneer.geometry import Path, Point
+from dxf2veneer.textio.escaping import for_dxf, for_xdata
 from dxf2veneer.writers.overlay.layers import APPID, LAYERS, LINETYPES, Key, Tags, layer_names
 from dxf2veneer.writers.texts import Box, Line
 
@@ -39,7 +39,13 @@ class Pen:
     """Draws on our layers of one document. Places and heights are inches."""
 
     def __init__(
-        self, doc: Document, *, prefix: str, inches_per_unit: float, course_in: float, with_source: bool = True
+        self,
+        doc: Document,
+        *,
+        prefix: str,
+        inches_per_unit: float,
+        course_in: float,
+        with_source: bool = True,
     ) -> None:
         """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height.
 
@@ -74,7 +80,9 @@ class Pen:
     def text(self, layer: Key, line: Line, tags: Tags) -> None:
         """One line of text."""
         entity = self._space.add_text(
-            for_dxf(line.text), height=line.height / self._inches, dxfattribs=self._on(layer) | {"style": APPID}
+            for_dxf(line.text),
+            height=line.height / self._inches,
+            dxfattribs=self._on(layer) | {"style": APPID},
         )
         entity.set_placement(self._at((line.x, line.y)), align=_ALIGN[line.align])
         self._tag(entity, tags)
@@ -95,7 +103,9 @@ class Pen:
             return
         on = self._on(layer)
         hatch = self._space.add_hatch(color=int(on.get("color", BYLAYER)), dxfattribs=on)
-        hatch.paths.add_polyline_path([self._at(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))], is_closed=True)
+        hatch.paths.add_polyline_path(
+            [self._at(p) for p in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))], is_closed=True
+        )
         self._tag(hatch, tags)
 
     def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: Tags) -> None:
@@ -108,7 +118,9 @@ class Pen:
         on = self._on(layer)
         colour = int(on.get("color", BYLAYER))
         hatch = self._space.add_hatch(color=colour, dxfattribs=on)
-        hatch.set_pattern_fill("ANSI31", color=colour, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN)
+        hatch.set_pattern_fill(
+            "ANSI31", color=colour, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN
+        )
         for number, ring in enumerate(rings):
             flags = BOUNDARY_PATH_OUTERMOST if number else BOUNDARY_PATH_EXTERNAL
             hatch.paths.add_polyline_path([self._at(p) for p in ring], is_closed=True, flags=flags)
@@ -140,7 +152,11 @@ class Pen:
             return {"layer": self._names[layer]}
         look = self._doc.layers.get(self._names[layer])
         weight = {} if self._is_r12 else {"lineweight": look.dxf.lineweight}
-        return {"layer": self._names["legend"], "color": look.color, "linetype": look.dxf.linetype} | weight
+        return {
+            "layer": self._names["legend"],
+            "color": look.color,
+            "linetype": look.dxf.linetype,
+        } | weight
 
     def _tag(self, entity: DXFGraphic, tags: Tags) -> None:
         shown = tags if self._with_source else replace(tags, source=None)
@@ -154,7 +170,9 @@ def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point
     x0, y0, x1, y1 = ground.bounds
     step = pitch * math.sqrt(2.0)
     first, last = math.floor((x0 - y1) / step) + 1, math.ceil((x1 - y0) / step)
-    rays = [shapely.LineString([(n * step + y0, y0), (n * step + y1, y1)]) for n in range(first, last)]
+    rays = [
+        shapely.LineString([(n * step + y0, y0), (n * step + y1, y1)]) for n in range(first, last)
+    ]
     cut = shapely.get_parts(shapely.intersection(ground, rays)) if rays else []
     lines = [line.coords for line in cut if line.geom_type == "LineString" and not line.is_empty]
     return [((a[0], a[1]), (b[0], b[1])) for a, b in lines]
@@ -202,7 +220,9 @@ def _make_tables(doc: Document, names: dict[Key, str], *, course: float) -> None
     for key, name in names.items():
         if name not in doc.layers:
             look = LAYERS[key]
-            doc.layers.add(name, color=look.colour, linetype=look.linetype, lineweight=look.lineweight)
+            doc.layers.add(
+                name, color=look.colour, linetype=look.linetype, lineweight=look.lineweight
+            )
 
 
 def _drawn(pattern: Iterable[float]) -> str:

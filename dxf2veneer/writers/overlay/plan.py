@@ -33,7 +33,9 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
     for piece in pieces:
         _outline(id, piece, pen)
     for left, right, x, (y0, y1) in joints(pieces):
-        tags = Tags("joint", id, course=left.course, piece=f"{piece_name(id, left)},{piece_name(id, right)}")
+        tags = Tags(
+            "joint", id, course=left.course, piece=f"{piece_name(id, left)},{piece_name(id, right)}"
+        )
         pen.line("joint", (x, y0), (x, y1), tags)
     for piece in pieces:
         for side in _SIDES:
@@ -51,7 +53,15 @@ def piece_name(wall: str, piece: Piece) -> str:
 def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -> Tags:
     """Tags of something that belongs to one piece."""
     name = piece_name(wall, piece)
-    return Tags(what, wall, course=piece.course, piece=name, stock=piece.stock, hand=hand, length=piece.length)
+    return Tags(
+        what,
+        wall,
+        course=piece.course,
+        piece=name,
+        stock=piece.stock,
+        hand=hand,
+        length=piece.length,
+    )
 
 
 def ring_of(piece: Piece) -> Sequence[Point]:
@@ -78,7 +88,11 @@ def _outline(wall: str, piece: Piece, pen: Pen) -> None:
     if hand:
         tags = piece_tags("corner piece", wall, piece, hand=hand)
         pen.path("corner", path, tags)
-        pen.path("corner", Path.polygon(hand_mark(piece, hand)), piece_tags("hand", wall, piece, hand=hand))
+        pen.path(
+            "corner",
+            Path.polygon(hand_mark(piece, hand)),
+            piece_tags("hand", wall, piece, hand=hand),
+        )
     elif is_shaped(piece):
         pen.path("shaped", path, piece_tags("shaped piece", wall, piece))
     for hole in piece.holes:

@@ -18,8 +18,8 @@ from ezdxf.lldxf.const import DXF12
 from ezdxf.lldxf.validator import is_binary_dxf_file
 
 from dxf2veneer.model import Drawing, Takeoff
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import unit_by_name
-from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay.content import draw
 from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, text_boxes
 from dxf2veneer.writers.overlay.day import day_words
@@ -33,7 +33,9 @@ _NEW_VERSION = "R2010"
 _MARGIN = 1.2
 
 
-def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, document: Document | None = None) -> None:
+def write_overlay(
+    takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, document: Document | None = None
+) -> None:
     """Write the overlay of one drawing to ``path``.
 
     A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
@@ -43,18 +45,30 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, 
     """
     output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():
-        raise OverlayError(f"{path}: the overlay would overwrite the drawing itself; name another folder")
+        raise OverlayError(
+            f"{path}: the overlay would overwrite the drawing itself; name another folder"
+        )
     if output.overlay_only:
         doc, same_handles = _new(drawing, output.dxf_version or _NEW_VERSION), True
     else:
         doc, same_handles = copy_of(
-            source, takeoff.job.drawing.encoding, version=output.dxf_version, inches_per_unit=inches, document=document
+            source,
+            takeoff.job.drawing.encoding,
+            version=output.dxf_version,
+            inches_per_unit=inches,
+            document=document,
         )
     _check_names(doc, source, output.layer_prefix)
     taken = [] if output.overlay_only else text_boxes(doc, inches)
     course = takeoff.product.panel.height
     try:
-        pen = Pen(doc, prefix=output.layer_prefix, inches_per_unit=inches, course_in=course, with_source=same_handles)
+        pen = Pen(
+            doc,
+            prefix=output.layer_prefix,
+            inches_per_unit=inches,
+            course_in=course,
+            with_source=same_handles,
+        )
     except DAMAGE as error:
         raise OverlayError(
             f"{source}: can't be copied, its tables are damaged ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
@@ -78,7 +92,11 @@ def write_overlay(takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, 
 def _check_names(doc: Document, source: Path, prefix: str) -> None:
     """Refuse a prefix whose layer names the drawing can't hold."""
     longest = max(map(len, layer_names(prefix).values()))
-    room, kind = (R12_NAME_LENGTH, "an R12 drawing") if doc.dxfversion <= DXF12 else (NAME_LENGTH, "a drawing")
+    room, kind = (
+        (R12_NAME_LENGTH, "an R12 drawing")
+        if doc.dxfversion <= DXF12
+        else (NAME_LENGTH, "a drawing")
+    )
     if longest > room:
         raise OverlayError(
             f"{source}: output.layer_prefix {prefix[:room]!r} is too long for {kind}, whose layer names hold "

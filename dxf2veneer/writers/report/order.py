@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from dxf2veneer.escaping import legible, without_folder
 from dxf2veneer.model import Order, OrderLine
-from dxf2veneer.units import area_text, length_text
+from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 
@@ -18,34 +18,91 @@ def order_tables(order: Order, show: str) -> Markup:
     lines = [_line(line, show) for line in order.lines]
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
-    work = table("Labour", ("Work", "Quantity", "Hours each", "Hours", "Cost"), [(_with_why(w.what, w.why), f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}", str(w.hours_each), str(w.hours), money(w.cost)) for w in order.labour])
-    prices = f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}." if order.prices_from else "No price file was given."
+    work = table(
+        "Labour",
+        ("Work", "Quantity", "Hours each", "Hours", "Cost"),
+        [
+            (
+                _with_why(w.what, w.why),
+                f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
+                str(w.hours_each),
+                str(w.hours),
+                money(w.cost),
+            )
+            for w in order.labour
+        ],
+    )
+    prices = (
+        f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}."
+        if order.prices_from
+        else "No price file was given."
+    )
     pallets = f"{order.pallets} pallets. " if order.pallets else ""
-    missing = f"No total yet; a price is missing for: {legible(', '.join(order.bid.missing))}. " if order.bid.missing else ""
-    return joined((bought, work, bid_table(order), tag("p", None, f"{missing}{pallets}{prices} {order.days:.1f} working days of the crew."), _alternates(order)))
+    missing = (
+        f"No total yet; a price is missing for: {legible(', '.join(order.bid.missing))}. "
+        if order.bid.missing
+        else ""
+    )
+    return joined(
+        (
+            bought,
+            work,
+            bid_table(order),
+            tag(
+                "p", None, f"{missing}{pallets}{prices} {order.days:.1f} working days of the crew."
+            ),
+            _alternates(order),
+        )
+    )
 
 
 def bid_table(order: Order) -> Markup:
     """The bid line by line down to the total."""
-    rows = [(line.name, "" if line.percent is None else f"{line.percent:f} %", money(line.base), money(line.amount), money(line.running)) for line in order.bid.lines]
+    rows = [
+        (
+            line.name,
+            "" if line.percent is None else f"{line.percent:f} %",
+            money(line.base),
+            money(line.amount),
+            money(line.running),
+        )
+        for line in order.bid.lines
+    ]
     return table(f"Bid{_in(order.currency)}", ("Line", "Percent", "Of", "Amount", "Running"), rows)
 
 
 def _alternates(order: Order) -> Markup:
     if not order.alternates:
         return Markup()
-    rows = [("Base bid", "", money(order.bid.total)), *((a.name, a.what, money(a.order.bid.total)) for a in order.alternates)]
-    return table(f"Alternates{_in(order.currency)}", ("Name", "What is different", "Total"), rows, words=2)
+    rows = [
+        ("Base bid", "", money(order.bid.total)),
+        *((a.name, a.what, money(a.order.bid.total)) for a in order.alternates),
+    ]
+    return table(
+        f"Alternates{_in(order.currency)}", ("Name", "What is different", "Total"), rows, words=2
+    )
 
 
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     chosen, unit = line.chosen, _UNITS.get(line.unit, line.unit)
     other = f"; reckoned by {line.other.mode}: {line.other.packages}" if line.other else ""
-    measured = f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
+    measured = (
+        f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
+    )
     if show == "metric" and line.unit != "each":  # what goods are sold in stands beside it
-        own = area_text(chosen.measured, show) if line.unit == "sqft" else length_text(12.0 * chosen.measured, show)
+        own = (
+            area_text(chosen.measured, show)
+            if line.unit == "sqft"
+            else length_text(12.0 * chosen.measured, show)
+        )
         measured = f"{own} ({measured})"
-    price = "by others" if line.by_others else money(line.price) if line.price is None else f"{money(line.price)} / {line.price_per}"
+    price = (
+        "by others"
+        if line.by_others
+        else money(line.price)
+        if line.price is None
+        else f"{money(line.price)} / {line.price_per}"
+    )
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
         _with_why(line.item, f"{chosen.why}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",

@@ -18,17 +18,27 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.escaping import legible
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.notices import CAUTION
-from dxf2veneer.units import area_text, length_text, square_feet
+from dxf2veneer.textio.escaping import legible
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
+from dxf2veneer.units import square_feet
+from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
-from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.markup import Markup, joined, script_json, tag
 from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.tables import alerts, areas, basis, notices, openings, panels, runs, tiles
+from dxf2veneer.writers.report.tables import (
+    alerts,
+    areas,
+    basis,
+    notices,
+    openings,
+    panels,
+    runs,
+    tiles,
+)
 from dxf2veneer.writers.words import (
     Place,
     angle_words,
@@ -44,7 +54,14 @@ from dxf2veneer.writers.words import (
     wall_title,
 )
 
-_LAYERS = {"pieces": "Pieces", "labels": "Labels", "cuts": "Sawn ends", "trims": "Trim and cap", "offs": "Off the course lines", "places": "Notices"}
+_LAYERS = {
+    "pieces": "Pieces",
+    "labels": "Labels",
+    "cuts": "Sawn ends",
+    "trims": "Trim and cap",
+    "offs": "Off the course lines",
+    "places": "Notices",
+}
 _TINTS = {
     "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
     "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
@@ -78,10 +95,25 @@ def report_text(takeoff: Takeoff) -> str:
         _top(takeoff, name),
         _tools(takeoff),
         *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
-        tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff)) if takeoff.walls else Markup(),
-        tag("section", {"id": "order"}, tag("h2", None, "Order and bid"), order_tables(takeoff.order, takeoff.job.output.display)) if takeoff.order else Markup(),
+        tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff))
+        if takeoff.walls
+        else Markup(),
+        tag(
+            "section",
+            {"id": "order"},
+            tag("h2", None, "Order and bid"),
+            order_tables(takeoff.order, takeoff.job.output.display),
+        )
+        if takeoff.order
+        else Markup(),
         tag("section", {"id": "notices"}, tag("h2", None, "Notices"), notices(takeoff, places)),
-        tag("section", {"id": "basis"}, tag("h2", None, "What the numbers rest on"), basis(takeoff), tag("p", None, CAUTION)),
+        tag(
+            "section",
+            {"id": "basis"},
+            tag("h2", None, "What the numbers rest on"),
+            basis(takeoff),
+            tag("p", None, CAUTION),
+        ),
         tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
         tag("script", {"type": "application/json", "id": "told"}, script_json(_told(takeoff))),
         tag("script", None, Markup(script)),
@@ -95,12 +127,15 @@ def title_of(takeoff: Takeoff) -> str:
 
 
 def _data(name: str) -> str:
-    return files("dxf2veneer").joinpath(f"data/{name}").read_text(encoding="utf-8")
+    return files("dxf2veneer.writers.report").joinpath(name).read_text(encoding="utf-8")
 
 
 def _policy(style: str, script: str) -> str:
     """What the page may do: run its own script, use its own style, nothing from elsewhere."""
-    digests = (base64.b64encode(hashlib.sha256(text.encode()).digest()).decode() for text in (style, script))
+    digests = (
+        base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        for text in (style, script)
+    )
     of_style, of_script = (f"sha256-{digest}" for digest in digests)
     return f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri 'none'; form-action 'none'"
 
@@ -111,11 +146,17 @@ def _top(takeoff: Takeoff, name: str) -> Markup:
     links += [("courses", "Course lines")] if takeoff.walls else []
     links += [("order", "Order and bid")] if takeoff.order else []
     links += [("notices", f"Notices ({len(takeoff.notices)})"), ("basis", "Settings and cautions")]
-    lines = (tag("p", {"class": "quiet"}, legible(text)) for text in (about.company, about.note) if text)
+    lines = (
+        tag("p", {"class": "quiet"}, legible(text)) for text in (about.company, about.note) if text
+    )
     return joined(
         (
             tag("header", None, tag("h1", None, name), *lines),
-            tag("nav", {"aria-label": "Parts of the report"}, *(tag("a", {"href": f"#{id}"}, text) for id, text in links)),
+            tag(
+                "nav",
+                {"aria-label": "Parts of the report"},
+                *(tag("a", {"href": f"#{id}"}, text) for id, text in links),
+            ),
             alerts(takeoff),
             tag("section", {"id": "summary"}, tiles(takeoff), sums(takeoff)),
         )
@@ -130,14 +171,38 @@ def sums(takeoff: Takeoff) -> Markup:
 
 def _tools(takeoff: Takeoff) -> Markup:
     """The switch for layers."""
-    drawn = _LAYERS if takeoff.plan else {k: v for k, v in _LAYERS.items() if k not in ("pieces", "cuts")}
-    boxes = (tag("label", None, tag("input", {"type": "checkbox", "data-layer": k, "checked": ""}), f" {v}") for k, v in drawn.items())
-    return tag("div", {"class": "tools", "role": "group", "aria-label": "Layers of the drawings"}, tag("b", None, "Show"), *boxes)
+    drawn = (
+        _LAYERS
+        if takeoff.plan
+        else {k: v for k, v in _LAYERS.items() if k not in ("pieces", "cuts")}
+    )
+    boxes = (
+        tag(
+            "label",
+            None,
+            tag("input", {"type": "checkbox", "data-layer": k, "checked": ""}),
+            f" {v}",
+        )
+        for k, v in drawn.items()
+    )
+    return tag(
+        "div",
+        {"class": "tools", "role": "group", "aria-label": "Layers of the drawings"},
+        tag("b", None, "Show"),
+        *boxes,
+    )
 
 
 def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Markup:
     """One elevation: title, measures, picture, legend."""
-    zooms = (tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign) for step, about, sign in (("1.6", "Closer", "+ Closer"), ("0.625", "Farther", "− Farther"), ("0", "Whole elevation", "Whole")))
+    zooms = (
+        tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign)
+        for step, about, sign in (
+            ("1.6", "Closer", "+ Closer"),
+            ("0.625", "Farther", "− Farther"),
+            ("0", "Whole elevation", "Whole"),
+        )
+    )
     keys = keys_of(wall, takeoff.product.panel.height)
     return tag(
         "section",
@@ -145,7 +210,11 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Mark
         tag("h2", None, wall_title(wall)),
         tag("p", {"class": "quiet"}, about_wall(takeoff, wall)),
         tag("div", {"class": "zoom"}, *zooms),
-        tag("div", {"class": "stage", "tabindex": "0", "aria-label": f"Drawing of {wall_title(wall)}"}, elevation_svg(takeoff, wall, places, alone=False)),
+        tag(
+            "div",
+            {"class": "stage", "tabindex": "0", "aria-label": f"Drawing of {wall_title(wall)}"},
+            elevation_svg(takeoff, wall, places, alone=False),
+        ),
         tag("ul", {"class": "keys"}, *(tag("li", None, picture, text) for text, picture in keys)),
     )
 
@@ -155,12 +224,16 @@ def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
     show, q = takeoff.job.output.display, wall.quantities
     x0, y0, x1, y1 = wall.wall.box
     drawing = next(d for d in takeoff.drawings if d.index == wall.wall.drawing)
-    count = next((c for c in (takeoff.plan.walls if takeoff.plan else ()) if c.wall == wall.wall.id), None)
+    count = next(
+        (c for c in (takeoff.plan.walls if takeoff.plan else ()) if c.wall == wall.wall.id), None
+    )
     words = [
         f"{length_text(x1 - x0, show)} wide, {length_text(y1 - y0, show)} high",
         f"net {area_text(square_feet(q.net_area), show)}",
         f"{len(wall.courses.courses)} courses",
-        f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here" if count else "",
+        f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here"
+        if count
+        else "",
         f"{datum_words(wall)}; from {file_name(drawing)}",
     ]
     return legible("; ".join(filter(None, words)))
@@ -176,14 +249,37 @@ def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
     ]
     glued = sum(map(PATTERNS["glued"], pieces))
     if glued:
-        keys.append((f"glued, most of the nail flange is gone: {glued}", _swatch(wall, "whole", "glued", course)))
-    lines = [("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'), ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>')]
+        keys.append(
+            (
+                f"glued, most of the nail flange is gone: {glued}",
+                _swatch(wall, "whole", "glued", course),
+            )
+        )
+    lines = [
+        ("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'),
+        ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>'),
+    ]
     if pieces:
-        lines.append(("sawn end", '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>'))
+        lines.append(
+            (
+                "sawn end",
+                '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>',
+            )
+        )
     if off_course(wall):
-        lines.append(("off the course lines: the strip, and the move that clears it", '<g class="off"><path d="M7 .8l2.6 5.2h-5.2Z"/></g>'))
+        lines.append(
+            (
+                "off the course lines: the strip, and the move that clears it",
+                '<g class="off"><path d="M7 .8l2.6 5.2h-5.2Z"/></g>',
+            )
+        )
     if any(c.sliver for c in wall.courses.conflicts):
-        lines.append(("sliver: a strip lower than the limit", '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>'))
+        lines.append(
+            (
+                "sliver: a strip lower than the limit",
+                '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>',
+            )
+        )
     keys += [(text, _key_picture(Markup(shape))) for text, shape in lines]
     return keys
 
@@ -194,9 +290,24 @@ def _count(pieces: Sequence[Piece], tint: str) -> int:
 
 def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
     box, prefix = "M.5 .5h13v6h-13Z", f"key-{wall.wall.id}-{tint}"
-    over = joined((patterns(prefix, 1.5 * course, name), tag("path", {"d": box, "fill": f"url(#{prefix}-{name})"}))) if name else Markup()
-    hand = tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"}) if tint == "corner" else Markup()
-    return _key_picture(tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand)
+    over = (
+        joined(
+            (
+                patterns(prefix, 1.5 * course, name),
+                tag("path", {"d": box, "fill": f"url(#{prefix}-{name})"}),
+            )
+        )
+        if name
+        else Markup()
+    )
+    hand = (
+        tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"})
+        if tint == "corner"
+        else Markup()
+    )
+    return _key_picture(
+        tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand
+    )
 
 
 def _key_picture(*shapes: Markup) -> Markup:
@@ -207,8 +318,18 @@ def _told(takeoff: Takeoff) -> dict[str, Any]:
     """What the page's script tells of each piece and unit."""
     show = takeoff.job.output.display
     pieces = {
-        piece_key(w.wall.id, p): [kind_words(p), tape(p.length, show), tape(p.height, show), angle_words(p), end_words(p), p.stock]
+        piece_key(w.wall.id, p): [
+            kind_words(p),
+            tape(p.length, show),
+            tape(p.height, show),
+            angle_words(p),
+            end_words(p),
+            p.stock,
+        ]
         for w in takeoff.walls
         for p in w.courses.pieces
     }
-    return {"pieces": pieces, "units": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())}}
+    return {
+        "pieces": pieces,
+        "units": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
+    }

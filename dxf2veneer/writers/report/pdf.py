@@ -17,12 +17,12 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
-from dxf2veneer.escaping import legible
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.notices import CAUTION
+from dxf2veneer.textio.escaping import legible
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.writers.elevation.picture import Frame, elevation_svg, style_text
-from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.markup import Markup, seen, tag
 from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.order import order_tables
@@ -33,7 +33,12 @@ from dxf2veneer.writers.words import Place, alert_words, places_of, wall_title
 
 Block = dict[str, Any]
 
-_PAPERS = {"letter": (279.4, 215.9), "tabloid": (431.8, 279.4), "A4": (297.0, 210.0), "A3": (420.0, 297.0)}
+_PAPERS = {
+    "letter": (279.4, 215.9),
+    "tabloid": (431.8, 279.4),
+    "A4": (297.0, 210.0),
+    "A3": (420.0, 297.0),
+}
 """Long and short side in millimetres (ANSI/ASME Y14.1 and ISO 216; from memory)."""
 
 _MARGIN, _AROUND = 12.0, 46.0
@@ -52,7 +57,7 @@ def write_pdf(takeoff: Takeoff, path: Path) -> None:
     it can't be written."""
     import typst
 
-    template = files("dxf2veneer").joinpath("data/report.typ").read_bytes()
+    template = files("dxf2veneer.writers.report").joinpath("report.typ").read_bytes()
     told = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
     pages = typst.compile(template, format="pdf", sys_inputs={"told": told}, timestamp=0)
     seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
@@ -65,8 +70,15 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     paper = takeoff.job.output.paper or ("A4" if display == "metric" else "letter")
     places = places_of(takeoff)
     sections = [("Course lines", course_tables(takeoff))] if takeoff.walls else []
-    sections += [("Order and bid", order_tables(takeoff.order, takeoff.job.output.display))] if takeoff.order else []
-    sections += [("Notices", notices(takeoff, places)), ("What the numbers rest on", basis(takeoff))]
+    sections += (
+        [("Order and bid", order_tables(takeoff.order, takeoff.job.output.display))]
+        if takeoff.order
+        else []
+    )
+    sections += [
+        ("Notices", notices(takeoff, places)),
+        ("What the numbers rest on", basis(takeoff)),
+    ]
     return {
         "title": title_of(takeoff),
         "alert": f"{alert_words(takeoff)}; see the notices" if takeoff.errors else "",
@@ -80,7 +92,9 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     }
 
 
-def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], paper: str) -> dict[str, Any]:
+def _sheet(
+    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], paper: str
+) -> dict[str, Any]:
     """One elevation: its picture and the size at which that is to scale on the paper."""
     frame, display = Frame.of(takeoff, wall), takeoff.job.output.display
     long, short = _PAPERS[paper]
@@ -92,19 +106,28 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], paper: 
         "scale": f"{scale_words(scale, display)} on {paper if paper.startswith('A') else paper.capitalize()}",
         "picture": str(elevation_svg(takeoff, wall, places, alone=True)),
         "width": frame.width * MM_PER_INCH / scale,
-        "keys": [{"text": text, "picture": _alone(picture)} for text, picture in keys_of(wall, takeoff.product.panel.height)],
+        "keys": [
+            {"text": text, "picture": _alone(picture)}
+            for text, picture in keys_of(wall, takeoff.product.panel.height)
+        ],
     }
 
 
 def _alone(picture: Markup) -> str:
     """A sign of the legend as a picture of its own."""
     style = tag("style", None, Markup(style_text()))
-    return picture.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1).replace(">", f">{style}", 1)
+    return picture.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1).replace(
+        ">", f">{style}", 1
+    )
 
 
 def blocks_of(markup: Markup) -> list[Block]:
     """What stands in a part of the page, in order: headings, paragraphs, lists, tables."""
-    return [block for element in ElementTree.fromstring(f"<div>{markup}</div>") for block in _blocks(element)]
+    return [
+        block
+        for element in ElementTree.fromstring(f"<div>{markup}</div>")
+        for block in _blocks(element)
+    ]
 
 
 def _blocks(element: ElementTree.Element) -> Iterable[Block]:

@@ -6,9 +6,18 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from dxf2veneer.bidding import AlternateChoice, ItemAllowance, Percentage
-from dxf2veneer.escaping import without_folder
-from dxf2veneer.model import Alternate, BidLine, LabourLine, Order, OrderLine, OrderSource, Reckoning, StudReach
+from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
+from dxf2veneer.model import (
+    Alternate,
+    BidLine,
+    LabourLine,
+    Order,
+    OrderLine,
+    OrderSource,
+    Reckoning,
+    StudReach,
+)
+from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.writers.result.plan import piece_id
 
 
@@ -40,7 +49,10 @@ def bid_dict(order: Order) -> dict[str, Any]:
 def setting_value(value: Any) -> Any:
     """A setting's value; the tables of allowances, percentages and alternates as objects."""
     if isinstance(value, tuple):
-        return [v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v for v in value]
+        return [
+            v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v
+            for v in value
+        ]
     return value
 
 
@@ -48,7 +60,11 @@ def order_totals(order: Order | None) -> dict[str, Any]:
     """The order's share of the totals: cost of materials, hours, weight."""
     if order is None:
         return {"cost": None, "labour_hours": None, "weight_lb": None}
-    return {"cost": _money(order.materials), "labour_hours": float(order.hours), "weight_lb": order.weight_lb}
+    return {
+        "cost": _money(order.materials),
+        "labour_hours": float(order.hours),
+        "weight_lb": order.weight_lb,
+    }
 
 
 def _line(line: OrderLine) -> dict[str, Any]:
@@ -121,7 +137,12 @@ def _bid_line(line: BidLine) -> dict[str, Any]:
 
 
 def _reach(reach: StudReach) -> dict[str, Any]:
-    return {"piece": piece_id(reach.piece), "studs": reach.studs, "x0_in": reach.x0, "x1_in": reach.x1}
+    return {
+        "piece": piece_id(reach.piece),
+        "studs": reach.studs,
+        "x0_in": reach.x0,
+        "x1_in": reach.x1,
+    }
 
 
 def _alternate(alternate: Alternate) -> dict[str, Any]:

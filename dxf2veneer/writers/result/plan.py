@@ -78,7 +78,9 @@ def _count(count: StockCount) -> dict[str, Any]:
         "units": count.units,
         "lower_bound": count.lower_bound,
         "cuts": count.cuts,
-        "bounds": [{"by": bound.by, "units": bound.units, "why": bound.why} for bound in count.bounds],
+        "bounds": [
+            {"by": bound.by, "units": bound.units, "why": bound.why} for bound in count.bounds
+        ],
     }
 
 
@@ -121,7 +123,10 @@ def _rule_break(place: RuleBreak) -> dict[str, Any]:
 
 def start_dict(table: StartTable) -> dict[str, Any]:
     """The heights of the starter that one group of walls can choose from."""
-    return {"walls": list(table.walls), "options": [_start_option(option) for option in table.options]}
+    return {
+        "walls": list(table.walls),
+        "options": [_start_option(option) for option in table.options],
+    }
 
 
 def _start_option(option: StartOption) -> dict[str, Any]:

@@ -12,7 +12,6 @@ import math
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.escaping import for_json, legible, without_folder
 from dxf2veneer.model import (
     Conflict,
     Corner,
@@ -23,8 +22,9 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
+from dxf2veneer.textio.escaping import for_json, legible, without_folder
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
-from dxf2veneer.writers.files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result.plan import piece_dict, start_dict, stock_dict
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
@@ -47,7 +47,10 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
     job = takeoff.job
     result = {
         "schema": SCHEMA,
-        "job": {key: {"value": setting_value(value), "from": without_folder(job.source_of(key))} for key, value in job.items().items()},
+        "job": {
+            key: {"value": setting_value(value), "from": without_folder(job.source_of(key))}
+            for key, value in job.items().items()
+        },
         "product": _product(takeoff),
         "drawings": [_drawing(d) for d in takeoff.drawings],
         "walls": [_wall(w) for w in takeoff.walls],
@@ -59,7 +62,8 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
         "bid": None if takeoff.order is None else bid_dict(takeoff.order),
         "totals": _totals(takeoff),
         "assumptions": [
-            {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect} for a in takeoff.assumptions
+            {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect}
+            for a in takeoff.assumptions
         ],
         "cautions": list(takeoff.cautions),
         "notices": [_notice(n) for n in takeoff.notices],
@@ -160,7 +164,11 @@ def _opening(measured: OpeningQuantities) -> dict[str, Any]:
         "sill_y_in": measured.sill_y,
         "deducted": measured.deducted,
         "perimeter_in": measured.perimeter,
-        "trim": {"head_in": measured.trim_head, "jambs_in": measured.trim_jambs, "sill_in": measured.trim_sill},
+        "trim": {
+            "head_in": measured.trim_head,
+            "jambs_in": measured.trim_jambs,
+            "sill_in": measured.trim_sill,
+        },
     }
 
 

@@ -1,10 +1,10 @@
 """The bid: one page for the client, and the sheet of the alternates behind it.
 
-    company, job, dates to fill in
-    scope                what is veneered, how much of it
-    materials            item | packages
-    price                materials, labour, percentages, total | alternates beside it
-    included, excluded, assumptions, cautions, signatures
+company, job, dates to fill in
+scope                what is veneered, how much of it
+materials            item | packages
+price                materials, labour, percentages, total | alternates beside it
+included, excluded, assumptions, cautions, signatures
 """
 
 from __future__ import annotations
@@ -80,7 +80,9 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
     write_title(sheet, "Alternates", note, columns)
     made, row = [], HEADER
     for alternate in order.alternates:
-        write_note(sheet, row - 1, f"{alternate.name}: {alternate.what}", columns=len(columns), bold=True)
+        write_note(
+            sheet, row - 1, f"{alternate.name}: {alternate.what}", columns=len(columns), bold=True
+        )
         priced = _alternate(sheet, row, alternate, inputs, columns)
         made.append(priced)
         row = priced.labour.last + 5
@@ -88,7 +90,9 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
     return made
 
 
-def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs, columns: Sequence[Column]) -> Priced:
+def _alternate(
+    sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs, columns: Sequence[Column]
+) -> Priced:
     order = alternate.order
     rows = []
     for line in order.lines:
@@ -101,7 +105,13 @@ def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs,
     work = [Column("what", "Work", 30), Column("quantity", "Quantity", 9, "#,##0.##"), Column("each", "Hours\neach", 11, "0.###"),
             Column("unit", "Unit", 9), Column("hours", "Hours", 8, _MONEY, summed=True), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
     listed: list[dict[str, Value]] = [
-        {"what": w.what, "quantity": w.quantity, "unit": w.unit, "each": Formula(inputs.labour.cell("hours", n)), **work_formulas()}
+        {
+            "what": w.what,
+            "quantity": w.quantity,
+            "unit": w.unit,
+            "each": Formula(inputs.labour.cell("hours", n)),
+            **work_formulas(),
+        }
         for n, w in enumerate(order.labour)
     ]
     labour = place(sheet, items.last + 3, work, listed, total=True)
@@ -112,7 +122,15 @@ def _alternate(sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs,
 # -------------------------------------------------------------------------- bid
 
 
-def add_bid(book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, orders: Sequence[Priced], net: str) -> str:
+def add_bid(
+    book: Workbook,
+    takeoff: Takeoff,
+    order: Order,
+    display: Display,
+    inputs: Inputs,
+    orders: Sequence[Priced],
+    net: str,
+) -> str:
     """Fill the bid; the cell of its total, for a formula on any sheet. ``orders`` are the bid's own and the alternates."""
     sheet = sheet_of(book, "Bid")
     width = max(LEAST_WIDTH, 2 + len(orders))
@@ -124,7 +142,15 @@ def add_bid(book: Workbook, takeoff: Takeoff, order: Order, display: Display, in
     row = _materials(page, row + 2, order, orders[0].items)
     row, total = _price(page, row + 2, order, inputs, orders)
     row = _terms(page, row + 2, takeoff, order)
-    set_page(sheet, takeoff.job.job.name, display, last=f"{get_column_letter(width)}{row}", wide=False, header=None, one_page=True)
+    set_page(
+        sheet,
+        takeoff.job.job.name,
+        display,
+        last=f"{get_column_letter(width)}{row}",
+        wide=False,
+        header=None,
+        one_page=True,
+    )
     return f"'Bid'!{total}"
 
 
@@ -145,7 +171,14 @@ class _Page:
 
     def note(self, row: int, text: str, *, bold: bool = False) -> None:
         room = sum(_widths(self.width)) * 1.15
-        write_note(self.sheet, row, text, columns=self.width, lines=max(1, math.ceil(len(text) / room)), bold=bold)
+        write_note(
+            self.sheet,
+            row,
+            text,
+            columns=self.width,
+            lines=max(1, math.ceil(len(text) / room)),
+            bold=bold,
+        )
 
     def live(self, row: int, formula: str) -> None:
         """A line of words that a formula makes."""
@@ -165,16 +198,24 @@ def _head(page: _Page, takeoff: Takeoff, order: Order) -> int:
         cell.font = look
         cell.alignment = Alignment(vertical="center", shrink_to_fit=True)
         page.sheet.row_dimensions[row].height = height
-    page.note(4, "For: ______________________________     Date: ________________     Valid until: ________________")
+    page.note(
+        4,
+        "For: ______________________________     Date: ________________     Valid until: ________________",
+    )
     page.sheet.row_dimensions[4].height = 22
     return 4
 
 
 def _scope(page: _Page, row: int, takeoff: Takeoff, display: Display, net: str) -> int:
     page.heading(row, "Scope")
-    names = ", ".join(w.wall.name or w.wall.id for w in takeoff.walls[:12]) + (" and others" if len(takeoff.walls) > 12 else "")
+    names = ", ".join(w.wall.name or w.wall.id for w in takeoff.walls[:12]) + (
+        " and others" if len(takeoff.walls) > 12 else ""
+    )
     number = len(takeoff.walls)
-    page.live(row + 1, f'"Panelised stone veneer on {number} {"wall" if number == 1 else "walls"}, net area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."')
+    page.live(
+        row + 1,
+        f'"Panelised stone veneer on {number} {"wall" if number == 1 else "walls"}, net area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."',
+    )
     page.note(row + 2, names or "no walls")
     return row + 2
 
@@ -188,7 +229,13 @@ def _materials(page: _Page, row: int, order: Order, table: Placed) -> int:
         cells: list[Any] = [page.sheet.cell(at, column + k) for k in range(3)]
         put(cells[0], line.item)
         cells[0].alignment = Alignment(horizontal="left", shrink_to_fit=True, indent=1)
-        put(cells[1], Formula(f'IF({table.cell("note", n)}="by others","by others",{table.cell("packages", n)})'), "#,##0")
+        put(
+            cells[1],
+            Formula(
+                f'IF({table.cell("note", n)}="by others","by others",{table.cell("packages", n)})'
+            ),
+            "#,##0",
+        )
         put(cells[2], Formula(table.cell("package", n)))
         cells[2].alignment = Alignment(horizontal="left", indent=1)
         cells[1].alignment = Alignment(horizontal="right")
@@ -204,20 +251,44 @@ def _heads(page: _Page, row: int, texts: Sequence[str]) -> None:
         style_header(cell, "right" if text in ("Packages", "%") else "left")
 
 
-def _price(page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]) -> tuple[int, str]:
+def _price(
+    page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+) -> tuple[int, str]:
     """The price of the bid and of every alternate, side by side; the last row used and the cell of the total."""
     sheet = page.sheet
     shares = range(inputs.shares.first, inputs.shares.last + 1)
-    _heads(page, row, (f"Price{f', {order.currency}' if order.currency else ''}", "%", "This bid", *(o.name for o in orders[1:])))
+    _heads(
+        page,
+        row,
+        (
+            f"Price{f', {order.currency}' if order.currency else ''}",
+            "%",
+            "This bid",
+            *(o.name for o in orders[1:]),
+        ),
+    )
     for number in range(_FIRST, _FIRST + len(orders)):
-        sheet.cell(row, number).alignment = Alignment(horizontal="right", vertical="center", wrap_text=True)
-    sheet.row_dimensions[row].height = 15 * max(math.ceil(len(o.name) / wide) for o, wide in zip(orders, _widths(page.width)[2:], strict=False)) + 4
+        sheet.cell(row, number).alignment = Alignment(
+            horizontal="right", vertical="center", wrap_text=True
+        )
+    sheet.row_dimensions[row].height = (
+        15
+        * max(
+            math.ceil(len(o.name) / wide)
+            for o, wide in zip(orders, _widths(page.width)[2:], strict=False)
+        )
+        + 4
+    )
     _label(sheet, row + 1, "Materials")
     _label(sheet, row + 2, "Labour")
     for n, at in enumerate(shares):
         name = f"'Inputs'!A{at}"
         put(_cell(sheet, row + 3 + n, 1), Formula(f'IF({name}="","",{name})'))
-        put(_cell(sheet, row + 3 + n, 2), Formula(f"IF('Inputs'!B{at}=\"\",\"\",'Inputs'!B{at})"), "#,##0.##")
+        put(
+            _cell(sheet, row + 3 + n, 2),
+            Formula(f"IF('Inputs'!B{at}=\"\",\"\",'Inputs'!B{at})"),
+            "#,##0.##",
+        )
         sheet.cell(row + 3 + n, 1).alignment = Alignment(horizontal="left", indent=1)
         if at > inputs.shares.last - 2:
             sheet.row_dimensions[row + 3 + n].height = 5
@@ -228,7 +299,13 @@ def _price(page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence
         _amounts(sheet, row, number, priced, shares)
         letter = get_column_letter(number)
         if number > _FIRST:
-            put(_cell(sheet, last + 1, number), Formula(f'IF(OR({letter}{last}="no total",C{last}="no total"),"",ROUND({letter}{last}-C{last},2))'), "+#,##0.00;-#,##0.00;0.00")
+            put(
+                _cell(sheet, last + 1, number),
+                Formula(
+                    f'IF(OR({letter}{last}="no total",C{last}="no total"),"",ROUND({letter}{last}-C{last},2))'
+                ),
+                "+#,##0.00;-#,##0.00;0.00",
+            )
     for number in range(1, page.width + 1):
         style_total(_cell(sheet, last, number))
     return _said_of_price(page, last + 2, orders), f"C{last}"
@@ -247,7 +324,11 @@ def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: ra
     """One column of the price: materials, labour, percentages of what they say, total."""
     letter = get_column_letter(number)
     materials, work = f"{letter}{row + 1}", f"{letter}{row + 2}"
-    put(_cell(sheet, row + 1, number), Formula(f'IF({missing(priced.items)}>0,"",ROUND({priced.items.sum("cost")},2))'), _MONEY)
+    put(
+        _cell(sheet, row + 1, number),
+        Formula(f'IF({missing(priced.items)}>0,"",ROUND({priced.items.sum("cost")},2))'),
+        _MONEY,
+    )
     put(_cell(sheet, row + 2, number), Formula(labour_sum(priced.labour)), _MONEY)
     for n, at in enumerate(shares):
         here = row + 3 + n
@@ -255,16 +336,29 @@ def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: ra
         running, direct = f"SUM({letter}{row + 1}:{letter}{here - 1})", f"{materials}+{work}"
         base = f'IF({on}="materials",{materials},IF({on}="labour",{work},IF({on}="direct",{direct},{running})))'
         lacking = f'IF({on}="materials",{materials}="",IF({on}="labour",{work}="",OR({materials}="",{work}="")))'
-        put(_cell(sheet, here, number), Formula(f'IF({percent}="","",IF({lacking},"",ROUND(ROUND({base}*{percent}/100,6),2)))'), _MONEY)
+        put(
+            _cell(sheet, here, number),
+            Formula(f'IF({percent}="","",IF({lacking},"",ROUND(ROUND({base}*{percent}/100,6),2)))'),
+            _MONEY,
+        )
     last = row + 3 + len(shares)
-    put(_cell(sheet, last, number), Formula(f'IF(OR({materials}="",{work}=""),"no total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'), _MONEY)
+    put(
+        _cell(sheet, last, number),
+        Formula(
+            f'IF(OR({materials}="",{work}=""),"no total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'
+        ),
+        _MONEY,
+    )
 
 
 def _said_of_price(page: _Page, row: int, orders: Sequence[Priced]) -> int:
     """What is missing, and what the alternates are; the last row used."""
     items = orders[0].items
     count = missing(items)
-    page.live(row, f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. ","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet Inputs.","")')
+    page.live(
+        row,
+        f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. ","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet Inputs.","")',
+    )
     for priced in orders[1:]:
         row += 1
         page.note(row, f"{priced.name}: {priced.what}")
@@ -275,10 +369,27 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
     """Inclusions, exclusions, assumptions, cautions, signatures; the last row used."""
     job = takeoff.job
     others = [line.item for line in order.lines if line.by_others]
-    standing = " (standing text: adapt it in the job file)" if job.source_of("bid.exclude") == "default" else ""
+    standing = (
+        " (standing text: adapt it in the job file)"
+        if job.source_of("bid.exclude") == "default"
+        else ""
+    )
     blocks = (
-        ("Included", ["; ".join(("Supply of the items listed, and their installation as counted", *job.bid.include))]),
-        (f"Not included{standing}", ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))]),
+        (
+            "Included",
+            [
+                "; ".join(
+                    (
+                        "Supply of the items listed, and their installation as counted",
+                        *job.bid.include,
+                    )
+                )
+            ],
+        ),
+        (
+            f"Not included{standing}",
+            ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))],
+        ),
         ("Assumptions", list(_assumed(takeoff, order))),
         ("Cautions", takeoff.cautions[:CAUTIONS]),
     )
@@ -289,13 +400,26 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
             page.note(row, text)
         page.sheet.row_dimensions[row + 1].height = 6
         row += 2
-    page.note(row, "Offered by: ________________________________     Accepted by: ________________________________     Date: ______________")
+    page.note(
+        row,
+        "Offered by: ________________________________     Accepted by: ________________________________     Date: ______________",
+    )
     page.sheet.row_dimensions[row].height = 30
     return row
 
 
 def _assumed(takeoff: Takeoff, order: Order) -> Sequence[str]:
-    plan = "Panels were laid out piece by piece on the drawn walls" if takeoff.plan else "Panels are estimated by area and run; no panel was laid out"
-    dated = f" Prices of {order.prices_date}." if order.prices_date else " Prices carry no date: confirm them before use."
+    plan = (
+        "Panels were laid out piece by piece on the drawn walls"
+        if takeoff.plan
+        else "Panels are estimated by area and run; no panel was laid out"
+    )
+    dated = (
+        f" Prices of {order.prices_date}."
+        if order.prices_date
+        else " Prices carry no date: confirm them before use."
+    )
     files = ", ".join(dict.fromkeys(file_name(d) for d in takeoff.drawings[:4]))
-    return [f"Measured from {files or 'the drawings'} as drawn; sizes on site decide. {plan}. Panel: {takeoff.product.product.name or 'as the product file says'}.{dated}"]
+    return [
+        f"Measured from {files or 'the drawings'} as drawn; sizes on site decide. {plan}. Panel: {takeoff.product.product.name or 'as the product file says'}.{dated}"
+    ]

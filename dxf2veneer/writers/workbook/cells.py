@@ -20,8 +20,16 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.escaping import for_cell, visible
-from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Formula, Strong, Value
+from dxf2veneer.textio.escaping import for_cell, visible
+from dxf2veneer.writers.workbook.columns import (
+    COUNT,
+    READING,
+    Column,
+    Display,
+    Formula,
+    Strong,
+    Value,
+)
 
 ACCENT = "2E5266"
 TINT = "E6ECEF"
@@ -31,6 +39,7 @@ LINE_HEIGHT = 15.0
 """Points from one line of text to the next."""
 MOST_LINES = 27
 """Lines that the highest row has room for: 409 points (limit of a spreadsheet; from memory)."""
+
 
 def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font:
     """The one typeface of the workbook."""
@@ -84,8 +93,16 @@ def sheet_of(book: Workbook, title: str) -> Worksheet:
     return sheet
 
 
-def place(sheet: Worksheet, row: int, columns: Sequence[Column], rows: Iterable[Mapping[str, Value]], *,
-          empty: str = "none", total: bool = False, ruled: Collection[int] = ()) -> Placed:
+def place(
+    sheet: Worksheet,
+    row: int,
+    columns: Sequence[Column],
+    rows: Iterable[Mapping[str, Value]],
+    *,
+    empty: str = "none",
+    total: bool = False,
+    ruled: Collection[int] = (),
+) -> Placed:
     """Write a table with its header at ``row``. A table without rows says ``empty``.
 
     ``ruled`` rows, counted from 0, begin with a strong line.
@@ -128,15 +145,24 @@ Looks = dict[tuple[bool, bool, bool, str], Cell]
 """The first cell of every look in a table: the others share its style, which saves most of the time of a long one."""
 
 
-def put(cell: Cell, value: Value, number_format: str = "General", cells: Mapping[str, str] | None = None,
-        looks: Looks | None = None, *, ruled: bool = False) -> None:
+def put(
+    cell: Cell,
+    value: Value,
+    number_format: str = "General",
+    cells: Mapping[str, str] | None = None,
+    looks: Looks | None = None,
+    *,
+    ruled: bool = False,
+) -> None:
     """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
     is_text = isinstance(value, str)
     if isinstance(value, str):
         cell.value = for_cell(value)
         cell.data_type = "s"
     elif value is not None:
-        cell.value = value.at({} if cells is None else cells) if isinstance(value, Formula) else value
+        cell.value = (
+            value.at({} if cells is None else cells) if isinstance(value, Formula) else value
+        )
     key = (is_text, isinstance(value, Strong), ruled, number_format)
     if looks is not None and key in looks:
         cell._style = copy.copy(looks[key]._style)  # type: ignore[attr-defined]
@@ -153,10 +179,18 @@ def _dress(cell: Cell, *, is_text: bool, strong: bool, number_format: str) -> No
         cell.quotePrefix = True
     else:
         cell.number_format = number_format
-    side = "center" if number_format == COUNT else "right" if number_format == READING or not is_text else "left"
+    side = (
+        "center"
+        if number_format == COUNT
+        else "right"
+        if number_format == READING or not is_text
+        else "left"
+    )
     side = "left" if is_text and number_format == COUNT else side
     cell.font = font(bold=strong)
-    cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=is_text, indent=int(side == "left"))
+    cell.alignment = Alignment(
+        horizontal=side, vertical="top", wrap_text=is_text, indent=int(side == "left")
+    )
 
 
 def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
@@ -170,8 +204,12 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
         else:
             cell._style = copy.copy(first._style)
         letter = get_column_letter(number)
-        sheet.column_dimensions[letter].width = max(column.width, sheet.column_dimensions[letter].width if row > 4 else 0)
-    sheet.row_dimensions[row].height = LINE_HEIGHT * max(lines_of(c.title, c.width * 0.9) for c in columns) + 4
+        sheet.column_dimensions[letter].width = max(
+            column.width, sheet.column_dimensions[letter].width if row > 4 else 0
+        )
+    sheet.row_dimensions[row].height = (
+        LINE_HEIGHT * max(lines_of(c.title, c.width * 0.9) for c in columns) + 4
+    )
 
 
 @lru_cache(maxsize=10_000)  # the same words stand in many rows
@@ -184,7 +222,10 @@ def lines_of(value: object, width: float) -> int:
     across = max(4, int(width * 1.1))
     if len(value) >= MOST_LINES * across:
         return MOST_LINES
-    return min(MOST_LINES, sum(max(1, len(textwrap.wrap(line, across))) for line in (for_cell(value).split("\n"))))
+    return min(
+        MOST_LINES,
+        sum(max(1, len(textwrap.wrap(line, across))) for line in (for_cell(value).split("\n"))),
+    )
 
 
 def style_header(cell: Cell, horizontal: str = "left") -> None:
@@ -192,7 +233,9 @@ def style_header(cell: Cell, horizontal: str = "left") -> None:
     cell.font = font(bold=True, color=ACCENT)
     cell.fill = PatternFill("solid", fgColor=TINT)
     cell.border = Border(top=_STRONG, bottom=_RULE)
-    cell.alignment = Alignment(horizontal=horizontal, vertical="center", wrap_text=True, indent=int(horizontal == "left"))
+    cell.alignment = Alignment(
+        horizontal=horizontal, vertical="center", wrap_text=True, indent=int(horizontal == "left")
+    )
 
 
 def style_total(cell: Cell) -> None:
@@ -208,7 +251,11 @@ def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
         cell: Any = sheet[cells[column.key]]
         if column.summed:
             letter = placed.letters[column.key]
-            text = column.formula if column.reads else f"SUM({letter}{placed.first}:{letter}{placed.last})"
+            text = (
+                column.formula
+                if column.reads
+                else f"SUM({letter}{placed.first}:{letter}{placed.last})"
+            )
             put(cell, Formula(text or ""), column.format, cells)
         style_total(cell)
     sheet.row_dimensions[row].height = LINE_HEIGHT
@@ -224,7 +271,9 @@ def write_title(sheet: Worksheet, title: str, note: str, columns: Sequence[Colum
     write_note(sheet, 2, note, columns=len(columns), lines=lines)
 
 
-def write_note(sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False) -> None:
+def write_note(
+    sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False
+) -> None:
     """A wrapped line of plain words across the table's width."""
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
     cell: Any = sheet.cell(row, 1)
@@ -245,11 +294,21 @@ def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
             covered = MergedCell(sheet, row, column)
             covered._style = copy.copy(head._style)  # type: ignore[attr-defined, union-attr]
             sheet._cells[row, column] = covered
-        sheet.merged_cells.ranges.add(CellRange(min_col=first, min_row=row, max_col=last, max_row=row))
+        sheet.merged_cells.ranges.add(
+            CellRange(min_col=first, min_row=row, max_col=last, max_row=row)
+        )
 
 
-def set_page(sheet: Worksheet, job_name: str, display: Display, *, last: str, wide: bool, header: int | None,
-             one_page: bool = False) -> None:
+def set_page(
+    sheet: Worksheet,
+    job_name: str,
+    display: Display,
+    *,
+    last: str,
+    wide: bool,
+    header: int | None,
+    one_page: bool = False,
+) -> None:
     """Paper, print area down to the cell ``last``, repeated header, footer with page numbers."""
     sheet.page_setup.paperSize = 9 if display.is_metric else 1  # A4, Letter
     sheet.page_setup.orientation = "landscape" if wide else "portrait"

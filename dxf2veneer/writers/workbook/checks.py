@@ -8,10 +8,10 @@ import math
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.escaping import without_folder
 from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
-from dxf2veneer.units import feet_inches, length_text
+from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording.measures import feet_inches, length_text
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import (
     Placed,
@@ -63,7 +63,9 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
     starts = _add_starts(sheet, placed.last + 2, takeoff, display, len(columns))
     top = starts.last + 2
     write_note(sheet, top, "Starter lines", columns=len(columns), bold=True)
-    starters = place(sheet, top + 1, _starter_columns(display), [_starter_row(w, display) for w in takeoff.walls])
+    starters = place(
+        sheet, top + 1, _starter_columns(display), [_starter_row(w, display) for w in takeoff.walls]
+    )
     finish(sheet, takeoff, placed, last_row=starters.last, freeze="C")
     return placed
 
@@ -89,7 +91,9 @@ def move_sentence(conflict: Conflict, display: Display) -> str:
     if not conflict.strip:
         return ""
     down = f"lower this {conflict.what} by {_move(conflict.move_down, display)} and " + (
-        f"course {conflict.course_if_down + 1} runs clean" if conflict.course_if_down >= 0 else "it meets the starter line"
+        f"course {conflict.course_if_down + 1} runs clean"
+        if conflict.course_if_down >= 0
+        else "it meets the starter line"
     )
     up = f"raise this {conflict.what} by {_move(conflict.move_up, display)} and course {conflict.course_if_up + 1} runs clean"
     first, second = (down, up) if conflict.move_down <= conflict.move_up else (up, down)
@@ -103,7 +107,9 @@ def _move(inches: float, display: Display) -> str:
     return feet_inches(inches, denominator=16 if inches > 1 / 32 else 64)
 
 
-def _add_starts(sheet: Worksheet, top: int, takeoff: Takeoff, display: Display, width: int) -> Placed:
+def _add_starts(
+    sheet: Worksheet, top: int, takeoff: Takeoff, display: Display, width: int
+) -> Placed:
     """The starts that each group of walls could have, the present and the best one marked."""
     courses = takeoff.job.courses
     low, high = (length_text(v, display.name) for v in (courses.clearance, courses.highest))
@@ -126,7 +132,9 @@ def _add_starts(sheet: Worksheet, top: int, takeoff: Takeoff, display: Display, 
         Column("ripped", "Pieces to rip", 9, COUNT),
         Column("units", "Panels, flat and corner", 10, COUNT),
     ]
-    rows = [_start_row(n, t, o, display) for n, t in enumerate(takeoff.starts, 1) for o in t.options]
+    rows = [
+        _start_row(n, t, o, display) for n, t in enumerate(takeoff.starts, 1) for o in t.options
+    ]
     return place(sheet, top + 2, columns, rows, empty="no walls")
 
 
@@ -135,7 +143,11 @@ def _start_row(number: int, table: StartTable, option: StartOption, display: Dis
     return {
         "group": str(number),
         "walls": ", ".join(table.walls) if is_first else "",
-        "is": ", ".join(word for word, holds in (("present", option.is_present), ("BEST", option.is_best)) if holds),
+        "is": ", ".join(
+            word
+            for word, holds in (("present", option.is_present), ("BEST", option.is_best))
+            if holds
+        ),
         "fits": "yes" if option.fits else "NO",
         "slivers": option.slivers,
         "start": display.size(option.start),
@@ -186,7 +198,10 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     note = "x and y are in the drawing's own unit, as your CAD program shows them; the handle selects the entity."
     write_title(sheet, "Notices", note, columns)
     gravest = list(reversed(Level))
-    rows = [_notice_row(n, takeoff) for n in sorted(takeoff.notices, key=lambda n: gravest.index(n.level))]
+    rows = [
+        _notice_row(n, takeoff)
+        for n in sorted(takeoff.notices, key=lambda n: gravest.index(n.level))
+    ]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     for row in range(placed.first, placed.last + 1):
         cell = sheet[f"A{row}"]
@@ -207,7 +222,10 @@ def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
         "remedy": notice.remedy,
     }
     if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):
-        row |= {"x": notice.at_in[0] / drawing.inches_per_unit, "y": notice.at_in[1] / drawing.inches_per_unit}
+        row |= {
+            "x": notice.at_in[0] / drawing.inches_per_unit,
+            "y": notice.at_in[1] / drawing.inches_per_unit,
+        }
     return row
 
 
@@ -223,7 +241,8 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
-        {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect} for a in takeoff.assumptions
+        {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect}
+        for a in takeoff.assumptions
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
@@ -235,7 +254,9 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
         Column("from", "File", 38),
         Column("effect", "Origin of the number", 60),
     ]
-    product = place(sheet, top + 1, product_columns, _product_rows(takeoff, display), empty="all named above")
+    product = place(
+        sheet, top + 1, product_columns, _product_rows(takeoff, display), empty="all named above"
+    )
     top = product.last + 2
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
     for row, caution in enumerate(takeoff.cautions, top + 1):
@@ -254,5 +275,12 @@ def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
             full = f"{name}.{key}"
             if full not in named:
                 origin = origins.get(full, "") or "not stated"
-                rows.append({"key": full, "value": display.size(value), "from": without_folder(product.file), "effect": origin})
+                rows.append(
+                    {
+                        "key": full,
+                        "value": display.size(value),
+                        "from": without_folder(product.file),
+                        "effect": origin,
+                    }
+                )
     return rows

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, millimetres, square_feet
+from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, square_feet
+from dxf2veneer.wording.measures import millimetres
 
 COUNT = "0"
 """Number format of counts and ordinals."""
@@ -138,21 +139,41 @@ class Display:
             f'&TRIM(TEXT(MOD({parts},192)/16,IF({parts}>=192,"0","#")&" ??/??"))&""""'
         )
 
-    def areas(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> Column:
+    def areas(
+        self, key: str, title: str, *, formula: str | None = None, summed: bool = True
+    ) -> Column:
         """A column of areas."""
         return Column(key, f"{title}\n{self.area_unit}", 10, "#,##0.00", formula, summed)
 
-    def runs(self, key: str, title: str, *, formula: str | None = None, summed: bool = True) -> tuple[Column, ...]:
+    def runs(
+        self, key: str, title: str, *, formula: str | None = None, summed: bool = True
+    ) -> tuple[Column, ...]:
         """A column of runs and the one that reads it."""
         number = Column(key, f"{title}\n{self.run_unit}", 9.5, self.run_format, formula, summed)
         reading = self.reading("{" + key + "}")
         wide = 11 if self.is_metric else _FEET_WIDE
-        return number, Column(f"{key}_reads", f"{title}\n{self.reading_unit}", wide, "#,##0", reading, summed, reads=key)
+        return number, Column(
+            f"{key}_reads",
+            f"{title}\n{self.reading_unit}",
+            wide,
+            "#,##0",
+            reading,
+            summed,
+            reads=key,
+        )
 
     def sizes(self, key: str, title: str, *, formula: str | None = None) -> tuple[Column, ...]:
         """A column of sizes and, in inches, the one that reads it in feet and inches."""
-        number = Column(key, f"{title}\n{self.size_unit}", 11, "#,##0" if self.is_metric else "#,##0.00", formula)
+        number = Column(
+            key,
+            f"{title}\n{self.size_unit}",
+            11,
+            "#,##0" if self.is_metric else "#,##0.00",
+            formula,
+        )
         if self.is_metric:
             return (number,)
         reading = self.reading("{" + key + "}", per_inch=1)
-        return number, Column(f"{key}_reads", f"{title}\nft-in", _FEET_WIDE, "General", reading, reads=key)
+        return number, Column(
+            f"{key}_reads", f"{title}\nft-in", _FEET_WIDE, "General", reading, reads=key
+        )

@@ -44,7 +44,11 @@ class Parts:
     def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
         """The unit's part that the piece is, or that it is one of the grounds of (a part with a slot through it)."""
         unit = self.units.get(piece.stock)
-        found = (r for r in unit.parts if r[:2] == (wall, piece.course) and self._at(r) == piece.at) if unit else iter(())
+        found = (
+            (r for r in unit.parts if r[:2] == (wall, piece.course) and self._at(r) == piece.at)
+            if unit
+            else iter(())
+        )
         return next(found, None)
 
     def _at(self, ref: PieceRef) -> float | None:
@@ -115,7 +119,12 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts)
         "left": piece.left,
         "right": piece.right,
         "glued": Strong("yes") if piece.glued else "no",
-        "rest": "\n".join([*shape_lines(piece, display), *_rest(PieceRef(entry.wall.id, piece.course, piece.number), piece, display, parts)]),
+        "rest": "\n".join(
+            [
+                *shape_lines(piece, display),
+                *_rest(PieceRef(entry.wall.id, piece.course, piece.number), piece, display, parts),
+            ]
+        ),
     }
 
 
@@ -123,8 +132,15 @@ def _what(piece: Piece) -> str:
     """The piece's kind in words; whatever is no whole panel stands out."""
     words: list[str] = [piece.kind]
     if piece.unit == "corner":
-        hands = [side for side, end in (("left", piece.left), ("right", piece.right)) if end == "finished"]
-        words = [f"corner, {hands[0]} hand" if len(hands) == 1 else "corner", *(w for w in words if w not in ("crosscut", "whole"))]
+        hands = [
+            side
+            for side, end in (("left", piece.left), ("right", piece.right))
+            if end == "finished"
+        ]
+        words = [
+            f"corner, {hands[0]} hand" if len(hands) == 1 else "corner",
+            *(w for w in words if w not in ("crosscut", "whole")),
+        ]
     if piece.ripped and piece.kind != "ripped":
         words.append("ripped")
     text = ", ".join(words)
@@ -162,16 +178,35 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) 
         Column("count", "No. of\nparts", 9, "#,##0", summed=True),
         Column("used", f"In pieces\n{unit}", 12, number, summed=True),
         Column("kerfs", f"Saw cuts\n{unit}", 11, number, summed=True),
-        Column("waste", f"Waste with\nsaw cuts, {unit}", 13, number, "{length}-{used}", summed=True),
-        Column("share", "Waste\nof length", 11, "0.0%", "IF({length}=0,0,{waste}/{length})", summed=True, reads="share"),
+        Column(
+            "waste", f"Waste with\nsaw cuts, {unit}", 13, number, "{length}-{used}", summed=True
+        ),
+        Column(
+            "share",
+            "Waste\nof length",
+            11,
+            "0.0%",
+            "IF({length}=0,0,{waste}/{length})",
+            summed=True,
+            reads="share",
+        ),
     ]
     note = (
         "Every panel that the plan buys and what is cut from it; those laid whole stand last. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
         "for openings come on top (sheet Panels, waste by layout)."
     )
     write_title(sheet, "Stock", note, columns)
-    units = sorted(parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat"))
-    placed = place(sheet, HEADER, columns, [_unit_row(u, display, parts) for u in units], empty="no panels", total=True)
+    units = sorted(
+        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
+    )
+    placed = place(
+        sheet,
+        HEADER,
+        columns,
+        [_unit_row(u, display, parts) for u in units],
+        empty="no panels",
+        total=True,
+    )
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed
 
@@ -182,7 +217,9 @@ def _unit_row(unit: StockUnit, display: Display, parts: Parts) -> Row:
         "kind": unit.kind,
         "length": display.size(unit.length),
         "parts": "\n".join(map(piece_text, unit.parts)),
-        "cut": "\n".join(_length(parts.pieces[ref].length, display) for ref in unit.parts if ref in parts.pieces),
+        "cut": "\n".join(
+            _length(parts.pieces[ref].length, display) for ref in unit.parts if ref in parts.pieces
+        ),
         "count": len(unit.parts),
         "used": display.size(unit.used),
         "kerfs": display.size(unit.kerfs),

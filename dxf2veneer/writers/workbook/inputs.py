@@ -20,10 +20,18 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.escaping import without_folder
-from dxf2veneer.job import Job
+from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.writers.workbook.cells import Placed, font, place, sheet_of, widen, write_note, write_title
+from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.writers.workbook.cells import (
+    Placed,
+    font,
+    place,
+    sheet_of,
+    widen,
+    write_note,
+    write_title,
+)
 from dxf2veneer.writers.workbook.columns import Column, Formula, Value
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 
@@ -34,7 +42,20 @@ SPARE = 2
 """Empty rows for further percentages."""
 _INPUT = PatternFill("solid", fgColor="FFF6D6")
 _WIDE = ("counting", "breakage", "scrap", "wage", "crew", "day")
-NAMES = dict(zip(_WIDE, ("Counted_by", "Breakage_percent", "Scrap_percent", "Hourly_wage", "Crew_size", "Hours_of_a_day"), strict=True))
+NAMES = dict(
+    zip(
+        _WIDE,
+        (
+            "Counted_by",
+            "Breakage_percent",
+            "Scrap_percent",
+            "Hourly_wage",
+            "Crew_size",
+            "Hours_of_a_day",
+        ),
+        strict=True,
+    )
+)
 """Names that the inputs for the whole job have in formulas."""
 WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 60)
 _MONEY, _NUMBER = "#,##0.00", "#,##0.####"
@@ -99,7 +120,12 @@ def _lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
 
 
 def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Placed:
-    columns = [Column("what", "For the whole job", WIDTHS[0]), Column("value", "Value", WIDTHS[1], _NUMBER), Column("unit", "Unit", WIDTHS[2]), Column("origin", "Where it came from", WIDTHS[3])]
+    columns = [
+        Column("what", "For the whole job", WIDTHS[0]),
+        Column("value", "Value", WIDTHS[1], _NUMBER),
+        Column("unit", "Unit", WIDTHS[2]),
+        Column("origin", "Where it came from", WIDTHS[3]),
+    ]
     o, work = job.order, job.labour
     wage = None if order.wage is None else float(order.wage)
     rows: list[Row] = [
@@ -116,7 +142,9 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
     placed = place(sheet, HEADER, columns, rows)
     for at, name in enumerate(_WIDE, placed.first):
         _mark(sheet[f"B{at}"])
-        book.defined_names[NAMES[name]] = DefinedName(NAMES[name], attr_text=f"'{sheet.title}'!$B${at}")
+        book.defined_names[NAMES[name]] = DefinedName(
+            NAMES[name], attr_text=f"'{sheet.title}'!$B${at}"
+        )
     _choose(sheet, f"B{placed.first}", "layout,area")
     _from_zero(sheet, f"B{placed.first + 1}:B{placed.last}")
     _merge_last(sheet, placed, len(WIDTHS))
@@ -127,7 +155,11 @@ def _origin(job: Job, key: str) -> str:
     found = job.source_of(key)
     if found != "default":
         return without_folder(found)
-    return "none given: type one in, or the bid has no total" if key == "labour.wage" else "default: our own starting point, your records are better"
+    return (
+        "none given: type one in, or the bid has no total"
+        if key == "labour.wage"
+        else "default: our own starting point, your records are better"
+    )
 
 
 # ----------------------------------------------------------------------- items
@@ -142,7 +174,10 @@ def _item_columns(currency: str) -> list[Column]:
         ("pallet", "Packages\non a pallet", _NUMBER), ("price", f"Price{money}", "#,##0.00##"), ("price_of", "Price of a", "General"),
         ("by", "Supplied by", "General"), ("origin", "Where price and package came from", "General"),
     )  # fmt: skip
-    return [Column(key, title, width, form) for (key, title, form), width in zip(heads, WIDTHS, strict=True)]
+    return [
+        Column(key, title, width, form)
+        for (key, title, form), width in zip(heads, WIDTHS, strict=True)
+    ]
 
 
 def _item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) -> Row:
@@ -174,22 +209,46 @@ def _item(line: OrderLine) -> str:
 def _modes(line: OrderLine, order: Order) -> set[str]:
     """The ways in which an item is counted, in the bid or an alternate."""
     every = (order, *(a.order for a in order.alternates))
-    return {way.mode for o in every for found in o.lines if found.key == line.key for way in found.ways}
+    return {
+        way.mode for o in every for found in o.lines if found.key == line.key for way in found.ways
+    }
 
 
 def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
-    own = next((a.percent for a in job.order.items if a.item == _item(line) and a.percent is not None and a.mode in (None, mode)), None)
+    own = next(
+        (
+            a.percent
+            for a in job.order.items
+            if a.item == _item(line) and a.percent is not None and a.mode in (None, mode)
+        ),
+        None,
+    )
     return own if own is not None else Formula(NAMES["breakage" if mode == "layout" else "scrap"])
 
 
 def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
-    price = "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
+    price = (
+        "no price"
+        if line.price is None
+        else f"price: {without_folder(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
+    )
     return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
 
 
 def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> None:
     for at, _ in enumerate(lines, items.first):
-        for key in ("mode", "layout", "area", "hand", "per", "weight", "pallet", "price", "price_of", "by"):
+        for key in (
+            "mode",
+            "layout",
+            "area",
+            "hand",
+            "per",
+            "weight",
+            "pallet",
+            "price",
+            "price_of",
+            "by",
+        ):
             cell: Any = sheet[f"{items.letters[key]}{at}"]
             only_one = sheet[f"C{at}"].value is None or sheet[f"D{at}"].value is None
             if (key in ("layout", "area") and cell.value is None) or (key == "mode" and only_one):
@@ -213,9 +272,21 @@ def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> 
 
 def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> Placed:
     write_note(sheet, row, "Labour", columns=width, bold=True)
-    columns = [Column("what", "Work", WIDTHS[0]), Column("hours", "Hours each", WIDTHS[1], _NUMBER), Column("unit", "For one", WIDTHS[2]), Column("hand", "Quantity\nby hand", WIDTHS[3], _NUMBER), Column("origin", "Where it came from", WIDTHS[4])]
+    columns = [
+        Column("what", "Work", WIDTHS[0]),
+        Column("hours", "Hours each", WIDTHS[1], _NUMBER),
+        Column("unit", "For one", WIDTHS[2]),
+        Column("hand", "Quantity\nby hand", WIDTHS[3], _NUMBER),
+        Column("origin", "Where it came from", WIDTHS[4]),
+    ]
     rows: list[Row] = [
-        {"what": work.what, "hours": float(work.hours_each), "unit": work.unit, "origin": _origin(job, f"labour.{work.key}")} for work in order.labour
+        {
+            "what": work.what,
+            "hours": float(work.hours_each),
+            "unit": work.unit,
+            "origin": _origin(job, f"labour.{work.key}"),
+        }
+        for work in order.labour
     ]
     placed = place(sheet, row + 1, columns, rows)
     for at in range(placed.first, placed.last + 1):
@@ -229,10 +300,26 @@ def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> P
 
 def _shares(sheet: Worksheet, row: int, job: Job, width: int) -> Placed:
     write_note(sheet, row, "Percentages of the bid, one after the other", columns=width, bold=True)
-    columns = [Column("name", "Name", WIDTHS[0]), Column("percent", "Per cent", WIDTHS[1], _NUMBER), Column("on", "Of", WIDTHS[2]), Column("origin", "Of what it is taken, and where it came from", WIDTHS[3])]
+    columns = [
+        Column("name", "Name", WIDTHS[0]),
+        Column("percent", "Per cent", WIDTHS[1], _NUMBER),
+        Column("on", "Of", WIDTHS[2]),
+        Column("origin", "Of what it is taken, and where it came from", WIDTHS[3]),
+    ]
     said = "running: the total so far; direct: materials and labour; or one of the two; "
-    rows: list[Row] = [{"name": s.name, "percent": s.percent, "on": s.on, "origin": said + _origin(job, "bid.percentages")} for s in job.bid.percentages]
-    rows += [{"on": "running", "origin": "spare row: give it a name and a percentage"} for _ in range(SPARE)]
+    rows: list[Row] = [
+        {
+            "name": s.name,
+            "percent": s.percent,
+            "on": s.on,
+            "origin": said + _origin(job, "bid.percentages"),
+        }
+        for s in job.bid.percentages
+    ]
+    rows += [
+        {"on": "running", "origin": "spare row: give it a name and a percentage"}
+        for _ in range(SPARE)
+    ]
     placed = place(sheet, row + 1, columns, rows)
     for at in range(placed.first, placed.last + 1):
         for letter in "ABC":
@@ -252,7 +339,9 @@ def _mark(cell: Any) -> None:
 
 
 def _choose(sheet: Worksheet, cells: str, choices: str) -> None:
-    rule = DataValidation(type="list", formula1=f'"{choices}"', allow_blank=False, showErrorMessage=True)
+    rule = DataValidation(
+        type="list", formula1=f'"{choices}"', allow_blank=False, showErrorMessage=True
+    )
     rule.error = choices.replace(",", " or ")
     rule.add(cells)
     sheet.add_data_validation(rule)
@@ -260,7 +349,13 @@ def _choose(sheet: Worksheet, cells: str, choices: str) -> None:
 
 def _from_zero(sheet: Worksheet, cells: str, *, more: bool = False) -> None:
     """Only numbers from 0, or above it."""
-    rule = DataValidation(type="decimal", operator="greaterThan" if more else "greaterThanOrEqual", formula1="0", allow_blank=not more, showErrorMessage=True)
+    rule = DataValidation(
+        type="decimal",
+        operator="greaterThan" if more else "greaterThanOrEqual",
+        formula1="0",
+        allow_blank=not more,
+        showErrorMessage=True,
+    )
     rule.error = "a number above 0" if more else "a number from 0"
     rule.add(cells)
     sheet.add_data_validation(rule)
@@ -272,4 +367,6 @@ def _merge_last(sheet: Worksheet, placed: Placed, width: int) -> None:
     rows = range(placed.header, placed.last + 1)
     widen(sheet, rows, first, width)
     for at in rows:
-        sheet.row_dimensions[at].height = 15 if at > placed.header else 34 if "hand" in placed.letters else 19
+        sheet.row_dimensions[at].height = (
+            15 if at > placed.header else 34 if "hand" in placed.letters else 19
+        )

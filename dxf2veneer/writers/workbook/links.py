@@ -34,11 +34,18 @@ class Links:
         for table, column, row, held in self._held(source):
             for share in (1, 2):
                 if held and math.isclose(held, source.value * share, rel_tol=_SAME, abs_tol=_SAME):
-                    return table.sheet, table.cell(column, row) + _into(source.unit, display) + ("" if share == 1 else f"/{share}")
+                    return table.sheet, table.cell(column, row) + _into(source.unit, display) + (
+                        "" if share == 1 else f"/{share}"
+                    )
         return "", ""
 
     def _held(self, source: OrderSource) -> list[Held]:
-        return [*self._of_walls(source), *self._of_openings(source), *self._of_corners(source), *self._of_panels(source)]
+        return [
+            *self._of_walls(source),
+            *self._of_openings(source),
+            *self._of_corners(source),
+            *self._of_panels(source),
+        ]
 
     def _of_walls(self, source: OrderSource) -> list[Held]:
         if source.ref not in self._walls:
@@ -55,7 +62,11 @@ class Links:
         if source.what in values:
             column, held = values[source.what]
             found.append((self.walls, column, row, held))
-        sides = [(k, e) for k, e in enumerate(entry.wall.edges, first_edge) if source.what.startswith(f"{e.side} e")]
+        sides = [
+            (k, e)
+            for k, e in enumerate(entry.wall.edges, first_edge)
+            if source.what.startswith(f"{e.side} e")
+        ]
         return found + [(self.edges, "run", k, e.length / 12.0) for k, e in sides]
 
     def _of_openings(self, source: OrderSource) -> list[Held]:
@@ -66,7 +77,10 @@ class Links:
         if source.what in runs:
             return [(self.trim, source.what, row, runs[source.what] / 12.0)]
         if source.what == "joint round it":
-            return [(self.trim, "all", row, math.fsum(runs.values()) / 12.0), (self.trim, "perimeter", row, o.perimeter / 12.0)]
+            return [
+                (self.trim, "all", row, math.fsum(runs.values()) / 12.0),
+                (self.trim, "perimeter", row, o.perimeter / 12.0),
+            ]
         return []
 
     def _of_corners(self, source: OrderSource) -> list[Held]:
@@ -76,7 +90,11 @@ class Links:
         return [(self.corners, "run", row, corner.run / 12.0)]
 
     def _of_panels(self, source: OrderSource) -> list[Held]:
-        if self.panels is None or source.ref not in self._panels or not source.what.startswith("panels first"):
+        if (
+            self.panels is None
+            or source.ref not in self._panels
+            or not source.what.startswith("panels first")
+        ):
             return []
         column = "flat" if "laid whole" in source.what else "corner"
         row, count = self._panels[source.ref]
@@ -89,11 +107,16 @@ class Links:
         """A wall's row, and the row of its first edge among all edges."""
         walls = self.takeoff.walls
         edges = accumulate((len(w.wall.edges) for w in walls), initial=0)
-        return {w.wall.id: (n, edge, w) for n, (w, edge) in enumerate(zip(walls, edges, strict=False))}
+        return {
+            w.wall.id: (n, edge, w) for n, (w, edge) in enumerate(zip(walls, edges, strict=False))
+        }
 
     @cached_property
     def _openings(self) -> dict[str, tuple[int, OpeningQuantities]]:
-        return {o.opening.id: (n, o) for n, o in enumerate(o for w in self.takeoff.walls for o in w.quantities.openings)}
+        return {
+            o.opening.id: (n, o)
+            for n, o in enumerate(o for w in self.takeoff.walls for o in w.quantities.openings)
+        }
 
     @cached_property
     def _corners(self) -> dict[str, tuple[int, Corner]]:

@@ -28,8 +28,17 @@ HEADER = 4
 Row = dict[str, Value]
 
 
-def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int, freeze: str = "B",
-           filtered: bool = True, one_page: bool = False, printed_to: str = "") -> None:
+def finish(
+    sheet: Worksheet,
+    takeoff: Takeoff,
+    placed: Placed,
+    *,
+    last_row: int,
+    freeze: str = "B",
+    filtered: bool = True,
+    one_page: bool = False,
+    printed_to: str = "",
+) -> None:
     """Freeze the header and the first columns, let rows be filtered, and set the page up.
 
     Columns after the one whose key is ``printed_to`` are for the screen and not printed.
@@ -40,8 +49,15 @@ def finish(sheet: Worksheet, takeoff: Takeoff, placed: Placed, *, last_row: int,
     if filtered:
         sheet.auto_filter.ref = f"A{placed.header}:{last}{placed.last}"
     job = takeoff.job
-    set_page(sheet, job.job.name, Display(job.output.display), last=f"{placed.letters.get(printed_to, last)}{last_row}", wide=True,
-             header=placed.header, one_page=one_page)
+    set_page(
+        sheet,
+        job.job.name,
+        Display(job.output.display),
+        last=f"{placed.letters.get(printed_to, last)}{last_row}",
+        wide=True,
+        header=placed.header,
+        one_page=one_page,
+    )
 
 
 def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantities]]:
@@ -84,7 +100,9 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     note = "Change an area, or yes to no, and the walls and the summary follow. Areas are of the part inside the wall, common ground counted once."
     write_title(sheet, "Openings", note, columns)
     placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
-    choice = DataValidation(type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True)
+    choice = DataValidation(
+        type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True
+    )
     choice.error = "yes or no"
     choice.add(placed.range("deducted").partition("!")[2].replace("$", ""))
     sheet.add_data_validation(choice)
@@ -216,7 +234,10 @@ def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Pla
 
 
 def _corner_row(corner: Corner, display: Display) -> Row:
-    right, left = (", ".join(f"{wall} {side}" for wall, side in corner.edges if side == s) for s in ("right", "left"))
+    right, left = (
+        ", ".join(f"{wall} {side}" for wall, side in corner.edges if side == s)
+        for s in ("right", "left")
+    )
     return {
         "corner": corner.id,
         "kind": corner.kind,

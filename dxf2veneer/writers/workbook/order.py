@@ -1,8 +1,8 @@
 """The sheets of what is bought and done: the order, the supplier's list without prices, labour.
 
-    Order       item | measured | allowance | needed | packages | price | cost | weight | the other way | saves | why
-    Supplier    item | packages | weight | pallets, and lines for the delivery
-    Labour      work | quantity | hours | cost; days of the crew; dead load
+Order       item | measured | allowance | needed | packages | price | cost | weight | the other way | saves | why
+Supplier    item | packages | weight | pallets, and lines for the delivery
+Labour      work | quantity | hours | cost; days of the crew; dead load
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.escaping import for_formula
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
+from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.writers.workbook.cells import (
     LINE_HEIGHT,
@@ -53,7 +53,9 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
         "mode": Formula(mode),
         "measured": measured,
         "unit": UNITS[line.unit],
-        "allowance": Formula(f'IF({{mode}}="area",{inputs.of(line, "area")},{inputs.of(line, "layout")})'),
+        "allowance": Formula(
+            f'IF({{mode}}="area",{inputs.of(line, "area")},{inputs.of(line, "layout")})'
+        ),
         "needed": Formula(needed("{measured}", "{allowance}")),
         "package": Formula(inputs.of(line, "package")),
         "per": Formula(inputs.of(line, "per")),
@@ -62,7 +64,9 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
         "price_of": Formula(inputs.of(line, "price_of")),
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
-        "note": Formula(f'IF({inputs.of(line, "by")}="{OTHERS}","by others",IF({{cost}}="","{MISSING}",""))'),
+        "note": Formula(
+            f'IF({inputs.of(line, "by")}="{OTHERS}","by others",IF({{cost}}="","{MISSING}",""))'
+        ),
     }
 
 
@@ -75,7 +79,9 @@ def line_columns(currency: str) -> list[Column]:
         ("price", "Price", 10, "#,##0.00##", False), ("price_of", "of a", 9, "General", False), ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
         ("weight", "Weight\nlb", 11, "#,##0.0", True), ("note", "Note", 16, "General", False),
     )  # fmt: skip
-    return [Column(key, title, width, form, summed=summed) for key, title, width, form, summed in heads]
+    return [
+        Column(key, title, width, form, summed=summed) for key, title, width, form, summed in heads
+    ]
 
 
 def missing(table: Placed) -> str:
@@ -83,10 +89,21 @@ def missing(table: Placed) -> str:
     return f'COUNTIF({table.range("note")},"{MISSING}")'
 
 
-def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, quantities: Quantities) -> Placed:
+def add_order(
+    book: Workbook,
+    takeoff: Takeoff,
+    order: Order,
+    display: Display,
+    inputs: Inputs,
+    quantities: Quantities,
+) -> Placed:
     """The order: what counts, and beside it the other way of counting and what it would cost more."""
     sheet = sheet_of(book, "Order")
-    metric = [Column("metric", "Measured", 10, _MONEY), Column("metric_unit", "", 5)] if display.is_metric else []
+    metric = (
+        [Column("metric", "Measured", 10, _MONEY), Column("metric_unit", "", 5)]
+        if display.is_metric
+        else []
+    )
     columns = [
         *line_columns(order.currency),
         *metric,
@@ -104,9 +121,17 @@ def add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, 
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
     for at, line in enumerate(order.lines, placed.first):
-        sheet.row_dimensions[at].height = LINE_HEIGHT * max(lines_of(way.why, WHY) for way in line.ways)
+        sheet.row_dimensions[at].height = LINE_HEIGHT * max(
+            lines_of(way.why, WHY) for way in line.ways
+        )
     hide_total(sheet, placed)
-    finish(sheet, takeoff, placed, last_row=placed.last + 1, printed_to="metric_unit" if metric else "note")
+    finish(
+        sheet,
+        takeoff,
+        placed,
+        last_row=placed.last + 1,
+        printed_to="metric_unit" if metric else "note",
+    )
     return placed
 
 
@@ -114,12 +139,16 @@ def align_words(sheet: Worksheet, table: Placed, keys: Iterable[str]) -> None:
     """Words that formulas make stand left and wrap, as other texts do."""
     for key in keys:
         for at in range(table.first, table.last + 1):
-            sheet[f"{table.letters[key]}{at}"].alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
+            sheet[f"{table.letters[key]}{at}"].alignment = Alignment(
+                horizontal="left", vertical="top", wrap_text=True, indent=1
+            )
 
 
 def hide_total(sheet: Worksheet, table: Placed) -> None:
     """No sum of costs while a price is missing."""
-    sheet[f"{table.letters['cost']}{table.last + 1}"].value = f'=IF({missing(table)}>0,"no total",{table.sum("cost")})'
+    sheet[
+        f"{table.letters['cost']}{table.last + 1}"
+    ].value = f'=IF({missing(table)}>0,"no total",{table.sum("cost")})'
 
 
 def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display: Display) -> Row:
@@ -129,7 +158,9 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
         layout, area = (quantities.of(line, way, column) for way in ("layout", "area"))
         if layout is None or area is None:
             return '""' if other else layout or area or "0"
-        return f'IF({mode}="area",{layout},{area})' if other else f'IF({mode}="area",{area},{layout})'
+        return (
+            f'IF({mode}="area",{layout},{area})' if other else f'IF({mode}="area",{area},{layout})'
+        )
 
     row = line_row(line, inputs, Formula(f'IF({hand}="",{chosen("measured")},{hand})'))
     row |= {
@@ -140,11 +171,16 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
     }
     if display.is_metric and line.unit != "each":
         factor = f"/{SQUARE_FEET_PER_SQUARE_METRE!r}" if line.unit == "sqft" else "*0.3048"
-        row |= {"metric": Formula("{measured}" + factor), "metric_unit": "m²" if line.unit == "sqft" else "m"}
+        row |= {
+            "metric": Formula("{measured}" + factor),
+            "metric_unit": "m²" if line.unit == "sqft" else "m",
+        }
     return row
 
 
-def add_supplier(book: Workbook, takeoff: Takeoff, order: Order, display: Display, table: Placed, inputs: Inputs) -> Placed:
+def add_supplier(
+    book: Workbook, takeoff: Takeoff, order: Order, display: Display, table: Placed, inputs: Inputs
+) -> Placed:
     """What to deliver: no price stands on this sheet."""
     sheet = sheet_of(book, "Supplier")
     columns = [
@@ -159,18 +195,30 @@ def add_supplier(book: Workbook, takeoff: Takeoff, order: Order, display: Displa
         Column("note", "Note", 24),
     ]
     about = takeoff.job.job
-    write_title(sheet, "List for the supplier", " · ".join(t for t in (about.company, about.name, takeoff.product.product.name) if t) or "Stone veneer", columns)
+    write_title(
+        sheet,
+        "List for the supplier",
+        " · ".join(t for t in (about.company, about.name, takeoff.product.product.name) if t)
+        or "Stone veneer",
+        columns,
+    )
     rows: list[Row] = [
         {
             "item": line.item,
-            "packages": Formula(f'IF({inputs.of(line, "by")}="{OTHERS}","",{table.cell("packages", n)})'),
+            "packages": Formula(
+                f'IF({inputs.of(line, "by")}="{OTHERS}","",{table.cell("packages", n)})'
+            ),
             "package": Formula(table.cell("package", n)),
             "per": Formula(table.cell("per", n)),
             "unit": UNITS[line.unit],
             "weight": Formula(table.cell("weight", n)),
             "kg": Formula(f'IF({{weight}}="","",{{weight}}*{_KILOGRAMS!r})'),
-            "pallets": Formula(f'IF(OR({{packages}}="",N({inputs.of(line, "pallet")})=0),"",ROUNDUP(ROUND({{packages}}/{inputs.of(line, "pallet")},6),0))'),
-            "note": Formula(f'IF({inputs.of(line, "by")}="{OTHERS}","by others: not in this order","")'),
+            "pallets": Formula(
+                f'IF(OR({{packages}}="",N({inputs.of(line, "pallet")})=0),"",ROUNDUP(ROUND({{packages}}/{inputs.of(line, "pallet")},6),0))'
+            ),
+            "note": Formula(
+                f'IF({inputs.of(line, "by")}="{OTHERS}","by others: not in this order","")'
+            ),
         }
         for n, line in enumerate(order.lines)
     ]
@@ -197,7 +245,15 @@ def _lines_to_fill(sheet: Any, row: int, width: int) -> int:
     return row + len(texts)
 
 
-def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, walls_net: str, supplier: Placed, quantities: Quantities) -> Placed:
+def add_labour(
+    book: Workbook,
+    takeoff: Takeoff,
+    order: Order,
+    inputs: Inputs,
+    walls_net: str,
+    supplier: Placed,
+    quantities: Quantities,
+) -> Placed:
     """Hours and cost of labour, days of the crew, weight of the deliveries, dead load."""
     sheet = sheet_of(book, "Labour")
     money = order.currency
@@ -210,7 +266,12 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
         Column("cost", f"Cost\n{money}".strip(), 14, _MONEY),
         Column("why", "Why this number", WHY),
     ]
-    write_title(sheet, "Labour and deliveries", "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew stand on the sheet Inputs.", columns)
+    write_title(
+        sheet,
+        "Labour and deliveries",
+        "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew stand on the sheet Inputs.",
+        columns,
+    )
     rows: list[Row] = []
     for n, work in enumerate(order.labour):
         hand = inputs.labour.cell("hand", n)
@@ -228,7 +289,16 @@ def add_labour(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs, w
     row = placed.last + 3
     facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
-    told = place(sheet, row + 1, [Column("what", "What", 34), Column("value", "Amount", 12, _MONEY), Column("unit", "Unit", 10)], facts)
+    told = place(
+        sheet,
+        row + 1,
+        [
+            Column("what", "What", 34),
+            Column("value", "Amount", 12, _MONEY),
+            Column("unit", "Unit", 10),
+        ],
+        facts,
+    )
     write_note(sheet, told.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
     finish(sheet, takeoff, placed, last_row=told.last + 1, filtered=False)
     return placed
@@ -239,13 +309,18 @@ def _done(work: LabourLine, takeoff: Takeoff, quantities: Quantities) -> str:
     each = {} if takeoff.plan else {"flat": ("flat_panel", "1"), "corner": ("corner_panel", "2")}
     key, pieces = each.get(work.key, ("", ""))
     row = quantities.rows.get((key, "area"))
-    return repr(work.quantity) if row is None else f"{quantities.ways.cell('measured', row)}*{pieces}"
+    return (
+        repr(work.quantity) if row is None else f"{quantities.ways.cell('measured', row)}*{pieces}"
+    )
 
 
 def work_formulas() -> Row:
     """Hours and cost of one kind of work, by its quantity and hours each."""
     wage = NAMES["wage"]
-    return {"hours": Formula("ROUND(ROUND(ROUND({quantity},6)*{each},6),2)"), "cost": Formula(f'IF({wage}="","",ROUND(ROUND({{hours}}*{wage},6),2))')}
+    return {
+        "hours": Formula("ROUND(ROUND(ROUND({quantity},6)*{each},6),2)"),
+        "cost": Formula(f'IF({wage}="","",ROUND(ROUND({{hours}}*{wage},6),2))'),
+    }
 
 
 def write_labour_total(sheet: Worksheet, table: Placed) -> None:
@@ -265,13 +340,31 @@ def _quoted(text: str) -> str:
     return for_formula(text).replace("{", "{{").replace("}", "}}")
 
 
-def _facts(takeoff: Takeoff, order: Order, inputs: Inputs, labour: Placed, supplier: Placed, walls_net: str) -> Iterable[Row]:
-    yield {"what": "Days of the crew", "value": Formula(f"{labour.total('hours')}/({NAMES['crew']}*{NAMES['day']})"), "unit": "days"}
-    yield {"what": "Net area of the walls", "value": Formula(walls_net), "unit": Display(takeoff.job.output.display).area_unit}
-    yield {"what": Strong("Weight of all deliveries"), "value": Formula(supplier.total("weight")), "unit": "lb"}
+def _facts(
+    takeoff: Takeoff, order: Order, inputs: Inputs, labour: Placed, supplier: Placed, walls_net: str
+) -> Iterable[Row]:
+    yield {
+        "what": "Days of the crew",
+        "value": Formula(f"{labour.total('hours')}/({NAMES['crew']}*{NAMES['day']})"),
+        "unit": "days",
+    }
+    yield {
+        "what": "Net area of the walls",
+        "value": Formula(walls_net),
+        "unit": Display(takeoff.job.output.display).area_unit,
+    }
+    yield {
+        "what": Strong("Weight of all deliveries"),
+        "value": Formula(supplier.total("weight")),
+        "unit": "lb",
+    }
     yield {"what": "Pallets", "value": Formula(supplier.total("pallets")), "unit": "each"}
     flat = next((line for line in order.lines if line.key == "flat_panel"), None)
     if flat is not None:
         face = takeoff.product.coverage_area / 144.0
         per, each = inputs.of(flat, "per"), inputs.of(flat, "weight")
-        yield {"what": Strong("Dead load of flat panels"), "value": Formula(f'IF(N({each})=0,"not known",{each}/({per}*{face!r}))'), "unit": "lb/sq ft"}
+        yield {
+            "what": Strong("Dead load of flat panels"),
+            "value": Formula(f'IF(N({each})=0,"not known",{each}/({per}*{face!r}))'),
+            "unit": "lb/sq ft",
+        }

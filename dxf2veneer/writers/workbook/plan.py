@@ -1,8 +1,8 @@
 """The sheets that prove the course plan: panels by wall with their bounds, the rules that yield.
 
-    Panels        wall | flat | corner | ... | units above the bound | waste | by area | difference
-                  flat and corner panels; why no plan needs fewer
-    Rule check    one row a place where a rule of laying does not hold
+Panels        wall | flat | corner | ... | units above the bound | waste | by area | difference
+              flat and corner panels; why no plan needs fewer
+Rule check    one row a place where a rule of laying does not hold
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ UNEXPLAINED = "UNEXPLAINED"
 """Stands where the plan gives no reason for a rule that does not hold."""
 BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
 _PERCENT = "0.0%"
-_SIGNED = '+#,##0;-#,##0;0'
+_SIGNED = "+#,##0;-#,##0;0"
 
 
 def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
@@ -41,8 +41,16 @@ def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
     return f"ROUNDUP(ROUND({net}*{AREA_RULE}/{face!r},6),0)"
 
 
-def add_panels(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, *, walls: Placed, stock: Placed,
-               rules: Placed) -> Placed:
+def add_panels(
+    book: Workbook,
+    takeoff: Takeoff,
+    plan: CoursePlan,
+    display: Display,
+    *,
+    walls: Placed,
+    stock: Placed,
+    rules: Placed,
+) -> Placed:
     """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under them."""
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
@@ -75,14 +83,40 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         Column("corner", "Corner\npanels", 10, COUNT, summed=True),
         Column("units", "Panels\nin all", 10, COUNT, "{flat}+{corner}", summed=True),
         Column("bound", "Lower\nbound", 10, COUNT, summed=True),
-        Column("above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"),
+        Column(
+            "above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"
+        ),
         Column("pieces", "Pieces", 9, "#,##0", summed=True),
         Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
         display.areas("net", "Net area"),
         display.areas("laid", "Laid"),
-        Column("waste", "Waste by\nlayout", 10, _PERCENT + ';"none"', f"IF({{units}}=0,0,1-{{laid}}/{bought})", summed=True, reads="waste"),
-        Column("by_area", "By area\n+ 10 %", 10, COUNT, by_area("{net}", display, takeoff), summed=True, reads="by_area"),
-        Column("less", "Plan minus\nby area", 13, _SIGNED, "{units}-{by_area}", summed=True, reads="less"),
+        Column(
+            "waste",
+            "Waste by\nlayout",
+            10,
+            _PERCENT + ';"none"',
+            f"IF({{units}}=0,0,1-{{laid}}/{bought})",
+            summed=True,
+            reads="waste",
+        ),
+        Column(
+            "by_area",
+            "By area\n+ 10 %",
+            10,
+            COUNT,
+            by_area("{net}", display, takeoff),
+            summed=True,
+            reads="by_area",
+        ),
+        Column(
+            "less",
+            "Plan minus\nby area",
+            13,
+            _SIGNED,
+            "{units}-{by_area}",
+            summed=True,
+            reads="less",
+        ),
     ]
 
 
@@ -101,13 +135,23 @@ def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, wall
     }
 
 
-def _kinds(sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: Placed, width: int) -> int:
+def _kinds(
+    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: Placed, width: int
+) -> int:
     """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
     columns = [
         Column("kind", "Kind", 9),
-        Column("length", f"Length of pieces\n{display.size_unit}", 22, "#,##0.00", stock.sum_where("used", kind="{kind}")),
-        Column("units", "Panels", 10, COUNT, f"COUNTIF({stock.range('kind')},{{kind}})", summed=True),
+        Column(
+            "length",
+            f"Length of pieces\n{display.size_unit}",
+            22,
+            "#,##0.00",
+            stock.sum_where("used", kind="{kind}"),
+        ),
+        Column(
+            "units", "Panels", 10, COUNT, f"COUNTIF({stock.range('kind')},{{kind}})", summed=True
+        ),
         Column("pieces", "Pieces", 10, COUNT, summed=True),
         Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
         Column("bound", "Lower\nbound", 10, COUNT),
@@ -115,7 +159,9 @@ def _kinds(sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock
         Column("left", "Left\nends", 9, COUNT),
         Column("right", "Right\nends", 9, COUNT),
     ]
-    rows = [_kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))]
+    rows = [
+        _kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))
+    ]
     last = place(sheet, row + 1, columns, rows, total=True).last + 1
     note = "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts that keep one factory end."
     write_note(sheet, last + 1, note, columns=width)
@@ -148,7 +194,14 @@ def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -
         for bound in count.bounds
     ]
     both = "Flat and corner panels of the whole job together, whatever the plan."
-    rows.append({"kind": Strong("both"), "by": Strong("all of it"), "units": plan.bound, "why": Strong(both)})
+    rows.append(
+        {
+            "kind": Strong("both"),
+            "by": Strong("all of it"),
+            "units": plan.bound,
+            "why": Strong(both),
+        }
+    )
     return _spread(sheet, row + 1, columns, rows, len(above))
 
 
@@ -167,17 +220,40 @@ def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: i
     write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
     found = sorted({b.rule for b in plan.broken})
     if not found:
-        write_note(sheet, row + 1, "None: the judge went over the whole plan and found no place.", columns=width)
+        write_note(
+            sheet,
+            row + 1,
+            "None: the judge went over the whole plan and found no place.",
+            columns=width,
+        )
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
     columns = [
         Column("rule", "Rule", 9),
         Column("where", "Where", 22),
         Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
-        Column("with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True),
-        Column("without", "Without\na reason", 10, COUNT, f'COUNTIFS({tests},"{UNEXPLAINED}")', summed=True),
+        Column(
+            "with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True
+        ),
+        Column(
+            "without",
+            "Without\na reason",
+            10,
+            COUNT,
+            f'COUNTIFS({tests},"{UNEXPLAINED}")',
+            summed=True,
+        ),
     ]
-    return place(sheet, row + 1, columns, [{"rule": r, "where": "sheet Rule check"} for r in found], total=True).last + 1
+    return (
+        place(
+            sheet,
+            row + 1,
+            columns,
+            [{"rule": r, "where": "sheet Rule check"} for r in found],
+            total=True,
+        ).last
+        + 1
+    )
 
 
 def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display) -> Placed:
@@ -200,7 +276,7 @@ def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: 
         "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.broken, key=lambda b: (b.why != "" or b not in plan.breaks))
+    ranked = sorted(plan.broken, key=lambda b: b.why != "" or b not in plan.breaks)
     rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")

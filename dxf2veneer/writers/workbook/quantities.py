@@ -15,14 +15,30 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
-from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, widen, write_note, write_title
+from dxf2veneer.writers.workbook.cells import (
+    Placed,
+    place,
+    sheet_of,
+    widen,
+    write_note,
+    write_title,
+)
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
 from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 
 _SAME = 1e-9
-_BY_RUN = ("corner_panel", "starter_strip", "starter_fastener", "cap_stone", "cap_fastener", "head_stone", "jamb_stone", "sill_stone")
+_BY_RUN = (
+    "corner_panel",
+    "starter_strip",
+    "starter_fastener",
+    "cap_stone",
+    "cap_fastener",
+    "head_stone",
+    "jamb_stone",
+    "sill_stone",
+)
 """Items that are so many for a foot of run when they are counted by run."""
 
 
@@ -62,7 +78,9 @@ def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
     return f'IF(OR({by}="{OTHERS}",{each}=""),"",{packages_cell}*{each})'
 
 
-def add_quantities(book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, links: Links) -> Quantities:
+def add_quantities(
+    book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, links: Links
+) -> Quantities:
     """Fill the sheet of quantities."""
     sheet = sheet_of(book, "Quantities")
     columns = _columns(order.currency)
@@ -74,10 +92,20 @@ def add_quantities(book: Workbook, takeoff: Takeoff, order: Order, display: Disp
     listed = [(line, way) for line in order.lines for way in line.ways]
     first = HEADER + max(1, len(listed)) + 4
     spans = _spans(listed, first)
-    rows: dict[tuple[str, str], int] = {(line.key, way.mode): n for n, (line, way) in enumerate(listed)}
+    rows: dict[tuple[str, str], int] = {
+        (line.key, way.mode): n for n, (line, way) in enumerate(listed)
+    }
     measured = _Measured(takeoff, spans, {key: f"C{HEADER + 1 + n}" for key, n in rows.items()})
-    ways = place(sheet, HEADER, columns, [_way(line, way, inputs, measured) for line, way in listed], empty="nothing to order")
-    write_note(sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True)
+    ways = place(
+        sheet,
+        HEADER,
+        columns,
+        [_way(line, way, inputs, measured) for line, way in listed],
+        empty="nothing to order",
+    )
+    write_note(
+        sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True
+    )
     sources = [_source(line, way, s, links, display) for line, way in listed for s in way.sources]
     width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
@@ -122,7 +150,9 @@ def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -
     }
 
 
-def _source(line: OrderLine, way: Reckoning, source: OrderSource, links: Links, display: Display) -> dict[str, Value]:
+def _source(
+    line: OrderLine, way: Reckoning, source: OrderSource, links: Links, display: Display
+) -> dict[str, Value]:
     sheet, text = links.of(source, display)
     return {
         "item": line.item,
@@ -135,7 +165,9 @@ def _source(line: OrderLine, way: Reckoning, source: OrderSource, links: Links, 
     }
 
 
-def _spans(listed: list[tuple[OrderLine, Reckoning]], first: int) -> dict[tuple[str, str], tuple[int, int]]:
+def _spans(
+    listed: list[tuple[OrderLine, Reckoning]], first: int
+) -> dict[tuple[str, str], tuple[int, int]]:
     """First and last row of each way's sources."""
     spans: dict[tuple[str, str], tuple[int, int]] = {}
     row = first
@@ -185,7 +217,9 @@ class _Measured:
         product = self.takeoff.product
         rule = product.goods.panel_fastener
         each = rule.long if product.corner.length / 2.0 >= rule.long_from - 1e-6 else rule.short
-        flat, corner = (self.cells.get((key, "area"), "0") for key in ("flat_panel", "corner_panel"))
+        flat, corner = (
+            self.cells.get((key, "area"), "0") for key in ("flat_panel", "corner_panel")
+        )
         return f"{flat}*{rule.long!r}+{corner}*{2.0 * each!r}"
 
     def _barrier(self, span: tuple[int, int]) -> str:
@@ -194,5 +228,7 @@ class _Measured:
         length = roll.per_package * 144.0 / roll.width
         laps = roll.width / (roll.width - roll.lap_level) * length / (length - roll.lap_upright)
         unit, value = (f"{letter}{span[0]}:{letter}{span[1]}" for letter in "DC")
-        gross, corners = (f'SUMIFS({value},{unit},"{name}")' for name in (UNITS["sqft"], UNITS["ft"]))
+        gross, corners = (
+            f'SUMIFS({value},{unit},"{name}")' for name in (UNITS["sqft"], UNITS["ft"])
+        )
         return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{roll.lap_corner / 12.0!r})"

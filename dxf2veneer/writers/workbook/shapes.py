@@ -24,8 +24,13 @@ def shape_lines(piece: Piece, display: Display) -> list[str]:
         return []
     rectangle = shapely.box(piece.x0, piece.y0, piece.x1, piece.y1)
     off = rectangle.difference(Polygon(piece.outline)) if piece.outline else Polygon()
-    cuts = [("cut out", part) for part in _parts(off)] + [("hole", Polygon(hole)) for hole in piece.holes]
-    lines = [_line(word, part, piece, display) for word, part in sorted(cuts, key=lambda cut: cut[1].bounds)]
+    cuts = [("cut out", part) for part in _parts(off)] + [
+        ("hole", Polygon(hole)) for hole in piece.holes
+    ]
+    lines = [
+        _line(word, part, piece, display)
+        for word, part in sorted(cuts, key=lambda cut: cut[1].bounds)
+    ]
     if len(lines) > _TOLD:
         return [f"{len(lines)} cuts: trace them from the overlay"]
     return lines

@@ -1,13 +1,13 @@
 """The summary: one page to hand over, every number of it a live formula over the other sheets.
 
-    job name
-    company, note
-    [ net area ][ outside corners ][ inside corners ][ trim ]      read at a glance
-    [ flat panels ][ corner panels ][ lower bound ][ waste ]       or the estimate by area
-    areas                    runs
-    walls
-    drawings
-    notices, cautions
+job name
+company, note
+[ net area ][ outside corners ][ inside corners ][ trim ]      read at a glance
+[ flat panels ][ corner panels ][ lower bound ][ waste ]       or the estimate by area
+areas                    runs
+walls
+drawings
+notices, cautions
 """
 
 from __future__ import annotations
@@ -72,14 +72,26 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
         sheet.column_dimensions["ABCDEFGH"[number]].width = width
     _head(sheet, takeoff)
     _glance(sheet, 5, display, sources)
-    row = _plan(sheet, 9, sources.panels) if sources.panels else _by_area(sheet, 9, takeoff, display, sources)
+    row = (
+        _plan(sheet, 9, sources.panels)
+        if sources.panels
+        else _by_area(sheet, 9, takeoff, display, sources)
+    )
     row = _totals(sheet, row + 2, takeoff, display, sources) + 2
     row = _walls(sheet, row, takeoff, display, sources) + 2
     row = _drawings(sheet, row, takeoff, display, sources) + 2
     row = _notices(sheet, row, takeoff, sources) + 2
     row = _cautions(sheet, row, takeoff)
     one_page = len(takeoff.walls) + len(takeoff.drawings) <= 40
-    set_page(sheet, takeoff.job.job.name, display, last=f"H{row}", wide=False, header=None, one_page=one_page)
+    set_page(
+        sheet,
+        takeoff.job.job.name,
+        display,
+        last=f"H{row}",
+        wide=False,
+        header=None,
+        one_page=one_page,
+    )
 
 
 def _head(sheet: Worksheet, takeoff: Takeoff) -> None:
@@ -104,9 +116,20 @@ def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> N
         ("Inside corners", sources.corner_run("inside")),
         ("Trim stone runs", sources.trim.sum("all")),
     )
-    net = Tile(f"Net area, {display.area_unit}", sources.walls.sum("net"), "#,##0.00", "gross less deducted, trim bands, cap")
+    net = Tile(
+        f"Net area, {display.area_unit}",
+        sources.walls.sum("net"),
+        "#,##0.00",
+        "gross less deducted, trim bands, cap",
+    )
     tiles = [
-        Tile(f"{title}, {display.run_unit}", formula, display.run_format, "=" + display.reading(f"{letter}{row + 1}"), '#,##0" mm"')
+        Tile(
+            f"{title}, {display.run_unit}",
+            formula,
+            display.run_format,
+            "=" + display.reading(f"{letter}{row + 1}"),
+            '#,##0" mm"',
+        )
         for letter, (title, formula) in zip("CEG", runs, strict=True)
     ]
     write_tiles(sheet, row, (net, *tiles))
@@ -117,15 +140,31 @@ def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
     total, bound, ordered = (panels.total(key) for key in ("units", "bound", "by_area"))
     tiles = (
         Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
-        Tile("Corner panels", panels.total("corner"), "#,##0", f"={total}", '"flat and corner: "#,##0'),
-        Tile("Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'),
-        Tile("Waste by layout", panels.total("waste"), "0.0%", f"={ordered}", '"area + 10 % orders "#,##0'),
+        Tile(
+            "Corner panels",
+            panels.total("corner"),
+            "#,##0",
+            f"={total}",
+            '"flat and corner: "#,##0',
+        ),
+        Tile(
+            "Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'
+        ),
+        Tile(
+            "Waste by layout",
+            panels.total("waste"),
+            "0.0%",
+            f"={ordered}",
+            '"area + 10 % orders "#,##0',
+        ),
     )
     write_tiles(sheet, row, tiles)
     return row + 2
 
 
-def _by_area(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+def _by_area(
+    sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
+) -> int:
     """A line for panels estimated by area, and that this is what it is; the last row used."""
     title: Any = sheet[f"A{row}"]
     put_text(title, "Flat panels, by area")
@@ -147,7 +186,9 @@ def _by_area(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sou
     return row
 
 
-def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+def _totals(
+    sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
+) -> int:
     """Areas on the left, runs on the right; the last row used."""
     walls, trim = sources.walls, sources.trim
     areas = [(t, walls.sum(k), k == "net") for t, k in (
@@ -166,7 +207,19 @@ def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sour
         ("Trim at jambs", trim.sum("jambs")),
         ("Trim at sills", trim.sum("sill")),
     ]
-    _headings(sheet, row, {"A": "Areas", "B": "", "C": display.area_unit, "E": "Runs", "F": "", "G": display.run_unit, "H": display.reading_unit})
+    _headings(
+        sheet,
+        row,
+        {
+            "A": "Areas",
+            "B": "",
+            "C": display.area_unit,
+            "E": "Runs",
+            "F": "",
+            "G": display.run_unit,
+            "H": display.reading_unit,
+        },
+    )
     for at, (title, formula, is_net) in enumerate(areas, row + 1):
         _line(sheet, at, {"A": title, "B": "", "C": Formula(formula)}, "#,##0.00", bold=is_net)
     for at, (title, formula) in enumerate(runs, row + 1):
@@ -174,7 +227,11 @@ def _totals(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sour
         _line(sheet, at, {"E": title, "F": "", "G": Formula(formula)}, display.run_format)
         _line(sheet, at, {"H": reading}, "#,##0")
     at = row + len(areas) + 1
-    counts = {"Walls": len(takeoff.walls), "Openings": takeoff.totals.openings, "Corners counted": len(takeoff.corners)}
+    counts = {
+        "Walls": len(takeoff.walls),
+        "Openings": takeoff.totals.openings,
+        "Corners counted": len(takeoff.corners),
+    }
     _headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
     for down, (title, count) in enumerate(counts.items(), 1):
         _line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
@@ -188,7 +245,9 @@ def _headings(sheet: Worksheet, row: int, texts: dict[str, str]) -> None:
         style_header(cell, "left" if letter in "ABEF" else "right")
 
 
-def _line(sheet: Worksheet, row: int, values: dict[str, Value], number_format: str, *, bold: bool = False) -> None:
+def _line(
+    sheet: Worksheet, row: int, values: dict[str, Value], number_format: str, *, bold: bool = False
+) -> None:
     for letter, value in values.items():
         cell: Any = sheet[f"{letter}{row}"]
         put(cell, value, number_format)
@@ -200,9 +259,24 @@ def _line(sheet: Worksheet, row: int, values: dict[str, Value], number_format: s
 
 def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
     area, run = display.area_unit, display.run_unit
-    titles = ("Wall", "Name", f"Gross\n{area}", f"Deducted\n{area}", f"Trim, cap\n{area}", f"Net\n{area}", f"Starter\n{run}", f"Trim stone\n{run}")
-    walls, formats = sources.walls, ("General", "General", *["#,##0.00"] * 4, *[display.run_format] * 2)
-    columns = [Column(k, t, w, f, summed=k > "B") for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
+    titles = (
+        "Wall",
+        "Name",
+        f"Gross\n{area}",
+        f"Deducted\n{area}",
+        f"Trim, cap\n{area}",
+        f"Net\n{area}",
+        f"Starter\n{run}",
+        f"Trim stone\n{run}",
+    )
+    walls, formats = (
+        sources.walls,
+        ("General", "General", *["#,##0.00"] * 4, *[display.run_format] * 2),
+    )
+    columns = [
+        Column(k, t, w, f, summed=k > "B")
+        for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)
+    ]
     rows: list[dict[str, Value]] = [
         {
             "A": w.wall.id,
@@ -219,11 +293,24 @@ def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sourc
     return place(sheet, row, columns, rows, empty="no walls", total=True).last + 1
 
 
-def _drawings(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
+def _drawings(
+    sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
+) -> int:
     area = display.area_unit
-    titles = ("Drawing", "File", "Unit", "Unit from", "Walls", f"Gross\n{area}", f"Net\n{area}", "File begins\nSHA-256")
+    titles = (
+        "Drawing",
+        "File",
+        "Unit",
+        "Unit from",
+        "Walls",
+        f"Gross\n{area}",
+        f"Net\n{area}",
+        "File begins\nSHA-256",
+    )
     formats = ("0", "General", "General", "General", "0", "#,##0.00", "#,##0.00", "General")
-    columns = [Column(k, t, w, f) for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)]
+    columns = [
+        Column(k, t, w, f) for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)
+    ]
     walls = sources.walls
     rows: list[dict[str, Value]] = [
         {
@@ -249,7 +336,11 @@ def _unit(drawing: Drawing, takeoff: Takeoff) -> str:
 def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> int:
     """How many notices of each level there are, counted by the sheet."""
     levels = sources.notices.range("level")
-    _headings(sheet, row, {"A": "Notices", "B": "", "C": "each", "D": "", "E": "", "F": "", "G": "", "H": ""})
+    _headings(
+        sheet,
+        row,
+        {"A": "Notices", "B": "", "C": "each", "D": "", "E": "", "F": "", "G": "", "H": ""},
+    )
     texts = {
         Level.ERROR: "do not use the numbers before it is cleared up",
         Level.WARNING: "check each one on the sheet Notices",
@@ -257,7 +348,12 @@ def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> 
     }
     for at, (level, advice) in enumerate(texts.items(), row + 1):
         word = level_word(level)
-        _line(sheet, at, {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice}, "#,##0")
+        _line(
+            sheet,
+            at,
+            {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice},
+            "#,##0",
+        )
         sheet.cell(at, 1).font = font(bold=level is not Level.INFO)
     return row + len(texts)
 

@@ -33,7 +33,12 @@ def write_tiles(sheet: Worksheet, row: int, tiles: Sequence[Tile]) -> None:
     for box, tile in enumerate(tiles):
         first = 1 + 2 * box
         for offset in range(3):
-            sheet.merge_cells(start_row=row + offset, start_column=first, end_row=row + offset, end_column=first + 1)
+            sheet.merge_cells(
+                start_row=row + offset,
+                start_column=first,
+                end_row=row + offset,
+                end_column=first + 1,
+            )
         cells: list[Any] = [sheet.cell(row + offset, first) for offset in range(3)]
         put_text(cells[0], tile.title)
         cells[1].value = f"={tile.formula}"

@@ -15,9 +15,9 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from dxf2veneer.escaping import for_cell
 from dxf2veneer.model import CoursePlan, Order, Takeoff
-from dxf2veneer.writers.files import about_workbook, write_whole
+from dxf2veneer.textio.escaping import for_cell
+from dxf2veneer.textio.whole_files import about_workbook, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
 from dxf2veneer.writers.workbook.bid import Priced, add_alternates, add_bid
 from dxf2veneer.writers.workbook.cells import Placed, sheet_of
@@ -32,7 +32,16 @@ from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.summary import Sources, add_summary
 
-SHEETS = ("Summary", "Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
+SHEETS = (
+    "Summary",
+    "Walls",
+    "Openings",
+    "Corners",
+    "Trim",
+    "Course check",
+    "Notices",
+    "Assumptions",
+)
 """The sheets of an estimate by area."""
 PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
 """The sheets that a course plan adds, after the summary."""
@@ -68,8 +77,19 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_assumptions(book, takeoff, display)
     panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     if takeoff.order:
-        _add_order(book, takeoff, takeoff.order, display, Links(takeoff, walls, trim, corners, edges, panels))
-    add_summary(sheet_of(book, "Summary"), takeoff, display, Sources(walls, openings, trim, corners, edges, notices, panels))
+        _add_order(
+            book,
+            takeoff,
+            takeoff.order,
+            display,
+            Links(takeoff, walls, trim, corners, edges, panels),
+        )
+    add_summary(
+        sheet_of(book, "Summary"),
+        takeoff,
+        display,
+        Sources(walls, openings, trim, corners, edges, notices, panels),
+    )
     add_alert(book, takeoff)
     book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
     book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
@@ -77,7 +97,9 @@ def _book(takeoff: Takeoff) -> Workbook:
     return book
 
 
-def _add_plan(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: Placed) -> Placed:
+def _add_plan(
+    book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: Placed
+) -> Placed:
     """The sheets of the course plan; the table of panels by wall."""
     parts = Parts.of(takeoff, plan)
     add_cut_list(book, takeoff, display, parts)
@@ -86,7 +108,9 @@ def _add_plan(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Displ
     return add_panels(book, takeoff, plan, display, walls=walls, stock=stock, rules=rules)
 
 
-def _add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links) -> None:
+def _add_order(
+    book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links
+) -> None:
     """The sheets of the order, from the inputs to the bid."""
     net = links.walls.sum("net")
     inputs = add_inputs(book, takeoff, order)
@@ -95,7 +119,15 @@ def _add_order(book: Workbook, takeoff: Takeoff, order: Order, display: Display,
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
     labour = add_labour(book, takeoff, order, inputs, net, supplier, quantities)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
-    add_bid(book, takeoff, order, display, inputs, [Priced("This bid", "", items, labour), *alternates], net)
+    add_bid(
+        book,
+        takeoff,
+        order,
+        display,
+        inputs,
+        [Priced("This bid", "", items, labour), *alternates],
+        net,
+    )
 
 
 def _stamp() -> datetime.datetime:
@@ -104,14 +136,19 @@ def _stamp() -> datetime.datetime:
     first = datetime.datetime(1980, 1, 1)
     if not epoch.isdigit():
         return first
-    return max(first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None))
+    return max(
+        first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None)
+    )
 
 
 def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
     """The same zip file with every date in it set to ``stamp``."""
     written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
     out = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+    with (
+        zipfile.ZipFile(io.BytesIO(raw)) as old,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new,
+    ):
         for name in old.namelist():
             content = old.read(name)
             if name == "docProps/core.xml":

@@ -1,0 +1,119 @@
+"""What one takeoff has that another had not, in one line: the figures first, then conflicts and notices."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+from dxf2veneer.model import Takeoff
+from dxf2veneer.notices import Level
+from dxf2veneer.wording.measures import area_text, length_text
+
+SAME = "same figures"
+_LEAST_AREA_SQFT = 0.005
+"""Areas are shown with two decimals; what is less than half the last one is no change."""
+_LEAST_RUN_IN = 1.0 / 32.0
+_NAMED = 3
+_SUBJECT = re.compile(r"\b[WPC]\d+(?:-O\d+)?\b")
+
+
+def what_changed(before: Takeoff, after: Takeoff) -> str:
+    """The differences that someone who has just saved a drawing wants to know, parted by commas.
+
+    Areas and runs read as ``net +3.25 sq ft to 149.27 sq ft``, counts as ``flat panels +2 to 78``;
+    conflicts and warnings as ``new:`` or ``cleared:`` with the opening, wall or handle they speak of.
+    """
+    parts = [*_sizes(before, after), *_counts(before, after), *_money(before, after)]
+    old, new = Counter(_troubles(before)), Counter(_troubles(after))
+    parts += [
+        f"{word}: {_listed(gone)}"
+        for word, gone in (("new", new - old), ("cleared", old - new))
+        if gone
+    ]
+    return ", ".join(parts) or SAME
+
+
+def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
+    show, old, new = after.job.output.display, before.totals, after.totals
+    areas = (
+        ("gross", old.gross_area, new.gross_area),
+        ("openings", old.opening_area, new.opening_area),
+        ("net", old.net_area, new.net_area),
+    )
+    for name, was, now in ((name, was / 144.0, now / 144.0) for name, was, now in areas):
+        if abs(now - was) >= _LEAST_AREA_SQFT:
+            yield f"{name} {_signed(area_text(abs(now - was), show), now > was)} to {area_text(now, show)}"
+    for name, was, now in (
+        ("outside corners", before.corner_run("outside"), after.corner_run("outside")),
+        ("inside corners", before.corner_run("inside"), after.corner_run("inside")),
+        ("starter", old.starter_run, new.starter_run),
+    ):
+        if abs(now - was) >= _LEAST_RUN_IN:
+            yield f"{name} {_signed(length_text(abs(now - was), show), now > was)} to {length_text(now, show)}"
+
+
+def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
+    for name, was, now in (
+        ("walls", len(before.walls), len(after.walls)),
+        ("openings counted", before.totals.openings, after.totals.openings),
+    ):
+        if now != was:
+            yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
+    if before.plan and after.plan:
+        for name, was, now in (
+            ("flat panels", before.plan.flat.units, after.plan.flat.units),
+            ("corner panels", before.plan.corner.units, after.plan.corner.units),
+            ("crosscuts", before.plan.cuts, after.plan.cuts),
+        ):
+            if now != was:
+                yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
+    elif after.plan:
+        yield f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
+    elif before.plan:
+        yield f"no longer planned: about {after.panels_by_area} flat panels by area"
+    elif after.panels_by_area != before.panels_by_area:
+        was, now = before.panels_by_area, after.panels_by_area
+        yield f"panels by area {_signed(str(abs(now - was)), now > was)} to {now}"
+
+
+def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
+    if before.order is None or after.order is None:
+        return
+    was, now = before.order.bid.total, after.order.bid.total
+    if was is not None and now is not None and was != now:
+        yield f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} {after.order.currency}".rstrip()
+    elif was is None and now is not None:
+        yield f"bid now {now:,.2f} {after.order.currency}".rstrip()
+    elif was is not None and now is None:
+        yield "bid has no total any more"
+
+
+def _troubles(takeoff: Takeoff) -> Iterator[str]:
+    """Slivers by the head, sill, top or cap they lie at; other warnings and errors by what they speak of.
+
+    Measures and places are left out of it: a strip that grew, or a wall that moved, is no new trouble.
+    """
+    for wall in takeoff.walls:
+        for conflict in wall.courses.conflicts:
+            if conflict.sliver:
+                yield f"SLIVER {conflict.what} of {conflict.opening or wall.wall.id}"
+    for notice in takeoff.notices:
+        if notice.level == Level.INFO or notice.code == "SLIVER":
+            continue
+        found = _SUBJECT.search(notice.message)
+        subject = found.group() if found else f"handle {notice.handle}" if notice.handle else ""
+        yield f"{notice.code} {subject}".rstrip()
+
+
+def _listed(troubles: Counter[str]) -> str:
+    named = [
+        f"{name} ({count} times)" if count > 1 else name for name, count in sorted(troubles.items())
+    ]
+    return "; ".join(named[:_NAMED]) + (
+        f" and {len(named) - _NAMED} more" if len(named) > _NAMED else ""
+    )
+
+
+def _signed(text: str, more: bool) -> str:
+    return f"{'+' if more else '−'}{text}"

@@ -1,0 +1,93 @@
+"""What `dxf2veneer watch` does with a save: a takeoff written anew, and one line about what changed."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Protocol
+
+from dxf2veneer.app.changes import what_changed
+from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
+from dxf2veneer.config.job import Job, load_job
+from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.drawing.file.form import breaks_off
+from dxf2veneer.model import Takeoff
+
+_STAYS = "the last outputs stay"
+_LONG_S = 2.0
+"""A takeoff that took longer last time is announced when it begins."""
+
+
+class Show(Protocol):
+    """Shows one line, of an error or of a change."""
+
+    def __call__(self, line: str, *, error: bool = False) -> None:
+        """Show it."""
+
+
+def unfit(drawings: Sequence[Path]) -> Callable[[Path, bytes], str]:
+    """Why a file's content is not whole yet, or nothing: drawings need their end mark, others some text."""
+
+    def why(file: Path, content: bytes) -> str:
+        if not content.strip():
+            return "it is empty"
+        if file in drawings and breaks_off(content):
+            return "it breaks off before its end mark (EOF): still being written, or cut short"
+        return ""
+
+    return why
+
+
+@dataclass
+class Following:
+    """The takeoff that follows its inputs; a ``watching.Follower``.
+
+    ``make`` makes a takeoff and writes it, given a test whether the inputs are still the same. The
+    first takeoff goes to ``report`` whole, each later one to ``show`` as what it changed.
+    """
+
+    asked: Asked
+    job: Job
+    make: Callable[[Callable[[], bool]], tuple[Takeoff, Outputs]]
+    show: Show
+    report: Callable[[Takeoff, Outputs], None]
+    last: Takeoff | None = None
+    took_s: float = 0.0
+
+    def inputs(self) -> tuple[Path, ...]:
+        """The drawings, the job file, and what the job file names; by its last state that could be read."""
+        with contextlib.suppress(SettingsError):
+            self.job = load_job(self.asked.job_file, self.asked.settings)
+        return (*self.asked.drawings, *other_inputs(self.asked, self.job))
+
+    def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
+        """Make and write the takeoff, and say what changed."""
+        if self.took_s > _LONG_S:
+            self.show(
+                f"{_now()} saved; making the takeoff anew, which took {self.took_s:.0f} s last time …"
+            )
+        before, began = self.last, datetime.now()
+        self.last, outputs = self.make(still)
+        self.took_s = (datetime.now() - began).total_seconds()
+        if before is None:
+            self.report(self.last, outputs)
+        else:
+            self._line(files, f"{what_changed(before, self.last)} ({self.took_s:.1f} s)")
+
+    def unusable(self, line: str) -> None:
+        """Say why a save can't be used."""
+        self.show(f"{_now()} {line}; {_STAYS}" if self.last else f"{_now()} {line}", error=True)
+
+    def same(self, files: Sequence[Path]) -> None:
+        """Say that a save changed nothing."""
+        self._line(files, "unchanged")
+
+    def _line(self, files: Sequence[Path], text: str) -> None:
+        self.show(f"{_now()} {', '.join(f.name for f in files)}  {text}")
+
+
+def _now() -> str:
+    return f"{datetime.now():%H:%M:%S}"

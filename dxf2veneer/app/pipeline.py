@@ -1,0 +1,229 @@
+"""The stages in order: the public Python interface.
+
+>>> from dxf2veneer.app.pipeline import take_off
+>>> takeoff = take_off("front.dxf", load_job(Path("job.toml")))
+>>> takeoff.totals.net_area / 144  # square feet
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from dxf2veneer.config.job import Job, with_settings
+from dxf2veneer.config.product import Product, load_product
+from dxf2veneer.coursing.bands import course_wall, tell_bare
+from dxf2veneer.coursing.joined import tell_untied
+from dxf2veneer.coursing.start import UnitsOf, start_tables
+from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
+from dxf2veneer.drawing import DrawingError, forget, load_drawing
+from dxf2veneer.measure import measure_wall
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    Drawing,
+    Recognised,
+    StartTable,
+    Takeoff,
+    Totals,
+    Wall,
+    WallQuantities,
+    WallTakeoff,
+)
+from dxf2veneer.notices import Level, Notice, gathered
+from dxf2veneer.order.alternates import order_of
+from dxf2veneer.order.assumptions import CAUTIONS, assumptions
+from dxf2veneer.planning.plan import plan_panels
+from dxf2veneer.recognise import recognise
+from dxf2veneer.verify.plan import judge, with_reasons
+from dxf2veneer.verify.plan.findings import tell_breaks
+from dxf2veneer.verify.totals import check_laid, check_takeoff
+from dxf2veneer.wording.measures import length_text
+
+Progress = Callable[[str], None]
+Keep = Callable[[Path, Any], None]
+"""Is given a file and the library's document of it."""
+
+
+def take_off(
+    paths: Path | str | Sequence[Path | str],
+    job: Job,
+    *,
+    progress: Progress = lambda step: None,
+    keep: Keep = forget,
+) -> Takeoff:
+    """The takeoff of one job over one drawing or several.
+
+    Job and takeoff are plain values that can be pickled, so that this can be mapped over drawings on
+    other processes and machines (docs/many-drawings.md).
+
+    ``progress`` is called with a few words at each step; ``keep`` as in ``drawing.load_drawing``. Raises ``drawing.DrawingError`` for a
+    drawing that can't be used and ``settings.SettingsError`` for a product or price file that can't.
+    """
+    product = load_product(job.product_path)
+    drawings = []
+    for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
+        progress(f"reading {path.name}")
+        drawings.append(load_drawing(path, job, index, keep))
+    progress("recognising walls and openings")
+    found = recognise(drawings, job)
+    if not found.walls:
+        raise DrawingError(_no_wall(drawings, found))
+    _refuse_vast(drawings, found.walls, job, product)
+    laid = lay_out(found.walls, found.corners, job, product, progress)
+    progress("making the order")
+    ordered = order_of(
+        laid.walls, found.corners, laid.plan, job, product,
+        lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
+    )  # fmt: skip
+    notices = [n for d in drawings for n in d.notices] + [
+        *found.notices,
+        *laid.notices,
+        *ordered.notices,
+    ]
+    takeoff = Takeoff(
+        job=job,
+        product=product,
+        drawings=tuple(drawings),
+        walls=laid.walls,
+        corners=found.corners,
+        totals=Totals.of(w.quantities for w in laid.walls),
+        assumptions=assumptions(job, product, drawings, laid.starts),
+        cautions=CAUTIONS,
+        notices=(),
+        plan=laid.plan,
+        starts=laid.starts,
+        order=ordered,
+    )
+    notices += check_takeoff(takeoff)
+    return dataclasses.replace(
+        takeoff, notices=tuple(gathered(sorted(notices, key=_rank), job.limits.notices))
+    )
+
+
+class LaidOut(NamedTuple):
+    """Walls measured, coursed and planned, and what there was to tell."""
+
+    walls: tuple[WallTakeoff, ...]
+    plan: CoursePlan | None
+    notices: tuple[Notice, ...]
+    starts: tuple[StartTable, ...]
+
+
+def lay_out(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    job: Job,
+    product: Product,
+    progress: Progress = lambda step: None,
+) -> LaidOut:
+    """Measure, course, plan and check recognised walls with a product; an alternate comes through here too."""
+    all_measured = []
+    for wall in walls:
+        progress(f"measuring {wall.id}")
+        all_measured.append(measure_wall(wall, job, product))
+    starts = start_tables(
+        all_measured,
+        corners,
+        job,
+        product,
+        _units_of(all_measured, job, product) if job.plan.panels else None,
+    )
+    notices = list(tell_starts(starts, walls, job))
+    coursed: list[WallTakeoff] = []
+    for wall, measured in zip(walls, all_measured, strict=True):
+        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
+        coursed.append(WallTakeoff(wall, measured, courses))
+        notices += told
+    notices += tell_bare(coursed, job.output.display)
+    notices += tell_untied(coursed, corners, product.panel.height, job.output.display)
+    laid, plan, told = _planned(coursed, job, product, progress)
+    notices += [*told, *check_laid(laid, corners, plan, job, product)]
+    return LaidOut(laid, plan, tuple(notices), with_units(starts, plan) if plan else starts)
+
+
+def _planned(
+    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
+) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
+    """The walls with their pieces and the judged plan; no plan where the job asks for none or is too big for one."""
+    if not job.plan.panels:
+        return tuple(coursed), None, []
+    about = sum(w.courses.field.area for w in coursed) / product.coverage_area
+    if about > job.plan.most:
+        message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
+        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", message)]
+    progress("laying panels")
+    laid, plan = plan_panels(coursed, job, product)
+    progress("judging the plan")
+    breaks = with_reasons(
+        judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length
+    )
+    return (
+        laid,
+        dataclasses.replace(plan, breaks=breaks),
+        list(tell_breaks(breaks, [w.wall for w in laid])),
+    )
+
+
+def _units_of(measured: Sequence[WallQuantities], job: Job, product: Product) -> UnitsOf:
+    """The units that some of the walls take with another start, laid out by themselves."""
+
+    def units(walls: tuple[str, ...], start: float) -> int:
+        shifted = with_settings(job, courses__start=start)
+        coursed = [
+            WallTakeoff(m.wall, m, course_wall(m, shifted, product)[0])
+            for m in measured
+            if m.wall.id in walls
+        ]
+        return plan_panels(coursed, shifted, product)[1].total
+
+    return units
+
+
+def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
+    """One line for a job without any wall: what stood in the way of the first outline, and what to do."""
+    files = ", ".join(d.file for d in drawings)
+    told = [
+        n
+        for n in (*(n for d in drawings for n in d.notices), *found.notices)
+        if n.code in _WALL_TROUBLES
+    ]
+    if not told:
+        return f"{files}: no closed wall outline on the named layers; see: dxf2veneer layers {drawings[0].file if drawings else ''}"
+    first = told[0]
+    more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
+    place = f", handle {first.handle}" if first.handle else ""
+    return f"{files}: no usable wall outline; {first.message}{place}{more}. {first.remedy}"
+
+
+_WALL_TROUBLES = (
+    "OPEN_OUTLINE",
+    "LOOSE_LINES_UNUSED",
+    "SELF_CROSSING",
+    "NO_AREA",
+    "ENTITY_UNUSABLE",
+    "HIDDEN_LAYER",
+)
+
+
+def _refuse_vast(
+    drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, product: Product
+) -> None:
+    """Raises DrawingError for a wall beyond the limit: every course costs time and room in every output."""
+    most = job.limits.courses
+    for wall in walls:
+        x0, base, x1, top = wall.box
+        if (top - base) / product.panel.height > most or (x1 - x0) / product.panel.length > most:
+            long, high = (length_text(v, job.output.display) for v in (x1 - x0, top - base))
+            raise DrawingError(
+                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) measures {long} x {high}, "
+                f"more courses or panels side by side than --limit-courses ({most:,}) allows; check the drawing's unit, or raise the limit"
+            )
+
+
+def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:
+    """Gravest first, then by drawing, code and place."""
+    order = (Level.ERROR, Level.WARNING, Level.INFO)
+    return order.index(notice.level), notice.drawing or 0, notice.code, notice.at_in or (0.0, 0.0)

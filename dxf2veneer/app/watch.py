@@ -1,0 +1,236 @@
+"""Following files while other programs save them.
+
+A save is seldom one event: a program may empty the file and fill it slowly, write a temporary file
+and rename it over, delete and create anew, or hold the file locked for a while. So events from the
+file system only wake the follower. What counts is what it finds when it looks:
+
+    stamps differ -> wait until they stay the same -> read all -> whole? -> a save
+         ^                                             |
+         '--------- look again, tell after a while <---' missing, locked, breaks off
+
+Where events do not come (a drive on the network) it looks by itself, twice a second.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from threading import Event
+from typing import NamedTuple, Protocol
+
+from watchdog.events import FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+
+from dxf2veneer.app.outputs import OvertakenError
+
+QUIET_S = 0.15
+"""How long no file may have changed before they are read."""
+PATIENCE_S = 2.0
+"""How long a file may be missing, locked or half written before that is told."""
+LOOK_S = 0.5
+"""How often it looks without being woken."""
+_STEP_S = 0.03
+_WAKING = ("created", "modified", "moved", "deleted", "closed")
+"""Kinds of events that can mean a save; opening and reading, which the takeoff does itself, are none."""
+
+
+class Stamp(NamedTuple):
+    """What tells one state of a file from another without reading it."""
+
+    modified_ns: int
+    size: int
+    file_id: int
+
+
+def stamp(path: Path) -> Stamp | None:
+    """The stamp of a file; None where there is none to be had."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return Stamp(found.st_mtime_ns, found.st_size, found.st_ino)
+
+
+class Save(NamedTuple):
+    """Files that were saved and are whole: those touched, those of them whose content is another."""
+
+    touched: tuple[Path, ...]
+    changed: tuple[Path, ...]
+    digests: dict[Path, str]
+
+
+class Trouble(str):
+    """One line about a file that has not been whole for a while."""
+
+
+@dataclass
+class Saves:
+    """Finds saves of files, look by look.
+
+    ``unfit`` says of a file's content why it is not whole, or nothing. A save stays new, look after
+    look, until it is accepted.
+    """
+
+    unfit: Callable[[Path, bytes], str]
+    pending: bool = False
+    """Whether something has changed that was not handed out as a save yet."""
+    stuck: bool = False
+    """Whether it is quiet, but a file is not whole."""
+    _stamps: dict[Path, Stamp | None] = field(default_factory=dict)
+    _digests: dict[Path, str] = field(default_factory=dict)
+    _touched: set[Path] = field(default_factory=set)
+    _since: float = 0.0
+    _told: str = ""
+
+    def look(self, files: Sequence[Path], now: float) -> Save | Trouble | None:
+        """What there is to know of the files at the time ``now``, in seconds of any clock."""
+        stamps = {f: stamp(f) for f in files}
+        if stamps != self._stamps:
+            self._touched |= {f for f in files if stamps[f] != self._stamps.get(f)}
+            self._stamps, self._since, self._told = stamps, now, ""
+            self.pending, self.stuck = True, False
+            return None
+        if not self.pending or now - self._since < QUIET_S:
+            return None
+        digests, trouble = self._read(files)
+        self.stuck = bool(trouble)
+        if trouble:
+            if now - self._since < PATIENCE_S or trouble == self._told:
+                return None
+            self._told = trouble
+            return Trouble(trouble)
+        if not self.unchanged():
+            return None  # while they were read; the next look sees it
+        self.pending = False
+        changed = tuple(f for f in files if digests[f] != self._digests.get(f))
+        return Save(tuple(f for f in files if f in self._touched), changed, digests)
+
+    def unchanged(self) -> bool:
+        """Whether the files still are as they were at the last look."""
+        return all(stamp(f) == was for f, was in self._stamps.items())
+
+    def accept(self, save: Save) -> None:
+        """Take this save for known."""
+        self._digests = save.digests
+        self._touched = set()
+
+    def _read(self, files: Sequence[Path]) -> tuple[dict[Path, str], str]:
+        digests = {}
+        for file in files:
+            try:
+                content = file.read_bytes()
+            except FileNotFoundError:
+                return {}, f"{file}: there is no such file now"
+            except OSError as error:
+                return {}, f"{file}: can't be read ({error.strerror or type(error).__name__})"
+            if why := self.unfit(file, content):
+                return {}, f"{file}: {why}"
+            digests[file] = hashlib.sha256(content).hexdigest()
+        return digests, ""
+
+
+class UnusableError(Exception):
+    """What was saved can't be used; the message is one line."""
+
+
+class Follower(Protocol):
+    """What is done with the saves of files."""
+
+    def inputs(self) -> Sequence[Path]:
+        """The files to follow; asked at every save, since a job file names others."""
+
+    def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
+        """Work on a save of ``files``. ``still`` says whether all inputs are as they were.
+
+        May raise UnusableError and OvertakenError.
+        """
+
+    def unusable(self, line: str) -> None:
+        """Tell why files can't be used."""
+
+    def same(self, files: Sequence[Path]) -> None:
+        """Tell that files were saved and are the same."""
+
+
+def follow(follower: Follower, unfit: Callable[[Path, bytes], str], stop: Event) -> None:
+    """Follow files until ``stop`` is set: work on them once at the beginning and after every save."""
+    saves, files, failed = Saves(unfit), tuple(follower.inputs()), False
+    wake = Event()
+    with _events(wake) as listen_to:
+        listen_to(files)
+        while not stop.is_set():
+            found = saves.look(files, time.monotonic())
+            if isinstance(found, Trouble):
+                follower.unusable(found)
+            elif found is not None:
+                named = tuple(follower.inputs())
+                if named != files:  # the job names other files now, which must be whole as well
+                    files = named
+                    listen_to(files)
+                elif found.changed or failed:
+                    failed = not _work(follower, saves, found)
+                else:
+                    saves.accept(found)
+                    follower.same(found.touched)
+                continue
+            if saves.pending and not saves.stuck:
+                stop.wait(_STEP_S)
+            else:
+                wake.wait(LOOK_S)
+                wake.clear()
+
+
+def _work(follower: Follower, saves: Saves, save: Save) -> bool:
+    """Work on a save; whether that went well."""
+    try:
+        follower.attempt(saves.unchanged, save.changed or save.touched)
+    except OvertakenError:
+        saves.pending = True
+        return False
+    except UnusableError as error:
+        saves.pending = not saves.unchanged()
+        if not saves.pending:  # else it may have been half of a save that was read
+            saves.accept(save)
+            follower.unusable(str(error))
+        return False
+    saves.accept(save)
+    return True
+
+
+@contextmanager
+def _events(wake: Event) -> Iterator[Callable[[Sequence[Path]], None]]:
+    """Sets ``wake`` at events of the files last given to the function that it yields."""
+    observer = Observer()
+    names: set[str] = set()
+
+    class Waker(FileSystemEventHandler):
+        def on_any_event(self, event: FileSystemEvent) -> None:
+            places = (str(event.src_path), str(event.dest_path))
+            if event.event_type in _WAKING and any(
+                Path(p).name.casefold() in names for p in places if p
+            ):
+                wake.set()
+
+    def listen_to(files: Sequence[Path]) -> None:
+        observer.unschedule_all()
+        names.clear()
+        places = {p for f in files for p in (f.absolute(), f.resolve())}
+        names.update(p.name.casefold() for p in places)
+        for folder in {p.parent for p in places}:
+            with suppress(
+                OSError
+            ):  # no such folder yet, or no more watches to be had: it looks by itself
+                observer.schedule(Waker(), str(folder), recursive=False)
+
+    with suppress(OSError):
+        observer.start()
+    try:
+        yield listen_to
+    finally:
+        if observer.is_alive():
+            observer.stop()
+            observer.join()

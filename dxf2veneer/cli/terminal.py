@@ -1,0 +1,238 @@
+"""What the terminal shows: tables, notices and the closing summary, as plain lines of text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from shlex import quote
+from typing import TYPE_CHECKING
+
+from dxf2veneer.notices import count_by_level, doubts
+from dxf2veneer.units import unit_by_name
+from dxf2veneer.wording.measures import area_text, length_text, titles
+from dxf2veneer.wording.table import safe, table
+
+if TYPE_CHECKING:
+    from dxf2veneer.drawing.outlines.picking import Face
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.model import CornerKind, StartTable, Takeoff
+
+_SHOWN_PER_CODE = 5
+_SHOWN_EVIDENCE = 3
+_SHOWN_GROUPS = 3
+_LONGEST_NAME = 40
+"""Signs of a wall's id and name in the closing table; the workbook has them whole."""
+_CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
+
+
+def summary(takeoff: Takeoff) -> Iterator[str]:
+    """The closing table: areas by wall and in total, corner, starter and trim runs."""
+    show = takeoff.job.output.display
+
+    def area(value: float) -> str:
+        return area_text(value / 144.0, show)
+
+    def run(value: float) -> str:
+        return length_text(value, show)
+
+    rows = [
+        (
+            f"{w.wall.id} {w.wall.name}".strip(),
+            area(q.gross_area),
+            area(q.opening_area),
+            area(q.net_area),
+            run(q.starter_run),
+            str(len(w.courses.courses)),
+        )
+        for w in takeoff.walls
+        for q in (w.quantities,)
+    ]
+    t = takeoff.totals
+    if len(rows) != 1:
+        rows.append(
+            (
+                "all walls",
+                area(t.gross_area),
+                area(t.opening_area),
+                area(t.net_area),
+                run(t.starter_run),
+                "",
+            )
+        )
+    yield from table(
+        ("wall", "gross", "openings", "net", "starter", "courses"), rows, longest=_LONGEST_NAME
+    )
+    yield ""
+    corners = {f"{name} corners": takeoff.corner_run(kind) for kind, name in _CORNERS.items()}
+    runs = {**corners, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}
+    yield (
+        "Runs: " + ", ".join(f"{name} {run(value)}" for name, value in runs.items() if value)
+        if any(runs.values())
+        else "Runs: no corners, ends, caps or rakes"
+    )
+    if t.openings:
+        yield f"Round {t.openings} openings: heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
+    taken = [
+        f"{name} {area(value)}"
+        for name, value in (("trim", t.trim_area), ("cap", t.cap_area))
+        if value
+    ]
+    if taken:
+        yield "Taken off for " + ", ".join(taken)
+    kept = t.opening_area - t.deducted_area
+    if kept > 1e-6:
+        yield f"Openings not deducted: {area(kept)}"
+    yield from _better_starts(takeoff.starts, show)
+    yield from _panels(takeoff)
+    yield "Notices: " + ", ".join(
+        f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
+    )
+    yield from (
+        safe(f"Check first: {n.message}") for n in doubts(takeoff.notices, len(takeoff.drawings))
+    )
+
+
+def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
+    """One line where walls have a better start than the present one."""
+    told = []
+    for best, present, walls in (
+        (t.best, t.present, ", ".join(t.walls)) for t in tables if t.improves
+    ):
+        counts = (
+            ("slivers", best.slivers, present.slivers),
+            ("pieces to rip", best.ripped, present.ripped),
+            ("strips", best.strips, present.strips),
+        )
+        what, less, more = next(c for c in counts if c[1] < c[2])
+        told.append(f"{walls} {length_text(best.start, show)} ({less} {what} instead of {more})")
+    if told:
+        more_groups = (
+            f"; and {len(told) - _SHOWN_GROUPS} more groups" if len(told) > _SHOWN_GROUPS else ""
+        )
+        yield f"Better starts: {'; '.join(told[:_SHOWN_GROUPS])}{more_groups}. --start best takes them; the course check shows others"
+
+
+def _panels(takeoff: Takeoff) -> Iterator[str]:
+    """Panels by the course plan beside what no plan can do without, or by area."""
+    plan = takeoff.plan
+    if plan is None:
+        yield f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out"
+        return
+    yield (
+        f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
+        f"Waste by layout {takeoff.waste:.1%}; by area with 10 %: {takeoff.panels_by_area}"
+    )
+    places = plan.broken
+    bare = sum(not place.why for place in plan.breaks)
+    rules = (
+        f"{len(places)} places where a rule of laying does not hold, {bare} without a reason (sheet Rule check)"
+        if places
+        else "every rule of laying holds"
+    )
+    yield f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts; {rules}"
+
+
+def survey_lines(survey: Survey) -> Iterator[str]:
+    """The answer of ``dxf2veneer layers``: the file, its size in the units that fit, its layers."""
+    unit = (
+        unit_by_name(survey.units).title if survey.units else "none: add --units when you take off"
+    )
+    yield safe(f"{survey.file}: DXF {survey.dxf_version}, unit in the file: {unit}")
+    yield from _size_lines(survey)
+    yield from _evidence_lines(survey)
+    yield ""
+    rows = [
+        (
+            e.name,
+            e.state,
+            ", ".join(f"{n} {kind}" for kind, n in e.counts) or "-",
+            str(e.closed_outlines or "-"),
+            f"{e.closed_area:g}" if e.closed_outlines else "-",
+            f"{e.width:g} x {e.height:g}" if e.width or e.height else "-",
+            f"{e.guess}: {e.why}" if e.guess else "",
+        )
+        for e in survey.layers
+    ]
+    lines = list(
+        table(
+            ("layer", "state", "entities", "closed", "area", "size", "could be"),
+            [(*r[:6], "") for r in rows],
+            left=3,
+        )
+    )
+    yield from (
+        f"{line.ljust(len(lines[1]))}  {safe(guess)}".rstrip()
+        for line, guess in zip(lines, ["", "", *(r[6] for r in rows)], strict=True)
+    )
+
+
+def _size_lines(survey: Survey) -> Iterator[str]:
+    """The size measured, in drawing units and in the units that it could be in."""
+    if not (survey.width or survey.height):
+        yield "No outline or line was found to measure on the layers that are shown"
+        return
+    yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
+    widest = max(len(entry.text) for entry in survey.in_units)
+    for entry in survey.in_units:
+        fits = "fits a building" if entry.plausible else "no building is that size"
+        yield f"  in {unit_by_name(entry.unit).title:<12} {entry.text:<{widest}}  {fits}"
+
+
+def _evidence_lines(survey: Survey) -> Iterator[str]:
+    """What speaks for a unit besides the header: the three strongest items, and what they come to."""
+    finding = survey.finding
+    if not finding.evidence:
+        return
+    yield "Evidence of the unit:"
+    for item in finding.evidence[:_SHOWN_EVIDENCE]:
+        place = f" (handle {item.handle})" if item.handle else ""
+        yield safe(f"  {item.what}{place}, which fits {titles(item.units)}")
+    if len(finding.evidence) > _SHOWN_EVIDENCE:
+        yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
+    if finding.conflicts:
+        yield "  The evidence conflicts: check a length that you know."
+        return
+    advice = " or ".join(f"--units {n}" for n in finding.fitting)
+    if survey.units is None:
+        yield f"  All of it fits {advice}"
+    elif finding.against(unit_by_name(survey.units)):
+        yield f"  The unit in the file does not fit: add {advice}"
+
+
+def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
+    """A table of the largest faces: a point inside to give to --opening-at, size and area."""
+    if not faces:
+        yield "No face is closed by lines on these layers; a larger --gap may close some."
+        return
+    rows = [
+        (f"{f.at[0]:.8g},{f.at[1]:.8g}", f"{f.width:.6g} x {f.height:.6g}", f"{f.area:.6g}")
+        for f in faces[:most]
+    ]
+    yield from table(("point inside", "size", "area"), rows)
+    if len(faces) > most:
+        yield f"… and {len(faces) - most} smaller faces"
+    yield "In drawing units. Give a point to --opening-at, or list it in the job file under [drawing] opening_at."
+
+
+def suggestion(survey: Survey, path: str) -> str:
+    """A takeoff command for the layers as guessed, ready to copy; empty where no wall was guessed."""
+    options = {"wall": "--wall-layer", "openings": "--opening-layer", "names": "--name-layer"}
+    shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
+    if not any(e.guess == "wall" for e in shown):
+        return ""
+    words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown]
+    if survey.units is None:
+        words.append(f"--units {survey.recommended or 'UNIT'}")
+    marks = [
+        quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"
+    ]
+    more = "".join(
+        f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m}, --inside-corner-layer {m} or --bay-layer {m}"
+        for m in marks
+    )
+    fitting = " or ".join(survey.finding.fitting or survey.plausible_units) or "the right unit"
+    unknown = (
+        f"\n  with {fitting} for UNIT: check a length that you know"
+        if survey.units is None and not survey.recommended
+        else ""
+    )
+    return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{unknown}{more}"

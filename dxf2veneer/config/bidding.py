@@ -1,0 +1,221 @@
+"""The job's sections about the order and the bid: allowances, labour, percentages, alternates.
+
+They stand in the job file beside those of ``job``, which puts them together. Wages and percentages are
+the user's own; hours of work are starting points of our own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal, NamedTuple
+
+from dxf2veneer.config.goods import ITEMS
+from dxf2veneer.config.settings import (
+    as_choice,
+    as_flag,
+    as_length,
+    as_names,
+    as_number,
+    as_tables,
+    as_text,
+    setting,
+)
+
+_INVENTED = "[our own default]"
+
+
+class ItemAllowance(NamedTuple):
+    """How one item is counted and what is added: ``mode`` or ``percent`` may be None for the job's own."""
+
+    item: str
+    mode: str | None
+    percent: float | None
+
+
+class Percentage(NamedTuple):
+    """A line of the bid: so many per cent of the running total, of materials and labour, or of one of them."""
+
+    name: str
+    percent: float
+    on: Literal["running", "direct", "materials", "labour"]
+
+
+class AlternateChoice(NamedTuple):
+    """Another bid beside the first: without some walls (names or ids), or with another product file."""
+
+    name: str
+    without: tuple[str, ...]
+    product: str | None
+
+
+def as_item(value: Any) -> str:
+    """The key of an item of the order."""
+    return as_choice(*ITEMS)(value)
+
+
+def as_items(value: Any) -> tuple[str, ...]:
+    """A list of keys of items."""
+    return tuple(as_item(v) for v in as_names(value))
+
+
+_PERCENT = as_number(-100.0, 1000.0)
+
+as_allowances = as_tables(
+    ItemAllowance,
+    item=(as_item, ...),
+    mode=(as_choice("layout", "area"), None),
+    percent=(as_number(0.0, 100.0), None),
+)
+as_percentages = as_tables(
+    Percentage,
+    name=(as_text, ...),
+    percent=(_PERCENT, ...),
+    on=(as_choice("running", "direct", "materials", "labour"), "running"),
+)
+as_alternates = as_tables(
+    AlternateChoice, name=(as_text, ...), without=(as_names, ()), product=(as_text, None)
+)
+
+
+@dataclass(frozen=True)
+class Ordering:
+    """The order: how much is added to what was measured, and how things are cut and fixed."""
+
+    prices: str | None = setting(
+        None,
+        "price file, from the job file's folder: TOML, CSV or XLSX",
+        as_text,
+        '"prices.csv"',
+        option="prices",
+    )
+    allowance: str = setting(
+        "layout",
+        "how panels, strips and stones are counted: layout (piece by piece, breakage added) or area (by area or run, scrap added); both are shown",
+        as_choice("layout", "area"),
+        '"area"',
+        option="allowance",
+        origin=_INVENTED,
+    )
+    breakage: float = setting(
+        3.0,
+        "per cent added for breakage and picking to what was counted by layout",
+        as_number(0.0, 100.0),
+        "3",
+        option="breakage",
+        origin=_INVENTED,
+    )
+    scrap: float = setting(
+        10.0,
+        "per cent added for scrap to what was counted by area or run",
+        as_number(0.0, 100.0),
+        "10",
+        option="scrap",
+        origin="[common practice until a crew knows its own figure]",
+    )
+    items: tuple[ItemAllowance, ...] = setting(
+        (),
+        "items that are counted or allowed for in another way: item, mode, percent",
+        as_allowances,
+        '[{ item = "caulk", percent = 5 }]',
+    )
+    by_others: tuple[str, ...] = setting(
+        (), "items that others supply: counted, but neither priced nor weighed", as_items, '["wrb"]'
+    )
+    framing: float = setting(
+        16.0,
+        "distance of studs on centre, 16 or 24, from each wall's left edge",
+        as_length(4.0, 96.0),
+        "16",
+        option="framing",
+        origin=_INVENTED,
+    )
+    backing: str = setting(
+        "lath",
+        "what glued panels are stuck to: lath or flashing",
+        as_choice("lath", "flashing"),
+        '"flashing"',
+        option="backing",
+        origin=_INVENTED,
+    )
+    trim_joint: str = setting(
+        "butt",
+        "how trim stones meet at the corners of an opening: butt (heads and sills run over the jambs) or mitre",
+        as_choice("butt", "mitre"),
+        '"mitre"',
+        option="trim-joint",
+        origin=_INVENTED,
+    )
+    rip_trim: bool = setting(
+        False,
+        "rip a trim stone into two where a band is at most half as wide",
+        as_flag,
+        "true",
+        option="rip-trim",
+    )
+
+
+@dataclass(frozen=True)
+class Labour:
+    """Hours of work and what an hour costs. Your own records are better than these hours."""
+
+    wage: float | None = setting(
+        None, "cost of one person's hour", as_number(0.0, 10_000.0), "42.50", option="wage"
+    )
+    crew: float = setting(
+        2.0, "people at work together", as_number(1.0, 100.0), "2", origin=_INVENTED
+    )
+    day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", origin=_INVENTED)
+    flat: float = setting(
+        0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", origin=_INVENTED
+    )
+    corner: float = setting(
+        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", origin=_INVENTED
+    )
+    cut: float = setting(
+        0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", origin=_INVENTED
+    )
+    partial: float = setting(
+        0.15,
+        "hours more for a ripped or glued piece",
+        as_number(0.0, 100.0),
+        "0.15",
+        origin=_INVENTED,
+    )
+    opening: float = setting(
+        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", origin=_INVENTED
+    )
+    stone: float = setting(
+        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", origin=_INVENTED
+    )
+
+
+@dataclass(frozen=True)
+class Bid:
+    """The bid: percentages in your own order, alternates, and what is and is not offered."""
+
+    percentages: tuple[Percentage, ...] = setting(
+        (),
+        "per cent added, one after the other; on: running (the default), direct (materials and labour), materials or labour",
+        as_percentages,
+        '[{ name = "Overhead", percent = 10 }, { name = "Sales tax", percent = 6, on = "materials" }]',
+    )
+    alternates: tuple[AlternateChoice, ...] = setting(
+        (),
+        "other bids beside this one, without some walls (names or ids) or with another product file",
+        as_alternates,
+        '[{ name = "Without the annex", without = ["ANNEX"] }, { name = "Low panel", product = "low.toml" }]',
+    )
+    include: tuple[str, ...] = setting(
+        (), "what the bid includes besides the order's items", as_names, '["Delivery to the site"]'
+    )
+    exclude: tuple[str, ...] = setting(
+        (
+            "Flashing and water management not listed",
+            "Framing, sheathing and its repair",
+            "Scaffolds",
+        ),
+        "what the bid leaves to others",
+        as_names,
+        '["Scaffolds"]',
+        origin=_INVENTED,
+    )

@@ -1,0 +1,575 @@
+"""The job: every setting of a takeoff, from a job file (TOML) and the command's options, checked.
+
+An option wins over the file, the file over the default, and each setting knows which it was. All
+tolerances and limits of the package have their default here.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
+from dxf2veneer.config.job_values import (
+    Window,
+    as_dxf_version,
+    as_encoding,
+    as_plot_scale,
+    as_points,
+    as_prefix,
+    as_unit,
+    as_windows,
+)
+from dxf2veneer.config.limits import Limits
+from dxf2veneer.config.settings import (
+    SettingsError,
+    as_choice,
+    as_flag,
+    as_length,
+    as_length_or,
+    as_names,
+    as_number,
+    as_text,
+    check,
+    described,
+    fill,
+    read,
+    setting,
+    template,
+)
+
+_INVENTED = "[our own default]"
+_CLEARANCE_PLAY_IN = 2.0
+"""How much higher than the clearance the starter may lie where the job does not say."""
+_LAYERS = '["A-WALL-*"]'
+
+
+@dataclass(frozen=True)
+class Identity:
+    """Who and what the takeoff is for; printed on the summary."""
+
+    name: str = setting("", "name of the job", as_text, '"Gatehouse"')
+    company: str = setting(
+        "", "your company, for the head of the summary", as_text, '"Example Stone Ltd"'
+    )
+    note: str = setting("", "a line printed under the name", as_text, '"Bid set of 3 March"')
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layers of the drawing: names or shell-style wildcards, upper and lower case alike."""
+
+    wall: tuple[str, ...] = setting(
+        (), "closed outlines of the walls", as_names, _LAYERS, option="wall-layer"
+    )
+    opening: tuple[str, ...] = setting(
+        (), "outlines of openings of any kind", as_names, '["A-OPNG"]', option="opening-layer"
+    )
+    window: tuple[str, ...] = setting((), "outlines of windows", as_names, '["A-GLAZ"]')
+    door: tuple[str, ...] = setting((), "outlines of doors", as_names, '["A-DOOR"]')
+    vent: tuple[str, ...] = setting((), "outlines of vents", as_names, '["M-VENT"]')
+    fixture: tuple[str, ...] = setting(
+        (), "outlines of lights, receptacles, hose bibs, meters", as_names, '["E-LITE"]'
+    )
+    outside_corner: tuple[str, ...] = setting(
+        (),
+        "lines along vertical edges that are outside corners",
+        as_names,
+        '["V-CORN-OUTS"]',
+        option="outside-corner-layer",
+    )
+    inside_corner: tuple[str, ...] = setting(
+        (),
+        "lines along vertical edges that are inside corners",
+        as_names,
+        '["V-CORN-INSD"]',
+        option="inside-corner-layer",
+    )
+    bay: tuple[str, ...] = setting(
+        (),
+        "lines along vertical edges that are bay corners: the panels of both walls are mitred",
+        as_names,
+        '["V-CORN-BAYS"]',
+        option="bay-layer",
+    )
+    cap: tuple[str, ...] = setting(
+        (), "lines along the top of capped veneer", as_names, '["V-CAPS"]', option="cap-layer"
+    )
+    level: tuple[str, ...] = setting(
+        (),
+        "level lines that tie the courses of several walls together",
+        as_names,
+        '["V-LEVL"]',
+        option="level-layer",
+    )
+    wall_mark: tuple[str, ...] = setting(
+        (),
+        "points, texts or block references, each in an outline that is a wall; other outlines are none",
+        as_names,
+        '["V-MARK-WALL"]',
+        option="wall-mark-layer",
+    )
+    opening_mark: tuple[str, ...] = setting(
+        (),
+        "points, texts or block references, each in a face between lines that is an opening",
+        as_names,
+        '["V-MARK-OPNG"]',
+        option="opening-mark-layer",
+    )
+    name: tuple[str, ...] = setting(
+        (), "texts that name the wall they lie in", as_names, '["V-NAME"]', option="name-layer"
+    )
+
+
+@dataclass(frozen=True)
+class Reading:
+    """How the drawing is read."""
+
+    units: str | None = setting(
+        None,
+        "unit of the drawing, where the file names none or the wrong one",
+        as_unit,
+        '"mm"',
+        option="units",
+    )
+    scale: float = setting(
+        1.0,
+        "true size = drawn size x scale, for drawings not at full size",
+        as_number(1e-6, 1e6),
+        "48",
+        option="scale",
+    )
+    gap: float = setting(
+        0.25,
+        "ends of an outline this near to each other are joined",
+        as_length(0.0, 12.0),
+        "0.25",
+        option="gap",
+        origin=_INVENTED,
+    )
+    window: tuple[Window, ...] = setting(
+        (),
+        "boxes in the drawing's units, X0,Y0,X1,Y1 or NAME=X0,Y0,X1,Y1; only what lies in them is read, and the name is that of walls without another",
+        as_windows,
+        '["North=1100,2280,7335,5064"]',
+        option="window",
+    )
+    wall_at: tuple[tuple[float, float], ...] = setting(
+        (),
+        "points in the drawing's units, X,Y; only wall outlines that hold one are walls",
+        as_points,
+        '["1500,3000"]',
+        option="wall-at",
+    )
+    opening_at: tuple[tuple[float, float], ...] = setting(
+        (),
+        "points in the drawing's units, X,Y; the face between lines round each is an opening",
+        as_points,
+        '["2500,3600"]',
+        option="opening-at",
+    )
+    encoding: str | None = setting(
+        None,
+        "code page of the texts and layer names of an ASCII file, where it declares none or the wrong one",
+        as_encoding,
+        '"cp1252"',
+        option="encoding",
+    )
+    hatch_pattern: tuple[str, ...] = setting(
+        (),
+        "pattern names or wildcards; hatches of other patterns bound no area (SOLID for filled ones; none: any pattern)",
+        as_names,
+        '["BRICK*"]',
+        option="hatch-pattern",
+    )
+    include_hidden: bool = setting(
+        False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden"
+    )
+
+
+@dataclass(frozen=True)
+class Recognise:
+    """How outlines become walls and openings."""
+
+    nested_walls: str = setting(
+        "report",
+        "a wall outline inside a wall: report (left out, with a warning), hole (taken out), separate (a wall of its own, taken out of the outer), ignore (left out)",
+        as_choice("report", "hole", "separate", "ignore"),
+        '"hole"',
+        option="nested-walls",
+    )
+    edge_kind: str = setting(
+        "butt",
+        "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or butt (plain)",
+        as_choice("end", "butt"),
+        '"end"',
+        option="edges",
+        origin=_INVENTED,
+    )
+    edge_tolerance: float = setting(
+        1.0,
+        "greatest distance of a mark from the edge, head or wall it belongs to",
+        as_length(0.0, 48.0),
+        "1",
+        origin=_INVENTED,
+    )
+    door_reach: float = setting(
+        6.0,
+        "an opening that was pointed at and ends this little above the base is taken down to it",
+        as_length(0.0, 48.0),
+        "6",
+        option="door-reach",
+        origin=_INVENTED,
+    )
+    tag_reach: float = setting(
+        36.0,
+        "greatest distance of a corner's tag from its mark",
+        as_length(0.0, 600.0),
+        "36",
+        origin=_INVENTED,
+    )
+    bay_angle: float = setting(
+        135.0,
+        "angle between the walls at a bay corner, in degrees; each mitre is cut at half of it",
+        as_number(30.0, 179.0),
+        "120",
+        option="bay-angle",
+        origin=_INVENTED,
+    )
+
+
+@dataclass(frozen=True)
+class Deduction:
+    """Which openings are taken off the area: those over a threshold, by the practice of your office."""
+
+    threshold_sqft: float = setting(
+        0.0,
+        "area in square feet above which an opening is deducted; 0 deducts every one",
+        as_number(0.0, 10_000.0),
+        "10",
+        option="deduct-over",
+    )
+    at_threshold: bool = setting(
+        True, "whether an opening of exactly the threshold is deducted", as_flag, "false"
+    )
+
+
+@dataclass(frozen=True)
+class Trim:
+    """Width of the trim stones round openings; 0 for none. The band comes off the panels' area."""
+
+    head: float = setting(
+        0.0, "width of the band over heads", as_length(0.0, 48.0), "8", option="trim-head"
+    )
+    jambs: float = setting(
+        0.0, "width of the bands beside jambs", as_length(0.0, 48.0), "4", option="trim-jambs"
+    )
+    sill: float = setting(
+        0.0, "width of the band under sills", as_length(0.0, 48.0), "4", option="trim-sill"
+    )
+
+
+@dataclass(frozen=True)
+class Courses:
+    """The course lines."""
+
+    clearance: float = setting(
+        0.0,
+        "height of the starter line above the wall's base",
+        as_length(0.0, 48.0),
+        "4",
+        option="clearance",
+        origin="[the outline is taken to be the veneer's own edge]",
+    )
+    clearance_most: float | None = setting(
+        None,
+        "greatest height of the starter line above the wall's base that --start best may choose; where it is left out, 2 in more than the clearance",
+        as_length(0.0, 96.0),
+        "6",
+        option="clearance-most",
+        origin=_INVENTED,
+    )
+    start: float | Literal["best"] = setting(
+        0.0,
+        "shift of all course lines, up or down; or best: for each group of walls whose courses run together the shift, between clearance and clearance_most, that leaves fewest slivers, then fewest pieces to rip, then fewest panels",
+        as_length_or("best", -96.0, 96.0),
+        "-1.5",
+        option="start",
+    )
+    sliver: float = setting(
+        2.0,
+        "a strip lower than this is a sliver",
+        as_length(0.0, 96.0),
+        "2",
+        option="sliver",
+        origin=_INVENTED,
+    )
+
+    @property
+    def shift(self) -> float:
+        """The start as a number: where the best is asked for 0, from which the search sets out."""
+        return 0.0 if self.start == "best" else self.start
+
+    @property
+    def highest(self) -> float:
+        """Greatest height of the starter above the base that the search for the best start may choose."""
+        return (
+            self.clearance + _CLEARANCE_PLAY_IN
+            if self.clearance_most is None
+            else self.clearance_most
+        )
+
+
+@dataclass(frozen=True)
+class Planning:
+    """The course plan: every panel in its place, and what it is cut from."""
+
+    panels: bool = setting(
+        True,
+        "lay the job out panel by panel; without it panels are estimated by area",
+        as_flag,
+        "false",
+        option="plan",
+    )
+    most: float = setting(
+        30_000.0,
+        "a job of more panels than this is estimated by area, because laying it out takes minutes",
+        as_number(1.0, 1e7),
+        "100000",
+        option="plan-most",
+        origin=_INVENTED,
+    )
+    kerf: float = setting(
+        0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", origin=_INVENTED
+    )
+    cuts_per_panel: float = setting(
+        10.0,
+        "how many crosscuts a panel is worth: a run is cut into more pieces only where that saves enough panels",
+        as_number(0.1, 10_000.0),
+        "10",
+        option="cuts-per-panel",
+        origin=_INVENTED,
+    )
+    offcuts: str = setting(
+        "job",
+        "where an offcut may be used again: wall (the wall it was cut on) or job (anywhere)",
+        as_choice("wall", "job"),
+        '"wall"',
+        option="offcuts",
+        origin=_INVENTED,
+    )
+    end_overhang: float = setting(
+        0.0,
+        "how far corner pieces run past a finished end, the same in all courses",
+        as_length(0.0, 3.0),
+        "1",
+        option="end-overhang",
+        origin=_INVENTED,
+    )
+    outside_overhang: float = setting(
+        0.0,
+        "how far corner pieces run past the drawn edge at an outside corner",
+        as_length(0.0, 6.0),
+        "1.5",
+        option="outside-overhang",
+        origin="[the outline is taken to be the veneer's own edge]",
+    )
+
+
+@dataclass(frozen=True)
+class ProductChoice:
+    """The panel."""
+
+    file: str | None = setting(
+        None,
+        "product file, from the job file's folder; without one a generic panel",
+        as_text,
+        '"panel.toml"',
+        option="product",
+    )
+
+
+@dataclass(frozen=True)
+class Output:
+    """What is written."""
+
+    display: str = setting(
+        "imperial",
+        "units in what people read: imperial or metric",
+        as_choice("imperial", "metric"),
+        '"metric"',
+        option="display",
+    )
+    layer_prefix: str = setting(
+        "A-ELEV-VENR",
+        "beginning of the overlay's layer names",
+        as_prefix,
+        '"A-ELEV-VENR"',
+        option="layer-prefix",
+    )
+    overlay_only: bool = setting(
+        False,
+        "write just our layers, for attaching to the drawing at 0,0",
+        as_flag,
+        "true",
+        option="overlay-only",
+    )
+    plot_scale: float | None = setting(
+        None,
+        'scale at which the overlay will be plotted, 48, 1:50 or 1/4" = 1\'-0"; its texts are sized for it, without one for a guess from the largest wall',
+        as_plot_scale,
+        "48",
+        option="plot-scale",
+    )
+    paper: str | None = setting(
+        None,
+        "paper of the PDF: letter, tabloid, A4 or A3; without one letter, with metric display A4",
+        as_choice("letter", "tabloid", "A4", "A3"),
+        '"tabloid"',
+        option="paper",
+    )
+    dxf_version: str | None = setting(
+        None,
+        "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one the drawing's own",
+        as_dxf_version,
+        '"R2010"',
+        option="dxf-version",
+    )
+    binary: bool = setting(
+        False,
+        "write the overlay as binary DXF; the copy of a binary drawing is binary anyway",
+        as_flag,
+        "true",
+        option="binary",
+    )
+
+
+SECTIONS: Mapping[str, type] = {
+    "job": Identity,
+    "layers": Layers,
+    "drawing": Reading,
+    "recognise": Recognise,
+    "deduction": Deduction,
+    "trim": Trim,
+    "courses": Courses,
+    "plan": Planning,
+    "product": ProductChoice,
+    "order": Ordering,
+    "labour": Labour,
+    "bid": Bid,
+    "output": Output,
+    "limits": Limits,
+}
+
+
+@dataclass(frozen=True)
+class Job:
+    """All settings of a takeoff. Lengths in inches, areas in square feet where the key says so."""
+
+    job: Identity = Identity()
+    layers: Layers = Layers()
+    drawing: Reading = Reading()
+    recognise: Recognise = Recognise()
+    deduction: Deduction = Deduction()
+    trim: Trim = Trim()
+    courses: Courses = Courses()
+    plan: Planning = Planning()
+    product: ProductChoice = ProductChoice()
+    order: Ordering = Ordering()
+    labour: Labour = Labour()
+    bid: Bid = Bid()
+    output: Output = Output()
+    limits: Limits = Limits()
+    sources: tuple[tuple[str, str], ...] = ()
+    """(key, where its value came from) for every setting that is not at its default."""
+
+    def source_of(self, key: str) -> str:
+        """Where the value of ``section.key`` came from: ``default``, a file and line, or an option."""
+        return dict(self.sources).get(key, "default")
+
+    def items(self) -> dict[str, Any]:
+        """Every setting by ``section.key``, in order."""
+        return {
+            f"{s}.{name}": getattr(getattr(self, s), name)
+            for s, owner in SECTIONS.items()
+            for name, _, _ in described(owner)
+        }
+
+    @property
+    def product_path(self) -> Path | None:
+        """The product file, found from the job file's folder where the job file names it."""
+        return self._beside("product.file", self.product.file)
+
+    @property
+    def prices_path(self) -> Path | None:
+        """The price file, found from the job file's folder where the job file names it."""
+        return self._beside("order.prices", self.order.prices)
+
+    def alternate_path(self, choice: AlternateChoice) -> Path | None:
+        """The product file of an alternate, found from the job file's folder; None for the job's own product."""
+        return self._beside("bid.alternates", choice.product)
+
+    def _beside(self, key: str, file: str | None) -> Path | None:
+        """A file named by a setting, from the folder of the job file that names it."""
+        source = self.source_of(key)
+        base = Path(source.rpartition(", line ")[0]).parent if ", line " in source else Path()
+        return base / file if file is not None else None
+
+
+def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None) -> Job:
+    """The job of a file and of options (``section.key`` to value; None means not given).
+
+    Raises SettingsError with one line for the first thing that is wrong.
+    """
+    values: dict[tuple[str, str], Any] = {}
+    sources: dict[str, str] = {}
+    if path is not None:
+        source = read(path)
+        values = fill(source, SECTIONS)
+        sources = {f"{s}.{k}": source.where(s, k) for s, k in values}
+    for key, value in (options or {}).items():
+        section, _, name = key.partition(".")
+        known = (
+            {n: about for n, about, _ in described(SECTIONS[section])}
+            if section in SECTIONS
+            else {}
+        )
+        if name not in known:
+            raise SettingsError(f"{key} is not a setting")
+        about = known[name]
+        if value is not None and value != ():
+            values[section, name] = check(f"--{about.option or key}", about, value)
+            sources[key] = f"option --{about.option or key}"
+    sections = {
+        s: owner(**{k: v for (section, k), v in values.items() if section == s})
+        for s, owner in SECTIONS.items()
+    }
+    courses: Courses = sections["courses"]
+    if courses.highest < courses.clearance:
+        where = sources["courses.clearance_most"]
+        raise SettingsError(
+            f"{where}: courses.clearance_most = {courses.highest:g} is less than courses.clearance = {courses.clearance:g}; raise it, or leave it out"
+        )
+    return Job(**sections, sources=tuple(sources.items()))
+
+
+def with_settings(job: Job, **changes: Any) -> Job:
+    """The job with settings changed, keys written as section__key; for use from Python."""
+    for key, value in changes.items():
+        section, _, name = key.partition("__")
+        job = dataclasses.replace(
+            job, **{section: dataclasses.replace(getattr(job, section), **{name: value})}
+        )
+    return job
+
+
+def new_job_text() -> str:
+    """A commented job file in which every setting stands at its default."""
+    title = (
+        "Job file of dxf2veneer. Take away the # before a setting to change it.\n"
+        'Lengths are inches, or text such as "4\'-6\\"" or "203 mm". Options of the command win over this file.'
+    )
+    return template(title, SECTIONS)

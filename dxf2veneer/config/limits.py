@@ -1,0 +1,67 @@
+"""The job's section of limits: how much of a drawing is taken on before the tool stops and says so.
+
+A drawing comes from a stranger, and a few bytes of it can ask for more than any machine has. No
+building reaches these limits; whoever has a drawing that does can raise them, and pays in time and memory.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dxf2veneer.config.settings import as_count, setting
+
+_INVENTED = "[our own default]"
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How much of a drawing is taken on before the tool stops and says so; higher ones cost time and memory."""
+
+    megabytes: int = setting(
+        1000,
+        "size of a drawing's file in megabytes",
+        as_count(1_000_000),
+        "2000",
+        option="limit-megabytes",
+        origin=_INVENTED,
+    )
+    points: int = setting(
+        200_000,
+        "points of one polyline, spline or hatch",
+        as_count(100_000_000),
+        "1000000",
+        option="limit-points",
+        origin=_INVENTED,
+    )
+    entities: int = setting(
+        100_000,
+        "entities that block references place, rows and columns and blocks in blocks counted through",
+        as_count(1_000_000_000),
+        "500000",
+        option="limit-entities",
+        origin=_INVENTED,
+    )
+    named: int = setting(
+        20_000,
+        "entities on the named layers, those of blocks counted wherever they are placed",
+        as_count(1_000_000_000),
+        "100000",
+        option="limit-named",
+        origin=_INVENTED,
+    )
+    courses: int = setting(
+        5_000,
+        "courses of one wall, and panels side by side in one of them",
+        as_count(1_000_000),
+        "10000",
+        option="limit-courses",
+        origin=_INVENTED,
+    )
+    notices: int = setting(
+        200,
+        "notices of one kind that are listed one by one; what is beyond comes together in one line with its number",
+        as_count(1_000_000),
+        "1000",
+        option="limit-notices",
+        origin=_INVENTED,
+    )

@@ -1,0 +1,131 @@
+"""Files appear whole or not at all, and carry a seal by which they are known again.
+
+A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole file, so
+that a file counts as ours only while it is as it was written: one that a person or another program has
+changed is theirs.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import os
+import re
+import secrets
+import stat
+import zipfile
+import zlib
+from collections.abc import Callable, Iterable, Sequence
+from decimal import Decimal
+from pathlib import Path
+
+from dxf2veneer.textio.escaping import for_csv
+
+PROGRAM = "dxf2veneer"
+BLANK_SEAL = f"{PROGRAM}-{'0' * 64}"
+_BLANK = BLANK_SEAL.encode()
+_SEAL = re.compile(rb"dxf2veneer-[0-9a-f]{64}")
+_ABOUT_WORKBOOK = "docProps/app.xml"
+_PLACES = 6
+"""Decimal places of a number in a table for people; the JSON holds every digit."""
+_MOST_ABOUT = 100_000
+"""Bytes of that part at most, so that a stranger's file is not unpacked without end."""
+
+
+def write_whole(path: Path, write: Callable[[Path], object]) -> None:
+    """Let ``write`` make a file beside ``path``, then put it, sealed, in its place in one step.
+
+    The file made has the same ending as ``path``. Where ``write`` fails nothing is left behind, and
+    what stood at ``path`` stays as it was. Raises whatever ``write`` raises, and OSError.
+    """
+    target = path.resolve()
+    draft = target.with_name(f".writing-{secrets.token_hex(6)}{target.suffix}")
+    try:
+        write(draft)
+        _seal(draft)
+        os.replace(draft, target)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+Cell = str | int | float | Decimal | None
+
+
+def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
+    """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal in its first row.
+
+    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is empty.
+    """
+    table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
+
+    def write(draft: Path) -> None:
+        # the byte order mark tells a spreadsheet that the text is UTF-8
+        with draft.open("w", encoding="utf-8-sig", newline="") as file:
+            lines = csv.writer(file, quoting=csv.QUOTE_MINIMAL, lineterminator="\r\n")
+            lines.writerow((*columns, "made_by"))
+            lines.writerows((*row, "" if n else BLANK_SEAL) for n, row in enumerate(table))
+
+    write_whole(path, write)
+
+
+def _csv_cell(value: Cell) -> str:
+    if isinstance(value, str):
+        return for_csv(value)
+    if value is None:
+        return ""
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    return repr(round(value, _PLACES)).removesuffix(".0")
+
+
+def is_ours(path: Path) -> bool:
+    """Whether this tool wrote the file and nobody has changed it since. False where it can't be read."""
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return False
+        content = path.read_bytes()
+    except OSError:
+        return False
+    seals = set(_SEAL.findall(content))
+    return (bool(seals) and _digest(_SEAL.sub(_BLANK, content)) in seals) or _is_our_workbook(path)
+
+
+def about_workbook(content: bytes) -> bytes:
+    """The workbook's part that names the program, naming ours: a program that saves it puts its own name there."""
+    return re.sub(
+        rb"(<Application>)[^<]*(</Application>)", rf"\g<1>{PROGRAM}\g<2>".encode(), content
+    )
+
+
+def _seal(path: Path) -> None:
+    """Put the digest of the file in place of its blank seals, and the file safely on the disk."""
+    with path.open("r+b") as file:
+        content = file.read()
+        if _BLANK in content:
+            file.seek(0)
+            file.write(content.replace(_BLANK, _digest(_SEAL.sub(_BLANK, content))))
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _digest(content: bytes) -> bytes:
+    return f"{PROGRAM}-{hashlib.sha256(content).hexdigest()}".encode()
+
+
+def _is_our_workbook(path: Path) -> bool:
+    """Whether the file is a workbook that names this program. A workbook is packed, so that no seal can stand in it."""
+    try:
+        with zipfile.ZipFile(path) as packed, packed.open(_ABOUT_WORKBOOK) as part:
+            return f"<Application>{PROGRAM}</Application>".encode() in part.read(_MOST_ABOUT)
+    except (
+        OSError,
+        KeyError,
+        ValueError,
+        NotImplementedError,
+        RuntimeError,
+        EOFError,
+        zlib.error,
+        zipfile.BadZipFile,
+        zipfile.LargeZipFile,
+    ):
+        return False

@@ -1,0 +1,115 @@
+"""``cover``: the pieces of a wall cover its field exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from dxf2veneer.config.job import Job
+from dxf2veneer.model import Piece, RuleBreak
+from dxf2veneer.verify.plan.ground import (
+    CRUMB_SQIN,
+    PLACE_IN,
+    End,
+    Ground,
+    Laid,
+    Run,
+    shape_of,
+    thick_parts,
+)
+from dxf2veneer.wording.measures import length_text, small_area_text
+
+
+def overhang_at(end: End, job: Job) -> float:
+    """How far the piece at a run's end runs past it: the job's overhang where the course carries a corner piece."""
+    if not end.carries:
+        return 0.0
+    return {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}.get(end.kind, 0.0)
+
+
+def cover_breaks(ground: Ground, job: Job) -> Iterator[RuleBreak]:
+    """Places of one wall that no piece covers, that two cover, and pieces that leave their run.
+
+    Pieces are looked at in their own run and course, so that a piece which leaves its course's band
+    leaves its run as well.
+    """
+    for one in ground.stray:
+        piece = one.pieces[0]
+        message = f"piece {one.numbers} ({length_text(one.length, job.output.display)} long) lies outside the field of its course"
+        yield RuleBreak("cover", ground.wall.wall.id, piece.course, one.middle, message)
+    for run in ground.runs:
+        if not _is_plainly_covered(run, job):
+            yield from _run_breaks(run, job)
+
+
+def _is_plainly_covered(run: Run, job: Job) -> bool:
+    """Whether run and pieces are plain rectangles that follow one another from end to end: the usual case, fast."""
+    x0, y0, x1, y1 = run.ground.bounds
+    if (x1 - x0) * (y1 - y0) - run.ground.area > CRUMB_SQIN:
+        return False
+    at = x0 - overhang_at(run.left, job)
+    for one in run.laid:
+        piece = one.pieces[0]
+        if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > PLACE_IN / 2:
+            return False
+        if abs(piece.y0 - y0) > PLACE_IN / 2 or abs(piece.y1 - y1) > PLACE_IN / 2:
+            return False
+        at = piece.x1
+    return bool(abs(at - x1 - overhang_at(run.right, job)) <= PLACE_IN / 2)
+
+
+def _run_breaks(run: Run, job: Job) -> Iterator[RuleBreak]:
+    pieces = [(one, p) for one in run.laid for p in one.pieces]
+    shapes = np.array([shape_of(p) for _, p in pieces], dtype=object)
+    permitted = [_permitted(run, one, job) for one, _ in pieces]
+    for (one, _), beyond in zip(pieces, shapely.difference(shapes, permitted), strict=True):
+        for part in thick_parts(beyond):
+            yield _broken(
+                run,
+                part,
+                f"piece {one.numbers} covers {_size(part, job)} outside the field of its course",
+            )
+    for i, j in _near_pairs([p for _, p in pieces]):
+        for part in thick_parts(shapes[i].intersection(shapes[j])):
+            numbers = f"pieces {pieces[i][1].number} and {pieces[j][1].number}"
+            yield _broken(run, part, f"{numbers} overlap by {_size(part, job)}")
+    for part in thick_parts(run.ground.difference(shapely.union_all(shapes))):
+        yield _broken(run, part, f"no piece covers {_size(part, job)} of the field")
+
+
+def _permitted(run: Run, one: Laid, job: Job) -> BaseGeometry:
+    """The ground a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
+    shape: BaseGeometry = run.ground
+    _, y0, _, y1 = run.ground.bounds
+    for end, laid in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
+        over = overhang_at(end, job)
+        if over > 0.0 and one is laid and one.unit == "corner":
+            reach = end.x - over if end.side == "left" else end.x + over
+            low, high = (max(y0, end.edge.y0), min(y1, end.edge.y1)) if end.edge else (y0, y1)
+            shape = shape.union(shapely.box(min(reach, end.x), low, max(reach, end.x), high))
+    return shape
+
+
+def _near_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
+    """Pairs of pieces whose boxes overlap, found along x."""
+    order = sorted(range(len(pieces)), key=lambda i: pieces[i].x0)
+    for k, i in enumerate(order):
+        for j in order[k + 1 :]:
+            if pieces[j].x0 >= pieces[i].x1:
+                break
+            if min(pieces[i].y1, pieces[j].y1) > max(pieces[i].y0, pieces[j].y0):
+                yield i, j
+
+
+def _broken(run: Run, part: BaseGeometry, message: str) -> RuleBreak:
+    at = part.representative_point()
+    return run.broken("cover", (at.x, at.y), message)
+
+
+def _size(part: BaseGeometry, job: Job) -> str:
+    x0, y0, x1, y1 = part.bounds
+    show = job.output.display
+    return f"{length_text(x1 - x0, show)} by {length_text(y1 - y0, show)} ({small_area_text(part.area, show)})"

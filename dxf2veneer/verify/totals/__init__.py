@@ -1,0 +1,60 @@
+"""Cross-checks at the end of every takeoff: each number is got a second way, and the two must agree.
+
+The judge looks at the course plan piece by piece; here sums and bounds are compared. Nothing of the code
+that measured, recognised, planned or ordered is used again. A difference is the error ``CROSS_CHECK``.
+
+    areas.py   areas from flattened outlines; gross = net + what came off; what is left for panels
+    runs.py    starter against base; corners against the edges that they join; totals against walls
+    units.py   pieces against the field, their units, and the heights of corners and ends
+    order.py   order lines against quantities and plan; packages, money and weight; the bid
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
+from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
+from dxf2veneer.notices import Notice
+from dxf2veneer.verify.totals.areas import check_areas, check_deduction
+from dxf2veneer.verify.totals.order import check_bid, check_counts, check_packages
+from dxf2veneer.verify.totals.runs import check_corners, check_starter, check_totals
+from dxf2veneer.verify.totals.units import check_corner_pieces, check_cover, check_units
+
+__all__ = ["check_laid", "check_takeoff"]
+
+
+def check_laid(
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+    job: Job,
+    product: Product,
+) -> list[Notice]:
+    """What does not agree among walls, corners and plan, before anything is ordered."""
+    found = [
+        *check_areas(walls),
+        *check_deduction(walls, job),
+        *check_starter(walls, job),
+        *check_corners(walls, corners),
+    ]
+    if plan is not None:
+        found += check_cover(walls, job)
+        found += check_units(walls, plan, job, product)
+        found += check_corner_pieces(walls, plan, product)
+    return found
+
+
+def check_takeoff(takeoff: Takeoff) -> list[Notice]:
+    """What does not agree in totals, order and bid, alternates included."""
+    found = list(check_totals(takeoff))
+    if takeoff.order is None:
+        return found
+    found += check_counts(takeoff, takeoff.order)
+    for name, order in (
+        ("", takeoff.order),
+        *((f"alternate {a.name!r}: ", a.order) for a in takeoff.order.alternates),
+    ):
+        found += [*check_packages(order, name), *check_bid(order, name, takeoff.job)]
+    return found

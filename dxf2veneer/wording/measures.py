@@ -1,0 +1,72 @@
+"""Lengths, areas and units as people read them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from fractions import Fraction
+
+from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, unit_by_name
+
+
+def titles(names: Iterable[str]) -> str:
+    """Units for a sentence, each by its full name: ``inches or feet``."""
+    return " or ".join(unit_by_name(name).title for name in names)
+
+
+def feet_inches(inches: float, *, denominator: int = 16) -> str:
+    """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
+
+    Under one foot only inches are written; a minus sign stands before the whole.
+    """
+    if not math.isfinite(inches):
+        return str(inches)
+    parts = round(abs(inches) * denominator)
+    feet, rest = divmod(parts, 12 * denominator)
+    whole, num = divmod(rest, denominator)
+    text = str(whole)
+    if num:
+        part = Fraction(num, denominator)
+        text = f"{whole} {part}" if whole or feet else str(part)
+    sign = "-" if inches < 0 and parts else ""
+    return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text}"'
+
+
+def millimetres(inches: float) -> str:
+    """A length to the nearest whole millimetre: ``1 403 mm``."""
+    return f"{round(inches * MM_PER_INCH):,} mm".replace(",", " ")
+
+
+def length_text(inches: float, display: str) -> str:
+    """A length for a person: feet and inches, or millimetres where ``display`` is ``metric``."""
+    return millimetres(inches) if display == "metric" else feet_inches(inches)
+
+
+def setting_text(inches: float, display: str) -> str:
+    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a millimetre."""
+    if display == "metric":
+        return (
+            f"{inches * MM_PER_INCH:,.2f}".rstrip("0").removesuffix(".").replace(",", " ") + " mm"
+        )
+    return feet_inches(inches, denominator=64)
+
+
+def exact_text(inches: float, display: str) -> str:
+    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59 mm``."""
+    return f"{inches * MM_PER_INCH:.2f} mm" if display == "metric" else f"{inches:.3f} in"
+
+
+def small_area_text(square_inches: float, display: str) -> str:
+    """A small area for a person: square inches, or square centimetres where ``display`` is ``metric``."""
+    return (
+        f"{square_inches * 2.54**2:,.2f} cm²"
+        if display == "metric"
+        else f"{square_inches:,.2f} sq in"
+    )
+
+
+def area_text(sqft: float, display: str) -> str:
+    """An area for a person: square feet, or square metres where ``display`` is ``metric``."""
+    if display == "metric":
+        return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
+    return f"{sqft:,.2f} sq ft"

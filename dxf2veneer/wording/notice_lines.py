@@ -1,0 +1,48 @@
+"""Notices as lines of plain text, each with its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from dxf2veneer.notices import Level, Notice
+from dxf2veneer.wording.table import safe
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Drawing
+
+_SHOWN_PER_CODE = 5
+
+
+def notice_lines(
+    notices: Sequence[Notice], drawings: Sequence[Drawing], *, least: Level
+) -> Iterator[str]:
+    """One line a notice of that level or graver, with file, layer, handle and the drawing's own coordinates."""
+    order = list(Level)
+    graver = [n for n in notices if order.index(n.level) >= order.index(least)]
+    for code, group in groupby(graver, key=lambda n: n.code):
+        listed = list(group)
+        yield from (_line(n, drawings) for n in listed[:_SHOWN_PER_CODE])
+        if len(listed) > _SHOWN_PER_CODE:
+            yield f"  … and {sum(n.count for n in listed[_SHOWN_PER_CODE:]):,} more {code}, listed in the workbook"
+
+
+def _line(notice: Notice, drawings: Sequence[Drawing]) -> str:
+    where = []
+    drawing = (
+        drawings[notice.drawing]
+        if notice.drawing is not None and notice.drawing < len(drawings)
+        else None
+    )
+    if drawing:
+        where.append(drawing.file)
+    if notice.layer:
+        where.append(f"layer {notice.layer}")
+    if notice.handle:
+        where.append(f"handle {notice.handle}")
+    if notice.at_in and drawing:
+        x, y = (v / drawing.inches_per_unit for v in notice.at_in)
+        where.append(f"at {x:g},{y:g}")
+    place = f" ({', '.join(where)})" if where else ""
+    return safe(f"{notice.level}: {notice.code}: {notice.message}{place}. {notice.remedy}")
