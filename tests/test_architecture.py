@@ -13,17 +13,18 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "dxf2veneer"
 
-BASE = {"messages", "notices", "units", "geometry", "config", "model"}
+BASE = {"messages", "notices", "units", "tolerances", "geometry", "config", "model"}
 """What every stage may import: values and settings, nothing that makes words."""
 
 MAY_IMPORT = {
     "messages": set(),
     "notices": {"messages"},
     "units": {"messages"},
-    "geometry": set(),
-    "textio": {"messages"},
-    "config": {"messages", "textio", "units"},
-    "model": {"config", "geometry", "messages", "notices", "units"},
+    "tolerances": set(),
+    "geometry": {"tolerances"},
+    "textio": {"messages", "tolerances"},
+    "config": {"messages", "textio", "tolerances", "units"},
+    "model": {"config", "geometry", "messages", "notices", "tolerances", "units"},
     "drawing": BASE | {"textio"},
     "recognise": BASE | {"drawing"},
     "measure": BASE,

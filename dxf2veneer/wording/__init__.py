@@ -6,6 +6,6 @@ measures.py   lengths and areas as people read them
 table.py      columns of plain text
 """
 
-from dxf2veneer.wording.say import say
+from dxf2veneer.wording.say import error_line, say
 
-__all__ = ["say"]
+__all__ = ["error_line", "say"]

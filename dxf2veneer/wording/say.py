@@ -20,7 +20,7 @@ import string
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from dxf2veneer.messages import Area, Length, Message, Value
+from dxf2veneer.messages import Area, Length, Message, TakeoffError, Value
 from dxf2veneer.wording.measures import (
     area_text,
     exact_text,
@@ -55,6 +55,21 @@ def say(told: Message | str, display: str = "imperial") -> str:
     if callable(sentence):
         return sentence(values, display)
     return _Words(display).vformat(sentence, (), values)
+
+
+def error_line(error: Exception, display: str = "imperial") -> str:
+    """The English line of an error.
+
+    Args:
+        error: A ``TakeoffError``, or any other exception, whose own text is taken.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line.
+    """
+    if isinstance(error, TakeoffError):
+        return say(error.message, display)
+    return str(error)
 
 
 def shown(value: Value, display: str, spec: str = "") -> str:
