@@ -4,61 +4,28 @@ from __future__ import annotations
 
 import re
 import shlex
+import sys
 
 import pytest
 from click.testing import CliRunner
 from conftest import ROOT
 
 from dxf2veneer.cli import main
-from dxf2veneer.config import job, product
-from dxf2veneer.config.settings import described, toml
-from dxf2veneer.notices import CATALOGUE
+
+sys.path.insert(0, str(ROOT / "docs"))
+import build
 
 
-def rows(name):
-    """The cells of every table row of a page that begins with a word in backticks."""
-    text = (ROOT / "docs" / name).read_text(encoding="utf-8")
-    found = [
-        [cell.strip() for cell in line.strip("| \n").split(" | ")]
-        for line in text.splitlines()
-        if line.startswith("| `")
-    ]
-    return {cells[0].strip("`"): cells[1:] for cells in found}
+def test_what_the_code_writes_into_the_docs_is_fresh():
+    stale = [p.name for p, text in build.pages().items() if p.read_text("utf-8") != text]
+    assert stale == [], "run: python docs/build.py"
 
 
-def shown(default):
-    return "–" if default is None else "none" if default == () else f"`{toml(default)}`"
-
-
-def test_every_notice_is_listed_with_level_meaning_and_remedy():
-    assert rows("notices.md") == {
-        code: [kind.level.value, kind.meaning, kind.remedy] for code, kind in CATALOGUE.items()
-    }
-
-
-def test_every_setting_is_listed_with_option_default_and_meaning():
-    expected = {
-        f"{section}.{name}": [
-            f"`--{about.option}`" if about.option else "–",
-            shown(default),
-            f"{about.help} {about.origin}".strip(),
-        ]
-        for section, owner in job.SECTIONS.items()
-        for name, about, default in described(owner)
-    }
-    expected |= {
-        f"{section}.{name}": [
-            "generic"
-            if section not in product.SIZES
-            else "required"
-            if default is None
-            else shown(default),
-            about.help,
-        ]
-        for section, owner in product.SECTIONS.items()
-        for name, about, default in described(owner)
-    }
-    assert rows("settings.md") == expected
+def test_a_stale_part_is_found():
+    page = (ROOT / "docs" / "notices.md").read_text("utf-8")
+    changed = page.replace("| `NO_WALL` | warning |", "| `NO_WALL` | info |")
+    assert changed != page
+    assert build.renewed(changed) == page
 
 
 def commands(group=main, words=()):
@@ -96,29 +63,6 @@ def test_calls_in_the_readme_name_real_commands_and_options(call):
         name for option in COMMANDS[words].params for name in (*option.opts, *option.secondary_opts)
     }
     assert {w for w in call if w.startswith("-")} <= known
-
-
-def documented():
-    """Options named in the README or the settings reference."""
-    texts = [
-        (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "docs/settings.md")
-    ]
-    return set(re.findall(r"`(--[a-z-]+)", " ".join(texts)))
-
-
-def test_every_option_is_documented_and_every_documented_option_exists():
-    options = {
-        name
-        for command in COMMANDS.values()
-        for p in command.params
-        for name in p.opts
-        if name.startswith("--")
-    }
-    options |= {name for p in main.params for name in p.opts if name.startswith("--")}
-    denials = {
-        name for command in COMMANDS.values() for p in command.params for name in p.secondary_opts
-    }
-    assert documented() - {"--help", "--refresh-golden"} - denials == options
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)

@@ -8,7 +8,6 @@ do without. ``--write`` puts the table into docs/plan-table.md.
 from __future__ import annotations
 
 import argparse
-import datetime
 import os
 import platform
 import sys
@@ -43,7 +42,7 @@ HEAD = (
 )  # fmt: skip
 INTRODUCTION = """# What the plans need
 
-Made by `python tests/benchmarks/plan_table.py --write` on {date}, on {machine}.
+Made by `python tests/benchmarks/plan_table.py --write` on {machine}.
 
 Two samples, a front that other people drew and somebody traced (where it is at hand), and twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as one job.
 
@@ -161,7 +160,7 @@ def main() -> None:
         machine = (
             f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
         )
-        introduction = INTRODUCTION.format(date=datetime.date.today().isoformat(), machine=machine)
+        introduction = INTRODUCTION.format(machine=machine)
         PAGE.write_text(introduction + "\n" + "\n".join(lines) + "\n", encoding="utf-8")
 
 

@@ -10,7 +10,6 @@ left out and said to be.
 from __future__ import annotations
 
 import argparse
-import datetime
 import os
 import platform
 import subprocess
@@ -282,7 +281,7 @@ def main() -> None:
     finally:
         if asked.write:
             machine = f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
-            made = f"Made by `python tests/benchmarks/reading.py --write` on {datetime.date.today().isoformat()}, on {machine}."
+            made = f"Made by `python tests/benchmarks/reading.py --write` on {machine}."
             before, rest = PAGE.read_text(encoding="utf-8").split(BEGIN)
             PAGE.write_text(
                 "\n".join([before + BEGIN, made, "", *lines, END]) + rest.split(END)[1],

@@ -1,0 +1,189 @@
+"""Writes the parts of the docs that the code itself knows.
+
+    python docs/build.py            write them
+    python docs/build.py --check    name the pages that are stale; exit code 1 where there are any
+
+A page holds such a part between two lines, and nobody edits what lies between them:
+
+    <!-- made by docs/build.py: NAME -->
+    <!-- end -->
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+import sys
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from pathlib import Path
+
+import click
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main as commands
+from dxf2veneer.config import job, product
+from dxf2veneer.config.settings import described, toml
+from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.writers.elevation import write_picture
+
+ROOT = Path(__file__).parent.parent
+PART = re.compile(r"(<!-- made by docs/build\.py: ([a-z-]+) -->\n).*?(<!-- end -->)", re.DOTALL)
+
+
+def table(head: Iterable[str], rows: Iterable[Iterable[str]]) -> Iterator[str]:
+    """Lines of a Markdown table."""
+    names = list(head)
+    yield f"| {' | '.join(names)} |"
+    yield "|" + "---|" * len(names)
+    for row in rows:
+        yield f"| {' | '.join(cell.replace('|', chr(92) + '|') for cell in row)} |"
+
+
+# ------------------------------------------------------------------- parts
+
+
+def notices() -> Iterator[str]:
+    """Every notice with its level, what it means and what to do."""
+    yield from table(
+        ("code", "level", "what it means", "what to do"),
+        (
+            (f"`{code}`", kind.level.value, kind.meaning, kind.remedy)
+            for code, kind in CATALOGUE.items()
+        ),
+    )
+
+
+def job_settings() -> Iterator[str]:
+    """The sections of a job file."""
+    for section, owner in job.SECTIONS.items():
+        yield from ("", f"### [{section}]", "", summary(owner), "")
+        yield from table(
+            ("key", "option", "default", "meaning"),
+            (
+                (
+                    f"`{section}.{name}`",
+                    f"`--{about.option}`" if about.option else "–",
+                    default_text(default),
+                    f"{about.help} {about.origin}".strip(),
+                )
+                for name, about, default in described(owner)
+            ),
+        )
+
+
+def product_settings(sections: Mapping[str, type], lacking: str) -> Iterator[str]:
+    """Sections of a product file; ``lacking`` says what stands in for a value left out."""
+    for section, owner in sections.items():
+        yield from ("", f"### [{section}]", "", summary(owner), "")
+        yield from table(
+            ("key", "default", "meaning"),
+            (
+                (
+                    f"`{section}.{name}`",
+                    lacking or ("required" if default is None else default_text(default)),
+                    about.help,
+                )
+                for name, about, default in described(owner)
+            ),
+        )
+
+
+def command_reference() -> Iterator[str]:
+    """Every command with its arguments and options, as ``--help`` shows them."""
+    for words, command in every_command(commands, ()):
+        context = click.Context(command, info_name=" ".join(("dxf2veneer", *words)))
+        usage = command.get_usage(context).removeprefix("Usage: ")
+        yield from ("", f"## {' '.join(('dxf2veneer', *words))}", "", f"    {usage}", "")
+        yield from inspect.cleandoc(command.help or "").split("\n")
+        rows = [
+            (f"`{'`, `'.join((*p.opts, *p.secondary_opts))}`", option_help(p))
+            for p in command.params
+            if isinstance(p, click.Option) and not p.hidden
+        ]
+        if rows:
+            yield ""
+            yield from table(("option", "meaning"), rows)
+
+
+PARTS: dict[str, Callable[[], Iterator[str]]] = {
+    "notices": notices,
+    "job-settings": job_settings,
+    "product-sizes": lambda: product_settings(product.SIZES, ""),
+    "product-goods": lambda: product_settings(
+        {s: o for s, o in product.SECTIONS.items() if s not in product.SIZES}, "generic"
+    ),
+    "commands": command_reference,
+}
+
+
+# ----------------------------------------------------------------- helpers
+
+
+def summary(owner: type) -> str:
+    """The first line of a class's docstring."""
+    return (owner.__doc__ or "").strip().splitlines()[0]
+
+
+def default_text(default: object) -> str:
+    """A default as a settings file writes it."""
+    return "–" if default is None else "none" if default == () else f"`{toml(default)}`"
+
+
+def option_help(option: click.Option) -> str:
+    """What an option does, in one line."""
+    return " ".join((option.help or "").split())
+
+
+def every_command(
+    command: click.Command, words: tuple[str, ...]
+) -> Iterator[tuple[tuple[str, ...], click.Command]]:
+    """Every command that can be run, with the words that call it."""
+    yield words, command
+    if isinstance(command, click.Group):
+        for name, part in command.commands.items():
+            yield from every_command(part, (*words, name))
+
+
+def renewed(text: str) -> str:
+    """A page with its made parts made anew."""
+    return PART.sub(
+        lambda m: m[1] + "".join(f"{line.rstrip()}\n" for line in PARTS[m[2]]()) + m[3], text
+    )
+
+
+def pages() -> dict[Path, str]:
+    """Every page or file that the code writes, whole, by its path."""
+    made = {
+        page: renewed(page.read_text(encoding="utf-8"))
+        for page in sorted((ROOT / "docs").glob("*.md"))
+    }
+    return made | {ROOT / "docs" / "gatehouse-front.svg": front()}
+
+
+def front() -> str:
+    """The picture of the first sample's front."""
+    samples = ROOT / "samples"
+    takeoff = take_off([samples / "gatehouse.dxf"], job.load_job(samples / "gatehouse.toml"))
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "front.svg"
+        write_picture(takeoff, takeoff.walls[0], path)
+        return path.read_text(encoding="utf-8")
+
+
+def main(arguments: list[str]) -> int:
+    """Write the stale pages, or name them; the exit code."""
+    stale = {
+        p: text for p, text in pages().items() if not p.exists() or p.read_text("utf-8") != text
+    }
+    for page, text in stale.items():
+        if "--check" in arguments:
+            print(f"{page.relative_to(ROOT)} is stale; run: python docs/build.py")
+        else:
+            page.write_text(text, encoding="utf-8", newline="\n")
+            print(f"wrote {page.relative_to(ROOT)}")
+    return 1 if stale and "--check" in arguments else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
