@@ -7,5 +7,5 @@ class DrawingError(Exception):
     """A drawing can't be used at all; the message is one line for the user: what, where, what to do."""
 
 
-class UnusableError(Exception):
+class EntityError(Exception):
     """One entity can't be used; the message says why and becomes a notice."""

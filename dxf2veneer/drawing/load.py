@@ -16,7 +16,7 @@ from dxf2veneer.drawing.content import (
     is_of_overlay,
     layer_states,
     read_content,
-    tell_external,
+    report_external,
     wanted_of,
 )
 from dxf2veneer.drawing.errors import DrawingError
@@ -38,7 +38,7 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_openings,
     pick_walls,
 )
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.unit.check import (
     check_evidence,
     check_sizes,
@@ -68,24 +68,24 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     )
     if source.is_whole and not job.output.overlay_only:
         keep(path, source.document)
-    teller = Teller(index, job.limits.notices, job.output.display)
+    collector = NoticeCollector(index, job.limits.notices, job.output.display)
     if source.repairs:
-        teller.tell("DRAWING_REPAIRED", source.repairs)
+        collector.add("DRAWING_REPAIRED", source.repairs)
     if source.size > LARGE and not job.output.overlay_only:
-        teller.tell(
+        collector.add(
             "WHOLE_COPY",
             f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster",
         )
-    tell_external(source.document, teller)
+    report_external(source.document, collector)
     states = layer_states(source.document)
     code = source.unit_code
     choice = choose_unit(code, job)
     try:
-        content = read_content(source.document, states, job, choice.to_inches, teller)
+        content = read_content(source.document, states, job, choice.to_inches, collector)
     except DrawingError as error:
         raise DrawingError(f"{path}: {error}") from None
-    _check_layers(path, job, content, states, teller, asked_for="wall layer")
-    content = _as_pointed_at(content, job, choice.to_inches, teller)
+    _check_layers(path, job, content, states, collector, asked_for="wall layer")
+    content = _as_pointed_at(content, job, choice.to_inches, collector)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
     openings = [
         *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
@@ -94,8 +94,8 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
         raise missing_unit(str(path), code, walls, openings, finding, job.output.display)
-    check_sizes(choice, walls, openings, teller)
-    check_evidence(choice, finding, teller)
+    check_sizes(choice, walls, openings, collector)
+    check_evidence(choice, finding, collector)
     return Drawing(
         index=index,
         file=str(path),
@@ -107,7 +107,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         shapes=content.shapes,
         labels=content.labels,
         layers=tuple(states.values()),
-        notices=teller.notices(),
+        notices=collector.notices(),
         windows=_windows(job, choice.to_inches),
     )
 
@@ -123,35 +123,35 @@ def load_faces(path: Path, job: Job) -> list[Face]:
         partial(skim, wanted=wanted_of(job), most=job.limits.named),
         limits=job.limits,
     )
-    teller, states = (
-        Teller(0, job.limits.notices, job.output.display),
+    collector, states = (
+        NoticeCollector(0, job.limits.notices, job.output.display),
         layer_states(source.document),
     )
     scale = choose_unit(source.unit_code, job).to_inches
-    content = read_content(source.document, states, job, scale, teller)
-    _check_layers(path, job, content, states, teller, asked_for="layer")
+    content = read_content(source.document, states, job, scale, collector)
+    _check_layers(path, job, content, states, collector, asked_for="layer")
     windows = [box for _, box in _windows(job, scale)]
-    shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
+    shapes = crop(content.shapes, windows, collector.add) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
 
-def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
+def _as_pointed_at(content: Content, job: Job, to_inches: float, collector: NoticeCollector) -> Content:
     """The content inside the windows, loose lines made outlines, walls and openings picked."""
     asked = job.drawing
     windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
     if windows:
         shapes, labels = (
-            tuple(crop(shapes, windows, teller.tell)),
+            tuple(crop(shapes, windows, collector.add)),
             tuple(labels_in(labels, windows)),
         )
     points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
-    picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
-    outlines = _with_loops(shapes, job, teller)
+    picked = pick_openings(bounds, points, gap_in=asked.gap, tell=collector.add)
+    outlines = _with_loops(shapes, job, collector)
     walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
-    left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
+    left_out = set(walls) - set(pick_walls(walls, wall_points, collector.add))
     return replace(
         content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels
     )
@@ -179,7 +179,7 @@ def _points(
     return points + [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
 
 
-def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:
+def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -> tuple[Shape, ...]:
     """The shapes with loose lines on outline layers made outlines; lines that are marks stay lines."""
     outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
     result: list[Shape] = []
@@ -187,7 +187,7 @@ def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shap
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
         result += (
-            close_loose(own, gap_in=job.drawing.gap, show=teller.show, tell=teller.tell)
+            close_loose(own, gap_in=job.drawing.gap, show=collector.show, tell=collector.add)
             if bounds
             else own
         )
@@ -203,7 +203,7 @@ def _check_layers(
     job: Job,
     content: Content,
     states: dict[str, LayerState],
-    teller: Teller,
+    collector: NoticeCollector,
     *,
     asked_for: str,
 ) -> None:
@@ -220,7 +220,7 @@ def _check_layers(
             message = f"layer {pattern} is there, but nothing lies on it"
         else:
             message = f"no layer matches {pattern}; the nearest are {', '.join(nearest_layers(pattern, names))}"
-        teller.tell("NO_SUCH_LAYER", message, layer=pattern)
+        collector.add("NO_SUCH_LAYER", message, layer=pattern)
 
 
 def _why_empty(job: Job, names: list[str], asked_for: str) -> str:

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.drawing.content import layer_states, read_shape, tell_external
-from dxf2veneer.drawing.entities.blocks import Placed, Walker
+from dxf2veneer.drawing.content import layer_states, read_shape, report_external
+from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker
 from dxf2veneer.drawing.entities.counting import Counting, Counts
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
@@ -24,7 +24,7 @@ from dxf2veneer.drawing.file.skim import LeftOut
 from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.drawing.guess import Found, Guess, guess_layers
 from dxf2veneer.drawing.outlines.tidying import closed_within
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
 from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
 from dxf2veneer.model import LayerState
@@ -141,10 +141,10 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
     job = job or Job()
     source = open_source(path, job.drawing.encoding, sample, limits=job.limits)
-    teller = Teller(0, job.limits.notices)
+    collector = NoticeCollector(0, job.limits.notices)
     if source.repairs:
-        teller.tell("DRAWING_REPAIRED", source.repairs)
-    tell_external(source.document, teller)
+        collector.add("DRAWING_REPAIRED", source.repairs)
+    report_external(source.document, collector)
     states = layer_states(source.document)
     code = source.unit_code
     header, choice = unit_by_code(code), choose_unit(code, job)
@@ -154,19 +154,19 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     counting = Counting(source.document)
     try:
         for placed in Walker(
-            source.document, states, lambda name: True, teller, job.limits.entities
+            source.document, states, lambda name: True, collector, job.limits.entities
         ).walk_some(1.0):
             if placed.entity.dxftype() == "INSERT":
                 _count(counting.of(placed.entity, placed.layer), found)
                 continue
-            box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
+            box = _add(found.setdefault(placed.layer, Found()), placed, gap, collector)
             if box is not None and not placed.hidden:
                 outlines.append(Outline(box, placed.handle))
     except RecursionError:
         raise DrawingError(
             f"{path}: blocks are nested too deep to follow; explode or purge the drawing"
         ) from None
-    _count_left_out(source.left_out, found, teller)
+    _count_left_out(source.left_out, found, collector)
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
     guesses = guess_layers(shown)
     what, boxes, heights = _measured(shown, guesses)
@@ -187,7 +187,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         finding=gather(
             source.document, states, outlines, max(heights, default=0.0), job.drawing.scale
         ),
-        notices=teller.notices(),
+        notices=collector.notices(),
     )
 
 
@@ -199,7 +199,7 @@ def _count(placed: Counts, found: dict[str, Found]) -> None:
         on_layer.unmeasured += count if kind != "INSERT" else 0
 
 
-def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller: Teller) -> None:
+def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], collector: NoticeCollector) -> None:
     """Count what was not looked at, and tell of it."""
     beyond: Counter[str] = Counter()
     for item in left_out:
@@ -209,7 +209,7 @@ def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller
     if beyond:
         layers = f"{len(beyond)} layer{'s' if len(beyond) > 1 else ''}"
         message = f"the drawing is large: of {layers} a sample was measured ({sum(beyond.values()):,} entities were only counted)"
-        teller.tell("SURVEY_SAMPLED", message)
+        collector.add("SURVEY_SAMPLED", message)
 
 
 def _state(states: dict[str, LayerState], name: str) -> LayerState:
@@ -224,7 +224,7 @@ def _listed(states: dict[str, LayerState], found: Iterable[str]) -> list[LayerSt
     return sorted([*spelled, *listed[len(spelled) :]], key=lambda s: s.name.lower())
 
 
-def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | None:
+def _add(found: Found, placed: PlacedEntity, gap: float, collector: NoticeCollector) -> _Box | None:
     """Count one entity, and measure it where it is a curve; the box of a closed one."""
     kind = kind_of(placed.entity)
     found.kinds[kind] += 1
@@ -232,7 +232,7 @@ def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | Non
         if len(found.outlines) + len(found.lines) >= MOST_MEASURED:
             found.unmeasured += 1
             return None
-        shape = read_shape(placed, teller)
+        shape = read_shape(placed, collector)
         if shape is None:
             return None
         closed = closed_within(shape.path, gap_in=gap)

@@ -26,16 +26,16 @@ from ezdxf.math import OCS, Matrix44, Vec3
 from ezdxf.xclip import XClip
 
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
-from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.errors import DrawingError, EntityError
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.model import LayerState
 
 _DEEPEST = 64
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedEntity:
     """An entity, the layer it shows on, its map to inches and the handle to select it by."""
 
     entity: Any
@@ -84,14 +84,14 @@ def columns_rows(insert: Any) -> tuple[int, int]:
 
 
 class Walker:
-    """Yields every wanted entity of a document as ``Placed``; what can't be followed is told."""
+    """Yields every wanted entity of a document as ``PlacedEntity``; what can't be followed is told."""
 
     def __init__(
         self,
         document: Document,
         states: Mapping[str, LayerState],
         wanted: Callable[[str], bool],
-        teller: Teller,
+        collector: NoticeCollector,
         most: int,
     ) -> None:
         """``states`` are the layers by lower-case name, ``wanted`` says which of them to read, ``most``
@@ -100,12 +100,12 @@ class Walker:
         self._states = states
         self._is_wanted = wanted
         self._wanted: dict[str, bool] = {}
-        self._teller = teller
+        self._collector = collector
         self._most = most
         self._holds: dict[str, tuple[bool, bool]] = {}
         self._sizes: dict[tuple[str, bool], int] = {}
 
-    def walk(self, to_inches: float) -> Iterator[Placed]:
+    def walk(self, to_inches: float) -> Iterator[PlacedEntity]:
         """Every wanted entity of model space, block content included.
 
         Raises DrawingError where references multiply beyond measure.
@@ -119,7 +119,7 @@ class Walker:
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
 
-    def walk_some(self, to_inches: float) -> Iterator[Placed]:
+    def walk_some(self, to_inches: float) -> Iterator[PlacedEntity]:
         """As ``walk``, but a reference that would place more than the limit leaves comes out as itself, unopened."""
         place, left = _Place(Matrix44.scale(to_inches)), self._most
         entities: Iterator[Any] = filter(is_alive, self._document.modelspace())
@@ -173,7 +173,7 @@ class Walker:
             known = self._wanted[layer] = bool(layer) and self._is_wanted(layer)
         return known
 
-    def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[Placed]:
+    def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[PlacedEntity]:
         for entity in filter(is_alive, entities):
             own = own_layer(entity)
             layer = place.layer if own in ("0", "") and place.layer is not None else own
@@ -182,11 +182,11 @@ class Walker:
             elif self.wanted(layer):
                 yield self._placed(entity, layer, place)
             elif not layer and entity.dxftype() in READERS:
-                self._teller.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
+                self._collector.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
 
-    def _placed(self, entity: Any, layer: str, place: _Place) -> Placed:
+    def _placed(self, entity: Any, layer: str, place: _Place) -> PlacedEntity:
         handle = place.handle or str(entity.dxf.get("handle", ""))
-        return Placed(
+        return PlacedEntity(
             entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer)
         )
 
@@ -199,7 +199,7 @@ class Walker:
         )
         return "it is set invisible" if unseen else None
 
-    def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:
+    def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[PlacedEntity]:
         inside = replace(
             place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", ""))
         )
@@ -218,15 +218,15 @@ class Walker:
                 yield self._placed(insert, layer, place)
             return
         if _is_clipped(insert):
-            self._teller.clipped(clean_text(name), layer, inside.handle or "")
+            self._collector.clipped(clean_text(name), layer, inside.handle or "")
         try:
             for matrix in self._matrices(insert, name, inside):
                 yield from self._content(
                     self._entities(name),
                     replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())),
                 )
-        except UnusableError as error:
-            self._teller.tell(
+        except EntityError as error:
+            self._collector.add(
                 "ENTITY_UNUSABLE",
                 f"reference to block {clean_text(name)} left out: {error}",
                 layer=layer,
@@ -236,19 +236,19 @@ class Walker:
     def _matrices(self, insert: Any, name: str, place: _Place) -> Iterator[Matrix44]:
         """The map of each row and column of a reference."""
         if name.lower() in place.blocks:
-            raise UnusableError("the block contains itself")
+            raise EntityError("the block contains itself")
         if len(place.blocks) >= _DEEPEST:
-            raise UnusableError(f"blocks are nested deeper than {_DEEPEST}")
+            raise EntityError(f"blocks are nested deeper than {_DEEPEST}")
         dxf = insert.dxf
         scales = tuple(dxf.get(k, 1.0) for k in ("xscale", "yscale", "zscale"))
         numbers = (*scales, dxf.get("rotation", 0.0), *Vec3(dxf.get("insert", (0, 0, 0))).xyz)
         if not all(map(math.isfinite, numbers)):
-            raise UnusableError("its place, scale or rotation is no finite number")
+            raise EntityError("its place, scale or rotation is no finite number")
         if scales[0] == 0.0 or scales[1] == 0.0:
-            raise UnusableError("its scale is zero")
+            raise EntityError("its scale is zero")
         columns, rows = columns_rows(insert)
         if columns * rows > self._most:
-            raise UnusableError(
+            raise EntityError(
                 f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows"
             )
         base = self._base(name)
@@ -267,7 +267,7 @@ class Walker:
     def _base(self, name: str) -> Vec3:
         block = self._document.blocks[name].block
         if block is None or not block.is_alive:
-            raise UnusableError("the block has lost its head")
+            raise EntityError("the block has lost its head")
         return Vec3(block.dxf.get("base_point", (0, 0, 0)))
 
     def _entities(self, name: str) -> Iterable[Any]:

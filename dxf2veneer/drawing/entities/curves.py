@@ -9,7 +9,7 @@ from ezdxf.entities.spline import Spline
 from ezdxf.math import BSpline, Matrix44, Vec3, fit_points_to_cad_cv
 
 from dxf2veneer.drawing.entities.plane import Plane, flat_points
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point, Segment
 
 RISE_SHARE = 1e-6
@@ -44,11 +44,11 @@ def round_path(plane: Plane, start: float, sweep: float) -> Path:
 
 def _rise(plane: Plane, radius: float) -> float:
     """How near arcs follow the ellipse that a circle becomes: by the mean of its half axes, so that
-    thin ellipses are followed more closely. Raises UnusableError where it has no width at all."""
+    thin ellipses are followed more closely. Raises EntityError where it has no width at all."""
     longest = max(math.hypot(*plane.u), math.hypot(*plane.v))
     mean = math.sqrt(abs(plane.determinant))
     if mean <= 1e-6 * longest:
-        raise UnusableError("it is flattened to a line")
+        raise EntityError("it is flattened to a line")
     return RISE_SHARE * radius * mean
 
 
@@ -86,7 +86,7 @@ def spline_path(entity: Spline, matrix: Matrix44) -> Path:
     controls = list(spline.control_points)
     flat_points(controls, Matrix44())
     if not all(math.isfinite(v) for p in controls for v in p.xyz):
-        raise UnusableError("its control points are not all finite numbers")
+        raise EntityError("its control points are not all finite numbers")
     xs, ys = [p.x for p in controls], [p.y for p in controls]
     width, height = max(xs) - min(xs), max(ys) - min(ys)
     size = max(math.sqrt(width * height), math.hypot(width, height) / 20)
@@ -96,7 +96,7 @@ def spline_path(entity: Spline, matrix: Matrix44) -> Path:
         segments.extend(_stretch(spline, t0, t1, size * RISE_SHARE))
     segments = _joined(segments)
     if not segments:
-        raise UnusableError("it has no length")
+        raise EntityError("it has no length")
     meets = math.dist(segments[0].start, segments[-1].end) <= size * 1e-9
     if meets:
         segments[-1] = Segment(segments[-1].start, segments[0].start, segments[-1].bulge)
@@ -110,7 +110,7 @@ def _tool(entity: Spline) -> BSpline:
     if entity.closed and len(points) > 2 and not points[0].isclose(points[-1]):
         points.append(points[0])
     if len(points) < 2:
-        raise UnusableError("it has too few points")
+        raise EntityError("it has too few points")
     tangents = None
     if entity.dxf.hasattr("start_tangent") and entity.dxf.hasattr("end_tangent"):
         tangents = [entity.dxf.start_tangent, entity.dxf.end_tangent]

@@ -23,7 +23,7 @@ from ezdxf.math import Matrix44, Vec3
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.kinds import sweep_of
 from dxf2veneer.drawing.entities.plane import Plane, plane_of
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.drawing.outlines.tidying import MEET_IN, tidy
 from dxf2veneer.geometry import Path, Point, Region, Segment
 
@@ -61,12 +61,12 @@ def pattern_of(hatch: Any) -> str:
 def boundaries(hatch: Any, matrix: Matrix44, *, gap_in: float) -> list[Boundary]:
     """The boundaries that count, the largest first.
 
-    Raises UnusableError where one of them can't be read: a hatch short of an island would be too large.
+    Raises EntityError where one of them can't be read: a hatch short of an island would be too large.
     """
     plane = plane_of(hatch, matrix, Vec3(hatch.dxf.get("elevation", (0, 0, 0))).z)
     paths = [p for p in hatch.paths if not p.path_type_flags & _TEXT_BOX]
     if not paths:
-        raise UnusableError("it has no boundary")
+        raise EntityError("it has no boundary")
     found = [
         _polyline(p, plane) if hasattr(p, "vertices") else _edges(p, plane, gap_in) for p in paths
     ]
@@ -93,10 +93,10 @@ def _edges(path: Any, plane: Plane, gap_in: float) -> Boundary:
     drawn = [_EDGES[e.EDGE_TYPE](e, plane) for e in path.edges]
     for edge in drawn:
         if not all(math.isfinite(v) for vertex in edge.vertices for v in vertex):
-            raise UnusableError("its coordinates are not all finite numbers")
+            raise EntityError("its coordinates are not all finite numbers")
     edges = [e for e in drawn if e.segments]
     if not edges:
-        raise UnusableError("one of its boundaries has no edge of any length")
+        raise EntityError("one of its boundaries has no edge of any length")
     if len(edges) == 1 and edges[0].closed:
         return Boundary(tidy(edges[0]))
     segments, widest = _chain([e.segments for e in edges], gap_in)
@@ -134,7 +134,7 @@ def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
     if gap <= MEET_IN:
         return 0.0
     if gap > gap_in:
-        raise UnusableError(
+        raise EntityError(
             "its boundary does not close: two of its edges lie farther apart than --gap"
         )
     chain.append(Segment(chain[-1].end, to))
@@ -152,7 +152,7 @@ def _line(edge: Any, plane: Plane) -> Path:
 
 def _arc(edge: Any, plane: Plane) -> Path:
     if not edge.radius > 0.0 or not math.isfinite(edge.radius):
-        raise UnusableError(f"one of its arcs has the radius {edge.radius}")
+        raise EntityError(f"one of its arcs has the radius {edge.radius}")
     start, end = math.radians(edge.start_angle), math.radians(edge.end_angle)
     return _turned(
         edge, _axes(plane, edge.center, (edge.radius, 0.0), (0.0, edge.radius)), start, end
@@ -162,7 +162,7 @@ def _arc(edge: Any, plane: Plane) -> Path:
 def _ellipse(edge: Any, plane: Plane) -> Path:
     x, y = edge.major_axis.x, edge.major_axis.y
     if not math.hypot(x, y) * abs(edge.ratio) > 0.0:
-        raise UnusableError("one of its ellipses has an axis of no length")
+        raise EntityError("one of its ellipses has an axis of no length")
     axes = _axes(plane, edge.center, (x, y), (-y * edge.ratio, x * edge.ratio))
     return _turned(edge, axes, edge.start_param, edge.end_param)
 

@@ -13,11 +13,11 @@ from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point
 
 BAD_DATA = (
-    UnusableError,
+    EntityError,
     DXFError,
     ValueError,
     ArithmeticError,
@@ -38,7 +38,7 @@ _SPLINE_FRAME = 16
 def _need(entity: Any, name: str) -> Any:
     """An attribute that has to be there."""
     if not entity.dxf.hasattr(name):
-        raise UnusableError(f"it has no {name.replace('_', ' ')}")
+        raise EntityError(f"it has no {name.replace('_', ' ')}")
     return entity.dxf.get(name)
 
 
@@ -70,7 +70,7 @@ def _polyline(entity: Any, matrix: Matrix44) -> Path:
 def _round(entity: Any, matrix: Matrix44, start: float, sweep: float) -> Path:
     centre, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
     if not radius > 0.0 or not math.isfinite(radius):
-        raise UnusableError(f"its radius is {radius}")
+        raise EntityError(f"its radius is {radius}")
     plane = plane_of(entity, matrix, centre.z)
     u, v = ((c[0] * radius, c[1] * radius) for c in (plane.u, plane.v))
     return round_path(Plane(plane.at(centre.x, centre.y), u, v), start, sweep)
@@ -93,7 +93,7 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
     ratio = abs(_need(entity, "ratio"))
     normal = Vec3(entity.dxf.get("extrusion", (0, 0, 1)))
     if not major.magnitude * ratio > 0.0 or normal.magnitude == 0.0:
-        raise UnusableError("one of its axes is nothing")
+        raise EntityError("one of its axes is nothing")
     minor = normal.cross(major).normalize(major.magnitude * ratio)
     o, u, v = (
         matrix.transform(centre),
@@ -101,7 +101,7 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
         matrix.transform_direction(minor),
     )
     if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
-        raise UnusableError("its plane is tilted against the drawing's")
+        raise EntityError("its plane is tilted against the drawing's")
     start, end = entity.dxf.get("start_param", 0.0), entity.dxf.get("end_param", math.tau)
     return round_path(Plane((o.x, o.y), (u.x, u.y), (v.x, v.y)), start, sweep_of(start, end))
 
@@ -125,7 +125,7 @@ READERS: dict[str, Callable[[Any, Matrix44], Path]] = {
     "ELLIPSE": _ellipse,
     "SPLINE": _spline,
 }
-"""How each kind of curve is read; every reader raises UnusableError with the reason where it can't."""
+"""How each kind of curve is read; every reader raises EntityError with the reason where it can't."""
 
 TEXTS = ("TEXT", "MTEXT", "ATTRIB")
 """The kinds of text that a person sees in the drawing."""
@@ -164,5 +164,5 @@ def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
         where = Vec3(place if place is not None else _need(entity, "insert"))
         at = plane_of(entity, matrix, where.z).at(where.x, where.y)
     if not all(map(math.isfinite, at)):
-        raise UnusableError("its coordinates are not all finite numbers")
+        raise EntityError("its coordinates are not all finite numbers")
     return text, at

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.math import OCS, Matrix44, Vec3
 
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Point
 
 _SIMILAR = 1e-10
@@ -61,25 +61,25 @@ class Plane:
 
 
 def plane_of(entity: DXFEntity, matrix: Matrix44, elevation: float = 0.0) -> Plane:
-    """The map of a plane entity's own coordinates. Raises UnusableError where its plane is tilted."""
+    """The map of a plane entity's own coordinates. Raises EntityError where its plane is tilted."""
     extrusion = entity.dxf.get("extrusion")
     if extrusion is not None and not (
         extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0
     ):
         if not math.isfinite(extrusion.magnitude) or extrusion.magnitude == 0.0:
-            raise UnusableError("its extrusion direction is no direction")
+            raise EntityError("its extrusion direction is no direction")
         matrix = OCS(extrusion).matrix * matrix
     origin = matrix.transform(Vec3(0.0, 0.0, elevation))
     u, v = matrix.transform_direction(Vec3(1, 0, 0)), matrix.transform_direction(Vec3(0, 1, 0))
     if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
-        raise UnusableError("its plane is tilted against the drawing's")
+        raise EntityError("its plane is tilted against the drawing's")
     return Plane((origin.x, origin.y), (u.x, u.y), (v.x, v.y))
 
 
 def flat_points(points: list[Vec3], matrix: Matrix44) -> list[Point]:
-    """The images of points in space. Raises UnusableError where they do not lie level in one plane."""
+    """The images of points in space. Raises EntityError where they do not lie level in one plane."""
     placed = [matrix.transform(p) for p in points]
     heights = [p.z for p in placed]
     if placed and max(heights) - min(heights) > FLAT_IN:
-        raise UnusableError("it is not level: its points differ in z")
+        raise EntityError("it is not level: its points differ in z")
     return [(p.x, p.y) for p in placed]

@@ -5,7 +5,7 @@
     weight.py      whether it is too heavy to be taken on
     salvage.py     a last try at a damaged file, without the entities that stop it
 
-Parts of a large file that need not be read are left out before the library unfolds it:
+FileParts of a large file that need not be read are left out before the library unfolds it:
 
     skim.py        without what no reading of the wanted layers comes upon; sample.py a sample for a survey
     references.py  which blocks lead to a wanted layer

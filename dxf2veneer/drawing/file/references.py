@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError
-from dxf2veneer.drawing.file.words import Integers, Mask, Words
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
+from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable
 
 _DEEPEST = 60
 """Deeper nesting, which nobody draws, is left to the full reader."""
@@ -23,7 +23,7 @@ _DEEPEST = 60
 class Names:
     """Names of blocks in lower case: ``of`` and ``words`` as entities name them, ``blocks`` as the blocks have them."""
 
-    word: Words
+    word: StringTable
     words: list[str]
     blocks: list[str]
 
@@ -33,7 +33,7 @@ class Names:
         return self.word.of
 
 
-def leading(parts: Parts, names: Names, wanted: Mask, takes: Mask) -> Mask:
+def leading(parts: FileParts, names: Names, wanted: Mask, takes: Mask) -> Mask:
     """Which entities matter because of references: those that lead to something on a wanted layer, and
     content that comes to lie on one.
 
@@ -53,7 +53,7 @@ class _Graph:
     """The references between blocks."""
 
     def __init__(
-        self, parts: Parts, names: Names, inserts: Mask, wanted: Mask, takes: Mask
+        self, parts: FileParts, names: Names, inserts: Mask, wanted: Mask, takes: Mask
     ) -> None:
         self._parts, self._wanted, self._takes = parts, wanted, takes
         self._inserts = np.flatnonzero(inserts)

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts
 from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
-from dxf2veneer.drawing.file.words import Integers, Mask
+from dxf2veneer.drawing.file.string_table import Integers, Mask
 
 MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
 """Entities of model space that are looked at: those that can be closed outlines, and all others
@@ -67,7 +67,7 @@ def _share(sizes: Integers, most: int) -> int:
 
 
 def _counted(
-    parts: Parts, layers: list[str], dropped: Mask, group: Integers
+    parts: FileParts, layers: list[str], dropped: Mask, group: Integers
 ) -> tuple[LeftOut, ...]:
     """How many of each kind and layer were left out."""
     which = np.flatnonzero(dropped)

@@ -23,10 +23,10 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
 from dxf2veneer.config.limits import Limits
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError, parts_of
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
 from dxf2veneer.drawing.file.weight import refuse_many
-from dxf2veneer.drawing.file.words import Mask
+from dxf2veneer.drawing.file.string_table import Mask
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
 
@@ -76,7 +76,7 @@ class Skimmed:
 class Opened:
     """A file in parts, its code page, the layers that entities name, and which layers of its table are hidden."""
 
-    parts: Parts
+    parts: FileParts
     page: str
     layers: list[str]
     """Names in the order of ``parts.layer.all``."""

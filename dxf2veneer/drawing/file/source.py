@@ -38,7 +38,7 @@ Part = Callable[[bytes, str | None], Skimmed]
 
 
 @dataclass(frozen=True)
-class Source:
+class SourceDocument:
     """A document that was read, the checksum of its file, and what had to be repaired."""
 
     document: Document
@@ -61,7 +61,7 @@ class Source:
 
 def open_source(
     path: Path, encoding: str | None = None, part: Part | None = None, limits: Limits = Limits()
-) -> Source:
+) -> SourceDocument:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
     ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``part``, only
@@ -79,10 +79,10 @@ def open_source(
         raise DrawingError(f"{path}: {error}") from None
     if read is not None:
         document, left_out = read
-        return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
+        return SourceDocument(document, sha256, None, _unit_code(document, content), left_out, len(content))
     try:
         document = _usable(readfile(path, encoding))
-        return Source(
+        return SourceDocument(
             document,
             sha256,
             _repeated(content),
@@ -106,7 +106,7 @@ def open_source(
         raise DrawingError(
             f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}"
         )
-    return Source(
+    return SourceDocument(
         document,
         sha256,
         _repairs(reason, messages),

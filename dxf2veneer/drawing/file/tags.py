@@ -28,7 +28,7 @@ _OTHER, _NO_CODE = -1, -2
 
 
 @dataclass(frozen=True)
-class Tags:
+class TagTable:
     """The noted tags of a file in order: group code, where the tag begins, where its value begins and ends."""
 
     code: NDArray[np.int16]
@@ -37,7 +37,7 @@ class Tags:
     end: Integers
 
 
-def tags_of(content: bytes) -> Tags | None:
+def tags_of(content: bytes) -> TagTable | None:
     """The noted tags of a text file up to its last line; None where its lines can't be told for sure."""
     ends = _line_end(content)
     if ends is None or not content.endswith(b"\n"):
@@ -51,7 +51,7 @@ def tags_of(content: bytes) -> Tags | None:
         tags, position = found
         parts.append(tags)
     code, at, start, end = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return Tags(code, at, start, end)
+    return TagTable(code, at, start, end)
 
 
 def _line_end(content: bytes) -> int | None:

@@ -6,7 +6,7 @@ import math
 
 from shapely.geometry import Polygon
 
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path
 
 SAME_IN = 1e-9
@@ -22,18 +22,18 @@ MEET_IN = 1e-6
 def tidy(path: Path) -> Path:
     """The path without repeated consecutive vertices, and straight where an arc rises too little to tell.
 
-    Raises UnusableError where nothing is left.
+    Raises EntityError where nothing is left.
     """
     vertices = path.vertices
     if not all(math.isfinite(v) for vertex in vertices for v in vertex):
-        raise UnusableError("its coordinates are not all finite numbers")
+        raise EntityError("its coordinates are not all finite numbers")
     following = vertices[1:] + (vertices[:1] if path.closed else ())
     lengths = [math.dist(v[:2], n[:2]) for v, n in zip(vertices, following, strict=False)]
     if any(
         max(abs(x), abs(y), abs(b) * long) > _FARTHEST_IN
         for (x, y, b), long in zip(vertices, (*lengths, 0.0), strict=False)
     ):
-        raise UnusableError(
+        raise EntityError(
             "it reaches beyond what can be measured, farther out than any drawing does"
         )
     kept = [
@@ -44,7 +44,7 @@ def tidy(path: Path) -> Path:
     if not path.closed:
         kept.extend(vertices[-1:])
     if len(kept) < 2:
-        raise UnusableError(
+        raise EntityError(
             "it has no length" if len(vertices) > 1 else "it has fewer than two points"
         )
     return Path(tuple(kept), path.closed)

@@ -12,7 +12,7 @@ from typing import Literal
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.unit.evidence import Finding, Outline
 from dxf2veneer.model import Shape
 from dxf2veneer.units import PLAUSIBLE, Unit, unit_by_code, unit_by_name
@@ -149,7 +149,7 @@ def _height(shape: Shape) -> float:
 
 
 def check_sizes(
-    choice: UnitChoice, walls: Sequence[Shape], openings: Sequence[Shape], teller: Teller
+    choice: UnitChoice, walls: Sequence[Shape], openings: Sequence[Shape], collector: NoticeCollector
 ) -> None:
     """Tell where the unit in use makes the highest wall or opening absurd; shapes are in inches."""
     assert choice.unit is not None
@@ -166,8 +166,8 @@ def check_sizes(
         if highest is None or fits(_height(highest)):
             continue
         x0, y0, x1, y1 = highest.path.box
-        wide, high = (length_text(v, teller.show) for v in (x1 - x0, y1 - y0))
-        teller.tell(
+        wide, high = (length_text(v, collector.show) for v in (x1 - x0, y1 - y0))
+        collector.add(
             "UNITS_ABSURD",
             f"the drawing is read in {choice.unit.title}, which makes its highest {what} {wide} wide and {high} high; {advice}",
             layer=highest.layer,
@@ -176,14 +176,14 @@ def check_sizes(
         )
 
 
-def check_evidence(choice: UnitChoice, finding: Finding, teller: Teller) -> None:
+def check_evidence(choice: UnitChoice, finding: Finding, collector: NoticeCollector) -> None:
     """Tell where what is drawn and written contradicts the unit in use; the unit stays as it is."""
     assert choice.unit is not None
     against = finding.against(choice.unit)
     if against is None:
         return
     fitting = finding.fitting
-    teller.tell(
+    collector.add(
         "UNITS_DOUBTFUL",
         f"the drawing is read in {choice.unit.title}, but {against.what}, which fits {titles(against.units)}; "
         f"if that is right, add {' or '.join(f'--units {n}' for n in fitting)}",

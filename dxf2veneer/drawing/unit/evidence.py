@@ -25,9 +25,9 @@ from dxf2veneer.model import LayerState
 from dxf2veneer.units import PLAUSIBLE, Unit, parse_length, unit_by_name
 
 Box = tuple[float, float, float, float]
-Source = Literal["dimension", "note", "door", "height", "scale"]
+EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]
 
-STRENGTH: tuple[Source, ...] = ("dimension", "note", "door", "height", "scale")
+STRENGTH: tuple[EvidenceKind, ...] = ("dimension", "note", "door", "height", "scale")
 """Kinds of evidence, the strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
 
 MOST = 4000
@@ -72,7 +72,7 @@ _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 class Evidence:
     """One thing that speaks for a unit; ``at`` is in drawing units."""
 
-    source: Source
+    source: EvidenceKind
     units: tuple[str, ...]
     """The everyday units that it fits."""
     what: str
@@ -161,7 +161,7 @@ def _near(length: float, told: float) -> bool:
     return told > 0.0 and abs(length / told - 1.0) < 0.01
 
 
-def of_text(text: str) -> tuple[Source, tuple[str, ...]] | None:
+def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
     """What a text on the sheet says of the unit: a note on dimensions, a scale; None where nothing."""
     plain = " ".join(text.translate(_PRIMES).split())
     note = _NOTE.search(plain)

@@ -11,7 +11,7 @@ _MANY = 20_000
 """Notices after which those of a kind are brought together, so that they never fill the memory."""
 
 
-class Teller:
+class NoticeCollector:
     """Gathers the notices of one drawing; kinds and hidden content are counted and told once."""
 
     def __init__(self, drawing: int, most: int, show: str = "imperial") -> None:
@@ -27,7 +27,7 @@ class Teller:
         self._clipped: Counter[tuple[str, str]] = Counter()
         self._first: dict[tuple[str, str], str] = {}
 
-    def tell(
+    def add(
         self,
         code: str,
         message: str,
