@@ -21,13 +21,14 @@ from dxf2veneer.drawing.layers import (
     layer_matches,
     patterns_of,
 )
-from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
 from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.drawing.outlines.tidying import closed_within, tidy
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Label, LayerState, Shape
-from dxf2veneer.wording.measures import setting_text
+from dxf2veneer.tolerances import ENDS_MEET_IN, LIBRARY_TEXT_LETTERS
 
-_LIBRARY_SAYS = 200
-"""Most characters shown of a library's message, which may quote megabytes of the drawing."""
+_EXTERNAL = 4 | 8
+"""Flags of a block that stands for another file: external, overlaid (DXF reference, BLOCK)."""
 
 
 @dataclass(frozen=True)
@@ -57,14 +58,15 @@ def report_external(document: Document, collector: NoticeCollector) -> None:
     """Tell of every block that stands for another file."""
     for block in document.blocks:
         head = block.block
-        if (
-            head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8)
-        ):  # DXF reference, BLOCK: 4 external, 8 overlaid
-            other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
-            collector.add(
-                "EXTERNAL_REFERENCE",
-                f"block {clean_text(block.name)} refers to {other}, which is not read",
-            )
+        if head is None or not head.is_alive or not head.dxf.get("flags", 0) & _EXTERNAL:
+            continue
+        name, other = clean_text(block.name), clean_text(head.dxf.get("xref_path", ""))
+        collector.add(
+            "EXTERNAL_REFERENCE",
+            message("external-reference", block=name, file=other)
+            if other
+            else message("external-reference-unnamed", block=name),
+        )
 
 
 def wanted_of(job: Job) -> Callable[[str], bool]:
@@ -79,7 +81,11 @@ def is_of_overlay(name: str, job: Job) -> bool:
 
 
 def read_content(
-    document: Document, states: dict[str, LayerState], job: Job, to_inches: float, collector: NoticeCollector
+    document: Document,
+    states: dict[str, LayerState],
+    job: Job,
+    to_inches: float,
+    collector: NoticeCollector,
 ) -> Content:
     """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
 
@@ -141,7 +147,7 @@ def _read_hatch(placed: PlacedEntity, job: Job, collector: NoticeCollector) -> l
     ]
     for shape, boundary in zip(shapes, found, strict=True):
         if boundary.gap_in:
-            _tell_gap(shape, boundary.gap_in, collector)
+            _report_gap(shape, boundary.gap_in, collector)
     return shapes
 
 
@@ -159,14 +165,19 @@ def _read_label(placed: PlacedEntity, collector: NoticeCollector) -> Iterable[La
     )
 
 
-def _unusable(placed: PlacedEntity, kind: str, error: Exception, collector: NoticeCollector) -> None:
-    why = (
-        str(error)
-        if isinstance(error, EntityError)
-        else f"its data can't be read ({shorten(str(error), _LIBRARY_SAYS, placeholder=' …')})"
-    )
+def _unusable(
+    placed: PlacedEntity, kind: str, error: Exception, collector: NoticeCollector
+) -> None:
+    if isinstance(error, EntityError):
+        why = error.message
+    else:
+        library = shorten(str(error), LIBRARY_TEXT_LETTERS, placeholder=" …")
+        why = message("entity-unreadable", library=library)
     collector.add(
-        "ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle
+        "ENTITY_UNUSABLE",
+        message("entity-left-out", kind=kind, why=why),
+        layer=placed.layer,
+        handle=placed.handle,
     )
 
 
@@ -176,14 +187,12 @@ def _close_outline(shape: Shape, gap_in: float, collector: NoticeCollector) -> S
     if closed is None:
         return shape
     path, gap = closed
-    if gap > MEET_IN:
-        _tell_gap(replace(shape, path=path), gap, collector)
+    if gap > ENDS_MEET_IN:
+        _report_gap(replace(shape, path=path), gap, collector)
     return replace(shape, path=path)
 
 
-def _tell_gap(shape: Shape, gap: float, collector: NoticeCollector) -> None:
+def _report_gap(shape: Shape, gap: float, collector: NoticeCollector) -> None:
     x, y, _ = shape.path.vertices[0]
-    message = (
-        f"{shape.entity}: a gap of {setting_text(gap, collector.show)} between its ends was closed"
-    )
-    collector.add("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
+    closed = message("gap-closed", kind=shape.entity, gap=Length(gap))
+    collector.add("GAP_CLOSED", closed, layer=shape.layer, handle=shape.handle, at=(x, y))

@@ -29,9 +29,9 @@ from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
 from dxf2veneer.drawing.errors import DrawingError, EntityError
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
-
-_DEEPEST = 64
+from dxf2veneer.tolerances import BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class PlacedEntity:
     layer: str
     matrix: Matrix44
     handle: str
-    hidden: str | None
+    hidden: Message | None
     """Why a person does not see it, or None."""
 
 
@@ -53,7 +53,7 @@ class _Place:
     matrix: Matrix44
     layer: str | None = None
     handle: str | None = None
-    hidden: str | None = None
+    hidden: Message | None = None
     blocks: tuple[str, ...] = ()
 
 
@@ -113,9 +113,7 @@ class Walker:
         try:
             self._refuse_endless()
         except RecursionError:
-            raise DrawingError(
-                "blocks are nested too deep to follow; explode or purge the drawing"
-            ) from None
+            raise DrawingError(message("blocks-too-deep")) from None
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
 
@@ -144,8 +142,11 @@ class Walker:
             placed += self._size(entity, self.wanted(own_layer(entity)))
             if placed > self._most:
                 raise DrawingError(
-                    f"block references nest to more than {self._most:,} entities (at handle "
-                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, name fewer layers, or raise --limit-entities"
+                    message(
+                        "references-too-many",
+                        most=self._most,
+                        handle=str(entity.dxf.get("handle", "")),
+                    )
                 )
 
     def _size(self, insert: Any, is_wanted: bool) -> int:
@@ -190,14 +191,14 @@ class Walker:
             entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer)
         )
 
-    def _why_hidden(self, entity: Any, layer: str) -> str | None:
+    def _why_hidden(self, entity: Any, layer: str) -> Message | None:
         state = self._states.get(layer.lower())
         if state is not None and state.is_hidden:
-            return "the layer is frozen" if state.is_frozen else "the layer is off"
+            return message("layer-frozen") if state.is_frozen else message("layer-off")
         unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (
             entity.dxftype() == "ATTRIB" and entity.is_invisible
         )
-        return "it is set invisible" if unseen else None
+        return message("entity-invisible") if unseen else None
 
     def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[PlacedEntity]:
         inside = replace(
@@ -205,11 +206,9 @@ class Walker:
         )
         state = self._states.get(layer.lower())
         if state is not None and state.is_frozen and not inside.hidden:
-            inside = replace(
-                inside, hidden=f"its block reference lies on layer {state.name}, which is frozen"
-            )
+            inside = replace(inside, hidden=message("reference-on-frozen", layer=state.name))
         elif insert.dxf.get("invisible", 0) and not inside.hidden:
-            inside = replace(inside, hidden="its block reference is set invisible")
+            inside = replace(inside, hidden=message("reference-invisible"))
         yield from self._content(insert.attribs, replace(inside, matrix=place.matrix))
         name = insert.dxf.get("name", "")
         fixed, inherited = self.holds(name)
@@ -228,7 +227,7 @@ class Walker:
         except EntityError as error:
             self._collector.add(
                 "ENTITY_UNUSABLE",
-                f"reference to block {clean_text(name)} left out: {error}",
+                message("reference-left-out", block=clean_text(name), why=error.message),
                 layer=layer,
                 handle=inside.handle,
             )
@@ -236,20 +235,20 @@ class Walker:
     def _matrices(self, insert: Any, name: str, place: _Place) -> Iterator[Matrix44]:
         """The map of each row and column of a reference."""
         if name.lower() in place.blocks:
-            raise EntityError("the block contains itself")
-        if len(place.blocks) >= _DEEPEST:
-            raise EntityError(f"blocks are nested deeper than {_DEEPEST}")
+            raise EntityError(message("block-in-itself"))
+        if len(place.blocks) >= BLOCKS_DEEPEST:
+            raise EntityError(message("blocks-deeper", most=BLOCKS_DEEPEST))
         dxf = insert.dxf
         scales = tuple(dxf.get(k, 1.0) for k in ("xscale", "yscale", "zscale"))
         numbers = (*scales, dxf.get("rotation", 0.0), *Vec3(dxf.get("insert", (0, 0, 0))).xyz)
         if not all(map(math.isfinite, numbers)):
-            raise EntityError("its place, scale or rotation is no finite number")
+            raise EntityError(message("place-not-finite"))
         if scales[0] == 0.0 or scales[1] == 0.0:
-            raise EntityError("its scale is zero")
+            raise EntityError(message("scale-zero"))
         columns, rows = columns_rows(insert)
         if columns * rows > self._most:
             raise EntityError(
-                f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows"
+                message("places-too-many", columns=columns, rows=rows, most=self._most)
             )
         base = self._base(name)
         before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
@@ -267,7 +266,7 @@ class Walker:
     def _base(self, name: str) -> Vec3:
         block = self._document.blocks[name].block
         if block is None or not block.is_alive:
-            raise EntityError("the block has lost its head")
+            raise EntityError(message("block-without-head"))
         return Vec3(block.dxf.get("base_point", (0, 0, 0)))
 
     def _entities(self, name: str) -> Iterable[Any]:

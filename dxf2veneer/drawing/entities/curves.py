@@ -11,10 +11,8 @@ from ezdxf.math import BSpline, Matrix44, Vec3, fit_points_to_cad_cv
 from dxf2veneer.drawing.entities.plane import Plane, flat_points
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point, Segment
-
-RISE_SHARE = 1e-6
-"""How near three-point arcs follow a curve, as a share of its size: areas and lengths come out within
-1e-6 of the true ones (mostly 1e-8), as the tests show against closed forms."""
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import CURVE_RISE_SHARE, SLIM_ELLIPSE_SHARE
 
 
 def round_path(plane: Plane, start: float, sweep: float) -> Path:
@@ -47,9 +45,9 @@ def _rise(plane: Plane, radius: float) -> float:
     thin ellipses are followed more closely. Raises EntityError where it has no width at all."""
     longest = max(math.hypot(*plane.u), math.hypot(*plane.v))
     mean = math.sqrt(abs(plane.determinant))
-    if mean <= 1e-6 * longest:
-        raise EntityError("it is flattened to a line")
-    return RISE_SHARE * radius * mean
+    if mean <= SLIM_ELLIPSE_SHARE * longest:
+        raise EntityError(message("flattened-to-a-line"))
+    return CURVE_RISE_SHARE * radius * mean
 
 
 def bulged_path(plane: Plane, vertices: list[tuple[float, float, float]], closed: bool) -> Path:
@@ -86,17 +84,17 @@ def spline_path(entity: Spline, matrix: Matrix44) -> Path:
     controls = list(spline.control_points)
     flat_points(controls, Matrix44())
     if not all(math.isfinite(v) for p in controls for v in p.xyz):
-        raise EntityError("its control points are not all finite numbers")
+        raise EntityError(message("control-points-not-finite"))
     xs, ys = [p.x for p in controls], [p.y for p in controls]
     width, height = max(xs) - min(xs), max(ys) - min(ys)
     size = max(math.sqrt(width * height), math.hypot(width, height) / 20)
     segments: list[Segment] = []
     breaks = _breaks(spline)
     for t0, t1 in pairwise(breaks):
-        segments.extend(_stretch(spline, t0, t1, size * RISE_SHARE))
+        segments.extend(_stretch(spline, t0, t1, size * CURVE_RISE_SHARE))
     segments = _joined(segments)
     if not segments:
-        raise EntityError("it has no length")
+        raise EntityError(message("no-length"))
     meets = math.dist(segments[0].start, segments[-1].end) <= size * 1e-9
     if meets:
         segments[-1] = Segment(segments[-1].start, segments[0].start, segments[-1].bulge)
@@ -110,7 +108,7 @@ def _tool(entity: Spline) -> BSpline:
     if entity.closed and len(points) > 2 and not points[0].isclose(points[-1]):
         points.append(points[0])
     if len(points) < 2:
-        raise EntityError("it has too few points")
+        raise EntityError(message("too-few-points"))
     tangents = None
     if entity.dxf.hasattr("start_tangent") and entity.dxf.hasattr("end_tangent"):
         tangents = [entity.dxf.start_tangent, entity.dxf.end_tangent]

@@ -15,6 +15,8 @@ from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_p
 from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import LABEL_LETTERS, TILT_RELATIVE
 
 BAD_DATA = (
     EntityError,
@@ -28,9 +30,6 @@ BAD_DATA = (
 )
 """What reading one bad entity can raise; none of it may cost the others."""
 
-_LONGEST_TEXT = 2_000
-"""Characters, codes included, of the longest text that is looked at: more is no label."""
-
 _SPLINE_FRAME = 16
 """Vertex flag of a spline's control point, which is not on the curve (DXF reference, VERTEX)."""
 
@@ -38,7 +37,7 @@ _SPLINE_FRAME = 16
 def _need(entity: Any, name: str) -> Any:
     """An attribute that has to be there."""
     if not entity.dxf.hasattr(name):
-        raise EntityError(f"it has no {name.replace('_', ' ')}")
+        raise EntityError(message("attribute-missing", name=name))
     return entity.dxf.get(name)
 
 
@@ -70,7 +69,7 @@ def _polyline(entity: Any, matrix: Matrix44) -> Path:
 def _round(entity: Any, matrix: Matrix44, start: float, sweep: float) -> Path:
     centre, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
     if not radius > 0.0 or not math.isfinite(radius):
-        raise EntityError(f"its radius is {radius}")
+        raise EntityError(message("radius-unusable", radius=radius))
     plane = plane_of(entity, matrix, centre.z)
     u, v = ((c[0] * radius, c[1] * radius) for c in (plane.u, plane.v))
     return round_path(Plane(plane.at(centre.x, centre.y), u, v), start, sweep)
@@ -93,15 +92,15 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
     ratio = abs(_need(entity, "ratio"))
     normal = Vec3(entity.dxf.get("extrusion", (0, 0, 1)))
     if not major.magnitude * ratio > 0.0 or normal.magnitude == 0.0:
-        raise EntityError("one of its axes is nothing")
+        raise EntityError(message("axis-unusable"))
     minor = normal.cross(major).normalize(major.magnitude * ratio)
     o, u, v = (
         matrix.transform(centre),
         matrix.transform_direction(major),
         matrix.transform_direction(minor),
     )
-    if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
-        raise EntityError("its plane is tilted against the drawing's")
+    if max(abs(u.z), abs(v.z)) > TILT_RELATIVE * max(u.magnitude, v.magnitude):
+        raise EntityError(message("tilted"))
     start, end = entity.dxf.get("start_param", 0.0), entity.dxf.get("end_param", math.tau)
     return round_path(Plane((o.x, o.y), (u.x, u.y), (v.x, v.y)), start, sweep_of(start, end))
 
@@ -142,8 +141,8 @@ def kind_of(entity: Any) -> str:
 def _plain(entity: Any) -> str:
     """The text without its codes; of one that is longer than any label the beginning."""
     if entity.dxftype() == "MTEXT":
-        return str(plain_mtext(entity.text[:_LONGEST_TEXT]))
-    return str(plain_text(entity.dxf.get("text", "")[:_LONGEST_TEXT]))
+        return str(plain_mtext(entity.text[:LABEL_LETTERS]))
+    return str(plain_text(entity.dxf.get("text", "")[:LABEL_LETTERS]))
 
 
 def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
@@ -164,5 +163,5 @@ def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
         where = Vec3(place if place is not None else _need(entity, "insert"))
         at = plane_of(entity, matrix, where.z).at(where.x, where.y)
     if not all(map(math.isfinite, at)):
-        raise EntityError("its coordinates are not all finite numbers")
+        raise EntityError(message("coordinates-not-finite"))
     return text, at

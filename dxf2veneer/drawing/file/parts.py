@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable, string_table
 from dxf2veneer.drawing.file.tags import (
     GROUP,
     HANDLE,
@@ -26,7 +27,6 @@ from dxf2veneer.drawing.file.tags import (
     TagTable,
     tags_of,
 )
-from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable, string_table
 
 IN_SPACE = -1
 """Stands for model and paper space where a block's number would stand."""
@@ -201,7 +201,9 @@ def _block_name(content: bytes, tags: TagTable, tag: int, following: int) -> byt
     return content[tags.start[named[0]] : tags.end[named[0]]]
 
 
-def _layers(content: bytes, tags: TagTable, structure: Integers, owner: Integers) -> tuple[StringTable, Mask]:
+def _layers(
+    content: bytes, tags: TagTable, structure: Integers, owner: Integers
+) -> tuple[StringTable, Mask]:
     """The layer that each structure tag's entity names, and where that is sure.
 
     The library takes it from what stands before the second subclass marker, outside of an
@@ -217,7 +219,9 @@ def _layers(content: bytes, tags: TagTable, structure: Integers, owner: Integers
     return word, sure
 
 
-def _one_word(content: bytes, tags: TagTable, owner: Integers, count: int, code: int) -> StringTable:
+def _one_word(
+    content: bytes, tags: TagTable, owner: Integers, count: int, code: int
+) -> StringTable:
     """The value with a group code of each structure tag's entity, empty where it has none or several."""
     which = np.flatnonzero(tags.code == code)
     which = which[np.bincount(owner[which], minlength=count)[owner[which]] == 1]

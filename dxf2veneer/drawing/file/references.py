@@ -14,9 +14,7 @@ import numpy as np
 
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
 from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable
-
-_DEEPEST = 60
-"""Deeper nesting, which nobody draws, is left to the full reader."""
+from dxf2veneer.tolerances import SKIM_BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True)
@@ -87,7 +85,7 @@ class _Graph:
         depth: dict[int, int] = {}
 
         def visit(block: int, above: tuple[int, ...]) -> int:
-            if block in above or len(above) > _DEEPEST:
+            if block in above or len(above) > SKIM_BLOCKS_DEEPEST:
                 raise UnsureError
             if block not in depth:
                 depth[block] = 1 + max(
@@ -96,7 +94,7 @@ class _Graph:
             return depth[block]
 
         deepest = max((visit(b, ()) for b in range(len(self._parts.blocks))), default=0)
-        if deepest > _DEEPEST:
+        if deepest > SKIM_BLOCKS_DEEPEST:
             raise UnsureError
         return sorted(depth, key=depth.__getitem__)
 

@@ -11,10 +11,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from dxf2veneer.tolerances import SALVAGE_BYTES, SALVAGE_TRIES
+
 _FOLLOWERS = (b"VERTEX", b"ATTRIB", b"SEQEND")
-_MOST_TRIES = 80
-_MOST_READ = 8_000_000
-"""Bytes that all tries together may read: a few seconds."""
 
 Loads = Callable[[bytes], bool]
 """Whether the library gets through that content."""
@@ -39,7 +38,7 @@ def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]
     def good(some: list[bytes]) -> bool:
         nonlocal tries
         tries += 1
-        if tries > min(_MOST_TRIES, max(1, _MOST_READ // len(content))):
+        if tries > min(SALVAGE_TRIES, max(1, SALVAGE_BYTES // len(content))):
             raise _TooManyTriesError
         return loads(b"".join((before, *some, after)))
 

@@ -12,10 +12,7 @@ import numpy as np
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts
 from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
 from dxf2veneer.drawing.file.string_table import Integers, Mask
-
-MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
-"""Entities of model space that are looked at: those that can be closed outlines, and all others
-[our own limits: about a second]."""
+from dxf2veneer.tolerances import SAMPLE_OTHERS, SAMPLE_OUTLINES
 
 _OUTLINES = (b"LWPOLYLINE",)
 _WHOLE = (b"INSERT", b"POLYLINE")
@@ -39,7 +36,7 @@ def sample(content: bytes, encoding: str | None) -> Skimmed:
     group = parts.kind.of * len(file.layers) + parts.layer.of
     kept = ~crowd | witnesses(file)
     outline = parts.kinds(*_OUTLINES)
-    for mask, most in ((crowd & outline, MOST_OUTLINES), (crowd & ~outline, MOST_OTHERS)):
+    for mask, most in ((crowd & outline, SAMPLE_OUTLINES), (crowd & ~outline, SAMPLE_OTHERS)):
         kept[_spaced(np.flatnonzero(mask), group, most)] = True
     return without(file, ~kept[parts.parent], _counted(parts, file.layers, crowd & ~kept, group))
 

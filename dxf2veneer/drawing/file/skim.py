@@ -25,10 +25,11 @@ from ezdxf.filemanagement import dxf_stream_info, read
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
-from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.file.string_table import Mask
+from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
+from dxf2veneer.drawing.unit.evidence import WITNESSES
+from dxf2veneer.tolerances import EVIDENCE_ITEMS
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",
@@ -156,7 +157,7 @@ def witnesses(file: Opened) -> Mask:
     for kind in WITNESSES:
         shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & parts.sure & ~on_hidden
         for paper in (False, True):  # a mark of paper space can be wrong
-            kept[np.flatnonzero(shown & (parts.paper == paper))[:MOST]] = True
+            kept[np.flatnonzero(shown & (parts.paper == paper))[:EVIDENCE_ITEMS]] = True
     drawn = {names.words[word] for word in np.unique(names.of[kept & parts.kinds(b"DIMENSION")])}
     in_drawn = np.array([name in drawn for name in names.blocks] + [False])[parts.block]
     return kept | (in_drawn & parts.kinds(b"TEXT", b"MTEXT"))

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.tolerances import TAG_CHUNK_BYTES
+
 Integers = NDArray[np.int64]
 
 STRUCTURE, NAME, HANDLE, LAYER, PAPER, SUBCLASS, GROUP = 0, 2, 5, 8, 67, 100, 102
 """Group codes (DXF reference): entity type, name, handle, layer, paper space, subclass marker, application's group."""
 
 _NOTED = (STRUCTURE, NAME, HANDLE, LAYER, PAPER, SUBCLASS, GROUP)
-_CHUNK = 1 << 22
 _WIDTH = 4
 """Group codes have up to four digits."""
 _LONGEST = 16
@@ -66,7 +67,7 @@ def _chunk(
     content: bytes, position: int, returns: int
 ) -> tuple[tuple[NDArray[np.int16], Integers, Integers, Integers], int] | None:
     """The noted tags from a position on for a few megabytes, and the position after them."""
-    size = _CHUNK
+    size = TAG_CHUNK_BYTES
     while True:
         lines = np.flatnonzero(
             np.frombuffer(content, np.uint8, min(size, len(content) - position), position)

@@ -14,6 +14,7 @@ from pathlib import Path
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
+from dxf2veneer.messages import message
 
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two group codes of two digits, two numbers of one, four line ends."""
@@ -32,12 +33,11 @@ _HANDLE = re.compile(rb"\n[ \t]*5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]+)")
 def refuse_large(path: Path, limits: Limits) -> None:
     """Raises DrawingError where the file is no plain file, or larger than the limit."""
     if path.exists() and not path.is_file() and not path.is_dir():
-        raise DrawingError(f"{path}: this is no plain file; give a DXF file")
+        raise DrawingError.of(path, message("no-plain-file"))
     size = path.stat().st_size if path.is_file() else 0
     if size > limits.megabytes * 1_000_000:
-        raise DrawingError(
-            f"{path}: the file has {size / 1e6:,.0f} megabytes, more than --limit-megabytes ({limits.megabytes:,}) allows; purge the drawing, or raise the limit"
-        )
+        why = message("file-too-large", megabytes=size / 1e6, most=limits.megabytes)
+        raise DrawingError.of(path, why)
 
 
 def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
@@ -59,9 +59,7 @@ def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
 def refuse_many(count: int, most: int) -> None:
     """Raises DrawingError where more entities lie on the named layers than the limit."""
     if count > most:
-        raise DrawingError(
-            f"more entities lie on the named layers than --limit-named ({most:,}) allows; name fewer layers, or layers that hold outlines only, or raise the limit"
-        )
+        raise DrawingError(message("too-many-entities", most=most))
 
 
 def _refuse_points(path: Path, entity: bytes, most: int, *, binary: bool) -> None:
@@ -69,7 +67,6 @@ def _refuse_points(path: Path, entity: bytes, most: int, *, binary: bool) -> Non
     count = max(sum(1 for _ in code.finditer(entity)) for code in codes)
     if count > most:
         handle = _HANDLE.search(entity[:2000])
-        place = f" (handle {handle[1].decode('ascii')})" if handle else ""
-        raise DrawingError(
-            f"{path}: one entity{place} has {count:,} points, more than --limit-points ({most:,}) allows; delete or simplify it, or raise the limit"
-        )
+        place = handle[1].decode("ascii") if handle else None
+        why = message("entity-too-many-points", handle=place, n=count, most=most)
+        raise DrawingError.of(path, why)

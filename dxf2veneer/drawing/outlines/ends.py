@@ -16,9 +16,7 @@ import shapely
 
 from dxf2veneer.drawing.outlines.noding import Key, LooseLine, Noded, end_keys, linestrings
 from dxf2veneer.geometry import Point, Segment
-
-_RISE_IN = 1e-3
-"""How far the chords that stand for arcs may lie off them while what is near is looked for."""
+from dxf2veneer.tolerances import FLATTEN_IN
 
 
 @dataclass(frozen=True)
@@ -59,7 +57,7 @@ def join_ends(
                     (lines[loose[i].line].handle, lines[loose[j].line].handle),
                 )
             )
-    tree = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_RISE_IN) for n in mended]))
+    tree = shapely.STRtree(linestrings([n.segment.flatten(rise_in=FLATTEN_IN) for n in mended]))
     for i in left:
         reached = _reach(mended, loose[i], tree, gap_in)
         if reached:

@@ -16,26 +16,22 @@ Arcs stay arcs, and the corners stay exactly where the lines put them.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.ends import Joined, join_ends
 from dxf2veneer.drawing.outlines.noding import LooseLine, distinct, grid_of, linestrings, noded
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Shape
-from dxf2veneer.wording.measures import setting_text
-
-_ON_IN = 1e-3
-"""How near its middle must lie to an outline for a line to be part of it."""
-
-_THIN_IN = 0.01
-"""Between doubled curves that differ a little stand faces thinner than this; they are no outlines."""
+from dxf2veneer.tolerances import COARSE_FLATTEN_IN, ON_OUTLINE_IN, THIN_IN
 
 
 @dataclass(frozen=True)
@@ -55,8 +51,12 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
     faces = shapely.polygonize(pieces).geoms
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
-    groups = [g for g in groups if g.area > _THIN_IN * g.length]
-    finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
+    groups = [
+        g for g in groups if g.area > THIN_IN * g.length
+    ]  # doubled curves that differ a little
+    finder = shapely.STRtree(
+        linestrings([n.segment.flatten(rise_in=ON_OUTLINE_IN / 2) for n in lines])
+    )
     outlines = [
         _outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups
     ]
@@ -73,7 +73,9 @@ def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
     if not shapes:
         return []
     lines, _, _, chords, pieces = _mended(shapes, gap_in)
-    finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
+    finder = shapely.STRtree(
+        linestrings([n.segment.flatten(rise_in=ON_OUTLINE_IN / 2) for n in lines])
+    )
     found = [
         _outline(face, chords, lines, finder, shapes[0].layer)
         for face in shapely.polygonize(pieces).geoms
@@ -102,7 +104,7 @@ def _outline(
     """The outline of one group of faces, with the handles of the lines along it."""
     path = chords.restore(group.exterior.coords).counter_clockwise
     middles = shapely.points([s.point_at(0.5) for s in path.segments])
-    near = finder.query(middles, predicate="dwithin", distance=_ON_IN)[1]
+    near = finder.query(middles, predicate="dwithin", distance=ON_OUTLINE_IN)[1]
     handles = sorted({lines[int(i)].handle for i in near})
     return Shape(straightened(path), layer, handles[0], "loose lines", tuple(handles[1:]))
 
@@ -113,14 +115,11 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
         return list(shapes)
     tree = shapely.STRtree(groups)
     middles = [shapely.Point(s.path.segments[0].point_at(0.5)) for s in shapes]
-    held = set(tree.query(middles, predicate="dwithin", distance=_ON_IN)[0].tolist())
+    held = set(tree.query(middles, predicate="dwithin", distance=ON_OUTLINE_IN)[0].tolist())
     return [s for i, s in enumerate(shapes) if i not in held]
 
 
-Tell = Callable[..., None]
-
-
-def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell) -> list[Shape]:
+def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> list[Shape]:
     """The shapes of one layer with its loose lines made outlines; closed shapes stay as they are.
 
     Told: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
@@ -133,13 +132,14 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell
         return list(shapes)
     loops = find_loops(loose, gap_in=gap_in)
     for gap in loops.joined:
-        message = f"a gap of {setting_text(gap.gap_in, show)} between {gap.handles[0]} and {gap.handles[1]} was closed"
-        tell("GAP_CLOSED", message, layer=loose[0].layer, handle=gap.handles[0], at=gap.at)
-    hosts = [polygon_of(s.path, rise_in=0.01).buffer(_ON_IN) for s in closed]
+        first, second = gap.handles
+        closed_gap = message("gap-between", gap=Length(gap.gap_in), first=first, second=second)
+        report("GAP_CLOSED", closed_gap, layer=loose[0].layer, handle=first, at=gap.at)
+    hosts = [polygon_of(s.path, rise_in=COARSE_FLATTEN_IN).buffer(ON_OUTLINE_IN) for s in closed]
     made = [
         s
         for s in loops.outlines
-        if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)
+        if not any(h.covers(polygon_of(s.path, rise_in=COARSE_FLATTEN_IN)) for h in hosts)
     ]
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
@@ -149,14 +149,13 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell
         if not any(h.intersects(shapely.Point(s.path.segments[0].point_at(0.5))) for h in hosts)
     ]
     if stray:
-        first = stray[0]
-        message = f"{len(stray)} loose line{'' if len(stray) == 1 else 's'} on layer {first.layer} bound no closed outline and were left out"
-        tell(
+        lowest = stray[0]
+        report(
             "LOOSE_LINES_UNUSED",
-            message,
-            layer=first.layer,
-            handle=first.handle,
-            at=first.path.vertices[0][:2],
+            message("loose-lines", n=len(stray), layer=lowest.layer),
+            layer=lowest.layer,
+            handle=lowest.handle,
+            at=lowest.path.vertices[0][:2],
         )
     return closed + made + open_outlines
 

@@ -12,24 +12,25 @@ each opening is enough: everything else inside the outer boundary is wall.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.loops import noded_faces
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry import Path, Point, Segment
 from dxf2veneer.geometry.chords import meetings
+from dxf2veneer.messages import message
 from dxf2veneer.model import Label, Shape
+from dxf2veneer.tolerances import ENDS_MEET_IN, FLATTEN_IN, TOUCH_IN
 
 Box = tuple[float, float, float, float]
-_EDGE_IN = 0.01
-"""What lies this little outside a window still lies in it."""
 
 
-def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., None]) -> list[Shape]:
+def crop(shapes: Iterable[Shape], windows: Sequence[Box], report: Report) -> list[Shape]:
     """The shapes inside the windows. Open ones are cut at the border; a closed one that crosses it
     is told and left out."""
     kept: list[Shape] = []
@@ -40,10 +41,9 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., No
             kept.append(shape)
         elif any(_overlap(shape.path.box, w) for w in windows):
             x0, y0, x1, y1 = shape.path.box
-            message = f"{shape.entity} crosses the border of a window and was left out"
-            tell(
+            report(
                 "WINDOW_CROSSED",
-                message,
+                message("window-crossed", kind=shape.entity),
                 layer=shape.layer,
                 handle=shape.handle,
                 at=((x0 + x1) / 2, (y0 + y1) / 2),
@@ -76,7 +76,7 @@ def _cut(segment: Segment, border: Sequence[Segment]) -> tuple[Segment, ...]:
 
 def _crossings(segment: Segment, border: Segment) -> list[Point]:
     if segment.is_arc:
-        return meetings(segment, border, touch_in=1e-6)
+        return meetings(segment, border, touch_in=ENDS_MEET_IN)
     across = 0 if border.start[0] == border.end[0] else 1
     start, end, at = segment.start[across], segment.end[across], border.start[across]
     if start == end or not min(start, end) < at < max(start, end):
@@ -92,7 +92,7 @@ def _within(box: Box, window: Box) -> bool:
 
 def _holds(window: Box, point: Point) -> bool:
     x0, y0, x1, y1 = window
-    return x0 - _EDGE_IN <= point[0] <= x1 + _EDGE_IN and y0 - _EDGE_IN <= point[1] <= y1 + _EDGE_IN
+    return x0 - TOUCH_IN <= point[0] <= x1 + TOUCH_IN and y0 - TOUCH_IN <= point[1] <= y1 + TOUCH_IN
 
 
 def _overlap(box: Box, window: Box) -> bool:
@@ -137,13 +137,13 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
 
 
 def pick_openings(
-    shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, tell: Callable[..., None]
+    shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, report: Report
 ) -> list[Shape]:
     """The face round each point as an opening; points in one face make one opening."""
     if not points:
         return []
     outlines = noded_faces(shapes, gap_in=gap_in)
-    polygons = [polygon_of(o.path, rise_in=0.001) for o in outlines]
+    polygons = [polygon_of(o.path, rise_in=FLATTEN_IN) for o in outlines]
     tree = shapely.STRtree(polygons)
     chosen: dict[int, Shape] = {}
     for point in points:
@@ -153,21 +153,21 @@ def pick_openings(
         if inside:
             chosen[int(inside[0])] = replace(outlines[int(inside[0])], picked=True)
         else:
-            tell("MARK_UNUSED", "an opening mark lies in no face that lines bound", at=point)
+            report("MARK_UNUSED", message("mark-in-no-face"), at=point)
     return list(chosen.values())
 
 
-def pick_walls(
-    outlines: Sequence[Shape], points: Sequence[Point], tell: Callable[..., None]
-) -> list[Shape]:
+def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], report: Report) -> list[Shape]:
     """The wall outlines that hold a point; all of them where there is none."""
     if not points:
         return list(outlines)
-    polygons = [polygon_of(o.path, rise_in=0.001) if o.path.closed else Polygon() for o in outlines]
+    polygons = [
+        polygon_of(o.path, rise_in=FLATTEN_IN) if o.path.closed else Polygon() for o in outlines
+    ]
     kept = set()
     for point in points:
         holding = [i for i, p in enumerate(polygons) if p.covers(shapely.Point(point))]
         kept.update(holding)
         if not holding:
-            tell("MARK_UNUSED", "a wall mark lies in no wall outline", at=point)
+            report("MARK_UNUSED", message("mark-in-no-wall"), at=point)
     return [o for i, o in enumerate(outlines) if i in kept]

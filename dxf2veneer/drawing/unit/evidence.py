@@ -21,7 +21,19 @@ from dxf2veneer.drawing.entities.blocks import own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, label_of
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.geometry import Point
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
+from dxf2veneer.tolerances import (
+    DIMENSION_RELATIVE,
+    DOOR_FOOT_IN,
+    DOOR_HEIGHT_IN,
+    DOOR_HOLDER_IN,
+    DOOR_WIDTH_IN,
+    EVIDENCE_DOORS,
+    EVIDENCE_ITEMS,
+    USUAL_WALL_HEIGHT_IN,
+    WALL_HEIGHT_IN,
+)
 from dxf2veneer.units import PLAUSIBLE, Unit, parse_length, unit_by_name
 
 Box = tuple[float, float, float, float]
@@ -30,25 +42,14 @@ EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]
 STRENGTH: tuple[EvidenceKind, ...] = ("dimension", "note", "door", "height", "scale")
 """Kinds of evidence, the strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
 
-MOST = 4000
-"""Dimensions, texts and outlines looked at, each [our own limit, so that large drawings stay quick]."""
-
 WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
 """Kinds of entities in model space that can speak of the unit."""
 
-MOST_DOORS = 200
-"""Outlines of a door's size that are looked at [our own limit]."""
+_LENGTHS = (0, 1, 3, 4)
+"""Types of dimension: linear, aligned, diameter, radius (DXF reference, DIMENSION)."""
 
-DOOR_WIDTH_IN, DOOR_HEIGHT_IN = (28.0, 96.0), (76.0, 108.0)
-"""Sizes of a door [our own, wide on purpose]; the heights of two everyday units never overlap."""
-DOOR_FOOT_IN = 12.0
-"""A door stands at most this far above the foot of the outline that holds it [our own]."""
-HOLDER_IN = 60 * 12.0
-"""The outline that holds a door is at most this high [our own]."""
-WALL_IN = (12.0, 500 * 12.0)
-"""A wall's height [our own, as in unit_check]."""
-USUAL_WALL_IN = (78.0, 1200.0)
-"""A height that raises no doubt by itself [our own]."""
+_LONGEST_QUOTE = 60
+"""Letters of a text that are quoted."""
 
 _INCHES = {name: unit_by_name(name).inches for name in PLAUSIBLE}
 _BARE = {25.4: "in", 304.8: "ft", 1000.0: "m", 1 / 1000.0: "mm", 1 / 25.4: "mm"}
@@ -75,7 +76,8 @@ class Evidence:
     source: EvidenceKind
     units: tuple[str, ...]
     """The everyday units that it fits."""
-    what: str
+    what: Message
+    """What was seen, a value that the survey and the notices put into words."""
     handle: str = ""
     at: Point | None = None
 
@@ -116,7 +118,7 @@ class Finding:
         if not self.fitting or name in self.fitting:
             return None
         deaf = {"scale"} if name else {"scale", "door", "height"}
-        if USUAL_WALL_IN[0] <= self.highest * unit.inches <= USUAL_WALL_IN[1]:
+        if USUAL_WALL_HEIGHT_IN[0] <= self.highest * unit.inches <= USUAL_WALL_HEIGHT_IN[1]:
             deaf.add("door")
         return next(
             (e for e in self.evidence if name not in e.units and e.source not in deaf), None
@@ -156,9 +158,9 @@ def _of_bare(text: str, measured: float) -> tuple[str, ...]:
     return tuple({unit for ratio, unit in _BARE.items() if _near(measured * ratio, value)})
 
 
-def _near(length: float, told: float) -> bool:
+def _near(length: float, written: float) -> bool:
     """Whether two lengths are one but for rounding (1 %)."""
-    return told > 0.0 and abs(length / told - 1.0) < 0.01
+    return written > 0.0 and abs(length / written - 1.0) < DIMENSION_RELATIVE
 
 
 def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
@@ -177,15 +179,15 @@ def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
 
 def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidence]:
     """Doors: outlines of a door's size in some unit, at the foot of a higher outline that holds them."""
-    seen = outlines[:MOST]
+    seen = outlines[:EVIDENCE_ITEMS]
     candidates = [
         (o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)
-    ][:MOST_DOORS]
+    ][:EVIDENCE_DOORS]
     found = []
     for outline, name in candidates:
         if any(_holds(other.box, outline.box, _INCHES[name] * scale) for other in seen):
             x0, y0, x1, y1 = outline.box
-            what = f"an outline of {x1 - x0:g} x {y1 - y0:g} units stands at the foot of a wall as a door would"
+            what = message("evidence-door", width=x1 - x0, height=y1 - y0)
             found.append(
                 Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2))
             )
@@ -204,13 +206,13 @@ def _holds(outer: Box, inner: Box, size: float) -> bool:
     beside = (
         outer[0] <= inner[0] and inner[2] <= outer[2] and outer[2] - outer[0] > inner[2] - inner[0]
     )
-    return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= HOLDER_IN
+    return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= DOOR_HOLDER_IN
 
 
 def of_height(height: float) -> list[Evidence]:
     """The units in which the highest wall has a height that walls have; ``height`` includes the scale."""
-    fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_IN))
-    return [Evidence("height", fits, f"walls are up to {height:g} units high")] if fits else []
+    fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_HEIGHT_IN))
+    return [Evidence("height", fits, message("evidence-height", height=height))] if fits else []
 
 
 def _within(value: float, limits: tuple[float, float]) -> bool:
@@ -235,7 +237,7 @@ def gather(
 
 def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
     """Evidence of the dimensions and texts in model space on layers that are shown."""
-    left = dict.fromkeys(WITNESSES, MOST)
+    left = dict.fromkeys(WITNESSES, EVIDENCE_ITEMS)
     readers: dict[str, Callable[[Any], Evidence | None]] = {
         "DIMENSION": lambda e: _dimension(e, scale)
     }
@@ -259,24 +261,19 @@ def _text(entity: Any) -> Evidence | None:
     text, at = label_of(entity, Matrix44())
     said = of_text(text)
     return (
-        Evidence(*said, f"a text says {_quoted(text)}", entity.dxf.handle or "", at)
+        Evidence(*said, message("evidence-text", text=_quoted(text)), entity.dxf.handle or "", at)
         if said
         else None
     )
 
 
 def _dimension(entity: Any, scale: float) -> Evidence | None:
-    if entity.dimtype not in (
-        0,
-        1,
-        3,
-        4,
-    ):  # DXF reference, DIMENSION: linear, aligned, diameter, radius
+    if entity.dimtype not in _LENGTHS:
         return None
     text, measured = _shown_text(entity), abs(float(entity.get_measurement()))
     units = of_dimension(text, measured * scale)
     at = Vec3(entity.dxf.get("text_midpoint", entity.dxf.get("defpoint", (0, 0, 0))))
-    what = f"a dimension of {measured:g} units reads {_quoted(text)}"
+    what = message("evidence-dimension", length=measured, text=_quoted(text))
     return (
         Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
     )
@@ -294,5 +291,6 @@ def _shown_text(entity: Any) -> str:
 
 
 def _quoted(text: str) -> str:
+    """The text, cut where it is long."""
     short = clean_text(text)
-    return f"“{short if len(short) <= 60 else short[:57] + '…'}”"
+    return short if len(short) <= _LONGEST_QUOTE else short[: _LONGEST_QUOTE - 3] + "…"
