@@ -12,8 +12,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from dxf2veneer.messages import Message, message
-
 CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
 """Said with every result."""
 
@@ -330,7 +328,7 @@ class Notice:
     """One thing to tell. ``at_in`` is the place in the drawing's coordinates, in inches."""
 
     code: str
-    message: Message
+    message: str
     drawing: int | None = None
     layer: str | None = None
     handle: str | None = None
@@ -359,7 +357,7 @@ def doubts(notices: Iterable[Notice], drawings: int) -> list[Notice]:
     listed = list(notices)
     lacking = Counter(n.layer for n in listed if n.code == "NO_SUCH_LAYER")
     nowhere = {layer for layer, count in lacking.items() if count >= drawings}
-    found: dict[tuple[str, Message | str | None], Notice] = {}
+    found: dict[tuple[str, str | None], Notice] = {}
     for n in listed:
         if n.code in _DOUBTS:
             found.setdefault((n.code, n.message), n)
@@ -402,4 +400,7 @@ def gathered(notices: Iterable[Notice], most: int) -> list[Notice]:
 
 def _more(notice: Notice) -> Notice:
     """What is said of all those that are not listed."""
-    return replace(notice, message=message("more-of-a-kind", n=notice.count))
+    return replace(
+        notice,
+        message=f"{notice.count:,} more of this kind are not listed one by one; the first of them is shown",
+    )

@@ -230,7 +230,4 @@ SENTENCES: dict[str, Sentence] = {
     **_ENTITIES,
     **_OUTLINES,
     **_UNIT,
-    "more-of-a-kind": (
-        "{n:,} more of this kind are not listed one by one; the first of them is shown"
-    ),
 }
