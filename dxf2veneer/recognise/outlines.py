@@ -142,7 +142,7 @@ def _trouble(shape: Shape, what: OutlineKind) -> Notice | None:
     path = shape.path
     if not path.closed:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
-        gap = shapely.distance(shapely.Point(start), shapely.Point(end))
+        gap = math.dist(start, end)
         return _notice(
             "OPEN_OUTLINE",
             message("outline-open", what=what, gap=Length(gap)),

@@ -149,7 +149,7 @@ def _line(edge: Any, plane: Plane) -> Path:
 
 def _arc(edge: Any, plane: Plane) -> Path:
     if not edge.radius > 0.0 or not math.isfinite(edge.radius):
-        raise EntityError(message("arc-radius-unusable", radius=edge.radius))
+        raise EntityError(message("arc-radius-unusable", radius=str(edge.radius)))
     start, end = math.radians(edge.start_angle), math.radians(edge.end_angle)
     return _turned(
         edge, _axes(plane, edge.center, (edge.radius, 0.0), (0.0, edge.radius)), start, end

@@ -69,7 +69,7 @@ def _polyline(entity: Any, matrix: Matrix44) -> Path:
 def _round(entity: Any, matrix: Matrix44, start: float, sweep: float) -> Path:
     centre, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
     if not radius > 0.0 or not math.isfinite(radius):
-        raise EntityError(message("radius-unusable", radius=radius))
+        raise EntityError(message("radius-unusable", radius=str(radius)))
     plane = plane_of(entity, matrix, centre.z)
     u, v = ((c[0] * radius, c[1] * radius) for c in (plane.u, plane.v))
     return round_path(Plane(plane.at(centre.x, centre.y), u, v), start, sweep)

@@ -34,7 +34,7 @@ def _missing_of_walls(v: Mapping[str, Value], display: str) -> str:
     sizes: Any = v["sizes"]
     size = ", ".join(f"{n}: {shown(w, display)} x {shown(h, display)}" for n, w, h in sizes)
     evidence = shown(v["evidence"], display, "after; ")
-    likely = shown(v["likely"], display, "or")
+    likely = shown(v["likely"], display, " or ")
     return (
         f"{shown(v['why'], display)}; its walls measure {v['width']:g} x {v['height']:g} units "
         f"altogether, that is {size}{likely and '; likely ' + likely}{evidence}; "
