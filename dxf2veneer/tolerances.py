@@ -1,4 +1,4 @@
-"""Tolerances, limits and steps that no setting changes, each with its unit in its name and a reason.
+"""Tolerances, limits and steps that no setting changes, each with unit and reason.
 
 What a user may want otherwise is a setting (``config/``); what belongs to a panel line is a value
 of the product file.
@@ -13,13 +13,13 @@ FLATTEN_IN = 0.001
 COARSE_FLATTEN_IN = 0.01
 """The same where only inside or outside is asked, a little off the boundary."""
 CHORDS_OF_AN_ARC = 20_000
-"""Most chords of one arc; only one of miles of radius would take more to stay within a tolerance."""
+"""Most chords of one arc; only a radius of miles would take more to stay within a tolerance."""
 SMALL_BULGE = 0.01
-"""Below it the closed forms of arcs lose digits to cancellation; series (error < bulge**6) serve."""
+"""Below it closed forms of arcs lose digits to cancellation; series (error < bulge**6) serve."""
 STRAIGHT_IN = 1e-6
 """A vertex no farther from the line between its neighbors is no corner."""
 LEVEL_SLOPE = 0.01
-"""Rise over run under which a stretch is drawn level, and run over rise under which it is upright."""
+"""Rise over run under which a stretch is level, and run over rise under which it is upright."""
 SPANS_TOUCH_IN = 1e-9
 """Spans of x nearer than this are joined: rounding of the overlays lies below it."""
 TOUCH_IN = 0.01

@@ -42,7 +42,14 @@ class Content:
 
 
 def layer_states(document: Document) -> dict[str, LayerState]:
-    """Every layer of the table, and those that only entities name, by lower-case name."""
+    """Every layer of the table, and those that only entities name.
+
+    Args:
+        document: The drawing.
+
+    Returns:
+        The layers by lower-case name.
+    """
     states: dict[str, LayerState] = {}
     for layer in document.layers:
         name = clean_text(layer.dxf.get("name", ""))
@@ -55,7 +62,12 @@ def layer_states(document: Document) -> dict[str, LayerState]:
 
 
 def report_external(document: Document, collector: NoticeCollector) -> None:
-    """Tell of every block that stands for another file."""
+    """Report every block that stands for another file.
+
+    Args:
+        document: The drawing.
+        collector: Takes the notices.
+    """
     for block in document.blocks:
         head = block.block
         if head is None or not head.is_alive or not head.dxf.get("flags", 0) & _EXTERNAL:
@@ -70,13 +82,28 @@ def report_external(document: Document, collector: NoticeCollector) -> None:
 
 
 def wanted_of(job: Job) -> Callable[[str], bool]:
-    """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
+    """Which layers a job reads; an overlay's own never, whatever wildcard matches them.
+
+    Args:
+        job: Its sections ``layers`` and ``output`` count.
+
+    Returns:
+        A test of a layer's name.
+    """
     wanted = patterns_of(job.layers)
     return lambda name: layer_matches(name, wanted) and not is_of_overlay(name, job)
 
 
 def is_of_overlay(name: str, job: Job) -> bool:
-    """Whether a layer is one of those that the overlay draws on."""
+    """Whether a layer is one of those that the overlay draws on.
+
+    Args:
+        name: The layer's name.
+        job: Its ``output.layer_prefix`` counts.
+
+    Returns:
+        Whether the name begins with the prefix.
+    """
     return layer_matches(name, (f"{job.output.layer_prefix}-*",))
 
 
@@ -89,7 +116,18 @@ def read_content(
 ) -> Content:
     """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
 
-    Raises DrawingError where there are more of them than the job's limit.
+    Args:
+        document: The drawing.
+        states: Its layers by lower-case name.
+        job: Its layers, gap, limits and section ``drawing`` count.
+        to_inches: Inches in one drawing unit.
+        collector: Takes the notices.
+
+    Returns:
+        Shapes and labels in inches.
+
+    Raises:
+        DrawingError: There are more of them than the job's limit; the error names no file.
     """
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
     walker = Walker(document, states, wanted_of(job), collector, job.limits.entities)
@@ -121,7 +159,15 @@ def read_content(
 
 
 def read_shape(placed: PlacedEntity, collector: NoticeCollector) -> Shape | None:
-    """The entity's path in inches; told and None where it has no usable one."""
+    """The entity's path.
+
+    Args:
+        placed: The entity in its place.
+        collector: Takes a notice where it has no usable path.
+
+    Returns:
+        The shape in inches, or None.
+    """
     kind = placed.entity.dxftype()
     try:
         path = tidy(READERS[kind](placed.entity, placed.matrix))
@@ -132,7 +178,10 @@ def read_shape(placed: PlacedEntity, collector: NoticeCollector) -> Shape | None
 
 
 def _read_hatch(placed: PlacedEntity, job: Job, collector: NoticeCollector) -> list[Shape]:
-    """A hatch's outer boundaries as outlines, its islands as openings; none where its pattern isn't wanted."""
+    """A hatch's outer boundaries as outlines, its islands as openings.
+
+    None where its pattern isn't wanted.
+    """
     pattern = pattern_of(placed.entity)
     if job.drawing.hatch_pattern and not layer_matches(pattern, job.drawing.hatch_pattern):
         collector.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)

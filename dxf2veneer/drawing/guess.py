@@ -48,7 +48,14 @@ class Guess:
 
 
 def guess_layers(layers: dict[str, Found]) -> dict[str, Guess]:
-    """The layers that look like something."""
+    """What each layer could hold.
+
+    Args:
+        layers: What was found on each layer, by name.
+
+    Returns:
+        The guesses; a layer that looks like nothing known has none.
+    """
     guesses = _outlines(layers)
     walls = [p for n, g in guesses.items() if g.what == "wall" for p in layers[n].outlines]
     for name, found in layers.items():

@@ -54,7 +54,20 @@ from dxf2veneer.tolerances import WHOLE_COPY_BYTES
 
 
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
-    """Read a file's wanted layers; ``keep`` as in take_off. Raises DrawingError in one line where the file is of no use."""
+    """A file's wanted layers, as ``load_drawing`` says.
+
+    Args:
+        path: The DXF file.
+        job: What to read, and how.
+        index: Number of the drawing in the takeoff.
+        keep: Given the library's document where it need not be read again.
+
+    Returns:
+        The drawing, in inches.
+
+    Raises:
+        DrawingError: The file is of no use.
+    """
     if not job.layers.wall:
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
     source = open_source(
@@ -107,9 +120,17 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
 
 
 def load_faces(path: Path, job: Job) -> list[Face]:
-    """The faces that lines on the job's outline layers bound, in drawing units, largest first.
+    """The faces that lines on the job's outline layers bound.
 
-    Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
+    Args:
+        path: The DXF file.
+        job: Its layers, windows and gap count.
+
+    Returns:
+        The faces in drawing units, largest first.
+
+    Raises:
+        DrawingError: The file can't be read, or nothing lies on those layers.
     """
     source = open_source(
         path,
@@ -165,7 +186,7 @@ def _points(
     shapes: Iterable[Shape],
     labels: Iterable[Label],
 ) -> list[Point]:
-    """The points asked for and those that marks on the layers give: insertion points, middles of curves."""
+    """The points asked for, insertion points and middles of curves on mark layers."""
     points = [(x * to_inches, y * to_inches) for x, y in asked]
     points += [t.at for t in labels if layer_matches(t.layer, layers)]
     boxes = [s.path.box for s in _on(shapes, layers)]
@@ -173,7 +194,7 @@ def _points(
 
 
 def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -> tuple[Shape, ...]:
-    """The shapes with loose lines on outline layers made outlines; lines that are marks stay lines."""
+    """The shapes with loose lines on outline layers made outlines; marks stay lines."""
     outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
     result: list[Shape] = []
     for own in by_layer(shapes).values():

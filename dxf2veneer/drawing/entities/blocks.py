@@ -58,7 +58,14 @@ class _Place:
 
 
 def own_layer(entity: Any) -> str:
-    """The layer an entity names; empty where it names none, as in old files and unknown kinds."""
+    """The layer an entity names.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Its name; empty where it names none, as in old files and unknown kinds.
+    """
     try:
         return clean_text(entity.dxf.layer) if entity.dxf.hasattr("layer") else ""
     except DXFAttributeError:
@@ -66,7 +73,14 @@ def own_layer(entity: Any) -> str:
 
 
 def is_alive(entity: Any) -> bool:
-    """Whether the entity still has data: the library takes that of bad ones while it reads."""
+    """Whether an entity still has data: the library takes that of bad ones while it reads.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Whether it can be read.
+    """
     return bool(entity.is_alive)
 
 
@@ -79,12 +93,19 @@ def _is_clipped(insert: Any) -> bool:
 
 
 def columns_rows(insert: Any) -> tuple[int, int]:
-    """How often a reference is placed across and upwards."""
+    """How often a reference is placed across and upward.
+
+    Args:
+        insert: The reference.
+
+    Returns:
+        (columns, rows), each at least 1.
+    """
     return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
 
 
 class Walker:
-    """Yields every wanted entity of a document as ``PlacedEntity``; what can't be followed is told."""
+    """Yields every wanted entity of a document in its place; what can't be followed is reported."""
 
     def __init__(
         self,
@@ -94,8 +115,15 @@ class Walker:
         collector: NoticeCollector,
         most: int,
     ) -> None:
-        """``states`` are the layers by lower-case name, ``wanted`` says which of them to read, ``most``
-        how many entities references may place: nested ones multiply."""
+        """A walker that has not gone anywhere yet.
+
+        Args:
+            document: The drawing.
+            states: Its layers by lower-case name.
+            wanted: Which layers to read.
+            collector: Takes the notices.
+            most: How many entities references may place: nested ones multiply.
+        """
         self._document = document
         self._states = states
         self._is_wanted = wanted
@@ -118,7 +146,7 @@ class Walker:
         return self._content(self._document.modelspace(), place)
 
     def walk_some(self, to_inches: float) -> Iterator[PlacedEntity]:
-        """As ``walk``, but a reference that would place more than the limit leaves comes out as itself, unopened."""
+        """As ``walk``, but a reference beyond what the limit leaves stays unopened."""
         place, left = _Place(Matrix44.scale(to_inches)), self._most
         entities: Iterator[Any] = filter(is_alive, self._document.modelspace())
         for entity in entities:

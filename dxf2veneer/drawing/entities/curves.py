@@ -16,9 +16,20 @@ from dxf2veneer.tolerances import CURVE_RISE_SHARE, SLIM_ELLIPSE_SHARE
 
 
 def round_path(plane: Plane, start: float, sweep: float) -> Path:
-    """The image of the unit circle from angle ``start`` over ``sweep`` radians (a full turn closes).
+    """The image of a part of the unit circle.
 
     An arc where the map is similar, else three-point arcs along the ellipse.
+
+    Args:
+        plane: The map to inches.
+        start: Where it begins, in radians.
+        sweep: How far it turns counter-clockwise, in radians; a full turn closes.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: The ellipse has no width.
     """
     full = sweep >= math.tau * (1.0 - 1e-12)
     if plane.is_similar:
@@ -51,7 +62,19 @@ def _rise(plane: Plane, radius: float) -> float:
 
 
 def bulged_path(plane: Plane, vertices: list[tuple[float, float, float]], closed: bool) -> Path:
-    """The image of a polyline with bulges; under unequal scales its arcs become three-point arcs."""
+    """The image of a polyline; under unequal scales its arcs become three-point arcs.
+
+    Args:
+        plane: The map to inches.
+        vertices: (x, y, bulge) of each.
+        closed: Whether the last is joined to the first.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: An arc is flattened to a line.
+    """
     if plane.is_similar or not any(b for _, _, b in vertices):
         placed = ((*plane.at(x, y), plane.sense * b if b else 0.0) for x, y, b in vertices)
         return Path(tuple(placed), closed)
@@ -78,7 +101,18 @@ def _placed_arc(plane: Plane, arc: Segment) -> tuple[Segment, ...]:
 
 
 def spline_path(entity: Spline, matrix: Matrix44) -> Path:
-    """A spline from control points or fit points; every stretch between knots is smooth by itself."""
+    """A spline from control or fit points; each stretch between knots is smooth by itself.
+
+    Args:
+        entity: The spline.
+        matrix: The map to inches.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: It has too few points, no length, or does not lie level.
+    """
     spline = _tool(entity)
     spline = spline.transform(matrix)
     controls = list(spline.control_points)
@@ -116,8 +150,11 @@ def _tool(entity: Spline) -> BSpline:
 
 
 def _breaks(spline: BSpline) -> list[float]:
-    """The distinct knots of the domain (from the knot of the degree's number to that of the count's:
-    a periodic spline's knots reach beyond it)."""
+    """The distinct knots of the domain.
+
+    It runs from the knot of the degree's number to that of the count's: a periodic spline's knots
+    reach beyond it.
+    """
     knots = spline.knots()
     first, last = knots[spline.degree], knots[spline.count]
     least = (last - first) * 1e-9

@@ -49,7 +49,14 @@ class Boundary:
 
 
 def pattern_of(hatch: Any) -> str:
-    """The name of the hatch's pattern, SOLID for a filled one."""
+    """The name of a hatch's pattern.
+
+    Args:
+        hatch: The entity.
+
+    Returns:
+        The name, SOLID for a filled one.
+    """
     return (
         "SOLID"
         if hatch.dxf.get("solid_fill", 0)
@@ -58,9 +65,18 @@ def pattern_of(hatch: Any) -> str:
 
 
 def boundaries(hatch: Any, matrix: Matrix44, *, gap_in: float) -> list[Boundary]:
-    """The boundaries that count, the largest first.
+    """The boundaries of a hatch that count.
 
-    Raises EntityError where one of them can't be read: a hatch short of an island would be too large.
+    Args:
+        hatch: The entity.
+        matrix: The map to inches.
+        gap_in: The widest gap between edges that is closed, in inches.
+
+    Returns:
+        The boundaries in inches, the largest first.
+
+    Raises:
+        EntityError: One of them can't be read: a hatch short of an island would be too large.
     """
     plane = plane_of(hatch, matrix, Vec3(hatch.dxf.get("elevation", (0, 0, 0))).z)
     paths = [p for p in hatch.paths if not p.path_type_flags & _TEXT_BOX]
@@ -128,7 +144,7 @@ def _backwards(edge: Sequence[Segment]) -> list[Segment]:
 
 
 def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
-    """Run the chain on to a point where there is a gap to see, and return the gap (0 where none)."""
+    """Run the chain on to a point where there is a gap to see; the gap (0 where none)."""
     gap = math.dist(chain[-1].end, to)
     if gap <= ENDS_MEET_IN:
         return 0.0
@@ -204,7 +220,7 @@ _EDGES: dict[str, Callable[[Any, Plane], Path]] = {
 def _depths(paths: Sequence[Path]) -> list[int]:
     """In how many of the others each path lies; the paths come largest first.
 
-    A path that crosses itself has no inside: it lies in none and holds none, and is told as such later.
+    A path that crosses itself has no inside: it lies in none, holds none, and is reported later.
     """
     regions = [r if r.polygon.is_valid else Region() for r in map(Region.of, paths)]
     return [

@@ -106,7 +106,15 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
 
 
 def sweep_of(start: float, end: float) -> float:
-    """Counter-clockwise angle from start to end, above 0 and up to a full turn."""
+    """Counter-clockwise angle from one direction to another.
+
+    Args:
+        start: The first, in radians.
+        end: The second, in radians.
+
+    Returns:
+        Radians above 0 and up to a full turn.
+    """
     sweep = (end - start) % math.tau
     return math.tau if sweep < 1e-9 or math.tau - sweep < 1e-9 else sweep
 
@@ -124,14 +132,21 @@ READERS: dict[str, Callable[[Any, Matrix44], Path]] = {
     "ELLIPSE": _ellipse,
     "SPLINE": _spline,
 }
-"""How each kind of curve is read; every reader raises EntityError with the reason where it can't."""
+"""How each kind of curve is read; every reader raises EntityError where it can't."""
 
 TEXTS = ("TEXT", "MTEXT", "ATTRIB")
 """The kinds of text that a person sees in the drawing."""
 
 
 def kind_of(entity: Any) -> str:
-    """The entity's kind as its readers and messages call it; meshes are no polylines."""
+    """The entity's kind as its readers and messages call it; meshes are no polylines.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Its DXF type, with a word behind it for a mesh.
+    """
     kind = str(entity.dxftype())
     if kind == "POLYLINE" and (entity.is_poly_face_mesh or entity.is_polygon_mesh):
         return "POLYLINE (mesh)"
@@ -146,7 +161,18 @@ def _plain(entity: Any) -> str:
 
 
 def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
-    """The plain text of a text entity on one line, and its insertion point in inches; a POINT has no text."""
+    """What a text says, and where; a POINT has a place and no text.
+
+    Args:
+        entity: The entity.
+        matrix: The map to inches.
+
+    Returns:
+        The plain text on one line, and the insertion point in inches.
+
+    Raises:
+        EntityError: It has no place.
+    """
     if entity.dxftype() == "POINT":
         (spot,) = flat_points([Vec3(_need(entity, "location"))], matrix)
         return "", spot

@@ -1,8 +1,8 @@
 """How an entity's own plane lies in the drawing's: the plane map from entity to inches.
 
-An entity of a plane kind has coordinates in a plane of its own (its object coordinate system, set by
-the extrusion direction), and stands perhaps in blocks that scale, turn and mirror it. All of it
-together is one affine map, and how that map treats a circle decides what an arc becomes:
+An entity of a plane kind has coordinates in a plane of its own (its object coordinate system, set
+by the extrusion direction), and stands perhaps in blocks that scale, turn and mirror it. All of
+it together is one affine map, and how that map treats a circle decides what an arc becomes:
 
     similar (one scale, turned, mirrored)     arc -> arc, the bulge's sign flips where mirrored
     not similar (unequal scales, sheared)     arc -> part of an ellipse
@@ -59,7 +59,19 @@ class Plane:
 
 
 def plane_of(entity: DXFEntity, matrix: Matrix44, elevation: float = 0.0) -> Plane:
-    """The map of a plane entity's own coordinates. Raises EntityError where its plane is tilted."""
+    """The map of a plane entity's own coordinates.
+
+    Args:
+        entity: The entity.
+        matrix: The map to inches of what it stands in.
+        elevation: Its height over its own plane.
+
+    Returns:
+        The map to inches.
+
+    Raises:
+        EntityError: Its plane is tilted against the drawing's.
+    """
     extrusion = entity.dxf.get("extrusion")
     if extrusion is not None and not (
         extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0
@@ -75,7 +87,18 @@ def plane_of(entity: DXFEntity, matrix: Matrix44, elevation: float = 0.0) -> Pla
 
 
 def flat_points(points: list[Vec3], matrix: Matrix44) -> list[Point]:
-    """The images of points in space. Raises EntityError where they do not lie level in one plane."""
+    """The images of points in space.
+
+    Args:
+        points: The points.
+        matrix: The map to inches.
+
+    Returns:
+        The points in inches.
+
+    Raises:
+        EntityError: They do not lie level in one plane.
+    """
     placed = [matrix.transform(p) for p in points]
     heights = [p.z for p in placed]
     if placed and max(heights) - min(heights) > FLAT_IN:

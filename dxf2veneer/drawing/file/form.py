@@ -17,7 +17,14 @@ group of every file (DXF reference, General DXF File Structure)."""
 
 
 def is_binary(content: bytes) -> bool:
-    """Whether it is a binary DXF file."""
+    """Whether it is a binary DXF file.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Whether it begins as the DXF reference says (Binary DXF Files).
+    """
     return content.startswith(_BINARY)
 
 
@@ -25,6 +32,12 @@ def breaks_off(content: bytes) -> bool:
     """Whether a DXF file lacks its end mark: it is being written yet, or was cut short.
 
     A file of another format is not spoken of: reading it gives the message that says what it is.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Whether the last group is missing.
     """
     if content.startswith((DWG, PDF)):
         return False

@@ -4,8 +4,9 @@
     SECTION BLOCKS  BLOCK entity entity ENDBLK ... ENDSEC
     SECTION ENTITIES  entity entity ...  ENDSEC
 
-An entity here is one with its own (a polyline's vertices, a reference's attributes, the end of either).
-Where the file is not laid out like this to the letter, there are no parts, and it is read whole.
+An entity here is one with its own (a polyline's vertices, a reference's attributes, the end of
+either). Where the file is not laid out like this to the letter, there are no parts, and it is
+read whole.
 """
 
 from __future__ import annotations
@@ -43,16 +44,19 @@ class UnsureError(Exception):
 class FileParts:
     """The entities of blocks and spaces in the order of the file, and the blocks.
 
-    Columns have one item for each entity, those owned by another included; ``parent`` is the number of
-    the entity that it belongs to, its own where it belongs to none.
+    Columns have one item for each entity, those owned by another included.
     """
 
     content: bytes
+    """The whole file."""
     head: bytes
     """What stands before blocks and entities, as a file of its own."""
     start: Integers
+    """Where each entity begins in the file."""
     end: Integers
+    """Where it ends."""
     kind: StringTable
+    """Its DXF type."""
     layer: StringTable
     """The word is empty where the entity names no layer, or several."""
     sure: Mask
@@ -60,11 +64,13 @@ class FileParts:
     name: StringTable
     """The block that a reference or a dimension names; empty where it names none, or several."""
     has_handle: Mask
+    """Whether the entity has a handle."""
     paper: Mask
     """Whether the entity is marked as being in paper space."""
     block: Integers
     """Number of the block that the entity stands in, or IN_SPACE."""
     parent: Integers
+    """Number of the entity that it belongs to, its own where it belongs to none."""
     blocks: tuple[bytes, ...]
     """Names of the blocks."""
 
@@ -99,7 +105,17 @@ class FileParts:
 
 
 def parts_of(content: bytes) -> FileParts:
-    """The parts of a text file. Raises UnsureError where it can't be parted for sure."""
+    """The parts of a text file.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Its entities and blocks in columns, by where they stand.
+
+    Raises:
+        UnsureError: The file can't be parted for sure.
+    """
     tags = tags_of(content)
     if tags is None:
         raise UnsureError
@@ -171,7 +187,7 @@ def _blocks(
     kind: StringTable,
     sections: dict[bytes, tuple[int, int]],
 ) -> tuple[Integers, tuple[bytes, ...], Mask]:
-    """For each structure tag the number of its block; the blocks' names; which of them are entities."""
+    """For each structure tag its block's number; the blocks' names; which tags are entities."""
     block = np.full(len(structure), IN_SPACE)
     inside = np.zeros(len(structure), bool)
     first, last = sections[b"ENTITIES"]
@@ -222,7 +238,7 @@ def _layers(
 def _one_word(
     content: bytes, tags: TagTable, owner: Integers, count: int, code: int
 ) -> StringTable:
-    """The value with a group code of each structure tag's entity, empty where it has none or several."""
+    """The value with a code of each structure tag's entity; empty where it has none or several."""
     which = np.flatnonzero(tags.code == code)
     which = which[np.bincount(owner[which], minlength=count)[owner[which]] == 1]
     words = string_table(content, tags.start[which], tags.end[which])

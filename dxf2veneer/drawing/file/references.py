@@ -19,11 +19,14 @@ from dxf2veneer.tolerances import SKIM_BLOCKS_DEEPEST
 
 @dataclass(frozen=True)
 class Names:
-    """Names of blocks in lower case: ``of`` and ``words`` as entities name them, ``blocks`` as the blocks have them."""
+    """Names of blocks in lower case, as entities give them and as the blocks have them."""
 
     word: StringTable
+    """The name that each entity gives."""
     words: list[str]
+    """The different names that entities give."""
     blocks: list[str]
+    """The names of the blocks."""
 
     @property
     def of(self) -> Integers:
@@ -32,11 +35,22 @@ class Names:
 
 
 def leading(parts: FileParts, names: Names, wanted: Mask, takes: Mask) -> Mask:
-    """Which entities matter because of references: those that lead to something on a wanted layer, and
-    content that comes to lie on one.
+    """Which entities matter because of references.
 
-    ``wanted`` tells which entities are on a wanted layer and ``takes`` which take their reference's; where
-    that is in doubt, both.
+    Those are references that lead to something on a wanted layer, and content that comes to lie on
+    one. Where a layer is in doubt, an entity counts in both masks.
+
+    Args:
+        parts: The file in parts.
+        names: The names of blocks in it.
+        wanted: Which entities lie on a wanted layer.
+        takes: Which entities take their reference's layer.
+
+    Returns:
+        A mask over the entities.
+
+    Raises:
+        UnsureError: Blocks of one name, a block inside itself, or nesting too deep to follow here.
     """
     inserts = parts.kinds(b"INSERT")
     tagged = parts.any_of_group(wanted & parts.kinds(b"ATTRIB")) & inserts
@@ -61,7 +75,7 @@ class _Graph:
         }:
             raise UnsureError  # blocks of one name, or a reference without one
         self.target = np.full(len(inserts), IN_SPACE)
-        """Number of the block that each entity refers to; IN_SPACE where it refers to none that exists."""
+        """Number of the block that each entity refers to; IN_SPACE where there is none."""
         self.target[self._inserts] = np.array(
             [number.get(name, IN_SPACE) for name in names.words], np.int64
         )[names.of[self._inserts]]
@@ -69,7 +83,7 @@ class _Graph:
         self._order = self._sorted()
 
     def _between_blocks(self) -> dict[int, set[tuple[int, bool, bool]]]:
-        """By block: (block referred to, whether by a reference on a wanted layer, by one that takes its layer)."""
+        """By block: (block referred to, whether on a wanted layer, whether it takes its layer)."""
         edges: defaultdict[int, set[tuple[int, bool, bool]]] = defaultdict(set)
         which = self._inserts[
             (self._parts.block[self._inserts] != IN_SPACE)
@@ -81,7 +95,7 @@ class _Graph:
         return edges
 
     def _sorted(self) -> list[int]:
-        """The blocks, those referred to before those that refer to them. UnsureError where one contains itself."""
+        """The blocks, those referred to first. UnsureError where one contains itself."""
         depth: dict[int, int] = {}
 
         def visit(block: int, above: tuple[int, ...]) -> int:

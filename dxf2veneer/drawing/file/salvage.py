@@ -24,10 +24,15 @@ class _TooManyTriesError(Exception):
 
 
 def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]] | None:
-    """The content without the entities that stop the reading, and those entities by kind and handle.
+    """The content without the entities that stop the reading.
 
-    None where the file has no whole ENTITIES section, where something else stops it, or where there
-    are too many to find in a reasonable number of tries.
+    Args:
+        content: Bytes of a text file.
+        loads: Whether the library gets through some content.
+
+    Returns:
+        The content, and those entities by kind and handle. None where the file has no whole
+        ENTITIES section, where something else stops it, or where there are too many to find.
     """
     parted = _part(content)
     if parted is None:

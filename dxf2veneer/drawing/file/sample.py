@@ -1,8 +1,9 @@
 """A drawing's file with a sample of its entities, for a look at what it holds.
 
-Of kinds that crowd model space some of each layer are kept, spaced evenly through the file; layers with few
-of a kind keep them all. References, blocks, polylines with vertices of their own and whatever is
-rare stay whole. How many were left out is counted, so that the numbers of entities are exact.
+Of kinds that crowd model space some of each layer are kept, spaced evenly through the file;
+layers with few of a kind keep them all. References, blocks, polylines with vertices of their own
+and whatever is rare stay whole. How many were left out is counted, so that the numbers of
+entities are exact.
 """
 
 from __future__ import annotations
@@ -21,7 +22,16 @@ _WHOLE = (b"INSERT", b"POLYLINE")
 def sample(content: bytes, encoding: str | None) -> Skimmed:
     """The file with a sample of its entities.
 
-    Raises UnsureError, or what the library raises on damaged content, where it has to be read whole.
+    Args:
+        content: The file's bytes.
+        encoding: Its code page, where the user names one.
+
+    Returns:
+        What is left of it, and what was left out.
+
+    Raises:
+        UnsureError: The file has to be read whole; so does whatever the library raises on damaged
+            content.
     """
     file = opened(content, encoding)
     parts = file.parts
@@ -54,7 +64,7 @@ def _spaced(which: Integers, group: Integers, most: int) -> Integers:
 
 
 def _share(sizes: Integers, most: int) -> int:
-    """The greatest number that each group can have, so that all have at most so many together; at least 1."""
+    """The most that each group can have, so that all have at most so many together; at least 1."""
     left, groups = most, len(sizes)
     for size in sorted(sizes.tolist()):
         if size * groups > left:

@@ -26,7 +26,9 @@ class StringTable:
     """A text for each item: a number into the list of the different texts."""
 
     of: Integers
+    """Number of each item's text."""
     all: tuple[bytes, ...]
+    """The different texts."""
 
     def where(self, known: Sequence[bool]) -> Mask:
         """Which items have a text of the given ones (a truth value for each different text)."""
@@ -42,7 +44,19 @@ class StringTable:
 
 
 def string_table(content: bytes, start: Integers, end: Integers) -> StringTable:
-    """The texts between those places. Raises CollisionError, which no file of this world does."""
+    """The texts between places of a file, each different one once.
+
+    Args:
+        content: The file's bytes.
+        start: Where each text begins.
+        end: Where it ends.
+
+    Returns:
+        For each the number of its text, and the different texts.
+
+    Raises:
+        CollisionError: Two texts have one checksum, which no file of this world brings about.
+    """
     if not len(start):
         return StringTable(np.zeros(0, np.int64), ())
     pieces = _pieces(content, start, end - start)

@@ -1,9 +1,9 @@
 """Whether a file is too heavy to be taken on, seen before the library unfolds it in memory.
 
-Two things are looked at: the size of the file, and the points of one polyline, spline or hatch, with
-which a file of ordinary size can keep the measuring busy for hours. The second look touches only a few
-places: it stops every so many bytes, and where the next entity begins far away, it counts the points
-up to there.
+Two things are looked at: the size of the file, and the points of one polyline, spline or hatch,
+with which a file of ordinary size can keep the measuring busy for hours. The second look touches
+only a few places: it stops every so many bytes, and where the next entity begins far away, it
+counts the points up to there.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from dxf2veneer.drawing.file.form import is_binary
 from dxf2veneer.messages import message
 
 _LEAST_BYTES = 10
-"""Bytes of a point in a text file: two group codes of two digits, two numbers of one, four line ends."""
+"""Bytes of a point in a text file: two codes of two digits, two of one, four line ends."""
 
 _START = re.compile(rb"\n[ \t]*0[ \t]*\r?\n[ \t]*(?!VERTEX|ATTRIB|SEQEND)[A-Za-z]")
 _BINARY_START = re.compile(rb"\x00(?!VERTEX|ATTRIB|SEQEND)[A-Z][A-Z0-9_]{3,}\x00")
@@ -31,7 +31,15 @@ _HANDLE = re.compile(rb"\n[ \t]*5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]+)")
 
 
 def refuse_large(path: Path, limits: Limits) -> None:
-    """Raises DrawingError where the file is no plain file, or larger than the limit."""
+    """Refuse what is no plain file, or larger than the limit.
+
+    Args:
+        path: The file.
+        limits: Its ``megabytes`` counts.
+
+    Raises:
+        DrawingError: The file is refused.
+    """
     if path.exists() and not path.is_file() and not path.is_dir():
         raise DrawingError.of(path, message("no-plain-file"))
     size = path.stat().st_size if path.is_file() else 0
@@ -41,7 +49,16 @@ def refuse_large(path: Path, limits: Limits) -> None:
 
 
 def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
-    """Raises DrawingError where one entity has more points than the limit."""
+    """Refuse a file in which one entity has more points than the limit.
+
+    Args:
+        path: The file.
+        content: Its bytes.
+        limits: Its ``points`` counts.
+
+    Raises:
+        DrawingError: The file is refused.
+    """
     start = _BINARY_START if is_binary(content) else _START
     step = limits.points * _LEAST_BYTES // 2
     at = step
@@ -57,7 +74,15 @@ def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
 
 
 def refuse_many(count: int, most: int) -> None:
-    """Raises DrawingError where more entities lie on the named layers than the limit."""
+    """Refuse more entities on the named layers than the limit.
+
+    Args:
+        count: How many there are.
+        most: How many there may be.
+
+    Raises:
+        DrawingError: There are more; the error names no file.
+    """
     if count > most:
         raise DrawingError(message("too-many-entities", most=most))
 

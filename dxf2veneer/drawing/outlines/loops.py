@@ -45,7 +45,15 @@ class Loops:
 
 
 def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
-    """The outlines that the open shapes of one layer bound, whatever their order in the drawing."""
+    """The outlines that open shapes bound, whatever their order in the drawing.
+
+    Args:
+        shapes: The open shapes of one layer, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The outlines by place, the gaps that were closed, and what is left over.
+    """
     if not shapes:
         return Loops((), (), ())
     lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
@@ -69,7 +77,15 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
 
 
 def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
-    """Every single face that the shapes, open or closed, bound; faces inside it are not taken out."""
+    """Every single face that shapes bound; faces inside it are not taken out.
+
+    Args:
+        shapes: The shapes, open or closed, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The faces by place.
+    """
     if not shapes:
         return []
     lines, _, _, chords, pieces = _mended(shapes, gap_in)
@@ -86,7 +102,7 @@ def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
 def _mended(
     shapes: Sequence[Shape], gap_in: float
 ) -> tuple[list[LooseLine], list[Joined], float, Chords, Any]:
-    """The lines of shapes with short ends joined, the gaps closed, the grid, and the noded pieces."""
+    """The lines with short ends joined, the gaps closed, the grid, and the noded pieces."""
     lines = distinct(shapes)
     grid = grid_of(lines)
     first = noded(lines, grid)
@@ -120,11 +136,19 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
 
 
 def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> list[Shape]:
-    """The shapes of one layer with its loose lines made outlines; closed shapes stay as they are.
+    """The shapes of one layer with its loose lines made outlines; closed shapes stay.
 
-    Told: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
+    Reported: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
     handed on, to be reported as the open outline it is. Outlines of loose lines inside a closed
     outline of the layer are its panel lines and are dropped.
+
+    Args:
+        shapes: The shapes, in inches.
+        gap_in: The widest gap that is closed, in inches.
+        report: Takes the notices.
+
+    Returns:
+        Closed shapes, then outlines of loose lines, then open outlines.
     """
     closed = [s for s in shapes if s.path.closed]
     loose = [s for s in shapes if not s.path.closed]
@@ -161,7 +185,14 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> li
 
 
 def by_layer(shapes: Iterable[Shape]) -> dict[str, list[Shape]]:
-    """The shapes by layer, case aside, in order of first appearance."""
+    """The shapes by layer, case aside.
+
+    Args:
+        shapes: The shapes.
+
+    Returns:
+        By lower-case name of the layer, in order of first appearance.
+    """
     found: dict[str, list[Shape]] = defaultdict(list)
     for shape in shapes:
         found[shape.layer.lower()].append(shape)

@@ -31,8 +31,18 @@ Box = tuple[float, float, float, float]
 
 
 def crop(shapes: Iterable[Shape], windows: Sequence[Box], report: Report) -> list[Shape]:
-    """The shapes inside the windows. Open ones are cut at the border; a closed one that crosses it
-    is told and left out."""
+    """The shapes inside some windows.
+
+    Open ones are cut at the border; a closed one that crosses it is reported and left out.
+
+    Args:
+        shapes: The shapes, in inches.
+        windows: The boxes (x0, y0, x1, y1), in inches.
+        report: Takes the notices.
+
+    Returns:
+        What lies inside.
+    """
     kept: list[Shape] = []
     for shape in shapes:
         if not shape.path.closed:
@@ -52,7 +62,15 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], report: Report) -> lis
 
 
 def labels_in(labels: Iterable[Label], windows: Sequence[Box]) -> list[Label]:
-    """The labels whose insertion point lies in a window."""
+    """The labels whose insertion point lies in a window.
+
+    Args:
+        labels: The labels, in inches.
+        windows: The boxes (x0, y0, x1, y1), in inches.
+
+    Returns:
+        Those inside, in the same order.
+    """
     return [t for t in labels if any(_holds(w, t.at) for w in windows)]
 
 
@@ -106,7 +124,7 @@ def _overlap(box: Box, window: Box) -> bool:
 
 @dataclass(frozen=True)
 class Face:
-    """A face between lines: a point inside it to point at, its size and area, in the shapes' unit."""
+    """A face between lines: a point inside it, its size and area, in the shapes' unit."""
 
     at: Point
     width: float
@@ -125,7 +143,15 @@ class Face:
 
 
 def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
-    """Every face that the shapes bound, largest first."""
+    """Every face that some shapes bound.
+
+    Args:
+        shapes: The shapes, open or closed.
+        gap_in: The widest gap that is closed, in the shapes' unit.
+
+    Returns:
+        The faces, largest first, in the shapes' unit.
+    """
     found = []
     for outline in noded_faces(shapes, gap_in=gap_in):
         x0, y0, x1, y1 = outline.path.box
@@ -139,7 +165,17 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
 def pick_openings(
     shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, report: Report
 ) -> list[Shape]:
-    """The face round each point as an opening; points in one face make one opening."""
+    """The face round each point as an opening; points in one face make one opening.
+
+    Args:
+        shapes: What bounds the faces, in inches.
+        points: The points, in inches.
+        gap_in: The widest gap that is closed, in inches.
+        report: Takes a notice of each point in no face.
+
+    Returns:
+        The openings, marked as picked.
+    """
     if not points:
         return []
     outlines = noded_faces(shapes, gap_in=gap_in)
@@ -158,7 +194,16 @@ def pick_openings(
 
 
 def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], report: Report) -> list[Shape]:
-    """The wall outlines that hold a point; all of them where there is none."""
+    """The wall outlines that hold a point; all of them where there is none.
+
+    Args:
+        outlines: Outlines of walls, in inches.
+        points: The points, in inches.
+        report: Takes a notice of each point in no outline.
+
+    Returns:
+        The outlines in the same order.
+    """
     if not points:
         return list(outlines)
     polygons = [

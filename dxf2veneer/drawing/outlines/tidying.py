@@ -13,9 +13,16 @@ from dxf2veneer.tolerances import ENDS_MEET_IN, FARTHEST_IN, SAME_VERTEX_IN
 
 
 def tidy(path: Path) -> Path:
-    """The path without repeated consecutive vertices, and straight where an arc rises too little to tell.
+    """A path without repeated vertices, straight where an arc rises too little to tell.
 
-    Raises EntityError where nothing is left.
+    Args:
+        path: The path, in inches.
+
+    Returns:
+        The path with at least one segment.
+
+    Raises:
+        EntityError: Nothing is left, or it reaches beyond what can be measured.
     """
     vertices = path.vertices
     if not all(math.isfinite(v) for vertex in vertices for v in vertex):
@@ -42,15 +49,30 @@ def tidy(path: Path) -> Path:
 
 
 def polygon_of(path: Path, *, rise_in: float) -> Polygon:
-    """What a closed path bounds; empty where there are too few points to bound anything."""
+    """What a closed path bounds.
+
+    Args:
+        path: The path, in inches.
+        rise_in: Greatest distance in inches of a chord from its arc.
+
+    Returns:
+        The polygon; empty where there are too few points to bound anything.
+    """
     points = path.flatten(rise_in=rise_in)
     return Polygon(points) if len(points) > 2 else Polygon()
 
 
 def closed_within(path: Path, *, gap_in: float) -> tuple[Path, float] | None:
-    """An open path closed where its ends lie within the gap, and the gap; None where it can't be.
+    """An open path closed where its ends lie within the gap.
 
     The last vertex is dropped, so that the last segment runs to the first vertex.
+
+    Args:
+        path: The path, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The closed path and the gap in inches; None where it can't be closed.
     """
     if path.closed or len(path.vertices) < 3:
         return None

@@ -1,7 +1,7 @@
 """The drawing's unit: where it comes from, and whether it makes sense.
 
-The highest wall is between 1 and 500 ft high and the highest opening at most 30 ft [our own limits, wide
-on purpose]; anything else is reported, with the units that would make sense, but the user's word counts.
+A highest wall or opening of a size that no building has is reported, with the units that would make
+sense, but the user's word counts.
 """
 
 from __future__ import annotations
@@ -26,8 +26,11 @@ class UnitChoice:
     """The unit in use and where it came from; no unit where neither file nor user names one."""
 
     unit: Unit | None
+    """None where nobody names one."""
     origin: Literal["header", "option", "job"]
+    """Who names it."""
     scale: float
+    """The drawing's scale."""
 
     @property
     def to_inches(self) -> float:
@@ -36,7 +39,15 @@ class UnitChoice:
 
 
 def choose_unit(code: int, job: Job) -> UnitChoice:
-    """The user's unit where there is one, else the header's ($INSUNITS)."""
+    """The user's unit where there is one, else the header's.
+
+    Args:
+        code: The header's $INSUNITS.
+        job: Its section ``drawing`` counts.
+
+    Returns:
+        The unit, where it came from, and the scale.
+    """
     if job.drawing.units is not None:
         by_option = job.source_of("drawing.units").startswith("option")
         return UnitChoice(
@@ -46,7 +57,14 @@ def choose_unit(code: int, job: Job) -> UnitChoice:
 
 
 def overall(boxes: Sequence[Box]) -> Box | None:
-    """The box round all boxes."""
+    """The box round all boxes.
+
+    Args:
+        boxes: Each as (x0, y0, x1, y1).
+
+    Returns:
+        Their common box; None where there is none.
+    """
     if not boxes:
         return None
     return (
@@ -58,9 +76,16 @@ def overall(boxes: Sequence[Box]) -> Box | None:
 
 
 def fitting_units(walls: Sequence[float], openings: Sequence[float]) -> tuple[str, ...]:
-    """The everyday units in which the highest wall and the highest opening have sizes that buildings have.
+    """The everyday units in which the highest wall and opening have sizes that buildings have.
 
-    Heights are in drawing units, scale included. Low scraps beside the highest say nothing of the unit.
+    Low scraps beside the highest say nothing of the unit.
+
+    Args:
+        walls: Heights of walls in drawing units, scale included.
+        openings: Heights of openings in the same.
+
+    Returns:
+        Short names of the units.
     """
     wall, opening = max(walls, default=None), max(openings, default=0.0)
     sizes = {name: unit_by_name(name).inches for name in PLAUSIBLE}
@@ -82,7 +107,16 @@ def _is_opening(height_in: float) -> bool:
 def outlines_of(
     walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitChoice
 ) -> tuple[list[Outline], float]:
-    """The closed outlines and the greatest height of a wall, both in drawing units."""
+    """The closed outlines and the greatest height of a wall.
+
+    Args:
+        walls: Shapes on wall layers, in inches.
+        openings: Shapes on opening layers, in inches.
+        choice: The unit in use.
+
+    Returns:
+        Both in drawing units.
+    """
     back = 1.0 / choice.to_inches
     closed = [s for s in (*walls, *openings) if s.path.closed]
     outlines = [
@@ -96,7 +130,7 @@ def outlines_of(
 def missing_unit(
     code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding
 ) -> Message:
-    """What is wrong with a drawing without a unit: its size in the everyday units, and the evidence.
+    """What is wrong with a drawing without a unit: its size in everyday units, and the evidence.
 
     Args:
         code: The header's $INSUNITS.

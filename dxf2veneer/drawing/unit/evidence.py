@@ -1,7 +1,7 @@
 """Evidence about a drawing's unit besides its header: dimensions, notes on the sheet, doors, walls.
 
 Each item names the everyday units that it fits. Their common part is what the drawing is probably
-drawn in; where nothing is common, the evidence conflicts, which is said and decides nothing.
+drawn in; where nothing is common, the evidence conflicts, which is reported and decides nothing.
 Nothing here changes the unit in use. Texts and dimensions on layers that are off or frozen do not
 count at all: what nobody sees may belong to another sheet.
 """
@@ -40,7 +40,7 @@ Box = tuple[float, float, float, float]
 EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]
 
 STRENGTH: tuple[EvidenceKind, ...] = ("dimension", "note", "door", "height", "scale")
-"""Kinds of evidence, the strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
+"""The strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
 
 WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
 """Kinds of entities in model space that can speak of the unit."""
@@ -53,7 +53,8 @@ _LONGEST_QUOTE = 60
 
 _INCHES = {name: unit_by_name(name).inches for name in PLAUSIBLE}
 _BARE = {25.4: "in", 304.8: "ft", 1000.0: "m", 1 / 1000.0: "mm", 1 / 25.4: "mm"}
-"""Bare number over measured length -> unit: millimetres beside inches, feet, metres; metres and inches beside mm."""
+"""Bare number over measured length -> unit: mm beside inches, feet, meters; meters, inches beside
+mm."""
 _METRIC_LENGTH = re.compile(r"\d+(?:[.,]\d+)?\s*(?:mm|cm|m)", re.IGNORECASE)
 _ASIDE = re.compile(r"\[.*?\]|\(.*?\)|\b(?:typ|min|max|clr|approx|nom)\b\.?", re.IGNORECASE)
 _NOTE = re.compile(
@@ -84,14 +85,16 @@ class Evidence:
 
 @dataclass(frozen=True)
 class Finding:
-    """All the evidence of one drawing. ``highest`` is the height of its highest wall, scale included."""
+    """All the evidence of one drawing."""
 
     evidence: tuple[Evidence, ...] = ()
+    """The strongest first."""
     highest: float = 0.0
+    """Height of its highest wall in drawing units, scale included."""
 
     @property
     def fitting(self) -> tuple[str, ...]:
-        """The units that all the evidence fits; empty where there is none, or where it conflicts."""
+        """The units that all the evidence fits; empty where there is none or it conflicts."""
         return tuple(
             n for n in PLAUSIBLE if self.evidence and all(n in e.units for e in self.evidence)
         )
@@ -134,9 +137,17 @@ class Outline:
 
 
 def of_dimension(text: str, measured: float) -> tuple[str, ...]:
-    """The unit in which a dimension's text is the measured length: ``12'-6"`` beside 150 is inches.
+    """The units in which a dimension's text is the measured length.
 
-    A bare number speaks only where it differs from the length by a factor between two units.
+    ``12'-6"`` beside 150 is inches. A bare number speaks only where it differs from the length by a
+    factor between two units.
+
+    Args:
+        text: What the dimension reads.
+        measured: Its length in drawing units, scale included.
+
+    Returns:
+        Short names of the units; none where it says nothing.
     """
     plain = _ASIDE.sub("", text.translate(_PRIMES)).strip().rstrip(",;")
     if _METRIC_LENGTH.fullmatch(plain):
@@ -164,7 +175,14 @@ def _near(length: float, written: float) -> bool:
 
 
 def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
-    """What a text on the sheet says of the unit: a note on dimensions, a scale; None where nothing."""
+    """What a text on the sheet says of the unit: a note on dimensions, or a scale.
+
+    Args:
+        text: The text.
+
+    Returns:
+        The kind of evidence and the units that fit; None where it says nothing.
+    """
     plain = " ".join(text.translate(_PRIMES).split())
     note = _NOTE.search(plain)
     if note:
@@ -178,7 +196,15 @@ def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
 
 
 def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidence]:
-    """Doors: outlines of a door's size in some unit, at the foot of a higher outline that holds them."""
+    """Doors: outlines of a door's size in some unit, at the foot of a higher one that holds them.
+
+    Args:
+        outlines: Closed outlines, in drawing units.
+        scale: The drawing's scale.
+
+    Returns:
+        One item for each door and unit.
+    """
     seen = outlines[:EVIDENCE_ITEMS]
     candidates = [
         (o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)
@@ -210,7 +236,14 @@ def _holds(outer: Box, inner: Box, size: float) -> bool:
 
 
 def of_height(height: float) -> list[Evidence]:
-    """The units in which the highest wall has a height that walls have; ``height`` includes the scale."""
+    """The units in which the highest wall has a height that walls have.
+
+    Args:
+        height: Its height in drawing units, scale included.
+
+    Returns:
+        One item, or none where no unit fits.
+    """
     fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_HEIGHT_IN))
     return [Evidence("height", fits, message("evidence-height", height=height))] if fits else []
 
@@ -226,7 +259,18 @@ def gather(
     highest: float,
     scale: float,
 ) -> Finding:
-    """All the evidence of a drawing, the strongest first; ``highest`` is in drawing units."""
+    """All the evidence of a drawing.
+
+    Args:
+        document: The drawing.
+        states: Its layers by lower-case name.
+        outlines: Closed outlines, in drawing units.
+        highest: Height of the highest wall, in drawing units.
+        scale: The drawing's scale.
+
+    Returns:
+        The evidence, the strongest first.
+    """
     found = [
         *_read(document, states, scale),
         *of_outlines(outlines, scale),
@@ -252,7 +296,7 @@ def _read(document: Document, states: Mapping[str, LayerState], scale: float) ->
         try:
             item = readers.get(kind, _text)(entity)
         except BAD_DATA:
-            continue  # it is told where it is measured; here it is only one witness less
+            continue  # it is reported where it is measured; here it is only one witness less
         if item is not None:
             yield item
 
