@@ -5,6 +5,7 @@ import pytest
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job
 from dxf2veneer.drawing import list_faces
+from dxf2veneer.wording import say
 
 
 @pytest.fixture(scope="module")
@@ -72,6 +73,6 @@ def test_the_panes_of_a_pavilion_are_faces_of_its_glazing_layer(real_drawings):
         [real_drawings / "pavilion-view-1.dxf"], load_job(None, {"layers.wall": ("Cancel",)})
     )
     absurd = next(n for n in takeoff.notices if n.code == "UNITS_ABSURD")
-    assert "with --units ft or --units m it would make sense" in absurd.message
+    assert "with --units ft or --units m it would make sense" in say(absurd.message)
     doubt = next(n for n in takeoff.notices if n.code == "UNITS_DOUBTFUL")
-    assert doubt.message.endswith("if that is right, add --units ft or --units m")
+    assert say(doubt.message).endswith("if that is right, add --units ft or --units m")

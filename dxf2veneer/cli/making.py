@@ -24,6 +24,8 @@ from dxf2veneer.app.outputs import (
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.wording import error_line
+from dxf2veneer.wording import say as words
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -66,9 +68,9 @@ def made(
         spare(outputs, asked, job)
         write_outputs(result, asked.drawings, outputs, documents=documents, say=tell, still=still)
     except (DrawingError, WriteError) as error:
-        raise click.ClickException(safe(str(error))) from None
+        raise click.ClickException(safe(error_line(error, job.output.display))) from None
     except (SettingsError, OutputClashError) as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error, job.output.display))) from None
     say("done")
     return result, outputs
 
@@ -147,7 +149,7 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         click.echo(line, err=True)
     if quiet:
         return
-    for line in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+    for line in dict.fromkeys(words(n.message) for n in result.notices if n.code == "WHOLE_COPY"):
         click.echo(safe(f"Note: {line}"))
     click.echo()
     for line in summary(result):

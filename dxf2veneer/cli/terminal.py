@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import count_by_level, doubts
 from dxf2veneer.units import unit_by_name
-from dxf2veneer.wording.measures import area_text, length_text, titles
+from dxf2veneer.wording import say
+from dxf2veneer.wording.measures import area_text, feet_inches, length_text, millimetres, titles
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
-    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.drawing.survey import Survey, UnitSurvey
     from dxf2veneer.model import CornerKind, StartTable, Takeoff
 
 _SHOWN_PER_CODE = 5
@@ -87,7 +88,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )
     yield from (
-        safe(f"Check first: {n.message}") for n in doubts(takeoff.notices, len(takeoff.drawings))
+        safe(f"Check first: {say(n.message, show)}") for n in doubts(takeoff.notices, len(takeoff.drawings))
     )
 
 
@@ -148,7 +149,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
             str(e.closed_outlines or "-"),
             f"{e.closed_area:g}" if e.closed_outlines else "-",
             f"{e.width:g} x {e.height:g}" if e.width or e.height else "-",
-            f"{e.guess}: {e.why}" if e.guess else "",
+            f"{e.guess}: {say(e.why)}" if e.guess and e.why else "",
         )
         for e in survey.layers
     ]
@@ -170,11 +171,20 @@ def _size_lines(survey: Survey) -> Iterator[str]:
     if not (survey.width or survey.height):
         yield "No outline or line was found to measure on the layers that are shown"
         return
-    yield f"Measured on {survey.measured}: {survey.width:g} x {survey.height:g} drawing units"
-    widest = max(len(entry.text) for entry in survey.in_units)
-    for entry in survey.in_units:
+    yield f"Measured on {say(survey.measured)}: {survey.width:g} x {survey.height:g} drawing units"
+    extents = [_extent(entry) for entry in survey.in_units]
+    widest = max(map(len, extents))
+    for entry, extent in zip(survey.in_units, extents, strict=True):
         fits = "fits a building" if entry.plausible else "no building is that size"
-        yield f"  in {unit_by_name(entry.unit).title:<12} {entry.text:<{widest}}  {fits}"
+        yield f"  in {unit_by_name(entry.unit).title:<12} {extent:<{widest}}  {fits}"
+
+
+def _extent(entry: UnitSurvey) -> str:
+    """The extent in feet and inches; of a metric unit in millimeters too."""
+    inches = f"{feet_inches(entry.width_in)} x {feet_inches(entry.height_in)}"
+    if entry.unit in ("in", "ft"):
+        return inches
+    return f"{inches}, {millimetres(entry.width_in)} x {millimetres(entry.height_in)}"
 
 
 def _evidence_lines(survey: Survey) -> Iterator[str]:
@@ -185,7 +195,7 @@ def _evidence_lines(survey: Survey) -> Iterator[str]:
     yield "Evidence of the unit:"
     for item in finding.evidence[:_SHOWN_EVIDENCE]:
         place = f" (handle {item.handle})" if item.handle else ""
-        yield safe(f"  {item.what}{place}, which fits {titles(item.units)}")
+        yield safe(f"  {say(item.what)}{place}, which fits {titles(item.units)}")
     if len(finding.evidence) > _SHOWN_EVIDENCE:
         yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
     if finding.conflicts:

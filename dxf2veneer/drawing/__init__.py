@@ -43,17 +43,31 @@ __all__ = [
 
 
 def forget(path: Path, document: Document) -> None:
-    """Keep no document."""
+    """Keep no document: the ``keep`` of a reading whose document nobody needs.
+
+    Args:
+        path: The file.
+        document: The library's document.
+    """
 
 
 def load_drawing(
     path: Path, job: Job, index: int, keep: Callable[[Path, Document], None] = forget
 ) -> Drawing:
-    """The shapes and labels on the job's layers, in inches; ``index`` numbers the drawing.
+    """What a drawing holds on the job's layers. What can't be used is a notice of the drawing.
 
-    Raises DrawingError with one line where the file can't be read, has no unit, or holds nothing
-    on any wall layer. Everything smaller is a notice of the drawing. ``keep`` is given the library's document
-    where the whole file had to be read and the job asks for a copy of it, so that it need not be read again.
+    Args:
+        path: The DXF file.
+        job: What to read, and how.
+        index: Number of the drawing in the takeoff.
+        keep: Given the library's document where the whole file had to be read and the job asks for
+            a copy of it, so that it need not be read again.
+
+    Returns:
+        Shapes and labels in inches, layers, and notices.
+
+    Raises:
+        DrawingError: The file can't be read, has no unit, or holds nothing on any wall layer.
     """
     from dxf2veneer.drawing.load import load
 
@@ -63,7 +77,15 @@ def load_drawing(
 def survey_drawing(path: Path, job: Job | None = None) -> Survey:
     """What a file holds: its layers, their content, size and probable meaning.
 
-    Raises DrawingError with one line where the file can't be read.
+    Args:
+        path: The DXF file.
+        job: Its unit, scale, gap, code page and limits count; the defaults where it is left out.
+
+    Returns:
+        The survey; sizes and areas in drawing units.
+
+    Raises:
+        DrawingError: The file can't be read.
     """
     from dxf2veneer.drawing.survey import survey
 
@@ -71,9 +93,17 @@ def survey_drawing(path: Path, job: Job | None = None) -> Survey:
 
 
 def list_faces(path: Path, job: Job) -> list[Face]:
-    """The faces that lines on the job's wall and opening layers bound, in drawing units, largest first.
+    """The faces that lines on the job's wall and opening layers bound.
 
-    Raises DrawingError with one line where the file can't be read or nothing lies on those layers.
+    Args:
+        path: The DXF file.
+        job: Its layers, windows and gap count.
+
+    Returns:
+        The faces in drawing units, largest first.
+
+    Raises:
+        DrawingError: The file can't be read, or nothing lies on those layers.
     """
     from dxf2veneer.drawing.load import load_faces
 

@@ -9,10 +9,10 @@ from textwrap import shorten
 from ezdxf.document import Drawing as Document
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.drawing.entities.blocks import Placed, Walker, own_layer
+from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import (
     LABEL_ROLES,
@@ -21,13 +21,14 @@ from dxf2veneer.drawing.layers import (
     layer_matches,
     patterns_of,
 )
-from dxf2veneer.drawing.outlines.tidying import MEET_IN, closed_within, tidy
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.drawing.outlines.tidying import closed_within, tidy
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Label, LayerState, Shape
-from dxf2veneer.wording.measures import setting_text
+from dxf2veneer.tolerances import ENDS_MEET_IN, LIBRARY_TEXT_LETTERS
 
-_LIBRARY_SAYS = 200
-"""Most characters shown of a library's message, which may quote megabytes of the drawing."""
+_EXTERNAL = 4 | 8
+"""Flags of a block that stands for another file: external, overlaid (DXF reference, BLOCK)."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,14 @@ class Content:
 
 
 def layer_states(document: Document) -> dict[str, LayerState]:
-    """Every layer of the table, and those that only entities name, by lower-case name."""
+    """Every layer of the table, and those that only entities name.
+
+    Args:
+        document: The drawing.
+
+    Returns:
+        The layers by lower-case name.
+    """
     states: dict[str, LayerState] = {}
     for layer in document.layers:
         name = clean_text(layer.dxf.get("name", ""))
@@ -53,40 +61,76 @@ def layer_states(document: Document) -> dict[str, LayerState]:
     return states
 
 
-def tell_external(document: Document, teller: Teller) -> None:
-    """Tell of every block that stands for another file."""
+def report_external(document: Document, collector: NoticeCollector) -> None:
+    """Report every block that stands for another file.
+
+    Args:
+        document: The drawing.
+        collector: Takes the notices.
+    """
     for block in document.blocks:
         head = block.block
-        if (
-            head is not None and head.is_alive and head.dxf.get("flags", 0) & (4 | 8)
-        ):  # DXF reference, BLOCK: 4 external, 8 overlaid
-            other = clean_text(head.dxf.get("xref_path", "")) or "a file that is not named"
-            teller.tell(
-                "EXTERNAL_REFERENCE",
-                f"block {clean_text(block.name)} refers to {other}, which is not read",
-            )
+        if head is None or not head.is_alive or not head.dxf.get("flags", 0) & _EXTERNAL:
+            continue
+        name, other = clean_text(block.name), clean_text(head.dxf.get("xref_path", ""))
+        collector.add(
+            "EXTERNAL_REFERENCE",
+            message("external-reference", block=name, file=other)
+            if other
+            else message("external-reference-unnamed", block=name),
+        )
 
 
 def wanted_of(job: Job) -> Callable[[str], bool]:
-    """Whether a layer is one of the job's; an overlay's own layers never are, whatever wildcard matches them."""
+    """Which layers a job reads; an overlay's own never, whatever wildcard matches them.
+
+    Args:
+        job: Its sections ``layers`` and ``output`` count.
+
+    Returns:
+        A test of a layer's name.
+    """
     wanted = patterns_of(job.layers)
     return lambda name: layer_matches(name, wanted) and not is_of_overlay(name, job)
 
 
 def is_of_overlay(name: str, job: Job) -> bool:
-    """Whether a layer is one of those that the overlay draws on."""
+    """Whether a layer is one of those that the overlay draws on.
+
+    Args:
+        name: The layer's name.
+        job: Its ``output.layer_prefix`` counts.
+
+    Returns:
+        Whether the name begins with the prefix.
+    """
     return layer_matches(name, (f"{job.output.layer_prefix}-*",))
 
 
 def read_content(
-    document: Document, states: dict[str, LayerState], job: Job, to_inches: float, teller: Teller
+    document: Document,
+    states: dict[str, LayerState],
+    job: Job,
+    to_inches: float,
+    collector: NoticeCollector,
 ) -> Content:
     """The shapes and labels on the job's layers, hidden ones left out unless the job wants them.
 
-    Raises DrawingError where there are more of them than the job's limit.
+    Args:
+        document: The drawing.
+        states: Its layers by lower-case name.
+        job: Its layers, gap, limits and section ``drawing`` count.
+        to_inches: Inches in one drawing unit.
+        collector: Takes the notices.
+
+    Returns:
+        Shapes and labels in inches.
+
+    Raises:
+        DrawingError: There are more of them than the job's limit; the error names no file.
     """
     outline, label = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, LABEL_ROLES)
-    walker = Walker(document, states, wanted_of(job), teller, job.limits.entities)
+    walker = Walker(document, states, wanted_of(job), collector, job.limits.entities)
     shapes: list[Shape] = []
     labels: list[Label] = []
     met: dict[str, tuple[bool, bool]] = {}
@@ -98,59 +142,70 @@ def read_content(
         is_outline, is_label = met[layer]
         kind = kind_of(placed.entity)
         if placed.hidden and not job.drawing.include_hidden:
-            teller.hidden(layer, placed.hidden, placed.handle)
+            collector.hidden(layer, placed.hidden, placed.handle)
         elif kind in READERS:
-            shape = read_shape(placed, teller)
+            shape = read_shape(placed, collector)
             if shape is not None:
                 shapes.append(
-                    _close_outline(shape, job.drawing.gap, teller) if is_outline else shape
+                    _close_outline(shape, job.drawing.gap, collector) if is_outline else shape
                 )
         elif kind == "HATCH" and is_outline:
-            shapes.extend(_read_hatch(placed, job, teller))
+            shapes.extend(_read_hatch(placed, job, collector))
         elif (kind in TEXTS or kind == "POINT") and is_label:
-            labels.extend(_read_label(placed, teller))
+            labels.extend(_read_label(placed, collector))
         elif is_outline:
-            teller.ignored(layer, kind, placed.handle)
+            collector.ignored(layer, kind, placed.handle)
     return Content(tuple(shapes), tuple(labels), frozenset(met))
 
 
-def read_shape(placed: Placed, teller: Teller) -> Shape | None:
-    """The entity's path in inches; told and None where it has no usable one."""
+def read_shape(placed: PlacedEntity, collector: NoticeCollector) -> Shape | None:
+    """The entity's path.
+
+    Args:
+        placed: The entity in its place.
+        collector: Takes a notice where it has no usable path.
+
+    Returns:
+        The shape in inches, or None.
+    """
     kind = placed.entity.dxftype()
     try:
         path = tidy(READERS[kind](placed.entity, placed.matrix))
     except BAD_DATA as error:
-        _unusable(placed, kind, error, teller)
+        _unusable(placed, kind, error, collector)
         return None
     return Shape(path, placed.layer, placed.handle, kind)
 
 
-def _read_hatch(placed: Placed, job: Job, teller: Teller) -> list[Shape]:
-    """A hatch's outer boundaries as outlines, its islands as openings; none where its pattern isn't wanted."""
+def _read_hatch(placed: PlacedEntity, job: Job, collector: NoticeCollector) -> list[Shape]:
+    """A hatch's outer boundaries as outlines, its islands as openings.
+
+    None where its pattern isn't wanted.
+    """
     pattern = pattern_of(placed.entity)
     if job.drawing.hatch_pattern and not layer_matches(pattern, job.drawing.hatch_pattern):
-        teller.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
+        collector.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
         return []
     try:
         found = boundaries(placed.entity, placed.matrix, gap_in=job.drawing.gap)
     except BAD_DATA as error:
-        _unusable(placed, "HATCH", error, teller)
+        _unusable(placed, "HATCH", error, collector)
         return []
     shapes = [
         Shape(b.path, placed.layer, placed.handle, "HATCH", picked=b.is_island) for b in found
     ]
     for shape, boundary in zip(shapes, found, strict=True):
         if boundary.gap_in:
-            _tell_gap(shape, boundary.gap_in, teller)
+            _report_gap(shape, boundary.gap_in, collector)
     return shapes
 
 
-def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
+def _read_label(placed: PlacedEntity, collector: NoticeCollector) -> Iterable[Label]:
     kind = placed.entity.dxftype()
     try:
         text, at = label_of(placed.entity, placed.matrix)
     except BAD_DATA as error:
-        _unusable(placed, kind, error, teller)
+        _unusable(placed, kind, error, collector)
         return ()
     return (
         (Label(clean_text(text), at, placed.layer, placed.handle),)
@@ -159,31 +214,34 @@ def _read_label(placed: Placed, teller: Teller) -> Iterable[Label]:
     )
 
 
-def _unusable(placed: Placed, kind: str, error: Exception, teller: Teller) -> None:
-    why = (
-        str(error)
-        if isinstance(error, UnusableError)
-        else f"its data can't be read ({shorten(str(error), _LIBRARY_SAYS, placeholder=' …')})"
-    )
-    teller.tell(
-        "ENTITY_UNUSABLE", f"{kind} left out: {why}", layer=placed.layer, handle=placed.handle
+def _unusable(
+    placed: PlacedEntity, kind: str, error: Exception, collector: NoticeCollector
+) -> None:
+    if isinstance(error, EntityError):
+        why = error.message
+    else:
+        library = shorten(str(error), LIBRARY_TEXT_LETTERS, placeholder=" …")
+        why = message("entity-unreadable", library=library)
+    collector.add(
+        "ENTITY_UNUSABLE",
+        message("entity-left-out", kind=kind, why=why),
+        layer=placed.layer,
+        handle=placed.handle,
     )
 
 
-def _close_outline(shape: Shape, gap_in: float, teller: Teller) -> Shape:
+def _close_outline(shape: Shape, gap_in: float, collector: NoticeCollector) -> Shape:
     """The shape closed where its ends meet within the gap; told where there was one to see."""
     closed = closed_within(shape.path, gap_in=gap_in)
     if closed is None:
         return shape
     path, gap = closed
-    if gap > MEET_IN:
-        _tell_gap(replace(shape, path=path), gap, teller)
+    if gap > ENDS_MEET_IN:
+        _report_gap(replace(shape, path=path), gap, collector)
     return replace(shape, path=path)
 
 
-def _tell_gap(shape: Shape, gap: float, teller: Teller) -> None:
+def _report_gap(shape: Shape, gap: float, collector: NoticeCollector) -> None:
     x, y, _ = shape.path.vertices[0]
-    message = (
-        f"{shape.entity}: a gap of {setting_text(gap, teller.show)} between its ends was closed"
-    )
-    teller.tell("GAP_CLOSED", message, layer=shape.layer, handle=shape.handle, at=(x, y))
+    closed = message("gap-closed", kind=shape.entity, gap=Length(gap))
+    collector.add("GAP_CLOSED", closed, layer=shape.layer, handle=shape.handle, at=(x, y))

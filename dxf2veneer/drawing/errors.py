@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 
-class DrawingError(Exception):
-    """A drawing can't be used at all; the message is one line for the user: what, where, what to do."""
+from dxf2veneer.messages import Message, TakeoffError, message
 
 
-class UnusableError(Exception):
-    """One entity can't be used; the message says why and becomes a notice."""
+class DrawingError(TakeoffError):
+    """A drawing can't be used at all: what is wrong with it, where, and what to do."""
+
+    @classmethod
+    def of(cls, path: Path, why: Message) -> DrawingError:
+        """The error of one file; ``why`` says what is wrong without naming the file."""
+        return cls(message("of-drawing", file=str(path), why=why))
+
+
+class EntityError(TakeoffError):
+    """One entity can't be used; the message says why and becomes part of a notice."""

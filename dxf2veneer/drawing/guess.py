@@ -14,21 +14,17 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 import shapely
 
 from dxf2veneer.geometry import Path, Point
+from dxf2veneer.messages import Message, message
+from dxf2veneer.tolerances import GUESS_SHARE, MARK_REACH_SHARE, MARK_WIDTH_SHARE
 
-_SHARE = 0.5
-"""Share of a layer's outlines or marks that have to fit before the layer is called so; of walls, which
-may have none, the share of their area [our own]."""
-
-_UPRIGHT = 0.02
-"""Greatest width of a corner mark, as a share of its height [our own]."""
-
-_NEAR = 0.01
-"""Greatest distance of a corner mark from a wall's side, as a share of the wall's width [our own]."""
+GuessKind = Literal["wall", "openings", "corner marks", "names"]
+"""What a layer could hold."""
 
 
 @dataclass
@@ -47,12 +43,19 @@ class Found:
 class Guess:
     """What a layer could be, and why."""
 
-    what: str
-    why: str
+    what: GuessKind
+    why: Message
 
 
 def guess_layers(layers: dict[str, Found]) -> dict[str, Guess]:
-    """The layers that look like something."""
+    """What each layer could hold.
+
+    Args:
+        layers: What was found on each layer, by name.
+
+    Returns:
+        The guesses; a layer that looks like nothing known has none.
+    """
     guesses = _outlines(layers)
     walls = [p for n, g in guesses.items() if g.what == "wall" for p in layers[n].outlines]
     for name, found in layers.items():
@@ -77,15 +80,13 @@ def _outlines(layers: dict[str, Found]) -> dict[str, Guess]:
         total = len(layers[name].outlines)
         round_them = {parents[i] for i in inner if owners[parents[i]] == name}
         area = sum(paths[i].area for i in round_them)
-        if round_them and area >= _SHARE * sum(p.area for p in layers[name].outlines):
+        if round_them and area >= GUESS_SHARE * sum(p.area for p in layers[name].outlines):
             guesses[name] = Guess(
                 "wall",
-                f"{len(round_them)} of {total} outlines hold {holding[name]} outlines of other layers",
+                message("guess-wall", holding=len(round_them), of=total, held=holding[name]),
             )
-        elif held[name] >= _SHARE * total:
-            guesses[name] = Guess(
-                "openings", f"{held[name]} of {total} outlines lie inside outlines of other layers"
-            )
+        elif held[name] >= GUESS_SHARE * total:
+            guesses[name] = Guess("openings", message("guess-openings", held=held[name], of=total))
     return guesses
 
 
@@ -118,14 +119,12 @@ def _marks(found: Found, walls: list[Path]) -> Guess | None:
     )
     count = 0
     for x0, y0, x1, y1 in (p.box for p in found.lines):
-        upright = y1 > y0 and x1 - x0 <= _UPRIGHT * (y1 - y0)
-        near = np.abs(sides[:, 0] - (x0 + x1) / 2) <= _NEAR * sides[:, 3]
+        upright = y1 > y0 and x1 - x0 <= MARK_WIDTH_SHARE * (y1 - y0)
+        near = np.abs(sides[:, 0] - (x0 + x1) / 2) <= MARK_REACH_SHARE * sides[:, 3]
         count += bool(upright and np.any(near & (sides[:, 1] < y1) & (sides[:, 2] > y0)))
-    if count < _SHARE * len(found.lines) or count == 0:
+    if count < GUESS_SHARE * len(found.lines) or count == 0:
         return None
-    return Guess(
-        "corner marks", f"{count} of {len(found.lines)} lines stand along sides of probable walls"
-    )
+    return Guess("corner marks", message("guess-corner-marks", n=count, of=len(found.lines)))
 
 
 def _names(found: Found, walls: list[Path]) -> Guess | None:
@@ -141,6 +140,6 @@ def _names(found: Found, walls: list[Path]) -> Guess | None:
         )
         for x, y in found.texts
     ]
-    if sum(inside) < _SHARE * len(inside):
+    if sum(inside) < GUESS_SHARE * len(inside):
         return None
-    return Guess("names", f"{sum(inside)} of {len(inside)} texts stand inside probable walls")
+    return Guess("names", message("guess-names", n=sum(inside), of=len(inside)))

@@ -31,19 +31,44 @@ _ESCAPE = re.compile(r"\\U\+([0-9A-Fa-f]{4})")
 
 
 def layer_matches(name: str, patterns: Iterable[str]) -> bool:
-    """Whether a layer's name matches one of the names or shell-style wildcards, whatever their case."""
+    """Whether a layer's name matches one of some names or shell-style wildcards, in any case.
+
+    Args:
+        name: The layer's name.
+        patterns: Names or wildcards.
+
+    Returns:
+        Whether one of them matches.
+    """
     lower = name.lower()
     return any(fnmatch.fnmatchcase(lower, p.lower()) or lower == p.lower() for p in patterns)
 
 
 def patterns_of(layers: Layers, roles: Iterable[str] | None = None) -> tuple[str, ...]:
-    """The patterns of the given roles (all of them by default), each once, in order."""
+    """The patterns that stand under some roles.
+
+    Args:
+        layers: The job's section ``layers``.
+        roles: Names of its settings; all of them where left out.
+
+    Returns:
+        Each pattern once, in order.
+    """
     names = [f.name for f in fields(layers)] if roles is None else list(roles)
     return tuple(dict.fromkeys(p for role in names for p in getattr(layers, role)))
 
 
 def nearest_layers(pattern: str, names: Iterable[str], count: int = 5) -> tuple[str, ...]:
-    """The existing layer names most like a pattern, best first; any names where none is alike."""
+    """The existing layer names most like a pattern.
+
+    Args:
+        pattern: What was asked for.
+        names: The names there are.
+        count: How many to give at most.
+
+    Returns:
+        The nearest first; any names where none is alike.
+    """
     by_lower = {n.lower(): n for n in names}
     wanted = pattern.lower().strip("*?[]")
     alike = difflib.get_close_matches(wanted, list(by_lower), n=count, cutoff=0.5)
@@ -53,9 +78,18 @@ def nearest_layers(pattern: str, names: Iterable[str], count: int = 5) -> tuple[
 
 
 def clean_text(text: str) -> str:
-    """Text that can be written anywhere: DXF's escapes become the characters they stand for; bytes of
-    an undeclared code page, which the reader carries as lone surrogates, become UTF-8 where they are
-    that, else Windows-1252 (the usual code page). Longer text than a name can have is cut."""
+    """Text that can be written anywhere.
+
+    DXF's escapes become the characters they stand for; bytes of an undeclared code page, which the
+    reader carries as lone surrogates, become UTF-8 where they are that, else Windows-1252 (the
+    usual code page).
+
+    Args:
+        text: Text as the library gives it.
+
+    Returns:
+        The text, cut where it is longer than a name can be.
+    """
     if len(text) > _LONGEST:
         text = text[: _LONGEST - 1] + "…"
     text = _ESCAPE.sub(lambda found: chr(int(found[1], 16)), text)

@@ -16,7 +16,7 @@ from dxf2veneer.drawing.content import (
     is_of_overlay,
     layer_states,
     read_content,
-    tell_external,
+    report_external,
     wanted_of,
 )
 from dxf2veneer.drawing.errors import DrawingError
@@ -29,6 +29,7 @@ from dxf2veneer.drawing.layers import (
     nearest_layers,
     patterns_of,
 )
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines.picking import (
     Face,
@@ -38,7 +39,6 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_openings,
     pick_walls,
 )
-from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import (
     check_evidence,
     check_sizes,
@@ -48,18 +48,28 @@ from dxf2veneer.drawing.unit.check import (
 )
 from dxf2veneer.drawing.unit.evidence import gather
 from dxf2veneer.geometry import Point
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
-
-LARGE = 20_000_000
-"""Bytes from which on copying a drawing whole takes so long that it is said."""
+from dxf2veneer.tolerances import WHOLE_COPY_BYTES
 
 
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
-    """Read a file's wanted layers; ``keep`` as in take_off. Raises DrawingError in one line where the file is of no use."""
+    """A file's wanted layers, as ``load_drawing`` says.
+
+    Args:
+        path: The DXF file.
+        job: What to read, and how.
+        index: Number of the drawing in the takeoff.
+        keep: Given the library's document where it need not be read again.
+
+    Returns:
+        The drawing, in inches.
+
+    Raises:
+        DrawingError: The file is of no use.
+    """
     if not job.layers.wall:
-        raise DrawingError(
-            f"{path}: no wall layer is named; add --wall-layer (see: dxf2veneer layers {path})"
-        )
+        raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
     source = open_source(
         path,
         job.drawing.encoding,
@@ -68,24 +78,21 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     )
     if source.is_whole and not job.output.overlay_only:
         keep(path, source.document)
-    teller = Teller(index, job.limits.notices, job.output.display)
+    collector = NoticeCollector(index, job.limits.notices)
     if source.repairs:
-        teller.tell("DRAWING_REPAIRED", source.repairs)
-    if source.size > LARGE and not job.output.overlay_only:
-        teller.tell(
-            "WHOLE_COPY",
-            f"a copy of the whole drawing ({source.size / 1e6:,.0f} MB) takes far longer than the takeoff; --overlay-only is faster",
-        )
-    tell_external(source.document, teller)
+        collector.add("DRAWING_REPAIRED", source.repairs)
+    if source.size > WHOLE_COPY_BYTES and not job.output.overlay_only:
+        collector.add("WHOLE_COPY", message("whole-copy", megabytes=source.size / 1e6))
+    report_external(source.document, collector)
     states = layer_states(source.document)
     code = source.unit_code
     choice = choose_unit(code, job)
     try:
-        content = read_content(source.document, states, job, choice.to_inches, teller)
+        content = read_content(source.document, states, job, choice.to_inches, collector)
     except DrawingError as error:
-        raise DrawingError(f"{path}: {error}") from None
-    _check_layers(path, job, content, states, teller, asked_for="wall layer")
-    content = _as_pointed_at(content, job, choice.to_inches, teller)
+        raise DrawingError.of(path, error.message) from None
+    _check_layers(path, job, content, states, collector)
+    content = _as_pointed_at(content, job, choice.to_inches, collector)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
     openings = [
         *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
@@ -93,9 +100,9 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     ]
     finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise missing_unit(str(path), code, walls, openings, finding, job.output.display)
-    check_sizes(choice, walls, openings, teller)
-    check_evidence(choice, finding, teller)
+        raise DrawingError.of(path, missing_unit(code, walls, openings, finding))
+    check_sizes(choice, walls, openings, collector)
+    check_evidence(choice, finding, collector)
     return Drawing(
         index=index,
         file=str(path),
@@ -107,15 +114,23 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         shapes=content.shapes,
         labels=content.labels,
         layers=tuple(states.values()),
-        notices=teller.notices(),
+        notices=collector.notices(),
         windows=_windows(job, choice.to_inches),
     )
 
 
 def load_faces(path: Path, job: Job) -> list[Face]:
-    """The faces that lines on the job's outline layers bound, in drawing units, largest first.
+    """The faces that lines on the job's outline layers bound.
 
-    Raises DrawingError in one line where the file can't be read or nothing lies on those layers.
+    Args:
+        path: The DXF file.
+        job: Its layers, windows and gap count.
+
+    Returns:
+        The faces in drawing units, largest first.
+
+    Raises:
+        DrawingError: The file can't be read, or nothing lies on those layers.
     """
     source = open_source(
         path,
@@ -123,35 +138,34 @@ def load_faces(path: Path, job: Job) -> list[Face]:
         partial(skim, wanted=wanted_of(job), most=job.limits.named),
         limits=job.limits,
     )
-    teller, states = (
-        Teller(0, job.limits.notices, job.output.display),
-        layer_states(source.document),
-    )
+    collector, states = NoticeCollector(0, job.limits.notices), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
-    content = read_content(source.document, states, job, scale, teller)
-    _check_layers(path, job, content, states, teller, asked_for="layer")
+    content = read_content(source.document, states, job, scale, collector)
+    _check_layers(path, job, content, states, collector, walls=False)
     windows = [box for _, box in _windows(job, scale)]
-    shapes = crop(content.shapes, windows, teller.tell) if windows else list(content.shapes)
+    shapes = crop(content.shapes, windows, collector.add) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
 
-def _as_pointed_at(content: Content, job: Job, to_inches: float, teller: Teller) -> Content:
+def _as_pointed_at(
+    content: Content, job: Job, to_inches: float, collector: NoticeCollector
+) -> Content:
     """The content inside the windows, loose lines made outlines, walls and openings picked."""
     asked = job.drawing
     windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
     if windows:
         shapes, labels = (
-            tuple(crop(shapes, windows, teller.tell)),
+            tuple(crop(shapes, windows, collector.add)),
             tuple(labels_in(labels, windows)),
         )
     points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
-    picked = pick_openings(bounds, points, gap_in=asked.gap, tell=teller.tell)
-    outlines = _with_loops(shapes, job, teller)
+    picked = pick_openings(bounds, points, gap_in=asked.gap, report=collector.add)
+    outlines = _with_loops(shapes, job, collector)
     walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
-    left_out = set(walls) - set(pick_walls(walls, wall_points, teller.tell))
+    left_out = set(walls) - set(pick_walls(walls, wall_points, collector.add))
     return replace(
         content, shapes=(*(s for s in outlines if s not in left_out), *picked), labels=labels
     )
@@ -172,25 +186,21 @@ def _points(
     shapes: Iterable[Shape],
     labels: Iterable[Label],
 ) -> list[Point]:
-    """The points asked for and those that marks on the layers give: insertion points, middles of curves."""
+    """The points asked for, insertion points and middles of curves on mark layers."""
     points = [(x * to_inches, y * to_inches) for x, y in asked]
     points += [t.at for t in labels if layer_matches(t.layer, layers)]
     boxes = [s.path.box for s in _on(shapes, layers)]
     return points + [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
 
 
-def _with_loops(shapes: Iterable[Shape], job: Job, teller: Teller) -> tuple[Shape, ...]:
-    """The shapes with loose lines on outline layers made outlines; lines that are marks stay lines."""
+def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -> tuple[Shape, ...]:
+    """The shapes with loose lines on outline layers made outlines; marks stay lines."""
     outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
     result: list[Shape] = []
     for own in by_layer(shapes).values():
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
-        result += (
-            close_loose(own, gap_in=job.drawing.gap, show=teller.show, tell=teller.tell)
-            if bounds
-            else own
-        )
+        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add) if bounds else own
     return tuple(result)
 
 
@@ -203,33 +213,36 @@ def _check_layers(
     job: Job,
     content: Content,
     states: dict[str, LayerState],
-    teller: Teller,
+    collector: NoticeCollector,
     *,
-    asked_for: str,
+    walls: bool = True,
 ) -> None:
-    """Tell of patterns that nothing lies on; DrawingError where that is so of every wall layer (``asked_for`` in words)."""
+    """Report patterns that nothing lies on; DrawingError where that is so of every wall layer.
+
+    ``walls`` tells whether the user named it as a wall layer, or only as a layer.
+    """
     names = [s.name for s in states.values()]
     if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
-        raise DrawingError(
-            f"{path}: {_why_empty(job, names, asked_for)}; for all layers run: dxf2veneer layers {path}"
-        )
+        why = message("see-layers", why=_why_empty(job, names, walls), file=str(path))
+        raise DrawingError.of(path, why)
     for pattern in patterns_of(job.layers):
         if any(layer_matches(n, (pattern,)) for n in content.layers_met):
             continue
         if any(layer_matches(n, (pattern,)) for n in names):
-            message = f"layer {pattern} is there, but nothing lies on it"
+            why = message("layer-bare", layer=pattern)
         else:
-            message = f"no layer matches {pattern}; the nearest are {', '.join(nearest_layers(pattern, names))}"
-        teller.tell("NO_SUCH_LAYER", message, layer=pattern)
+            nearest = nearest_layers(pattern, names)
+            why = message("no-such-layer", layer=pattern, nearest=nearest)
+        collector.add("NO_SUCH_LAYER", why, layer=pattern)
 
 
-def _why_empty(job: Job, names: list[str], asked_for: str) -> str:
-    """Why nothing was found on the wall layers: none is there, they are those of an overlay, or they are empty."""
+def _why_empty(job: Job, names: list[str], walls: bool) -> Message:
+    """Why nothing was found: no such layer, layers of an overlay, or layers without outlines."""
     there = [n for n in names if layer_matches(n, job.layers.wall)]
     if not there:
         near = dict.fromkeys(n for p in job.layers.wall for n in nearest_layers(p, names))
-        return f"nothing lies on the {asked_for} {', '.join(job.layers.wall)}; the nearest layers are {', '.join(near)}"
-    named = f"the {asked_for} {', '.join(there[:5])}"
+        return message("layers-missing", walls=walls, layers=job.layers.wall, nearest=tuple(near))
+    named = tuple(there[:5])
     if all(is_of_overlay(n, job) for n in there):
-        return f"{named} belongs to an overlay that this tool drew, which is never read as a drawing; name a layer of the drawing itself"
-    return f"{named} is there, but nothing that could be an outline lies on it"
+        return message("layers-of-overlay", walls=walls, layers=named)
+    return message("layers-without-outline", walls=walls, layers=named)

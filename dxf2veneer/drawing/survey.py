@@ -9,31 +9,28 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.drawing.content import layer_states, read_shape, tell_external
-from dxf2veneer.drawing.entities.blocks import Placed, Walker
+from dxf2veneer.drawing.content import layer_states, read_shape, report_external
+from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker
 from dxf2veneer.drawing.entities.counting import Counting, Counts
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.sample import sample
 from dxf2veneer.drawing.file.skim import LeftOut
-from dxf2veneer.drawing.file.source import open_source
-from dxf2veneer.drawing.guess import Found, Guess, guess_layers
+from dxf2veneer.drawing.file.source import SourceDocument, open_source
+from dxf2veneer.drawing.guess import Found, Guess, GuessKind, guess_layers
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within
-from dxf2veneer.drawing.telling import Teller
 from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
 from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
+from dxf2veneer.tolerances import SURVEY_CURVES
 from dxf2veneer.units import PLAUSIBLE, unit_by_code, unit_by_name
-from dxf2veneer.wording.measures import feet_inches, millimetres
-
-MOST_MEASURED = 4_000
-"""Curves of one layer that are measured, content of blocks included [our own limit]."""
 
 
 @dataclass(frozen=True)
@@ -50,9 +47,9 @@ class LayerSurvey:
     """Sum of the areas of the closed outlines, each in full."""
     width: float
     height: float
-    guess: str
-    """``wall``, ``openings``, ``corner marks``, ``names`` or empty."""
-    why: str
+    guess: GuessKind | None
+    """What the layer could hold; None where it looks like nothing known."""
+    why: Message | None
     """What the guess rests on."""
 
     @property
@@ -69,16 +66,7 @@ class UnitSurvey:
     width_in: float
     height_in: float
     plausible: bool
-
-    @property
-    def text(self) -> str:
-        """The extent in feet and inches; of a metric unit in millimetres too."""
-        inches = f"{feet_inches(self.width_in)} x {feet_inches(self.height_in)}"
-        return (
-            inches
-            if self.unit in ("in", "ft")
-            else f"{inches}, {millimetres(self.width_in)} x {millimetres(self.height_in)}"
-        )
+    """Whether walls have such heights."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +77,7 @@ class Survey:
     dxf_version: str
     units: str | None
     unit_code: int
-    measured: str
+    measured: Message
     """What the extent is of: the outlines of the probable wall layers, or everything shown."""
     width: float
     height: float
@@ -114,81 +102,73 @@ class Survey:
         """The units in which the probable walls have a height that walls have."""
         return tuple(u.unit for u in self.in_units if u.plausible)
 
-    def to_dict(self) -> dict[str, Any]:
-        """Plain values for JSON."""
-        layers = [
-            {**asdict(layer), "counts": dict(layer.counts), "entities": layer.entities}
-            for layer in self.layers
-        ]
-        notices = [{"level": n.level.value, **asdict(n)} for n in self.notices]
-        plain = {
-            **asdict(self),
-            "layers": layers,
-            "notices": notices,
-            "plausible_units": list(self.plausible_units),
-        }
-        del plain["finding"]
-        evidence = [asdict(e) for e in self.evidence]
-        return {
-            **plain,
-            "evidence": evidence,
-            "fitting_units": list(self.finding.fitting),
-            "recommended": self.recommended,
-        }
-
 
 def survey(path: Path, job: Job | None = None) -> Survey:
-    """Read everything in model space. Raises DrawingError in one line where the file can't be read."""
+    """What a file holds: everything in model space, counted, and measured where that is quick.
+
+    Args:
+        path: The file.
+        job: Its gap, unit, scale, code page and limits count; the defaults where it is left out.
+
+    Returns:
+        The survey; sizes and areas in drawing units.
+
+    Raises:
+        DrawingError: The file can't be read.
+    """
     job = job or Job()
     source = open_source(path, job.drawing.encoding, sample, limits=job.limits)
-    teller = Teller(0, job.limits.notices)
+    collector = NoticeCollector(0, job.limits.notices)
     if source.repairs:
-        teller.tell("DRAWING_REPAIRED", source.repairs)
-    tell_external(source.document, teller)
+        collector.add("DRAWING_REPAIRED", source.repairs)
+    report_external(source.document, collector)
     states = layer_states(source.document)
-    code = source.unit_code
-    header, choice = unit_by_code(code), choose_unit(code, job)
-    gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
-    found: dict[str, Found] = {}
-    outlines: list[Outline] = []
-    counting = Counting(source.document)
+    header, scale = unit_by_code(source.unit_code), job.drawing.scale
     try:
-        for placed in Walker(
-            source.document, states, lambda name: True, teller, job.limits.entities
-        ).walk_some(1.0):
-            if placed.entity.dxftype() == "INSERT":
-                _count(counting.of(placed.entity, placed.layer), found)
-                continue
-            box = _add(found.setdefault(placed.layer, Found()), placed, gap, teller)
-            if box is not None and not placed.hidden:
-                outlines.append(Outline(box, placed.handle))
+        found, outlines = _walked(source, states, job, collector)
     except RecursionError:
-        raise DrawingError(
-            f"{path}: blocks are nested too deep to follow; explode or purge the drawing"
-        ) from None
-    _count_left_out(source.left_out, found, teller)
+        raise DrawingError.of(path, message("blocks-too-deep")) from None
+    _count_left_out(source.left_out, found, collector)
     shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
     guesses = guess_layers(shown)
-    what, boxes, heights = _measured(shown, guesses)
+    measured, boxes, heights = _measured(shown, guesses)
     width, height = _size(boxes)
     return Survey(
         file=str(path),
         dxf_version=source.version,
         units=header.name if header else None,
-        unit_code=code,
-        measured=what,
+        unit_code=source.unit_code,
+        measured=measured,
         width=width,
         height=height,
-        in_units=_in_units(width, height, heights, job.drawing.scale),
+        in_units=_in_units(width, height, heights, scale),
         layers=tuple(
             _layer(s, found.get(s.name, Found()), guesses.get(s.name))
             for s in _listed(states, found)
         ),
-        finding=gather(
-            source.document, states, outlines, max(heights, default=0.0), job.drawing.scale
-        ),
-        notices=teller.notices(),
+        finding=gather(source.document, states, outlines, max(heights, default=0.0), scale),
+        notices=collector.notices(),
     )
+
+
+def _walked(
+    source: SourceDocument, states: dict[str, LayerState], job: Job, collector: NoticeCollector
+) -> tuple[dict[str, Found], list[Outline]]:
+    """What lies on each layer, and the closed outlines that are shown."""
+    choice = choose_unit(source.unit_code, job)
+    gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
+    found: dict[str, Found] = {}
+    outlines: list[Outline] = []
+    counting = Counting(source.document)
+    walker = Walker(source.document, states, lambda name: True, collector, job.limits.entities)
+    for placed in walker.walk_some(1.0):
+        if placed.entity.dxftype() == "INSERT":
+            _count(counting.of(placed.entity, placed.layer), found)
+            continue
+        box = _add(found.setdefault(placed.layer, Found()), placed, gap, collector)
+        if box is not None and not placed.hidden:
+            outlines.append(Outline(box, placed.handle))
+    return found, outlines
 
 
 def _count(placed: Counts, found: dict[str, Found]) -> None:
@@ -199,17 +179,18 @@ def _count(placed: Counts, found: dict[str, Found]) -> None:
         on_layer.unmeasured += count if kind != "INSERT" else 0
 
 
-def _count_left_out(left_out: Iterable[LeftOut], found: dict[str, Found], teller: Teller) -> None:
-    """Count what was not looked at, and tell of it."""
+def _count_left_out(
+    left_out: Iterable[LeftOut], found: dict[str, Found], collector: NoticeCollector
+) -> None:
+    """Count what was not looked at, and report it."""
     beyond: Counter[str] = Counter()
     for item in left_out:
         found.setdefault(item.layer, Found()).kinds[item.kind] += item.count
         beyond[item.layer] += item.count
     beyond.update({name: f.unmeasured for name, f in found.items() if f.unmeasured})
     if beyond:
-        layers = f"{len(beyond)} layer{'s' if len(beyond) > 1 else ''}"
-        message = f"the drawing is large: of {layers} a sample was measured ({sum(beyond.values()):,} entities were only counted)"
-        teller.tell("SURVEY_SAMPLED", message)
+        sampled = message("survey-sampled", layers=len(beyond), counted=sum(beyond.values()))
+        collector.add("SURVEY_SAMPLED", sampled)
 
 
 def _state(states: dict[str, LayerState], name: str) -> LayerState:
@@ -224,15 +205,15 @@ def _listed(states: dict[str, LayerState], found: Iterable[str]) -> list[LayerSt
     return sorted([*spelled, *listed[len(spelled) :]], key=lambda s: s.name.lower())
 
 
-def _add(found: Found, placed: Placed, gap: float, teller: Teller) -> _Box | None:
+def _add(found: Found, placed: PlacedEntity, gap: float, collector: NoticeCollector) -> _Box | None:
     """Count one entity, and measure it where it is a curve; the box of a closed one."""
     kind = kind_of(placed.entity)
     found.kinds[kind] += 1
     if kind in READERS:
-        if len(found.outlines) + len(found.lines) >= MOST_MEASURED:
+        if len(found.outlines) + len(found.lines) >= SURVEY_CURVES:
             found.unmeasured += 1
             return None
-        shape = read_shape(placed, teller)
+        shape = read_shape(placed, collector)
         if shape is None:
             return None
         closed = closed_within(shape.path, gap_in=gap)
@@ -257,8 +238,8 @@ def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:
         closed_area=math.fsum(p.area for p in found.outlines),
         width=width,
         height=height,
-        guess=guess.what if guess else "",
-        why=guess.why if guess else "",
+        guess=guess.what if guess else None,
+        why=guess.why if guess else None,
     )
 
 
@@ -267,16 +248,16 @@ _Box = tuple[float, float, float, float]
 
 def _measured(
     shown: dict[str, Found], guesses: dict[str, Guess]
-) -> tuple[str, list[_Box], list[float]]:
+) -> tuple[Message, list[_Box], list[float]]:
     """What to measure: its description, boxes, and the heights to judge units by."""
     walls = [n for n, g in guesses.items() if g.what == "wall"]
     boxes = [p.box for n in walls for p in shown[n].outlines]
     if boxes:
-        return f"closed outlines on {', '.join(walls)}", boxes, [b[3] - b[1] for b in boxes]
+        return message("measured-walls", layers=tuple(walls)), boxes, [b[3] - b[1] for b in boxes]
     outlines = [p.box for f in shown.values() for p in f.outlines]
     every = outlines + [p.box for f in shown.values() for p in f.lines]
     return (
-        "everything shown",
+        message("measured-everything"),
         every,
         [max((b[3] - b[1] for b in outlines), default=_size(every)[1])],
     )

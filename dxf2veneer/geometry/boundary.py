@@ -23,14 +23,9 @@ from shapely.geometry import LineString
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.region import Region
 from dxf2veneer.geometry.segments import Segment
+from dxf2veneer.tolerances import LEVEL_SLOPE, SPANS_TOUCH_IN, STRAIGHT_IN
 
 Stretch = Literal["base", "top", "rake", "left", "right"]
-
-LEVEL_SLOPE = 0.01
-"""Rise over run under which a stretch is drawn level, and run over rise under which it is upright."""
-
-STRAIGHT_IN = 1e-6
-"""A vertex no farther from the line between its neighbours is no corner."""
 
 
 @dataclass(frozen=True)
@@ -43,12 +38,26 @@ class Side:
 
 
 def boundary(region: Region) -> tuple[Side, ...]:
-    """Every stretch of the region's outer boundary, in order, stretches in one line joined."""
+    """Every stretch of a region's outer boundary.
+
+    Args:
+        region: The region, in inches.
+
+    Returns:
+        The stretches in order, part by part, counter-clockwise; stretches in one line joined.
+    """
     return tuple(side for part in region.parts for side in _sides(straightened(part.outer)))
 
 
 def straightened(path: Path) -> Path:
-    """The closed path without vertices in the middle of a straight stretch."""
+    """A path without vertices in the middle of a straight stretch.
+
+    Args:
+        path: A closed path.
+
+    Returns:
+        The closed path of the same shape.
+    """
     joined: list[Segment] = []
     for segment in path.segments:
         if joined and _in_line(joined[-1], segment):
@@ -62,14 +71,30 @@ def straightened(path: Path) -> Path:
 
 
 def base_heights(region: Region, x: float) -> list[float]:
-    """Heights at x where the region begins, from the bottom up: one for each of its stretches there."""
+    """Where a region begins above a place on the x axis.
+
+    Args:
+        region: The region, in inches.
+        x: The place, in inches.
+
+    Returns:
+        Heights in inches from the bottom up, one for each of the region's stretches at ``x``.
+    """
     _, y0, _, y1 = region.box
     cut = region.polygon.intersection(LineString([(x, y0 - 1.0), (x, y1 + 1.0)]))
     return sorted(float(part.bounds[1]) for part in shapely.get_parts(cut) if not part.is_empty)
 
 
 def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:
-    """Where a level line at height y runs inside the region, from left to right."""
+    """Where a level line runs inside a region.
+
+    Args:
+        region: The region, in inches.
+        y: The line's height, in inches.
+
+    Returns:
+        Spans of x in inches, from left to right.
+    """
     x0, _, x1, _ = region.box
     cut = region.at_height(y).intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
     parts = shapely.get_parts(cut)
@@ -80,10 +105,17 @@ def level_stretches(region: Region, y: float) -> list[tuple[float, float]]:
 
 
 def merged(spans: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Spans from left to right, those that touch joined."""
+    """Spans of x with those that touch joined.
+
+    Args:
+        spans: (least, greatest) of each, in inches, in any order.
+
+    Returns:
+        The spans from left to right.
+    """
     result: list[tuple[float, float]] = []
     for a, b in sorted(spans):
-        if result and a <= result[-1][1] + 1e-9:
+        if result and a <= result[-1][1] + SPANS_TOUCH_IN:
             result[-1] = (result[-1][0], max(b, result[-1][1]))
         else:
             result.append((a, b))
@@ -111,7 +143,14 @@ def _sides(path: Path) -> list[Side]:
 
 
 def stretch_of(segment: Segment) -> Stretch:
-    """What a counter-clockwise boundary segment is, by its direction; an arc by its chord."""
+    """What a segment of a boundary is, by its direction; an arc by its chord.
+
+    Args:
+        segment: A segment of a counter-clockwise boundary.
+
+    Returns:
+        The kind of stretch, as the module's sketch shows.
+    """
     dx, dy = segment.end[0] - segment.start[0], segment.end[1] - segment.start[1]
     if not segment.is_arc and abs(dx) <= LEVEL_SLOPE * abs(dy):
         return "right" if dy > 0 else "left"

@@ -20,9 +20,7 @@ import shapely
 
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.segments import Point, Segment
-
-FLATTEN_IN = 0.001
-"""Greatest distance of a chord from its arc wherever arcs are flattened (an inch's thousandth)."""
+from dxf2veneer.tolerances import FLATTEN_IN
 
 _Key = tuple[int, int]
 
@@ -31,7 +29,12 @@ class Chords:
     """The memory of which chord belongs to which arc, on one grid."""
 
     def __init__(self, *, grid_in: float, rise_in: float = FLATTEN_IN) -> None:
-        """An empty memory; points snap to ``grid_in``, chords stay within ``rise_in`` of their arc."""
+        """An empty memory.
+
+        Args:
+            grid_in: Step in inches of the grid that points snap to.
+            rise_in: Greatest distance in inches of a chord from its arc.
+        """
         self.grid_in = grid_in
         self._rise_in = rise_in
         self._exact: dict[_Key, Point] = {}
@@ -106,10 +109,16 @@ def _first_break(owners: list[tuple[int, int, int] | None]) -> int:
 
 
 def node_arcs(segments: Sequence[Segment], *, touch_in: float) -> list[tuple[Segment, ...]]:
-    """For each segment its parts, cut exactly wherever an arc and another segment meet.
+    """Segments cut exactly wherever an arc and another segment meet.
 
-    Meetings of two straight segments are left to shapely. A meeting within ``touch_in`` of an end
-    counts as that end.
+    Meetings of two straight segments are left to shapely.
+
+    Args:
+        segments: The segments, in inches.
+        touch_in: A meeting nearer to an end than this, in inches, counts as that end.
+
+    Returns:
+        For each segment its parts in order; arcs stay arcs.
     """
     arcs = [i for i, s in enumerate(segments) if s.is_arc]
     if not arcs:
@@ -151,7 +160,16 @@ def _apart(fractions: list[float], least: float) -> list[float]:
 
 
 def meetings(arc: Segment, other: Segment, *, touch_in: float) -> list[Point]:
-    """Points where an arc meets another segment, within ``touch_in`` of both."""
+    """Points where an arc meets another segment.
+
+    Args:
+        arc: The arc.
+        other: An arc or a straight segment.
+        touch_in: How near a point must lie to both, in inches.
+
+    Returns:
+        The points; one found in two ways stands twice.
+    """
     found = _circle_circle(arc, other, touch_in) if other.is_arc else _circle_line(arc, other)
     found += [p for p in (other.start, other.end) if _on(arc, p, touch_in)]
     found += [p for p in (arc.start, arc.end) if _on(other, p, touch_in)]

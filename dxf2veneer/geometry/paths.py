@@ -84,7 +84,10 @@ class Path:
 
     @cached_property
     def signed_area(self) -> float:
-        """Enclosed area, positive where the path runs counter-clockwise (shoelace + circular segments)."""
+        """Enclosed area, positive where the path runs counter-clockwise.
+
+        Shoelace formula with the circular segments of the arcs added.
+        """
         if not self.closed or len(self.vertices) < 2:
             return 0.0
         ox, oy, _ = self.vertices[0]
@@ -132,7 +135,7 @@ class Path:
         return self if self.signed_area >= 0 else self.reversed
 
     def flatten(self, *, rise_in: float) -> list[Point]:
-        """Points along the path, chords within ``rise_in`` of it; a closed path repeats no point."""
+        """Points along the path, chords within ``rise_in`` of it; a closed one repeats no point."""
         flat: list[Point] = []
         for segment in self.segments:
             flat.extend(segment.flatten(rise_in=rise_in)[:-1])

@@ -18,15 +18,16 @@ from numpy.typing import NDArray
 from shapely.geometry import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.geometry.chords import FLATTEN_IN, Chords, node_arcs
+from dxf2veneer.geometry.chords import Chords, node_arcs
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.segments import Point
+from dxf2veneer.tolerances import FLATTEN_IN
 
 _Operation = Literal["union", "intersection", "difference"]
 
 
 @dataclass(frozen=True)
-class Part:
+class RegionPart:
     """One connected part: its outer path and its holes."""
 
     outer: Path
@@ -42,12 +43,12 @@ class Part:
 class Region:
     """A part of the plane, perhaps empty, perhaps in several parts."""
 
-    parts: tuple[Part, ...] = ()
+    parts: tuple[RegionPart, ...] = ()
 
     @classmethod
     def of(cls, path: Path) -> Region:
         """The inside of one closed path that does not cross itself."""
-        return cls((Part(path.counter_clockwise),)) if path.area > 0.0 else cls()
+        return cls((RegionPart(path.counter_clockwise),)) if path.area > 0.0 else cls()
 
     @classmethod
     def box_of(cls, x0: float, y0: float, x1: float, y1: float) -> Region:
@@ -89,7 +90,7 @@ class Region:
 
     @cached_property
     def polygon(self) -> MultiPolygon:
-        """The region with arcs flattened within ``FLATTEN_IN``: for cutting, never for measuring."""
+        """The region with arcs flattened by ``FLATTEN_IN``: for cutting, never for measuring."""
         shapes = [
             Polygon(
                 p.outer.flatten(rise_in=FLATTEN_IN),
@@ -102,7 +103,10 @@ class Region:
         return whole
 
     def at_height(self, y: float) -> MultiPolygon:
-        """What a level line at that height can meet: ``polygon`` without the parts and holes that don't reach it."""
+        """What a level line at that height can meet.
+
+        That is ``polygon`` without the parts and holes that do not reach it.
+        """
         parts = [
             (outer, holes[_reach(holes, y)]) for outer, holes in self._rings if _reach(outer, y)
         ]
@@ -129,17 +133,23 @@ class Region:
         """The region shifted by (dx, dy)."""
         return Region(
             tuple(
-                Part(p.outer.moved(dx, dy), tuple(h.moved(dx, dy) for h in p.holes))
+                RegionPart(p.outer.moved(dx, dy), tuple(h.moved(dx, dy) for h in p.holes))
                 for p in self.parts
             )
         )
 
 
 def grid_for(regions: Iterable[Region]) -> float:
-    """Grid of the overlays in inches: 2**-27 (under 1e-8), coarser only where coordinates leave no room.
+    """The grid of overlays: 2**-27 in (under 1e-8), coarser only where coordinates leave no room.
 
     A power of two, so that a place on the grid is one float here and in shapely; with 1e-8 the two
     differ in the last bit, and equal chords cross.
+
+    Args:
+        regions: The regions to be overlaid, in inches.
+
+    Returns:
+        The grid's step in inches.
     """
     reach = max((abs(v) for r in regions for v in r.box), default=0.0)
     return max(2.0**-27, 2.0 ** math.ceil(math.log2(reach * 2.0**-50)) if reach else 0.0)
@@ -158,7 +168,7 @@ def _apart(a: Region, b: Region) -> bool:
 
 
 def _within(a: Region, b: Region) -> bool:
-    """Whether ``a`` lies inside ``b``, clear of its boundary by more than chords stray from their arcs."""
+    """Whether ``a`` lies inside ``b``, clear of its boundary by more than chords stray."""
     inside = shapely.contains_properly(b.polygon, a.polygon)
     return bool(inside) and a.polygon.distance(b.polygon.boundary) > 3.0 * FLATTEN_IN
 
@@ -206,5 +216,5 @@ def _region(shape: BaseGeometry, chords: Chords, *, least: float) -> Region:
         if isinstance(piece, Polygon) and piece.area > least:
             outer = chords.restore(piece.exterior.coords).counter_clockwise
             holes = (chords.restore(r.coords) for r in piece.interiors if Polygon(r).area > least)
-            parts.append(Part(outer, tuple(h.counter_clockwise.reversed for h in holes)))
+            parts.append(RegionPart(outer, tuple(h.counter_clockwise.reversed for h in holes)))
     return Region(tuple(sorted(parts, key=lambda p: p.outer.box)))

@@ -20,13 +20,9 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from dxf2veneer.tolerances import CHORDS_OF_AN_ARC, SMALL_BULGE
+
 Point = tuple[float, float]
-
-_MOST_CHORDS = 20_000
-"""Chords of one arc; only an arc of several miles' radius would take more to stay within a tolerance."""
-
-_SMALL_BULGE = 0.01
-"""Below it the closed forms lose digits to cancellation and their series (error < bulge**6) serve."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +45,14 @@ class Segment:
 
     @property
     def angle(self) -> float:
-        """Included angle in radians, signed like the bulge (DXF reference: bulge = tan(angle/4))."""
+        """Included angle in radians, signed like the bulge, tan(angle/4) (DXF reference)."""
         return 4.0 * math.atan(self.bulge)
 
     @property
     def length(self) -> float:
         """Length along the segment: the chord, or radius x angle for an arc."""
         b = abs(self.bulge)
-        if b < _SMALL_BULGE:  # series of c (1+b^2) atan(b) / b
+        if b < SMALL_BULGE:  # series of c (1+b^2) atan(b) / b
             return self.chord * (1.0 + b * b * (2.0 / 3.0 - b * b * 2.0 / 15.0))
         return self.chord * (1.0 + b * b) * math.atan(b) / b
 
@@ -64,7 +60,7 @@ class Segment:
     def segment_area(self) -> float:
         """Signed area between arc and chord: r^2/2 (angle - sin angle), written with the bulge."""
         b, c = self.bulge, self.chord
-        if abs(b) < _SMALL_BULGE:
+        if abs(b) < SMALL_BULGE:
             return c * c * b / 3.0 * (1.0 + b * b * (0.2 - b * b / 35.0))
         return c * c / (8.0 * b * b) * ((1.0 + b * b) ** 2 * math.atan(b) - b * (1.0 - b * b))
 
@@ -132,8 +128,10 @@ class Segment:
         )
 
     def flatten(self, *, rise_in: float) -> list[Point]:
-        """Points along the segment, both ends included, no chord farther than ``rise_in`` from it; arcs
-        of miles get no more than ``_MOST_CHORDS``."""
+        """Points along the segment, both ends included, no chord farther than ``rise_in`` from it.
+
+        Arcs of miles get no more than ``CHORDS_OF_AN_ARC``.
+        """
         if not self.is_arc:
             return [self.start, self.end]
         step = (
@@ -141,7 +139,7 @@ class Segment:
             if self.radius > rise_in
             else math.pi / 4
         )
-        step = min(max(step, abs(self.angle) / _MOST_CHORDS), math.pi / 4)
+        step = min(max(step, abs(self.angle) / CHORDS_OF_AN_ARC), math.pi / 4)
         count = max(2, math.ceil(abs(self.angle) / step))
         return [self.point_at(i / count) for i in range(count + 1)]
 
@@ -161,9 +159,17 @@ class Segment:
 
 
 def bulge_through(start: Point, middle: Point, end: Point) -> float:
-    """Bulge of the arc from ``start`` through ``middle`` to ``end``; 0 where the three are in line.
+    """Bulge of the arc through three points.
 
-    The inscribed angle at ``middle`` is pi - angle/2, and the bulge tan(angle/4) follows from it.
+    The inscribed angle at ``middle`` is pi - angle/2 (Euclid III.20), and tan(angle/4) follows.
+
+    Args:
+        start: Where the arc begins.
+        middle: A point on it.
+        end: Where it ends.
+
+    Returns:
+        The bulge, positive counter-clockwise; 0 where the three are in line.
     """
     ax, ay = start[0] - middle[0], start[1] - middle[1]
     bx, by = end[0] - middle[0], end[1] - middle[1]
@@ -180,6 +186,13 @@ def stray(segment: Segment, point: Point) -> float:
     With h half the chord, x along it from its middle and y to its left, the arc of bulge b is where
     b (x^2 + y^2 - h^2) - y h (1 - b^2) = 0, and the gradient there has the length h (1 + b^2). The
     form holds for b = 0 too and loses no digits where the radius is huge.
+
+    Args:
+        segment: An arc or a straight segment.
+        point: The point, in the same unit.
+
+    Returns:
+        The distance, in the same unit.
     """
     (x0, y0), (x1, y1) = segment.start, segment.end
     chord, b = segment.chord, segment.bulge

@@ -1,7 +1,7 @@
 """Areas, runs and perimeters of recognised walls.
 
 walls.py     areas, perimeters and runs of one wall and its openings; the deduction rule
-trim.py      trim bands round openings: their runs and the ground they take
+trim.py      trim bands round openings: their runs and the area they cover
 starter.py   where the starter strip runs
 """
 

@@ -1,4 +1,4 @@
-"""Trim bands round openings: their runs and the ground they take.
+"""Trim bands round openings: their runs and the area they cover.
 
 .-----------.   head   band over the top, over an arch along the arch
 |  .-----.  |   jambs  bands beside the upright sides
@@ -20,18 +20,21 @@ from shapely.geometry.base import BaseGeometry
 from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
-from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.model import Opening, Wall
+from dxf2veneer.tolerances import ENDS_MEET_IN, FLATTEN_IN, FREE_SHARE, MITRE_LIMIT, TOUCH_IN
 
 TrimSide = Literal["head", "jambs", "sill"]
 
-_TOUCH_IN = 0.01
-_MITRE_LIMIT = 4.0
-"""A mitre longer than so many widths of its band is cut off square."""
-
 
 def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
-    """The stretches of an opening's boundary by the trim stone that would stand there."""
+    """The stretches of an opening's boundary by the trim stone that would stand there.
+
+    Args:
+        opening: The opening, in inches.
+
+    Returns:
+        (side, stretch), counter-clockwise; what would stand over an arch counts as head.
+    """
     return [
         (_side(segment), segment)
         for part in opening.region.parts
@@ -40,7 +43,10 @@ def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
 
 
 class Surroundings:
-    """What may stand against an opening of a wall and leave no room for its trim: the wall's boundary, the other openings."""
+    """What may stand against an opening and leave no place for its trim.
+
+    That is the wall's boundary and the other openings.
+    """
 
     def __init__(self, wall: Wall) -> None:
         """Look over the wall once for all its openings."""
@@ -50,17 +56,24 @@ class Surroundings:
         self._tree = shapely.STRtree(self._polygons)
 
     def against(self, line: LineString, opening: Opening) -> list[BaseGeometry]:
-        """What lies within ``_TOUCH_IN`` of a line on that opening's boundary, the opening itself left out."""
-        near = sorted(self._tree.query(line, predicate="dwithin", distance=_TOUCH_IN).tolist())
-        edge = [self._edge] if shapely.dwithin(self._edge, line, _TOUCH_IN) else []
+        """What lies within ``TOUCH_IN`` of a line on an opening's boundary, that opening aside."""
+        near = sorted(self._tree.query(line, predicate="dwithin", distance=TOUCH_IN).tolist())
+        edge = [self._edge] if shapely.dwithin(self._edge, line, TOUCH_IN) else []
         return [*edge, *(self._polygons[i] for i in near if self._ids[i] != opening.id)]
 
 
 def trim_runs(opening: Opening, around: Surroundings) -> dict[TrimSide, float]:
-    """Length of head, jambs and sill in inches, along the opening's own boundary.
+    """How long an opening's trim stones run, along the opening's own boundary.
 
     Stretches on the wall's boundary or against another opening bear no trim; a door has no sill
     and a fixture, which sits in its block, no trim at all.
+
+    Args:
+        opening: The opening, in inches.
+        around: What stands in its wall.
+
+    Returns:
+        Length in inches of head, jambs and sill.
     """
     runs: dict[TrimSide, list[float]] = {"head": [], "jambs": [], "sill": []}
     for side, segment in _trimmed(opening):
@@ -69,7 +82,16 @@ def trim_runs(opening: Opening, around: Surroundings) -> dict[TrimSide, float]:
 
 
 def trim_bands(wall: Wall, trim: Trim, around: Surroundings) -> Region:
-    """The ground of all trim bands of a wall, counted once, openings and what lies outside left out."""
+    """What all trim bands of a wall cover, openings and what lies outside the wall left out.
+
+    Args:
+        wall: The wall, in inches.
+        trim: Width in inches of the bands at head, jambs and sill.
+        around: What stands in the wall.
+
+    Returns:
+        The region, counted once where bands overlap; empty without trim.
+    """
     widths: dict[TrimSide, float] = {"head": trim.head, "jambs": trim.jambs, "sill": trim.sill}
     strips: list[Region] = []
     for opening in wall.openings if any(widths.values()) else ():
@@ -88,24 +110,26 @@ def _trimmed(opening: Opening) -> list[tuple[TrimSide, Segment]]:
 
 
 def _free_share(segment: Segment, opening: Opening, around: Surroundings) -> float:
-    """The share of a stretch that lies neither on the wall's boundary nor against another opening."""
+    """Share of a stretch that lies neither on the wall's boundary nor against an opening."""
     line = LineString(segment.flatten(rise_in=FLATTEN_IN))
     blocked = around.against(line, opening)
     if not blocked:
         return 1.0
-    zones = shapely.union_all(shapely.buffer(blocked, _TOUCH_IN, cap_style="flat"))
-    along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * _TOUCH_IN]
+    zones = shapely.union_all(shapely.buffer(blocked, TOUCH_IN, cap_style="flat"))
+    along = [p for p in shapely.get_parts(line.intersection(zones)) if p.length > 3 * TOUCH_IN]
     free = 1.0 - math.fsum(_without_reach(p, line) for p in along) / line.length
-    return free if free > 1e-9 else 0.0
+    return free if free > FREE_SHARE else 0.0
 
 
 def _without_reach(part: LineString, line: LineString) -> float:
-    """Length of a blocked part of a line, less what the tolerance adds where it ends inside the line."""
+    """Length of a blocked part of a line, less what the tolerance adds at ends inside the line."""
     ends = (line.coords[0], line.coords[-1])
     inner = [
-        p for p in (part.coords[0], part.coords[-1]) if all(math.dist(p, e) > 1e-6 for e in ends)
+        p
+        for p in (part.coords[0], part.coords[-1])
+        if all(math.dist(p, e) > ENDS_MEET_IN for e in ends)
     ]
-    return float(part.length) - _TOUCH_IN * len(inner)
+    return float(part.length) - TOUCH_IN * len(inner)
 
 
 def _strips(opening: Opening, around: Surroundings, widths: dict[TrimSide, float]) -> list[Region]:
@@ -130,7 +154,7 @@ def _side(segment: Segment) -> TrimSide:
 
 
 def _strip(segment: Segment, width: float) -> Region:
-    """The band of that width along a segment, on its right hand (outside a counter-clockwise path)."""
+    """The band of that width on a segment's right hand (outside a counter-clockwise path)."""
     p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
     if (
         segment.bulge < 0.0 and width >= segment.radius
@@ -181,5 +205,5 @@ def _mitre(one: Segment, first: float, two: Segment, second: float) -> Region:
     elif first < second * dot:
         corner = [p, (bx * first / dot, by * first / dot)]
     else:
-        corner = [p, m, q] if math.hypot(*m) <= _MITRE_LIMIT * max(first, second) else [p, q]
+        corner = [p, m, q] if math.hypot(*m) <= MITRE_LIMIT * max(first, second) else [p, q]
     return Region.of(Path.polygon([(vx, vy), *((vx + x, vy + y) for x, y in corner)]))

@@ -11,22 +11,28 @@ from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.measure.starter import starter_stretches
 from dxf2veneer.measure.trim import Surroundings, trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
+from dxf2veneer.tolerances import THRESHOLD_RELATIVE
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
-
-_ROUNDING = 1e-9
-"""Relative difference below which an opening counts as exactly at the deduction threshold."""
 
 
 def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
-    """All quantities of one wall, in inches and square inches.
+    """All quantities of one wall.
 
     Trim bands and the cap's height come off the area for panels; openings by the deduction rule.
+
+    Args:
+        wall: The recognized wall, in inches.
+        job: Its ``deduction`` and ``trim`` count.
+        product: Its cap's height counts.
+
+    Returns:
+        Lengths in inches, areas in square inches, and the region left for panels.
     """
     around = Surroundings(wall)
     openings = tuple(_measure_opening(o, around, job.deduction) for o in wall.openings)
     holes = [o.region for o in wall.openings]
     trim = trim_bands(wall, job.trim, around)
-    caps = _cap_ground(wall, product.cap.height).difference(*holes, trim)
+    caps = _cap_area(wall, product.cap.height).difference(*holes, trim)
     deducted = math.fsum(o.area for o in openings if o.deducted)
     sides = boundary(wall.region)
     starter = [span for _, spans in starter_stretches(wall, job.trim) for span in spans]
@@ -51,11 +57,18 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
 
 
 def is_deducted(area_sqft: float, rule: Deduction) -> bool:
-    """Whether an opening of that area is taken off: over the threshold, or at it where the rule says so.
+    """Whether an opening is taken off the area: over the threshold, or at it if the rule says so.
 
     Practice differs from office to office and book to book; see docs/rules.md for the sources.
+
+    Args:
+        area_sqft: The opening's area in square feet.
+        rule: The threshold in square feet, and what is done at it.
+
+    Returns:
+        Whether it is deducted.
     """
-    if math.isclose(area_sqft, rule.threshold_sqft, rel_tol=_ROUNDING):
+    if math.isclose(area_sqft, rule.threshold_sqft, rel_tol=THRESHOLD_RELATIVE):
         return rule.at_threshold
     return area_sqft > rule.threshold_sqft
 
@@ -79,8 +92,8 @@ def _measure_opening(opening: Opening, around: Surroundings, rule: Deduction) ->
     )
 
 
-def _cap_ground(wall: Wall, height: float) -> Region:
-    """The ground that caps cover: a band of the cap's height under each marked line, in the wall."""
+def _cap_area(wall: Wall, height: float) -> Region:
+    """What caps cover: a band of the cap's height under each marked line, in the wall."""
     bands = [Region.box_of(c.x0, c.y - height, c.x1, c.y) for c in wall.caps]
     bands = [b for b in bands if not b.is_empty]
     return bands[0].union(*bands[1:]).intersection(wall.region) if bands else Region()

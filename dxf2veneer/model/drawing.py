@@ -18,10 +18,13 @@ class Shape:
     """
 
     path: Path
+    """In inches."""
     layer: str
+    """The layer that it shows on."""
     handle: str
+    """Handle of the entity to select."""
     entity: str
-    """The DXF entity type, such as LWPOLYLINE, or ``loose lines`` for an outline made of several."""
+    """The DXF entity type, such as LWPOLYLINE; ``loose lines`` for an outline of several."""
     also: tuple[str, ...] = ()
     """Handles of further entities that the curve was made of."""
     picked: bool = False
@@ -38,9 +41,13 @@ class Label:
     """One text of the drawing: its plain content and insertion point in inches."""
 
     text: str
+    """Without formatting codes."""
     at: Point
+    """Insertion point in inches."""
     layer: str
+    """The layer that it shows on."""
     handle: str
+    """Handle of the entity to select."""
 
 
 @dataclass(frozen=True)
@@ -48,8 +55,11 @@ class LayerState:
     """A layer of the drawing's table (or one only used by entities) and whether it is shown."""
 
     name: str
+    """As the table or an entity spells it."""
     is_off: bool = False
+    """Whether it is switched off."""
     is_frozen: bool = False
+    """Whether it is frozen."""
 
     @property
     def is_hidden(self) -> bool:
@@ -59,19 +69,29 @@ class LayerState:
 
 @dataclass(frozen=True)
 class Drawing:
-    """What was read of one file: the shapes and labels on the wanted layers, and how it was read."""
+    """What was read of one file: shapes and labels on the wanted layers, and how it was read."""
 
     index: int
+    """Its number in the takeoff, from 0."""
     file: str
+    """The path as it was given."""
     sha256: str
+    """Checksum of the file."""
     dxf_version: str
+    """Such as AC1032."""
     units: str
+    """Short name of the unit in use."""
     units_from: Literal["header", "option", "job"]
+    """Who names the unit."""
     inches_per_unit: float
     """Inches in one unit of the drawing's coordinates, the drawing's scale included."""
     shapes: tuple[Shape, ...]
+    """On the wanted layers, in the order of the file."""
     labels: tuple[Label, ...]
+    """On the wanted layers, in the order of the file."""
     layers: tuple[LayerState, ...]
+    """Every layer of the file."""
     notices: tuple[Notice, ...] = ()
+    """What there is to report of the reading."""
     windows: tuple[Window, ...] = ()
     """The boxes, in inches, that the reading was limited to."""

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
+from dxf2veneer.messages import message
 from dxf2veneer.model import CornerKind, Drawing, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import mark_edges, pair_corners
@@ -27,15 +28,22 @@ def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
 
     Walls are numbered W1, W2, … by drawing, then from left to right and upward, so that the order
     of entities in the file changes nothing.
+
+    Args:
+        drawings: What was read, in inches.
+        job: Its layers and its section ``recognise`` count.
+
+    Returns:
+        The walls in order, the corners, and the notices.
     """
     walls: list[Wall] = []
     notices: list[Notice] = []
     for drawing in drawings:
-        found, told = _recognise_one(drawing, job, first=len(walls) + 1)
+        found, own = _recognise_one(drawing, job, first=len(walls) + 1)
         walls += found
-        notices += told
-    paired, corners, told = pair_corners(walls, job.output.display)
-    return Recognised(tuple(paired), tuple(corners), (*notices, *told))
+        notices += own
+    paired, corners, unpaired = pair_corners(walls)
+    return Recognised(tuple(paired), tuple(corners), (*notices, *unpaired))
 
 
 def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall], list[Notice]]:
@@ -48,7 +56,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
 
     walls = find_walls(on(layers.wall), job, notices)
     if not walls:
-        notices.append(Notice("NO_WALL", f"{Path(drawing.file).name} has no usable wall outline"))
+        notices.append(Notice("NO_WALL", message("no-wall", file=Path(drawing.file).name)))
     walls = [
         dataclasses.replace(w, id=f"W{i}", drawing=drawing.index)
         for i, w in enumerate(walls, first)

@@ -15,16 +15,12 @@ from collections.abc import Mapping, Sequence
 from dxf2veneer.config.job import Recognise
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
+from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Corner, CornerKind, Edge, EdgeKind, Label, Shape, Side, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.wording.measures import length_text
+from dxf2veneer.tolerances import CORNER_HEIGHTS_IN, TOUCH_IN
 
-_NAMES: Mapping[CornerKind, str] = {
-    "outside": "outside corner",
-    "inside": "inside corner",
-    "mitre": "bay corner",
-}
-_LEAST_IN = 0.01
+_KINDS: tuple[CornerKind, ...] = ("outside", "inside", "mitre")
 
 
 @dataclasses.dataclass(frozen=True)
@@ -47,9 +43,19 @@ def mark_edges(
     settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
-    """The walls with their side edges; marks give outside, inside and bay corners, the job the rest.
+    """The walls with their side edges: marks give corners, the job the rest.
 
     A mark along part of an edge splits it. A riser of a stepped base is plain unless marked.
+
+    Args:
+        walls: The walls of one drawing.
+        lines: Marks on the corner layers, in inches, by kind of corner.
+        tags: Texts on those layers.
+        settings: The job's section ``recognise``.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls in the same order.
     """
     marks = [m for kind in lines for m in _marks(kind, lines[kind], tags[kind], settings)]
     used: set[str] = set()
@@ -66,7 +72,7 @@ def mark_edges(
             notices.append(
                 Notice(
                     "CORNER_MARK_UNUSED",
-                    f"{_NAMES[mark.kind]} mark lies at no upright edge of a wall",
+                    message("corner-mark-unused", kind=mark.kind),
                     layer=mark.layer,
                     handle=mark.handle,
                     at_in=at,
@@ -138,7 +144,7 @@ def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[s
         split: list[Edge] = []
         for part in parts:
             low, high = max(part.y0, mark.y0), min(part.y1, mark.y1)
-            if high - low <= _LEAST_IN or part.tag is not None or part.handle is not None:
+            if high - low <= TOUCH_IN or part.tag is not None or part.handle is not None:
                 split.append(part)
                 continue
             used.add(mark.handle)
@@ -163,18 +169,24 @@ _At = tuple[int, int]
 """Index of a wall and of one of its edges."""
 
 
-def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Corner], list[Notice]]:
+def pair_corners(walls: Sequence[Wall]) -> tuple[list[Wall], list[Corner], list[Notice]]:
     """Corners of the job, each counted once, and the walls with the corner's id at their edges.
 
     Tagged edges pair by kind and tag; the others where the right edge of one wall and the left
-    edge of another lie on one line. What finds no partner counts by itself and is told.
+    edge of another lie on one line. What finds no partner counts by itself and is reported.
+
+    Args:
+        walls: The walls of all drawings, with their edges.
+
+    Returns:
+        The walls in the same order, the corners, and the notices.
     """
     notices: list[Notice] = []
     edges: dict[_At, Edge] = {
         (w, e): edge
         for w, wall in enumerate(walls)
         for e, edge in enumerate(wall.edges)
-        if edge.kind in _NAMES
+        if edge.kind in _KINDS
     }
     groups = _by_tag(walls, edges, notices) + _by_line(
         walls, {at: e for at, e in edges.items() if e.tag is None}
@@ -183,7 +195,7 @@ def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Cor
     corners: list[Corner] = []
     named: dict[_At, str] = {}
     for group in groups:
-        corner = _corner(f"C{len(corners) + 1}", group, walls, edges, show, notices)
+        corner = _corner(f"C{len(corners) + 1}", group, walls, edges, notices)
         corners.append(corner)
         named.update(dict.fromkeys(group, corner.id))
     paired = [
@@ -201,13 +213,13 @@ def pair_corners(walls: Sequence[Wall], show: str) -> tuple[list[Wall], list[Cor
 
 def _kind(edge: Edge) -> CornerKind:
     """The kind of corner at an edge that is one."""
-    return next(kind for kind in _NAMES if kind == edge.kind)
+    return next(kind for kind in _KINDS if kind == edge.kind)
 
 
 def _by_tag(
     walls: Sequence[Wall], edges: Mapping[_At, Edge], notices: list[Notice]
 ) -> list[list[_At]]:
-    """Groups of edges that bear one tag: the right edge of one elevation, the left edge of another."""
+    """Groups of edges that bear one tag: the right edge of one elevation, the left of another."""
     tagged: dict[tuple[CornerKind, str], dict[str, list[_At]]] = defaultdict(
         lambda: defaultdict(list)
     )
@@ -223,12 +235,12 @@ def _by_tag(
         for at in (at for ats in sides.values() for at in ats):
             apart[at[0], edges[at].side].append(at)
         groups += list(apart.values())
-        places = ", ".join(f"{walls[w].id} {side}" for w, side in apart)
+        places = tuple(f"{walls[w].id} {side}" for w, side in apart)
         first = edges[next(iter(apart.values()))[0]]
         notices.append(
             Notice(
                 "CORNER_TAG_CLASH",
-                f"tag {tag} stands at {places}, which is no one {_NAMES[kind]}; each counts by itself",
+                message("corner-tag-clash", tag=tag, places=places, kind=kind),
                 handle=first.handle,
                 at_in=(first.x, first.y0),
             )
@@ -237,11 +249,11 @@ def _by_tag(
 
 
 def _one_side(walls: Sequence[Wall], edges: Mapping[_At, Edge], ats: Sequence[_At]) -> bool:
-    """Whether edges of one hand can be one side of a corner: of one wall, or one above the other."""
+    """Whether edges of one side can be one of a corner: of one wall, or one above the other."""
     if len({w for w, _ in ats}) == 1:
         return True
     xs = [edges[at].x for at in ats]
-    return len({walls[w].drawing for w, _ in ats}) == 1 and max(xs) - min(xs) <= _LEAST_IN
+    return len({walls[w].drawing for w, _ in ats}) == 1 and max(xs) - min(xs) <= TOUCH_IN
 
 
 def _by_line(walls: Sequence[Wall], edges: Mapping[_At, Edge]) -> list[list[_At]]:
@@ -264,7 +276,7 @@ def _one_line(walls: Sequence[Wall], at: _At, edge: Edge, other: _At, second: Ed
     if walls[other[0]].drawing != walls[at[0]].drawing:
         return False
     overlap = min(edge.y1, second.y1) - max(edge.y0, second.y0)
-    return abs(edge.x - second.x) <= _LEAST_IN and overlap > _LEAST_IN
+    return abs(edge.x - second.x) <= TOUCH_IN and overlap > TOUCH_IN
 
 
 def _corner(
@@ -272,10 +284,9 @@ def _corner(
     group: Sequence[_At],
     walls: Sequence[Wall],
     edges: Mapping[_At, Edge],
-    show: str,
     notices: list[Notice],
 ) -> Corner:
-    """The corner of a group of edges, telling where it is unpaired or its edges differ in height."""
+    """The corner of a group of edges; reported where unpaired or of different heights."""
     runs: dict[Side, float] = defaultdict(float)
     for at in group:
         runs[edges[at].side] += edges[at].length
@@ -284,22 +295,29 @@ def _corner(
     first = edges[group[0]]
     kind = _kind(first)
 
-    def tell(code: str, message: str) -> None:
+    def report(code: str, what: Message) -> None:
         at = (first.x, (first.y0 + first.y1) / 2)
         notices.append(
-            Notice(code, message, drawing=walls[group[0][0]].drawing, handle=first.handle, at_in=at)
+            Notice(code, what, drawing=walls[group[0][0]].drawing, handle=first.handle, at_in=at)
         )
 
     if len(runs) == 1:
         wall, side = ordered[0]
-        tell(
+        report(
             "CORNER_UNPAIRED",
-            f"{_NAMES[kind]} {id_} at the {side} edge of {wall} has no partner on another wall; it counts {length_text(runs[side], show)} by itself",
+            message(
+                "corner-unpaired",
+                kind=kind,
+                corner=id_,
+                side=side,
+                wall=wall,
+                run=Length(runs[side]),
+            ),
         )
-    elif abs(runs["left"] - runs["right"]) > 0.5:
-        heights = " and ".join(f"{wall} {length_text(runs[side], show)}" for wall, side in ordered)
-        tell(
+    elif abs(runs["left"] - runs["right"]) > CORNER_HEIGHTS_IN:
+        heights = tuple((wall, Length(runs[side])) for wall, side in ordered)
+        report(
             "CORNER_HEIGHTS_DIFFER",
-            f"the edges of {_NAMES[kind]} {id_} differ in height: {heights}",
+            message("corner-heights-differ", kind=kind, corner=id_, heights=heights),
         )
     return Corner(id_, kind, max(runs.values()), tuple(ordered), first.tag)

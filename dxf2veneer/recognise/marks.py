@@ -10,12 +10,11 @@ from shapely.geometry import Point as ShapelyPoint
 
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Segment
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE, boundary, level_stretches
+from dxf2veneer.geometry.boundary import boundary, level_stretches
+from dxf2veneer.messages import message
 from dxf2veneer.model import CapMark, Label, Shape, Wall
 from dxf2veneer.notices import Notice
-
-_BELOW_IN = 0.01
-"""How far under a cap's line the veneer that it covers is looked for."""
+from dxf2veneer.tolerances import LEVEL_SLOPE, TOUCH_IN
 
 
 def mark_caps(
@@ -24,6 +23,15 @@ def mark_caps(
     """The walls with the stretches of cap that lines on the cap layer mark in them.
 
     A line within the tolerance of a level top edge is that edge. Openings interrupt a cap.
+
+    Args:
+        walls: The walls of one drawing.
+        lines: Lines on the cap layer, in inches.
+        tolerance_in: How far a line may lie off an edge, in inches.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls in the same order.
     """
     marked: dict[str, list[CapMark]] = {w.id: [] for w in walls}
     for shape in lines:
@@ -39,7 +47,7 @@ def mark_caps(
             notices.append(
                 Notice(
                     "CAP_MARK_UNUSED",
-                    "cap line marks no level top of veneer in any wall",
+                    message("cap-mark-unused"),
                     layer=shape.layer,
                     handle=shape.handle,
                     at_in=((x0 + x1) / 2, (y0 + y1) / 2),
@@ -63,9 +71,9 @@ def _caps(wall: Wall, segment: Segment, handle: str, tolerance_in: float) -> lis
     ]
     y = min((t for t in tops if abs(t - y) <= tolerance_in), key=lambda t: abs(t - y), default=y)
     solid = wall.region.difference(*(o.region for o in wall.openings))
-    stretches = level_stretches(solid, y - _BELOW_IN)
+    stretches = level_stretches(solid, y - TOUCH_IN)
     spans = [(max(low, a), min(high, b)) for a, b in stretches]
-    return [CapMark(a, b, y, handle) for a, b in spans if b - a > _BELOW_IN]
+    return [CapMark(a, b, y, handle) for a, b in spans if b - a > TOUCH_IN]
 
 
 def _over(segment: Segment, low: float, high: float) -> bool:
@@ -78,7 +86,7 @@ def _joined(caps: Sequence[CapMark]) -> tuple[CapMark, ...]:
     """Caps from left to right and upward, overlapping ones at one height joined."""
     result: list[CapMark] = []
     for cap in sorted(caps, key=lambda c: (c.y, c.x0, c.x1)):
-        if result and abs(cap.y - result[-1].y) <= _BELOW_IN and cap.x0 < result[-1].x1:
+        if result and abs(cap.y - result[-1].y) <= TOUCH_IN and cap.x0 < result[-1].x1:
             result[-1] = dataclasses.replace(result[-1], x1=max(cap.x1, result[-1].x1))
         else:
             result.append(cap)
@@ -86,7 +94,16 @@ def _joined(caps: Sequence[CapMark]) -> tuple[CapMark, ...]:
 
 
 def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Notice]) -> list[Wall]:
-    """The walls with the height of the level line that crosses them; the lowest where several do."""
+    """The walls with the height of the level line that crosses them; the lowest of several.
+
+    Args:
+        walls: The walls of one drawing.
+        lines: Lines on the level layer, in inches.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls in the same order.
+    """
     levels: dict[str, list[float]] = {w.id: [] for w in walls}
     for shape in lines:
         x0, y0, x1, y1 = shape.path.box
@@ -101,7 +118,7 @@ def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Not
             notices.append(
                 Notice(
                     "LEVEL_UNUSED",
-                    "level line is not level or crosses no wall",
+                    message("level-unused"),
                     layer=shape.layer,
                     handle=shape.handle,
                     at_in=((x0 + x1) / 2, (y0 + y1) / 2),
@@ -119,6 +136,14 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
     """The walls and openings with the names that texts inside them give.
 
     A text inside an opening names the opening, if another text names the wall; else the wall.
+
+    Args:
+        walls: The walls of one drawing.
+        labels: Texts on the name layer, in inches.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls in the same order.
     """
     texts = sorted((t for t in labels if t.text.strip()), key=lambda t: (t.at[1], t.at[0], t.text))
     result: list[Wall] = []
@@ -130,11 +155,11 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
         taken = {id(t) for ts in inside.values() for t in ts}
         outer = [t for t in own if id(t) not in taken] or own
         if len(outer) > 1:
-            first, listed = outer[0], ", ".join(t.text.strip() for t in outer)
+            first, names = outer[0], tuple(t.text.strip() for t in outer)
             notices.append(
                 Notice(
                     "NAMES_SEVERAL",
-                    f"{wall.id} holds several names: {listed}; the first was used",
+                    message("names-several", wall=wall.id, names=names),
                     layer=first.layer,
                     handle=first.handle,
                     at_in=first.at,
@@ -150,7 +175,7 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
             notices.append(
                 Notice(
                     "NAME_UNUSED",
-                    f"text {label.text.strip()!r} lies in no wall",
+                    message("name-unused", text=label.text.strip()),
                     layer=label.layer,
                     handle=label.handle,
                     at_in=label.at,
@@ -160,7 +185,15 @@ def name_walls(walls: Sequence[Wall], labels: Sequence[Label], notices: list[Not
 
 
 def window_name(wall: Wall, windows: Sequence[Window]) -> str:
-    """The name of the first window that holds the middle of a wall; empty where none does."""
+    """The name that a window gives to a wall.
+
+    Args:
+        wall: The wall, in inches.
+        windows: The job's windows, in inches.
+
+    Returns:
+        The name of the first that holds the middle of the wall's box; empty where none does.
+    """
     x0, y0, x1, y1 = wall.box
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     return next(

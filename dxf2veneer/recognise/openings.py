@@ -11,12 +11,11 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_heights
-from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.recognise.outlines import SAME_IN, centre, is_crumb, sound_outlines
-from dxf2veneer.units import square_feet
-from dxf2veneer.wording.measures import area_text, length_text
+from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
+from dxf2veneer.tolerances import FLATTEN_IN, TOUCH_IN
 
 
 def assign_openings(
@@ -28,17 +27,27 @@ def assign_openings(
 ) -> list[Wall]:
     """The walls with the openings that lie in them, each clipped to its wall and counted once.
 
-    An outline inside another opening is part of it; overlapping openings share ground once, the
-    larger one keeping it. ``kinds`` maps door, window, … to the layers that say so.
+    An outline inside another opening is part of it; where openings overlap, the common area counts
+    once, for the larger one.
+
+    Args:
+        walls: The walls of one drawing.
+        shapes: Outlines of openings, in inches.
+        kinds: Layers that say what an opening is, by kind.
+        job: Its section ``recognise`` counts.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls in the same order.
     """
     outlines: dict[str, list[tuple[Shape, Region]]] = {w.id: [] for w in walls}
     tree = shapely.STRtree([shapely.box(*w.region.box) for w in walls])
-    for shape, region in sound_outlines(shapes, "opening", job.output.display, notices):
+    for shape, region in sound_outlines(shapes, "opening", notices):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, job, notices)
         near = [walls[i] for i in sorted(tree.query(shapely.box(*region.box)))]
         parts = [(w, part) for w in near if not is_crumb(part := region.intersection(w.region))]
-        _tell_place(shape, region, parts, job.output.display, notices)
+        _report_place(shape, region, parts, notices)
         for wall, part in parts:
             outlines[wall.id].append((shape, part))
     return [
@@ -67,35 +76,33 @@ def _openings(
     return list(found.values())
 
 
-def _tell_place(
+def _report_place(
     shape: Shape,
     region: Region,
     parts: Sequence[tuple[Wall, Region]],
-    show: str,
     notices: list[Notice],
 ) -> None:
-    """Tell where an opening lies outside every wall, beyond one, or across several."""
+    """Report an opening outside every wall, beyond one, or across several."""
 
-    def tell(code: str, message: str) -> None:
-        notices.append(
-            Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(region))
-        )
+    def report(code: str, what: Message) -> None:
+        notices.append(_notice(code, what, shape, region))
 
     if not parts:
-        tell(
-            "OPENING_OUTSIDE_WALL",
-            f"opening of {area_text(square_feet(region.area), show)} lies in no wall and was not counted",
-        )
+        report("OPENING_OUTSIDE_WALL", message("opening-outside", area=Area(region.area)))
         return
-    ids = ", ".join(w.id for w, _ in parts)
+    ids = tuple(w.id for w, _ in parts)
     if len(parts) > 1:
-        tell("OPENING_SPLIT", f"opening lies across {ids}")
+        report("OPENING_SPLIT", message("opening-across", walls=ids))
     beyond = region.difference(*(w.region for w, _ in parts))
     if not is_crumb(beyond):
-        tell(
+        report(
             "OPENING_PARTLY_OUTSIDE",
-            f"{area_text(square_feet(beyond.area), show)} of the opening lie outside {ids} and were not counted",
+            message("opening-partly-outside", area=Area(beyond.area), walls=ids),
         )
+
+
+def _notice(code: str, what: Message, shape: Shape, region: Region) -> Notice:
+    return Notice(code, what, layer=shape.layer, handle=shape.handle, at_in=centre(region))
 
 
 def _opening(
@@ -111,36 +118,27 @@ def _opening(
     shared = [o for o in before if not is_crumb(part.intersection(o.region))]
     rest = part.difference(*(o.region for o in shared)) if shared else part
     if shared:
-        nested = is_crumb(rest)
-        code = "OPENING_NESTED" if nested else "OPENINGS_OVERLAP"
-        words = "lies inside" if nested else "overlaps"
-        message = f"opening outline {words} opening {', '.join(h for o in shared for h in o.handles)} in {wall.id}"
-        notices.append(
-            Notice(code, message, layer=shape.layer, handle=shape.handle, at_in=centre(part))
-        )
-        if nested:
+        others = tuple(h for o in shared for h in o.handles)
+        if is_crumb(rest):
+            inside = message("opening-inside-opening", openings=others, wall=wall.id)
+            notices.append(_notice("OPENING_NESTED", inside, shape, part))
             return None
+        overlap = message("openings-overlap", openings=others, wall=wall.id)
+        notices.append(_notice("OPENINGS_OVERLAP", overlap, shape, part))
     touches = _touches_base(part, wall, tolerance_in)
     kind = next((k for k, patterns in kinds.items() if layer_matches(shape.layer, patterns)), None)
     if kind is None:
         kind = "door" if touches else "window"
         if touches:
-            notices.append(
-                Notice(
-                    "DOOR_ASSUMED",
-                    f"opening in {wall.id} touches the base and was taken for a door",
-                    layer=shape.layer,
-                    handle=shape.handle,
-                    at_in=centre(part),
-                )
-            )
+            taken = message("door-assumed", wall=wall.id)
+            notices.append(_notice("DOOR_ASSUMED", taken, shape, part))
     return Opening("", kind, "", shape.handles, rest, touches)
 
 
 def _down_to_base(
     shape: Shape, region: Region, walls: Sequence[Wall], job: Job, notices: list[Notice]
 ) -> Region:
-    """A picked opening taken down to the base where a floor line or threshold stops it just above."""
+    """A picked opening taken down to the base where a floor line stops it just above."""
     _, bottom, _, _ = region.box
     feet = [
         s for part in region.parts for s in part.outer.segments if s.start[1] == s.end[1] == bottom
@@ -153,12 +151,12 @@ def _down_to_base(
         base = max(
             (y for y in base_heights(wall.region, (x0 + x1) / 2.0) if y <= bottom), default=bottom
         )
-        if SAME_IN < bottom - base <= job.recognise.door_reach:
-            message = f"opening in {wall.id} ends {length_text(bottom - base, job.output.display)} above the base and was taken down to it"
+        if TOUCH_IN < bottom - base <= job.recognise.door_reach:
+            extended = message("door-extended", wall=wall.id, height=Length(bottom - base))
             notices.append(
                 Notice(
                     "DOOR_EXTENDED",
-                    message,
+                    extended,
                     layer=shape.layer,
                     handle=shape.handle,
                     at_in=((x0 + x1) / 2, bottom),
@@ -169,7 +167,7 @@ def _down_to_base(
 
 
 def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
-    """Whether the lowest stretch of an opening lies at a stretch of the wall's base, within the tolerance."""
+    """Whether the lowest stretch of an opening lies at the wall's base, within the tolerance."""
     bottom = part.box[1]
     flat = [p for path in part.paths for p in path.flatten(rise_in=FLATTEN_IN)]
     xs = [x for x, y in flat if y - bottom <= tolerance_in]

@@ -5,44 +5,65 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Sequence
+from typing import Literal
 
 import shapely
 from shapely.geometry import LinearRing
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Path, Point, Region
-from dxf2veneer.geometry.chords import FLATTEN_IN
+from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.units import square_feet
-from dxf2veneer.wording.measures import area_text, length_text
+from dxf2veneer.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 
-SAME_IN = 0.01
-"""Outlines whose boundaries differ by less are doubled; areas under SAME_IN x perimeter are rounding."""
+OutlineKind = Literal["wall", "opening"]
 
 
 def centre(region: Region) -> Point:
-    """Middle of the region's box: the place that a notice about it points to."""
+    """The place that a notice about a region points to.
+
+    Args:
+        region: The region, in inches.
+
+    Returns:
+        Middle of its box, in inches.
+    """
     x0, y0, x1, y1 = region.box
     return (x0 + x1) / 2, (y0 + y1) / 2
 
 
 def is_crumb(part: Region) -> bool:
-    """Whether a region is empty, or so thin that only drawing tolerance made it."""
-    return part.area <= SAME_IN * part.perimeter
+    """Whether a region is empty, or so thin that only drawing tolerance made it.
+
+    Args:
+        part: The region, in inches.
+
+    Returns:
+        Whether its area is at most ``THIN_IN`` times its perimeter.
+    """
+    return part.area <= THIN_IN * part.perimeter
 
 
 def sound_outlines(
-    shapes: Sequence[Shape], what: str, show: str, notices: list[Notice]
+    shapes: Sequence[Shape], what: OutlineKind, notices: list[Notice]
 ) -> list[tuple[Shape, Region]]:
     """The closed outlines that enclose an area and don't cross themselves, each once.
 
-    The rest is told in notices: open, without area, crossing itself, doubled. Largest first, then
-    those whose layer says what they are, then by place, so that the order of entities changes nothing.
+    The rest is reported: open, without area, crossing itself, doubled.
+
+    Args:
+        shapes: Shapes on outline layers, in inches.
+        what: What the outlines are of.
+        notices: Notices are added to it.
+
+    Returns:
+        Largest first, then those whose layer says what they are, then by place, so that the order
+        of entities changes nothing.
     """
     found: list[tuple[Shape, Region]] = []
     for shape in shapes:
-        trouble = _trouble(shape, what, show)
+        trouble = _trouble(shape, what)
         if trouble:
             notices.append(trouble)
         else:
@@ -63,19 +84,26 @@ def sound_outlines(
             cells[column, row].append(len(kept))
             kept.append((shape, region))
         else:
-            notices.append(
-                _notice("DOUBLED_OUTLINE", f"{what} outline is the same as {twin.handle}", shape)
-            )
+            same = message("outline-doubled", what=what, handle=twin.handle)
+            notices.append(_notice("DOUBLED_OUTLINE", same, shape))
     return kept
 
 
 def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list[Wall]:
     """The walls of one drawing in order (ids are given by the caller).
 
-    What a wall outline inside another is, job.Recognise.nested_walls says.
+    What a wall outline inside another is, ``recognise.nested_walls`` says.
+
+    Args:
+        shapes: Shapes on wall layers, in inches.
+        job: Its section ``recognise`` counts.
+        notices: Notices are added to it.
+
+    Returns:
+        The walls from left to right and upward.
     """
-    nested, show = job.recognise.nested_walls, job.output.display
-    outlines = sound_outlines(shapes, "wall", show, notices)
+    nested = job.recognise.nested_walls
+    outlines = sound_outlines(shapes, "wall", notices)
     kept: list[tuple[Shape, Region]] = []
     for shape, region in outlines:  # largest first: what contains comes before what is contained
         hosts = [i for i, (_, r) in enumerate(kept) if _inside(region, r)]
@@ -83,64 +111,51 @@ def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list
             kept.append((shape, region))
             continue
         code = "NESTED_WALL" if nested == "report" else "NESTED_WALL_ASKED"
-        notices.append(
-            _notice(
-                code,
-                f"wall outline lies inside wall {kept[hosts[-1]][0].handle}; {_TREATED[nested]}",
-                shape,
-            )
-        )
+        inside = message("wall-nested", handle=kept[hosts[-1]][0].handle, treated=nested)
+        notices.append(_notice(code, inside, shape))
         if nested in ("hole", "separate"):
             host = hosts[-1]
             kept[host] = (kept[host][0], kept[host][1].difference(region))
         if nested == "separate":
             kept.append((shape, region))
     kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
-    _tell_overlaps(kept, show, notices)
+    _report_overlaps(kept, notices)
     return [
         Wall(id="", name="", drawing=0, layer=shape.layer, handles=shape.handles, region=region)
         for shape, region in kept
     ]
 
 
-_TREATED = {
-    "report": "it was left out",
-    "ignore": "it was left out, as asked",
-    "hole": "it was taken out as a hole, as asked",
-    "separate": "it is a wall of its own, taken out of the outer one, as asked",
-}
-
-
-def _notice(code: str, message: str, shape: Shape, at: Point | None = None) -> Notice:
+def _notice(code: str, what: Message, shape: Shape, at: Point | None = None) -> Notice:
     x0, y0, x1, y1 = shape.path.box
     return Notice(
         code,
-        message,
+        what,
         layer=shape.layer,
         handle=shape.handle,
         at_in=at or ((x0 + x1) / 2, (y0 + y1) / 2),
     )
 
 
-def _trouble(shape: Shape, what: str, show: str) -> Notice | None:
+def _trouble(shape: Shape, what: OutlineKind) -> Notice | None:
     """What makes an outline unusable, if anything."""
     path = shape.path
     if not path.closed:
         start, end = path.vertices[0][:2], path.vertices[-1][:2]
-        gap = shapely.distance(shapely.Point(start), shapely.Point(end))
+        gap = math.dist(start, end)
         return _notice(
             "OPEN_OUTLINE",
-            f"{what} outline is open: its ends are {length_text(gap, show)} apart",
+            message("outline-open", what=what, gap=Length(gap)),
             shape,
             end,
         )
-    least = SAME_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
+    least = THIN_IN * path.length  # thinner is a crumb, which would seem to lie inside everything
     is_flat = shapely.MultiPoint(path.flatten(rise_in=FLATTEN_IN)).convex_hull.area <= least
     crossing = None if is_flat else _crossing(path)
     if crossing is not None:  # before the area: the two halves of a bow tie cancel
-        return _notice("SELF_CROSSING", f"{what} outline crosses itself", shape, crossing)
+        return _notice("SELF_CROSSING", message("outline-crosses", what=what), shape, crossing)
     if is_flat or path.area <= least:
-        return _notice("NO_AREA", f"{what} outline encloses no area", shape)
+        return _notice("NO_AREA", message("outline-without-area", what=what), shape)
     return None
 
 
@@ -155,27 +170,21 @@ def _crossing(path: Path) -> Point | None:
 
 
 def _same(one: Region, two: Region) -> bool:
-    if max(abs(a - b) for a, b in zip(one.box, two.box, strict=True)) > SAME_IN:
+    if max(abs(a - b) for a, b in zip(one.box, two.box, strict=True)) > TOUCH_IN:
         return False
     rest = one.area + two.area - 2.0 * one.intersection(two).area
-    return bool(rest <= SAME_IN * (one.perimeter + two.perimeter))
+    return bool(rest <= THIN_IN * (one.perimeter + two.perimeter))
 
 
 def _inside(inner: Region, outer: Region) -> bool:
     beyond = inner.area - inner.intersection(outer).area
-    return beyond <= SAME_IN * inner.perimeter
+    return beyond <= THIN_IN * inner.perimeter
 
 
-def _tell_overlaps(kept: Sequence[tuple[Shape, Region]], show: str, notices: list[Notice]) -> None:
+def _report_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]) -> None:
     for i, (shape, region) in enumerate(kept):
         for other, second in kept[:i]:
             common = region.intersection(second)
             if not is_crumb(common):
-                notices.append(
-                    _notice(
-                        "WALLS_OVERLAP",
-                        f"wall outline overlaps wall {other.handle} by {area_text(square_feet(common.area), show)}",
-                        shape,
-                        centre(common),
-                    )
-                )
+                overlap = message("walls-overlap", handle=other.handle, area=Area(common.area))
+                notices.append(_notice("WALLS_OVERLAP", overlap, shape, centre(common)))

@@ -15,10 +15,13 @@ from itertools import chain
 import pytest
 from drawings import job
 from odd_files import SHEET, ascii_of, binary_of, box, document, entities
+from refusals import refused
 
 from dxf2veneer.drawing import DrawingError, load_drawing
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.messages import Length, message
 from dxf2veneer.notices import count_by_level, gathered
+from dxf2veneer.wording import say
 
 GIGABYTE = 1 << 30
 SECONDS = 10
@@ -44,7 +47,7 @@ def ended(tmp_path, content, *options, command="takeoff"):
     return subprocess.CompletedProcess(words, process.returncode, *texts)
 
 
-def refused(tmp_path, content, *words, command="takeoff"):
+def command_refuses(tmp_path, content, *words, command="takeoff"):
     """The one line with which a drawing is refused, which holds the words."""
     done = ended(tmp_path, content, command=command)
     assert done.returncode == 1, done.stdout + done.stderr
@@ -108,7 +111,7 @@ def binary_polyline(points):
 
 
 def test_blocks_ten_deep_and_ten_wide(tmp_path):
-    refused(tmp_path, ten_deep_and_ten_wide(), "nest to more than", "--limit-entities")
+    command_refuses(tmp_path, ten_deep_and_ten_wide(), "nest to more than", "--limit-entities")
 
 
 def test_layers_count_what_ten_deep_and_ten_wide_hold_without_opening_them(tmp_path):
@@ -127,11 +130,11 @@ def test_a_million_rows_and_columns_cost_only_their_own_reference(tmp_path):
 
 @pytest.mark.parametrize("bomb", [polyline, edges])
 def test_more_points_than_the_limit_in_one_entity(bomb, tmp_path):
-    refused(tmp_path, bomb(1_000_000), "handle A1", "1,000,000 points", "--limit-points")
+    command_refuses(tmp_path, bomb(1_000_000), "handle A1", "1,000,000 points", "--limit-points")
 
 
 def test_spline_of_a_million_knots(tmp_path):
-    refused(tmp_path, spline(3, 1_000_000), "1,000,000 points", "--limit-points")
+    command_refuses(tmp_path, spline(3, 1_000_000), "1,000,000 points", "--limit-points")
 
 
 @pytest.mark.parametrize(
@@ -144,7 +147,7 @@ def test_spline_of_an_absurd_degree_or_number_of_knots_is_left_out(degree, knots
 
 
 def test_binary_polyline_of_a_million_points(tmp_path):
-    refused(tmp_path, binary_polyline(1_000_000), "points, more than --limit-points")
+    command_refuses(tmp_path, binary_polyline(1_000_000), "points, more than --limit-points")
 
 
 def circles(count):
@@ -154,7 +157,7 @@ def circles(count):
 
 
 def test_a_million_entities_on_a_named_layer(tmp_path):
-    refused(
+    command_refuses(
         tmp_path,
         circles(1_000_000),
         "more entities lie on the named layers",
@@ -167,9 +170,7 @@ def test_limit_of_entities_on_named_layers_can_be_raised(made, tmp_path):
     source = tmp_path / "odd.dxf"
     source.write_bytes(made)
     many = 4 + 4 + 100
-    with pytest.raises(
-        DrawingError, match="more entities lie on the named layers than --limit-named"
-    ):
+    with refused(DrawingError, match="more entities lie on the named layers than --limit-named"):
         load_drawing(source, job(limits__named=many - 1), 0)
     assert load_drawing(source, job(limits__named=many), 0).shapes
 
@@ -189,7 +190,7 @@ def test_limit_can_be_raised_for_the_list_of_layers(tmp_path):
 def test_limit_of_points_can_be_raised(tmp_path):
     source = tmp_path / "odd.dxf"
     source.write_bytes(polyline(2_000))
-    with pytest.raises(DrawingError, match="2,000 points, more than --limit-points"):
+    with refused(DrawingError, match="2,000 points, more than --limit-points"):
         load_drawing(source, job(limits__points=1_999), 0)
     assert load_drawing(source, job(limits__points=2_000), 0).shapes
 
@@ -197,14 +198,16 @@ def test_limit_of_points_can_be_raised(tmp_path):
 def test_file_larger_than_the_limit(tmp_path):
     source = tmp_path / "odd.dxf"
     source.write_bytes(entities(SHEET) + b" " * 1_000_000)
-    with pytest.raises(DrawingError, match="more than --limit-megabytes"):
+    with refused(DrawingError, match="more than --limit-megabytes"):
         load_drawing(source, job(limits__megabytes=1), 0)
     assert load_drawing(source, job(limits__megabytes=2), 0).shapes
 
 
 @pytest.mark.parametrize("corner", [("200", "1e9"), ("1e9", "100")])
 def test_wall_of_more_courses_or_panels_than_the_limit(corner, tmp_path):
-    refused(tmp_path, entities(box("A-WALL", 0, 0, *corner)), "layer A-WALL", "--limit-courses")
+    command_refuses(
+        tmp_path, entities(box("A-WALL", 0, 0, *corner)), "layer A-WALL", "--limit-courses"
+    )
 
 
 def test_text_of_megabytes_is_cut(tmp_path):
@@ -216,16 +219,19 @@ def test_text_of_megabytes_is_cut(tmp_path):
 
 def test_a_million_notices_come_together():
     """The first 200 of a kind stay; one more says how many there are besides."""
-    teller = Teller(0, 200)
+    collector = NoticeCollector(0, 200)
     for number in range(1_000_000):
-        teller.tell(
-            "OPEN_OUTLINE", "an outline does not close", layer="A-WALL", handle=f"{number:X}"
+        collector.add(
+            "OPEN_OUTLINE",
+            message("outline-open", what="wall", gap=Length(3.0)),
+            layer="A-WALL",
+            handle=f"{number:X}",
         )
-    teller.tell("NO_AREA", "an outline encloses no area")
-    told = teller.notices()
+    collector.add("NO_AREA", message("outline-without-area", what="wall"))
+    told = collector.notices()
     assert [n.code for n in told] == ["OPEN_OUTLINE"] * 201 + ["NO_AREA"]
     assert told[200].count == 999_800
-    assert told[200].message.startswith("999,800 more of this kind")
+    assert say(told[200].message).startswith("999,800 more of this kind")
     assert sum(count_by_level(told).values()) == 1_000_001
     assert list(told) == gathered(told, 200)
 

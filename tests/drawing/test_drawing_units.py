@@ -4,8 +4,10 @@ from fractions import Fraction
 
 import pytest
 from drawings import OPENING, WALL, new, only_shape, read, told
+from refusals import refused
 
 from dxf2veneer.drawing import DrawingError
+from dxf2veneer.wording import error_line, say
 
 # checks.md G7: metres in one unit of each $INSUNITS code (DXF/INSUNITS documentation)
 METRES = {
@@ -66,9 +68,9 @@ def test_scale_multiplies(tmp_path):
 def test_without_a_unit_it_stops_with_sizes_in_the_everyday_units(code, tmp_path):
     document = wall(6096, 2743.2)  # millimetres: 20 ft x 9 ft
     document.header["$INSUNITS"] = code
-    with pytest.raises(DrawingError) as error:
+    with refused(DrawingError) as error:
         read(document, tmp_path)
-    line = str(error.value)
+    line = error_line(error.value)
     assert "\n" not in line
     assert "6096 x 2743.2 units" in line
     assert "mm: 20'-0\" x 9'-0\"" in line
@@ -83,7 +85,7 @@ def test_an_opening_narrows_the_likely_units(tmp_path):
     document.modelspace().add_lwpolyline(
         [(500, 0), (1400, 0), (1400, 2100), (500, 2100)], close=True, dxfattribs=OPENING
     )
-    with pytest.raises(DrawingError, match="likely mm; add --units mm"):
+    with refused(DrawingError, match="likely mm; add --units mm"):
         read(document, tmp_path)
 
 
@@ -107,8 +109,8 @@ def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
     """Metres that the header calls inches: 15 x 3 units are 15 in x 3 in."""
     drawing = read(wall(15, 3, 1), tmp_path)
     notice = next(n for n in drawing.notices if n.code == "UNITS_ABSURD")
-    assert '1\'-3" wide and 3" high' in notice.message
-    assert "with --units ft or --units m it would make sense" in notice.message
+    assert '1\'-3" wide and 3" high' in say(notice.message)
+    assert "with --units ft or --units m it would make sense" in say(notice.message)
     assert notice.handle == drawing.shapes[0].handle
     assert only_shape(drawing).area == 45
 
@@ -122,11 +124,9 @@ def test_a_scrap_beside_a_sound_wall_says_nothing_of_the_unit(tmp_path):
 
 
 def test_an_absurd_size_is_told_in_the_users_units(tmp_path):
-    drawing = read(wall(15, 3, 1), tmp_path, output__display="metric")
-    assert (
-        "381 mm wide and 76 mm high"
-        in next(n for n in drawing.notices if n.code == "UNITS_ABSURD").message
-    )
+    drawing = read(wall(15, 3, 1), tmp_path)
+    absurd = next(n for n in drawing.notices if n.code == "UNITS_ABSURD")
+    assert "381 mm wide and 76 mm high" in say(absurd.message, "metric")
 
 
 @pytest.mark.parametrize(("height", "absurd"), [(360, False), (361, True)])

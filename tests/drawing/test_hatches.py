@@ -16,6 +16,7 @@ import pytest
 from drawings import OPENING, WALL, job, new, only_shape, read, told
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.wording import say
 
 BODY = 120 * 80
 HALF_ROUND = math.pi * 60**2 / 2
@@ -324,7 +325,7 @@ def test_the_pattern_filters(wanted, areas, tmp_path):
     hatched(space, box(400, 0, 425, 20)).set_solid_fill()
     drawing = read(document, tmp_path, drawing__hatch_pattern=wanted)
     assert [s.path.area for s in drawing.shapes] == pytest.approx(areas)
-    left_out = [n.message for n in drawing.notices if n.code == "ENTITY_KIND_IGNORED"]
+    left_out = [say(n.message) for n in drawing.notices if n.code == "ENTITY_KIND_IGNORED"]
     assert len(left_out) == 3 - len(areas)
     if wanted == ("brick*",):
         assert left_out == [
@@ -400,7 +401,7 @@ def test_bad_data_costs_that_hatch_only_and_is_told(spoil, tmp_path):
     assert only_shape(drawing).area == 5000
     (notice,) = [n for n in drawing.notices if n.code == "ENTITY_UNUSABLE"]
     assert notice.handle == hatch.dxf.handle
-    assert notice.message.startswith("HATCH left out: ")
+    assert say(notice.message).startswith("HATCH left out: ")
 
 
 def test_a_boundary_that_crosses_itself_is_told(tmp_path):

@@ -2,9 +2,11 @@
 
 import pytest
 from drawings import OPENING, WALL, new, only_shape, read, told
+from refusals import refused
 
 from dxf2veneer.drawing import DrawingError, layer_matches
 from dxf2veneer.drawing.layers import clean_text, nearest_layers
+from dxf2veneer.wording import error_line, say
 
 BOX = [(0, 0), (200, 0), (200, 100), (0, 100)]
 
@@ -50,7 +52,7 @@ def test_hidden_layer_is_left_out_with_its_count(tmp_path):
         document.modelspace().add_circle((x, 50), 9, dxfattribs=OPENING)
     drawing = read(document, tmp_path)
     assert len(drawing.shapes) == 1
-    assert [(n.code, n.message) for n in drawing.notices] == [
+    assert [(n.code, say(n.message)) for n in drawing.notices] == [
         ("HIDDEN_LAYER", "layer A-OPNG: 3 entities left out, because the layer is off")
     ]
     assert len(read(document, tmp_path, drawing__include_hidden=True).shapes) == 4
@@ -61,21 +63,21 @@ def test_layer_that_matches_nothing_is_told_with_the_nearest(tmp_path):
     document.layers.add("A-OPEN")
     notice = next(n for n in read(document, tmp_path).notices if n.code == "NO_SUCH_LAYER")
     assert notice.layer == "A-OPNG"
-    assert "A-OPEN" in notice.message
+    assert "A-OPEN" in say(notice.message)
 
 
 def test_no_wall_layer_at_all_stops(tmp_path):
-    with pytest.raises(
+    with refused(
         DrawingError, match=r"A-WLAL.*nearest layers are A-WALL.*run: dxf2veneer layers"
     ) as error:
         read(drawn(), tmp_path, layers__wall=("A-WLAL",))
-    assert "\n" not in str(error.value)
+    assert "\n" not in error_line(error.value)
 
 
 def test_a_wall_layer_that_is_there_and_empty_stops(tmp_path):
     document = drawn()
     document.layers.add("A-BARE")
-    with pytest.raises(
+    with refused(
         DrawingError,
         match=r"the wall layer A-BARE is there, but nothing that could be an outline lies on it; for all",
     ):
@@ -87,7 +89,7 @@ def test_a_wall_layer_of_an_overlay_stops(tmp_path):
     document.modelspace().add_lwpolyline(
         [(0, 0), (90, 0), (90, 90)], close=True, dxfattribs={"layer": "A-ELEV-VENR-WALL"}
     )
-    with pytest.raises(
+    with refused(
         DrawingError,
         match=r"A-ELEV-VENR-WALL belongs to an overlay that this tool drew, which is never read",
     ):
@@ -95,7 +97,7 @@ def test_a_wall_layer_of_an_overlay_stops(tmp_path):
 
 
 def test_no_wall_layer_named_stops(tmp_path):
-    with pytest.raises(DrawingError, match="--wall-layer"):
+    with refused(DrawingError, match="--wall-layer"):
         read(drawn(), tmp_path, layers__wall=())
 
 
@@ -106,7 +108,7 @@ def test_kinds_that_bound_no_area_are_counted_by_layer_and_kind(tmp_path):
         space.add_solid(BOX, dxfattribs=WALL)
     space.add_mtext("brick", dxfattribs=WALL)
     messages = [
-        n.message for n in read(document, tmp_path).notices if n.code == "ENTITY_KIND_IGNORED"
+        say(n.message) for n in read(document, tmp_path).notices if n.code == "ENTITY_KIND_IGNORED"
     ]
     assert messages == [
         "layer A-WALL: 2 entities of kind SOLID left out",
@@ -133,7 +135,7 @@ def test_ends_within_the_gap_are_joined(gap, closed, tells, tmp_path):
     if tells:
         notice = drawing.notices[0]
         assert (notice.handle, notice.at_in) == (line.dxf.handle, (0, 0))
-        assert 'a gap of 13/64" between its ends' in notice.message
+        assert 'a gap of 13/64" between its ends' in say(notice.message)
 
 
 def test_gap_is_measured_in_inches_whatever_the_unit(tmp_path):

@@ -12,6 +12,7 @@ from odd_files import ascii_of, document
 from dxf2veneer.drawing import survey as module
 from dxf2veneer.drawing import survey_drawing
 from dxf2veneer.drawing.file.sample import _share, _spaced, sample
+from dxf2veneer.wording import say
 
 
 def crowded(lines=300, boxes=60):
@@ -39,8 +40,8 @@ def surveys(doc, folder, monkeypatch, outlines, others):
     """The survey of a sample, and that of the whole."""
     path = folder / "drawing.dxf"
     path.write_bytes(ascii_of(doc))
-    monkeypatch.setattr("dxf2veneer.drawing.file.sample.MOST_OUTLINES", outlines)
-    monkeypatch.setattr("dxf2veneer.drawing.file.sample.MOST_OTHERS", others)
+    monkeypatch.setattr("dxf2veneer.drawing.file.sample.SAMPLE_OUTLINES", outlines)
+    monkeypatch.setattr("dxf2veneer.drawing.file.sample.SAMPLE_OTHERS", others)
     of_sample = survey_drawing(path)
     monkeypatch.setattr(module, "sample", None)
     return of_sample, survey_drawing(path)
@@ -53,7 +54,7 @@ def test_numbers_of_entities_are_exact(tmp_path, monkeypatch):
     }
     (notice,) = [n for n in some.notices if n.code == "SURVEY_SAMPLED"]
     # 300 lines less 7 on each of three layers ((30 - 7 texts) / 3), 60 boxes less 18 (20 - wall - window)
-    assert "4 layers a sample was measured (321 entities" in notice.message
+    assert "4 layers a sample was measured (321 entities" in say(notice.message)
 
 
 def test_layers_with_few_outlines_are_measured_whole_and_large_ones_across_their_extent(
@@ -137,12 +138,12 @@ def test_curves_of_blocks_beyond_the_limit_are_counted(tmp_path, monkeypatch):
     for n in range(9):
         doc.modelspace().add_blockref("PANE", (n * 10, 0), dxfattribs={"layer": "A-GLAZ"})
     doc.saveas(tmp_path / "drawing.dxf")
-    monkeypatch.setattr(module, "MOST_MEASURED", 5)
+    monkeypatch.setattr(module, "SURVEY_CURVES", 5)
     survey = survey_drawing(tmp_path / "drawing.dxf")
     (layer,) = [x for x in survey.layers if x.name == "A-GLAZ"]
     assert layer.counts == (("CIRCLE", 9),)
     assert layer.closed_outlines == 5
-    assert any("(4 entities were only counted)" in n.message for n in survey.notices)
+    assert any("(4 entities were only counted)" in say(n.message) for n in survey.notices)
 
 
 @pytest.mark.parametrize(

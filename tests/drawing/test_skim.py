@@ -28,6 +28,7 @@ from dxf2veneer.drawing.content import wanted_of
 from dxf2veneer.drawing.file import source
 from dxf2veneer.drawing.file.parts import UnsureError
 from dxf2veneer.drawing.file.skim import skim
+from dxf2veneer.wording import error_line, say
 from dxf2veneer.writers.overlay import copy as overlay_copy
 from dxf2veneer.writers.overlay import write_overlay
 
@@ -58,7 +59,7 @@ def read_twice(path: Path, asked=ASKED):
         try:
             return load_drawing(path, asked, 0)
         except DrawingError as error:
-            return str(error)
+            return error_line(error)
 
     part = outcome()
     with pytest.MonkeyPatch.context() as patch:
@@ -335,7 +336,7 @@ def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
 
 
 def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
-    monkeypatch.setattr("dxf2veneer.drawing.file.skim.MOST", 2)
+    monkeypatch.setattr("dxf2veneer.drawing.file.skim.EVIDENCE_ITEMS", 2)
     doc = drawn()
     for n in range(5):
         doc.modelspace().add_text(f"NOTE-{n}", dxfattribs={"layer": "G-ANNO"})
@@ -355,11 +356,11 @@ def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
 @pytest.mark.parametrize("overlay_only", [False, True])
 def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypatch):
     (tmp_path / "drawing.dxf").write_bytes(ascii_of(drawn()))
-    monkeypatch.setattr(load, "LARGE", 1000)
+    monkeypatch.setattr(load, "WHOLE_COPY_BYTES", 1000)
     told = load_drawing(tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only), 0).notices
-    assert ["--overlay-only is faster" in n.message for n in told if n.code == "WHOLE_COPY"] == [
-        True
-    ] * (not overlay_only)
+    assert [
+        "--overlay-only is faster" in say(n.message) for n in told if n.code == "WHOLE_COPY"
+    ] == [True] * (not overlay_only)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,10 @@ import math
 import pytest
 from drawings import new
 
+from dxf2veneer.cli.survey_json import survey_json
+from dxf2veneer.cli.terminal import survey_lines
 from dxf2veneer.drawing import survey_drawing
+from dxf2veneer.wording import say
 
 #  FRAME (-500,-500) to (1500,1000) holds one WALL 240 x 108 with two openings; CORN marks its left
 #  side, NAMES names it, NOTES stands outside; SOFA lies in a block, on layer 0 of reference layer FURN
@@ -53,7 +56,7 @@ def test_guesses(survey):
         "CORN": "corner marks",
         "NAMES": "names",
     }
-    assert layer(survey, "SKIN").why == "1 of 1 outlines hold 2 outlines of other layers"
+    assert say(layer(survey, "SKIN").why) == "1 of 1 outlines hold 2 outlines of other layers"
 
 
 def test_facts_of_a_layer(survey):
@@ -77,14 +80,14 @@ def test_states(survey):
 
 def test_extent_is_of_the_probable_walls_in_every_everyday_unit(survey):
     assert survey.units == "in"
-    assert survey.measured == "closed outlines on SKIN"
+    assert say(survey.measured) == "closed outlines on SKIN"
     assert (survey.width, survey.height) == (240, 108)
-    assert survey.in_units[0].text == "20'-0\" x 9'-0\""
+    assert any("20'-0\" x 9'-0\"" in line for line in survey_lines(survey))
     assert survey.plausible_units == ("in", "ft", "cm", "m")
 
 
 def test_to_dict_is_plain_json(survey):
-    data = json.loads(json.dumps(survey.to_dict()))
+    data = json.loads(json.dumps(survey_json(survey)))
     assert data["units"] == "in"
     assert next(e for e in data["layers"] if e["name"] == "HOLES")["counts"] == {
         "LWPOLYLINE": 1,

@@ -18,6 +18,8 @@ from pathlib import Path
 
 import atheris  # type: ignore[import-not-found]
 
+from dxf2veneer.wording import error_line, say
+
 with atheris.instrument_imports(include=["dxf2veneer", "ezdxf"]):
     from mutations import mutated
     from run import keep
@@ -74,9 +76,9 @@ def _take(content: bytes) -> None:
             survey_drawing(source)
             takeoff = take_off([source], JOB)
         except DrawingError as error:
-            assert "\n" not in str(error), "more than one line"
+            assert "\n" not in error_line(error), "more than one line"
             return
-    errors = [n.message for n in takeoff.notices if n.level is Level.ERROR]
+    errors = [say(n.message) for n in takeoff.notices if n.level is Level.ERROR]
     assert not errors, f"numbers that do not agree: {errors[0]}"
 
 

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli.survey_json import survey_json
 from dxf2veneer.cli.terminal import face_lines, summary, survey_lines
 from dxf2veneer.config.job import Job, load_job, with_settings
 from dxf2veneer.drawing import DrawingError, survey_drawing
@@ -26,6 +27,7 @@ from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.report import write_report
@@ -129,9 +131,9 @@ def _look(source: Path, chance: random.Random, thorough: bool) -> bool:
         survey = survey_drawing(source)
         _check_lines(survey_lines(survey))
         _check_lines(notice_lines(survey.notices, (), least=Level.INFO))
-        json.dumps(survey.to_dict())
+        json.dumps(survey_json(survey))
     except DrawingError as error:
-        _check_lines([str(error)])
+        _check_lines([error_line(error)])
         return False
     if thorough or chance.random() < 0.1:
         try:
@@ -140,7 +142,7 @@ def _look(source: Path, chance: random.Random, thorough: bool) -> bool:
             )
             _check_lines(face_lines(faces))
         except DrawingError as error:
-            _check_lines([str(error)])
+            _check_lines([error_line(error)])
     return True
 
 
@@ -150,11 +152,11 @@ def _take(source: Path, chance: random.Random, thorough: bool) -> None:
     try:
         takeoff = take_off([source], job)
     except DrawingError as error:
-        _check_lines([str(error)])
+        _check_lines([error_line(error)])
         return
     _check_lines(summary(takeoff))
     _check_lines(notice_lines(takeoff.notices, takeoff.drawings, least=Level.INFO))
-    errors = [n.message for n in takeoff.notices if n.level is Level.ERROR]
+    errors = [say(n.message) for n in takeoff.notices if n.level is Level.ERROR]
     assert not errors, f"numbers that do not agree: {errors[0]}"
     folder = source.parent
     write_result(takeoff, folder / "result.json")
@@ -173,7 +175,7 @@ def _overlay(takeoff: Takeoff, source: Path) -> None:
     try:
         write_overlay(takeoff, takeoff.drawings[0], source, written)
     except OverlayError as error:
-        _check_lines([str(error)])
+        _check_lines([error_line(error)])
         assert not written.exists()
 
 

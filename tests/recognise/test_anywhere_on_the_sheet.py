@@ -15,6 +15,7 @@ import pytest
 from builders import JOB, drawing, line
 
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 FRONT = drawing(
     wall=[(0, 0, 200, 100), (260, 0, 380, 90), (20, 60, 40, 80), [(400, 0), (460, 0), (400, 50), (460, 50)]],
@@ -54,7 +55,7 @@ def facts(one, x=0.0, y=0.0):
         )
         for w in found.walls
     ]  # fmt: skip
-    told = [(n.code, n.message, n.layer, n.handle, at(*n.at_in)) for n in found.notices]
+    told = [(n.code, say(n.message), n.layer, n.handle, at(*n.at_in)) for n in found.notices]
     return walls, [(c.id, c.kind, round(c.run, 6), c.edges, c.tag) for c in found.corners], told
 
 

@@ -20,6 +20,7 @@ from dxf2veneer.cli.terminal import summary
 from dxf2veneer.config.job import load_job
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 BAY = drawing(
     wall=[(0, 0, 36, 96), (60, 0, 144, 96), (170, 0, 206, 90)],
@@ -56,7 +57,7 @@ def test_edges_of_a_bay_bear_their_corner():
 
 
 def test_notices_about_bays_call_them_bay_corners():
-    told = {n.code: n.message for n in recognise([BAY], job()).notices}
+    told = {n.code: say(n.message) for n in recognise([BAY], job()).notices}
     assert (
         told["CORNER_HEIGHTS_DIFFER"]
         == "the edges of bay corner C2 differ in height: W2 8'-0\" and W3 7'-6\""

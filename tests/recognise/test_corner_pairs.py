@@ -12,6 +12,7 @@ import pytest
 from builders import JOB, drawing, line, shuffled
 
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 
 def corners(*drawings):
@@ -103,7 +104,7 @@ def test_a_tag_at_two_right_edges_is_a_clash_and_each_counts():
     )
     assert [c[2] for c in corners(clash)] == [90, 80]
     (notice,) = [n for n in told(clash) if n.code == "CORNER_TAG_CLASH"]
-    assert "W1 right, W2 right" in notice.message
+    assert "W1 right, W2 right" in say(notice.message)
 
 
 def test_walls_one_above_the_other_are_one_side_of_a_corner():
@@ -178,7 +179,7 @@ def test_an_unpaired_corner_counts_by_itself_and_is_told():
     assert corners(alone) == [("C1", "outside", 90, (("W1", "left"),), None)]
     (notice,) = told(alone)
     assert notice.code == "CORNER_UNPAIRED"
-    assert "7'-6\"" in notice.message
+    assert "7'-6\"" in say(notice.message)
 
 
 @pytest.mark.parametrize(

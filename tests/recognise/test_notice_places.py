@@ -7,6 +7,7 @@ from builders import JOB, codes, drawing, job, line
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 WALL = (0, 0, 200, 100)
 OPEN = Path.polygon([(300, 0), (400, 0), (400, 90), (300, 80)], closed=False)
@@ -61,7 +62,7 @@ def test_a_notice_names_its_entity_and_place(code):
     found = recognise([drawing(**{"wall": [WALL], **outlines})], JOB)
     (told,) = [n for n in found.notices if n.code == code]
     assert (told.handle, told.at_in) == (handle, pytest.approx(place))
-    assert (told.drawing, told.message) == (0, WORDS[code])
+    assert (told.drawing, say(told.message)) == (0, WORDS[code])
     assert told.layer == (None if code == "CORNER_UNPAIRED" else handle.rstrip("12"))
 
 
@@ -75,7 +76,7 @@ def test_texts_are_told_where_they_stand():
         "NAMES_SEVERAL": ("NAME", "T1", (20, 30)),
         "NAME_UNUSED": ("NAME", "T3", (300, 5)),
     }
-    assert [n.message for n in found] == [
+    assert [say(n.message) for n in found] == [
         "W1 holds several names: A, B; the first was used",
         "text 'C' lies in no wall",
     ]
@@ -101,7 +102,7 @@ def test_corners_that_do_not_fit_are_told_at_their_first_edge():
     )
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
     assert (clash.handle, clash.at_in) == ("OUTSIDE_CORNER1", (60, 0))
-    assert "W1 right, W2 right" in clash.message
+    assert "W1 right, W2 right" in say(clash.message)
 
 
 def test_two_unlike_heights_are_told_wall_by_wall_right_edges_first():
@@ -113,7 +114,7 @@ def test_two_unlike_heights_are_told_wall_by_wall_right_edges_first():
     )
     (differ,) = recognise([one], JOB).notices
     assert (
-        differ.message
+        say(differ.message)
         == "the edges of outside corner C1 differ in height: W1 7'-6\" and W2 5'-10\""
     )
 
@@ -127,14 +128,14 @@ def test_a_tag_that_clashes_is_told_with_its_edges():
     )
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
     assert (
-        clash.message
+        say(clash.message)
         == "tag A stands at W1 right, W2 right, which is no one inside corner; each counts by itself"
     )
 
 
 def test_a_drawing_without_a_wall_is_told_by_its_name():
     (told,) = recognise([drawing(file="plans/east.dxf")], JOB).notices
-    assert (told.code, told.message, told.drawing) == (
+    assert (told.code, say(told.message), told.drawing) == (
         "NO_WALL",
         "east.dxf has no usable wall outline",
         0,
@@ -149,7 +150,7 @@ def test_nested_walls_as_asked_are_told_but_do_not_warn():
         ("ignore", "left out, as asked"),
     ):
         (told,) = recognise([one], job(recognise__nested_walls=asked)).notices
-        assert (told.code, words in told.message) == ("NESTED_WALL_ASKED", True)
+        assert (told.code, words in say(told.message)) == ("NESTED_WALL_ASKED", True)
 
 
 def test_an_opening_on_a_plinth_narrower_than_itself_is_a_door():

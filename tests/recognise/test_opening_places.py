@@ -8,6 +8,7 @@ from builders import ARCH, JOB, codes, drawing, job, only_wall, shuffled, walls_
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 WALL = (0, 0, 200, 100)
 
@@ -92,7 +93,7 @@ def test_overlapping_openings_count_once():
     assert second.region.area == pytest.approx(400 - 80)
     (notice,) = notices(both, "OPENINGS_OVERLAP")
     assert notice.handle == "OPENING2"
-    assert "OPENING1" in notice.message
+    assert "OPENING1" in say(notice.message)
 
 
 def test_an_outline_inside_an_opening_is_part_of_it():
@@ -106,7 +107,7 @@ def test_an_opening_outside_every_wall_is_told_and_not_counted():
     assert only_wall(away).openings == ()
     (notice,) = notices(away, "OPENING_OUTSIDE_WALL")
     assert (notice.handle, notice.at_in, notice.layer) == ("OPENING1", (242, 32), "OPENING")
-    assert "4.00 sq ft" in notice.message
+    assert "4.00 sq ft" in say(notice.message)
 
 
 def test_of_an_opening_partly_outside_the_inside_counts():
@@ -114,7 +115,7 @@ def test_of_an_opening_partly_outside_the_inside_counts():
     over = drawing(wall=[WALL], opening=[(194, 20, 218, 44)])
     assert [o.region.area for o in only_wall(over).openings] == [pytest.approx(144)]
     (notice,) = notices(over, "OPENING_PARTLY_OUTSIDE")
-    assert "3.00 sq ft" in notice.message
+    assert "3.00 sq ft" in say(notice.message)
 
 
 @pytest.mark.parametrize(
@@ -129,7 +130,7 @@ def test_an_unsound_opening_is_told_and_not_counted(outline, code):
     bad = drawing(wall=[WALL], opening=[outline])
     assert codes(bad) == [code]
     assert only_wall(bad).openings == ()
-    assert "opening" in notices(bad, code)[0].message
+    assert "opening" in say(notices(bad, code)[0].message)
 
 
 def test_an_opening_at_the_base_is_a_door_and_told():
@@ -247,7 +248,7 @@ def pointed_at(outline, reach=2.0, entity="LWPOLYLINE", base=0):
     )
     (opening,) = found.walls[0].openings
     return opening, [
-        (n.message, n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"
+        (say(n.message), n.handle, n.at_in) for n in found.notices if n.code == "DOOR_EXTENDED"
     ]
 
 

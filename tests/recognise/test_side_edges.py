@@ -5,6 +5,7 @@ from builders import codes, drawing, job, line, only_wall
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 
 def edges(one, **settings):
@@ -182,6 +183,6 @@ def test_marks_of_a_bay_make_edges_to_mitre():
 
 def test_a_bay_mark_away_from_every_edge_is_told():
     lost = drawing(wall=[(0, 0, 80, 60)], bay=[line(40, 0, 40, 60)])
-    assert [n.message for n in recognise([lost], job()).notices] == [
+    assert [say(n.message) for n in recognise([lost], job()).notices] == [
         "bay corner mark lies at no upright edge of a wall"
     ]

@@ -7,6 +7,7 @@ from builders import JOB, codes, drawing, job, only_wall, walls_of
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 
 def the_notice(one, code, job=JOB):
@@ -53,7 +54,7 @@ def test_an_open_outline_is_left_out_with_its_gap():
     assert notice.handle == "WALL1"
     assert notice.layer == "WALL"
     assert notice.at_in == (42, 0)
-    assert "1'-0\" apart" in notice.message
+    assert "1'-0\" apart" in say(notice.message)
     assert notice.drawing == 0
 
 
@@ -83,7 +84,7 @@ def test_a_doubled_outline_counts_once_whatever_its_direction_and_first_corner()
     assert only_wall(double).region.area == 3600
     notice = the_notice(double, "DOUBLED_OUTLINE")
     assert (notice.handle, notice.at_in) == ("WALL2", (45, 20))
-    assert "WALL1" in notice.message
+    assert "WALL1" in say(notice.message)
 
 
 @pytest.mark.parametrize("first", range(4))
@@ -150,7 +151,7 @@ def test_walls_that_overlap_are_told_with_the_common_area():
     #  0......60
     #      48......100      common: 12 x 72 = 864 sq in = 6 sq ft
     notice = the_notice(drawing(wall=[(0, 0, 60, 90), (48, 0, 100, 72)]), "WALLS_OVERLAP")
-    assert "6.00 sq ft" in notice.message
+    assert "6.00 sq ft" in say(notice.message)
     assert notice.at_in == (54, 36)
 
 

@@ -26,23 +26,23 @@ from ezdxf.math import OCS, Matrix44, Vec3
 from ezdxf.xclip import XClip
 
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
-from dxf2veneer.drawing.errors import DrawingError, UnusableError
+from dxf2veneer.drawing.errors import DrawingError, EntityError
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
-
-_DEEPEST = 64
+from dxf2veneer.tolerances import BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedEntity:
     """An entity, the layer it shows on, its map to inches and the handle to select it by."""
 
     entity: Any
     layer: str
     matrix: Matrix44
     handle: str
-    hidden: str | None
+    hidden: Message | None
     """Why a person does not see it, or None."""
 
 
@@ -53,12 +53,19 @@ class _Place:
     matrix: Matrix44
     layer: str | None = None
     handle: str | None = None
-    hidden: str | None = None
+    hidden: Message | None = None
     blocks: tuple[str, ...] = ()
 
 
 def own_layer(entity: Any) -> str:
-    """The layer an entity names; empty where it names none, as in old files and unknown kinds."""
+    """The layer an entity names.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Its name; empty where it names none, as in old files and unknown kinds.
+    """
     try:
         return clean_text(entity.dxf.layer) if entity.dxf.hasattr("layer") else ""
     except DXFAttributeError:
@@ -66,7 +73,14 @@ def own_layer(entity: Any) -> str:
 
 
 def is_alive(entity: Any) -> bool:
-    """Whether the entity still has data: the library takes that of bad ones while it reads."""
+    """Whether an entity still has data: the library takes that of bad ones while it reads.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Whether it can be read.
+    """
     return bool(entity.is_alive)
 
 
@@ -79,33 +93,47 @@ def _is_clipped(insert: Any) -> bool:
 
 
 def columns_rows(insert: Any) -> tuple[int, int]:
-    """How often a reference is placed across and upwards."""
+    """How often a reference is placed across and upward.
+
+    Args:
+        insert: The reference.
+
+    Returns:
+        (columns, rows), each at least 1.
+    """
     return max(1, insert.dxf.get("column_count", 1)), max(1, insert.dxf.get("row_count", 1))
 
 
 class Walker:
-    """Yields every wanted entity of a document as ``Placed``; what can't be followed is told."""
+    """Yields every wanted entity of a document in its place; what can't be followed is reported."""
 
     def __init__(
         self,
         document: Document,
         states: Mapping[str, LayerState],
         wanted: Callable[[str], bool],
-        teller: Teller,
+        collector: NoticeCollector,
         most: int,
     ) -> None:
-        """``states`` are the layers by lower-case name, ``wanted`` says which of them to read, ``most``
-        how many entities references may place: nested ones multiply."""
+        """A walker that has not gone anywhere yet.
+
+        Args:
+            document: The drawing.
+            states: Its layers by lower-case name.
+            wanted: Which layers to read.
+            collector: Takes the notices.
+            most: How many entities references may place: nested ones multiply.
+        """
         self._document = document
         self._states = states
         self._is_wanted = wanted
         self._wanted: dict[str, bool] = {}
-        self._teller = teller
+        self._collector = collector
         self._most = most
         self._holds: dict[str, tuple[bool, bool]] = {}
         self._sizes: dict[tuple[str, bool], int] = {}
 
-    def walk(self, to_inches: float) -> Iterator[Placed]:
+    def walk(self, to_inches: float) -> Iterator[PlacedEntity]:
         """Every wanted entity of model space, block content included.
 
         Raises DrawingError where references multiply beyond measure.
@@ -113,14 +141,12 @@ class Walker:
         try:
             self._refuse_endless()
         except RecursionError:
-            raise DrawingError(
-                "blocks are nested too deep to follow; explode or purge the drawing"
-            ) from None
+            raise DrawingError(message("blocks-too-deep")) from None
         place = _Place(Matrix44.scale(to_inches))
         return self._content(self._document.modelspace(), place)
 
-    def walk_some(self, to_inches: float) -> Iterator[Placed]:
-        """As ``walk``, but a reference that would place more than the limit leaves comes out as itself, unopened."""
+    def walk_some(self, to_inches: float) -> Iterator[PlacedEntity]:
+        """As ``walk``, but a reference beyond what the limit leaves stays unopened."""
         place, left = _Place(Matrix44.scale(to_inches)), self._most
         entities: Iterator[Any] = filter(is_alive, self._document.modelspace())
         for entity in entities:
@@ -144,8 +170,11 @@ class Walker:
             placed += self._size(entity, self.wanted(own_layer(entity)))
             if placed > self._most:
                 raise DrawingError(
-                    f"block references nest to more than {self._most:,} entities (at handle "
-                    f"{entity.dxf.get('handle', '')}); explode or purge the drawing, name fewer layers, or raise --limit-entities"
+                    message(
+                        "references-too-many",
+                        most=self._most,
+                        handle=str(entity.dxf.get("handle", "")),
+                    )
                 )
 
     def _size(self, insert: Any, is_wanted: bool) -> int:
@@ -173,7 +202,7 @@ class Walker:
             known = self._wanted[layer] = bool(layer) and self._is_wanted(layer)
         return known
 
-    def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[Placed]:
+    def _content(self, entities: Iterable[Any], place: _Place) -> Iterator[PlacedEntity]:
         for entity in filter(is_alive, entities):
             own = own_layer(entity)
             layer = place.layer if own in ("0", "") and place.layer is not None else own
@@ -182,34 +211,32 @@ class Walker:
             elif self.wanted(layer):
                 yield self._placed(entity, layer, place)
             elif not layer and entity.dxftype() in READERS:
-                self._teller.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
+                self._collector.nameless(str(entity.dxftype()), str(entity.dxf.get("handle", "")))
 
-    def _placed(self, entity: Any, layer: str, place: _Place) -> Placed:
+    def _placed(self, entity: Any, layer: str, place: _Place) -> PlacedEntity:
         handle = place.handle or str(entity.dxf.get("handle", ""))
-        return Placed(
+        return PlacedEntity(
             entity, layer, place.matrix, handle, place.hidden or self._why_hidden(entity, layer)
         )
 
-    def _why_hidden(self, entity: Any, layer: str) -> str | None:
+    def _why_hidden(self, entity: Any, layer: str) -> Message | None:
         state = self._states.get(layer.lower())
         if state is not None and state.is_hidden:
-            return "the layer is frozen" if state.is_frozen else "the layer is off"
+            return message("layer-frozen") if state.is_frozen else message("layer-off")
         unseen = (entity.dxf.hasattr("invisible") and entity.dxf.invisible) or (
             entity.dxftype() == "ATTRIB" and entity.is_invisible
         )
-        return "it is set invisible" if unseen else None
+        return message("entity-invisible") if unseen else None
 
-    def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[Placed]:
+    def _reference(self, insert: Any, layer: str, place: _Place) -> Iterator[PlacedEntity]:
         inside = replace(
             place, layer=layer, handle=place.handle or str(insert.dxf.get("handle", ""))
         )
         state = self._states.get(layer.lower())
         if state is not None and state.is_frozen and not inside.hidden:
-            inside = replace(
-                inside, hidden=f"its block reference lies on layer {state.name}, which is frozen"
-            )
+            inside = replace(inside, hidden=message("reference-on-frozen", layer=state.name))
         elif insert.dxf.get("invisible", 0) and not inside.hidden:
-            inside = replace(inside, hidden="its block reference is set invisible")
+            inside = replace(inside, hidden=message("reference-invisible"))
         yield from self._content(insert.attribs, replace(inside, matrix=place.matrix))
         name = insert.dxf.get("name", "")
         fixed, inherited = self.holds(name)
@@ -218,17 +245,17 @@ class Walker:
                 yield self._placed(insert, layer, place)
             return
         if _is_clipped(insert):
-            self._teller.clipped(clean_text(name), layer, inside.handle or "")
+            self._collector.clipped(clean_text(name), layer, inside.handle or "")
         try:
             for matrix in self._matrices(insert, name, inside):
                 yield from self._content(
                     self._entities(name),
                     replace(inside, matrix=matrix, blocks=(*inside.blocks, name.lower())),
                 )
-        except UnusableError as error:
-            self._teller.tell(
+        except EntityError as error:
+            self._collector.add(
                 "ENTITY_UNUSABLE",
-                f"reference to block {clean_text(name)} left out: {error}",
+                message("reference-left-out", block=clean_text(name), why=error.message),
                 layer=layer,
                 handle=inside.handle,
             )
@@ -236,20 +263,20 @@ class Walker:
     def _matrices(self, insert: Any, name: str, place: _Place) -> Iterator[Matrix44]:
         """The map of each row and column of a reference."""
         if name.lower() in place.blocks:
-            raise UnusableError("the block contains itself")
-        if len(place.blocks) >= _DEEPEST:
-            raise UnusableError(f"blocks are nested deeper than {_DEEPEST}")
+            raise EntityError(message("block-in-itself"))
+        if len(place.blocks) >= BLOCKS_DEEPEST:
+            raise EntityError(message("blocks-deeper", most=BLOCKS_DEEPEST))
         dxf = insert.dxf
         scales = tuple(dxf.get(k, 1.0) for k in ("xscale", "yscale", "zscale"))
         numbers = (*scales, dxf.get("rotation", 0.0), *Vec3(dxf.get("insert", (0, 0, 0))).xyz)
         if not all(map(math.isfinite, numbers)):
-            raise UnusableError("its place, scale or rotation is no finite number")
+            raise EntityError(message("place-not-finite"))
         if scales[0] == 0.0 or scales[1] == 0.0:
-            raise UnusableError("its scale is zero")
+            raise EntityError(message("scale-zero"))
         columns, rows = columns_rows(insert)
         if columns * rows > self._most:
-            raise UnusableError(
-                f"it has {columns} columns and {rows} rows, more places than --limit-entities ({self._most:,}) allows"
+            raise EntityError(
+                message("places-too-many", columns=columns, rows=rows, most=self._most)
             )
         base = self._base(name)
         before = Matrix44.translate(-base.x, -base.y, -base.z) * Matrix44.scale(*scales)
@@ -267,7 +294,7 @@ class Walker:
     def _base(self, name: str) -> Vec3:
         block = self._document.blocks[name].block
         if block is None or not block.is_alive:
-            raise UnusableError("the block has lost its head")
+            raise EntityError(message("block-without-head"))
         return Vec3(block.dxf.get("base_point", (0, 0, 0)))
 
     def _entities(self, name: str) -> Iterable[Any]:

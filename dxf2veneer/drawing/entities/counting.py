@@ -1,4 +1,4 @@
-"""How many entities references place, counted block by block and not one by one: a million cost no more than ten."""
+"""How many entities references place, counted block by block: a million cost no more than ten."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class Counting:
         self._known: dict[tuple[str, str], Counts] = {}
 
     def of(self, insert: Any, layer: str) -> Counts:
-        """What a reference that shows on that layer places, its attributes aside; itself where it places nothing."""
+        """What a reference that shows on that layer places, attributes aside; itself if nothing."""
         columns, rows = columns_rows(insert)
         placed = Counter(
             {

@@ -9,18 +9,27 @@ from ezdxf.entities.spline import Spline
 from ezdxf.math import BSpline, Matrix44, Vec3, fit_points_to_cad_cv
 
 from dxf2veneer.drawing.entities.plane import Plane, flat_points
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point, Segment
-
-RISE_SHARE = 1e-6
-"""How near three-point arcs follow a curve, as a share of its size: areas and lengths come out within
-1e-6 of the true ones (mostly 1e-8), as the tests show against closed forms."""
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import CURVE_RISE_SHARE, SLIM_ELLIPSE_SHARE
 
 
 def round_path(plane: Plane, start: float, sweep: float) -> Path:
-    """The image of the unit circle from angle ``start`` over ``sweep`` radians (a full turn closes).
+    """The image of a part of the unit circle.
 
     An arc where the map is similar, else three-point arcs along the ellipse.
+
+    Args:
+        plane: The map to inches.
+        start: Where it begins, in radians.
+        sweep: How far it turns counter-clockwise, in radians; a full turn closes.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: The ellipse has no width.
     """
     full = sweep >= math.tau * (1.0 - 1e-12)
     if plane.is_similar:
@@ -44,16 +53,28 @@ def round_path(plane: Plane, start: float, sweep: float) -> Path:
 
 def _rise(plane: Plane, radius: float) -> float:
     """How near arcs follow the ellipse that a circle becomes: by the mean of its half axes, so that
-    thin ellipses are followed more closely. Raises UnusableError where it has no width at all."""
+    thin ellipses are followed more closely. Raises EntityError where it has no width at all."""
     longest = max(math.hypot(*plane.u), math.hypot(*plane.v))
     mean = math.sqrt(abs(plane.determinant))
-    if mean <= 1e-6 * longest:
-        raise UnusableError("it is flattened to a line")
-    return RISE_SHARE * radius * mean
+    if mean <= SLIM_ELLIPSE_SHARE * longest:
+        raise EntityError(message("flattened-to-a-line"))
+    return CURVE_RISE_SHARE * radius * mean
 
 
 def bulged_path(plane: Plane, vertices: list[tuple[float, float, float]], closed: bool) -> Path:
-    """The image of a polyline with bulges; under unequal scales its arcs become three-point arcs."""
+    """The image of a polyline; under unequal scales its arcs become three-point arcs.
+
+    Args:
+        plane: The map to inches.
+        vertices: (x, y, bulge) of each.
+        closed: Whether the last is joined to the first.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: An arc is flattened to a line.
+    """
     if plane.is_similar or not any(b for _, _, b in vertices):
         placed = ((*plane.at(x, y), plane.sense * b if b else 0.0) for x, y, b in vertices)
         return Path(tuple(placed), closed)
@@ -80,23 +101,34 @@ def _placed_arc(plane: Plane, arc: Segment) -> tuple[Segment, ...]:
 
 
 def spline_path(entity: Spline, matrix: Matrix44) -> Path:
-    """A spline from control points or fit points; every stretch between knots is smooth by itself."""
+    """A spline from control or fit points; each stretch between knots is smooth by itself.
+
+    Args:
+        entity: The spline.
+        matrix: The map to inches.
+
+    Returns:
+        The path in inches.
+
+    Raises:
+        EntityError: It has too few points, no length, or does not lie level.
+    """
     spline = _tool(entity)
     spline = spline.transform(matrix)
     controls = list(spline.control_points)
     flat_points(controls, Matrix44())
     if not all(math.isfinite(v) for p in controls for v in p.xyz):
-        raise UnusableError("its control points are not all finite numbers")
+        raise EntityError(message("control-points-not-finite"))
     xs, ys = [p.x for p in controls], [p.y for p in controls]
     width, height = max(xs) - min(xs), max(ys) - min(ys)
     size = max(math.sqrt(width * height), math.hypot(width, height) / 20)
     segments: list[Segment] = []
     breaks = _breaks(spline)
     for t0, t1 in pairwise(breaks):
-        segments.extend(_stretch(spline, t0, t1, size * RISE_SHARE))
+        segments.extend(_stretch(spline, t0, t1, size * CURVE_RISE_SHARE))
     segments = _joined(segments)
     if not segments:
-        raise UnusableError("it has no length")
+        raise EntityError(message("no-length"))
     meets = math.dist(segments[0].start, segments[-1].end) <= size * 1e-9
     if meets:
         segments[-1] = Segment(segments[-1].start, segments[0].start, segments[-1].bulge)
@@ -110,7 +142,7 @@ def _tool(entity: Spline) -> BSpline:
     if entity.closed and len(points) > 2 and not points[0].isclose(points[-1]):
         points.append(points[0])
     if len(points) < 2:
-        raise UnusableError("it has too few points")
+        raise EntityError(message("too-few-points"))
     tangents = None
     if entity.dxf.hasattr("start_tangent") and entity.dxf.hasattr("end_tangent"):
         tangents = [entity.dxf.start_tangent, entity.dxf.end_tangent]
@@ -118,8 +150,11 @@ def _tool(entity: Spline) -> BSpline:
 
 
 def _breaks(spline: BSpline) -> list[float]:
-    """The distinct knots of the domain (from the knot of the degree's number to that of the count's:
-    a periodic spline's knots reach beyond it)."""
+    """The distinct knots of the domain.
+
+    It runs from the knot of the degree's number to that of the count's: a periodic spline's knots
+    reach beyond it.
+    """
     knots = spline.knots()
     first, last = knots[spline.degree], knots[spline.count]
     least = (last - first) * 1e-9

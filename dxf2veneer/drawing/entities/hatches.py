@@ -23,9 +23,11 @@ from ezdxf.math import Matrix44, Vec3
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.kinds import sweep_of
 from dxf2veneer.drawing.entities.plane import Plane, plane_of
-from dxf2veneer.drawing.errors import UnusableError
-from dxf2veneer.drawing.outlines.tidying import MEET_IN, tidy
+from dxf2veneer.drawing.errors import EntityError
+from dxf2veneer.drawing.outlines.tidying import tidy
 from dxf2veneer.geometry import Path, Point, Region, Segment
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import ENDS_MEET_IN, THIN_IN
 
 _TEXT_BOX = 8
 """Boundary flag of the room left blank round a text (DXF reference, HATCH, code 92)."""
@@ -34,9 +36,6 @@ _ALL, _OUTER_AND_ISLANDS, _OUTER = 99, 1, 0
 _DEEPEST = {0: _ALL, 1: _OUTER_AND_ISLANDS, 2: _OUTER}
 """Deepest boundary that counts, by hatch style: by turns, outermost area only, islands ignored
 (DXF reference, HATCH, code 75)."""
-
-_INSIDE_IN = 0.01
-"""A boundary lies in another where what lies beyond it is thinner than this."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +49,14 @@ class Boundary:
 
 
 def pattern_of(hatch: Any) -> str:
-    """The name of the hatch's pattern, SOLID for a filled one."""
+    """The name of a hatch's pattern.
+
+    Args:
+        hatch: The entity.
+
+    Returns:
+        The name, SOLID for a filled one.
+    """
     return (
         "SOLID"
         if hatch.dxf.get("solid_fill", 0)
@@ -59,14 +65,23 @@ def pattern_of(hatch: Any) -> str:
 
 
 def boundaries(hatch: Any, matrix: Matrix44, *, gap_in: float) -> list[Boundary]:
-    """The boundaries that count, the largest first.
+    """The boundaries of a hatch that count.
 
-    Raises UnusableError where one of them can't be read: a hatch short of an island would be too large.
+    Args:
+        hatch: The entity.
+        matrix: The map to inches.
+        gap_in: The widest gap between edges that is closed, in inches.
+
+    Returns:
+        The boundaries in inches, the largest first.
+
+    Raises:
+        EntityError: One of them can't be read: a hatch short of an island would be too large.
     """
     plane = plane_of(hatch, matrix, Vec3(hatch.dxf.get("elevation", (0, 0, 0))).z)
     paths = [p for p in hatch.paths if not p.path_type_flags & _TEXT_BOX]
     if not paths:
-        raise UnusableError("it has no boundary")
+        raise EntityError(message("no-boundary"))
     found = [
         _polyline(p, plane) if hasattr(p, "vertices") else _edges(p, plane, gap_in) for p in paths
     ]
@@ -93,10 +108,10 @@ def _edges(path: Any, plane: Plane, gap_in: float) -> Boundary:
     drawn = [_EDGES[e.EDGE_TYPE](e, plane) for e in path.edges]
     for edge in drawn:
         if not all(math.isfinite(v) for vertex in edge.vertices for v in vertex):
-            raise UnusableError("its coordinates are not all finite numbers")
+            raise EntityError(message("coordinates-not-finite"))
     edges = [e for e in drawn if e.segments]
     if not edges:
-        raise UnusableError("one of its boundaries has no edge of any length")
+        raise EntityError(message("boundary-without-edges"))
     if len(edges) == 1 and edges[0].closed:
         return Boundary(tidy(edges[0]))
     segments, widest = _chain([e.segments for e in edges], gap_in)
@@ -129,14 +144,12 @@ def _backwards(edge: Sequence[Segment]) -> list[Segment]:
 
 
 def _join(chain: list[Segment], to: Point, gap_in: float) -> float:
-    """Run the chain on to a point where there is a gap to see, and return the gap (0 where none)."""
+    """Run the chain on to a point where there is a gap to see; the gap (0 where none)."""
     gap = math.dist(chain[-1].end, to)
-    if gap <= MEET_IN:
+    if gap <= ENDS_MEET_IN:
         return 0.0
     if gap > gap_in:
-        raise UnusableError(
-            "its boundary does not close: two of its edges lie farther apart than --gap"
-        )
+        raise EntityError(message("boundary-open"))
     chain.append(Segment(chain[-1].end, to))
     return gap
 
@@ -152,7 +165,7 @@ def _line(edge: Any, plane: Plane) -> Path:
 
 def _arc(edge: Any, plane: Plane) -> Path:
     if not edge.radius > 0.0 or not math.isfinite(edge.radius):
-        raise UnusableError(f"one of its arcs has the radius {edge.radius}")
+        raise EntityError(message("arc-radius-unusable", radius=str(edge.radius)))
     start, end = math.radians(edge.start_angle), math.radians(edge.end_angle)
     return _turned(
         edge, _axes(plane, edge.center, (edge.radius, 0.0), (0.0, edge.radius)), start, end
@@ -162,7 +175,7 @@ def _arc(edge: Any, plane: Plane) -> Path:
 def _ellipse(edge: Any, plane: Plane) -> Path:
     x, y = edge.major_axis.x, edge.major_axis.y
     if not math.hypot(x, y) * abs(edge.ratio) > 0.0:
-        raise UnusableError("one of its ellipses has an axis of no length")
+        raise EntityError(message("ellipse-axis-unusable"))
     axes = _axes(plane, edge.center, (x, y), (-y * edge.ratio, x * edge.ratio))
     return _turned(edge, axes, edge.start_param, edge.end_param)
 
@@ -207,7 +220,7 @@ _EDGES: dict[str, Callable[[Any, Plane], Path]] = {
 def _depths(paths: Sequence[Path]) -> list[int]:
     """In how many of the others each path lies; the paths come largest first.
 
-    A path that crosses itself has no inside: it lies in none and holds none, and is told as such later.
+    A path that crosses itself has no inside: it lies in none, holds none, and is reported later.
     """
     regions = [r if r.polygon.is_valid else Region() for r in map(Region.of, paths)]
     return [
@@ -216,7 +229,7 @@ def _depths(paths: Sequence[Path]) -> list[int]:
 
 
 def _inside(inner: Region, outer: Region) -> bool:
-    slack = _INSIDE_IN * inner.perimeter
+    slack = THIN_IN * inner.perimeter
     if (
         inner.is_empty or outer.area - inner.area <= slack
     ):  # of two that are the same, neither lies in the other

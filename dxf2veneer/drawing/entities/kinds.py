@@ -13,11 +13,13 @@ from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import LABEL_LETTERS, TILT_RELATIVE
 
 BAD_DATA = (
-    UnusableError,
+    EntityError,
     DXFError,
     ValueError,
     ArithmeticError,
@@ -28,9 +30,6 @@ BAD_DATA = (
 )
 """What reading one bad entity can raise; none of it may cost the others."""
 
-_LONGEST_TEXT = 2_000
-"""Characters, codes included, of the longest text that is looked at: more is no label."""
-
 _SPLINE_FRAME = 16
 """Vertex flag of a spline's control point, which is not on the curve (DXF reference, VERTEX)."""
 
@@ -38,7 +37,7 @@ _SPLINE_FRAME = 16
 def _need(entity: Any, name: str) -> Any:
     """An attribute that has to be there."""
     if not entity.dxf.hasattr(name):
-        raise UnusableError(f"it has no {name.replace('_', ' ')}")
+        raise EntityError(message("attribute-missing", name=name))
     return entity.dxf.get(name)
 
 
@@ -70,7 +69,7 @@ def _polyline(entity: Any, matrix: Matrix44) -> Path:
 def _round(entity: Any, matrix: Matrix44, start: float, sweep: float) -> Path:
     centre, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
     if not radius > 0.0 or not math.isfinite(radius):
-        raise UnusableError(f"its radius is {radius}")
+        raise EntityError(message("radius-unusable", radius=str(radius)))
     plane = plane_of(entity, matrix, centre.z)
     u, v = ((c[0] * radius, c[1] * radius) for c in (plane.u, plane.v))
     return round_path(Plane(plane.at(centre.x, centre.y), u, v), start, sweep)
@@ -93,21 +92,29 @@ def _ellipse(entity: Any, matrix: Matrix44) -> Path:
     ratio = abs(_need(entity, "ratio"))
     normal = Vec3(entity.dxf.get("extrusion", (0, 0, 1)))
     if not major.magnitude * ratio > 0.0 or normal.magnitude == 0.0:
-        raise UnusableError("one of its axes is nothing")
+        raise EntityError(message("axis-unusable"))
     minor = normal.cross(major).normalize(major.magnitude * ratio)
     o, u, v = (
         matrix.transform(centre),
         matrix.transform_direction(major),
         matrix.transform_direction(minor),
     )
-    if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
-        raise UnusableError("its plane is tilted against the drawing's")
+    if max(abs(u.z), abs(v.z)) > TILT_RELATIVE * max(u.magnitude, v.magnitude):
+        raise EntityError(message("tilted"))
     start, end = entity.dxf.get("start_param", 0.0), entity.dxf.get("end_param", math.tau)
     return round_path(Plane((o.x, o.y), (u.x, u.y), (v.x, v.y)), start, sweep_of(start, end))
 
 
 def sweep_of(start: float, end: float) -> float:
-    """Counter-clockwise angle from start to end, above 0 and up to a full turn."""
+    """Counter-clockwise angle from one direction to another.
+
+    Args:
+        start: The first, in radians.
+        end: The second, in radians.
+
+    Returns:
+        Radians above 0 and up to a full turn.
+    """
     sweep = (end - start) % math.tau
     return math.tau if sweep < 1e-9 or math.tau - sweep < 1e-9 else sweep
 
@@ -125,14 +132,21 @@ READERS: dict[str, Callable[[Any, Matrix44], Path]] = {
     "ELLIPSE": _ellipse,
     "SPLINE": _spline,
 }
-"""How each kind of curve is read; every reader raises UnusableError with the reason where it can't."""
+"""How each kind of curve is read; every reader raises EntityError where it can't."""
 
 TEXTS = ("TEXT", "MTEXT", "ATTRIB")
 """The kinds of text that a person sees in the drawing."""
 
 
 def kind_of(entity: Any) -> str:
-    """The entity's kind as its readers and messages call it; meshes are no polylines."""
+    """The entity's kind as its readers and messages call it; meshes are no polylines.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        Its DXF type, with a word behind it for a mesh.
+    """
     kind = str(entity.dxftype())
     if kind == "POLYLINE" and (entity.is_poly_face_mesh or entity.is_polygon_mesh):
         return "POLYLINE (mesh)"
@@ -142,12 +156,23 @@ def kind_of(entity: Any) -> str:
 def _plain(entity: Any) -> str:
     """The text without its codes; of one that is longer than any label the beginning."""
     if entity.dxftype() == "MTEXT":
-        return str(plain_mtext(entity.text[:_LONGEST_TEXT]))
-    return str(plain_text(entity.dxf.get("text", "")[:_LONGEST_TEXT]))
+        return str(plain_mtext(entity.text[:LABEL_LETTERS]))
+    return str(plain_text(entity.dxf.get("text", "")[:LABEL_LETTERS]))
 
 
 def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
-    """The plain text of a text entity on one line, and its insertion point in inches; a POINT has no text."""
+    """What a text says, and where; a POINT has a place and no text.
+
+    Args:
+        entity: The entity.
+        matrix: The map to inches.
+
+    Returns:
+        The plain text on one line, and the insertion point in inches.
+
+    Raises:
+        EntityError: It has no place.
+    """
     if entity.dxftype() == "POINT":
         (spot,) = flat_points([Vec3(_need(entity, "location"))], matrix)
         return "", spot
@@ -164,5 +189,5 @@ def label_of(entity: Any, matrix: Matrix44) -> tuple[str, Point]:
         where = Vec3(place if place is not None else _need(entity, "insert"))
         at = plane_of(entity, matrix, where.z).at(where.x, where.y)
     if not all(map(math.isfinite, at)):
-        raise UnusableError("its coordinates are not all finite numbers")
+        raise EntityError(message("coordinates-not-finite"))
     return text, at

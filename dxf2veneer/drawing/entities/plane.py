@@ -1,8 +1,8 @@
 """How an entity's own plane lies in the drawing's: the plane map from entity to inches.
 
-An entity of a plane kind has coordinates in a plane of its own (its object coordinate system, set by
-the extrusion direction), and stands perhaps in blocks that scale, turn and mirror it. All of it
-together is one affine map, and how that map treats a circle decides what an arc becomes:
+An entity of a plane kind has coordinates in a plane of its own (its object coordinate system, set
+by the extrusion direction), and stands perhaps in blocks that scale, turn and mirror it. All of
+it together is one affine map, and how that map treats a circle decides what an arc becomes:
 
     similar (one scale, turned, mirrored)     arc -> arc, the bulge's sign flips where mirrored
     not similar (unequal scales, sheared)     arc -> part of an ellipse
@@ -17,14 +17,10 @@ from dataclasses import dataclass
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.math import OCS, Matrix44, Vec3
 
-from dxf2veneer.drawing.errors import UnusableError
+from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Point
-
-_SIMILAR = 1e-10
-"""Relative difference of scales up to which an arc stays an arc; its area errs by no more."""
-
-FLAT_IN = 1e-3
-"""Greatest height above the drawing's plane, in inches, over which a curve counts as flat."""
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import FLAT_IN, SIMILAR_RELATIVE, TILT_RELATIVE
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +48,9 @@ class Plane:
         """Whether circles stay circles."""
         u2, v2 = self.u[0] ** 2 + self.u[1] ** 2, self.v[0] ** 2 + self.v[1] ** 2
         dot = self.u[0] * self.v[0] + self.u[1] * self.v[1]
-        return u2 > 0.0 and abs(u2 - v2) <= _SIMILAR * u2 and abs(dot) <= _SIMILAR * u2
+        return (
+            u2 > 0.0 and abs(u2 - v2) <= SIMILAR_RELATIVE * u2 and abs(dot) <= SIMILAR_RELATIVE * u2
+        )
 
     @property
     def sense(self) -> float:
@@ -61,25 +59,48 @@ class Plane:
 
 
 def plane_of(entity: DXFEntity, matrix: Matrix44, elevation: float = 0.0) -> Plane:
-    """The map of a plane entity's own coordinates. Raises UnusableError where its plane is tilted."""
+    """The map of a plane entity's own coordinates.
+
+    Args:
+        entity: The entity.
+        matrix: The map to inches of what it stands in.
+        elevation: Its height over its own plane.
+
+    Returns:
+        The map to inches.
+
+    Raises:
+        EntityError: Its plane is tilted against the drawing's.
+    """
     extrusion = entity.dxf.get("extrusion")
     if extrusion is not None and not (
         extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0
     ):
         if not math.isfinite(extrusion.magnitude) or extrusion.magnitude == 0.0:
-            raise UnusableError("its extrusion direction is no direction")
+            raise EntityError(message("no-direction"))
         matrix = OCS(extrusion).matrix * matrix
     origin = matrix.transform(Vec3(0.0, 0.0, elevation))
     u, v = matrix.transform_direction(Vec3(1, 0, 0)), matrix.transform_direction(Vec3(0, 1, 0))
-    if max(abs(u.z), abs(v.z)) > 1e-9 * max(u.magnitude, v.magnitude):
-        raise UnusableError("its plane is tilted against the drawing's")
+    if max(abs(u.z), abs(v.z)) > TILT_RELATIVE * max(u.magnitude, v.magnitude):
+        raise EntityError(message("tilted"))
     return Plane((origin.x, origin.y), (u.x, u.y), (v.x, v.y))
 
 
 def flat_points(points: list[Vec3], matrix: Matrix44) -> list[Point]:
-    """The images of points in space. Raises UnusableError where they do not lie level in one plane."""
+    """The images of points in space.
+
+    Args:
+        points: The points.
+        matrix: The map to inches.
+
+    Returns:
+        The points in inches.
+
+    Raises:
+        EntityError: They do not lie level in one plane.
+    """
     placed = [matrix.transform(p) for p in points]
     heights = [p.z for p in placed]
     if placed and max(heights) - min(heights) > FLAT_IN:
-        raise UnusableError("it is not level: its points differ in z")
+        raise EntityError(message("not-level"))
     return [(p.x, p.y) for p in placed]

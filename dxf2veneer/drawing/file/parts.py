@@ -4,8 +4,9 @@
     SECTION BLOCKS  BLOCK entity entity ENDBLK ... ENDSEC
     SECTION ENTITIES  entity entity ...  ENDSEC
 
-An entity here is one with its own (a polyline's vertices, a reference's attributes, the end of either).
-Where the file is not laid out like this to the letter, there are no parts, and it is read whole.
+An entity here is one with its own (a polyline's vertices, a reference's attributes, the end of
+either). Where the file is not laid out like this to the letter, there are no parts, and it is
+read whole.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable, string_table
 from dxf2veneer.drawing.file.tags import (
     GROUP,
     HANDLE,
@@ -23,10 +25,9 @@ from dxf2veneer.drawing.file.tags import (
     PAPER,
     STRUCTURE,
     SUBCLASS,
-    Tags,
+    TagTable,
     tags_of,
 )
-from dxf2veneer.drawing.file.words import Integers, Mask, Words, words_of
 
 IN_SPACE = -1
 """Stands for model and paper space where a block's number would stand."""
@@ -40,31 +41,36 @@ class UnsureError(Exception):
 
 
 @dataclass(frozen=True)
-class Parts:
+class FileParts:
     """The entities of blocks and spaces in the order of the file, and the blocks.
 
-    Columns have one item for each entity, those owned by another included; ``parent`` is the number of
-    the entity that it belongs to, its own where it belongs to none.
+    Columns have one item for each entity, those owned by another included.
     """
 
     content: bytes
+    """The whole file."""
     head: bytes
     """What stands before blocks and entities, as a file of its own."""
     start: Integers
+    """Where each entity begins in the file."""
     end: Integers
-    kind: Words
-    layer: Words
+    """Where it ends."""
+    kind: StringTable
+    """Its DXF type."""
+    layer: StringTable
     """The word is empty where the entity names no layer, or several."""
     sure: Mask
     """Whether the layer is sure."""
-    name: Words
+    name: StringTable
     """The block that a reference or a dimension names; empty where it names none, or several."""
     has_handle: Mask
+    """Whether the entity has a handle."""
     paper: Mask
     """Whether the entity is marked as being in paper space."""
     block: Integers
     """Number of the block that the entity stands in, or IN_SPACE."""
     parent: Integers
+    """Number of the entity that it belongs to, its own where it belongs to none."""
     blocks: tuple[bytes, ...]
     """Names of the blocks."""
 
@@ -98,13 +104,23 @@ class Parts:
         return b"".join(self.content[a:b] for a, b in zip(kept_from, kept_to, strict=True))
 
 
-def parts_of(content: bytes) -> Parts:
-    """The parts of a text file. Raises UnsureError where it can't be parted for sure."""
+def parts_of(content: bytes) -> FileParts:
+    """The parts of a text file.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        Its entities and blocks in columns, by where they stand.
+
+    Raises:
+        UnsureError: The file can't be parted for sure.
+    """
     tags = tags_of(content)
     if tags is None:
         raise UnsureError
     structure = np.flatnonzero(tags.code == STRUCTURE)
-    kind = words_of(content, tags.start[structure], tags.end[structure])
+    kind = string_table(content, tags.start[structure], tags.end[structure])
     sections = _sections(content, tags, structure, kind)
     order = [sections[s] for s in (b"BLOCKS", b"ENTITIES") if s in sections]
     if b"ENTITIES" not in sections or order != sorted(order):
@@ -114,7 +130,7 @@ def parts_of(content: bytes) -> Parts:
     owner = np.cumsum(tags.code == STRUCTURE) - 1
     layer, sure = _layers(content, tags, structure, owner)
     begin, kind = tags.at[structure], kind.take(rows)
-    return Parts(
+    return FileParts(
         content=content,
         head=content[: begin[order[0][0]]] + b"0\nEOF\n",
         start=begin[rows],
@@ -132,7 +148,7 @@ def parts_of(content: bytes) -> Parts:
 
 
 def _sections(
-    content: bytes, tags: Tags, structure: Integers, kind: Words
+    content: bytes, tags: TagTable, structure: Integers, kind: StringTable
 ) -> dict[bytes, tuple[int, int]]:
     """Number of the first and the last structure tag of each section."""
     marks = np.flatnonzero(kind.among(b"SECTION", b"ENDSEC", b"EOF")).tolist()
@@ -155,7 +171,7 @@ def _sections(
     return sections
 
 
-def _name_at_once(content: bytes, tags: Tags, tag: int) -> bytes:
+def _name_at_once(content: bytes, tags: TagTable, tag: int) -> bytes:
     """The name that stands right after a structure tag."""
     following = tag + 1
     between = content[tags.end[tag] : tags.start[following]] if following < len(tags.code) else b""
@@ -166,12 +182,12 @@ def _name_at_once(content: bytes, tags: Tags, tag: int) -> bytes:
 
 def _blocks(
     content: bytes,
-    tags: Tags,
+    tags: TagTable,
     structure: Integers,
-    kind: Words,
+    kind: StringTable,
     sections: dict[bytes, tuple[int, int]],
 ) -> tuple[Integers, tuple[bytes, ...], Mask]:
-    """For each structure tag the number of its block; the blocks' names; which of them are entities."""
+    """For each structure tag its block's number; the blocks' names; which tags are entities."""
     block = np.full(len(structure), IN_SPACE)
     inside = np.zeros(len(structure), bool)
     first, last = sections[b"ENTITIES"]
@@ -193,7 +209,7 @@ def _blocks(
     return block, tuple(names), inside
 
 
-def _block_name(content: bytes, tags: Tags, tag: int, following: int) -> bytes:
+def _block_name(content: bytes, tags: TagTable, tag: int, following: int) -> bytes:
     """The one name of a block, whose tags are those up to the following structure tag."""
     named = [i for i in range(tag + 1, following) if tags.code[i] == NAME]
     if len(named) != 1 or tags.start[named[0]] == tags.end[named[0]]:
@@ -201,7 +217,9 @@ def _block_name(content: bytes, tags: Tags, tag: int, following: int) -> bytes:
     return content[tags.start[named[0]] : tags.end[named[0]]]
 
 
-def _layers(content: bytes, tags: Tags, structure: Integers, owner: Integers) -> tuple[Words, Mask]:
+def _layers(
+    content: bytes, tags: TagTable, structure: Integers, owner: Integers
+) -> tuple[StringTable, Mask]:
     """The layer that each structure tag's entity names, and where that is sure.
 
     The library takes it from what stands before the second subclass marker, outside of an
@@ -217,24 +235,26 @@ def _layers(content: bytes, tags: Tags, structure: Integers, owner: Integers) ->
     return word, sure
 
 
-def _one_word(content: bytes, tags: Tags, owner: Integers, count: int, code: int) -> Words:
-    """The value with a group code of each structure tag's entity, empty where it has none or several."""
+def _one_word(
+    content: bytes, tags: TagTable, owner: Integers, count: int, code: int
+) -> StringTable:
+    """The value with a code of each structure tag's entity; empty where it has none or several."""
     which = np.flatnonzero(tags.code == code)
     which = which[np.bincount(owner[which], minlength=count)[owner[which]] == 1]
-    words = words_of(content, tags.start[which], tags.end[which])
+    words = string_table(content, tags.start[which], tags.end[which])
     of = np.zeros(count, np.int64)
     of[owner[which]] = words.of + 1
-    return Words(of, (b"", *words.all))
+    return StringTable(of, (b"", *words.all))
 
 
-def _has(tags: Tags, owner: Integers, count: int, code: int) -> Mask:
+def _has(tags: TagTable, owner: Integers, count: int, code: int) -> Mask:
     """Whether each structure tag's entity has a tag of that code."""
     found = np.zeros(count, bool)
     found[owner[tags.code == code]] = True
     return found
 
 
-def _paper(content: bytes, tags: Tags, owner: Integers, count: int) -> Mask:
+def _paper(content: bytes, tags: TagTable, owner: Integers, count: int) -> Mask:
     """Which entities are marked as being in paper space."""
     which = np.flatnonzero(tags.code == PAPER)
     found = np.zeros(count, bool)
@@ -246,7 +266,7 @@ def _paper(content: bytes, tags: Tags, owner: Integers, count: int) -> Mask:
     return found
 
 
-def _parents(kind: Words) -> Integers:
+def _parents(kind: StringTable) -> Integers:
     owned = kind.among(*_OWNED)
     if len(owned) and owned[0]:
         raise UnsureError

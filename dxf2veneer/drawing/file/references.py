@@ -12,20 +12,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError
-from dxf2veneer.drawing.file.words import Integers, Mask, Words
-
-_DEEPEST = 60
-"""Deeper nesting, which nobody draws, is left to the full reader."""
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
+from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable
+from dxf2veneer.tolerances import SKIM_BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True)
 class Names:
-    """Names of blocks in lower case: ``of`` and ``words`` as entities name them, ``blocks`` as the blocks have them."""
+    """Names of blocks in lower case, as entities give them and as the blocks have them."""
 
-    word: Words
+    word: StringTable
+    """The name that each entity gives."""
     words: list[str]
+    """The different names that entities give."""
     blocks: list[str]
+    """The names of the blocks."""
 
     @property
     def of(self) -> Integers:
@@ -33,12 +34,23 @@ class Names:
         return self.word.of
 
 
-def leading(parts: Parts, names: Names, wanted: Mask, takes: Mask) -> Mask:
-    """Which entities matter because of references: those that lead to something on a wanted layer, and
-    content that comes to lie on one.
+def leading(parts: FileParts, names: Names, wanted: Mask, takes: Mask) -> Mask:
+    """Which entities matter because of references.
 
-    ``wanted`` tells which entities are on a wanted layer and ``takes`` which take their reference's; where
-    that is in doubt, both.
+    Those are references that lead to something on a wanted layer, and content that comes to lie on
+    one. Where a layer is in doubt, an entity counts in both masks.
+
+    Args:
+        parts: The file in parts.
+        names: The names of blocks in it.
+        wanted: Which entities lie on a wanted layer.
+        takes: Which entities take their reference's layer.
+
+    Returns:
+        A mask over the entities.
+
+    Raises:
+        UnsureError: Blocks of one name, a block inside itself, or nesting too deep to follow here.
     """
     inserts = parts.kinds(b"INSERT")
     tagged = parts.any_of_group(wanted & parts.kinds(b"ATTRIB")) & inserts
@@ -53,7 +65,7 @@ class _Graph:
     """The references between blocks."""
 
     def __init__(
-        self, parts: Parts, names: Names, inserts: Mask, wanted: Mask, takes: Mask
+        self, parts: FileParts, names: Names, inserts: Mask, wanted: Mask, takes: Mask
     ) -> None:
         self._parts, self._wanted, self._takes = parts, wanted, takes
         self._inserts = np.flatnonzero(inserts)
@@ -63,7 +75,7 @@ class _Graph:
         }:
             raise UnsureError  # blocks of one name, or a reference without one
         self.target = np.full(len(inserts), IN_SPACE)
-        """Number of the block that each entity refers to; IN_SPACE where it refers to none that exists."""
+        """Number of the block that each entity refers to; IN_SPACE where there is none."""
         self.target[self._inserts] = np.array(
             [number.get(name, IN_SPACE) for name in names.words], np.int64
         )[names.of[self._inserts]]
@@ -71,7 +83,7 @@ class _Graph:
         self._order = self._sorted()
 
     def _between_blocks(self) -> dict[int, set[tuple[int, bool, bool]]]:
-        """By block: (block referred to, whether by a reference on a wanted layer, by one that takes its layer)."""
+        """By block: (block referred to, whether on a wanted layer, whether it takes its layer)."""
         edges: defaultdict[int, set[tuple[int, bool, bool]]] = defaultdict(set)
         which = self._inserts[
             (self._parts.block[self._inserts] != IN_SPACE)
@@ -83,11 +95,11 @@ class _Graph:
         return edges
 
     def _sorted(self) -> list[int]:
-        """The blocks, those referred to before those that refer to them. UnsureError where one contains itself."""
+        """The blocks, those referred to first. UnsureError where one contains itself."""
         depth: dict[int, int] = {}
 
         def visit(block: int, above: tuple[int, ...]) -> int:
-            if block in above or len(above) > _DEEPEST:
+            if block in above or len(above) > SKIM_BLOCKS_DEEPEST:
                 raise UnsureError
             if block not in depth:
                 depth[block] = 1 + max(
@@ -96,7 +108,7 @@ class _Graph:
             return depth[block]
 
         deepest = max((visit(b, ()) for b in range(len(self._parts.blocks))), default=0)
-        if deepest > _DEEPEST:
+        if deepest > SKIM_BLOCKS_DEEPEST:
             raise UnsureError
         return sorted(depth, key=depth.__getitem__)
 

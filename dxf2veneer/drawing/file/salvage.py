@@ -11,10 +11,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from dxf2veneer.tolerances import SALVAGE_BYTES, SALVAGE_TRIES
+
 _FOLLOWERS = (b"VERTEX", b"ATTRIB", b"SEQEND")
-_MOST_TRIES = 80
-_MOST_READ = 8_000_000
-"""Bytes that all tries together may read: a few seconds."""
 
 Loads = Callable[[bytes], bool]
 """Whether the library gets through that content."""
@@ -25,10 +24,15 @@ class _TooManyTriesError(Exception):
 
 
 def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]] | None:
-    """The content without the entities that stop the reading, and those entities by kind and handle.
+    """The content without the entities that stop the reading.
 
-    None where the file has no whole ENTITIES section, where something else stops it, or where there
-    are too many to find in a reasonable number of tries.
+    Args:
+        content: Bytes of a text file.
+        loads: Whether the library gets through some content.
+
+    Returns:
+        The content, and those entities by kind and handle. None where the file has no whole
+        ENTITIES section, where something else stops it, or where there are too many to find.
     """
     parted = _part(content)
     if parted is None:
@@ -39,7 +43,7 @@ def without_bad_entities(content: bytes, loads: Loads) -> tuple[bytes, list[str]
     def good(some: list[bytes]) -> bool:
         nonlocal tries
         tries += 1
-        if tries > min(_MOST_TRIES, max(1, _MOST_READ // len(content))):
+        if tries > min(SALVAGE_TRIES, max(1, SALVAGE_BYTES // len(content))):
             raise _TooManyTriesError
         return loads(b"".join((before, *some, after)))
 

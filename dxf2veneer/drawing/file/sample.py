@@ -1,21 +1,19 @@
 """A drawing's file with a sample of its entities, for a look at what it holds.
 
-Of kinds that crowd model space some of each layer are kept, spaced evenly through the file; layers with few
-of a kind keep them all. References, blocks, polylines with vertices of their own and whatever is
-rare stay whole. How many were left out is counted, so that the numbers of entities are exact.
+Of kinds that crowd model space some of each layer are kept, spaced evenly through the file;
+layers with few of a kind keep them all. References, blocks, polylines with vertices of their own
+and whatever is rare stay whole. How many were left out is counted, so that the numbers of
+entities are exact.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts
 from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
-from dxf2veneer.drawing.file.words import Integers, Mask
-
-MOST_OUTLINES, MOST_OTHERS = 8_000, 4_000
-"""Entities of model space that are looked at: those that can be closed outlines, and all others
-[our own limits: about a second]."""
+from dxf2veneer.drawing.file.string_table import Integers, Mask
+from dxf2veneer.tolerances import SAMPLE_OTHERS, SAMPLE_OUTLINES
 
 _OUTLINES = (b"LWPOLYLINE",)
 _WHOLE = (b"INSERT", b"POLYLINE")
@@ -24,7 +22,16 @@ _WHOLE = (b"INSERT", b"POLYLINE")
 def sample(content: bytes, encoding: str | None) -> Skimmed:
     """The file with a sample of its entities.
 
-    Raises UnsureError, or what the library raises on damaged content, where it has to be read whole.
+    Args:
+        content: The file's bytes.
+        encoding: Its code page, where the user names one.
+
+    Returns:
+        What is left of it, and what was left out.
+
+    Raises:
+        UnsureError: The file has to be read whole; so does whatever the library raises on damaged
+            content.
     """
     file = opened(content, encoding)
     parts = file.parts
@@ -39,7 +46,7 @@ def sample(content: bytes, encoding: str | None) -> Skimmed:
     group = parts.kind.of * len(file.layers) + parts.layer.of
     kept = ~crowd | witnesses(file)
     outline = parts.kinds(*_OUTLINES)
-    for mask, most in ((crowd & outline, MOST_OUTLINES), (crowd & ~outline, MOST_OTHERS)):
+    for mask, most in ((crowd & outline, SAMPLE_OUTLINES), (crowd & ~outline, SAMPLE_OTHERS)):
         kept[_spaced(np.flatnonzero(mask), group, most)] = True
     return without(file, ~kept[parts.parent], _counted(parts, file.layers, crowd & ~kept, group))
 
@@ -57,7 +64,7 @@ def _spaced(which: Integers, group: Integers, most: int) -> Integers:
 
 
 def _share(sizes: Integers, most: int) -> int:
-    """The greatest number that each group can have, so that all have at most so many together; at least 1."""
+    """The most that each group can have, so that all have at most so many together; at least 1."""
     left, groups = most, len(sizes)
     for size in sorted(sizes.tolist()):
         if size * groups > left:
@@ -67,7 +74,7 @@ def _share(sizes: Integers, most: int) -> int:
 
 
 def _counted(
-    parts: Parts, layers: list[str], dropped: Mask, group: Integers
+    parts: FileParts, layers: list[str], dropped: Mask, group: Integers
 ) -> tuple[LeftOut, ...]:
     """How many of each kind and layer were left out."""
     which = np.flatnonzero(dropped)

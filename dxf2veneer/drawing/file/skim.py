@@ -1,10 +1,10 @@
 """A drawing's file without the entities that a reading would pass over.
 
-Whatever is not certainly passed over stays: entities of rare kinds, those whose layer is not sure, those
-on no layer. So the walk over what is left finds, tells and orders everything as it would in the whole.
-Left out are entities on other layers than the wanted ones, content of blocks that takes its layer
-from references on other layers, and references whose blocks hold nothing wanted. Kept for what else is
-read of a drawing:
+Whatever is not certainly passed over stays: entities of rare kinds, those whose layer is not
+sure, those on no layer. So the walk over what is left finds, reports and orders everything as it
+would in the whole. Left out are entities on other layers than the wanted ones, content of blocks
+that takes its layer from references on other layers, and references whose blocks hold nothing
+wanted. Kept for what else is read of a drawing:
 
     texts, dimensions   the first of them in model space, as evidence of the unit
     layers              one entity for each layer that the file's table of layers lacks
@@ -23,16 +23,18 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
 from dxf2veneer.config.limits import Limits
-from dxf2veneer.drawing.file.parts import IN_SPACE, Parts, UnsureError, parts_of
+from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
+from dxf2veneer.drawing.file.string_table import Mask
 from dxf2veneer.drawing.file.weight import refuse_many
-from dxf2veneer.drawing.file.words import Mask
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.unit.evidence import MOST, WITNESSES
+from dxf2veneer.drawing.unit.evidence import WITNESSES
+from dxf2veneer.tolerances import EVIDENCE_ITEMS
 
 PLAIN = (
-    b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH", b"IMAGE", b"INSERT", b"LEADER", b"LINE",
-    b"LWPOLYLINE", b"MTEXT", b"POINT", b"POLYLINE", b"RAY", b"SOLID", b"SPLINE", b"TEXT", b"TRACE", b"XLINE",
+    b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH",
+    b"IMAGE", b"INSERT", b"LEADER", b"LINE", b"LWPOLYLINE", b"MTEXT", b"POINT", b"POLYLINE",
+    b"RAY", b"SOLID", b"SPLINE", b"TEXT", b"TRACE", b"XLINE",
 )  # fmt: skip
 """The kinds that may be left out: those whose layer the library reads as it stands in the file."""
 
@@ -50,7 +52,7 @@ _STATELESS = (
     "koi8",
     "mac",
 )
-"""Beginnings of the names of code pages in which a line's end is one byte, whatever stands before it."""
+"""Beginnings of names of code pages in which a line's end is one byte after any other."""
 
 
 @dataclass(frozen=True)
@@ -58,30 +60,41 @@ class LeftOut:
     """How many entities of one layer and kind were left out although they are asked for."""
 
     layer: str
+    """The layer that they name."""
     kind: str
+    """Their DXF type."""
     count: int
+    """How many there are."""
 
 
 @dataclass(frozen=True)
 class Skimmed:
-    """What is left of a file, its code page, and how many entities of model space must be found in it."""
+    """What is left of a file, its code page, and how many entities model space must hold."""
 
     content: bytes
+    """A file of its own."""
     encoding: str
+    """Its code page."""
     in_model_space: int
+    """Entities that model space must hold when it is read."""
     left_out: tuple[LeftOut, ...] = ()
+    """What is asked for and was left out."""
 
 
 @dataclass(frozen=True)
 class Opened:
-    """A file in parts, its code page, the layers that entities name, and which layers of its table are hidden."""
+    """A file in parts, its code page, its layers by name, and which of its table are hidden."""
 
-    parts: Parts
+    parts: FileParts
+    """Its entities and blocks."""
     page: str
+    """Its code page."""
     layers: list[str]
     """Names in the order of ``parts.layer.all``."""
     hidden: dict[str, bool]
+    """By lower-case name whether a layer of the table is off or frozen."""
     names: Names
+    """Names of blocks."""
 
 
 def skim(
@@ -89,8 +102,19 @@ def skim(
 ) -> Skimmed:
     """The file without what a reading of the wanted layers passes over.
 
-    Raises DrawingError where more than so many entities lie on them; UnsureError, or what the library raises
-    on damaged content, where that can't be told.
+    Args:
+        content: The file's bytes.
+        encoding: Its code page, where the user names one.
+        wanted: Whether a layer is one to be read.
+        most: How many entities may lie on those layers.
+
+    Returns:
+        What is left of the file.
+
+    Raises:
+        DrawingError: More entities lie on the wanted layers.
+        UnsureError: What is passed over can't be told; so does whatever the library raises on
+            damaged content.
     """
     file = opened(content, encoding)
     parts = file.parts
@@ -104,7 +128,19 @@ def skim(
 
 
 def opened(content: bytes, encoding: str | None) -> Opened:
-    """A text file in parts. Raises as ``skim`` does."""
+    """A text file in parts.
+
+    Args:
+        content: The file's bytes.
+        encoding: Its code page, where the user names one.
+
+    Returns:
+        The parts, with names decoded.
+
+    Raises:
+        UnsureError: It can't be parted for sure; so does whatever the library raises on damaged
+            content.
+    """
     parts = parts_of(content)
     page = encoding or _code_page(parts.head)
     if not page.lower().startswith(_STATELESS):
@@ -127,16 +163,36 @@ def opened(content: bytes, encoding: str | None) -> Opened:
 
 
 def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> Skimmed:
-    """The file without some entities. Raises UnsureError where the others would not be read as they are."""
+    """The file without some entities.
+
+    Args:
+        file: The file in parts.
+        dropped: Which entities go.
+        left_out: What is asked for among them.
+
+    Returns:
+        What is left of the file.
+
+    Raises:
+        UnsureError: The others would not be read as they are.
+    """
     parts, kept = file.parts, ~dropped
     if not parts.has_handle[kept & (parts.own | parts.kinds(b"ATTRIB"))].all():
-        raise UnsureError  # the library numbers such entities in the order in which it comes upon them
+        raise UnsureError  # the library numbers such entities in the order of the file
     in_space = kept & parts.own & (parts.block == IN_SPACE) & ~parts.paper
     return Skimmed(parts.without(dropped), file.page, int(in_space.sum()), left_out)
 
 
 def document_of(content: bytes, page: str) -> Document:
-    """The document of a text file's content."""
+    """The document of a text file's content.
+
+    Args:
+        content: Bytes of the file.
+        page: Its code page.
+
+    Returns:
+        The library's document. Whatever the library raises on damaged content comes through.
+    """
     return read(io.TextIOWrapper(io.BytesIO(content), page, "surrogateescape"))
 
 
@@ -149,21 +205,28 @@ def _decoded(word: bytes, page: str) -> str:
 
 
 def witnesses(file: Opened) -> Mask:
-    """Texts and dimensions that count as evidence of the unit, and the texts in the dimensions' blocks."""
+    """Texts and dimensions that count as evidence of the unit, and texts in dimensions' blocks.
+
+    Args:
+        file: The file in parts.
+
+    Returns:
+        A mask over its entities.
+    """
     parts, names = file.parts, file.names
     kept = np.zeros(len(parts.start), bool)
     on_hidden = parts.layer.where([file.hidden.get(name.lower(), False) for name in file.layers])
     for kind in WITNESSES:
         shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & parts.sure & ~on_hidden
         for paper in (False, True):  # a mark of paper space can be wrong
-            kept[np.flatnonzero(shown & (parts.paper == paper))[:MOST]] = True
+            kept[np.flatnonzero(shown & (parts.paper == paper))[:EVIDENCE_ITEMS]] = True
     drawn = {names.words[word] for word in np.unique(names.of[kept & parts.kinds(b"DIMENSION")])}
     in_drawn = np.array([name in drawn for name in names.blocks] + [False])[parts.block]
     return kept | (in_drawn & parts.kinds(b"TEXT", b"MTEXT"))
 
 
 def _only_ones(file: Opened) -> Mask:
-    """The first entity of each layer that is in no table, in model space or a block, and in paper space."""
+    """The first entity of each layer that no table has, outside and inside paper space."""
     parts = file.parts
     kept = np.zeros(len(parts.start), bool)
     undeclared = parts.layer.where(

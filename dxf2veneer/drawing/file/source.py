@@ -22,28 +22,37 @@ from dxf2veneer.drawing.file.form import DWG, PDF, is_binary
 from dxf2veneer.drawing.file.salvage import without_bad_entities
 from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
 from dxf2veneer.drawing.file.weight import refuse_bombs, refuse_large
+from dxf2veneer.messages import Message, TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
+from dxf2veneer.tolerances import LIBRARY_TEXT_LETTERS
 
 logging.getLogger("ezdxf").addHandler(
     logging.NullHandler()
 )  # its warnings come to the user as notices
 
 _DAMAGE = (Exception,)
-"""What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
+"""What the library raises on damaged content: errors of many kinds, failed assertions of its own
+among them."""
 
-_ANEW = "save it anew as DXF from your CAD program"
+_NAMED_REPAIRS = 3
+"""Repairs that a notice names; the others are only counted."""
 
-Part = Callable[[bytes, str | None], Skimmed]
+Reduce = Callable[[bytes, str | None], Skimmed]
 """Leaves out of a file's content, given its code page if that is known, what need not be read."""
 
 
+class _UnfitError(TakeoffError):
+    """A document that the library gave lacks what every drawing has."""
+
+
 @dataclass(frozen=True)
-class Source:
+class SourceDocument:
     """A document that was read, the checksum of its file, and what had to be repaired."""
 
     document: Document
     sha256: str
-    repairs: str | None
+    repairs: Message | None
+    """What was wrong and what was done about it; None where nothing was."""
     unit_code: int
     """The header's $INSUNITS; 0 where the file has none (the library would fill in its own)."""
     left_out: tuple[LeftOut, ...] = ()
@@ -51,7 +60,7 @@ class Source:
     size: int = 0
     """Bytes of the file."""
     is_whole: bool = False
-    """Whether the document is the whole file as the library reads it, nothing left out and nothing repaired."""
+    """Whether it is the whole file as the library reads it, nothing left out or repaired."""
 
     @property
     def version(self) -> str:
@@ -60,13 +69,21 @@ class Source:
 
 
 def open_source(
-    path: Path, encoding: str | None = None, part: Part | None = None, limits: Limits = Limits()
-) -> Source:
+    path: Path, encoding: str | None = None, reduce: Reduce | None = None, limits: Limits = Limits()
+) -> SourceDocument:
     """Read a DXF file of any version, text or binary, repairing it where that can be done.
 
-    ``encoding`` is the code page of an ASCII file, instead of the one it declares. With ``part``, only
-    what it leaves of the file is read, where that is sure. Raises DrawingError with one line where the file
-    can't be read.
+    Args:
+        path: The file.
+        encoding: Code page of an ASCII file, instead of the one it declares.
+        reduce: Where given, only what it leaves of the file is read, if that is sure.
+        limits: How large the file and its entities may be.
+
+    Returns:
+        The document and what there is to know of its file.
+
+    Raises:
+        DrawingError: The file can't be read.
     """
     refuse_large(path, limits)
     content = _bytes(path)
@@ -74,56 +91,33 @@ def open_source(
     refuse_bombs(path, content, limits)
     sha256 = hashlib.sha256(content).hexdigest()
     try:
-        read = _partly(content, encoding, part) if part else None
+        read = _partly(content, encoding, reduce) if reduce else None
     except DrawingError as error:
-        raise DrawingError(f"{path}: {error}") from None
+        raise DrawingError.of(path, error.message) from None
     if read is not None:
         document, left_out = read
-        return Source(document, sha256, None, _unit_code(document, content), left_out, len(content))
-    try:
-        document = _usable(readfile(path, encoding))
-        return Source(
-            document,
-            sha256,
-            _repeated(content),
-            _unit_code(document, content),
-            size=len(content),
-            is_whole=True,
-        )
-    except OSError:
-        raise DrawingError(
-            f"{path}: this is no DXF file, or its beginning is damaged; save the drawing as DXF and give that file"
-        ) from None
-    except _DAMAGE as error:
-        reason = _one_line(error)
-    if is_binary(content):
-        raise DrawingError(f"{path}: the file is damaged or cut short ({reason}); {_ANEW}")
-    repaired = _repair(content, encoding)
-    if isinstance(repaired, str):
-        raise DrawingError(f"{path}: the file is damaged beyond repair ({repaired}); {_ANEW}")
-    document, messages = repaired
-    if not len(document.modelspace()):
-        raise DrawingError(
-            f"{path}: the file is damaged ({reason}) and nothing could be rescued; {_ANEW}"
-        )
-    return Source(
+        code = _unit_code(document, content)
+        return SourceDocument(document, sha256, None, code, left_out, len(content))
+    document, repairs, is_whole = _whole(path, content, encoding)
+    return SourceDocument(
         document,
         sha256,
-        _repairs(reason, messages),
+        repairs,
         _unit_code(document, content),
         size=len(content),
+        is_whole=is_whole,
     )
 
 
 def _partly(
-    content: bytes, encoding: str | None, part: Part
+    content: bytes, encoding: str | None, reduce: Reduce
 ) -> tuple[Document, tuple[LeftOut, ...]] | None:
     """The document without some of its entities, and which; None where the whole has to be read.
 
     Raises DrawingError where it is too much.
     """
     try:
-        rest = part(content, encoding)
+        rest = reduce(content, encoding)
         document = _usable(document_of(rest.content, rest.encoding))
     except DrawingError:
         raise
@@ -132,33 +126,57 @@ def _partly(
     return (document, rest.left_out) if len(document.modelspace()) == rest.in_model_space else None
 
 
+def _whole(
+    path: Path, content: bytes, encoding: str | None
+) -> tuple[Document, Message | None, bool]:
+    """The whole document, what was repaired, and whether it is the file as it stands."""
+    try:
+        return _usable(readfile(path, encoding)), _repeated(content), True
+    except OSError:
+        raise DrawingError.of(path, message("not-dxf")) from None
+    except _DAMAGE as error:
+        reason = _reason(error)
+    if is_binary(content):
+        raise DrawingError.of(path, message("file-damaged", reason=reason))
+    repaired = _repair(content, encoding)
+    if isinstance(repaired, Message):
+        raise DrawingError.of(path, message("file-beyond-repair", reason=repaired))
+    document, repairs = repaired
+    if not len(document.modelspace()):
+        raise DrawingError.of(path, message("nothing-rescued", reason=reason))
+    done = message(
+        "file-repaired", reason=reason, n=len(repairs), first=tuple(repairs[:_NAMED_REPAIRS])
+    )
+    return document, done, False
+
+
 def _usable(document: Document) -> Document:
     """The document, if damage to its blocks has not cost it the model space."""
     try:
         document.modelspace()
     except KeyError:
-        raise ValueError("it has no model space") from None
+        raise _UnfitError(message("no-model-space")) from None
     return document
 
 
-def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[str]] | str:
-    """A repaired document and what was done, entities that stop the reading left out; or what is wrong."""
+def _repair(content: bytes, encoding: str | None) -> tuple[Document, list[Message]] | Message:
+    """A repaired document and what was done, entities that stop it left out; or what is wrong."""
     plain = without_code_page(content, encoding)
     try:
         return _recovered(plain)
     except _DAMAGE as error:
-        why = _one_line(error)
+        why = _reason(error)
     saved = without_bad_entities(plain, _loads)
     if saved is None:
         return why
     rest, dropped = saved
-    document, messages = _recovered(rest)
-    return document, [f"left out what can't be read: {', '.join(dropped)}", *messages]
+    document, repairs = _recovered(rest)
+    return document, [message("entities-unreadable", entities=tuple(dropped)), *repairs]
 
 
-def _recovered(content: bytes) -> tuple[Document, list[str]]:
+def _recovered(content: bytes) -> tuple[Document, list[Message]]:
     document, auditor = recover.read(io.BytesIO(content))
-    return _usable(document), [e.message for e in (*auditor.errors, *auditor.fixes)]
+    return _usable(document), [_quoted(e.message) for e in (*auditor.errors, *auditor.fixes)]
 
 
 def _loads(content: bytes) -> bool:
@@ -174,56 +192,45 @@ def _unit_code(document: Document, content: bytes) -> int:
     return code if isinstance(code, int) else 0
 
 
-def _repeated(content: bytes) -> str | None:
-    """What to tell of a text file with several ENTITIES sections, of which the library keeps the last."""
+def _repeated(content: bytes) -> Message | None:
+    """What to report of a text file with several ENTITIES sections: the library keeps the last."""
     count = len(re.findall(rb"\n[ \t]*2[ \t]*\r?\n[ \t]*ENTITIES[ \t]*\r?\n", content))
-    return (
-        f"it holds {count} ENTITIES sections, of which only the last was read"
-        if count > 1
-        else None
-    )
-
-
-def _repairs(reason: str, messages: list[str]) -> str:
-    """What was wrong and what was done about it, the first repairs by name."""
-    named = "".join(f"; {' '.join(m.split())[:120]}" for m in messages[:3])
-    return f"the file is damaged ({reason}); it was read with {len(messages)} repairs, and parts may be missing{named}"
+    return message("several-entities-sections", n=count) if count > 1 else None
 
 
 def _bytes(path: Path) -> bytes:
     if path.is_dir():
-        raise DrawingError(f"{path}: this is a folder; give a DXF file")
+        raise DrawingError.of(path, message("is-folder"))
     try:
         return path.read_bytes()
     except FileNotFoundError:
-        raise DrawingError(f"{path}: there is no such file") from None
+        raise DrawingError.of(path, message("no-such-file")) from None
     except OSError as error:
-        raise DrawingError(
-            f"{path}: can't be read ({error.strerror or type(error).__name__})"
-        ) from None
+        reason = error.strerror or type(error).__name__
+        raise DrawingError.of(path, message("file-unreadable", reason=reason)) from None
 
 
 def _refuse_other_formats(path: Path, content: bytes) -> None:
     if not content.strip():
-        raise DrawingError(f"{path}: the file is empty; save the drawing as DXF again")
+        raise DrawingError.of(path, message("file-empty"))
     if content.startswith((codecs.BOM_UTF8, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        raise DrawingError(
-            f"{path}: the file was saved by a text editor, with a byte-order mark before its text; {_ANEW}"
-        )
+        raise DrawingError.of(path, message("byte-order-mark"))
     if content.startswith(DWG):
-        raise DrawingError(
-            f"{path}: this is a DWG file, whatever its name; save it as DXF in your CAD program and give that file"
-        )
+        raise DrawingError.of(path, message("is-dwg"))
     if content.startswith(PDF):
-        raise DrawingError(
-            f"{path}: this is a PDF; a DXF file is needed, saved from the CAD program that made the drawing"
-        )
+        raise DrawingError.of(path, message("is-pdf"))
 
 
-def _one_line(error: BaseException) -> str:
-    told = isinstance(
-        error, (DXFError, ValueError)
-    )  # other errors speak of the reader, not of the file
-    text = " ".join(str(error).split()) if told else ""
-    text = text or "it breaks off"
-    return text.removeprefix("DXFStructureError: ")[:160]
+def _reason(error: BaseException) -> Message:
+    """What stopped a reading, in the library's own words where it speaks of the file."""
+    if isinstance(error, TakeoffError):
+        return error.message
+    if isinstance(error, (DXFError, ValueError)) and str(error).strip():
+        return _quoted(str(error))
+    return message("breaks-off")
+
+
+def _quoted(text: str) -> Message:
+    """The library's words, cut where they are long."""
+    words = " ".join(text.split()).removeprefix("DXFStructureError: ")
+    return message("library-says", text=words[:LIBRARY_TEXT_LETTERS])

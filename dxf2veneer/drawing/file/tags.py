@@ -1,8 +1,8 @@
 """Where the structure of a text DXF file stands, without reading what it holds.
 
-A text file is pairs of lines: a group code, then its value. Lines are paired from the first to the last,
-so a value never passes for a group code, and every group code is checked. Only the codes that
-tell entities apart are noted; numbers and texts are left unread.
+A text file is pairs of lines: a group code, then its value. Lines are paired from the first to
+the last, so a value never passes for a group code, and every group code is checked. Only the
+codes that tell entities apart are noted; numbers and texts are left unread.
 """
 
 from __future__ import annotations
@@ -12,33 +12,46 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.tolerances import TAG_CHUNK_BYTES
+
 Integers = NDArray[np.int64]
 
 STRUCTURE, NAME, HANDLE, LAYER, PAPER, SUBCLASS, GROUP = 0, 2, 5, 8, 67, 100, 102
-"""Group codes (DXF reference): entity type, name, handle, layer, paper space, subclass marker, application's group."""
+"""Group codes (DXF reference): entity type, name, handle, layer, paper space, subclass marker,
+group of an application."""
 
 _NOTED = (STRUCTURE, NAME, HANDLE, LAYER, PAPER, SUBCLASS, GROUP)
-_CHUNK = 1 << 22
 _WIDTH = 4
 """Group codes have up to four digits."""
 _LONGEST = 16
-"""Longest line of a group code, blanks before it included; longer ones are left to the full reader."""
+"""Longest line of a group code, blanks before it included; longer ones are read in full."""
 
 _OTHER, _NO_CODE = -1, -2
 
 
 @dataclass(frozen=True)
-class Tags:
-    """The noted tags of a file in order: group code, where the tag begins, where its value begins and ends."""
+class TagTable:
+    """The noted tags of a file in order: group code, where tag and value begin, where it ends."""
 
     code: NDArray[np.int16]
+    """Group codes."""
     at: Integers
+    """Where each tag begins."""
     start: Integers
+    """Where its value begins."""
     end: Integers
+    """Where its value ends."""
 
 
-def tags_of(content: bytes) -> Tags | None:
-    """The noted tags of a text file up to its last line; None where its lines can't be told for sure."""
+def tags_of(content: bytes) -> TagTable | None:
+    """The noted tags of a text file up to its last line.
+
+    Args:
+        content: The file's bytes.
+
+    Returns:
+        The tags in columns; None where lines can't be told apart for sure.
+    """
     ends = _line_end(content)
     if ends is None or not content.endswith(b"\n"):
         return None
@@ -51,11 +64,11 @@ def tags_of(content: bytes) -> Tags | None:
         tags, position = found
         parts.append(tags)
     code, at, start, end = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return Tags(code, at, start, end)
+    return TagTable(code, at, start, end)
 
 
 def _line_end(content: bytes) -> int | None:
-    """1 where every line ends with a carriage return and a line feed, 0 where none does, else None."""
+    """1 where every line ends with carriage return and line feed, 0 where none does, else None."""
     returns = content.count(b"\r")
     if not returns:
         return 0
@@ -66,7 +79,7 @@ def _chunk(
     content: bytes, position: int, returns: int
 ) -> tuple[tuple[NDArray[np.int16], Integers, Integers, Integers], int] | None:
     """The noted tags from a position on for a few megabytes, and the position after them."""
-    size = _CHUNK
+    size = TAG_CHUNK_BYTES
     while True:
         lines = np.flatnonzero(
             np.frombuffer(content, np.uint8, min(size, len(content) - position), position)
@@ -93,7 +106,7 @@ def _chunk(
 
 
 def _keys(content: bytes, start: Integers, end: Integers) -> NDArray[np.uint32] | None:
-    """The last four characters of each line as the table's key; None where a line holds more than that."""
+    """The last four letters of each line as the table's key; None where a line holds more."""
     length = end - start
     if length.min() < 1 or length.max() > _LONGEST:
         return None

@@ -1,9 +1,9 @@
 """Whether a file is too heavy to be taken on, seen before the library unfolds it in memory.
 
-Two things are looked at: the size of the file, and the points of one polyline, spline or hatch, with
-which a file of ordinary size can keep the measuring busy for hours. The second look touches only a few
-places: it stops every so many bytes, and where the next entity begins far away, it counts the points
-up to there.
+Two things are looked at: the size of the file, and the points of one polyline, spline or hatch,
+with which a file of ordinary size can keep the measuring busy for hours. The second look touches
+only a few places: it stops every so many bytes, and where the next entity begins far away, it
+counts the points up to there.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ from pathlib import Path
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
+from dxf2veneer.messages import message
 
 _LEAST_BYTES = 10
-"""Bytes of a point in a text file: two group codes of two digits, two numbers of one, four line ends."""
+"""Bytes of a point in a text file: two codes of two digits, two of one, four line ends."""
 
 _START = re.compile(rb"\n[ \t]*0[ \t]*\r?\n[ \t]*(?!VERTEX|ATTRIB|SEQEND)[A-Za-z]")
 _BINARY_START = re.compile(rb"\x00(?!VERTEX|ATTRIB|SEQEND)[A-Z][A-Z0-9_]{3,}\x00")
@@ -30,18 +31,34 @@ _HANDLE = re.compile(rb"\n[ \t]*5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]+)")
 
 
 def refuse_large(path: Path, limits: Limits) -> None:
-    """Raises DrawingError where the file is no plain file, or larger than the limit."""
+    """Refuse what is no plain file, or larger than the limit.
+
+    Args:
+        path: The file.
+        limits: Its ``megabytes`` counts.
+
+    Raises:
+        DrawingError: The file is refused.
+    """
     if path.exists() and not path.is_file() and not path.is_dir():
-        raise DrawingError(f"{path}: this is no plain file; give a DXF file")
+        raise DrawingError.of(path, message("no-plain-file"))
     size = path.stat().st_size if path.is_file() else 0
     if size > limits.megabytes * 1_000_000:
-        raise DrawingError(
-            f"{path}: the file has {size / 1e6:,.0f} megabytes, more than --limit-megabytes ({limits.megabytes:,}) allows; purge the drawing, or raise the limit"
-        )
+        why = message("file-too-large", megabytes=size / 1e6, most=limits.megabytes)
+        raise DrawingError.of(path, why)
 
 
 def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
-    """Raises DrawingError where one entity has more points than the limit."""
+    """Refuse a file in which one entity has more points than the limit.
+
+    Args:
+        path: The file.
+        content: Its bytes.
+        limits: Its ``points`` counts.
+
+    Raises:
+        DrawingError: The file is refused.
+    """
     start = _BINARY_START if is_binary(content) else _START
     step = limits.points * _LEAST_BYTES // 2
     at = step
@@ -57,11 +74,17 @@ def refuse_bombs(path: Path, content: bytes, limits: Limits) -> None:
 
 
 def refuse_many(count: int, most: int) -> None:
-    """Raises DrawingError where more entities lie on the named layers than the limit."""
+    """Refuse more entities on the named layers than the limit.
+
+    Args:
+        count: How many there are.
+        most: How many there may be.
+
+    Raises:
+        DrawingError: There are more; the error names no file.
+    """
     if count > most:
-        raise DrawingError(
-            f"more entities lie on the named layers than --limit-named ({most:,}) allows; name fewer layers, or layers that hold outlines only, or raise the limit"
-        )
+        raise DrawingError(message("too-many-entities", most=most))
 
 
 def _refuse_points(path: Path, entity: bytes, most: int, *, binary: bool) -> None:
@@ -69,7 +92,6 @@ def _refuse_points(path: Path, entity: bytes, most: int, *, binary: bool) -> Non
     count = max(sum(1 for _ in code.finditer(entity)) for code in codes)
     if count > most:
         handle = _HANDLE.search(entity[:2000])
-        place = f" (handle {handle[1].decode('ascii')})" if handle else ""
-        raise DrawingError(
-            f"{path}: one entity{place} has {count:,} points, more than --limit-points ({most:,}) allows; delete or simplify it, or raise the limit"
-        )
+        place = handle[1].decode("ascii") if handle else None
+        why = message("entity-too-many-points", handle=place, n=count, most=most)
+        raise DrawingError.of(path, why)

@@ -16,9 +16,7 @@ import shapely
 
 from dxf2veneer.drawing.outlines.noding import Key, LooseLine, Noded, end_keys, linestrings
 from dxf2veneer.geometry import Point, Segment
-
-_RISE_IN = 1e-3
-"""How far the chords that stand for arcs may lie off them while what is near is looked for."""
+from dxf2veneer.tolerances import FLATTEN_IN
 
 
 @dataclass(frozen=True)
@@ -42,7 +40,17 @@ class _End:
 def join_ends(
     lines: list[LooseLine], noded: Noded, grid: float, gap_in: float
 ) -> tuple[list[LooseLine], list[Joined]]:
-    """The lines with ends that fall short by at most the gap brought together, and each such gap."""
+    """Bring together ends of loose lines that fall short by at most the gap.
+
+    Args:
+        lines: The lines, in inches.
+        noded: The same, cut where they meet.
+        grid: Step of the grid of their ends, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The lines with their ends mended, and each gap that was closed.
+    """
     if gap_in <= 0.0:
         return lines, []
     loose = _loose_ends(lines, noded, grid, gap_in)
@@ -59,7 +67,7 @@ def join_ends(
                     (lines[loose[i].line].handle, lines[loose[j].line].handle),
                 )
             )
-    tree = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_RISE_IN) for n in mended]))
+    tree = shapely.STRtree(linestrings([n.segment.flatten(rise_in=FLATTEN_IN) for n in mended]))
     for i in left:
         reached = _reach(mended, loose[i], tree, gap_in)
         if reached:
@@ -76,7 +84,7 @@ def join_ends(
 
 
 def _loose_ends(lines: Sequence[LooseLine], noded: Noded, grid: float, gap_in: float) -> list[_End]:
-    """Ends where nothing else ends or passes, but for the tips of lines that run a little too far."""
+    """Ends where nothing else ends or passes, but for tips of lines that run a little too far."""
     chords, pieces, ends = noded
     tips = set()
     short = pieces[shapely.length(pieces) <= gap_in]

@@ -16,26 +16,22 @@ Arcs stay arcs, and the corners stay exactly where the lines put them.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.ends import Joined, join_ends
 from dxf2veneer.drawing.outlines.noding import LooseLine, distinct, grid_of, linestrings, noded
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Shape
-from dxf2veneer.wording.measures import setting_text
-
-_ON_IN = 1e-3
-"""How near its middle must lie to an outline for a line to be part of it."""
-
-_THIN_IN = 0.01
-"""Between doubled curves that differ a little stand faces thinner than this; they are no outlines."""
+from dxf2veneer.tolerances import COARSE_FLATTEN_IN, ON_OUTLINE_IN, THIN_IN
 
 
 @dataclass(frozen=True)
@@ -49,14 +45,26 @@ class Loops:
 
 
 def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
-    """The outlines that the open shapes of one layer bound, whatever their order in the drawing."""
+    """The outlines that open shapes bound, whatever their order in the drawing.
+
+    Args:
+        shapes: The open shapes of one layer, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The outlines by place, the gaps that were closed, and what is left over.
+    """
     if not shapes:
         return Loops((), (), ())
     lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
     faces = shapely.polygonize(pieces).geoms
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
-    groups = [g for g in groups if g.area > _THIN_IN * g.length]
-    finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
+    groups = [
+        g for g in groups if g.area > THIN_IN * g.length
+    ]  # doubled curves that differ a little
+    finder = shapely.STRtree(
+        linestrings([n.segment.flatten(rise_in=ON_OUTLINE_IN / 2) for n in lines])
+    )
     outlines = [
         _outline(Polygon(g.exterior), chords, lines, finder, shapes[0].layer) for g in groups
     ]
@@ -69,11 +77,21 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
 
 
 def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
-    """Every single face that the shapes, open or closed, bound; faces inside it are not taken out."""
+    """Every single face that shapes bound; faces inside it are not taken out.
+
+    Args:
+        shapes: The shapes, open or closed, in inches.
+        gap_in: The widest gap that is closed, in inches.
+
+    Returns:
+        The faces by place.
+    """
     if not shapes:
         return []
     lines, _, _, chords, pieces = _mended(shapes, gap_in)
-    finder = shapely.STRtree(linestrings([n.segment.flatten(rise_in=_ON_IN / 2) for n in lines]))
+    finder = shapely.STRtree(
+        linestrings([n.segment.flatten(rise_in=ON_OUTLINE_IN / 2) for n in lines])
+    )
     found = [
         _outline(face, chords, lines, finder, shapes[0].layer)
         for face in shapely.polygonize(pieces).geoms
@@ -84,7 +102,7 @@ def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:
 def _mended(
     shapes: Sequence[Shape], gap_in: float
 ) -> tuple[list[LooseLine], list[Joined], float, Chords, Any]:
-    """The lines of shapes with short ends joined, the gaps closed, the grid, and the noded pieces."""
+    """The lines with short ends joined, the gaps closed, the grid, and the noded pieces."""
     lines = distinct(shapes)
     grid = grid_of(lines)
     first = noded(lines, grid)
@@ -102,7 +120,7 @@ def _outline(
     """The outline of one group of faces, with the handles of the lines along it."""
     path = chords.restore(group.exterior.coords).counter_clockwise
     middles = shapely.points([s.point_at(0.5) for s in path.segments])
-    near = finder.query(middles, predicate="dwithin", distance=_ON_IN)[1]
+    near = finder.query(middles, predicate="dwithin", distance=ON_OUTLINE_IN)[1]
     handles = sorted({lines[int(i)].handle for i in near})
     return Shape(straightened(path), layer, handles[0], "loose lines", tuple(handles[1:]))
 
@@ -113,19 +131,24 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
         return list(shapes)
     tree = shapely.STRtree(groups)
     middles = [shapely.Point(s.path.segments[0].point_at(0.5)) for s in shapes]
-    held = set(tree.query(middles, predicate="dwithin", distance=_ON_IN)[0].tolist())
+    held = set(tree.query(middles, predicate="dwithin", distance=ON_OUTLINE_IN)[0].tolist())
     return [s for i, s in enumerate(shapes) if i not in held]
 
 
-Tell = Callable[..., None]
+def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> list[Shape]:
+    """The shapes of one layer with its loose lines made outlines; closed shapes stay.
 
-
-def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell) -> list[Shape]:
-    """The shapes of one layer with its loose lines made outlines; closed shapes stay as they are.
-
-    Told: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
+    Reported: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
     handed on, to be reported as the open outline it is. Outlines of loose lines inside a closed
     outline of the layer are its panel lines and are dropped.
+
+    Args:
+        shapes: The shapes, in inches.
+        gap_in: The widest gap that is closed, in inches.
+        report: Takes the notices.
+
+    Returns:
+        Closed shapes, then outlines of loose lines, then open outlines.
     """
     closed = [s for s in shapes if s.path.closed]
     loose = [s for s in shapes if not s.path.closed]
@@ -133,13 +156,14 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell
         return list(shapes)
     loops = find_loops(loose, gap_in=gap_in)
     for gap in loops.joined:
-        message = f"a gap of {setting_text(gap.gap_in, show)} between {gap.handles[0]} and {gap.handles[1]} was closed"
-        tell("GAP_CLOSED", message, layer=loose[0].layer, handle=gap.handles[0], at=gap.at)
-    hosts = [polygon_of(s.path, rise_in=0.01).buffer(_ON_IN) for s in closed]
+        first, second = gap.handles
+        closed_gap = message("gap-between", gap=Length(gap.gap_in), first=first, second=second)
+        report("GAP_CLOSED", closed_gap, layer=loose[0].layer, handle=first, at=gap.at)
+    hosts = [polygon_of(s.path, rise_in=COARSE_FLATTEN_IN).buffer(ON_OUTLINE_IN) for s in closed]
     made = [
         s
         for s in loops.outlines
-        if not any(h.covers(polygon_of(s.path, rise_in=0.01)) for h in hosts)
+        if not any(h.covers(polygon_of(s.path, rise_in=COARSE_FLATTEN_IN)) for h in hosts)
     ]
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
@@ -149,20 +173,26 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, show: str, tell: Tell
         if not any(h.intersects(shapely.Point(s.path.segments[0].point_at(0.5))) for h in hosts)
     ]
     if stray:
-        first = stray[0]
-        message = f"{len(stray)} loose line{'' if len(stray) == 1 else 's'} on layer {first.layer} bound no closed outline and were left out"
-        tell(
+        lowest = stray[0]
+        report(
             "LOOSE_LINES_UNUSED",
-            message,
-            layer=first.layer,
-            handle=first.handle,
-            at=first.path.vertices[0][:2],
+            message("loose-lines", n=len(stray), layer=lowest.layer),
+            layer=lowest.layer,
+            handle=lowest.handle,
+            at=lowest.path.vertices[0][:2],
         )
     return closed + made + open_outlines
 
 
 def by_layer(shapes: Iterable[Shape]) -> dict[str, list[Shape]]:
-    """The shapes by layer, case aside, in order of first appearance."""
+    """The shapes by layer, case aside.
+
+    Args:
+        shapes: The shapes.
+
+    Returns:
+        By lower-case name of the layer, in order of first appearance.
+    """
     found: dict[str, list[Shape]] = defaultdict(list)
     for shape in shapes:
         found[shape.layer.lower()].append(shape)

@@ -34,7 +34,14 @@ class LooseLine:
 
 
 def distinct(shapes: Iterable[Shape]) -> list[LooseLine]:
-    """Every segment once, turned and ordered by its ends alone, so that file order tells nothing."""
+    """Every segment once, turned and ordered by its ends alone: file order changes nothing.
+
+    Args:
+        shapes: Shapes of one layer, in inches.
+
+    Returns:
+        Their segments.
+    """
     found: dict[tuple[float, ...], LooseLine] = {}
     for shape in shapes:
         for s in shape.path.segments:
@@ -46,13 +53,28 @@ def distinct(shapes: Iterable[Shape]) -> list[LooseLine]:
 
 
 def grid_of(lines: Sequence[LooseLine]) -> float:
-    """The grid's step: a power of two, coarser far from the origin where floats are."""
+    """The grid for the ends of some lines: a power of two, coarser far from the origin.
+
+    Args:
+        lines: The lines, in inches.
+
+    Returns:
+        Its step in inches.
+    """
     reach = max(abs(v) for n in lines for v in (*n.segment.start, *n.segment.end))
     return max(2.0**-27, 2.0 ** math.ceil(math.log2(max(reach, 1.0) * 2.0**-50)))
 
 
 def noded(lines: Sequence[LooseLine], grid: float) -> Noded:
-    """The lines cut at all meetings, and how many pieces end at each place of the grid."""
+    """Lines cut at all meetings.
+
+    Args:
+        lines: The lines, in inches.
+        grid: Step of the grid of their ends, in inches.
+
+    Returns:
+        The memory of arcs, the pieces, and how many pieces end at each place of the grid.
+    """
     chords = Chords(grid_in=grid)
     parts = [p for cut in node_arcs([n.segment for n in lines], touch_in=grid * 16) for p in cut]
     flat = [
@@ -64,13 +86,28 @@ def noded(lines: Sequence[LooseLine], grid: float) -> Noded:
 
 
 def linestrings(paths: Sequence[Sequence[Point]]) -> Any:
-    """All the paths as shapely lines, made at once."""
+    """All paths as shapely lines, made at once.
+
+    Args:
+        paths: The points of each path.
+
+    Returns:
+        An array of lines in the same order.
+    """
     owners = np.repeat(np.arange(len(paths)), [len(p) for p in paths])
     return shapely.linestrings([point for path in paths for point in path], indices=owners)
 
 
 def end_keys(pieces: Any, grid: float) -> list[tuple[Key, Key]]:
-    """The places on the grid of each piece's two ends, as ``Chords.key`` gives them."""
+    """The places on the grid where pieces end.
+
+    Args:
+        pieces: An array of shapely lines.
+        grid: Step of the grid, in inches.
+
+    Returns:
+        For each piece its two ends, as ``Chords.key`` gives them.
+    """
     ends = [shapely.get_coordinates(shapely.get_point(pieces, i)) / grid for i in (0, -1)]
     first, last = ([(int(x), int(y)) for x, y in np.rint(e).tolist()] for e in ends)
     return list(zip(first, last, strict=True))

@@ -12,26 +12,37 @@ each opening is enough: everything else inside the outer boundary is wall.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.loops import noded_faces
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry import Path, Point, Segment
 from dxf2veneer.geometry.chords import meetings
+from dxf2veneer.messages import message
 from dxf2veneer.model import Label, Shape
+from dxf2veneer.tolerances import ENDS_MEET_IN, FLATTEN_IN, TOUCH_IN
 
 Box = tuple[float, float, float, float]
-_EDGE_IN = 0.01
-"""What lies this little outside a window still lies in it."""
 
 
-def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., None]) -> list[Shape]:
-    """The shapes inside the windows. Open ones are cut at the border; a closed one that crosses it
-    is told and left out."""
+def crop(shapes: Iterable[Shape], windows: Sequence[Box], report: Report) -> list[Shape]:
+    """The shapes inside some windows.
+
+    Open ones are cut at the border; a closed one that crosses it is reported and left out.
+
+    Args:
+        shapes: The shapes, in inches.
+        windows: The boxes (x0, y0, x1, y1), in inches.
+        report: Takes the notices.
+
+    Returns:
+        What lies inside.
+    """
     kept: list[Shape] = []
     for shape in shapes:
         if not shape.path.closed:
@@ -40,10 +51,9 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., No
             kept.append(shape)
         elif any(_overlap(shape.path.box, w) for w in windows):
             x0, y0, x1, y1 = shape.path.box
-            message = f"{shape.entity} crosses the border of a window and was left out"
-            tell(
+            report(
                 "WINDOW_CROSSED",
-                message,
+                message("window-crossed", kind=shape.entity),
                 layer=shape.layer,
                 handle=shape.handle,
                 at=((x0 + x1) / 2, (y0 + y1) / 2),
@@ -52,7 +62,15 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], tell: Callable[..., No
 
 
 def labels_in(labels: Iterable[Label], windows: Sequence[Box]) -> list[Label]:
-    """The labels whose insertion point lies in a window."""
+    """The labels whose insertion point lies in a window.
+
+    Args:
+        labels: The labels, in inches.
+        windows: The boxes (x0, y0, x1, y1), in inches.
+
+    Returns:
+        Those inside, in the same order.
+    """
     return [t for t in labels if any(_holds(w, t.at) for w in windows)]
 
 
@@ -76,7 +94,7 @@ def _cut(segment: Segment, border: Sequence[Segment]) -> tuple[Segment, ...]:
 
 def _crossings(segment: Segment, border: Segment) -> list[Point]:
     if segment.is_arc:
-        return meetings(segment, border, touch_in=1e-6)
+        return meetings(segment, border, touch_in=ENDS_MEET_IN)
     across = 0 if border.start[0] == border.end[0] else 1
     start, end, at = segment.start[across], segment.end[across], border.start[across]
     if start == end or not min(start, end) < at < max(start, end):
@@ -92,7 +110,7 @@ def _within(box: Box, window: Box) -> bool:
 
 def _holds(window: Box, point: Point) -> bool:
     x0, y0, x1, y1 = window
-    return x0 - _EDGE_IN <= point[0] <= x1 + _EDGE_IN and y0 - _EDGE_IN <= point[1] <= y1 + _EDGE_IN
+    return x0 - TOUCH_IN <= point[0] <= x1 + TOUCH_IN and y0 - TOUCH_IN <= point[1] <= y1 + TOUCH_IN
 
 
 def _overlap(box: Box, window: Box) -> bool:
@@ -106,7 +124,7 @@ def _overlap(box: Box, window: Box) -> bool:
 
 @dataclass(frozen=True)
 class Face:
-    """A face between lines: a point inside it to point at, its size and area, in the shapes' unit."""
+    """A face between lines: a point inside it, its size and area, in the shapes' unit."""
 
     at: Point
     width: float
@@ -125,7 +143,15 @@ class Face:
 
 
 def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
-    """Every face that the shapes bound, largest first."""
+    """Every face that some shapes bound.
+
+    Args:
+        shapes: The shapes, open or closed.
+        gap_in: The widest gap that is closed, in the shapes' unit.
+
+    Returns:
+        The faces, largest first, in the shapes' unit.
+    """
     found = []
     for outline in noded_faces(shapes, gap_in=gap_in):
         x0, y0, x1, y1 = outline.path.box
@@ -137,13 +163,23 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
 
 
 def pick_openings(
-    shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, tell: Callable[..., None]
+    shapes: Sequence[Shape], points: Sequence[Point], *, gap_in: float, report: Report
 ) -> list[Shape]:
-    """The face round each point as an opening; points in one face make one opening."""
+    """The face round each point as an opening; points in one face make one opening.
+
+    Args:
+        shapes: What bounds the faces, in inches.
+        points: The points, in inches.
+        gap_in: The widest gap that is closed, in inches.
+        report: Takes a notice of each point in no face.
+
+    Returns:
+        The openings, marked as picked.
+    """
     if not points:
         return []
     outlines = noded_faces(shapes, gap_in=gap_in)
-    polygons = [polygon_of(o.path, rise_in=0.001) for o in outlines]
+    polygons = [polygon_of(o.path, rise_in=FLATTEN_IN) for o in outlines]
     tree = shapely.STRtree(polygons)
     chosen: dict[int, Shape] = {}
     for point in points:
@@ -153,21 +189,30 @@ def pick_openings(
         if inside:
             chosen[int(inside[0])] = replace(outlines[int(inside[0])], picked=True)
         else:
-            tell("MARK_UNUSED", "an opening mark lies in no face that lines bound", at=point)
+            report("MARK_UNUSED", message("mark-in-no-face"), at=point)
     return list(chosen.values())
 
 
-def pick_walls(
-    outlines: Sequence[Shape], points: Sequence[Point], tell: Callable[..., None]
-) -> list[Shape]:
-    """The wall outlines that hold a point; all of them where there is none."""
+def pick_walls(outlines: Sequence[Shape], points: Sequence[Point], report: Report) -> list[Shape]:
+    """The wall outlines that hold a point; all of them where there is none.
+
+    Args:
+        outlines: Outlines of walls, in inches.
+        points: The points, in inches.
+        report: Takes a notice of each point in no outline.
+
+    Returns:
+        The outlines in the same order.
+    """
     if not points:
         return list(outlines)
-    polygons = [polygon_of(o.path, rise_in=0.001) if o.path.closed else Polygon() for o in outlines]
+    polygons = [
+        polygon_of(o.path, rise_in=FLATTEN_IN) if o.path.closed else Polygon() for o in outlines
+    ]
     kept = set()
     for point in points:
         holding = [i for i, p in enumerate(polygons) if p.covers(shapely.Point(point))]
         kept.update(holding)
         if not holding:
-            tell("MARK_UNUSED", "a wall mark lies in no wall outline", at=point)
+            report("MARK_UNUSED", message("mark-in-no-wall"), at=point)
     return [o for i, o in enumerate(outlines) if i in kept]

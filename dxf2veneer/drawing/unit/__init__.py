@@ -1,1 +1,5 @@
-"""The drawing's unit: check.py where it comes from and whether it makes sense, evidence.py what else tells of it."""
+"""The drawing's unit.
+
+check.py      where it comes from and whether it makes sense
+evidence.py   what else speaks of it
+"""

@@ -1,7 +1,7 @@
 """The drawing's unit: where it comes from, and whether it makes sense.
 
-The highest wall is between 1 and 500 ft high and the highest opening at most 30 ft [our own limits, wide
-on purpose]; anything else is told, with the units that would make sense, but the user's word counts.
+A highest wall or opening of a size that no building has is reported, with the units that would make
+sense, but the user's word counts.
 """
 
 from __future__ import annotations
@@ -11,16 +11,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.drawing.telling import Teller
+from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.unit.evidence import Finding, Outline
+from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Shape
+from dxf2veneer.tolerances import OPENING_HEIGHT_IN, WALL_HEIGHT_IN
 from dxf2veneer.units import PLAUSIBLE, Unit, unit_by_code, unit_by_name
-from dxf2veneer.wording.measures import length_text, titles
-
-LEAST_WALL_IN = 12.0
-GREATEST_WALL_IN = 500 * 12.0
-GREATEST_OPENING_IN = 30 * 12.0
 
 Box = tuple[float, float, float, float]
 
@@ -30,8 +26,11 @@ class UnitChoice:
     """The unit in use and where it came from; no unit where neither file nor user names one."""
 
     unit: Unit | None
+    """None where nobody names one."""
     origin: Literal["header", "option", "job"]
+    """Who names it."""
     scale: float
+    """The drawing's scale."""
 
     @property
     def to_inches(self) -> float:
@@ -40,7 +39,15 @@ class UnitChoice:
 
 
 def choose_unit(code: int, job: Job) -> UnitChoice:
-    """The user's unit where there is one, else the header's ($INSUNITS)."""
+    """The user's unit where there is one, else the header's.
+
+    Args:
+        code: The header's $INSUNITS.
+        job: Its section ``drawing`` counts.
+
+    Returns:
+        The unit, where it came from, and the scale.
+    """
     if job.drawing.units is not None:
         by_option = job.source_of("drawing.units").startswith("option")
         return UnitChoice(
@@ -50,7 +57,14 @@ def choose_unit(code: int, job: Job) -> UnitChoice:
 
 
 def overall(boxes: Sequence[Box]) -> Box | None:
-    """The box round all boxes."""
+    """The box round all boxes.
+
+    Args:
+        boxes: Each as (x0, y0, x1, y1).
+
+    Returns:
+        Their common box; None where there is none.
+    """
     if not boxes:
         return None
     return (
@@ -62,9 +76,16 @@ def overall(boxes: Sequence[Box]) -> Box | None:
 
 
 def fitting_units(walls: Sequence[float], openings: Sequence[float]) -> tuple[str, ...]:
-    """The everyday units in which the highest wall and the highest opening have sizes that buildings have.
+    """The everyday units in which the highest wall and opening have sizes that buildings have.
 
-    Heights are in drawing units, scale included. Low scraps beside the highest say nothing of the unit.
+    Low scraps beside the highest say nothing of the unit.
+
+    Args:
+        walls: Heights of walls in drawing units, scale included.
+        openings: Heights of openings in the same.
+
+    Returns:
+        Short names of the units.
     """
     wall, opening = max(walls, default=None), max(openings, default=0.0)
     sizes = {name: unit_by_name(name).inches for name in PLAUSIBLE}
@@ -76,17 +97,26 @@ def fitting_units(walls: Sequence[float], openings: Sequence[float]) -> tuple[st
 
 
 def _is_wall(height_in: float) -> bool:
-    return LEAST_WALL_IN <= height_in <= GREATEST_WALL_IN
+    return WALL_HEIGHT_IN[0] <= height_in <= WALL_HEIGHT_IN[1]
 
 
 def _is_opening(height_in: float) -> bool:
-    return height_in <= GREATEST_OPENING_IN
+    return height_in <= OPENING_HEIGHT_IN
 
 
 def outlines_of(
     walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitChoice
 ) -> tuple[list[Outline], float]:
-    """The closed outlines and the greatest height of a wall, both in drawing units."""
+    """The closed outlines and the greatest height of a wall.
+
+    Args:
+        walls: Shapes on wall layers, in inches.
+        openings: Shapes on opening layers, in inches.
+        choice: The unit in use.
+
+    Returns:
+        Both in drawing units.
+    """
     back = 1.0 / choice.to_inches
     closed = [s for s in (*walls, *openings) if s.path.closed]
     outlines = [
@@ -98,97 +128,121 @@ def outlines_of(
 
 
 def missing_unit(
-    path: str,
-    code: int,
-    walls: Sequence[Shape],
-    openings: Sequence[Shape],
-    finding: Finding,
-    show: str,
-) -> DrawingError:
-    """The error of a drawing without a unit: its measured size in the everyday units, and the evidence."""
+    code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding
+) -> Message:
+    """What is wrong with a drawing without a unit: its size in everyday units, and the evidence.
+
+    Args:
+        code: The header's $INSUNITS.
+        walls: Shapes on wall layers, in drawing units times the scale.
+        openings: Shapes on opening layers, in the same.
+        finding: What else the drawing says of its unit.
+
+    Returns:
+        The reason of the error.
+    """
     closed = [s for s in walls if s.path.closed] or list(walls)
     box = overall([s.path.box for s in closed])
-    why = (
-        "the drawing names no unit"
-        if not code
-        else f"the drawing's unit code {code} ($INSUNITS) is unknown"
-    )
+    why = message("no-unit") if not code else message("unit-code-unknown", code=code)
     if box is None:
-        return DrawingError(f"{path}: {why}{_told(finding)}; add --units in, ft, mm, cm or m")
+        return message("unit-missing", why=why, evidence=_strongest(finding))
     width, height = box[2] - box[0], box[3] - box[1]
-    sizes = ", ".join(f"{n}: {_size(width, height, unit_by_name(n), show)}" for n in PLAUSIBLE)
-    likely = fitting_units(
-        [_height(s) for s in closed], [_height(s) for s in openings if s.path.closed]
-    )
-    hint = (f"; likely {' or '.join(likely)}" if likely else "") + _told(finding)
+    sizes = [(name, unit_by_name(name).inches) for name in PLAUSIBLE]
+    likely = fitting_units([_height(s) for s in closed], [_height(s) for s in _closed(openings)])
     unit = finding.recommendation or (
         likely[0] if len(likely) == 1 and not finding.conflicts else None
     )
-    return DrawingError(
-        f"{path}: {why}; its walls measure {width:g} x {height:g} units altogether, that is {sizes}{hint}; "
-        f"add --units {unit or 'and the right one'}"
+    return message(
+        "unit-missing-of-walls",
+        why=why,
+        width=width,
+        height=height,
+        sizes=tuple((name, Length(width * f), Length(height * f)) for name, f in sizes),
+        likely=likely,
+        evidence=_strongest(finding),
+        unit=unit,
     )
 
 
-def _told(finding: Finding) -> str:
-    """The strongest thing written in the drawing, as a clause of the error; sizes are told as what is likely."""
+def _strongest(finding: Finding) -> Message | None:
+    """The strongest thing written in the drawing; sizes are told as what is likely."""
     strongest = next((e for e in finding.evidence if e.source not in ("door", "height")), None)
     if strongest is None:
-        return ""
+        return None
     if finding.conflicts:
-        return "; the evidence conflicts (see: dxf2veneer layers)"
-    return f"; {strongest.what}, which fits {titles(finding.fitting)}"
-
-
-def _size(width: float, height: float, unit: Unit, show: str) -> str:
-    return f"{length_text(width * unit.inches, show)} x {length_text(height * unit.inches, show)}"
+        return message("evidence-conflicts")
+    return message("evidence-fits", what=strongest.what, units=finding.fitting)
 
 
 def _height(shape: Shape) -> float:
     return shape.path.box[3] - shape.path.box[1]
 
 
+def _closed(shapes: Sequence[Shape]) -> list[Shape]:
+    return [s for s in shapes if s.path.closed]
+
+
 def check_sizes(
-    choice: UnitChoice, walls: Sequence[Shape], openings: Sequence[Shape], teller: Teller
+    choice: UnitChoice,
+    walls: Sequence[Shape],
+    openings: Sequence[Shape],
+    collector: NoticeCollector,
 ) -> None:
-    """Tell where the unit in use makes the highest wall or opening absurd; shapes are in inches."""
+    """Report where the unit in use makes the highest wall or opening absurd.
+
+    Args:
+        choice: The unit in use.
+        walls: Shapes on wall layers, in inches.
+        openings: Shapes on opening layers, in inches.
+        collector: Takes the notices.
+    """
     assert choice.unit is not None
     back = 1.0 / choice.unit.inches
-    heights = [[_height(s) * back for s in shapes if s.path.closed] for shapes in (walls, openings)]
-    better = [f"--units {n}" for n in fitting_units(*heights) if n != choice.unit.name]
-    advice = (
-        f"with {' or '.join(better)} it would make sense"
-        if better
-        else "no everyday unit would make sense of walls and openings"
-    )
+    heights = [[_height(s) * back for s in _closed(shapes)] for shapes in (walls, openings)]
+    better = tuple(n for n in fitting_units(*heights) if n != choice.unit.name)
     for what, shapes, fits in (("wall", walls, _is_wall), ("opening", openings, _is_opening)):
-        highest = max((s for s in shapes if s.path.closed), key=_height, default=None)
+        highest = max(_closed(shapes), key=_height, default=None)
         if highest is None or fits(_height(highest)):
             continue
         x0, y0, x1, y1 = highest.path.box
-        wide, high = (length_text(v, teller.show) for v in (x1 - x0, y1 - y0))
-        teller.tell(
+        collector.add(
             "UNITS_ABSURD",
-            f"the drawing is read in {choice.unit.title}, which makes its highest {what} {wide} wide and {high} high; {advice}",
+            message(
+                "units-absurd",
+                unit=choice.unit.name,
+                what=what,
+                width=Length(x1 - x0),
+                height=Length(y1 - y0),
+                better=better,
+            ),
             layer=highest.layer,
             handle=highest.handle,
             at=((x0 + x1) / 2, (y0 + y1) / 2),
         )
 
 
-def check_evidence(choice: UnitChoice, finding: Finding, teller: Teller) -> None:
-    """Tell where what is drawn and written contradicts the unit in use; the unit stays as it is."""
+def check_evidence(choice: UnitChoice, finding: Finding, collector: NoticeCollector) -> None:
+    """Report where what is drawn and written contradicts the unit in use, which stays as it is.
+
+    Args:
+        choice: The unit in use.
+        finding: What else the drawing says of its unit.
+        collector: Takes the notice.
+    """
     assert choice.unit is not None
     against = finding.against(choice.unit)
     if against is None:
         return
-    fitting = finding.fitting
-    teller.tell(
+    to_inches = choice.to_inches
+    collector.add(
         "UNITS_DOUBTFUL",
-        f"the drawing is read in {choice.unit.title}, but {against.what}, which fits {titles(against.units)}; "
-        f"if that is right, add {' or '.join(f'--units {n}' for n in fitting)}",
+        message(
+            "units-doubtful",
+            unit=choice.unit.name,
+            what=against.what,
+            units=against.units,
+            fitting=finding.fitting,
+        ),
         handle=against.handle or None,
-        at=(against.at[0] * choice.to_inches, against.at[1] * choice.to_inches)
-        if against.at
-        else None,
+        at=(against.at[0] * to_inches, against.at[1] * to_inches) if against.at else None,
     )

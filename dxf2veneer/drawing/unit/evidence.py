@@ -1,7 +1,7 @@
 """Evidence about a drawing's unit besides its header: dimensions, notes on the sheet, doors, walls.
 
 Each item names the everyday units that it fits. Their common part is what the drawing is probably
-drawn in; where nothing is common, the evidence conflicts, which is said and decides nothing.
+drawn in; where nothing is common, the evidence conflicts, which is reported and decides nothing.
 Nothing here changes the unit in use. Texts and dimensions on layers that are off or frozen do not
 count at all: what nobody sees may belong to another sheet.
 """
@@ -21,38 +21,40 @@ from dxf2veneer.drawing.entities.blocks import own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, label_of
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.geometry import Point
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
+from dxf2veneer.tolerances import (
+    DIMENSION_RELATIVE,
+    DOOR_FOOT_IN,
+    DOOR_HEIGHT_IN,
+    DOOR_HOLDER_IN,
+    DOOR_WIDTH_IN,
+    EVIDENCE_DOORS,
+    EVIDENCE_ITEMS,
+    USUAL_WALL_HEIGHT_IN,
+    WALL_HEIGHT_IN,
+)
 from dxf2veneer.units import PLAUSIBLE, Unit, parse_length, unit_by_name
 
 Box = tuple[float, float, float, float]
-Source = Literal["dimension", "note", "door", "height", "scale"]
+EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]
 
-STRENGTH: tuple[Source, ...] = ("dimension", "note", "door", "height", "scale")
-"""Kinds of evidence, the strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
-
-MOST = 4000
-"""Dimensions, texts and outlines looked at, each [our own limit, so that large drawings stay quick]."""
+STRENGTH: tuple[EvidenceKind, ...] = ("dimension", "note", "door", "height", "scale")
+"""The strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
 
 WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
 """Kinds of entities in model space that can speak of the unit."""
 
-MOST_DOORS = 200
-"""Outlines of a door's size that are looked at [our own limit]."""
+_LENGTHS = (0, 1, 3, 4)
+"""Types of dimension: linear, aligned, diameter, radius (DXF reference, DIMENSION)."""
 
-DOOR_WIDTH_IN, DOOR_HEIGHT_IN = (28.0, 96.0), (76.0, 108.0)
-"""Sizes of a door [our own, wide on purpose]; the heights of two everyday units never overlap."""
-DOOR_FOOT_IN = 12.0
-"""A door stands at most this far above the foot of the outline that holds it [our own]."""
-HOLDER_IN = 60 * 12.0
-"""The outline that holds a door is at most this high [our own]."""
-WALL_IN = (12.0, 500 * 12.0)
-"""A wall's height [our own, as in unit_check]."""
-USUAL_WALL_IN = (78.0, 1200.0)
-"""A height that raises no doubt by itself [our own]."""
+_LONGEST_QUOTE = 60
+"""Letters of a text that are quoted."""
 
 _INCHES = {name: unit_by_name(name).inches for name in PLAUSIBLE}
 _BARE = {25.4: "in", 304.8: "ft", 1000.0: "m", 1 / 1000.0: "mm", 1 / 25.4: "mm"}
-"""Bare number over measured length -> unit: millimetres beside inches, feet, metres; metres and inches beside mm."""
+"""Bare number over measured length -> unit: mm beside inches, feet, meters; meters, inches beside
+mm."""
 _METRIC_LENGTH = re.compile(r"\d+(?:[.,]\d+)?\s*(?:mm|cm|m)", re.IGNORECASE)
 _ASIDE = re.compile(r"\[.*?\]|\(.*?\)|\b(?:typ|min|max|clr|approx|nom)\b\.?", re.IGNORECASE)
 _NOTE = re.compile(
@@ -72,24 +74,27 @@ _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 class Evidence:
     """One thing that speaks for a unit; ``at`` is in drawing units."""
 
-    source: Source
+    source: EvidenceKind
     units: tuple[str, ...]
     """The everyday units that it fits."""
-    what: str
+    what: Message
+    """What was seen, a value that the survey and the notices put into words."""
     handle: str = ""
     at: Point | None = None
 
 
 @dataclass(frozen=True)
 class Finding:
-    """All the evidence of one drawing. ``highest`` is the height of its highest wall, scale included."""
+    """All the evidence of one drawing."""
 
     evidence: tuple[Evidence, ...] = ()
+    """The strongest first."""
     highest: float = 0.0
+    """Height of its highest wall in drawing units, scale included."""
 
     @property
     def fitting(self) -> tuple[str, ...]:
-        """The units that all the evidence fits; empty where there is none, or where it conflicts."""
+        """The units that all the evidence fits; empty where there is none or it conflicts."""
         return tuple(
             n for n in PLAUSIBLE if self.evidence and all(n in e.units for e in self.evidence)
         )
@@ -116,7 +121,7 @@ class Finding:
         if not self.fitting or name in self.fitting:
             return None
         deaf = {"scale"} if name else {"scale", "door", "height"}
-        if USUAL_WALL_IN[0] <= self.highest * unit.inches <= USUAL_WALL_IN[1]:
+        if USUAL_WALL_HEIGHT_IN[0] <= self.highest * unit.inches <= USUAL_WALL_HEIGHT_IN[1]:
             deaf.add("door")
         return next(
             (e for e in self.evidence if name not in e.units and e.source not in deaf), None
@@ -132,9 +137,17 @@ class Outline:
 
 
 def of_dimension(text: str, measured: float) -> tuple[str, ...]:
-    """The unit in which a dimension's text is the measured length: ``12'-6"`` beside 150 is inches.
+    """The units in which a dimension's text is the measured length.
 
-    A bare number speaks only where it differs from the length by a factor between two units.
+    ``12'-6"`` beside 150 is inches. A bare number speaks only where it differs from the length by a
+    factor between two units.
+
+    Args:
+        text: What the dimension reads.
+        measured: Its length in drawing units, scale included.
+
+    Returns:
+        Short names of the units; none where it says nothing.
     """
     plain = _ASIDE.sub("", text.translate(_PRIMES)).strip().rstrip(",;")
     if _METRIC_LENGTH.fullmatch(plain):
@@ -156,13 +169,20 @@ def _of_bare(text: str, measured: float) -> tuple[str, ...]:
     return tuple({unit for ratio, unit in _BARE.items() if _near(measured * ratio, value)})
 
 
-def _near(length: float, told: float) -> bool:
+def _near(length: float, written: float) -> bool:
     """Whether two lengths are one but for rounding (1 %)."""
-    return told > 0.0 and abs(length / told - 1.0) < 0.01
+    return written > 0.0 and abs(length / written - 1.0) < DIMENSION_RELATIVE
 
 
-def of_text(text: str) -> tuple[Source, tuple[str, ...]] | None:
-    """What a text on the sheet says of the unit: a note on dimensions, a scale; None where nothing."""
+def of_text(text: str) -> tuple[EvidenceKind, tuple[str, ...]] | None:
+    """What a text on the sheet says of the unit: a note on dimensions, or a scale.
+
+    Args:
+        text: The text.
+
+    Returns:
+        The kind of evidence and the units that fit; None where it says nothing.
+    """
     plain = " ".join(text.translate(_PRIMES).split())
     note = _NOTE.search(plain)
     if note:
@@ -176,16 +196,24 @@ def of_text(text: str) -> tuple[Source, tuple[str, ...]] | None:
 
 
 def of_outlines(outlines: Sequence[Outline], scale: float = 1.0) -> list[Evidence]:
-    """Doors: outlines of a door's size in some unit, at the foot of a higher outline that holds them."""
-    seen = outlines[:MOST]
+    """Doors: outlines of a door's size in some unit, at the foot of a higher one that holds them.
+
+    Args:
+        outlines: Closed outlines, in drawing units.
+        scale: The drawing's scale.
+
+    Returns:
+        One item for each door and unit.
+    """
+    seen = outlines[:EVIDENCE_ITEMS]
     candidates = [
         (o, name) for o in seen for name in _INCHES if _is_door(o.box, _INCHES[name] * scale)
-    ][:MOST_DOORS]
+    ][:EVIDENCE_DOORS]
     found = []
     for outline, name in candidates:
         if any(_holds(other.box, outline.box, _INCHES[name] * scale) for other in seen):
             x0, y0, x1, y1 = outline.box
-            what = f"an outline of {x1 - x0:g} x {y1 - y0:g} units stands at the foot of a wall as a door would"
+            what = message("evidence-door", width=x1 - x0, height=y1 - y0)
             found.append(
                 Evidence("door", (name,), what, outline.handle, ((x0 + x1) / 2, (y0 + y1) / 2))
             )
@@ -204,13 +232,20 @@ def _holds(outer: Box, inner: Box, size: float) -> bool:
     beside = (
         outer[0] <= inner[0] and inner[2] <= outer[2] and outer[2] - outer[0] > inner[2] - inner[0]
     )
-    return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= HOLDER_IN
+    return beside and inner[3] < outer[3] and foot <= DOOR_FOOT_IN and height <= DOOR_HOLDER_IN
 
 
 def of_height(height: float) -> list[Evidence]:
-    """The units in which the highest wall has a height that walls have; ``height`` includes the scale."""
-    fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_IN))
-    return [Evidence("height", fits, f"walls are up to {height:g} units high")] if fits else []
+    """The units in which the highest wall has a height that walls have.
+
+    Args:
+        height: Its height in drawing units, scale included.
+
+    Returns:
+        One item, or none where no unit fits.
+    """
+    fits = tuple(n for n, size in _INCHES.items() if _within(height * size, WALL_HEIGHT_IN))
+    return [Evidence("height", fits, message("evidence-height", height=height))] if fits else []
 
 
 def _within(value: float, limits: tuple[float, float]) -> bool:
@@ -224,7 +259,18 @@ def gather(
     highest: float,
     scale: float,
 ) -> Finding:
-    """All the evidence of a drawing, the strongest first; ``highest`` is in drawing units."""
+    """All the evidence of a drawing.
+
+    Args:
+        document: The drawing.
+        states: Its layers by lower-case name.
+        outlines: Closed outlines, in drawing units.
+        highest: Height of the highest wall, in drawing units.
+        scale: The drawing's scale.
+
+    Returns:
+        The evidence, the strongest first.
+    """
     found = [
         *_read(document, states, scale),
         *of_outlines(outlines, scale),
@@ -235,7 +281,7 @@ def gather(
 
 def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
     """Evidence of the dimensions and texts in model space on layers that are shown."""
-    left = dict.fromkeys(WITNESSES, MOST)
+    left = dict.fromkeys(WITNESSES, EVIDENCE_ITEMS)
     readers: dict[str, Callable[[Any], Evidence | None]] = {
         "DIMENSION": lambda e: _dimension(e, scale)
     }
@@ -250,7 +296,7 @@ def _read(document: Document, states: Mapping[str, LayerState], scale: float) ->
         try:
             item = readers.get(kind, _text)(entity)
         except BAD_DATA:
-            continue  # it is told where it is measured; here it is only one witness less
+            continue  # it is reported where it is measured; here it is only one witness less
         if item is not None:
             yield item
 
@@ -259,24 +305,19 @@ def _text(entity: Any) -> Evidence | None:
     text, at = label_of(entity, Matrix44())
     said = of_text(text)
     return (
-        Evidence(*said, f"a text says {_quoted(text)}", entity.dxf.handle or "", at)
+        Evidence(*said, message("evidence-text", text=_quoted(text)), entity.dxf.handle or "", at)
         if said
         else None
     )
 
 
 def _dimension(entity: Any, scale: float) -> Evidence | None:
-    if entity.dimtype not in (
-        0,
-        1,
-        3,
-        4,
-    ):  # DXF reference, DIMENSION: linear, aligned, diameter, radius
+    if entity.dimtype not in _LENGTHS:
         return None
     text, measured = _shown_text(entity), abs(float(entity.get_measurement()))
     units = of_dimension(text, measured * scale)
     at = Vec3(entity.dxf.get("text_midpoint", entity.dxf.get("defpoint", (0, 0, 0))))
-    what = f"a dimension of {measured:g} units reads {_quoted(text)}"
+    what = message("evidence-dimension", length=measured, text=_quoted(text))
     return (
         Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
     )
@@ -294,5 +335,6 @@ def _shown_text(entity: Any) -> str:
 
 
 def _quoted(text: str) -> str:
+    """The text, cut where it is long."""
     short = clean_text(text)
-    return f"“{short if len(short) <= 60 else short[:57] + '…'}”"
+    return short if len(short) <= _LONGEST_QUOTE else short[: _LONGEST_QUOTE - 3] + "…"

@@ -22,11 +22,13 @@ class CollisionError(ValueError):
 
 
 @dataclass(frozen=True)
-class Words:
+class StringTable:
     """A text for each item: a number into the list of the different texts."""
 
     of: Integers
+    """Number of each item's text."""
     all: tuple[bytes, ...]
+    """The different texts."""
 
     def where(self, known: Sequence[bool]) -> Mask:
         """Which items have a text of the given ones (a truth value for each different text)."""
@@ -36,15 +38,27 @@ class Words:
         """Which items have one of these texts."""
         return self.where([t in texts for t in self.all])
 
-    def take(self, items: Integers) -> Words:
+    def take(self, items: Integers) -> StringTable:
         """The texts of some items."""
-        return Words(self.of[items], self.all)
+        return StringTable(self.of[items], self.all)
 
 
-def words_of(content: bytes, start: Integers, end: Integers) -> Words:
-    """The texts between those places. Raises CollisionError, which no file of this world does."""
+def string_table(content: bytes, start: Integers, end: Integers) -> StringTable:
+    """The texts between places of a file, each different one once.
+
+    Args:
+        content: The file's bytes.
+        start: Where each text begins.
+        end: Where it ends.
+
+    Returns:
+        For each the number of its text, and the different texts.
+
+    Raises:
+        CollisionError: Two texts have one checksum, which no file of this world brings about.
+    """
     if not len(start):
-        return Words(np.zeros(0, np.int64), ())
+        return StringTable(np.zeros(0, np.int64), ())
     pieces = _pieces(content, start, end - start)
     sums = (end - start).astype(np.uint64)
     for piece in pieces:
@@ -56,7 +70,7 @@ def words_of(content: bytes, start: Integers, end: Integers) -> Words:
         np.any(piece[same] != piece) for piece in pieces
     ):
         raise CollisionError
-    return Words(
+    return StringTable(
         of,
         tuple(
             content[a:b] for a, b in zip(start[first].tolist(), end[first].tolist(), strict=True)

@@ -1,36 +1,42 @@
-"""Collecting what there is to tell about one drawing while it is read."""
+"""Collecting what there is to report about one drawing while it is read."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 
 from dxf2veneer.geometry import Point
+from dxf2veneer.messages import Message, message
 from dxf2veneer.notices import Notice, gathered
+from dxf2veneer.tolerances import NOTICES_GATHERED_FROM
 
-_MANY = 20_000
-"""Notices after which those of a kind are brought together, so that they never fill the memory."""
+Report = Callable[..., None]
+"""Takes one notice as ``NoticeCollector.add`` does."""
 
 
-class Teller:
-    """Gathers the notices of one drawing; kinds and hidden content are counted and told once."""
+class NoticeCollector:
+    """Gathers the notices of one drawing; kinds and hidden content are counted, one notice each."""
 
-    def __init__(self, drawing: int, most: int, show: str = "imperial") -> None:
-        """``drawing`` is the number that the notices carry, ``most`` how many of a kind are listed one by one,
-        ``show`` the units in which they tell lengths: the job's output.display."""
-        self.show = show
+    def __init__(self, drawing: int, most: int) -> None:
+        """No notices yet.
+
+        Args:
+            drawing: The number that the notices carry.
+            most: How many of a kind are listed one by one.
+        """
         self._drawing = drawing
         self._most = most
         self._notices: list[Notice] = []
         self._ignored: Counter[tuple[str, str]] = Counter()
-        self._hidden: Counter[tuple[str, str]] = Counter()
+        self._hidden: Counter[tuple[str, Message]] = Counter()
         self._nameless: Counter[str] = Counter()
         self._clipped: Counter[tuple[str, str]] = Counter()
-        self._first: dict[tuple[str, str], str] = {}
+        self._first: dict[tuple[str, str | Message], str] = {}
 
-    def tell(
+    def add(
         self,
         code: str,
-        message: str,
+        message: Message,
         *,
         layer: str | None = None,
         handle: str | None = None,
@@ -38,7 +44,7 @@ class Teller:
     ) -> None:
         """Add one notice; ``at`` is in inches."""
         self._notices.append(Notice(code, message, self._drawing, layer, handle, at))
-        if len(self._notices) >= _MANY:
+        if len(self._notices) >= NOTICES_GATHERED_FROM:
             self._notices = gathered(self._notices, self._most)
 
     def ignored(self, layer: str, kind: str, handle: str) -> None:
@@ -46,14 +52,14 @@ class Teller:
         self._ignored[layer, kind] += 1
         self._first.setdefault((layer, kind), handle)
 
-    def hidden(self, layer: str, reason: str, handle: str) -> None:
+    def hidden(self, layer: str, why: Message, handle: str) -> None:
         """Count an entity that a person looking at the drawing does not see."""
-        self._hidden[layer, reason] += 1
-        self._first.setdefault((layer, reason), handle)
+        self._hidden[layer, why] += 1
+        self._first.setdefault((layer, why), handle)
 
     def clipped(self, block: str, layer: str, handle: str) -> None:
         """Count a reference of which a person sees only what lies within a clip boundary."""
-        self._clipped[layer, f"block {block}"] += 1
+        self._clipped[layer, block] += 1
         self._first.setdefault((layer, f"block {block}"), handle)
 
     def nameless(self, kind: str, handle: str) -> None:
@@ -62,48 +68,39 @@ class Teller:
         self._first.setdefault(("", kind), handle)
 
     def notices(self) -> tuple[Notice, ...]:
-        """Everything told so far, the counted ones last."""
+        """Everything reported so far, the counted ones last."""
         counted = [
-            Notice(
+            self._counted(
                 "HIDDEN_LAYER",
-                f"layer {layer}: {_entities(count)} left out, because {reason}",
-                self._drawing,
-                layer,
-                self._first[layer, reason],
+                message("hidden-entities", layer=layer, n=count, why=why),
+                (layer, why),
             )
-            for (layer, reason), count in self._hidden.items()
+            for (layer, why), count in self._hidden.items()
         ]
         counted += [
-            Notice(
+            self._counted(
                 "ENTITY_KIND_IGNORED",
-                f"layer {layer}: {_entities(count)} of kind {kind} left out",
-                self._drawing,
-                layer,
-                self._first[layer, kind],
+                message("kind-ignored", layer=layer, n=count, kind=kind),
+                (layer, kind),
             )
             for (layer, kind), count in self._ignored.items()
         ]
         counted += [
-            Notice(
+            self._counted(
                 "BLOCK_CLIPPED",
-                f"{block}: {count} clipped reference{'s' if count > 1 else ''} read whole, beyond the clip boundary too",
-                self._drawing,
-                layer,
-                self._first[layer, block],
+                message("block-clipped", block=block, n=count),
+                (layer, f"block {block}"),
             )
             for (layer, block), count in self._clipped.items()
         ]
         counted += [
-            Notice(
-                "ENTITY_UNUSABLE",
-                f"{_entities(count)} of kind {kind} left out, naming no layer",
-                self._drawing,
-                handle=self._first["", kind],
+            self._counted(
+                "ENTITY_UNUSABLE", message("entities-nameless", n=count, kind=kind), ("", kind)
             )
             for kind, count in self._nameless.items()
         ]
         return tuple(gathered((*self._notices, *counted), self._most))
 
-
-def _entities(count: int) -> str:
-    return f"{count} entit{'y' if count == 1 else 'ies'}"
+    def _counted(self, code: str, what: Message, key: tuple[str, str | Message]) -> Notice:
+        """The notice of entities that were counted, with the handle of the first of them."""
+        return Notice(code, what, self._drawing, key[0] or None, self._first[key])

@@ -1,0 +1,81 @@
+"""The survey of a drawing as plain values for programs."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from dxf2veneer.drawing.survey import LayerSurvey, Survey
+from dxf2veneer.drawing.unit.evidence import Evidence
+from dxf2veneer.notices import Notice
+from dxf2veneer.wording import say
+from dxf2veneer.wording.plain import plain_values
+
+
+def survey_json(survey: Survey) -> dict[str, Any]:
+    """What ``dxf2veneer layers --json`` prints.
+
+    Args:
+        survey: The survey of one file.
+
+    Returns:
+        Plain values; sizes and areas in drawing units. Every English line has its code and values
+        beside it.
+    """
+    return {
+        "file": survey.file,
+        "dxf_version": survey.dxf_version,
+        "units": survey.units,
+        "unit_code": survey.unit_code,
+        "measured": say(survey.measured),
+        "measured_code": survey.measured.code,
+        "measured_values": plain_values(survey.measured),
+        "width": survey.width,
+        "height": survey.height,
+        "in_units": [asdict(entry) for entry in survey.in_units],
+        "layers": [_layer(layer) for layer in survey.layers],
+        "notices": [_notice(notice) for notice in survey.notices],
+        "plausible_units": list(survey.plausible_units),
+        "evidence": [_evidence(item) for item in survey.evidence],
+        "fitting_units": list(survey.finding.fitting),
+        "recommended": survey.recommended,
+    }
+
+
+def _layer(layer: LayerSurvey) -> dict[str, Any]:
+    return {
+        "name": layer.name,
+        "state": layer.state,
+        "counts": dict(layer.counts),
+        "closed_outlines": layer.closed_outlines,
+        "closed_area": layer.closed_area,
+        "width": layer.width,
+        "height": layer.height,
+        "guess": layer.guess or "",
+        "why": say(layer.why) if layer.why else "",
+        "code": layer.why.code if layer.why else None,
+        "values": plain_values(layer.why) if layer.why else {},
+        "entities": layer.entities,
+    }
+
+
+def _evidence(item: Evidence) -> dict[str, Any]:
+    return {
+        "source": item.source,
+        "units": list(item.units),
+        "what": say(item.what),
+        "code": item.what.code,
+        "values": plain_values(item.what),
+        "handle": item.handle,
+        "at": item.at,
+    }
+
+
+def _notice(notice: Notice) -> dict[str, Any]:
+    return {
+        "level": notice.level.value,
+        **asdict(notice),
+        "message": say(notice.message),
+        "message_code": notice.message.code,
+        "values": plain_values(notice.message),
+    }
