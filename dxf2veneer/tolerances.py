@@ -40,3 +40,16 @@ STARTS_AT_ONCE = 1000
 # ------------------------------------------------------------ writers and words
 
 # ------------------------------------------------------------ running
+
+WORKER_GRACE_S = 1.0
+"""How long a worker process may take to end before it is killed: it takes away its drafts."""
+SAVE_QUIET_S = 0.15
+"""How long no followed file may have changed before all are read: a save is many writes."""
+SAVE_PATIENCE_S = 2.0
+"""How long a followed file may be missing, locked or half written before that is reported."""
+WATCH_LOOK_S = 0.5
+"""How often a watch looks without being woken: some drives send no events."""
+WATCH_STEP_S = 0.03
+"""How often a watch looks while something is changing."""
+SLOW_TAKEOFF_S = 2.0
+"""A takeoff that took longer last time is announced when it begins."""
