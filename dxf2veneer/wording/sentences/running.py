@@ -59,6 +59,10 @@ SENTENCES: dict[str, Sentence] = {
         "{file} is there already, and this tool did not write it or it was changed since; "
         "keep it under another name, choose another place, or add --force to replace it"
     ),
+    "file-not-ours": (
+        "{file} is there already, and this tool did not write it or it was changed since; "
+        "choose another name, or take that file away first"
+    ),
     "folder-is-file": "{file} is a file, not a folder; choose another place with {option}",
     "folder-of-each-is-file": (
         "{file} is a file, not a folder; choose another place with {option}, "
