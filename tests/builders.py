@@ -16,9 +16,13 @@ import ezdxf
 from dxf2veneer.config.job import Job, Layers, with_settings
 from dxf2veneer.config.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.choice import start_tables
+from dxf2veneer.coursing.groups import course_groups
+from dxf2veneer.coursing.notices import wall_notices
+from dxf2veneer.coursing.search import search_start
 from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import Drawing, Label, Shape
+from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
 from dxf2veneer.units import unit_by_name
 
@@ -113,7 +117,23 @@ def measured(one: Drawing, job: Job = JOB):
 
 def coursed(one: Drawing, job: Job = JOB):
     """The courses of the drawing's one wall, and the notices about them."""
-    return course_wall(measured(one, job), job, PRODUCT)
+    quantities = measured(one, job)
+    courses = course_wall(quantities, job, PRODUCT)
+    laid = WallTakeoff(quantities.wall, quantities, courses)
+    return courses, list(wall_notices(laid, PRODUCT.panel.height))
+
+
+def tables_of(walls, corners, job=JOB, panels_of=None):
+    """The tables of starts of measured walls; where the best is asked for, ``panels_of`` says what a
+    plan takes with each of the starts that tie."""
+    searches = [search_start(group) for group in course_groups(walls, corners, job, PRODUCT)]
+    best = job.courses.start == "best"
+    panels = {
+        s.group.walls: {start: panels_of(s.group.walls, start) for start in s.tied}
+        for s in searches
+        if best and panels_of and len(s.tied) > 1
+    }
+    return start_tables(searches, panels, takes_best=best)
 
 
 def write_dxf(

@@ -221,7 +221,7 @@ def bare_wall(
     )
     wall = dataclasses.replace(quantities.wall, id=id_, edges=marked)
     quantities = dataclasses.replace(quantities, wall=wall)
-    return WallTakeoff(wall, quantities, course_wall(quantities, rules, PRODUCT)[0])
+    return WallTakeoff(wall, quantities, course_wall(quantities, rules, PRODUCT))
 
 
 # ------------------------------------------------------------------- plans

@@ -19,7 +19,7 @@ from click.testing import CliRunner
 
 from dxf2veneer.app.batch import each as each_module
 from dxf2veneer.app.batch import record
-from dxf2veneer.app.batch.desks import worked
+from dxf2veneer.app.batch.workers import pooled
 from dxf2veneer.cli import main
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
@@ -388,18 +388,18 @@ def test_a_torn_line_of_the_record_costs_only_its_drawing(two, out, torn):
     assert (out / RECORD).read_bytes() == kept + lost
 
 
-# ----------------------------------------------------------- desks
+# ----------------------------------------------------------- workers
 
 
 def doubled_or_dead(task):
-    """Work for a desk: -1 kills its process."""
+    """Work for a worker: -1 kills its process."""
     if task < 0:
         os._exit(9)
     return 2 * task
 
 
-def test_a_process_that_dies_costs_only_the_task_on_its_desk():
-    assert dict(worked(doubled_or_dead, [1, -1, 2, 3, -2, 4], 2)) == {
+def test_a_process_that_dies_costs_only_the_task_it_works_on():
+    assert dict(pooled(doubled_or_dead, [1, -1, 2, 3, -2, 4], 2)) == {
         1: 2,
         -1: None,
         2: 4,
@@ -409,7 +409,7 @@ def test_a_process_that_dies_costs_only_the_task_on_its_desk():
     }
 
 
-def test_no_more_tasks_are_in_flight_than_there_are_desks():
+def test_no_more_tasks_are_in_flight_than_there_are_workers():
     taken = []
 
     def tasks():
@@ -417,7 +417,7 @@ def test_no_more_tasks_are_in_flight_than_there_are_desks():
             taken.append(number)
             yield number
 
-    coming = worked(doubled_or_dead, tasks(), 2)
+    coming = pooled(doubled_or_dead, tasks(), 2)
     for done, _ in enumerate(coming, 1):
         assert len(taken) <= done + 2
     assert len(taken) == 20

@@ -23,7 +23,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
-from dxf2veneer.app import outputs
+import dxf2veneer
 from dxf2veneer.cli import main
 from dxf2veneer.textio import staging as placing
 from dxf2veneer.textio.whole_files import BLANK_SEAL, is_ours, write_csv, write_whole
@@ -306,7 +306,7 @@ def test_an_interrupt_after_says_that_all_is_written(front, out, monkeypatch, st
 def test_a_process_that_is_interrupted_ends_with_130(front, out):
     """As a terminal does on Ctrl-C; the takeoff stops in the middle and signals itself."""
     script = (
-        "import os, signal, sys\nfrom dxf2veneer import pipeline\nfrom dxf2veneer.cli import main\n"
+        "import os, signal, sys\nfrom dxf2veneer.app import pipeline\nfrom dxf2veneer.cli import main\n"
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "pipeline.take_off = lambda *a, **b: os.kill(os.getpid(), signal.SIGINT)\nmain(sys.argv[1:])"
     )
@@ -614,9 +614,9 @@ def test_what_a_drawing_refers_to_is_never_opened(tmp_path, out):
 
 
 def test_the_module_of_outputs_puts_nothing_in_place_by_itself():
-    """Every file takes its place in placing.py or files.py, which put it there whole."""
-    source = Path(outputs.__file__).parent
+    """Every file takes its place in staging.py or whole_files.py, which put it there whole."""
+    source = Path(dxf2veneer.__file__).parent
     moving = [
         p.name for p in source.rglob("*.py") if "os.replace(" in p.read_text(encoding="utf-8")
     ]
-    assert sorted(moving) == ["files.py", "placing.py"]
+    assert sorted(moving) == ["staging.py", "whole_files.py"]

@@ -10,8 +10,7 @@ from importlib.resources import files
 import pytest
 
 PROGRAM = """\
-from dxf2veneer.config.job import load_job
-from dxf2veneer.app.pipeline import take_off
+from dxf2veneer import load_job, take_off
 
 takeoff = take_off("front.dxf", load_job(None, {}))
 area: float = takeoff.totals.net_area
@@ -45,5 +44,5 @@ def test_a_type_checker_sees_the_types(tmp_path):
         command, cwd=tmp_path, env=alone, capture_output=True, encoding="utf-8", check=False
     )
     layer, job = done.stdout.splitlines()
-    assert layer.startswith("program.py:6: error: ") and '"str"' in layer and '"int"' in layer
-    assert job.startswith("program.py:7: error: ") and '"job"' in job
+    assert layer.startswith("program.py:5: error: ") and '"str"' in layer and '"int"' in layer
+    assert job.startswith("program.py:6: error: ") and '"job"' in job

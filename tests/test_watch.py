@@ -23,8 +23,13 @@ from dxf2veneer.app.changes import SAME, what_changed
 from dxf2veneer.app.follow import Following, unfit
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.app.watch import Save, Saves, Trouble, follow
+from dxf2veneer.app.writing import OvertakenError
 from dxf2veneer.config.job import load_job
+from dxf2veneer.drawing import DrawingError
 from dxf2veneer.drawing.file.form import breaks_off
+from dxf2veneer.messages import message
+from dxf2veneer.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S
+from dxf2veneer.wording import say
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]
 
@@ -90,8 +95,8 @@ def settled(saves, files, now):
     """What the looks find from ``now`` on until it has been quiet long enough."""
     return [
         saves.look(files, now),
-        saves.look(files, now + 0.9 * watching.QUIET_S),
-        saves.look(files, now + 1.1 * watching.QUIET_S),
+        saves.look(files, now + 0.9 * SAVE_QUIET_S),
+        saves.look(files, now + 1.1 * SAVE_QUIET_S),
     ]
 
 
@@ -109,7 +114,7 @@ def test_while_the_file_grows_nothing_is_found(plan):
     saves = Saves(unfit([plan]))
     for step in range(20):
         plan.write_bytes(b"0\nSECTION\n" * step + b"0\nEOF\n")
-        assert saves.look([plan], 10.0 + step * 0.9 * watching.QUIET_S) is None
+        assert saves.look([plan], 10.0 + step * 0.9 * SAVE_QUIET_S) is None
 
 
 def test_a_file_touched_without_a_change(plan):
@@ -134,7 +139,7 @@ def test_what_is_not_whole_is_told_once_after_a_while_and_is_no_save(plan, spoil
     saves.accept(settled(saves, [plan], 0.0)[-1])
     spoil(plan)
     assert settled(saves, [plan], 5.0) == [None, None, None]
-    trouble = saves.look([plan], 5.1 + watching.PATIENCE_S)
+    trouble = saves.look([plan], 5.1 + SAVE_PATIENCE_S)
     assert isinstance(trouble, Trouble)
     assert told in trouble
     assert str(plan) in trouble
@@ -178,13 +183,13 @@ class Recorder:
         content = self.files[0].read_bytes()
         self.during()
         if not still():
-            raise watching.OvertakenError
+            raise OvertakenError
         if content.startswith(b"BAD"):  # a drawing may hold these letters in a GUID
-            raise watching.UnusableError("bad")
+            raise DrawingError(message("file-empty", file="bad"))
         self.told.append(("made", content))
 
-    def unusable(self, line):
-        self.told.append(("unusable", line))
+    def unusable(self, why):
+        self.told.append(("unusable", say(why)))
 
     def same(self, files):
         self.told.append(("same", tuple(f.name for f in files)))
@@ -194,7 +199,7 @@ class Recorder:
         end = time.monotonic() + seconds
         while len(self.told) < count and time.monotonic() < end:
             time.sleep(0.02)
-        time.sleep(3 * watching.QUIET_S)
+        time.sleep(3 * SAVE_QUIET_S)
         return self.told
 
 
@@ -241,7 +246,7 @@ def slowly(file, content):
         for at in range(0, len(content), size):
             out.write(content[at : at + size])
             time.sleep(
-                1.5 * watching.QUIET_S
+                1.5 * SAVE_QUIET_S
             )  # longer than the wait for quiet: the end mark decides
 
 
@@ -268,7 +273,7 @@ def test_a_bad_save_is_told_and_a_good_one_mends_it(plan):
     with followed(recorder):
         recorder.wait(1)
         plan.write_bytes(b"BAD\n0\nEOF\n")
-        assert recorder.wait(2)[1:] == [("unusable", "bad")]
+        assert recorder.wait(2)[1:] == [("unusable", "bad: it is empty")]
         plan.write_bytes(b"0\nEOF\n")
         assert recorder.wait(3)[2:] == [("made", b"0\nEOF\n")]
         os.utime(plan)
@@ -403,7 +408,7 @@ def test_a_takeoff_that_takes_long_is_announced_when_it_begins(base, took, told)
     following.attempt(lambda: True, [Path("front.dxf")])
     assert len(lines) == told
     assert told == 1 or lines[0].endswith(
-        "saved; making the takeoff anew, which took 12 s last time …"
+        "saved; making the takeoff again, which took 12 s last time …"
     )
 
 

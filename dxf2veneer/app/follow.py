@@ -14,11 +14,12 @@ from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.drawing.file.form import breaks_off
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Takeoff
+from dxf2veneer.tolerances import SLOW_TAKEOFF_S
+from dxf2veneer.wording import say
 
 _STAYS = "the last outputs stay"
-_LONG_S = 2.0
-"""A takeoff that took longer last time is announced when it begins."""
 
 
 class Show(Protocol):
@@ -28,22 +29,29 @@ class Show(Protocol):
         """Show it."""
 
 
-def unfit(drawings: Sequence[Path]) -> Callable[[Path, bytes], str]:
-    """Why a file's content is not whole yet, or nothing: drawings need their end mark, others some text."""
+def unfit(drawings: Sequence[Path]) -> Callable[[Path, bytes], Message | None]:
+    """Why a file's content is not whole yet: drawings need their end mark, others some text.
 
-    def why(file: Path, content: bytes) -> str:
+    Args:
+        drawings: Which of the files are drawings.
+
+    Returns:
+        A function of a file and its bytes, whose result is None where the content is whole.
+    """
+
+    def why(file: Path, content: bytes) -> Message | None:
         if not content.strip():
-            return "it is empty"
+            return message("file-empty", file=str(file))
         if file in drawings and breaks_off(content):
-            return "it breaks off before its end mark (EOF): still being written, or cut short"
-        return ""
+            return message("file-breaks-off", file=str(file))
+        return None
 
     return why
 
 
 @dataclass
 class Following:
-    """The takeoff that follows its inputs; a ``watching.Follower``.
+    """The takeoff that follows its inputs; a ``watch.Follower``.
 
     ``make`` makes a takeoff and writes it, given a test whether the inputs are still the same. The
     first takeoff goes to ``report`` whole, each later one to ``show`` as what it changed.
@@ -58,16 +66,17 @@ class Following:
     took_s: float = 0.0
 
     def inputs(self) -> tuple[Path, ...]:
-        """The drawings, the job file, and what the job file names; by its last state that could be read."""
+        """The drawings, the job file, and what the job file names, as it last could be read."""
         with contextlib.suppress(SettingsError):
             self.job = load_job(self.asked.job_file, self.asked.settings)
         return (*self.asked.drawings, *other_inputs(self.asked, self.job))
 
     def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
         """Make and write the takeoff, and say what changed."""
-        if self.took_s > _LONG_S:
+        if self.took_s > SLOW_TAKEOFF_S:
             self.show(
-                f"{_now()} saved; making the takeoff anew, which took {self.took_s:.0f} s last time …"
+                f"{_now()} saved; making the takeoff again, "
+                f"which took {self.took_s:.0f} s last time …"
             )
         before, began = self.last, datetime.now()
         self.last, outputs = self.make(still)
@@ -77,8 +86,9 @@ class Following:
         else:
             self._line(files, f"{what_changed(before, self.last)} ({self.took_s:.1f} s)")
 
-    def unusable(self, line: str) -> None:
+    def unusable(self, why: Message) -> None:
         """Say why a save can't be used."""
+        line = say(why, self.job.output.display)
         self.show(f"{_now()} {line}; {_STAYS}" if self.last else f"{_now()} {line}", error=True)
 
     def same(self, files: Sequence[Path]) -> None:

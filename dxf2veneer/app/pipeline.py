@@ -1,48 +1,28 @@
-"""The stages in order: the public Python interface.
-
->>> from dxf2veneer.app.pipeline import take_off
->>> takeoff = take_off("front.dxf", load_job(Path("job.toml")))
->>> takeoff.totals.net_area / 144  # square feet
-"""
+"""The stages of a takeoff in order, from drawings to the order."""
 
 from __future__ import annotations
 
 import dataclasses
+import logging
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any
 
-from dxf2veneer.config.job import Job, with_settings
+from dxf2veneer.app.laying import LaidOut, lay_out
+from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.coursing.bands import course_wall, tell_bare
-from dxf2veneer.coursing.joined import tell_untied
-from dxf2veneer.coursing.start import UnitsOf, start_tables
-from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
 from dxf2veneer.drawing import DrawingError, forget, load_drawing
-from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import (
-    Corner,
-    CoursePlan,
-    Drawing,
-    Recognised,
-    StartTable,
-    Takeoff,
-    Totals,
-    Wall,
-    WallQuantities,
-    WallTakeoff,
-)
+from dxf2veneer.messages import Length, Message, message
+from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
 from dxf2veneer.notices import Level, Notice, gathered
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
-from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.recognise import recognise
-from dxf2veneer.verify.plan import judge, with_reasons
-from dxf2veneer.verify.plan.findings import tell_breaks
-from dxf2veneer.verify.totals import check_laid, check_takeoff
-from dxf2veneer.wording.measures import length_text
+from dxf2veneer.verify.totals import check_takeoff
 
-Progress = Callable[[str], None]
+_LOG = logging.getLogger(__name__)
+
 Keep = Callable[[Path, Any], None]
 """Is given a file and the library's document of it."""
 
@@ -51,38 +31,74 @@ def take_off(
     paths: Path | str | Sequence[Path | str],
     job: Job,
     *,
-    progress: Progress = lambda step: None,
+    progress: Progress = unwatched,
     keep: Keep = forget,
 ) -> Takeoff:
     """The takeoff of one job over one drawing or several.
 
-    Job and takeoff are plain values that can be pickled, so that this can be mapped over drawings on
-    other processes and machines (docs/many-drawings.md).
+    Job and takeoff are plain values that can be pickled, so that this can be mapped over drawings
+    on other processes and machines.
 
-    ``progress`` is called with a few words at each step; ``keep`` as in ``drawing.load_drawing``. Raises ``drawing.DrawingError`` for a
-    drawing that can't be used and ``settings.SettingsError`` for a product or price file that can't.
+    Args:
+        paths: A drawing in DXF, or several that are one job.
+        job: The settings; names at least one wall layer.
+        progress: Is given each step as it begins.
+        keep: Is given every document that was read whole, see ``drawing.load_drawing``.
+
+    Returns:
+        Walls, quantities, plan, order, notices and assumptions of the whole job.
+
+    Raises:
+        DrawingError: A drawing can't be used.
+        SettingsError: A product or price file can't be used.
     """
     product = load_product(job.product_path)
-    drawings = []
-    for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
-        progress(f"reading {path.name}")
-        drawings.append(load_drawing(path, job, index, keep))
-    progress("recognising walls and openings")
-    found = recognise(drawings, job)
+    drawings = _read(paths, job, progress, keep)
+    progress(message("recognizing"))
+    with timed(_LOG, "recognizing") as counts:
+        found = recognise(drawings, job)
+        counts |= {"walls": len(found.walls), "corners": len(found.corners)}
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
     laid = lay_out(found.walls, found.corners, job, product, progress)
-    progress("making the order")
-    ordered = order_of(
-        laid.walls, found.corners, laid.plan, job, product,
-        lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
-    )  # fmt: skip
-    notices = [n for d in drawings for n in d.notices] + [
-        *found.notices,
-        *laid.notices,
-        *ordered.notices,
-    ]
+    progress(message("making-order"))
+    with timed(_LOG, "order") as counts:
+        ordered = order_of(
+            laid.walls,
+            found.corners,
+            laid.plan,
+            job,
+            product,
+            lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
+        )
+        counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
+    return _checked(job, product, drawings, found, laid, ordered)
+
+
+def _read(
+    paths: Path | str | Sequence[Path | str], job: Job, progress: Progress, keep: Keep
+) -> list[Drawing]:
+    """The drawings in the order given."""
+    drawings = []
+    for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
+        progress(message("reading-drawing", file=path.name))
+        with timed(_LOG, f"reading {path}") as counts:
+            drawing = load_drawing(path, job, index, keep)
+            counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
+        drawings.append(drawing)
+    return drawings
+
+
+def _checked(
+    job: Job,
+    product: Product,
+    drawings: Sequence[Drawing],
+    found: Recognised,
+    laid: LaidOut,
+    ordered: Order,
+) -> Takeoff:
+    """The takeoff with what its cross-checks found, the gravest notice first."""
     takeoff = Takeoff(
         job=job,
         product=product,
@@ -97,106 +113,27 @@ def take_off(
         starts=laid.starts,
         order=ordered,
     )
-    notices += check_takeoff(takeoff)
-    return dataclasses.replace(
-        takeoff, notices=tuple(gathered(sorted(notices, key=_rank), job.limits.notices))
-    )
-
-
-class LaidOut(NamedTuple):
-    """Walls measured, coursed and planned, and what there was to tell."""
-
-    walls: tuple[WallTakeoff, ...]
-    plan: CoursePlan | None
-    notices: tuple[Notice, ...]
-    starts: tuple[StartTable, ...]
-
-
-def lay_out(
-    walls: Sequence[Wall],
-    corners: Sequence[Corner],
-    job: Job,
-    product: Product,
-    progress: Progress = lambda step: None,
-) -> LaidOut:
-    """Measure, course, plan and check recognised walls with a product; an alternate comes through here too."""
-    all_measured = []
-    for wall in walls:
-        progress(f"measuring {wall.id}")
-        all_measured.append(measure_wall(wall, job, product))
-    starts = start_tables(
-        all_measured,
-        corners,
-        job,
-        product,
-        _units_of(all_measured, job, product) if job.plan.panels else None,
-    )
-    notices = list(tell_starts(starts, walls, job))
-    coursed: list[WallTakeoff] = []
-    for wall, measured in zip(walls, all_measured, strict=True):
-        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
-        coursed.append(WallTakeoff(wall, measured, courses))
-        notices += told
-    notices += tell_bare(coursed, job.output.display)
-    notices += tell_untied(coursed, corners, product.panel.height, job.output.display)
-    laid, plan, told = _planned(coursed, job, product, progress)
-    notices += [*told, *check_laid(laid, corners, plan, job, product)]
-    return LaidOut(laid, plan, tuple(notices), with_units(starts, plan) if plan else starts)
-
-
-def _planned(
-    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
-) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
-    """The walls with their pieces and the judged plan; no plan where the job asks for none or is too big for one."""
-    if not job.plan.panels:
-        return tuple(coursed), None, []
-    about = sum(w.courses.field.area for w in coursed) / product.coverage_area
-    if about > job.plan.most:
-        message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
-        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", message)]
-    progress("laying panels")
-    laid, plan = plan_panels(coursed, job, product)
-    progress("judging the plan")
-    breaks = with_reasons(
-        judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length
-    )
-    return (
-        laid,
-        dataclasses.replace(plan, breaks=breaks),
-        list(tell_breaks(breaks, [w.wall for w in laid])),
-    )
-
-
-def _units_of(measured: Sequence[WallQuantities], job: Job, product: Product) -> UnitsOf:
-    """The units that some of the walls take with another start, laid out by themselves."""
-
-    def units(walls: tuple[str, ...], start: float) -> int:
-        shifted = with_settings(job, courses__start=start)
-        coursed = [
-            WallTakeoff(m.wall, m, course_wall(m, shifted, product)[0])
-            for m in measured
-            if m.wall.id in walls
-        ]
-        return plan_panels(coursed, shifted, product)[1].total
-
-    return units
-
-
-def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
-    """One line for a job without any wall: what stood in the way of the first outline, and what to do."""
-    files = ", ".join(d.file for d in drawings)
-    told = [
-        n
-        for n in (*(n for d in drawings for n in d.notices), *found.notices)
-        if n.code in _WALL_TROUBLES
+    with timed(_LOG, "cross-checks") as counts:
+        differences = check_takeoff(takeoff)
+        counts["differences"] = len(differences)
+    notices = [
+        *(n for d in drawings for n in d.notices),
+        *found.notices,
+        *laid.notices,
+        *ordered.notices,
+        *differences,
     ]
-    if not told:
-        return f"{files}: no closed wall outline on the named layers; see: dxf2veneer layers {drawings[0].file if drawings else ''}"
-    first = told[0]
-    more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
-    place = f", handle {first.handle}" if first.handle else ""
-    return f"{files}: no usable wall outline; {first.message}{place}{more}. {first.remedy}"
+    listed = gathered(sorted(notices, key=_rank), job.limits.notices)
+    return dataclasses.replace(takeoff, notices=tuple(listed))
 
+
+def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:
+    """Gravest first, then by drawing, code and place."""
+    order = (Level.ERROR, Level.WARNING, Level.INFO)
+    return order.index(notice.level), notice.drawing or 0, notice.code, notice.at_in or (0.0, 0.0)
+
+
+# ------------------------------------------------------------------------ refusals
 
 _WALL_TROUBLES = (
     "OPEN_OUTLINE",
@@ -206,24 +143,45 @@ _WALL_TROUBLES = (
     "ENTITY_UNUSABLE",
     "HIDDEN_LAYER",
 )
+"""Notices of what can keep an outline from being a wall."""
+
+
+def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> Message:
+    """Why a job has no wall at all: what stood in the way of the first outline."""
+    files = tuple(d.file for d in drawings)
+    notices = (*(n for d in drawings for n in d.notices), *found.notices)
+    troubles = [n for n in notices if n.code in _WALL_TROUBLES]
+    if not troubles:
+        return message("no-outline", files=files, first=files[0] if files else "")
+    first = troubles[0]
+    return message(
+        "no-usable-outline",
+        files=files,
+        trouble=first.message,
+        handle=first.handle,
+        more=len(troubles) - 1,
+        notice=first.code,
+    )
 
 
 def _refuse_vast(
     drawings: Sequence[Drawing], walls: Sequence[Wall], job: Job, product: Product
 ) -> None:
-    """Raises DrawingError for a wall beyond the limit: every course costs time and room in every output."""
+    """Raises DrawingError for a wall beyond the limit: every course costs time and room in every
+    output."""
     most = job.limits.courses
     for wall in walls:
         x0, base, x1, top = wall.box
         if (top - base) / product.panel.height > most or (x1 - x0) / product.panel.length > most:
-            long, high = (length_text(v, job.output.display) for v in (x1 - x0, top - base))
             raise DrawingError(
-                f"{drawings[wall.drawing].file}: {wall.id} on layer {wall.layer} (handle {wall.handles[0]}) measures {long} x {high}, "
-                f"more courses or panels side by side than --limit-courses ({most:,}) allows; check the drawing's unit, or raise the limit"
+                message(
+                    "wall-too-big",
+                    file=drawings[wall.drawing].file,
+                    wall=wall.id,
+                    layer=wall.layer,
+                    handle=wall.handles[0],
+                    width=Length(x1 - x0),
+                    height=Length(top - base),
+                    most=most,
+                )
             )
-
-
-def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:
-    """Gravest first, then by drawing, code and place."""
-    order = (Level.ERROR, Level.WARNING, Level.INFO)
-    return order.index(notice.level), notice.drawing or 0, notice.code, notice.at_in or (0.0, 0.0)

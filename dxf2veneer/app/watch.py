@@ -6,7 +6,7 @@ file system only wake the follower. What counts is what it finds when it looks:
 
     stamps differ -> wait until they stay the same -> read all -> whole? -> a save
          ^                                             |
-         '--------- look again, tell after a while <---' missing, locked, breaks off
+         '--------- look again, say so after a while <---' missing, locked, breaks off
 
 Where events do not come (a drive on the network) it looks by itself, twice a second.
 """
@@ -14,6 +14,7 @@ Where events do not come (a drive on the network) it looks by itself, twice a se
 from __future__ import annotations
 
 import hashlib
+import logging
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -25,17 +26,15 @@ from typing import NamedTuple, Protocol
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
-from dxf2veneer.app.outputs import OvertakenError
+from dxf2veneer.app.writing import OvertakenError
+from dxf2veneer.messages import Message, TakeoffError, message
+from dxf2veneer.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S, WATCH_LOOK_S, WATCH_STEP_S
 
-QUIET_S = 0.15
-"""How long no file may have changed before they are read."""
-PATIENCE_S = 2.0
-"""How long a file may be missing, locked or half written before that is told."""
-LOOK_S = 0.5
-"""How often it looks without being woken."""
-_STEP_S = 0.03
+_LOG = logging.getLogger(__name__)
+
 _WAKING = ("created", "modified", "moved", "deleted", "closed")
-"""Kinds of events that can mean a save; opening and reading, which the takeoff does itself, are none."""
+"""Kinds of events that can mean a save; opening and reading, which the takeoff does itself, are
+none."""
 
 
 class Stamp(NamedTuple):
@@ -47,7 +46,14 @@ class Stamp(NamedTuple):
 
 
 def stamp(path: Path) -> Stamp | None:
-    """The stamp of a file; None where there is none to be had."""
+    """What tells a file's state without reading it.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Its stamp, None where there is none to be had.
+    """
     try:
         found = path.stat()
     except OSError:
@@ -63,19 +69,21 @@ class Save(NamedTuple):
     digests: dict[Path, str]
 
 
-class Trouble(str):
-    """One line about a file that has not been whole for a while."""
+class Trouble(NamedTuple):
+    """A file that has not been whole for a while."""
+
+    why: Message
 
 
 @dataclass
 class Saves:
     """Finds saves of files, look by look.
 
-    ``unfit`` says of a file's content why it is not whole, or nothing. A save stays new, look after
+    ``unfit`` says of a file's content why it is not whole, None where it is. A save stays new, look after
     look, until it is accepted.
     """
 
-    unfit: Callable[[Path, bytes], str]
+    unfit: Callable[[Path, bytes], Message | None]
     pending: bool = False
     """Whether something has changed that was not handed out as a save yet."""
     stuck: bool = False
@@ -84,24 +92,24 @@ class Saves:
     _digests: dict[Path, str] = field(default_factory=dict)
     _touched: set[Path] = field(default_factory=set)
     _since: float = 0.0
-    _told: str = ""
+    _reported: Message | None = None
 
     def look(self, files: Sequence[Path], now: float) -> Save | Trouble | None:
         """What there is to know of the files at the time ``now``, in seconds of any clock."""
         stamps = {f: stamp(f) for f in files}
         if stamps != self._stamps:
             self._touched |= {f for f in files if stamps[f] != self._stamps.get(f)}
-            self._stamps, self._since, self._told = stamps, now, ""
+            self._stamps, self._since, self._reported = stamps, now, None
             self.pending, self.stuck = True, False
             return None
-        if not self.pending or now - self._since < QUIET_S:
+        if not self.pending or now - self._since < SAVE_QUIET_S:
             return None
         digests, trouble = self._read(files)
-        self.stuck = bool(trouble)
+        self.stuck = trouble is not None
         if trouble:
-            if now - self._since < PATIENCE_S or trouble == self._told:
+            if now - self._since < SAVE_PATIENCE_S or trouble == self._reported:
                 return None
-            self._told = trouble
+            self._reported = trouble
             return Trouble(trouble)
         if not self.unchanged():
             return None  # while they were read; the next look sees it
@@ -118,23 +126,20 @@ class Saves:
         self._digests = save.digests
         self._touched = set()
 
-    def _read(self, files: Sequence[Path]) -> tuple[dict[Path, str], str]:
+    def _read(self, files: Sequence[Path]) -> tuple[dict[Path, str], Message | None]:
         digests = {}
         for file in files:
             try:
                 content = file.read_bytes()
             except FileNotFoundError:
-                return {}, f"{file}: there is no such file now"
+                return {}, message("file-gone", file=str(file))
             except OSError as error:
-                return {}, f"{file}: can't be read ({error.strerror or type(error).__name__})"
-            if why := self.unfit(file, content):
-                return {}, f"{file}: {why}"
+                why = error.strerror or type(error).__name__
+                return {}, message("file-unreadable", file=str(file), why=why)
+            if trouble := self.unfit(file, content):
+                return {}, trouble
             digests[file] = hashlib.sha256(content).hexdigest()
-        return digests, ""
-
-
-class UnusableError(Exception):
-    """What was saved can't be used; the message is one line."""
+        return digests, None
 
 
 class Follower(Protocol):
@@ -146,18 +151,24 @@ class Follower(Protocol):
     def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
         """Work on a save of ``files``. ``still`` says whether all inputs are as they were.
 
-        May raise UnusableError and OvertakenError.
+        May raise TakeoffError and OvertakenError.
         """
 
-    def unusable(self, line: str) -> None:
-        """Tell why files can't be used."""
+    def unusable(self, why: Message) -> None:
+        """Report why files can't be used."""
 
     def same(self, files: Sequence[Path]) -> None:
-        """Tell that files were saved and are the same."""
+        """Report that files were saved and are the same."""
 
 
-def follow(follower: Follower, unfit: Callable[[Path, bytes], str], stop: Event) -> None:
-    """Follow files until ``stop`` is set: work on them once at the beginning and after every save."""
+def follow(follower: Follower, unfit: Callable[[Path, bytes], Message | None], stop: Event) -> None:
+    """Follow files: work on them once at the beginning and after every save.
+
+    Args:
+        follower: Names the files and works on them.
+        unfit: Says why a file with that content is not whole, None where it is.
+        stop: Ends it when set.
+    """
     saves, files, failed = Saves(unfit), tuple(follower.inputs()), False
     wake = Event()
     with _events(wake) as listen_to:
@@ -165,7 +176,7 @@ def follow(follower: Follower, unfit: Callable[[Path, bytes], str], stop: Event)
         while not stop.is_set():
             found = saves.look(files, time.monotonic())
             if isinstance(found, Trouble):
-                follower.unusable(found)
+                follower.unusable(found.why)
             elif found is not None:
                 named = tuple(follower.inputs())
                 if named != files:  # the job names other files now, which must be whole as well
@@ -178,9 +189,9 @@ def follow(follower: Follower, unfit: Callable[[Path, bytes], str], stop: Event)
                     follower.same(found.touched)
                 continue
             if saves.pending and not saves.stuck:
-                stop.wait(_STEP_S)
+                stop.wait(WATCH_STEP_S)
             else:
-                wake.wait(LOOK_S)
+                wake.wait(WATCH_LOOK_S)
                 wake.clear()
 
 
@@ -191,11 +202,12 @@ def _work(follower: Follower, saves: Saves, save: Save) -> bool:
     except OvertakenError:
         saves.pending = True
         return False
-    except UnusableError as error:
+    except TakeoffError as error:
+        _LOG.debug("a save can't be used", exc_info=True)
         saves.pending = not saves.unchanged()
         if not saves.pending:  # else it may have been half of a save that was read
             saves.accept(save)
-            follower.unusable(str(error))
+            follower.unusable(error.message)
         return False
     saves.accept(save)
     return True

@@ -2,47 +2,43 @@
 
 Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, or a warning under
 --strict; 2 wrong use; 130 interrupted (watch, which only an interrupt ends: 0).
+
+    takeoff_command.py, watch_command.py, layers_command.py, job_command.py
+        each.py       takeoff --each: every drawing a job of its own
+        making.py     a takeoff made and written; jobs.py its job; options.py its options
+        showing.py    steps, notices and summary on the terminal; terminal.py their lines
+    errors.py         one line and an exit code, the log
 """
 
 from __future__ import annotations
 
 import gc
-from typing import Any
 
 import click
 
 from dxf2veneer import __version__
+from dxf2veneer.cli.errors import Commands, open_log
 from dxf2veneer.cli.job_command import job
 from dxf2veneer.cli.layers_command import layers
-from dxf2veneer.cli.making import INTERRUPTED
 from dxf2veneer.cli.takeoff_command import takeoff
 from dxf2veneer.cli.watch_command import watch
 
 _COLLECT = (20_000, 5, 5)
-"""How often memory is searched for cycles: Python's own pace costs a tenth of a takeoff's time, this one a
-hundredth, with the same peak of memory (measured on 5,000 and 500,000 entities)."""
+"""How often memory is searched for cycles: Python's own pace costs a tenth of a takeoff's time,
+this one a hundredth, with the same peak of memory (measured on 5,000 and 500,000 entities)."""
 
 
-class _Commands(click.Group):
-    """Commands of which an interrupt ends each in one line."""
-
-    def invoke(self, ctx: click.Context) -> Any:
-        """Run the command."""
-        try:
-            return super().invoke(ctx)
-        except KeyboardInterrupt:
-            click.echo("Interrupted.", err=True)
-            ctx.exit(INTERRUPTED)
-
-
-@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="dxf2veneer")
-def main() -> None:
+@click.option("--debug", is_flag=True, help="Show the log and tracebacks on the error stream.")
+@click.pass_context
+def main(ctx: click.Context, debug: bool) -> None:
     """From elevation drawings in DXF to a takeoff for panelised stone veneer.
 
     Begin with `dxf2veneer layers DRAWING`: it shows which layers could be walls and openings.
     """
     gc.set_threshold(*_COLLECT)
+    open_log(ctx, debug)
 
 
 for command in (takeoff, watch, layers, job):

@@ -11,19 +11,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from dxf2veneer.app.outputs import (
-    Asked,
-    OutputClashError,
-    Outputs,
-    folders_of,
-    other_inputs,
-    spare_folders,
-    spare_inputs,
-    spare_others,
-)
-from dxf2veneer.cli.making import INTERRUPTED, clear_line, job_asked
+from dxf2veneer.app.outputs import Asked, Outputs, other_inputs, outputs_of_each
+from dxf2veneer.app.sparing import spare_folders, spare_inputs, spare_others
+from dxf2veneer.app.writing import WriteError
+from dxf2veneer.cli.errors import INTERRUPTED, in_one_line, writing_to
+from dxf2veneer.cli.jobs import job_asked, named_files
+from dxf2veneer.cli.showing import clear_line
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 from dxf2veneer.notices import CAUTION
 from dxf2veneer.wording.table import safe
 
@@ -41,75 +36,64 @@ def take_each(
     again: bool,
 ) -> int:
     """Make the takeoffs and show the table; the exit code."""
-    from dxf2veneer.app.batch.desks import cores, ended_alike
-    from dxf2veneer.app.batch.each import outputs_of_each, take_off_each, tasks_of
+    from dxf2veneer.app.batch.each import take_off_each, tasks_of
     from dxf2veneer.app.batch.record import NAME
+    from dxf2veneer.app.batch.workers import cores, ended_alike
 
     job = job_asked(asked)
     every = outputs_of_each(asked)
-    _check(asked, job, every, asked.folder / NAME, table_file)
+    with in_one_line(job.output.display):
+        _check(asked, job, every, asked.folder / NAME, table_file)
     outcomes: list[Outcome] = []
     interrupted = False
     try:
-        tasks = tasks_of(asked, job, again=again)
-        with (
-            ended_alike(),
-            _bar(len(tasks), quiet) as step,
-            closing(take_off_each(tasks, asked, job, workers=workers or cores())) as coming,
-        ):
-            for outcome in coming:
-                outcomes.append(outcome)
-                _tell(outcome, quiet)
-                step(outcome)
+        with in_one_line(), _record_kept(asked.folder):
+            tasks = tasks_of(asked, job, again=again)
+            with (
+                ended_alike(),
+                _bar(len(tasks), quiet) as step,
+                closing(take_off_each(tasks, asked, job, workers=workers or cores())) as coming,
+            ):
+                for outcome in coming:
+                    outcomes.append(outcome)
+                    _report(outcome, quiet)
+                    step(outcome)
     except KeyboardInterrupt:
         interrupted = True
-    except OSError as error:
-        raise click.ClickException(
-            safe(f"can't keep the record in {asked.folder}: {error.strerror or error}")
-        ) from None
     order = {str(drawing): at for at, drawing in enumerate(asked.drawings)}
     outcomes.sort(key=lambda outcome: order[outcome.row.drawing])
     if interrupted:
         _close_early(outcomes, asked, job, quiet)
         return INTERRUPTED
     _close(outcomes, asked, job, table_file, quiet)
-    return int(
-        any(
-            r.problem or r.errors or (strict and r.warnings)
-            for r in (outcome.row for outcome in outcomes)
-        )
-    )
+    rows = [outcome.row for outcome in outcomes]
+    return int(any(r.problem or r.errors or (strict and r.warnings) for r in rows))
+
+
+@contextmanager
+def _record_kept(folder: Path) -> Iterator[None]:
+    """What keeps the record from being read or written becomes an error of the package."""
+    try:
+        yield
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise WriteError(message("record-not-kept", folder=str(folder), why=why)) from error
 
 
 def _check(
     asked: Asked, job: Job, every: Sequence[Outputs], record: Path, table_file: Path | None
 ) -> None:
-    """What is wrong for every drawing is told once, before any is read."""
-    from dxf2veneer.config.product import load_product
-    from dxf2veneer.order.alternates import prices_of
-
+    """What is wrong for every drawing is said once, before any is read. Raises TakeoffError."""
     tables = [table_file] if table_file else []
-    try:
-        spare_folders(
-            {**folders_of(asked, each=True), "--table": table_file.parent if table_file else None}
-        )
-        spare_inputs(
-            [*chain.from_iterable(every), record, *tables], asked.drawings, other_inputs(asked, job)
-        )
-        if not asked.force:
-            spare_others(tables)
-        load_product(job.product_path)
-        for other in filter(None, map(job.alternate_path, job.bid.alternates)):
-            load_product(other)
-        prices_of(job)
-    except (OutputClashError, SettingsError) as error:
-        raise click.UsageError(safe(str(error))) from None
-    folder = asked.folder
-    try:
-        for folder in {path.parent for path in chain.from_iterable(every)}:
+    spare_folders(asked, table_file, each=True)
+    written = [*chain.from_iterable(every), record, *tables]
+    spare_inputs(written, asked.drawings, other_inputs(asked, job))
+    if not asked.force:
+        spare_others(tables)
+    named_files(job)
+    for folder in {path.parent for path in chain.from_iterable(every)}:
+        with writing_to(folder):
             folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise click.ClickException(safe(f"can't write into {folder}: {error.strerror}")) from None
 
 
 @contextmanager
@@ -128,9 +112,9 @@ def _bar(length: int, quiet: bool) -> Iterator[Callable[[Outcome], None]]:
         yield lambda outcome: bar.update(1, outcome)
 
 
-def _tell(outcome: Outcome, quiet: bool) -> None:
+def _report(outcome: Outcome, quiet: bool) -> None:
     """The one line of a drawing that can't be used, or the grave notices of one that can."""
-    for line in (f"Error: {safe(outcome.row.problem)}",) if outcome.row.problem else outcome.told:
+    for line in (f"Error: {safe(outcome.row.problem)}",) if outcome.row.problem else outcome.errors:
         clear_line(quiet)
         click.echo(line, err=True)
 
@@ -139,26 +123,19 @@ def _close(
     outcomes: Sequence[Outcome], asked: Asked, job: Job, table_file: Path | None, quiet: bool
 ) -> None:
     """Write the table and show it."""
-    from dxf2veneer.app.batch.across import COLUMNS, cells
+    from dxf2veneer.app.batch.summary import COLUMNS, cells
     from dxf2veneer.textio.whole_files import write_csv
 
     if table_file:
-        try:
+        with in_one_line(), writing_to(table_file):
             table_file.parent.mkdir(parents=True, exist_ok=True)
             write_csv(table_file, COLUMNS, [cells(outcome.row) for outcome in outcomes])
-        except OSError as error:
-            raise click.ClickException(
-                safe(f"can't write {table_file}: {error.strerror}")
-            ) from None
     if quiet:
         return
     _show(outcomes, job)
     click.echo()
-    click.echo(
-        safe(
-            f"{_counted(outcomes, asked)}. Written into {asked.folder}{f'; the table: {table_file}' if table_file else ''}"
-        )
-    )
+    table = f"; the table: {table_file}" if table_file else ""
+    click.echo(safe(f"{_counted(outcomes, asked)}. Written into {asked.folder}{table}"))
     click.echo(CAUTION)
 
 
@@ -174,7 +151,7 @@ def _close_early(outcomes: Sequence[Outcome], asked: Asked, job: Job, quiet: boo
 
 
 def _show(outcomes: Sequence[Outcome], job: Job) -> None:
-    from dxf2veneer.app.batch.across import lines
+    from dxf2veneer.app.batch.summary import lines
 
     click.echo()
     for line in lines([outcome.row for outcome in outcomes], job.output.display):

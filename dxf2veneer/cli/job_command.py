@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.cli.making import job_of
+from dxf2veneer.cli.errors import in_one_line, writing_to
+from dxf2veneer.cli.jobs import job_of, named_files
 from dxf2veneer.cli.options import FILE
 from dxf2veneer.config.job import new_job_text
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.wording.table import safe
 
 
@@ -28,30 +28,20 @@ def job_new(file: Path) -> None:
         raise click.UsageError(
             safe(f"{file} is there already; name another file, or take it away first")
         )
-    try:
+    with in_one_line(), writing_to(file):
         write_whole(file, lambda draft: draft.write_text(new_job_text(), encoding="utf-8"))
-    except OSError as error:
-        raise click.ClickException(safe(f"can't write {file}: {error.strerror}")) from None
     click.echo(safe(f"{file} written; take away the # before a setting to change it"))
 
 
 @job.command("check")
 @click.argument("file", type=FILE)
 def job_check(file: Path) -> None:
-    """Say whether a job file, and the product and price files it names, are right, and which line is wrong."""
-    from dxf2veneer.config.product import load_product
-    from dxf2veneer.order.alternates import prices_of
+    """Say whether a job file, and the product and price files it names, are right.
 
+    Where one is not, say which line is wrong.
+    """
     checked = job_of(file, {})
-    try:
-        product = load_product(checked.product_path)
-        for other in filter(None, map(checked.alternate_path, checked.bid.alternates)):
-            load_product(other)
-        prices = prices_of(checked)
-    except SettingsError as error:
-        raise click.UsageError(safe(str(error))) from None
-    click.echo(
-        safe(
-            f"{file} is right: {len(checked.sources)} settings, product {product.product.name}, {len(prices.items)} prices"
-        )
-    )
+    with in_one_line():
+        product, prices = named_files(checked)
+    named = f"product {product.product.name}, {len(prices.items)} prices"
+    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, {named}"))

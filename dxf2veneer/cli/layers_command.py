@@ -6,12 +6,11 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.cli.making import job_of
+from dxf2veneer.cli.errors import in_one_line
+from dxf2veneer.cli.jobs import job_of
 from dxf2veneer.cli.options import FILE, section_options
 from dxf2veneer.config.job import Job
 from dxf2veneer.notices import Level
-from dxf2veneer.wording import error_line
-from dxf2veneer.wording.table import safe
 
 
 @click.command()
@@ -62,13 +61,11 @@ def layers(
 
     from dxf2veneer.cli.survey_json import survey_json
     from dxf2veneer.cli.terminal import suggestion, survey_lines
-    from dxf2veneer.drawing import DrawingError, survey_drawing
+    from dxf2veneer.drawing import survey_drawing
     from dxf2veneer.wording.notice_lines import notice_lines
 
-    try:
+    with in_one_line():
         survey = survey_drawing(drawing, settings)
-    except DrawingError as error:
-        raise click.ClickException(safe(error_line(error))) from None
     if as_json:
         click.echo(json.dumps(survey_json(survey), indent=2))
         return
@@ -85,12 +82,10 @@ def _faces(drawing: Path, job: Job, as_json: bool) -> None:
     from dataclasses import asdict
 
     from dxf2veneer.cli.terminal import face_lines
-    from dxf2veneer.drawing import DrawingError, list_faces
+    from dxf2veneer.drawing import list_faces
 
-    try:
+    with in_one_line():
         found = list_faces(drawing, job)
-    except DrawingError as error:
-        raise click.ClickException(safe(error_line(error))) from None
     click.echo(
         json.dumps([asdict(f) for f in found], indent=2)
         if as_json

@@ -6,9 +6,12 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.app.outputs import Asked, LateInterrupt
-from dxf2veneer.cli.making import INTERRUPTED, clear_line, made, report, speaker
+from dxf2veneer.app.outputs import Asked
+from dxf2veneer.app.writing import LateInterrupt
+from dxf2veneer.cli.errors import INTERRUPTED, in_one_line
+from dxf2veneer.cli.making import made
 from dxf2veneer.cli.options import FILE, takeoff_options
+from dxf2veneer.cli.showing import clear_line, report, speaker
 from dxf2veneer.notices import Level
 
 
@@ -75,7 +78,8 @@ def _take_one(asked: Asked, *, quiet: bool, strict: bool) -> int:
     """Make and write one takeoff and show it; the exit code."""
     written = False
     try:
-        result, outputs = made(asked, speaker(quiet))
+        with in_one_line():
+            result, outputs = made(asked, speaker(quiet))
         written = True
         report(result, outputs, quiet=quiet)
     except KeyboardInterrupt as interrupt:

@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 import click
 
 from dxf2veneer.app.outputs import Asked, Outputs
-from dxf2veneer.cli.making import clear_line, made, prepared, report, speaker
+from dxf2veneer.cli.errors import in_one_line
+from dxf2veneer.cli.making import made, prepared
 from dxf2veneer.cli.options import takeoff_options
+from dxf2veneer.cli.showing import clear_line, report, speaker
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -25,20 +27,18 @@ def watch(asked: Asked, quiet: bool) -> None:
     Follows the job, product and price files too. A drawing that can't be used, or is half written,
     leaves the last outputs as they are. --no-plan makes large jobs quicker. Ctrl-C ends.
     """
-    job, _ = prepared(asked)
+    with in_one_line():
+        job, _ = prepared(asked)
     for drawing in asked.drawings:
         if not drawing.exists():
             raise click.ClickException(safe(f"{drawing}: there is no such file"))
     from threading import Event
 
     from dxf2veneer.app.follow import Following, unfit
-    from dxf2veneer.app.watch import UnusableError, follow
+    from dxf2veneer.app.watch import follow
 
     def attempt(still: Callable[[], bool]) -> tuple[Takeoff, Outputs]:
-        try:
-            return made(asked, speaker(quiet), still)
-        except click.ClickException as error:
-            raise UnusableError(error.message) from None
+        return made(asked, speaker(quiet), still)
 
     def show(line: str, *, error: bool = False) -> None:
         clear_line(quiet)

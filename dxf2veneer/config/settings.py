@@ -16,11 +16,12 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.messages import TakeoffError
 from dxf2veneer.units import parse_length
 from dxf2veneer.wording.measures import feet_inches
 
 
-class SettingsError(ValueError):
+class SettingsError(TakeoffError):
     """A settings file or option that can't be used; the message is one line for the user."""
 
 

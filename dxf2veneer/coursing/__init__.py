@@ -1,8 +1,13 @@
-"""Course lines and what stands in their way.
+"""Course lines, the start that suits them best, and what stands in their way.
 
-bands.py         courses of a wall, and where heads, sills, tops and caps miss them
-start_groups.py  walls whose courses run together, and what each shift of their lines counts for
-start.py         the start that suits them best, and others beside it
-joined.py        walls that meet at a corner and whose courses may not
-start_use.py     what is made of it: the job that a wall is laid with, notices
+    measured walls -> groups -> searches -> (plans of the tied starts) -> tables -> courses -> notices
+                      groups.py search.py    app/pipeline.py              choice.py bands.py   notices.py
+
+starter.py    height of the starter line, over a base or through a level line
+meetings.py   heads, sills, tops and caps that course lines meet or miss
+groups.py     walls whose courses run together, and what a shift of their lines counts for
+search.py     the starts of a group that suit it best, exact
+choice.py     the best of them, by the panels they take; the table of starts
+bands.py      courses of a wall that is laid with a start, and where they miss heads and sills
+notices.py    what there is to report of all that
 """

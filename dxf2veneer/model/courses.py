@@ -9,6 +9,8 @@ from dxf2veneer.geometry import Region
 from dxf2veneer.model.pieces import Piece
 
 ConflictWhat = Literal["head", "sill", "top", "cap"]
+StarterFrom = Literal["base", "level"]
+"""What gave the starter line its height: the wall's base or a level line."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,7 @@ class WallCourses:
 
     wall: str
     starter_y: float
-    starter_from: Literal["base", "level"]
+    starter_from: StarterFrom
     courses: tuple[Course, ...]
     lines: tuple[CourseLine, ...]
     starter_lines: tuple[CourseLine, ...]

@@ -184,7 +184,13 @@ def alert_words(takeoff: Takeoff) -> str:
 def doubt_words(takeoff: Takeoff) -> str:
     """What to look at before any number is used; empty where nothing is in doubt."""
     found = doubts(takeoff.notices, len(takeoff.drawings))
-    return legible(f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}") if found else ""
+    return (
+        legible(
+            f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}"
+        )
+        if found
+        else ""
+    )
 
 
 def file_name(drawing: Drawing) -> str:

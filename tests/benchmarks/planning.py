@@ -49,7 +49,7 @@ def walls_of(paths: list[Path]) -> list[WallTakeoff]:
     product = load_product()
     found = recognise([load_drawing(path, JOB, i) for i, path in enumerate(paths)], JOB)
     measured = [measure_wall(wall, JOB, product) for wall in found.walls]
-    return [WallTakeoff(m.wall, m, course_wall(m, JOB, product)[0]) for m in measured]
+    return [WallTakeoff(m.wall, m, course_wall(m, JOB, product)) for m in measured]
 
 
 def measured(folder: Path) -> Iterator[Measured]:

@@ -5,12 +5,15 @@ import dataclasses
 import pytest
 from builders import JOB, PRODUCT, coursed, drawing, job, line, walls_of
 
-from dxf2veneer.app.pipeline import lay_out
-from dxf2veneer.config.job import Courses
-from dxf2veneer.coursing.bands import course_wall, starter_height
+from dxf2veneer.app.laying import lay_out
+from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.notices import wall_notices
+from dxf2veneer.coursing.starter import starter_height
 from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
+from dxf2veneer.model import WallTakeoff
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 WALL = (0, 5, 200, 105)  # base at 5, top at 105
 
@@ -49,7 +52,7 @@ def test_a_level_line_ties_walls_of_different_base():
     #  |   '------'     W2's base is 10: the lowest line over it is 13
     #  '---'
     both = drawing(wall=[(0, 0, 60, 90), (60, 10, 150, 110)], level=[line(-5, 21, 160, 21)])
-    plans = [course_wall(measure_wall(w, JOB, PRODUCT), JOB, PRODUCT)[0] for w in walls_of(both)]
+    plans = [course_wall(measure_wall(w, JOB, PRODUCT), JOB, PRODUCT) for w in walls_of(both)]
     assert [(p.starter_y, p.starter_from) for p in plans] == [(5, "level"), (13, "level")]
     assert {(c.y0 - 21) % 8 for p in plans for c in p.courses} == {0}
 
@@ -68,7 +71,7 @@ def test_a_level_line_ties_walls_of_different_base():
 def test_with_a_level_line_the_starter_is_the_lowest_line_over_the_clearance(
     base, level, clearance, start, starter
 ):
-    found = starter_height(base, level, 8.0, Courses(clearance=clearance, start=start))
+    found = starter_height(base, level, 8.0, clearance, start)
     assert found == (starter, "level")
 
 
@@ -89,9 +92,9 @@ def test_starter_and_base_are_told_where_the_starter_begins():
         0,
         (10, 14),
     )
-    assert high.message == 'the starter line of W1 lies 9" above its base'
+    assert say(high.message) == 'the starter line of W1 lies 9" above its base'
     low = coursed(drawing(wall=[(10, 5, 210, 105)]), job(courses__start=-1.5))[1][0]
-    assert (low.at_in, low.message) == (
+    assert (low.at_in, say(low.message)) == (
         (10, 3.5),
         'the starter line of W1 lies 1 1/2" below its base',
     )
@@ -108,7 +111,7 @@ def test_starter_and_base_are_told_where_the_starter_begins():
 def test_a_step_of_the_base_is_told_with_the_course_it_leaves(rise, rest):
     stepped = [(0, 0), (120, 0), (120, rise), (200, rise), (200, 101), (0, 101)]
     told = next(n for n in coursed(drawing(wall=[stepped]))[1] if n.code == "BASE_STEPPED")
-    assert told.message.endswith(rest)
+    assert say(told.message).endswith(rest)
 
 
 # ------------------------------------------------------------------ courses
@@ -130,10 +133,11 @@ def test_a_step_of_the_base_is_told_with_the_course_it_leaves(rise, rest):
 def test_courses_of_published_heights(height, feet, count):
     product = dataclasses.replace(PRODUCT, panel=dataclasses.replace(PRODUCT.panel, height=height))
     (wall,) = walls_of(drawing(wall=[(0, 0, 100, feet * 12)]))
-    found, notices = course_wall(measure_wall(wall, JOB, product), JOB, product)
+    quantities = measure_wall(wall, JOB, product)
+    found = course_wall(quantities, JOB, product)
     assert len(found.courses) == count
     assert found.courses[-1].y1 == pytest.approx(feet * 12)
-    assert notices == []
+    assert list(wall_notices(WallTakeoff(wall, quantities, found), height)) == []
     assert [c.strip for c in found.conflicts] == [0]  # the top runs clean
 
 
@@ -399,8 +403,8 @@ def test_a_sliver_is_told_with_the_moves_and_the_openings_handle():
     notices = coursed(drawing(wall=[WALL], window=[(60, 29, 96, 60)]))[1]
     (notice,) = notices
     assert (notice.code, notice.handle, notice.at_in) == ("SLIVER", "WINDOW1", (78, 60))
-    assert 'course 7 leaves a strip of 1" at the head of W1-O1' in notice.message
-    assert '1" up or 7" down' in notice.message
+    assert 'course 7 leaves a strip of 1" at the head of W1-O1' in say(notice.message)
+    assert '1" up or 7" down' in say(notice.message)
 
 
 def test_what_lies_under_the_starter_line_is_no_conflict():
@@ -460,7 +464,7 @@ def test_slivers_of_a_row_of_windows_are_told_once(windows, named):
     row = [(20 + 34 * n, 29, 44 + 34 * n, 60) for n in range(windows)]
     notices = [n for n in coursed(drawing(wall=[WALL], window=row))[1] if n.code == "SLIVER"]
     assert len(notices) == 1
-    assert f"at the head of {named}" in notices[0].message
+    assert f"at the head of {named}" in say(notices[0].message)
 
 
 def test_a_sliver_is_told_at_its_own_opening():
@@ -489,7 +493,7 @@ def test_ground_below_the_starter_is_told_once_for_the_job(clearance, bare):
     asked = job(courses__clearance=clearance)
     found = recognise([drawing(wall=[(0, 0, 120, 100), (200, 0, 280, 100)])], asked)
     told = [
-        n.message
+        say(n.message)
         for n in lay_out(found.walls, found.corners, asked, PRODUCT).notices
         if n.code == "BELOW_STARTER"
     ]

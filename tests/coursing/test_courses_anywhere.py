@@ -11,10 +11,9 @@
 import dataclasses
 
 import pytest
-from builders import JOB, PRODUCT, drawing, job, line, measured
+from builders import JOB, coursed, drawing, job, line, measured, tables_of
 
-from dxf2veneer.coursing.bands import course_wall
-from dxf2veneer.coursing.start import start_tables
+from dxf2veneer.wording import say
 
 WALL = [(0, 0), (60, 0), (160, 20), (240, 20), (240, 100), (80, 100), (80, 84), (0, 84)]
 FRONT = drawing(
@@ -45,8 +44,8 @@ def moved(one, x, y):
 def facts(one, job_, x=0.0, y=0.0):
     """Courses, lines, conflicts, field, notices and starts, with places counted from (x, y)."""
     wall = measured(one, job_)
-    plan, told = course_wall(wall, job_, PRODUCT)
-    (table,) = start_tables([wall], [], job_, PRODUCT)
+    plan, told = coursed(one, job_)
+    (table,) = tables_of([wall], [], job_)
     courses = [(c.index, round(c.y0 - y, 6), round(c.y1 - y, 6)) for c in plan.courses]
     lines = [
         [(n.index, round(n.x0 - x, 3), round(n.x1 - x, 3), round(n.y - y, 6)) for n in ns]
@@ -72,7 +71,7 @@ def facts(one, job_, x=0.0, y=0.0):
         for o in table.options
     ]
     notices = [
-        (n.code, n.message, n.handle, round(n.at_in[0] - x, 6), round(n.at_in[1] - y, 6))
+        (n.code, say(n.message), n.handle, round(n.at_in[0] - x, 6), round(n.at_in[1] - y, 6))
         for n in told
     ]
     return (

@@ -12,39 +12,47 @@ import dataclasses
 import math
 
 import pytest
-from builders import JOB, PRODUCT, drawing, job, line, measured, shuffled, walls_of, write_dxf
+from builders import (
+    JOB,
+    PRODUCT,
+    drawing,
+    job,
+    line,
+    measured,
+    shuffled,
+    tables_of,
+    walls_of,
+    write_dxf,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.config.job import with_settings
-from dxf2veneer.coursing.bands import CLEAN_IN, course_wall, meetings
-from dxf2veneer.coursing.start import start_tables
-from dxf2veneer.coursing.start_groups import groups
-from dxf2veneer.coursing.start_use import laid_with, tell_starts, with_units
+from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.choice import start_of, with_panels
+from dxf2veneer.coursing.groups import walls_together
+from dxf2veneer.coursing.meetings import meetings
+from dxf2veneer.coursing.notices import start_notices
 from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StockCount, WallCount
 from dxf2veneer.recognise import recognise
+from dxf2veneer.tolerances import LINE_MEETS_IN
+from dxf2veneer.wording import say
 
 WALL = (0, 0, 200, 96)
 
 
-def tables(*drawings, job_=JOB, units_of=None):
+def tables(*drawings, job_=JOB, panels_of=None):
     """The tables of starts of a job."""
     found = recognise(drawings, job_)
-    return start_tables(
-        [measure_wall(w, job_, PRODUCT) for w in found.walls],
-        found.corners,
-        job_,
-        PRODUCT,
-        units_of,
-    )
+    walls = [measure_wall(w, job_, PRODUCT) for w in found.walls]
+    return tables_of(walls, found.corners, job_, panels_of)
 
 
-def only_table(job_=JOB, units_of=None, wall=WALL, **outlines):
+def only_table(job_=JOB, panels_of=None, wall=WALL, **outlines):
     """The table of one wall."""
-    (table,) = tables(drawing(wall=[wall], **outlines), job_=job_, units_of=units_of)
+    (table,) = tables(drawing(wall=[wall], **outlines), job_=job_, panels_of=panels_of)
     return table
 
 
@@ -205,12 +213,12 @@ def test_of_equal_starts_the_one_of_fewest_units_is_best_and_no_other_is_planned
     # 0, 8 and 16 leave the same; the sill at 32 and the head at 72 are clean in all three
     asked = {}
 
-    def units_of(walls, start):
+    def panels_of(walls, start):
         assert walls == ("W1",)
         asked[start] = 30 - (start == 8)
         return asked[start]
 
-    table = only_table(job_=TALL, units_of=units_of, window=[(60, 32, 96, 72)])
+    table = only_table(job_=TALL, panels_of=panels_of, window=[(60, 32, 96, 72)])
     assert asked == {0: 30, 8: 29, 16: 30}
     assert (table.best.start, table.best.units) == (8, 29)
     assert {o.start: o.units for o in table.options if o.units is not None} == asked
@@ -221,13 +229,13 @@ def test_two_starts_as_good_with_a_worse_one_between_are_both_planned():
     # one sliver up to 0.7, two between, one from 0.74 on; no sixteenth lies between
     asked = {}
 
-    def units_of(walls, start):
+    def panels_of(walls, start):
         asked[round(start, 6)] = 30 - (start > 0.5)
         return asked[round(start, 6)]
 
     table = only_table(
         job_=job(courses__start="best"),
-        units_of=units_of,
+        panels_of=panels_of,
         wall=(0, 0, 200, 100),
         window=[(60, 34.7, 96, 70.74)],
     )
@@ -247,31 +255,31 @@ def test_of_many_starts_as_good_the_six_nearest_are_planned():
     # courses of 8 in a range of 80: eleven starts leave sill and head clean
     asked = []
 
-    def units_of(walls, start):
+    def panels_of(walls, start):
         asked.append(start)
         return 30
 
     tall = job(courses__start="best", courses__clearance_most=80.0)
     table = only_table(
-        job_=tall, units_of=units_of, wall=(0, 0, 200, 296), window=[(60, 232, 96, 272)]
+        job_=tall, panels_of=panels_of, wall=(0, 0, 200, 296), window=[(60, 232, 96, 272)]
     )
     assert asked == [0, 8, 16, 24, 32, 40]
     assert table.best.start == 0
 
 
 def test_units_are_not_asked_for_without_need():
-    def units_of(walls, start):
+    def panels_of(walls, start):
         raise AssertionError("no plan is needed")
 
     assert (
         only_table(
-            job_=job(courses__start="best"), units_of=units_of, window=[(60, 33, 96, 69)]
+            job_=job(courses__start="best"), panels_of=panels_of, window=[(60, 33, 96, 69)]
         ).best.units
         is None
     )
     assert (
         only_table(
-            job_=job(courses__clearance_most=16.0), units_of=units_of, window=[(60, 32, 96, 72)]
+            job_=job(courses__clearance_most=16.0), panels_of=panels_of, window=[(60, 32, 96, 72)]
         ).best.start
         == 0
     )
@@ -284,7 +292,7 @@ def test_the_plan_gives_the_present_start_its_units():
         for w, flat, corner in (("W1", 20, 3), ("W2", 5, 1))
     )
     plan = CoursePlan((), none, none, walls, 0)
-    table, _ = with_units(
+    table, _ = with_panels(
         tables(drawing(wall=[WALL, (300, 0, 400, 96)], window=[(60, 33, 96, 69)])), plan
     )
     assert (table.present.units, table.best.units) == (23, None)
@@ -328,9 +336,10 @@ def test_walls_round_a_corner_with_different_bases_keep_their_lines_in_step():
     laid = [
         course_wall(
             measure_wall(w, asked, PRODUCT),
-            laid_with(asked, tables(stepped, job_=asked), w.id),
+            asked,
             PRODUCT,
-        )[0]
+            start_of(tables(stepped, job_=asked), w.id),
+        )
         for w in walls_of(stepped)
     ]
     assert [p.starter_y for p in laid] == [1, 17]
@@ -344,8 +353,8 @@ def test_ties_run_from_wall_to_wall():
     )
     corners = [Corner("C1", "outside", 90, (("W1", "right"), ("W2", "left"))), Corner("C2", "outside", 90, (("W2", "right"), ("W3", "left"))),
                Corner("C3", "inside", 90, (("W5", "right"),))]  # fmt: skip
-    assert groups(walls, []) == (("W1",), ("W2",), ("W3", "W4"), ("W5",))
-    assert groups(walls, corners) == (("W1", "W2", "W3", "W4"), ("W5",))
+    assert walls_together(walls, []) == (("W1",), ("W2",), ("W3", "W4"), ("W5",))
+    assert walls_together(walls, corners) == (("W1", "W2", "W3", "W4"), ("W5",))
 
 
 def test_level_lines_of_two_drawings_tie_nothing():
@@ -422,13 +431,13 @@ def test_bases_too_different_for_the_range_are_told():
     front = levelled(0, 4)
     found = tables(front, job_=asked)
     assert not found[0].best.fits
-    told = tell_starts(found, walls_of(front), asked)
+    told = list(start_notices(found, walls_of(front), asked))
     assert [(n.code, n.drawing, n.layer, n.handle, n.at_in) for n in told] == [
         ("START_OUT_OF_RANGE", 0, "WALL", "WALL1", (0, 0))
     ]
-    assert 'W1, W2 brings every starter within 0" to 2"' in told[0].message
+    assert 'W1, W2 brings every starter within 0" to 2"' in say(told[0].message)
     wide = job(courses__start="best", courses__clearance_most=4.0)
-    assert tell_starts(tables(front, job_=wide), walls_of(front), wide) == []
+    assert list(start_notices(tables(front, job_=wide), walls_of(front), wide)) == []
 
 
 def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
@@ -436,19 +445,19 @@ def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
     # 1.3 on: one sliver at least up to the range's end at 1.4
     front = drawing(wall=[(0, 0, 200, 100)], window=[(60, 33.5, 96, 68), (120, 35.3, 156, 68)])
     asked = job(courses__start="best", courses__clearance_most=1.4)
-    (notice,) = tell_starts(tables(front, job_=asked), walls_of(front), asked)
+    (notice,) = start_notices(tables(front, job_=asked), walls_of(front), asked)
     assert notice.code == "START_SLIVERS"
     assert (
-        notice.message
+        say(notice.message)
         == 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver'
     )
     twice = drawing(
         wall=[(0, 0, 320, 100)],
         window=[(x, y, x + 36, 68) for x, y in ((60, 33.5), (120, 35.3), (180, 33.5), (240, 35.3))],
     )
-    (notice,) = tell_starts(tables(twice, job_=asked), walls_of(twice), asked)
-    assert notice.message.endswith("the best leaves 2 slivers")
-    assert tell_starts(tables(front), walls_of(front), JOB) == []
+    (notice,) = start_notices(tables(twice, job_=asked), walls_of(twice), asked)
+    assert say(notice.message).endswith("the best leaves 2 slivers")
+    assert list(start_notices(tables(front), walls_of(front), JOB)) == []
 
 
 @pytest.mark.parametrize("start", [0.98, 0.992, 1.0, 1.008, 1.02])
@@ -458,7 +467,7 @@ def test_a_start_a_hair_beside_a_clean_one_is_clean_as_in_the_course_check(start
     front = drawing(wall=[WALL], window=[(60, 33, 96, 69)])
     (table,) = tables(front, job_=asked)
     (found,) = recognise([front], asked).walls
-    conflicts = course_wall(measure_wall(found, asked, PRODUCT), asked, PRODUCT)[0].conflicts
+    conflicts = course_wall(measure_wall(found, asked, PRODUCT), asked, PRODUCT).conflicts
     assert table.present.strips == sum(c.strip > 0 for c in conflicts)
     assert [c.strip > 0 for c in conflicts if c.what == "sill"] == [abs(start - 1) > 0.01]
 
@@ -501,12 +510,15 @@ def jobs(draw):
 
 def judged(walls, start, job_):
     """(walls out of range, slivers, pieces to rip, strips) by the course check itself."""
-    laid = with_settings(job_, courses__start=start)
     rule, found, outside = job_.courses, [], 0
     for wall in walls:
-        plan = course_wall(wall, laid, PRODUCT)[0]
+        plan = course_wall(wall, job_, PRODUCT, start)
         above = plan.starter_y - wall.wall.box[1]
-        outside += not rule.clearance - CLEAN_IN - 1e-9 <= above <= rule.highest + CLEAN_IN + 1e-9
+        outside += (
+            not rule.clearance - LINE_MEETS_IN - 1e-9
+            <= above
+            <= rule.highest + LINE_MEETS_IN + 1e-9
+        )
         found += [c for c in plan.conflicts if c.strip]
     return (
         outside,
@@ -524,15 +536,17 @@ def counted(walls, start, job_):
         lowest = base + rule.clearance
         lines = [(lowest if level is None else level) + start + 8 * i for i in range(-30, 40)]
         lines = [
-            y for y in lines if y >= (lowest + start - 1e-9 if level is None else lowest - CLEAN_IN)
+            y
+            for y in lines
+            if y >= (lowest + start - 1e-9 if level is None else lowest - LINE_MEETS_IN)
         ]
         outside += (
-            not rule.clearance - CLEAN_IN - 1e-9
+            not rule.clearance - LINE_MEETS_IN - 1e-9
             <= lines[0] - base
-            <= rule.highest + CLEAN_IN + 1e-9
+            <= rule.highest + LINE_MEETS_IN + 1e-9
         )
         for what, y, ripped in met:
-            if y <= lines[0] - CLEAN_IN or min(abs(y - at) for at in lines) <= CLEAN_IN:
+            if y <= lines[0] - LINE_MEETS_IN or min(abs(y - at) for at in lines) <= LINE_MEETS_IN:
                 continue
             over, under = (
                 min(at for at in lines if at > y) - y,
@@ -548,7 +562,7 @@ def counted(walls, start, job_):
 def test_no_start_of_a_fine_sampling_beats_the_best(front, job_):
     found = recognise([front], job_)
     by_id = {w.id: measure_wall(w, job_, PRODUCT) for w in found.walls}
-    for table in start_tables(list(by_id.values()), found.corners, job_, PRODUCT):
+    for table in tables_of(list(by_id.values()), found.corners, job_):
         walls = [by_id[i] for i in table.walls]
         flat = [
             (
@@ -574,7 +588,7 @@ def test_no_start_of_a_fine_sampling_beats_the_best(front, job_):
 def test_the_table_counts_what_the_course_check_finds(front, job_):
     found = recognise([front], job_)
     by_id = {w.id: measure_wall(w, job_, PRODUCT) for w in found.walls}
-    for table in start_tables(list(by_id.values()), found.corners, job_, PRODUCT):
+    for table in tables_of(list(by_id.values()), found.corners, job_):
         walls = [by_id[i] for i in table.walls]
         for o in table.options:
             outside, slivers, ripped, strips = judged(walls, o.start, job_)
@@ -662,4 +676,4 @@ def test_an_opening_with_a_curved_head_counts_by_its_highest_point():
 
 def test_measured_walls_are_all_that_is_needed():
     one = measured(drawing(wall=[WALL]))
-    assert start_tables([one], [], JOB, PRODUCT)[0].walls == ("W1",)
+    assert tables_of([one], [])[0].walls == ("W1",)

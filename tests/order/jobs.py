@@ -6,7 +6,7 @@ import dataclasses
 
 from builders import JOB, PRODUCT
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.product import CornerPanel, Laying, Panel, Product
 from dxf2veneer.model import Order

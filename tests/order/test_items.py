@@ -19,7 +19,7 @@ from builders import ARCH, PRODUCT, drawing, job, line
 from jobs import line as item
 from jobs import ordered, product
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.bidding import ItemAllowance
 from dxf2veneer.config.goods import PanelFastener
 from dxf2veneer.config.settings import SettingsError

@@ -8,7 +8,7 @@ from builders import JOB, drawing
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.product import load_product
 from dxf2veneer.recognise import recognise

@@ -17,7 +17,7 @@ from builders import PRODUCT, drawing, job, line
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import RuleBreak
 from dxf2veneer.recognise import recognise

@@ -1,8 +1,7 @@
-"""Many drawings, each a job of its own: side by side, whole or not at all, and what is done is not done again.
+"""Many drawings, each a job of its own: side by side, whole or not at all, what is done not twice.
 
-Glossary:
-    task     one drawing, and the files its takeoff is written to
-    desk     a process that works on one task at a time
-    row      what the table across drawings says of one drawing
-    record   what is kept beside the outputs, so that a later run knows what is done
+each.py      a task for each drawing, worked off
+workers.py   the pool of processes that work on them
+record.py    what is kept beside the outputs, so that a later run knows what is done
+summary.py   the table over all drawings, a row for each
 """

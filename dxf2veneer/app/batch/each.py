@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Generator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, replace
@@ -11,26 +12,24 @@ from typing import Any
 
 from dxf2veneer import __version__
 from dxf2veneer.app.batch import record
-from dxf2veneer.app.batch.across import Row
-from dxf2veneer.app.batch.desks import worked
 from dxf2veneer.app.batch.record import Done
+from dxf2veneer.app.batch.summary import Row
+from dxf2veneer.app.batch.workers import pooled
 from dxf2veneer.app.outputs import (
     Asked,
-    OutputClashError,
     Outputs,
-    WriteError,
     other_inputs,
-    spare,
+    outputs_of_each,
     stems_of,
     with_pictures,
-    write_outputs,
 )
+from dxf2veneer.app.sparing import spare
+from dxf2veneer.app.writing import write_outputs
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import Message, TakeoffError, message
+from dxf2veneer.wording import say
 
-LOST = (
-    "the process that worked on it ended early, perhaps for lack of memory; try it with --workers 1"
-)
+_LOG = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
@@ -48,33 +47,31 @@ class Task:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of one drawing: its row, and lines about grave notices."""
+    """What came of one drawing: its row in the summary."""
 
     row: Row
     done: Done | None = None
     """None where there is no takeoff; the row says why."""
     fresh: bool = True
     """Whether it was made now, and not found done."""
-    told: tuple[str, ...] = ()
-
-
-def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
-    """The files of each drawing. ``json_file``, ``report_file`` and ``pdf_file`` are folders then."""
-    return tuple(
-        Outputs(
-            overlays=(asked.folder / f"{stem}-courses.dxf",),
-            workbook=asked.folder / f"{stem}-takeoff.xlsx",
-            result=asked.json_file / f"{stem}.json" if asked.json_file else None,
-            lines=asked.csv_folder / f"{stem}-order.csv" if asked.csv_folder else None,
-            report=asked.report_file / f"{stem}.html" if asked.report_file else None,
-            pdf=asked.pdf_file / f"{stem}.pdf" if asked.pdf_file else None,
-        )
-        for stem in stems_of(asked.drawings)
-    )
+    errors: tuple[str, ...] = ()
+    """Lines of the takeoff's errors."""
 
 
 def tasks_of(asked: Asked, job: Job, *, again: bool = False) -> tuple[Task, ...]:
-    """A task for each drawing. ``again`` takes nothing for done. Raises OSError for a record that can't be used."""
+    """A task for each drawing.
+
+    Args:
+        asked: The drawings and folders.
+        job: The settings of every one.
+        again: Whether nothing counts as done.
+
+    Returns:
+        The tasks in the order of the drawings.
+
+    Raises:
+        OSError: The record of the folder can't be used.
+    """
     known = record.open_record(asked.folder)
     if again:
         known = {}
@@ -96,15 +93,25 @@ def tasks_of(asked: Asked, job: Job, *, again: bool = False) -> tuple[Task, ...]
 def take_off_each(
     tasks: Sequence[Task], asked: Asked, job: Job, *, workers: int
 ) -> Generator[Outcome]:
-    """The outcome of each task as it is done, up to ``workers`` at once; the record says so first.
+    """The outcome of each task as it is done; the record says so first.
 
-    Raises OSError where the record can't be written.
+    Args:
+        tasks: The drawings.
+        asked: The folder of the record, and whether other people's files may be replaced.
+        job: The settings.
+        workers: How many drawings are at work at once.
+
+    Returns:
+        Outcomes in the order in which they are done.
+
+    Raises:
+        OSError: The record can't be written.
     """
     work = partial(take_one, asked=replace(asked, drawings=()), job=job)
-    with closing(worked(work, tasks, min(workers, len(tasks)))) as coming:
+    with closing(pooled(work, tasks, min(workers, len(tasks)))) as coming:
         for task, outcome in coming:
             if outcome is None:
-                outcome = _failed(task, f"{task.drawing}: {LOST}")
+                outcome = _failed(task, message("worker-lost", file=str(task.drawing)), job)
             if outcome.done and outcome.fresh:
                 record.add(asked.folder, outcome.done)
             yield outcome
@@ -112,20 +119,29 @@ def take_off_each(
 
 
 def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
-    """The outcome of one task. Whatever goes wrong with a drawing becomes a line in its row."""
-    if task.before and task.before.holds(task.drawing, task.asked, asked.folder):
-        return Outcome(task.before.row, task.before, fresh=False)
-    from dxf2veneer.drawing import DrawingError
+    """The outcome of one task. Whatever goes wrong with a drawing becomes a line in its row.
 
+    Args:
+        task: The drawing.
+        asked: Whether other people's files may be replaced.
+        job: The settings.
+
+    Returns:
+        What is found done, made now, or why there is no takeoff.
+    """
+    if task.before and task.before.holds(task.drawing, task.asked, asked.folder):
+        _LOG.info("%s is done already", task.drawing)
+        return Outcome(task.before.row, task.before, fresh=False)
     try:
         return _made(task, replace(asked, drawings=(task.drawing,)), job)
-    except (DrawingError, WriteError, SettingsError, OutputClashError) as error:
-        return _failed(task, str(error))
+    except TakeoffError as error:
+        _LOG.debug("%s can't be used", task.drawing, exc_info=True)
+        return _failed(task, error.message, job)
     except Exception as error:  # a fault of ours with one drawing must not cost the others
-        return _failed(
-            task,
-            f"{task.drawing}: an unexpected fault ({type(error).__name__}: {error}); report it with the drawing",
-        )
+        _LOG.exception("an unexpected fault with %s", task.drawing)
+        kind, text = type(error).__name__, str(error)
+        told = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
+        return _failed(task, told, job)
 
 
 def _made(task: Task, asked: Asked, job: Job) -> Outcome:
@@ -145,12 +161,11 @@ def _made(task: Task, asked: Asked, job: Job) -> Outcome:
         outputs={record.place(path, asked.folder): record.digest(path) for path in outputs},
         row=Row.of(str(task.drawing), takeoff),
     )
-    return Outcome(
-        done.row,
-        done,
-        told=tuple(notice_lines(takeoff.notices, takeoff.drawings, least=Level.ERROR)),
+    lines = notice_lines(
+        takeoff.notices, takeoff.drawings, least=Level.ERROR, display=job.output.display
     )
+    return Outcome(done.row, done, errors=tuple(lines))
 
 
-def _failed(task: Task, problem: str) -> Outcome:
-    return Outcome(Row(str(task.drawing), problem=problem))
+def _failed(task: Task, why: Message, job: Job) -> Outcome:
+    return Outcome(Row(str(task.drawing), problem=say(why, job.output.display)))

@@ -15,7 +15,7 @@ from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from dxf2veneer.app.batch.across import Row
+from dxf2veneer.app.batch.summary import Row
 from dxf2veneer.textio.whole_files import write_whole
 
 NAME = "dxf2veneer-done.jsonl"

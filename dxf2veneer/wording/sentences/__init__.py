@@ -13,12 +13,13 @@ from dxf2veneer.wording.sentences import (
     files,
     order,
     plan,
+    running,
     settings,
     totals,
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files)
+_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, running)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")

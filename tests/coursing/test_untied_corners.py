@@ -8,9 +8,10 @@
 import pytest
 from builders import JOB, drawing, line
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.product import load_product
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 
 def told(lower, *, aside=0.0, level=False, corner="outside_corner"):
@@ -21,7 +22,7 @@ def told(lower, *, aside=0.0, level=False, corner="outside_corner"):
         marks["level"] = [line(-20, 40, 420, 40)]
     found = recognise([drawing(wall=[(0, 0, 200, 100), second], **marks)], JOB)
     laid = lay_out(found.walls, found.corners, JOB, load_product())
-    return [n.message for n in laid.notices if n.code == "CORNER_UNTIED"]
+    return [say(n.message) for n in laid.notices if n.code == "CORNER_UNTIED"]
 
 
 def test_one_course_apart_both_may_carry_the_corner_piece():

@@ -1,0 +1,151 @@
+"""Recognized walls measured, coursed, planned and checked: the middle of a takeoff.
+
+walls -> measured -> groups -> searches -> panels of tied starts -> tables -> courses -> plan
+                                           (only for the best start)
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import logging
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
+from dxf2veneer.coursing.bands import course_wall
+from dxf2veneer.coursing.choice import start_of, start_tables, with_panels
+from dxf2veneer.coursing.groups import course_groups
+from dxf2veneer.coursing.notices import course_notices
+from dxf2veneer.coursing.search import StartSearch, search_start
+from dxf2veneer.measure import measure_wall
+from dxf2veneer.messages import message
+from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
+from dxf2veneer.notices import Notice
+from dxf2veneer.planning.plan import plan_panels
+from dxf2veneer.verify.plan import judge, with_reasons
+from dxf2veneer.verify.plan.findings import tell_breaks
+from dxf2veneer.verify.totals import check_laid
+
+_LOG = logging.getLogger(__name__)
+
+
+class LaidOut(NamedTuple):
+    """Walls measured, coursed and planned, and what there is to report."""
+
+    walls: tuple[WallTakeoff, ...]
+    plan: CoursePlan | None
+    """None where the job asks for none, or is too big for one."""
+    notices: tuple[Notice, ...]
+    starts: tuple[StartTable, ...]
+    """One table for each group of walls whose courses run together."""
+
+
+def lay_out(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    job: Job,
+    product: Product,
+    progress: Progress = unwatched,
+) -> LaidOut:
+    """Measure, course, plan and check recognized walls; an alternate comes through here too.
+
+    Args:
+        walls: The walls as recognized.
+        corners: Corners that join them.
+        job: The settings.
+        product: The panel they are laid with.
+        progress: Is given each step as it begins.
+
+    Returns:
+        The walls with quantities, courses and pieces, the plan, notices and tables of starts.
+    """
+    measured = []
+    with timed(_LOG, "measuring") as counts:
+        for wall in walls:
+            progress(message("measuring-wall", wall=wall.id))
+            measured.append(measure_wall(wall, job, product))
+        counts["walls"] = len(measured)
+    starts = _starts(measured, corners, job, product)
+    with timed(_LOG, "coursing") as counts:
+        coursed = _coursed(measured, starts, job, product)
+        counts["courses"] = sum(len(w.courses.courses) for w in coursed)
+    notices = list(course_notices(coursed, corners, starts, job, product))
+    laid, plan, found = _planned(coursed, job, product, progress)
+    notices += [*found, *check_laid(laid, corners, plan, job, product)]
+    return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
+
+
+def _starts(
+    measured: Sequence[WallQuantities], corners: Sequence[Corner], job: Job, product: Product
+) -> tuple[StartTable, ...]:
+    """The tables of starts. Where the best is asked for, those that tie for it are laid out."""
+    takes_best = job.courses.start == "best"
+    with timed(_LOG, "search for starts") as counts:
+        searches = [search_start(g) for g in course_groups(measured, corners, job, product)]
+        counts["groups"] = len(searches)
+        panels: dict[tuple[str, ...], dict[float, int]] = {}
+        if takes_best and job.plan.panels:
+            panels = {
+                search.group.walls: _panels(search, measured, job, product)
+                for search in searches
+                if len(search.tied) > 1
+            }
+            counts["plans to compare starts"] = sum(map(len, panels.values()))
+    return start_tables(searches, panels, takes_best=takes_best)
+
+
+def _panels(
+    search: StartSearch, measured: Sequence[WallQuantities], job: Job, product: Product
+) -> dict[float, int]:
+    """The panels that a group's walls take with each start that ties, laid out by themselves."""
+    walls = [m for m in measured if m.wall.id in search.group.walls]
+    return {
+        start: plan_panels(_shifted(walls, start, job, product), job, product)[1].total
+        for start in search.tied
+    }
+
+
+def _shifted(
+    walls: Sequence[WallQuantities], start: float, job: Job, product: Product
+) -> list[WallTakeoff]:
+    return [WallTakeoff(m.wall, m, course_wall(m, job, product, start)) for m in walls]
+
+
+def _coursed(
+    measured: Sequence[WallQuantities],
+    starts: Sequence[StartTable],
+    job: Job,
+    product: Product,
+) -> list[WallTakeoff]:
+    """Each wall with the courses of the start that its group is laid with."""
+    return [
+        WallTakeoff(m.wall, m, course_wall(m, job, product, start_of(starts, m.wall.id)))
+        for m in measured
+    ]
+
+
+def _planned(
+    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
+) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
+    """The walls with their pieces and the judged plan; no plan where the job asks for none or is
+    too big for one."""
+    if not job.plan.panels:
+        return tuple(coursed), None, []
+    about = sum(w.courses.field.area for w in coursed) / product.coverage_area
+    if about > job.plan.most:
+        told = message("plan-too-big", about=round(about), most=round(job.plan.most))
+        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", told)]
+    progress(message("laying-panels"))
+    with timed(_LOG, "planning") as counts:
+        laid, plan = plan_panels(coursed, job, product)
+        counts |= {"panels": plan.total, "at least": plan.bound, "crosscuts": plan.cuts}
+    progress(message("judging-plan"))
+    with timed(_LOG, "judging the plan") as counts:
+        breaks = with_reasons(
+            judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length
+        )
+        counts["broken rules"] = len(breaks)
+    plan = dataclasses.replace(plan, breaks=breaks)
+    return laid, plan, list(tell_breaks(breaks, [w.wall for w in laid]))

@@ -1,0 +1,131 @@
+"""All outputs of a takeoff written, or none: each is made in a folder aside, then all are put in
+their places."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from dxf2veneer.app.outputs import Outputs
+from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.textio.staging import PlacingError, RoomError, aside, finish_earlier, place
+from dxf2veneer.textio.whole_files import is_ours
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Takeoff
+
+_LOG = logging.getLogger(__name__)
+
+
+class WriteError(TakeoffError):
+    """An output could not be written; what stood in its place before is unchanged."""
+
+
+class OvertakenError(Exception):
+    """The inputs changed while the takeoff was made, so nothing was written."""
+
+
+class LateInterrupt(KeyboardInterrupt):
+    """An interrupt that came when all outputs stood in their places already."""
+
+
+def write_outputs(
+    takeoff: Takeoff,
+    sources: Sequence[Path],
+    outputs: Outputs,
+    *,
+    documents: dict[Path, Any] | None = None,
+    progress: Progress = unwatched,
+    still: Callable[[], bool] = lambda: True,
+) -> None:
+    """Write all outputs of a takeoff, or none.
+
+    Args:
+        takeoff: The takeoff.
+        sources: The drawings it was made of, in the same order.
+        outputs: The files to write.
+        documents: Sources that were read whole already; each is given up once it is copied.
+        progress: Is given each file as its writing begins.
+        still: Is asked before the first file is put in its place, whether to go on.
+
+    Raises:
+        OvertakenError: ``still`` said no.
+        WriteError: An output can't be made.
+        OverlayError: A drawing can't be copied.
+        LateInterrupt: An interrupt came after all were written.
+    """
+    placed = False
+    try:
+        folders = dict.fromkeys(p.resolve().parent for p in outputs)
+        if any([finish_earlier(folder, is_ours) for folder in folders]):
+            progress(message("earlier-write-finished"))
+        with timed(_LOG, "writing") as counts, aside(folders) as drafts:
+            made = {}
+            for target, write in _writings(takeoff, sources, outputs, documents or {}):
+                progress(message("writing-file", file=target.name))
+                place_of = target.resolve()
+                made[place_of] = drafts[place_of.parent] / place_of.name
+                _write(target, write, made[place_of])
+            if not still():
+                raise OvertakenError
+            place(made)
+            placed = True
+            counts["files"] = len(made)
+    except KeyboardInterrupt:
+        raise LateInterrupt if placed else KeyboardInterrupt from None
+    except OSError as error:
+        raise _write_error(error, outputs) from error
+
+
+def _write(target: Path, write: Callable[[Path], object], draft: Path) -> None:
+    """Make one file. Raises WriteError with the name of the output."""
+    try:
+        write(draft)
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise WriteError(message("file-not-written", file=str(target), why=why)) from error
+
+
+def _write_error(error: OSError, outputs: Outputs) -> WriteError:
+    """What went wrong while files were put in their places."""
+    why = error.strerror or str(error)
+    match error:
+        case PlacingError():
+            return WriteError(message("file-not-replaced", file=str(error.filename), why=why))
+        case RoomError():
+            first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
+            folder = str(first.parent)
+            told = message("folder-not-writable", file=str(first), folder=folder, why=why)
+            return WriteError(told)
+    return WriteError(message("file-not-written", file=str(outputs.workbook), why=why))
+
+
+def _writings(
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs, documents: dict[Path, Any]
+) -> Iterator[tuple[Path, Callable[[Path], object]]]:
+    """Every output with what makes it, the overlays first."""
+    from dxf2veneer.writers.csv_lines import write_lines
+    from dxf2veneer.writers.elevation import write_picture
+    from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.writers.report import write_pdf, write_report
+    from dxf2veneer.writers.result import write_result
+    from dxf2veneer.writers.workbook import write_workbook
+
+    for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
+        document = documents.pop(source, None)
+        yield overlay, partial(write_overlay, takeoff, drawing, source, document=document)
+    yield outputs.workbook, partial(write_workbook, takeoff)
+    if outputs.result:
+        yield outputs.result, partial(write_result, takeoff)
+    if outputs.lines and takeoff.order:
+        yield outputs.lines, partial(write_lines, takeoff.order, errors=takeoff.errors)
+    if outputs.report:
+        yield outputs.report, partial(write_report, takeoff)
+    if outputs.pdf:
+        yield outputs.pdf, partial(write_pdf, takeoff)
+    for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
+        yield picture, partial(write_picture, takeoff, wall)

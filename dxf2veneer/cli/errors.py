@@ -1,0 +1,123 @@
+"""Errors of a command: one line and an exit code; the log and tracebacks where they are asked for."""
+
+from __future__ import annotations
+
+import errno
+import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+from dxf2veneer.app.sparing import OutputClashError
+from dxf2veneer.app.writing import WriteError
+from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.wording import error_line
+from dxf2veneer.wording.table import safe
+
+INTERRUPTED = 130
+"""Exit code of a run that was interrupted, as shells have it."""
+_FORMAT = "%(asctime)s %(processName)s %(levelname)s %(name)s: %(message)s"
+_PACKAGE = __name__.partition(".")[0]
+_LOG = logging.getLogger(__name__)
+
+
+class Commands(click.Group):
+    """Commands that end in one line, whatever happens."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            click.echo("Interrupted.", err=True)
+            ctx.exit(INTERRUPTED)
+        except (click.exceptions.Exit, click.Abort):
+            raise
+        except click.ClickException:
+            _LOG.debug("the command ends with an error", exc_info=True)
+            raise
+        except Exception as error:
+            if isinstance(error, OSError) and error.errno == errno.EPIPE:
+                raise  # whoever read our output has gone; click ends quietly
+            _LOG.debug("an unexpected fault", exc_info=True)
+            told = (
+                f"an unexpected fault ({type(error).__name__}: {error}); "
+                "report it with the drawing; --debug shows where it happened"
+            )
+            raise click.ClickException(safe(told)) from error
+
+
+@contextmanager
+def in_one_line(display: str = "imperial") -> Iterator[None]:
+    """Errors of the package become errors of the command.
+
+    Args:
+        display: Units of lengths and areas in the line: ``imperial`` or ``metric``.
+
+    Returns:
+        A context.
+
+    Raises:
+        UsageError: Settings or outputs are wrong; the exit code is 2.
+        ClickException: A drawing can't be used or an output not be written; the exit code is 1.
+    """
+    try:
+        yield
+    except (SettingsError, OutputClashError) as error:
+        raise click.UsageError(safe(error_line(error, display))) from error
+    except TakeoffError as error:
+        raise click.ClickException(safe(error_line(error, display))) from error
+
+
+@contextmanager
+def writing_to(path: Path) -> Iterator[None]:
+    """What keeps a file or folder from being written becomes an error of the package.
+
+    Args:
+        path: The file or folder.
+
+    Returns:
+        A context.
+
+    Raises:
+        WriteError: It can't be written.
+    """
+    try:
+        yield
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise WriteError(message("cannot-write", file=str(path), why=why)) from error
+
+
+class _Lines(logging.Formatter):
+    """Lines of the log in which a text of a drawing can't steer the terminal."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """One record, its traceback in lines of their own."""
+        return "\n".join(map(safe, super().format(record).splitlines()))
+
+
+def open_log(ctx: click.Context, debug: bool) -> None:
+    """Show the package's log on the error stream while a command runs, or nothing of it.
+
+    Args:
+        ctx: The command; the log is closed when it ends.
+        debug: Whether to show it, with tracebacks.
+    """
+    log = logging.getLogger(_PACKAGE)
+    level = log.level
+    handler: logging.Handler = logging.StreamHandler() if debug else logging.NullHandler()
+    handler.setFormatter(_Lines(_FORMAT))
+    log.addHandler(handler)
+    if debug:
+        log.setLevel(logging.DEBUG)
+
+    def close() -> None:
+        log.removeHandler(handler)
+        log.setLevel(level)
+
+    ctx.call_on_close(close)

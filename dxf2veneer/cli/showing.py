@@ -1,0 +1,76 @@
+"""What a takeoff shows on the terminal: steps while it is made, then notices and the summary."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from dxf2veneer.app.outputs import Outputs
+from dxf2veneer.app.stages import Progress
+from dxf2veneer.messages import Message
+from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.wording import say
+from dxf2veneer.wording.table import safe
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import Takeoff
+
+_LOG = logging.getLogger(__name__)
+
+
+def speaker(quiet: bool) -> Progress:
+    """Says what is being done, on the error stream, where a person is watching.
+
+    Args:
+        quiet: Whether to say nothing at all.
+
+    Returns:
+        A function of each step; where the log is shown it says nothing.
+    """
+    watched = not quiet and sys.stderr.isatty() and not _LOG.isEnabledFor(logging.INFO)
+
+    def speak(step: Message) -> None:
+        if watched:
+            click.echo(f"\r\x1b[K{safe(say(step))} …", err=True, nl=False)
+
+    return speak
+
+
+def clear_line(quiet: bool) -> None:
+    """Take the last step that was said off the terminal.
+
+    Args:
+        quiet: Whether nothing was said.
+    """
+    if not quiet and sys.stderr.isatty():
+        click.echo("\r\x1b[K", err=True, nl=False)
+
+
+def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
+    """Show notices, the closing summary and the files written.
+
+    Args:
+        result: The takeoff.
+        outputs: The files.
+        quiet: Whether to show errors alone.
+    """
+    from dxf2veneer.cli.terminal import summary
+    from dxf2veneer.wording.notice_lines import notice_lines
+
+    clear_line(quiet)
+    display = result.job.output.display
+    least = Level.ERROR if quiet else Level.WARNING
+    for line in notice_lines(result.notices, result.drawings, least=least, display=display):
+        click.echo(line, err=True)
+    if quiet:
+        return
+    for told in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+        click.echo(safe(f"Note: {say(told, display)}"))
+    click.echo()
+    for line in summary(result):
+        click.echo(line)
+    click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
+    click.echo(CAUTION)

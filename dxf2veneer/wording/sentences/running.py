@@ -1,0 +1,99 @@
+"""Sentences about a run: its steps, its inputs and outputs, batches, a watch over drawings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dxf2veneer.messages import Value
+from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.wording.say import Sentence, shown
+
+
+def _no_usable_outline(values: Mapping[str, Value], display: str) -> str:
+    handle, more, trouble = values["handle"], values["more"], values["trouble"]
+    place = f", handle {handle}" if handle else ""
+    others = f" (and {more} more like it)" if more else ""
+    return (
+        f"{shown(values['files'], display)}: no usable wall outline; "
+        f"{shown(trouble, display)}{place}{others}. {CATALOGUE[str(values['notice'])].remedy}"
+    )
+
+
+_UNCHANGED = "what stood there before is unchanged"
+
+SENTENCES: dict[str, Sentence] = {
+    # steps of a takeoff
+    "reading-drawing": "reading {file}",
+    "recognizing": "recognizing walls and openings",
+    "measuring-wall": "measuring {wall}",
+    "laying-panels": "laying panels",
+    "judging-plan": "judging the plan",
+    "making-order": "making the order",
+    "writing-file": "writing {file}",
+    "earlier-write-finished": "finished what an earlier run had begun to write",
+    # a job that can't be taken off
+    "no-outline": (
+        "{files}: no closed wall outline on the named layers; see: dxf2veneer layers {first}"
+    ),
+    "no-usable-outline": _no_usable_outline,
+    "wall-too-big": (
+        "{file}: {wall} on layer {layer} (handle {handle}) measures {width} x {height}, "
+        "more courses or panels side by side than --limit-courses ({most:,}) allows; "
+        "check the drawing's unit, or raise the limit"
+    ),
+    "plan-too-big": (
+        "about {about:,} panels, more than the {most:,} that are laid out; "
+        "they are estimated by area"
+    ),
+    # inputs and outputs
+    "drawing-named-twice": "{file} is named twice and would count twice",
+    "output-is-input": "{file} is an input and would be overwritten; choose another folder with -o",
+    "output-written-twice": (
+        "{file} would be written twice; choose another file with --json, --report or --pdf"
+    ),
+    "output-is-folder": (
+        "{file} is a folder, so no file can be written there; choose another name"
+    ),
+    "output-is-device": "{file} is a device, not a file; choose another name",
+    "output-not-ours": (
+        "{file} is there already, and this tool did not write it or it was changed since; "
+        "keep it under another name, choose another place, or add --force to replace it"
+    ),
+    "file-not-ours": (
+        "{file} is there already, and this tool did not write it or it was changed since; "
+        "choose another name, or take that file away first"
+    ),
+    "folder-is-file": "{file} is a file, not a folder; choose another place with {option}",
+    "folder-of-each-is-file": (
+        "{file} is a file, not a folder; choose another place with {option}, "
+        "which names a folder with --each"
+    ),
+    "file-not-written": "can't write {file}: {why}; " + _UNCHANGED,
+    "file-not-replaced": (
+        "can't replace {file}: {why}; is it open in another program? " + _UNCHANGED
+    ),
+    "folder-not-writable": (
+        "can't write {file}: no file can be made in {folder} ({why}); " + _UNCHANGED
+    ),
+    "cannot-write": "can't write {file}: {why}",
+    "no-layer-typed": (
+        "{files}: no layer matches {option} {pattern}; the nearest are {nearest}; "
+        "nothing was written"
+    ),
+    # a batch of drawings
+    "record-not-kept": "can't keep the record in {folder}: {why}",
+    "worker-lost": (
+        "{file}: the process that worked on it ended early, perhaps for lack of memory; "
+        "try it with --workers 1"
+    ),
+    "unexpected-fault": (
+        "{file}: an unexpected fault ({kind}: {text}); report it with the drawing"
+    ),
+    # a watch over drawings
+    "file-gone": "{file}: there is no such file now",
+    "file-unreadable": "{file}: can't be read ({why})",
+    "file-empty": "{file}: it is empty",
+    "file-breaks-off": (
+        "{file}: it breaks off before its end mark (EOF): still being written, or cut short"
+    ),
+}
