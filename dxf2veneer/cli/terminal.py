@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from dxf2veneer.notices import count_by_level, doubts
 from dxf2veneer.units import unit_by_name
 from dxf2veneer.wording import say
-from dxf2veneer.wording.measures import area_text, length_text, titles
+from dxf2veneer.wording.measures import area_text, feet_inches, length_text, millimetres, titles
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
