@@ -14,22 +14,16 @@ from typing import Literal, NamedTuple
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
 
 Hand = Literal["left", "right", "any"]
 """Which end of its unit a part keeps; ``any`` where it needs none."""
 End = Literal["left", "right", "either", "none"]
 """Which end of its unit an offcut still has; ``either`` where one is left and it may be any."""
 
-EXACT_IN = 1e-6
-"""Lengths nearer than this are one length."""
-WHOLE_IN = 1e-3
-"""A piece shorter than its panel by no more than this is whole: no saw takes so little off."""
-_MIDDLE_WORTH = 0.4
-"""What is left in the middle of a panel serves short runs alone."""
-
 
 @dataclass(frozen=True)
-class Sizes:
+class LayingSizes:
     """The lengths and limits that the layout works with, all in inches."""
 
     panel: float
@@ -49,7 +43,7 @@ class Sizes:
     """What keeping an offcut at hand costs, as length of panel."""
 
     @classmethod
-    def of(cls, job: Job, product: Product) -> Sizes:
+    def of(cls, job: Job, product: Product) -> LayingSizes:
         """The sizes of a product under a job's rules."""
         panel = product.panel.length
         return cls(
@@ -124,12 +118,12 @@ _SERVES: dict[Hand, dict[End, End]] = {
 _LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "either"}
 
 
-def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
+def worth(length: float, end: End, sizes: LayingSizes, demand: float) -> float:
     """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
     if length < sizes.least - EXACT_IN:
         return 0.0
     return demand * (
-        _MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding
+        MIDDLE_OFFCUT_WORTH * length if end == "none" else sizes.worth * length - sizes.holding
     )
 
 
@@ -138,7 +132,7 @@ def get_part(
     hand: Hand,
     pool: tuple[Offcut, ...],
     opened: int,
-    sizes: Sizes,
+    sizes: LayingSizes,
     demand: float,
     key: str = "",
 ) -> Got:
@@ -173,7 +167,7 @@ def get_part(
     return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
 
 
-def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> float:
+def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:
     """Cost of a left part out of what is left of a new panel that a right part ``first`` was just cut from; endless where it is too long."""
     rest = sizes.panel - sizes.kerf - first
     if rest < max(sizes.least, length) - EXACT_IN:
@@ -185,7 +179,13 @@ def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> flo
 
 
 def get_corner(
-    length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int
+    length: float,
+    free: bool,
+    own: Halves,
+    others: int,
+    opened: int,
+    sizes: LayingSizes,
+    wanted: int,
 ) -> GotCorner:
     """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
 

@@ -14,8 +14,8 @@ from exact import Run, best_plan
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.planning.bounds import job_bounds
-from dxf2veneer.planning.packing import Part, pack
+from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.packing import Part, pack
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.planning.packing import Part, lower_bound, pack
+from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound, pack
 
 # Chvátal, Linear Programming (1983), ch. 13: stock of 100
 K1 = [45] * 97 + [36] * 610 + [31] * 395 + [14] * 211

@@ -7,12 +7,12 @@ import pytest
 from shapely.geometry import box
 
 from dxf2veneer.planning.costing import Cut
-from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import Sizes
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.stock import cut_stock
+from dxf2veneer.planning.cutting_stock.panels import cut_stock
 
-SIZES = Sizes(
+SIZES = LayingSizes(
     panel=36.0,
     corner=36.0,
     kerf=0.125,
@@ -37,7 +37,7 @@ def laid(course, lengths, cut):
         box(0, 8 * course, sum(lengths), 8 * course + 8),
         turn=course,
     )
-    return Laid(run, lengths, (cut,))
+    return LaidRun(run, lengths, (cut,))
 
 
 def shared(right):

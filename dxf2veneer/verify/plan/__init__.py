@@ -28,9 +28,9 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import CoursePlan, RuleBreak, WallTakeoff
 from dxf2veneer.verify.plan.cover import cover_breaks
 from dxf2veneer.verify.plan.declared import declared_breaks
-from dxf2veneer.verify.plan.ground import ground_of
 from dxf2veneer.verify.plan.laying import laying_breaks
 from dxf2veneer.verify.plan.reasons import with_reasons
+from dxf2veneer.verify.plan.runs import judged_wall
 from dxf2veneer.verify.plan.stock import stock_breaks
 
 RULES = (
@@ -61,7 +61,7 @@ def judge(
     Sorted by wall (the job's counts first), course, place and rule. Reasons are not looked at: see
     ``with_reasons``.
     """
-    grounds = [ground_of(w) for w in walls]
+    grounds = [judged_wall(w) for w in walls]
     breaks: list[RuleBreak] = []
     for ground in grounds:
         breaks += cover_breaks(ground, job)

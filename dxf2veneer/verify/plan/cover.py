@@ -10,27 +10,26 @@ from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Piece, RuleBreak
-from dxf2veneer.verify.plan.ground import (
-    CRUMB_SQIN,
-    PLACE_IN,
-    End,
-    Ground,
-    Laid,
-    Run,
+from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
+from dxf2veneer.verify.plan.runs import (
+    JudgedRun,
+    JudgedWall,
+    LaidPart,
+    RunEnd,
     shape_of,
     thick_parts,
 )
 from dxf2veneer.wording.measures import length_text, small_area_text
 
 
-def overhang_at(end: End, job: Job) -> float:
+def overhang_at(end: RunEnd, job: Job) -> float:
     """How far the piece at a run's end runs past it: the job's overhang where the course carries a corner piece."""
     if not end.carries:
         return 0.0
     return {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}.get(end.kind, 0.0)
 
 
-def cover_breaks(ground: Ground, job: Job) -> Iterator[RuleBreak]:
+def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
     """Places of one wall that no piece covers, that two cover, and pieces that leave their run.
 
     Pieces are looked at in their own run and course, so that a piece which leaves its course's band
@@ -45,23 +44,28 @@ def cover_breaks(ground: Ground, job: Job) -> Iterator[RuleBreak]:
             yield from _run_breaks(run, job)
 
 
-def _is_plainly_covered(run: Run, job: Job) -> bool:
+def _is_plainly_covered(run: JudgedRun, job: Job) -> bool:
     """Whether run and pieces are plain rectangles that follow one another from end to end: the usual case, fast."""
-    x0, y0, x1, y1 = run.ground.bounds
-    if (x1 - x0) * (y1 - y0) - run.ground.area > CRUMB_SQIN:
+    x0, y0, x1, y1 = run.field.bounds
+    if (x1 - x0) * (y1 - y0) - run.field.area > JUDGE_CRUMB_SQIN:
         return False
     at = x0 - overhang_at(run.left, job)
     for one in run.laid:
         piece = one.pieces[0]
-        if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > PLACE_IN / 2:
+        if (
+            len(one.pieces) > 1
+            or piece.outline
+            or piece.holes
+            or abs(piece.x0 - at) > JUDGE_PLACE_IN / 2
+        ):
             return False
-        if abs(piece.y0 - y0) > PLACE_IN / 2 or abs(piece.y1 - y1) > PLACE_IN / 2:
+        if abs(piece.y0 - y0) > JUDGE_PLACE_IN / 2 or abs(piece.y1 - y1) > JUDGE_PLACE_IN / 2:
             return False
         at = piece.x1
-    return bool(abs(at - x1 - overhang_at(run.right, job)) <= PLACE_IN / 2)
+    return bool(abs(at - x1 - overhang_at(run.right, job)) <= JUDGE_PLACE_IN / 2)
 
 
-def _run_breaks(run: Run, job: Job) -> Iterator[RuleBreak]:
+def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
     pieces = [(one, p) for one in run.laid for p in one.pieces]
     shapes = np.array([shape_of(p) for _, p in pieces], dtype=object)
     permitted = [_permitted(run, one, job) for one, _ in pieces]
@@ -76,14 +80,14 @@ def _run_breaks(run: Run, job: Job) -> Iterator[RuleBreak]:
         for part in thick_parts(shapes[i].intersection(shapes[j])):
             numbers = f"pieces {pieces[i][1].number} and {pieces[j][1].number}"
             yield _broken(run, part, f"{numbers} overlap by {_size(part, job)}")
-    for part in thick_parts(run.ground.difference(shapely.union_all(shapes))):
+    for part in thick_parts(run.field.difference(shapely.union_all(shapes))):
         yield _broken(run, part, f"no piece covers {_size(part, job)} of the field")
 
 
-def _permitted(run: Run, one: Laid, job: Job) -> BaseGeometry:
+def _permitted(run: JudgedRun, one: LaidPart, job: Job) -> BaseGeometry:
     """The ground a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
-    shape: BaseGeometry = run.ground
-    _, y0, _, y1 = run.ground.bounds
+    shape: BaseGeometry = run.field
+    _, y0, _, y1 = run.field.bounds
     for end, laid in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
         over = overhang_at(end, job)
         if over > 0.0 and one is laid and one.unit == "corner":
@@ -104,7 +108,7 @@ def _near_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
                 yield i, j
 
 
-def _broken(run: Run, part: BaseGeometry, message: str) -> RuleBreak:
+def _broken(run: JudgedRun, part: BaseGeometry, message: str) -> RuleBreak:
     at = part.representative_point()
     return run.broken("cover", (at.x, at.y), message)
 

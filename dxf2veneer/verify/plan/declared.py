@@ -19,15 +19,15 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
-from dxf2veneer.verify.plan.ground import LENGTH_IN, PLACE_IN, Ground, Laid, Run, outline_of
+from dxf2veneer.tolerances import (
+    JUDGE_ANGLE_DEG,
+    JUDGE_LENGTH_IN,
+    JUDGE_NARROW_IN,
+    JUDGE_PLACE_IN,
+    JUDGE_SHALLOW_IN,
+)
+from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, outline_of
 from dxf2veneer.wording.measures import length_text
-
-NARROW_IN = 0.05
-"""A strip this narrow is where flattened arcs or corners meet, and a slope this short is rounding."""
-SHALLOW_IN = 1.0 / 32.0
-"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
-ANGLE_DEG = 0.5
-"""By how much a declared angle may miss the drawn one."""
 
 
 class _Line(NamedTuple):
@@ -46,7 +46,7 @@ class _Line(NamedTuple):
     def is_sloped(self) -> bool:
         """Neither level nor upright, and long enough to be meant."""
         dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
-        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > NARROW_IN
+        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > JUDGE_NARROW_IN
 
     def y_at(self, x: float) -> float:
         return self.ya + (x - self.xa) / (self.xb - self.xa) * (self.yb - self.ya)
@@ -61,26 +61,28 @@ class Strip(NamedTuple):
     y1: float
 
 
-def declared_breaks(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
+def declared_breaks(wall: JudgedWall, job: Job, product: Product) -> Iterator[RuleBreak]:
     """Numbers, kinds, flags and outlines of one wall's pieces that are not what they cover, and L24."""
     all_level = _level_lines(ground.wall.courses.field)
     yield from _numbers(ground)
     for run in ground.runs:
-        y0, y1 = run.course.y0 - PLACE_IN, run.course.y1 + PLACE_IN
+        y0, y1 = run.course.y0 - JUDGE_PLACE_IN, run.course.y1 + JUDGE_PLACE_IN
         level = [v for v in all_level if min(v.ya, v.yb) < y1 and max(v.ya, v.yb) > y0]
         for one in run.laid:
             for piece in one.pieces:
                 yield from _piece(run, one, piece, level, job, product)
 
 
-def _numbers(ground: Ground) -> Iterator[RuleBreak]:
+def _numbers(wall: JudgedWall) -> Iterator[RuleBreak]:
     """Pieces of a course count from 1 at the left, the lower first of two that begin together."""
     for index, runs in ground.by_course.items():
         pieces = sorted(
             (p for run in runs for one in run.laid for p in one.pieces), key=lambda p: p.number
         )
         for number, (piece, before) in enumerate(zip(pieces, [None, *pieces], strict=False), 1):
-            if piece.number != number or (before is not None and piece.x0 < before.x0 - PLACE_IN):
+            if piece.number != number or (
+                before is not None and piece.x0 < before.x0 - JUDGE_PLACE_IN
+            ):
                 message = f"piece {piece.number} is number {number} of its course or not right of the one before"
                 yield RuleBreak(
                     "declared", ground.wall.wall.id, index, (piece.x0, piece.y0), message
@@ -89,7 +91,7 @@ def _numbers(ground: Ground) -> Iterator[RuleBreak]:
 
 
 def _piece(
-    run: Run, one: Laid, piece: Piece, level: Sequence[_Line], job: Job, product: Product
+    run: JudgedRun, one: LaidPart, piece: Piece, level: Sequence[_Line], job: Job, product: Product
 ) -> Iterator[RuleBreak]:
     lines = _lines(piece) if piece.outline or piece.holes else []
     strips = (
@@ -110,7 +112,7 @@ def _piece(
 # ------------------------------------------------------------------ faults
 
 
-def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line], show: str) -> Iterator[str]:
+def _box_faults(one: LaidPart, piece: Piece, lines: Sequence[_Line], show: str) -> Iterator[str]:
     """The outline reaches just as far as the piece's numbers say; parts beside a slot share the x-range."""
     if not lines:
         return
@@ -119,7 +121,7 @@ def _box_faults(one: Laid, piece: Piece, lines: Sequence[_Line], show: str) -> I
     off = max(abs(y0 - piece.y0), abs(y1 - piece.y1), piece.x0 - x0, x1 - piece.x1)
     if len(one.pieces) == 1:
         off = max(off, x0 - piece.x0, piece.x1 - x1)
-    if off > PLACE_IN:
+    if off > JUDGE_PLACE_IN:
         said, drawn = (
             f"{length_text(w, show)} by {length_text(h, show)}"
             for w, h in ((piece.length, piece.height), (x1 - x0, y1 - y0))
@@ -132,17 +134,17 @@ def _flag_faults(
 ) -> Iterator[str]:
     """``ripped`` and ``glued``. What is cut out of a piece's inside leaves open whether it is ripped; half
     a flange is left open too."""
-    low = any(s.y1 - s.y0 < course.y1 - course.y0 - SHALLOW_IN for s in strips)
+    low = any(s.y1 - s.y0 < course.y1 - course.y0 - JUDGE_SHALLOW_IN for s in strips)
     if low != piece.ripped and not piece.holes:
         yield f"is {'' if low else 'not '}lower than its course along a level stretch, and says ripped = {piece.ripped}"
-    reach = piece.length if piece.y1 >= course.y1 - SHALLOW_IN else 0.0
+    reach = piece.length if piece.y1 >= course.y1 - JUDGE_SHALLOW_IN else 0.0
     if lines:
         reach = sum(
             abs(v.xb - v.xa)
             for v in lines
-            if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN
+            if v.is_level and min(v.ya, v.yb) >= course.y1 - JUDGE_SHALLOW_IN
         )
-    if abs(reach - piece.length / 2) > PLACE_IN and (reach < piece.length / 2) != piece.glued:
+    if abs(reach - piece.length / 2) > JUDGE_PLACE_IN and (reach < piece.length / 2) != piece.glued:
         yield f"keeps {length_text(reach, show)} of the flange of its {length_text(piece.length, show)}, and says glued = {piece.glued}"
 
 
@@ -159,7 +161,7 @@ def _kind_faults(
     off = (
         piece.angle is not None
         and slopes
-        and not min(slopes) - ANGLE_DEG <= piece.angle <= max(slopes) + ANGLE_DEG
+        and not min(slopes) - JUDGE_ANGLE_DEG <= piece.angle <= max(slopes) + JUDGE_ANGLE_DEG
     )
     if piece.kind == "raked" and off:
         yield f"is cut at {min(slopes):.1f} to {max(slopes):.1f} degrees, and says {piece.angle:.1f}"
@@ -175,9 +177,9 @@ def _kinds(
         return ("raked", "notched") if piece.holes else ("raked",)
     if piece.holes or (lines and not _is_box(lines)):
         return ("notched",)
-    if piece.height < course.y1 - course.y0 - SHALLOW_IN:
+    if piece.height < course.y1 - course.y0 - JUDGE_SHALLOW_IN:
         return ("ripped",)
-    whole = piece.unit == "flat" and piece.length > product.panel.length - LENGTH_IN
+    whole = piece.unit == "flat" and piece.length > product.panel.length - JUDGE_LENGTH_IN
     return ("whole",) if whole else ("crosscut",)
 
 
@@ -186,19 +188,19 @@ def _is_box(lines: Sequence[_Line]) -> bool:
     xs, ys = [v for a in lines for v in (a.xa, a.xb)], [v for a in lines for v in (a.ya, a.yb)]
     around = 2.0 * (max(xs) - min(xs) + max(ys) - min(ys))
     area = abs(sum(v.xa * v.yb - v.xb * v.ya for v in lines)) / 2.0
-    return (max(xs) - min(xs)) * (max(ys) - min(ys)) - area <= PLACE_IN * around
+    return (max(xs) - min(xs)) * (max(ys) - min(ys)) - area <= JUDGE_PLACE_IN * around
 
 
 # ------------------------------------------------------------------ strips
 
 
 def _slivers(
-    run: Run, piece: Piece, strips: Sequence[Strip], level: Sequence[_Line], job: Job
+    run: JudgedRun, piece: Piece, strips: Sequence[Strip], level: Sequence[_Line], job: Job
 ) -> Iterator[RuleBreak]:
     """L24: level strips lower than the job's limit; forced where the field itself is that low there."""
     for s in strips:
         height = s.y1 - s.y0
-        if height < job.courses.sliver - PLACE_IN:
+        if height < job.courses.sliver - JUDGE_PLACE_IN:
             x = (s.x0 + s.x1) / 2
             own = all(_on_level(x, y, level, run.course) for y in (s.y0, s.y1))
             high, long = (length_text(v, job.output.display) for v in (height, s.x1 - s.x0))
@@ -221,10 +223,11 @@ def _level_lines(field: Region) -> list[_Line]:
 
 def _on_level(x: float, y: float, level: Sequence[_Line], course: Course) -> bool:
     """Whether a point lies on a course line or a level side of the field: not on an arc's flattened crown."""
-    if min(abs(y - course.y0), abs(y - course.y1)) <= PLACE_IN:
+    if min(abs(y - course.y0), abs(y - course.y1)) <= JUDGE_PLACE_IN:
         return True
     return any(
-        v.xa - PLACE_IN <= x <= v.xb + PLACE_IN and abs(v.y_at(x) - y) <= PLACE_IN for v in level
+        v.xa - JUDGE_PLACE_IN <= x <= v.xb + JUDGE_PLACE_IN and abs(v.y_at(x) - y) <= JUDGE_PLACE_IN
+        for v in level
     )
 
 
@@ -241,7 +244,7 @@ def _strips(lines: Sequence[_Line], level: Sequence[_Line], course: Course) -> l
     strips: list[Strip] = []
     for a, b in pairwise(sorted({x for v in across for x in (v.xa, v.xb)})):
         x = (a + b) / 2
-        if b - a <= LENGTH_IN or sum(lo <= x <= hi for lo, hi in flat) < 2:
+        if b - a <= JUDGE_LENGTH_IN or sum(lo <= x <= hi for lo, hi in flat) < 2:
             continue
         met = sorted(
             (v.y_at(x), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb)
@@ -254,16 +257,16 @@ def _strips(lines: Sequence[_Line], level: Sequence[_Line], course: Course) -> l
                 and _on_level(x, high, level, course)
             ):
                 _add(strips, Strip(a, b, low, high))
-    return [s for s in strips if s.x1 - s.x0 > NARROW_IN]
+    return [s for s in strips if s.x1 - s.x0 > JUDGE_NARROW_IN]
 
 
 def _add(strips: list[Strip], more: Strip) -> None:
     """Add a strip, or lengthen the one it goes on from."""
     for i, s in enumerate(strips):
         if (
-            abs(s.x1 - more.x0) <= LENGTH_IN
-            and abs(s.y0 - more.y0) <= PLACE_IN
-            and abs(s.y1 - more.y1) <= PLACE_IN
+            abs(s.x1 - more.x0) <= JUDGE_LENGTH_IN
+            and abs(s.y0 - more.y0) <= JUDGE_PLACE_IN
+            and abs(s.y1 - more.y1) <= JUDGE_PLACE_IN
         ):
             strips[i] = Strip(s.x0, more.x1, s.y0, s.y1)
             return

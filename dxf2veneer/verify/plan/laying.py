@@ -21,15 +21,15 @@ from itertools import pairwise
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Edge, RuleBreak, Side
+from dxf2veneer.tolerances import JUDGE_ANGLE_DEG, JUDGE_LENGTH_IN, JUDGE_PLACE_IN
 from dxf2veneer.verify.plan.cover import overhang_at
-from dxf2veneer.verify.plan.ground import LENGTH_IN, PLACE_IN, End, Ground, Laid, Run
+from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, RunEnd
 from dxf2veneer.wording.measures import length_text
 
 _RULE_OF = {"outside": "L6", "inside": "L7", "end": "L8"}
-_ANGLE_DEG = 0.5
 
 
-def laying_breaks(grounds: Sequence[Ground], job: Job, product: Product) -> Iterator[RuleBreak]:
+def laying_breaks(walls: Sequence[JudgedWall], job: Job, product: Product) -> Iterator[RuleBreak]:
     """Every break of the rules of laying in the job's walls."""
     for ground in grounds:
         for run in ground.runs:
@@ -41,7 +41,7 @@ def laying_breaks(grounds: Sequence[Ground], job: Job, product: Product) -> Iter
     yield from _bays(grounds, job)
 
 
-def _run_breaks(run: Run, job: Job, product: Product) -> Iterator[RuleBreak]:
+def _run_breaks(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBreak]:
     for one in run.laid:
         yield from _own_breaks(run, one, job, product)
     yield from _end_breaks(run, run.left, run.laid[0], job)
@@ -56,15 +56,15 @@ def longest_corner_piece(job: Job, product: Product) -> float:
     return product.corner.length - product.laying.least_piece - job.plan.kerf
 
 
-def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[RuleBreak]:
+def _own_breaks(run: JudgedRun, one: LaidPart, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L4 for the piece's length and L5 for its ends, whatever lies beside it."""
     least, ends, show = (
         product.laying.least_piece,
         sorted((one.end("left"), one.end("right"))),
         job.output.display,
     )
-    if one.length < least - LENGTH_IN:
-        forced = len(run.laid) == 1 and run.length < least - LENGTH_IN
+    if one.length < least - JUDGE_LENGTH_IN:
+        forced = len(run.laid) == 1 and run.length < least - JUDGE_LENGTH_IN
         message = f"piece {one.numbers} is {length_text(one.length, show)} long, the least is {length_text(least, show)}; its run measures {length_text(run.length, show)}"
         yield run.broken("L4", one.middle, message, forced=forced)
     if one.unit == "flat":
@@ -76,7 +76,7 @@ def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[Rul
             )
         return
     longest = longest_corner_piece(job, product)
-    if one.length > longest + LENGTH_IN:
+    if one.length > longest + JUDGE_LENGTH_IN:
         message = f"corner piece {one.numbers} is {length_text(one.length, show)} long; from {length_text(longest, show)} on its unit gives no second piece"
         yield run.broken("L4", one.middle, message)
     if ends == ["finished", "finished"]:
@@ -93,7 +93,7 @@ def _own_breaks(run: Run, one: Laid, job: Job, product: Product) -> Iterator[Rul
         )
 
 
-def _end_breaks(run: Run, end: End, one: Laid, job: Job) -> Iterator[RuleBreak]:
+def _end_breaks(run: JudgedRun, end: RunEnd, one: LaidPart, job: Job) -> Iterator[RuleBreak]:
     """What stands at a run's end: L6 to L8 at corners and ends, L13 at bays, L9 where it is plain."""
     own, kind, at, show = one.end(end.side), end.kind, (end.x, end.y), job.output.display
     what = f"{kind} {'corner' if kind in ('outside', 'inside') else 'edge'}"
@@ -105,7 +105,7 @@ def _end_breaks(run: Run, end: End, one: Laid, job: Job) -> Iterator[RuleBreak]:
                 at,
                 f"the {what} takes a {end.side}-hand corner piece in this course; there is {found}",
             )
-        elif abs(out := _beyond(end, one) - overhang_at(end, job)) > PLACE_IN:
+        elif abs(out := _beyond(end, one) - overhang_at(end, job)) > JUDGE_PLACE_IN:
             message = f"corner piece {one.numbers} runs {length_text(abs(out), show)} {'farther' if out > 0 else 'less far'} past the {what} than the job's overhang"
             yield run.broken(_RULE_OF[kind], at, message)
     elif kind in _RULE_OF and own == "finished":
@@ -125,14 +125,14 @@ def _end_breaks(run: Run, end: End, one: Laid, job: Job) -> Iterator[RuleBreak]:
         yield run.broken("L13", at, f"{message}; piece {one.numbers} has a {own} end")
 
 
-def _beyond(end: End, one: Laid) -> float:
+def _beyond(end: RunEnd, one: LaidPart) -> float:
     """How far a piece runs past the end of its run."""
     return one.x1 - end.x if end.side == "right" else end.x - one.x0
 
 
-def _joint_breaks(run: Run, before: Laid, after: Laid) -> Iterator[RuleBreak]:
+def _joint_breaks(run: JudgedRun, before: LaidPart, after: LaidPart) -> Iterator[RuleBreak]:
     """L9 for two flat pieces that meet, L5 and L13 for ends that never stand inside a run."""
-    sides: tuple[tuple[Laid, Side], ...] = ((before, "right"), (after, "left"))
+    sides: tuple[tuple[LaidPart, Side], ...] = ((before, "right"), (after, "left"))
     for one, side in sides:
         at, end = (after.x0, one.middle[1]), one.end(side)
         if end == "finished":
@@ -155,14 +155,14 @@ def _joint_breaks(run: Run, before: Laid, after: Laid) -> Iterator[RuleBreak]:
             )
 
 
-def _column(run: Run, job: Job, product: Product) -> Iterator[RuleBreak]:
+def _column(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L12: where one corner piece can fill the run, no flat piece lies in it."""
     ends = (run.left, run.right)
     if not any(e.carries for e in ends) or any(e.kind == "mitre" for e in ends):
         return
     show, length = job.output.display, run.length + sum(overhang_at(e, job) for e in ends)
     flat = [one for one in run.laid if one.unit == "flat"]
-    if flat and length <= longest_corner_piece(job, product) + LENGTH_IN:
+    if flat and length <= longest_corner_piece(job, product) + JUDGE_LENGTH_IN:
         message = f"one corner piece can fill this run of {length_text(run.length, show)}; piece {flat[0].numbers} is flat"
         yield run.broken("L12", flat[0].middle, message)
 
@@ -170,7 +170,7 @@ def _column(run: Run, job: Job, product: Product) -> Iterator[RuleBreak]:
 # --------------------------------------------------- from course to course
 
 
-def _stagger(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
+def _stagger(wall: JudgedWall, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L3: joints of adjacent courses stand apart; told at the upper joint."""
     least, show = product.laying.stagger, job.output.display
     joints = {
@@ -181,15 +181,15 @@ def _stagger(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
         below = sorted(x for x, _ in joints.get(index - 1, []))
         for x, run in upper:
             for other in below:
-                if abs(x - other) < least - LENGTH_IN:
+                if abs(x - other) < least - JUDGE_LENGTH_IN:
                     message = f"the joint stands {length_text(abs(x - other), show)} from one of the course below, the least is {length_text(least, show)}"
                     yield run.broken("L3", (x, run.course.y0), message)
 
 
-def _varying(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
+def _varying(wall: JudgedWall, job: Job, product: Product) -> Iterator[RuleBreak]:
     """L4: successive corner pieces at one edge differ in length."""
     show = job.output.display
-    at_edge: dict[Edge, list[tuple[Run, Laid]]] = defaultdict(list)
+    at_edge: dict[Edge, list[tuple[JudgedRun, LaidPart]]] = defaultdict(list)
     for run in ground.runs:
         for end, one in zip((run.left, run.right), (*run.laid[:1], *run.laid[-1:]), strict=False):
             if end.edge and one.unit == "corner" and one.end(end.side) == "finished":
@@ -197,7 +197,10 @@ def _varying(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
     for placed in at_edge.values():
         for (lower, before), (run, one) in pairwise(placed):
             bound = len(lower.laid) == 1 and len(run.laid) == 1
-            if not bound and abs(one.length - before.length) < product.corner.vary - LENGTH_IN:
+            if (
+                not bound
+                and abs(one.length - before.length) < product.corner.vary - JUDGE_LENGTH_IN
+            ):
                 message = f"corner piece {one.numbers} is {length_text(one.length, show)} long, the one before it at this edge {length_text(before.length, show)}; they differ by {length_text(product.corner.vary, show)} at least"
                 yield run.broken("L4", one.middle, message)
 
@@ -205,7 +208,7 @@ def _varying(ground: Ground, job: Job, product: Product) -> Iterator[RuleBreak]:
 # ---------------------------------------------------- from wall to wall
 
 
-def _turns(grounds: Sequence[Ground]) -> Iterator[RuleBreak]:
+def _turns(walls: Sequence[JudgedWall]) -> Iterator[RuleBreak]:
     """L6, L7: of the two walls at a corner just one carries the corner piece of a course."""
     for (corner, _), sides in sorted(_met(grounds, ("outside", "inside")).items()):
         carried = {side: any(end.carries for _, _, end in found) for side, found in sides.items()}
@@ -219,7 +222,7 @@ def _turns(grounds: Sequence[Ground]) -> Iterator[RuleBreak]:
             )
 
 
-def _bays(grounds: Sequence[Ground], job: Job) -> Iterator[RuleBreak]:
+def _bays(walls: Sequence[JudgedWall], job: Job) -> Iterator[RuleBreak]:
     """L13: both sides of a bay corner come from one panel in each course, at half the angle of the walls."""
     half = job.recognise.bay_angle / 2.0
     for (corner, _), sides in sorted(_met(grounds, ("mitre",)).items()):
@@ -229,7 +232,7 @@ def _bays(grounds: Sequence[Ground], job: Job) -> Iterator[RuleBreak]:
         }
         for run, one, _ in (each for found in mitred.values() for each in found):
             angle = one.pieces[0].angle
-            if angle is not None and abs(angle - half) > _ANGLE_DEG:
+            if angle is not None and abs(angle - half) > JUDGE_ANGLE_DEG:
                 yield run.broken(
                     "L13",
                     one.middle,
@@ -253,13 +256,13 @@ def _bays(grounds: Sequence[Ground], job: Job) -> Iterator[RuleBreak]:
 
 
 def _met(
-    grounds: Sequence[Ground], kinds: Sequence[str]
-) -> Mapping[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]]:
+    walls: Sequence[JudgedWall], kinds: Sequence[str]
+) -> Mapping[tuple[str, int], dict[Side, list[tuple[JudgedRun, LaidPart, RunEnd]]]]:
     """What stands at each corner of these kinds in each course, by side: (corner's id, rank of the course)."""
-    found: dict[tuple[str, int], dict[Side, list[tuple[Run, Laid, End]]]] = defaultdict(
-        lambda: defaultdict(list)
+    found: dict[tuple[str, int], dict[Side, list[tuple[JudgedRun, LaidPart, RunEnd]]]] = (
+        defaultdict(lambda: defaultdict(list))
     )
-    for run in (run for ground in grounds for run in ground.runs if run.laid):
+    for run in (run for wall in walls for run in wall.runs if run.laid):
         for end, one in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
             if end.edge and end.kind in kinds and end.edge.corner:
                 found[end.edge.corner, run.rank][end.side].append((run, one, end))

@@ -7,13 +7,11 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from dxf2veneer.model import RuleBreak
-
-NEAR_IN = 36.0
-"""A reason holds for breaks this near to it along the course: the length of a usual panel."""
+from dxf2veneer.tolerances import REASON_REACH_IN
 
 
 def with_reasons(
-    breaks: Iterable[RuleBreak], yielded: Iterable[RuleBreak], *, near_in: float = NEAR_IN
+    breaks: Iterable[RuleBreak], yielded: Iterable[RuleBreak], *, near_in: float = REASON_REACH_IN
 ) -> tuple[RuleBreak, ...]:
     """The breaks, each with the plan's reason where it gave one for that rule, wall, course and place.
 

@@ -21,11 +21,10 @@ from itertools import pairwise
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, StockCount, StockUnit
-from dxf2veneer.verify.plan.ground import LENGTH_IN, Ground, Laid, Run
+from dxf2veneer.tolerances import JUDGE_LENGTH_IN, JUDGE_SAWDUST_IN
+from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart
 from dxf2veneer.wording.measures import exact_text, length_text, setting_text
 
-SAWDUST_IN = 1e-4
-"""A rest no wider than this is rounding."""
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
 
 
@@ -34,8 +33,8 @@ class _Part:
     """One part of a unit: what was laid, where, and the run it lies in (None outside the field)."""
 
     wall: str
-    laid: Laid
-    run: Run | None
+    laid: LaidPart
+    run: JudgedRun | None
 
     @cached_property
     def refs(self) -> list[PieceRef]:
@@ -58,7 +57,7 @@ class _Part:
 
 
 def stock_breaks(
-    grounds: Sequence[Ground], plan: CoursePlan, job: Job, product: Product
+    walls: Sequence[JudgedWall], plan: CoursePlan, job: Job, product: Product
 ) -> Iterator[RuleBreak]:
     """Units and pieces that do not fit together, and counts that are not what is there."""
     parts = _parts(grounds)
@@ -70,7 +69,7 @@ def stock_breaks(
     yield from _counts(plan, parts, listed, job)
 
 
-def _parts(grounds: Sequence[Ground]) -> list[_Part]:
+def _parts(walls: Sequence[JudgedWall]) -> list[_Part]:
     found = [_Part(run.wall, one, run) for g in grounds for run in g.runs for one in run.laid]
     return found + [_Part(g.wall.wall.id, one, None) for g in grounds for one in g.stray]
 
@@ -139,7 +138,7 @@ def _unit_breaks(
         return
     show = job.output.display
     face = product.panel.length if unit.kind == "flat" else product.corner.length
-    if abs(unit.length - face) > LENGTH_IN:
+    if abs(unit.length - face) > JUDGE_LENGTH_IN:
         yield parts[0].broken(
             f"{unit.kind} unit {unit.id} is {length_text(unit.length, show)} long, the product's measures {length_text(face, show)}"
         )
@@ -147,11 +146,11 @@ def _unit_breaks(
         yield from _part_breaks(unit, part, show)
     for before, after in pairwise(parts):
         gap = after.start - before.end
-        if gap < job.plan.kerf - LENGTH_IN:
+        if gap < job.plan.kerf - JUDGE_LENGTH_IN:
             leaves = f"leaves {exact_text(gap, show)} for the saw, which takes {setting_text(job.plan.kerf, show)}"
             trouble = (
                 f"overlaps the part before by {exact_text(-gap, show)}"
-                if gap < -LENGTH_IN
+                if gap < -JUDGE_LENGTH_IN
                 else leaves
             )
             yield after.broken(f"in unit {unit.id} piece {after.laid.numbers} {trouble}")
@@ -171,14 +170,14 @@ def _unit_breaks(
 def _part_breaks(unit: StockUnit, part: _Part, show: str) -> Iterator[RuleBreak]:
     """The part lies in its unit and keeps an end only where it is the unit's own."""
     what = f"piece {part.laid.numbers}"
-    if part.start < -LENGTH_IN or part.end > unit.length + LENGTH_IN:
+    if part.start < -JUDGE_LENGTH_IN or part.end > unit.length + JUDGE_LENGTH_IN:
         yield part.broken(
             f"{what} runs from {exact_text(part.start, show)} to {exact_text(part.end, show)} in unit {unit.id} of {length_text(unit.length, show)}"
         )
     kept = "factory" if unit.kind == "flat" else "finished"
     sides: tuple[tuple[Side, bool], ...] = (
-        ("left", abs(part.start) <= LENGTH_IN),
-        ("right", abs(part.end - unit.length) <= LENGTH_IN),
+        ("left", abs(part.start) <= JUDGE_LENGTH_IN),
+        ("right", abs(part.end - unit.length) <= JUDGE_LENGTH_IN),
     )
     for side, at_end in sides:
         end = part.laid.end(side)
@@ -193,12 +192,12 @@ def _part_breaks(unit: StockUnit, part: _Part, show: str) -> Iterator[RuleBreak]
 
 def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBreak]:
     show, used = job.output.display, math.fsum(part.laid.length for part in parts)
-    if abs(unit.used - used) > LENGTH_IN:
+    if abs(unit.used - used) > JUDGE_LENGTH_IN:
         yield parts[0].broken(
             f"unit {unit.id} says {exact_text(unit.used, show)} are used; its parts measure {exact_text(used, show)}"
         )
     kerfs = math.fsum(min(2.0 * job.plan.kerf, b.start - a.end) for a, b in pairwise(parts))
-    if abs(unit.kerfs - kerfs) > LENGTH_IN:
+    if abs(unit.kerfs - kerfs) > JUDGE_LENGTH_IN:
         yield parts[0].broken(
             f"unit {unit.id} says its saw cuts take {exact_text(unit.kerfs, show)}; between its parts they take {exact_text(kerfs, show)}"
         )
@@ -206,7 +205,7 @@ def _sums(unit: StockUnit, parts: Sequence[_Part], job: Job) -> Iterator[RuleBre
 
 def _cuts_between(before: _Part, after: _Part, kerf: float) -> int:
     """One cut where the next part begins a kerf on, two where a rest lies between."""
-    return 1 if after.start - before.end <= kerf + SAWDUST_IN else 2
+    return 1 if after.start - before.end <= kerf + JUDGE_SAWDUST_IN else 2
 
 
 def _corner_unit(
@@ -221,7 +220,7 @@ def _corner_unit(
         yield parts[2].broken(f"corner unit {unit.id} is cut into {len(parts)} pieces")
     if len(parts) == 2 and not any(part.run and len(part.run.laid) == 1 for part in parts):
         first, second = (part.laid.length for part in parts)
-        if abs(first - second) < product.corner.unequal - LENGTH_IN:
+        if abs(first - second) < product.corner.unequal - JUDGE_LENGTH_IN:
             message = f"the two pieces of corner unit {unit.id} are {length_text(first, show)} and {length_text(second, show)} long; they differ by {length_text(product.corner.unequal, show)} at least"
             yield parts[1].broken(message, "L4")
 
@@ -281,7 +280,7 @@ def _count(units: Sequence[StockUnit], parts: Sequence[_Part], cuts: int) -> dic
     }
 
 
-def _kept_sides(laid: Laid, kept: str) -> list[Side]:
+def _kept_sides(laid: LaidPart, kept: str) -> list[Side]:
     """The one end a part keeps; none for a whole panel, which keeps both."""
     sides = [side for side in _SIDES if laid.end(side) == kept]
     return sides if len(sides) == 1 else []
@@ -290,7 +289,7 @@ def _kept_sides(laid: Laid, kept: str) -> list[Side]:
 def _compare(what: str, count: StockCount, counted: Mapping[str, float]) -> Iterator[RuleBreak]:
     for key, value in counted.items():
         told = getattr(count, key)
-        slack = LENGTH_IN * max(1.0, counted["pieces"]) if key == "pieces_length" else 0.0
+        slack = JUDGE_LENGTH_IN * max(1.0, counted["pieces"]) if key == "pieces_length" else 0.0
         if abs(told - value) > slack:
             yield _job_break(f"of {what} the plan counts {key} = {told:g}, there are {value:g}")
 
@@ -299,5 +298,5 @@ def _cuts(unit: StockUnit, parts: Sequence[_Part], kerf: float) -> int:
     """Crosscuts that get the parts out of the unit."""
     if not parts:
         return 0
-    ends = (parts[0].start > LENGTH_IN) + (unit.length - parts[-1].end > LENGTH_IN)
+    ends = (parts[0].start > JUDGE_LENGTH_IN) + (unit.length - parts[-1].end > JUDGE_LENGTH_IN)
     return ends + sum(_cuts_between(a, b, kerf) for a, b in pairwise(parts))

@@ -10,13 +10,14 @@ from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.model import WallTakeoff
 from dxf2veneer.notices import Notice
+from dxf2veneer.tolerances import (
+    CHECK_AREA_SHARE,
+    CHECK_CRUMB_SQIN,
+    CHECK_GRAZE_SQIN,
+    CHECK_ROUNDING,
+)
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
-from dxf2veneer.verify.totals.telling import ROUNDING, compare, mismatch
-
-GRAZE_SQIN = 0.005
-"""What an overlay can miss where two arcs graze each other within flattening distance."""
-_CRUMB_SQIN = 1e-5
-"""What the grid of the overlays can take off a ground."""
+from dxf2veneer.verify.totals.comparing import compare, mismatch
 
 
 def check_areas(walls: Sequence[WallTakeoff]) -> Iterator[Notice]:
@@ -57,7 +58,7 @@ def check_areas(walls: Sequence[WallTakeoff]) -> Iterator[Notice]:
             wall=wall,
         )
         left = q.veneer.area + openings - deducted
-        slack = max(GRAZE_SQIN, ROUNDING * q.gross_area)
+        slack = max(CHECK_GRAZE_SQIN, CHECK_ROUNDING * q.gross_area)
         yield from compare(
             f"net area of {wall.id}",
             q.net_area,
@@ -73,7 +74,7 @@ def check_deduction(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
     threshold = job.deduction.threshold_sqft * SQUARE_INCHES_PER_SQUARE_FOOT
     for one in walls:
         for o in one.quantities.openings:
-            if not math.isclose(o.area, threshold, rel_tol=1e-8) and o.deducted != (
+            if not math.isclose(o.area, threshold, rel_tol=CHECK_AREA_SHARE) and o.deducted != (
                 o.area > threshold
             ):
                 said = "is" if o.deducted else "is not"
@@ -85,6 +86,6 @@ def check_deduction(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
 
 def _shaved(region: Region) -> float:
     """The most that flattening can take off or add: chords stay within ``FLATTEN_IN`` of their arcs."""
-    return _CRUMB_SQIN + FLATTEN_IN * math.fsum(
+    return CHECK_CRUMB_SQIN + FLATTEN_IN * math.fsum(
         s.length for path in region.paths for s in path.segments if s.is_arc
     )

@@ -9,13 +9,11 @@ from decimal import Decimal
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.notices import Notice
+from dxf2veneer.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
-from dxf2veneer.verify.totals.telling import compare, mismatch, within
+from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
 _CENT = Decimal("0.01")
-_PLACE = 1e-5
-"""Quotients are rounded to six places before they are rounded up."""
-_JOIN_FT = 0.02
 
 
 def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
@@ -24,7 +22,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     for key, what, total, modes in _runs(takeoff):
         for way in (w for w in lines[key].ways if w.mode in modes) if key in lines else ():
             parts = math.fsum(s.value for s in way.sources if what in ("", s.what))
-            slack = _JOIN_FT * len(way.sources)
+            slack = CHECK_JOIN_FT * len(way.sources)
             yield from compare(
                 f"{key}: {what or 'run'} of its {way.mode} reckoning",
                 parts,
@@ -32,7 +30,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
                 "by the quantities",
                 slack=slack,
             )
-        if total > _PLACE and key not in lines and _is_wanted(key, takeoff):
+        if total > CHECK_QUOTIENT and key not in lines and _is_wanted(key, takeoff):
             yield mismatch(
                 f"{key} is missing from the order, though the quantities have {total:.10g} of it"
             )
@@ -98,7 +96,7 @@ def check_packages(order: Order, name: str) -> Iterator[Notice]:
             yield from compare(
                 f"{what}: needed", way.needed, needed, "as measured and its allowance"
             )
-            slack = _PLACE * line.per_package
+            slack = CHECK_QUOTIENT * line.per_package
             holds = way.packages * line.per_package
             yield from within(
                 f"{what}: what the packages hold",

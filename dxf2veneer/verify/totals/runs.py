@@ -11,10 +11,9 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE, merged
 from dxf2veneer.model import Corner, Edge, Takeoff, WallTakeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.verify.totals.telling import compare, mismatch, within
+from dxf2veneer.tolerances import CHECK_JOIN_IN
+from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
-_JOIN_IN = 0.02
-"""By how much each stretch of starter strip may be cut short or joined to the next."""
 _CORNERS = ("outside", "inside", "mitre")
 
 
@@ -42,7 +41,7 @@ def check_starter(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
         )
         lines = one.courses.starter_lines
         drawn = math.fsum(line.x1 - line.x0 for line in lines)
-        slack = _JOIN_IN * len(lines)
+        slack = CHECK_JOIN_IN * len(lines)
         yield from compare(
             f"starter run of {wall.id}",
             q.starter_run,

@@ -13,13 +13,9 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import CoursePlan, Edge, Piece, PieceRef, StockUnit, WallTakeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.verify.totals.telling import compare, mismatch, within
+from dxf2veneer.tolerances import CHECK_BESIDE_IN, CHECK_COURSE, CHECK_LENGTH_IN, CHECK_THIN_IN
+from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
-_LENGTH_IN = 1e-3
-_THIN_IN = 0.02
-"""Ground of a course that is thinner than this takes no piece."""
-_BESIDE_IN = 1.0
-"""So far from an edge the field's height is looked at."""
 _TURNS = ("outside", "inside")
 
 
@@ -33,7 +29,7 @@ def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
             for e in one.wall.edges
             if e.kind in ("end", "outside")
         )
-        slack = _THIN_IN * (field.perimeter + sum(c.y1 > c.y0 for c in one.courses.courses))
+        slack = CHECK_THIN_IN * (field.perimeter + sum(c.y1 > c.y0 for c in one.courses.courses))
         yield from within(
             f"area of the pieces of {one.wall.id} in sq in",
             laid,
@@ -53,7 +49,7 @@ def check_units(
     for unit in plan.units:
         parts = _parts(unit, pieces)
         taken = math.fsum(parts) + job.plan.kerf * (len(parts) - 1)
-        if not 0.0 < taken <= lengths[unit.kind] + _LENGTH_IN:
+        if not 0.0 < taken <= lengths[unit.kind] + CHECK_LENGTH_IN:
             yield mismatch(
                 f"the parts of unit {unit.id} and the saw cuts between them take {taken:.10g} in of {lengths[unit.kind]:.10g}"
             )
@@ -103,15 +99,19 @@ def check_corner_pieces(
 def _courses_at(edge: Edge, wall: WallTakeoff, exposure_in: float) -> tuple[int, int]:
     """The fewest and the most courses that can meet an edge."""
     clear = _clear_height(edge, wall)
-    fewest = math.ceil(clear / exposure_in - 0.01) - 1
+    fewest = math.ceil(clear / exposure_in - CHECK_COURSE) - 1
     return max(0, fewest), math.ceil(edge.length / exposure_in) + 1
 
 
 def _clear_height(edge: Edge, wall: WallTakeoff) -> float:
     """Height of the field just beside an edge, as the mean over a narrow strip."""
-    x0, x1 = (edge.x, edge.x + _BESIDE_IN) if edge.side == "left" else (edge.x - _BESIDE_IN, edge.x)
+    x0, x1 = (
+        (edge.x, edge.x + CHECK_BESIDE_IN)
+        if edge.side == "left"
+        else (edge.x - CHECK_BESIDE_IN, edge.x)
+    )
     strip = shapely.box(x0, edge.y0, x1, edge.y1)
-    return float(wall.courses.field.polygon.intersection(strip).area) / _BESIDE_IN
+    return float(wall.courses.field.polygon.intersection(strip).area) / CHECK_BESIDE_IN
 
 
 def _parts(unit: StockUnit, pieces: Mapping[PieceRef, Piece]) -> list[float]:
@@ -119,7 +119,7 @@ def _parts(unit: StockUnit, pieces: Mapping[PieceRef, Piece]) -> list[float]:
     parts: dict[float, float] = defaultdict(float)
     for ref in unit.parts:
         if ref in pieces:
-            at = round(pieces[ref].at / _LENGTH_IN)
+            at = round(pieces[ref].at / CHECK_LENGTH_IN)
             parts[at] = max(parts[at], pieces[ref].length)
     return list(parts.values())
 

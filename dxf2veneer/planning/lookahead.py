@@ -7,14 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.offcuts import EXACT_IN, Sizes
+from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
-
-_LIVELY_RUNS = 8.0
-"""With this many runs to come an offcut is sure to be wanted."""
+from dxf2veneer.tolerances import EXACT_IN, LIVELY_RUNS
 
 
-class Ahead(NamedTuple):
+class Lookahead(NamedTuple):
     """What comes after a run, in the job or on its wall.
 
     ``left`` and ``right`` are corner pieces by hand. ``forced`` has, by side, the length of the next
@@ -33,9 +31,9 @@ class Ahead(NamedTuple):
     above: tuple[Run, ...]
 
 
-def look_ahead(
-    walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool
-) -> list[Ahead]:
+def lookaheads_of(
+    walls: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
+) -> list[Lookahead]:
     """For each run, walls and courses in order, what comes after it."""
     sides = Counter(
         key
@@ -44,7 +42,7 @@ def look_ahead(
         for run in course
         for _, key in _bay_keys(run, sizes)
     )
-    found: list[Ahead] = []
+    found: list[Lookahead] = []
     mates: dict[str, float] = {}
     count = left = right = 0
     for courses in reversed(walls):
@@ -61,8 +59,8 @@ def look_ahead(
                 keys = {side: key for side, key in _bay_keys(run, sizes) if sides[key] == 2}
                 after = {side: mates[key] for side, key in keys.items() if key in mates}
                 found.append(
-                    Ahead(
-                        min(1.0, count / _LIVELY_RUNS),
+                    Lookahead(
+                        min(1.0, count / LIVELY_RUNS),
                         left,
                         right,
                         forced,
@@ -85,7 +83,7 @@ def look_ahead(
     return found[::-1]
 
 
-def longest_alone(run: Run, sizes: Sizes) -> float:
+def longest_alone(run: Run, sizes: LayingSizes) -> float:
     """The longest run that one piece fills: a corner piece with one finished end, or a flat one.
 
     Between two ends that each ask for a piece of their own one piece is the way out where two are too short.
@@ -95,7 +93,7 @@ def longest_alone(run: Run, sizes: Sizes) -> float:
     return sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel
 
 
-def _above(run: Run, course: Sequence[Run], sizes: Sizes) -> tuple[Run, ...]:
+def _above(run: Run, course: Sequence[Run], sizes: LayingSizes) -> tuple[Run, ...]:
     return tuple(
         a
         for a in course
@@ -103,7 +101,7 @@ def _above(run: Run, course: Sequence[Run], sizes: Sizes) -> tuple[Run, ...]:
     )
 
 
-def _bay_keys(run: Run, sizes: Sizes) -> Iterator[tuple[Side, str]]:
+def _bay_keys(run: Run, sizes: LayingSizes) -> Iterator[tuple[Side, str]]:
     """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share the key.
 
     A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbour
@@ -118,11 +116,11 @@ def _bay_keys(run: Run, sizes: Sizes) -> Iterator[tuple[Side, str]]:
             yield side, f"{edge.corner}/{run.turn}"
 
 
-def _is_narrow_bay(run: Run, sizes: Sizes) -> bool:
+def _is_narrow_bay(run: Run, sizes: LayingSizes) -> bool:
     return run.left == run.right == "mitre" and run.length < 2.0 * sizes.least + sizes.stagger
 
 
-def _only_length(run: Run, sizes: Sizes) -> float:
+def _only_length(run: Run, sizes: LayingSizes) -> float:
     """The length of a mitred piece that fills its run alone; 0 where there may be two."""
     fits = run.length <= sizes.panel - sizes.kerf - sizes.least
     return run.length if fits and (run.left != run.right or _is_narrow_bay(run, sizes)) else 0.0

@@ -15,19 +15,17 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
-from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import EXACT_IN, WHOLE_IN
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
+from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.stock import PartRef, Unit
-
-CLEAN_IN = 0.01
-"""Heights nearer than this are one: drawings are no truer."""
-SHALLOW_IN = 1.0 / 32.0
-"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
-_SHORT_IN = 0.05
-"""A slope no longer than this is where flattened arcs or corners meet."""
-_CRUMB_SQIN = 1e-3
-"""Ground smaller than this is rounding."""
+from dxf2veneer.tolerances import (
+    EXACT_IN,
+    PIECE_CRUMB_SQIN,
+    SAME_HEIGHT_IN,
+    SHALLOW_RIP_IN,
+    SHORT_SLOPE_IN,
+    WHOLE_PANEL_IN,
+)
 
 
 class Levels(NamedTuple):
@@ -37,7 +35,7 @@ class Levels(NamedTuple):
     leaning: tuple[_Line, ...]
 
 
-class Placed(NamedTuple):
+class PlacedPiece(NamedTuple):
     """A piece and the part it belongs to; several pieces of one part lie above and below a slot."""
 
     ref: PartRef
@@ -45,8 +43,8 @@ class Placed(NamedTuple):
 
 
 def place_pieces(
-    laid: Sequence[Laid], units: Sequence[Unit], walls: Sequence[WallTakeoff], mitre: float
-) -> dict[str, list[Placed]]:
+    laid: Sequence[LaidRun], units: Sequence[CutPanel], walls: Sequence[WallTakeoff], mitre: float
+) -> dict[str, list[PlacedPiece]]:
     """The pieces of every wall (by id), course by course and from the left, numbered.
 
     ``mitre`` is the angle of a bay's mitres, in degrees off the face.
@@ -54,17 +52,17 @@ def place_pieces(
     at = {ref: (unit, start) for unit in units for ref, start in unit.parts}
     courses = {w.wall.id: w.courses.courses for w in walls}
     levels = {w.wall.id: levels_of(w) for w in walls}
-    found: dict[str, list[Placed]] = defaultdict(list)
+    found: dict[str, list[PlacedPiece]] = defaultdict(list)
     for i, one in enumerate(laid):
         course = courses[one.run.wall][one.run.course]
-        heights = _heights(one.run.ground)
+        heights = _heights(one.run.field)
         xs = [one.run.x0, *one.joints, one.run.x1]
         for j, (x0, x1) in enumerate(pairwise(xs)):
             ref = PartRef(i, j)
             unit, start = at[ref]
             if heights:
                 found[one.run.wall].append(
-                    Placed(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre))
+                    PlacedPiece(ref, _plain(one, j, x0, x1, heights, unit, start, course, mitre))
                 )
                 continue
             for ground in _grounds(one.run, x0, x1):
@@ -72,19 +70,19 @@ def place_pieces(
                     one, j, x0, x1, (ground.bounds[1], ground.bounds[3]), unit, start, course, mitre
                 )
                 found[one.run.wall].append(
-                    Placed(ref, _shaped(plain, ground, unit, course, levels[one.run.wall]))
+                    PlacedPiece(ref, _shaped(plain, ground, unit, course, levels[one.run.wall]))
                 )
     return {wall: _numbered(placed) for wall, placed in found.items()}
 
 
-def _numbered(placed: list[Placed]) -> list[Placed]:
+def _numbered(placed: list[PlacedPiece]) -> list[PlacedPiece]:
     """In order of course, x and height, with numbers from 1 in each course."""
     order = sorted(placed, key=lambda p: (p.piece.course, p.piece.x0, p.piece.y0))
     numbered, count, course = [], 0, -1
     for ref, piece in order:
         count = count + 1 if piece.course == course else 1
         course = piece.course
-        numbered.append(Placed(ref, Piece(**{**piece.__dict__, "number": count})))
+        numbered.append(PlacedPiece(ref, Piece(**{**piece.__dict__, "number": count})))
     return numbered
 
 
@@ -93,13 +91,13 @@ def _numbered(placed: list[Placed]) -> list[Placed]:
 
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
     """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot apart."""
-    gx0, gy0, gx1, gy1 = run.ground.bounds
+    gx0, gy0, gx1, gy1 = run.field.bounds
     cut = shapely.intersection(
-        run.ground, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)
+        run.field, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)
     )
     for beyond, edge in ((x0, gx0), (x1, gx1)):
         if (beyond < gx0 - EXACT_IN) if edge == gx0 else (beyond > gx1 + EXACT_IN):
-            ys = [y for x, y in run.ground.exterior.coords if abs(x - edge) <= CLEAN_IN]
+            ys = [y for x, y in run.field.exterior.coords if abs(x - edge) <= SAME_HEIGHT_IN]
             cut = shapely.union(
                 cut, shapely.box(min(beyond, edge), min(ys), max(beyond, edge), max(ys))
             )
@@ -107,9 +105,9 @@ def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
         (p for p in shapely.get_parts(cut) if isinstance(p, Polygon)), key=lambda p: -p.area
     )
     return (
-        [part for part in parts if part.area > _CRUMB_SQIN]
+        [part for part in parts if part.area > PIECE_CRUMB_SQIN]
         or parts[:1]
-        or [shapely.box(x0, gy0, x1, gy0 + CLEAN_IN)]
+        or [shapely.box(x0, gy0, x1, gy0 + SAME_HEIGHT_IN)]
     )
 
 
@@ -119,7 +117,7 @@ def _heights(ground: Polygon) -> tuple[float, float] | None:
 
 
 def _is_box(ground: Polygon) -> bool:
-    return _missing(ground) <= _CRUMB_SQIN
+    return _missing(ground) <= PIECE_CRUMB_SQIN
 
 
 def _missing(ground: Polygon) -> float:
@@ -146,7 +144,7 @@ class _Line(NamedTuple):
     @property
     def is_sloped(self) -> bool:
         dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
-        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > _SHORT_IN
+        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > SHORT_SLOPE_IN
 
     def y_at(self, x: float) -> float:
         """Height of the line, or of its continuation, at x."""
@@ -154,12 +152,12 @@ class _Line(NamedTuple):
 
 
 def _plain(
-    one: Laid,
+    one: LaidRun,
     j: int,
     x0: float,
     x1: float,
     heights: tuple[float, float],
-    unit: Unit,
+    unit: CutPanel,
     start: float,
     course: Course,
     mitre: float,
@@ -177,8 +175,8 @@ def _plain(
         unit=unit.kind,
         left=left,
         right=right,
-        ripped=y1 - y0 < course.y1 - course.y0 - SHALLOW_IN,
-        glued=y1 < course.y1 - SHALLOW_IN,
+        ripped=y1 - y0 < course.y1 - course.y0 - SHALLOW_RIP_IN,
+        glued=y1 < course.y1 - SHALLOW_RIP_IN,
         stock=unit.id,
         kind="mitred" if is_mitred else _kind((), True, False, y1 - y0, course, unit, x1 - x0),
         at=start,
@@ -186,11 +184,11 @@ def _plain(
     )
 
 
-def _shaped(plain: Piece, ground: Polygon, unit: Unit, course: Course, levels: Levels) -> Piece:
+def _shaped(plain: Piece, ground: Polygon, unit: CutPanel, course: Course, levels: Levels) -> Piece:
     """The piece as its ground shapes it; ``plain`` is what it would be over its whole box."""
     width, height = plain.x1 - plain.x0, plain.y1 - plain.y0
     box = _is_box(ground)
-    nearly = _missing(ground) <= CLEAN_IN * 2.0 * (width + height)
+    nearly = _missing(ground) <= SAME_HEIGHT_IN * 2.0 * (width + height)
     shape = shapely.box(*ground.bounds) if box else ground
     lines = [
         _Line(*a, *b)
@@ -204,7 +202,8 @@ def _shaped(plain: Piece, ground: Polygon, unit: Unit, course: Course, levels: L
     return replace(
         plain,
         ripped=any(
-            high - low < course.y1 - course.y0 - SHALLOW_IN for low, high in strips(lines, levels)
+            high - low < course.y1 - course.y0 - SHALLOW_RIP_IN
+            for low, high in strips(lines, levels)
         ),
         glued=_flange(lines, course) < width / 2.0,
         outline=() if box else tuple(ground.exterior.normalize().coords[:-1]),
@@ -214,11 +213,13 @@ def _shaped(plain: Piece, ground: Polygon, unit: Unit, course: Course, levels: L
     )
 
 
-def _ends(one: Laid, j: int, length: float, unit: Unit, start: float) -> tuple[PieceEnd, PieceEnd]:
+def _ends(
+    one: LaidRun, j: int, length: float, unit: CutPanel, start: float
+) -> tuple[PieceEnd, PieceEnd]:
     """What the left and right end of a piece are."""
     own: PieceEnd = "finished" if unit.kind == "corner" else "factory"
-    left: PieceEnd = own if start <= WHOLE_IN else "cut"
-    right: PieceEnd = own if start + length >= unit.length - WHOLE_IN else "cut"
+    left: PieceEnd = own if start <= WHOLE_PANEL_IN else "cut"
+    right: PieceEnd = own if start + length >= unit.length - WHOLE_PANEL_IN else "cut"
     if unit.kind == "flat" and j == 0 and one.run.left == "mitre":
         left = "mitre"
     if unit.kind == "flat" and j == len(one.lengths) - 1 and one.run.right == "mitre":
@@ -232,7 +233,7 @@ def _kind(
     holed: bool,
     height: float,
     course: Course,
-    unit: Unit,
+    unit: CutPanel,
     length: float,
 ) -> PieceKind:
     """The most telling thing done to the piece."""
@@ -240,9 +241,9 @@ def _kind(
         return "raked"
     if not box or holed:
         return "notched"
-    if height < course.y1 - course.y0 - SHALLOW_IN:
+    if height < course.y1 - course.y0 - SHALLOW_RIP_IN:
         return "ripped"
-    return "whole" if unit.kind == "flat" and length >= unit.length - WHOLE_IN else "crosscut"
+    return "whole" if unit.kind == "flat" and length >= unit.length - WHOLE_PANEL_IN else "crosscut"
 
 
 def _steepest(lines: Sequence[_Line]) -> float:
@@ -257,7 +258,9 @@ def _steepest(lines: Sequence[_Line]) -> float:
 def _flange(lines: Sequence[_Line], course: Course) -> float:
     """Length of the piece that still reaches the course's top line, where its nail flange is."""
     return sum(
-        abs(v.xb - v.xa) for v in lines if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_IN
+        abs(v.xb - v.xa)
+        for v in lines
+        if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_RIP_IN
     )
 
 
@@ -272,8 +275,8 @@ def levels_of(wall: WallTakeoff) -> Levels:
         for line in (_Line(*min(s.start, s.end), *max(s.start, s.end)) for s in straight)
         if line.is_level
     ]
-    leaning = tuple(s for s in sides if abs(s.yb - s.ya) > CLEAN_IN)
-    level = (((s.ya + s.yb) / 2.0, s.xa, s.xb) for s in sides if abs(s.yb - s.ya) <= CLEAN_IN)
+    leaning = tuple(s for s in sides if abs(s.yb - s.ya) > SAME_HEIGHT_IN)
+    level = (((s.ya + s.yb) / 2.0, s.xa, s.xb) for s in sides if abs(s.yb - s.ya) <= SAME_HEIGHT_IN)
     lines = (
         (y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)
     )
@@ -285,7 +288,7 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
     across = [v for v in lines if v.xa != v.xb]
     found = []
     for a, b in pairwise(sorted({x for v in across for x in (v.xa, v.xb)})):
-        if b - a <= _SHORT_IN:
+        if b - a <= SHORT_SLOPE_IN:
             continue
         x = (a + b) / 2.0
         met = sorted(
@@ -305,11 +308,15 @@ def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
 def _is_at(x: float, y: float, levels: Levels) -> bool:
     """Whether a level line runs through the place."""
     first, last = (
-        bisect_left(levels.level, (y - CLEAN_IN,)),
-        bisect_left(levels.level, (y + CLEAN_IN,)),
+        bisect_left(levels.level, (y - SAME_HEIGHT_IN,)),
+        bisect_left(levels.level, (y + SAME_HEIGHT_IN,)),
     )
-    met = any(x0 - CLEAN_IN <= x <= x1 + CLEAN_IN for _, x0, x1 in levels.level[first:last])
-    return met or any(s.xa <= x <= s.xb and abs(s.y_at(x) - y) <= CLEAN_IN for s in levels.leaning)
+    met = any(
+        x0 - SAME_HEIGHT_IN <= x <= x1 + SAME_HEIGHT_IN for _, x0, x1 in levels.level[first:last]
+    )
+    return met or any(
+        s.xa <= x <= s.xb and abs(s.y_at(x) - y) <= SAME_HEIGHT_IN for s in levels.leaning
+    )
 
 
 def lowest_strip(piece: Piece, levels: Levels) -> float:

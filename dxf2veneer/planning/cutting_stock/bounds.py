@@ -50,12 +50,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple, Protocol
 
+from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Bound
-from dxf2veneer.planning.packing import Part, lower_bound
-from dxf2veneer.wording.measures import length_text
-
-_TOLERANCE_IN = 2e-6
-"""Lengths of a plan may miss their limits by less than this; bounds give way by it."""
+from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound
+from dxf2veneer.tolerances import BOUND_IN, BOUND_ROUNDING
 
 
 class RunEnds(Protocol):
@@ -109,18 +107,21 @@ class JobBounds:
 
 
 def job_bounds(
-    runs: Iterable[RunEnds],
-    sizes: PanelSizes,
-    *,
-    corner_units: int | None = None,
-    display: str = "imperial",
+    runs: Iterable[RunEnds], sizes: PanelSizes, *, corner_units: int | None = None
 ) -> JobBounds:
-    """The bounds of a job's runs, in words for people who read ``display`` units.
+    """The bounds of a job's runs, by the proofs at the top of this module.
 
-    The flat bounds hold for plans that buy no more than ``corner_units`` corner panels (more corner
-    pieces cover more ground), for every plan if that is None. The others hold for every plan.
+    Args:
+        runs: Every run of the job.
+        sizes: Lengths of panels, saw cut and least piece.
+        corner_units: The flat bounds hold for plans that buy no more corner panels than this (more
+            corner pieces cover more of the wall), for every plan if it is None. The others hold for
+            every plan.
+
+    Returns:
+        Bounds on flat panels, corner panels, and both together.
     """
-    job = _Job.of(runs, sizes, display)
+    job = _Job.of(runs, sizes)
     corner = job.corner_bounds()
     fewest = max(b.units for b in corner)
     most = job.pieces if corner_units is None else max(fewest, min(corner_units, job.pieces))
@@ -156,16 +157,16 @@ class _Kind(NamedTuple):
 
 def _kind(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind | None:
     """The kind of a run; None where two finished ends are too near for two pieces."""
-    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + _TOLERANCE_IN
+    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + BOUND_IN
     corners = left + right
     if not corners:
         return _Kind(length, left, right, 0.0, 0.0, False, 0.0, 0.0)
     if corners == 1 and length <= longest:
         return _Kind(length, left, right, length, length, True, length, length)
-    if length < corners * least - _TOLERANCE_IN:
+    if length < corners * least - BOUND_IN:
         return None
-    low = corners * least - _TOLERANCE_IN
-    high = max(low, min(corners * longest, length - least + _TOLERANCE_IN))
+    low = corners * least - BOUND_IN
+    high = max(low, min(corners * longest, length - least + BOUND_IN))
     whole = corners == 2 and length <= 2 * longest
     most = length if whole else high
     return _Kind(
@@ -178,31 +179,30 @@ def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> _K
 
     Both are let stand, from the least corner piece to the whole run where one covers it.
     """
-    longest = sizes.corner - sizes.kerf - sizes.least + _TOLERANCE_IN
-    shortest, most = min(sizes.least, length) - _TOLERANCE_IN, min(longest, length)
+    longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
+    shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
     return _Kind(length, left, right, shortest, most, length <= longest, shortest, most)
 
 
 class _Held(NamedTuple):
-    """Panels that the flat parts of a job hold at least, and the sum as a sentence."""
+    """Panels that the flat parts of a job hold at least, and how they were counted."""
 
     panels: float
     price: float
     """Panels saved for each inch more of corner pieces."""
-    why: str
+    why: Message
 
 
 @dataclass(frozen=True)
 class _Job:
-    """The kinds of runs of a job with their numbers, the sizes, and the units of its words."""
+    """The kinds of runs of a job with their numbers, the sizes, and the length of all runs."""
 
     kinds: Counter[_Kind]
     sizes: PanelSizes
     length: float
-    display: str
 
     @classmethod
-    def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes, display: str) -> _Job:
+    def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes) -> _Job:
         """The runs counted by kind."""
         ends = Counter(
             (
@@ -222,7 +222,7 @@ class _Job:
             )
             if kind is not None:
                 kinds[kind] += count
-        return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()), display)
+        return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()))
 
     @property
     def left(self) -> int:
@@ -242,9 +242,7 @@ class _Job:
     @property
     def gain(self) -> float:
         """The most that another corner panel adds to what corner pieces cover: 2 m - X."""
-        return max(
-            0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * _TOLERANCE_IN
-        )
+        return max(0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * BOUND_IN)
 
     def lengths(
         self, hand: Literal["left", "right"], which: Literal["shortest", "longest"]
@@ -263,7 +261,7 @@ class _Job:
         for hand in ("left", "right"):
             lengths = self.lengths(hand, "longest")
             rows.append(sorted([*lengths, *[0.0] * (corner_units - len(lengths))]))
-        whole = self.sizes.corner - self.sizes.kerf + _TOLERANCE_IN
+        whole = self.sizes.corner - self.sizes.kerf + BOUND_IN
         paired = math.fsum(
             min(whole, a + b) for a, b in zip(rows[0], reversed(rows[1]), strict=True)
         )
@@ -272,15 +270,13 @@ class _Job:
     def corner_bounds(self) -> tuple[Bound, ...]:
         """Corner panels by hands, and by which pieces fit together at their shortest."""
         left, right = self.left, self.right
-        named = f"{left:,} left-hand and {_count(right, 'right-hand corner piece')}"
         hands = Bound(
-            "hands", max(left, right), f"{named}, and a corner panel gives one of each hand"
+            "hands", max(left, right), message("corner-bound-by-hands", left=left, right=right)
         )
         parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
         parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
         units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
-        pairs = left + right - units
-        why = f"{named}, of which no more than {_count(pairs, 'pair')} can share a panel, cut as short as they may be"
+        why = message("corner-bound-by-pairing", left=left, right=right, pairs=left + right - units)
         return (hands, Bound("pairing", units, why)) if units > hands.units else (hands,)
 
     def flat_bound(self, method: _Method, corner_units: int, most_price: float) -> Bound:
@@ -293,15 +289,17 @@ class _Job:
         held = method(self, self.covered(fewest), 1 / self.gain if self.gain else math.inf)
         most = self.pieces - fewest
         change = min(0.0, most * (1 - held.price * self.gain))
-        why = f"{_count(fewest, 'corner panel')} and {held.why}" if fewest else held.why
+        why = held.why
+        if fewest:
+            why = message("bound-with-corner-panels", corners=fewest, flat=held.why)
         return Bound(_BY[method], max(fewest, _whole(fewest + held.panels + change)), why)
 
 
 def _shortened(parts: Sequence[Part]) -> list[Part]:
-    return [Part(max(0.0, p.length - _TOLERANCE_IN), p.hand) for p in parts]
+    return [Part(max(0.0, p.length - BOUND_IN), p.hand) for p in parts]
 
 
-# ------------------------------------------------- flat panels, two ways
+# ------------------------------------------------- flat panels, two methods
 
 _Method = Callable[[_Job, float, float], _Held]
 
@@ -310,29 +308,29 @@ def _by_length(job: _Job, covered: float, _: float) -> _Held:
     """Flat panels by the length that corner pieces leave, cuts counted."""
     panel, kerf = job.sizes.panel, job.sizes.kerf
     parts = sum(
-        n * math.ceil(max(0.0, kind.length - kind.most - _TOLERANCE_IN) / panel)
+        n * math.ceil(max(0.0, kind.length - kind.most - BOUND_IN) / panel)
         for kind, n in job.kinds.items()
     )
     flat = max(0.0, job.length - covered)
     panels = (flat + kerf * parts) / (panel + kerf)
-    why = f"at least {_count(_whole(panels), 'flat panel')} for {length_text(job.length, job.display)} of courses"
-    why += (
-        f" less {length_text(covered, job.display)} that corner pieces cover at most"
-        if covered
-        else ""
+    why = message(
+        "bound-by-length",
+        panels=_whole(panels),
+        length=Length(job.length),
+        covered=Length(covered) if covered else None,
+        parts=parts if kerf else 0,
     )
-    why += f", with the saw cuts of {_count(parts, 'piece')} or more" if kerf and parts else ""
     return _Held(panels, 1 / (panel + kerf), why)
 
 
 def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
     """Flat panels by the factory ends that joints take and the parts beside which nothing fits."""
-    ways = [(n, _ways(kind, job.sizes)) for kind, n in job.kinds.items()]
+    splits = [(n, _splits(kind, job.sizes)) for kind, n in job.kinds.items()]
 
     def panels(price: float) -> float:
         return (
             math.fsum(
-                n * min(weight + price * corner for corner, weight in found) for n, found in ways
+                n * min(weight + price * corner for corner, weight in found) for n, found in splits
             )
             - price * covered
         )
@@ -340,17 +338,14 @@ def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
     price = _highest(panels, min(most_price, 2 / job.sizes.least)) if covered else 0.0
     held = panels(price)
     alone = job.sizes.panel - job.sizes.kerf - job.sizes.least
-    why = (
-        f"at least {_count(_whole(held), 'flat panel')}: each has only two factory ends for the joints, and "
-        f"a piece longer than {length_text(alone, job.display)} leaves too little for another"
-    )
+    why = message("bound-by-ends", panels=_whole(held), alone=Length(alone))
     return _Held(max(0.0, held), price, why)
 
 
 _BY: dict[_Method, Literal["length", "hands"]] = {_by_length: "length", _by_ends: "hands"}
 
 
-def _ways(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
+def _splits(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
     """(what corner pieces cover, least weight of the flat rest) wherever covering more saves weight."""
     alone, panel = sizes.panel - sizes.kerf - sizes.least, sizes.panel
     rests = [
@@ -364,13 +359,13 @@ def _ways(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
         *(kind.length - r for r in rests if kind.low < kind.length - r < kind.high),
     }
     corners |= {kind.length} if kind.all else set()
-    return [(max(0.0, c - _TOLERANCE_IN), _ends(kind.length - c, sizes)) for c in sorted(corners)]
+    return [(max(0.0, c - BOUND_IN), _ends(kind.length - c, sizes)) for c in sorted(corners)]
 
 
 def _ends(rest: float, sizes: PanelSizes) -> float:
     """The least weight of a flat stretch, by factory ends (see the proof at the top)."""
     alone = sizes.panel - sizes.kerf - sizes.least
-    whole, more = divmod(max(0.0, rest - 3 * _TOLERANCE_IN), sizes.panel)
+    whole, more = divmod(max(0.0, rest - 3 * BOUND_IN), sizes.panel)
     if more > alone:
         return whole + 1
     return whole + 0.5 if whole and more > 2 * alone - sizes.panel else whole
@@ -387,8 +382,4 @@ def _highest(value: Callable[[float], float], end: float) -> float:
 
 def _whole(panels: float) -> int:
     """Whole panels, rounding of sums forgiven."""
-    return max(0, math.ceil(panels - 1e-6))
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
+    return max(0, math.ceil(panels - BOUND_ROUNDING))

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.ahead import longest_alone
-from dxf2veneer.planning.offcuts import EXACT_IN, Sizes
+from dxf2veneer.planning.lookahead import longest_alone
+from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.tolerances import EXACT_IN
 
 Joint = Literal["left", "right", "one", "row"]
 """A corner piece's joint at either end, the one joint of a short run, or those of its row of panels."""
@@ -22,8 +23,8 @@ _HAIR_IN = 2.0 * EXACT_IN
 Stretch = tuple[float, float]
 
 
-def rooms(
-    run: Run, under: Sequence[float], sizes: Sizes, before: Sequence[tuple[Side, float]] = ()
+def joint_slacks(
+    run: Run, under: Sequence[float], sizes: LayingSizes, before: Sequence[tuple[Side, float]] = ()
 ) -> Iterator[tuple[Joint, float]]:
     """The longest free stretch for each joint of the run; negative where it finds no place.
 
@@ -53,7 +54,7 @@ def rooms(
         yield "row", _row_room(run, under, sizes)
 
 
-def _row_room(run: Run, under: Sequence[float], sizes: Sizes) -> float:
+def _row_room(run: Run, under: Sequence[float], sizes: LayingSizes) -> float:
     """The longest free stretch for the first joint of a row of whole panels that begins at a plain end, or
     anywhere beside a corner piece."""
     panel, least, m = sizes.panel, sizes.least, run.length

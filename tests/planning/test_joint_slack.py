@@ -5,11 +5,11 @@ published source."""
 import pytest
 from shapely.geometry import box
 
-from dxf2veneer.planning.offcuts import Sizes
-from dxf2veneer.planning.room import rooms
+from dxf2veneer.planning.offcuts import LayingSizes
+from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.runs import Run
 
-SIZES = Sizes(
+SIZES = LayingSizes(
     panel=36.0,
     corner=36.0,
     kerf=0.0,
@@ -27,7 +27,7 @@ def room(length, under, left="plain", right="plain", before=()):
     run = Run("W1", 1, 100.0, 100.0 + length, left, right, box(100, 8, 100 + length, 16), turn=1)
     return {
         joint: pytest.approx(free)
-        for joint, free in rooms(run, [100.0 + x for x in under], SIZES, before)
+        for joint, free in joint_slacks(run, [100.0 + x for x in under], SIZES, before)
     }
 
 

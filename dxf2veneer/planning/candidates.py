@@ -21,27 +21,24 @@ from functools import cached_property
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.ahead import Ahead, longest_alone
-from dxf2veneer.planning.offcuts import EXACT_IN, Offcut, Sizes
+from dxf2veneer.planning.lookahead import Lookahead, longest_alone
+from dxf2veneer.planning.offcuts import LayingSizes, Offcut
 from dxf2veneer.planning.runs import Run
-
-BROKEN_IN = 2000.0
-"""Cost of a rule that does not hold, as length of panel."""
-REPEATED_IN = 500.0
-"""Cost of a corner cut that does not vary."""
-_SHORTFALL = 50.0
-"""Cost of each inch by which the stagger is missed."""
-_CLOSE = 0.02
-"""Cost of each inch that joints stand nearer to those below than half a panel: looks, among equals."""
-_NARROW_IN = 5.0
-"""Cost of a leg beside an opening narrower than the least strip."""
-_GRID = 1e6
-"""Lengths are one where they agree in so many parts of an inch."""
+from dxf2veneer.tolerances import (
+    CLOSE_JOINT_COST,
+    CUT_REPEATED_COST_IN,
+    EXACT_IN,
+    LENGTH_GRID,
+    NARROW_LEG_COST_IN,
+    NOTCH_IN,
+    RULE_BROKEN_COST_IN,
+    STAGGER_MISSED_COST,
+)
 
 Lengths = tuple[float, ...]
 
 
-class Way(NamedTuple):
+class Candidate(NamedTuple):
     """One division of a run, and the cost of the rules it breaks: a corner piece, a first flat piece,
     so many whole ones, a last one, a corner piece; 0 for what is not there."""
 
@@ -78,12 +75,12 @@ class Way(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Place:
+class Situation:
     """A run to be laid: what is at hand, what lies below, and what is to come."""
 
     run: Run
-    ahead: Ahead
-    sizes: Sizes
+    lookahead: Lookahead
+    sizes: LayingSizes
     pool: Sequence[Offcut]
     halves: Mapping[Side, Sequence[float]]
     """Lengths of corner halves at hand, by their hand."""
@@ -107,25 +104,29 @@ class Place:
         """By side, the lengths that a corner piece has to differ from: the one before at its edge, and
         the next one where that has no choice."""
         around = {
-            side: (self.last.get((side, edge.x)), self.ahead.forced.get(side))
+            side: (self.last.get((side, edge.x)), self.lookahead.forced.get(side))
             for side, edge in self.run.edges
         }
         return {side: [n for n in others if n is not None] for side, others in around.items()}
 
 
-def ways(place: Place) -> list[Way]:
+def candidates(situation: Situation) -> list[Candidate]:
     """Divisions of the run worth trying; those that break rules only where none keeps them."""
-    found = [way for way in _divisions(place, strict=True) if way.broken < REPEATED_IN]
+    found = [
+        candidate
+        for candidate in _divisions(situation, strict=True)
+        if candidate.broken < CUT_REPEATED_COST_IN
+    ]
     if found:
         return found
-    found = _divisions(place, strict=False) or [_in_need(place)]
-    limit = min(way.broken for way in found) + EXACT_IN
-    return [way for way in found if way.broken <= limit]
+    found = _divisions(situation, strict=False) or [_in_need(situation)]
+    limit = min(candidate.broken for candidate in found) + EXACT_IN
+    return [candidate for candidate in found if candidate.broken <= limit]
 
 
-def _divisions(place: Place, *, strict: bool) -> list[Way]:
+def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     """Each division once that keeps the rules of length; ``strict``: with corner pieces that keep all rules."""
-    run, sizes = place.run, place.sizes
+    run, sizes = situation.run, situation.sizes
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
         if "corner" in (run.left, run.right):  # a corner piece fills it alone (rule L12)
@@ -136,19 +137,21 @@ def _divisions(place: Place, *, strict: bool) -> list[Way]:
     if m < 2.0 * sizes.least - EXACT_IN:
         return list(found.values())
     enough = sizes.stagger - EXACT_IN if strict else 0.0
-    for left, right in _corner_pieces(place, strict=strict):
-        key, flat = (round(left * _GRID), round(right * _GRID)), m - left - right
+    for left, right in _corner_pieces(situation, strict=strict):
+        key, flat = (round(left * LENGTH_GRID), round(right * LENGTH_GRID)), m - left - right
         if flat > EXACT_IN:
-            cost, near = _at_corners(place, left, right)
-            for first, whole, last in _flat_divisions(place, left, flat):
-                sign = (*key, round(first * _GRID))
+            cost, near = _at_corners(situation, left, right)
+            for first, whole, last in _flat_divisions(situation, left, flat):
+                sign = (*key, round(first * LENGTH_GRID))
                 if sign not in found and (last or left or right):
-                    broken = _broken(place, left, first, whole if last else -1, cost, near, enough)
-                    found[sign] = Way(broken, left, first, whole, last, right, sizes.panel)
+                    broken = _broken(
+                        situation, left, first, whole if last else -1, cost, near, enough
+                    )
+                    found[sign] = Candidate(broken, left, first, whole, last, right, sizes.panel)
         elif left and right and flat >= -EXACT_IN:
-            cost, near = _at_corners(place, left, right)
-            found[*key, 0] = Way(
-                _broken(place, left, 0.0, -1, cost, near, enough),
+            cost, near = _at_corners(situation, left, right)
+            found[*key, 0] = Candidate(
+                _broken(situation, left, 0.0, -1, cost, near, enough),
                 left,
                 0.0,
                 0,
@@ -159,26 +162,26 @@ def _divisions(place: Place, *, strict: bool) -> list[Way]:
     return list(found.values())
 
 
-def _alone(run: Run) -> Way:
+def _alone(run: Run) -> Candidate:
     """One piece for the whole run: between two finished ends a left-hand one and a right-hand one take turns."""
     m = run.length
     if "corner" not in (run.left, run.right):
-        return Way(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
+        return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
     is_left = run.left == "corner" and (run.right != "corner" or run.course % 2 == 1)
-    return Way(0.0, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
+    return Candidate(0.0, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
 
 
-def _in_need(place: Place) -> Way:
+def _in_need(situation: Situation) -> Candidate:
     """A division for a run that none keeps the rules of length in: one piece, or pieces as even as can be."""
-    run, panel = place.run, place.sizes.panel
+    run, panel = situation.run, situation.sizes.panel
     if run.length <= panel + EXACT_IN:
         return _alone(run)
     count = math.ceil(run.length / panel)
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
     flats = count - (left > 0.0) - (right > 0.0)
-    return Way(
-        BROKEN_IN,
+    return Candidate(
+        RULE_BROKEN_COST_IN,
         left,
         each if flats else 0.0,
         max(0, flats - 2),
@@ -189,56 +192,63 @@ def _in_need(place: Place) -> Way:
 
 
 def _unique(values: Iterable[float]) -> list[float]:
-    return list({round(v * _GRID): v for v in values}.values())
+    return list({round(v * LENGTH_GRID): v for v in values}.values())
 
 
 # ------------------------------------------------------------ corner pieces
 
 
-def _corner_pieces(place: Place, *, strict: bool) -> Iterator[tuple[float, float]]:
+def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[float, float]]:
     """Lengths of the corner pieces at both ends worth trying; 0 where the end has none."""
-    run, sizes = place.run, place.sizes
+    run, sizes = situation.run, situation.sizes
 
     def kept(side: Side, lengths: Iterable[float]) -> Iterator[float]:
-        return (n for n in lengths if not strict or _keeps_rules(place, side, n))
+        return (n for n in lengths if not strict or _keeps_rules(situation, side, n))
 
-    lefts = list(kept("left", _corner_lengths(place, "left"))) if run.left == "corner" else [0.0]
+    lefts = (
+        list(kept("left", _corner_lengths(situation, "left"))) if run.left == "corner" else [0.0]
+    )
     rights = (
-        list(kept("right", _corner_lengths(place, "right"))) if run.right == "corner" else [0.0]
+        list(kept("right", _corner_lengths(situation, "right"))) if run.right == "corner" else [0.0]
     )
     if not run.left == run.right == "corner":
         yield from ((a, b) for a in lefts for b in rights)
         return
     whole = sizes.corner - sizes.kerf
-    halves = place.halves["right"]
+    halves = situation.halves["right"]
     for a in lefts:
-        beside = _within([*_filling(place, run.length - a), whole - a], sizes)
+        beside = _within([*_filling(situation, run.length - a), whole - a], sizes)
         yield from ((a, b) for b in kept("right", _unique([*beside, *halves])))
     for b in rights:
         yield from (
             (a, b)
-            for a in kept("left", _within([*_filling(place, run.length - b), whole - b], sizes))
+            for a in kept("left", _within([*_filling(situation, run.length - b), whole - b], sizes))
         )
 
 
-def _keeps_rules(place: Place, side: Side, length: float) -> bool:
+def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
     """Whether a corner piece of the length varies from its neighbours, and its joint keeps the stagger."""
-    vary, stagger = place.sizes.vary - EXACT_IN, place.sizes.stagger - EXACT_IN
-    at = length if side == "left" else place.run.length - length
-    return all([abs(n - length) >= vary for n in place.varied.get(side, ())]) and all(
-        [abs(x - at) >= stagger for x in place.below]
+    vary, stagger = situation.sizes.vary - EXACT_IN, situation.sizes.stagger - EXACT_IN
+    at = length if side == "left" else situation.run.length - length
+    return all([abs(n - length) >= vary for n in situation.varied.get(side, ())]) and all(
+        [abs(x - at) >= stagger for x in situation.below]
     )
 
 
-def _corner_lengths(place: Place, side: Side) -> list[float]:
+def _corner_lengths(situation: Situation, side: Side) -> list[float]:
     """Lengths of one corner piece worth trying: halves at hand, limits, whole panels beside it, stagger."""
-    run, sizes = place.run, place.sizes
-    raw = [*place.halves[side], sizes.least, sizes.longest_corner, *_filling(place, run.length)]
-    for residue in place.residues:
+    run, sizes = situation.run, situation.sizes
+    raw = [
+        *situation.halves[side],
+        sizes.least,
+        sizes.longest_corner,
+        *_filling(situation, run.length),
+    ]
+    for residue in situation.residues:
         at = residue if side == "left" else run.length - residue
         raw += [at - sizes.stagger, at + sizes.stagger]
     edge = run.left_edge if side == "left" else run.right_edge
-    before = place.last.get((side, edge.x)) if edge else None
+    before = situation.last.get((side, edge.x)) if edge else None
     raw += (
         [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary]
         if before is None
@@ -247,13 +257,13 @@ def _corner_lengths(place: Place, side: Side) -> list[float]:
     return _within(raw, sizes)
 
 
-def _filling(place: Place, m: float) -> list[float]:
+def _filling(situation: Situation, m: float) -> list[float]:
     """Lengths of a corner piece that leave whole panels of the length m, or whole ones and an offcut."""
-    half = 0.5 * (place.sizes.panel - place.sizes.kerf)
-    return [m, m - half, *[m - o.length for o in place.pool if o.end != "none"]]
+    half = 0.5 * (situation.sizes.panel - situation.sizes.kerf)
+    return [m, m - half, *[m - o.length for o in situation.pool if o.end != "none"]]
 
 
-def _within(raw: Sequence[float], sizes: Sizes) -> list[float]:
+def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
     """Those lengths, whole panels added or taken off, that a corner piece may have; each once."""
     panel, least, longest = sizes.panel, sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
     rests = [t % panel for t in raw]
@@ -263,16 +273,18 @@ def _within(raw: Sequence[float], sizes: Sizes) -> list[float]:
 # -------------------------------------------------------------- flat pieces
 
 
-def _flat_divisions(place: Place, start: float, m: float) -> Iterator[tuple[float, int, float]]:
+def _flat_divisions(
+    situation: Situation, start: float, m: float
+) -> Iterator[tuple[float, int, float]]:
     """Divisions of a flat stretch of length m that begins ``start`` into the run: first, whole ones, last piece."""
-    sizes, residues = place.sizes, place.residues
+    sizes, residues = situation.sizes, situation.residues
     panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
     if m < least - EXACT_IN:
         return
     if m <= panel + EXACT_IN:
         yield m, 0, 0.0
-    raw = [panel, m, least, m - least, *_using_up(place, m)]
-    beside_corner = "corner" in (place.run.left, place.run.right)
+    raw = [panel, m, least, m - least, *_using_up(situation, m)]
+    beside_corner = "corner" in (situation.run.left, situation.run.right)
     if not beside_corner or len(residues) > 1:
         raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
     if not beside_corner:
@@ -280,7 +292,7 @@ def _flat_divisions(place: Place, start: float, m: float) -> Iterator[tuple[floa
             panel / 2.0,
             panel / 3.0,
             panel - panel / 3.0,
-            *[x - place.run.x0 - start for x in place.run.notches],
+            *[x - situation.run.x0 - start for x in situation.run.notches],
         ]
     rests = _unique([t % panel for t in raw])
     most = min(panel, m - least) + EXACT_IN
@@ -291,12 +303,12 @@ def _flat_divisions(place: Place, start: float, m: float) -> Iterator[tuple[floa
                 yield t, int(whole), last + EXACT_IN
 
 
-def _using_up(place: Place, m: float) -> Iterator[float]:
+def _using_up(situation: Situation, m: float) -> Iterator[float]:
     """First pieces that use up an offcut, or whose last piece does, or that fill a bay's panel with the other side."""
-    for side, mate in place.ahead.mates.items():
-        beside = place.sizes.panel - place.sizes.kerf - max(mate, place.sizes.least)
+    for side, mate in situation.lookahead.mates.items():
+        beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
         yield beside if side == "left" else m - beside
-    for offcut in place.pool:
+    for offcut in situation.pool:
         if offcut.end in ("right", "either"):
             yield offcut.length
         if offcut.end in ("left", "either"):
@@ -306,55 +318,65 @@ def _using_up(place: Place, m: float) -> Iterator[float]:
 # ------------------------------------------------------------ broken rules
 
 
-def _at_corners(place: Place, left: float, right: float) -> tuple[float, float]:
+def _at_corners(situation: Situation, left: float, right: float) -> tuple[float, float]:
     """What the corner pieces cost: cuts that don't vary, narrow legs; and how near their joints stand to those below."""
-    run, sizes = place.run, place.sizes
+    run, sizes = situation.run, situation.sizes
     pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
     vary, cost = sizes.vary - EXACT_IN, 0.0
     for side, length in pieces:
         if length:
-            cost += REPEATED_IN * sum([abs(n - length) < vary for n in place.varied.get(side, ())])
+            cost += CUT_REPEATED_COST_IN * sum(
+                [abs(n - length) < vary for n in situation.varied.get(side, ())]
+            )
     joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
-    cost += _NARROW_IN * sum(
+    cost += NARROW_LEG_COST_IN * sum(
         [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
     )
-    return cost, min([abs(x - u) for u in place.below for x in joints], default=sizes.panel / 2.0)
+    return cost, min(
+        [abs(x - u) for u in situation.below for x in joints], default=sizes.panel / 2.0
+    )
 
 
 def _broken(
-    place: Place, start: float, first: float, whole: int, cost: float, near: float, enough: float
+    situation: Situation,
+    start: float,
+    first: float,
+    whole: int,
+    cost: float,
+    near: float,
+    enough: float,
 ) -> float:
     """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it.
 
     Where a joint is nearer than ``enough`` to one below, it is not asked which is nearest.
     """
-    panel, stagger = place.sizes.panel, place.sizes.stagger
+    panel, stagger = situation.sizes.panel, situation.sizes.stagger
     at = start + first
     if whole >= 0:
-        if place.below:
-            near = min(near, _nearest(place, at, whole, enough))
-        for notch in place.run.notches:
-            off = notch - place.run.x0 - at
-            cost += _NARROW_IN * _is_narrow(
-                off - panel * max(0, min(whole, round(off / panel))), place.sizes
+        if situation.below:
+            near = min(near, _nearest(situation, at, whole, enough))
+        for notch in situation.run.notches:
+            off = notch - situation.run.x0 - at
+            cost += NARROW_LEG_COST_IN * _is_narrow(
+                off - panel * max(0, min(whole, round(off / panel))), situation.sizes
             )
-    if not place.below and not place.run.notches:
+    if not situation.below and not situation.run.notches:
         return cost
     if near < stagger - EXACT_IN:
-        cost += BROKEN_IN + _SHORTFALL * (stagger - near)
-    return cost + _CLOSE * max(0.0, panel / 2.0 - near)
+        cost += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
+    return cost + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near)
 
 
-def _is_narrow(off: float, sizes: Sizes) -> bool:
+def _is_narrow(off: float, sizes: LayingSizes) -> bool:
     """Whether a joint so far from an opening's side leaves a narrow leg beside it."""
-    return 1e-3 < abs(off) < sizes.strip
+    return NOTCH_IN < abs(off) < sizes.strip
 
 
-def _nearest(place: Place, at: float, whole: int, enough: float) -> float:
+def _nearest(situation: Situation, at: float, whole: int, enough: float) -> float:
     """The least distance from those below of joints ``at`` and so many panels on, or the first below ``enough``."""
-    panel = place.sizes.panel
+    panel = situation.sizes.panel
     near, end = panel / 2.0, at + panel * whole
-    for r in place.below:
+    for r in situation.below:
         if r <= at:
             off = at - r
         elif r >= end:

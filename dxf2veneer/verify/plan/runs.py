@@ -26,20 +26,11 @@ from shapely.geometry.base import BaseGeometry
 from dxf2veneer.geometry import Point, Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
-
-PLACE_IN = 0.01
-"""Two places this near to each other are one: drawings are no truer than that."""
-THIN_IN = 0.01
-"""A gap, an overlap or a run no thicker than this in the mean (twice its area over its perimeter) is
-none: course lines this near to a head meet it, and arcs are flattened to a tenth of it."""
-CRUMB_SQIN = 0.02
-"""Nobody lays a piece this small: the tip of a gable that just reaches into a course, for instance."""
-LENGTH_IN = 1e-3
-"""By how much a length may miss what a rule asks for: rounding, and flattened arcs at a run's end."""
+from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_LENGTH_IN, JUDGE_PLACE_IN, JUDGE_THIN_IN
 
 
 @dataclass(frozen=True)
-class Laid:
+class LaidPart:
     """What was laid as one: a piece, or several of one x-range where a slot runs through it."""
 
     pieces: tuple[Piece, ...]
@@ -51,7 +42,7 @@ class Laid:
     at: float
 
     @classmethod
-    def of(cls, pieces: tuple[Piece, ...]) -> Laid:
+    def of(cls, pieces: tuple[Piece, ...]) -> LaidPart:
         """The pieces as one."""
         first = pieces[0]
         return cls(pieces, first.x0, first.x1, first.length, first.unit, first.stock, first.at)
@@ -72,7 +63,7 @@ class Laid:
 
 
 @dataclass(frozen=True)
-class End:
+class RunEnd:
     """One end of a run: its place, the edge that rules it, and whether this course carries a corner piece there."""
 
     side: Side
@@ -88,7 +79,7 @@ class End:
 
 
 @dataclass(frozen=True)
-class Run:
+class JudgedRun:
     """A connected stretch of one course's field with what was laid there, from left to right."""
 
     wall: str
@@ -96,10 +87,10 @@ class Run:
     rank: int
     """The course's number among courses that run on round a corner: its index, or, where a level line
     ties them, how many courses it begins above that line."""
-    ground: Polygon
-    left: End
-    right: End
-    laid: tuple[Laid, ...]
+    field: Polygon
+    left: RunEnd
+    right: RunEnd
+    laid: tuple[LaidPart, ...]
 
     @property
     def length(self) -> float:
@@ -114,25 +105,25 @@ class Run:
 
 
 @dataclass(frozen=True)
-class Ground:
+class JudgedWall:
     """One wall as the judge sees it. ``stray`` was laid in no run; its course may not exist."""
 
     wall: WallTakeoff
-    runs: tuple[Run, ...]
-    stray: tuple[Laid, ...]
+    runs: tuple[JudgedRun, ...]
+    stray: tuple[LaidPart, ...]
 
     @cached_property
-    def by_course(self) -> dict[int, list[Run]]:
+    def by_course(self) -> dict[int, list[JudgedRun]]:
         """The runs of each course, from left to right."""
-        found: dict[int, list[Run]] = defaultdict(list)
+        found: dict[int, list[JudgedRun]] = defaultdict(list)
         for run in self.runs:
             found[run.course.index].append(run)
         return found
 
 
-def ground_of(wall: WallTakeoff) -> Ground:
+def judged_wall(wall: WallTakeoff) -> JudgedWall:
     """The runs of one wall, each with its ends and what was laid in it."""
-    laid: dict[int, list[Laid]] = defaultdict(list)
+    laid: dict[int, list[LaidPart]] = defaultdict(list)
     for one in _laid(wall.courses.pieces):
         laid[one.pieces[0].course].append(one)
     runs, stray = [], []
@@ -142,7 +133,7 @@ def ground_of(wall: WallTakeoff) -> Ground:
             _run(wall, course, g, tuple(share)) for g, share in zip(grounds, shares, strict=True)
         ]
         stray += rest
-    return Ground(wall, tuple(runs), (*stray, *(one for rest in laid.values() for one in rest)))
+    return JudgedWall(wall, tuple(runs), (*stray, *(one for rest in laid.values() for one in rest)))
 
 
 def outline_of(piece: Piece) -> tuple[Point, ...]:
@@ -168,19 +159,21 @@ def thick_parts(shape: BaseGeometry) -> list[BaseGeometry]:
 def is_thick(part: BaseGeometry) -> bool:
     """Whether a connected shape is more than rounding: a line or a crumb has no area to speak of."""
     area = part.area
-    return bool(area > CRUMB_SQIN and 2.0 * area > THIN_IN * part.length)
+    return bool(area > JUDGE_CRUMB_SQIN and 2.0 * area > JUDGE_THIN_IN * part.length)
 
 
-def _laid(pieces: Sequence[Piece]) -> list[Laid]:
+def _laid(pieces: Sequence[Piece]) -> list[LaidPart]:
     """Pieces in order of place, those of one course, unit and x-range together."""
     groups: dict[tuple[int, str, int, int, int], list[Piece]] = defaultdict(list)
     for p in sorted(pieces, key=lambda p: (p.course, p.x0, p.x1, p.y0)):
-        places = [round(v / LENGTH_IN) for v in (p.x0, p.x1, p.at)]
+        places = [round(v / JUDGE_LENGTH_IN) for v in (p.x0, p.x1, p.at)]
         groups[p.course, p.stock, places[0], places[1], places[2]].append(p)
     whole = []
     for group in groups.values():
-        apart = all(a.y1 <= b.y0 + PLACE_IN or a.outline or b.outline for a, b in pairwise(group))
-        whole += [Laid.of(tuple(group))] if apart else [Laid.of((p,)) for p in group]
+        apart = all(
+            a.y1 <= b.y0 + JUDGE_PLACE_IN or a.outline or b.outline for a, b in pairwise(group)
+        )
+        whole += [LaidPart.of(tuple(group))] if apart else [LaidPart.of((p,)) for p in group]
     return whole
 
 
@@ -196,13 +189,17 @@ def _grounds(field: Region, courses: Sequence[Course]) -> list[tuple[Course, lis
     return list(zip(courses, grounds, strict=True))
 
 
-def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[Laid]], list[Laid]]:
+def _share(
+    grounds: Sequence[Polygon], laid: Sequence[LaidPart]
+) -> tuple[list[list[LaidPart]], list[LaidPart]]:
     """What was laid in each of a course's grounds, and what in none."""
-    shares: list[list[Laid]] = [[] for _ in grounds]
+    shares: list[list[LaidPart]] = [[] for _ in grounds]
     stray = []
     spans = [(g.bounds[0], g.bounds[2]) for g in grounds]
     for one in laid:
-        near = [i for i, (a, b) in enumerate(spans) if min(b, one.x1) - max(a, one.x0) > LENGTH_IN]
+        near = [
+            i for i, (a, b) in enumerate(spans) if min(b, one.x1) - max(a, one.x0) > JUDGE_LENGTH_IN
+        ]
         if len(near) > 1:
             shape = shapely.union_all([shape_of(p) for p in one.pieces])
             area = {i: shape.intersection(grounds[i]).area for i in near}
@@ -214,15 +211,17 @@ def _share(grounds: Sequence[Polygon], laid: Sequence[Laid]) -> tuple[list[list[
     return shares, stray
 
 
-def _run(wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[Laid, ...]) -> Run:
+def _run(
+    wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[LaidPart, ...]
+) -> JudgedRun:
     turn, level = course.index + wall.courses.turn, wall.wall.level_y
     left, right = (_end(side, wall.wall.edges, course, turn, ground) for side in ("left", "right"))
     rank = (
         course.index
         if level is None
-        else math.floor((course.y0 - level) / (course.y1 - course.y0) + LENGTH_IN)
+        else math.floor((course.y0 - level) / (course.y1 - course.y0) + JUDGE_LENGTH_IN)
     )
-    return Run(
+    return JudgedRun(
         wall.wall.id,
         course,
         rank,
@@ -233,7 +232,7 @@ def _run(wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[Laid, .
     )
 
 
-def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: Polygon) -> End:
+def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: Polygon) -> RunEnd:
     """An end of a run and the edge that overlaps most of its height there, the lower one of two equal ones.
 
     An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
@@ -242,17 +241,21 @@ def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: P
     x0, y0, x1, y1 = ground.bounds
     x = x0 if side == "left" else x1
     near = [
-        e for e in edges if e.side == side and abs(e.x - x) <= PLACE_IN + LEVEL_SLOPE / 2 * e.length
+        e
+        for e in edges
+        if e.side == side and abs(e.x - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE / 2 * e.length
     ]
-    best, ruling = PLACE_IN, None
+    best, ruling = JUDGE_PLACE_IN, None
     if near:
         points = shapely.get_coordinates(ground.exterior)
-        ys = points[np.abs(points[:, 0] - x) <= PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1]
+        ys = points[
+            np.abs(points[:, 0] - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1
+        ]
         for edge in sorted(near, key=lambda e: e.y0):
             overlap = min(edge.y1, float(ys.max())) - max(edge.y0, float(ys.min()))
-            if overlap > best + LENGTH_IN:
+            if overlap > best + JUDGE_LENGTH_IN:
                 best, ruling = overlap, edge
-    return End(side, x, (y0 + y1) / 2, ruling, _carries(ruling, turn))
+    return RunEnd(side, x, (y0 + y1) / 2, ruling, _carries(ruling, turn))
 
 
 def _carries(edge: Edge | None, turn: int) -> bool:
