@@ -38,7 +38,7 @@ from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.plan import judge, with_reasons
-from dxf2veneer.verify.plan.findings import tell_breaks
+from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.totals import check_laid, check_takeoff
 from dxf2veneer.wording.measures import length_text
 
@@ -158,12 +158,12 @@ def _planned(
     laid, plan = plan_panels(coursed, job, product)
     progress("judging the plan")
     breaks = with_reasons(
-        judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length
+        judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
     )
     return (
         laid,
         dataclasses.replace(plan, breaks=breaks),
-        list(tell_breaks(breaks, [w.wall for w in laid])),
+        list(notices_of(breaks, [w.wall for w in laid])),
     )
 
 

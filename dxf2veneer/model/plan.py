@@ -137,5 +137,7 @@ class CoursePlan:
         that the plan alone knows of."""
         found = {(b.rule, b.wall, b.course, b.why) for b in self.breaks}
         return self.breaks + tuple(
-            y for y in self.exceptions if (y.rule, y.wall, y.course, y.why or y.message) not in found
+            y
+            for y in self.exceptions
+            if (y.rule, y.wall, y.course, y.why or y.message) not in found
         )

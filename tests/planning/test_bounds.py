@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.wording import say
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ def test_three_courses_of_ten_feet_need_ten_panels():
     bounds = job_bounds(runs(3, 120), NO_KERF)
     by_length = found(bounds.flat, "length")
     assert by_length.units == 10  # 360 / 36
-    assert by_length.why == "at least 10 flat panels for 30'-0\" of courses"
+    assert say(by_length.why) == "at least 10 flat panels for 30'-0\" of courses"
     assert (most(bounds.corner), bounds.total) == (0, 10)
 
 
@@ -64,7 +65,7 @@ def test_cuts_take_length_too():
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
     assert (
-        by_length.why
+        say(by_length.why)
         == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
     )
 
@@ -75,14 +76,14 @@ def test_whole_panels_lose_nothing_to_cuts():
 
 def test_words_of_a_metric_job():
     # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of 914.4 mm
-    bounds = job_bounds(
-        [*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH, display="metric"
-    )
-    assert bounds.both[0].why == (
+    bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
+    assert say(bounds.both[0].why, "metric") == (
         "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
         "at most, with the saw cuts of 6 pieces or more"
     )
-    assert bounds.both[1].why.endswith("a piece longer than 708 mm leaves too little for another")
+    assert say(bounds.both[1].why, "metric").endswith(
+        "a piece longer than 708 mm leaves too little for another"
+    )
 
 
 # --------------------------------------------------------------- by ends
@@ -114,7 +115,7 @@ def test_a_pier_of_thirty_inches_takes_a_panel_a_course():
         found(bounds.flat, "hands").units,
         bounds.total,
     ) == (5, 6, 6)
-    assert found(bounds.flat, "hands").why == (
+    assert say(found(bounds.flat, "hands").why) == (
         "at least 6 flat panels: each has only two factory ends for the joints, "
         "and a piece longer than 2'-4\" leaves too little for another"
     )
@@ -132,7 +133,7 @@ def test_corner_panels_by_hands():
     ]
     bounds = job_bounds(job, NO_KERF)
     assert found(bounds.corner, "hands").units == 3
-    assert found(bounds.corner, "hands").why == (
+    assert say(found(bounds.corner, "hands").why) == (
         "3 left-hand and 2 right-hand corner pieces, and a corner panel gives one of each hand"
     )
 
@@ -150,7 +151,7 @@ def test_pieces_of_a_wider_column_share_no_panel():
     job = [*runs(3, 20, "corner"), *runs(2, 20, right="corner"), *runs(1, 12, right="corner")]
     bounds = job_bounds(job, EIGHTH)
     assert found(bounds.corner, "pairing").units == 5
-    assert found(bounds.corner, "pairing").why == (
+    assert say(found(bounds.corner, "pairing").why) == (
         "3 left-hand and 3 right-hand corner pieces, of which no more than 1 pair can share a panel, cut as short as they may be"
     )
 
@@ -160,7 +161,7 @@ def test_corner_pieces_cover_a_panel_less_the_cut():
     # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 / 36.125 = 5.007
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
-    assert bounds.both[0].why == (
+    assert say(bounds.both[0].why) == (
         "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" that corner pieces cover "
         "at most, with the saw cuts of 6 pieces or more"
     )

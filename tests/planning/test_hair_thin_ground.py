@@ -16,6 +16,7 @@ from builders import drawing, job, line, write_dxf
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import say
 
 HEIGHT = 8.0
 
@@ -43,5 +44,5 @@ def corner(w):
 @pytest.mark.parametrize("shape", [upright, wedge, lying, corner], ids=lambda made: made.__name__)
 def test_planner_and_judge_agree_on_it(shape, w, tmp_path):
     takeoff = take_off([write_dxf(drawing(**shape(w)), tmp_path / "front.dxf")], job())
-    assert [n.message for n in takeoff.notices if n.level is Level.ERROR] == []
-    assert [b.message for b in takeoff.plan.breaks if b.rule in ("cover", "L6", "L7")] == []
+    assert [say(n.message) for n in takeoff.notices if n.level is Level.ERROR] == []
+    assert [say(b.message) for b in takeoff.plan.breaks if b.rule in ("cover", "L6", "L7")] == []

@@ -5,8 +5,8 @@ published source."""
 import pytest
 from shapely.geometry import box
 
-from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.joint_slack import joint_slacks
+from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
 
 SIZES = LayingSizes(

@@ -11,10 +11,10 @@ import pytest
 from shapely.geometry import box
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.panels import cut_stock
 from dxf2veneer.planning.layout import lay
 from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.cutting_stock.panels import cut_stock
 
 SIZES = LayingSizes(
     panel=36.0,

@@ -13,6 +13,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.drawing import load_drawing
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 TOGETHER = (1, 5, 11, 16, 17, 20)
 """Houses laid as one job, without bays: the rule that both sides of a mitre come from one panel (L13) takes
@@ -46,7 +47,7 @@ def by_length(takeoff):
 
 
 def unexplained(takeoff):
-    return [(b.rule, b.wall, b.course, b.message) for b in takeoff.plan.breaks if not b.why]
+    return [(b.rule, b.wall, b.course, say(b.message)) for b in takeoff.plan.breaks if not b.why]
 
 
 # ----------------------------------------------------------------- the houses

@@ -16,9 +16,12 @@ import pytest
 from builders import job
 from hand_plans import BAY, BOND, COLUMN, GABLE, HOUSE, PLANS, SLOT, Hand, Planned, bare_wall
 
+from dxf2veneer.config.rules import JUDGED
 from dxf2veneer.geometry import Path as Outline
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Bound, PieceRef, RuleBreak, StockUnit
-from dxf2veneer.verify.plan import RULES, judge, with_reasons
+from dxf2veneer.verify.plan import judge, with_reasons
+from dxf2veneer.wording import say
 
 
 def judged(planned: Planned) -> tuple[RuleBreak, ...]:
@@ -155,7 +158,7 @@ MUTATIONS = (
     Mutation("a corner piece is said to be flat", turn(HOUSE, "W1", 0, 1, unit="flat"), "stock", "W1", 0, 10, ("L5", "L8", "L9")),
     Mutation("offcuts stay on their wall", lambda: HOUSE.relaid(job=job(plan__offcuts="wall")).planned(), "stock", "W2", 0, 276),
     Mutation("a unit too few is counted", count(units=9), "stock", "", 0, 0),
-    Mutation("fewer units than none can do without", count(bounds=(Bound("length", 11, "made up"),)), "stock", "", 0, 0),
+    Mutation("fewer units than none can do without", count(bounds=(Bound("length", 11, message("made-up")),)), "stock", "", 0, 0),
     Mutation("a piece too few is counted", count(pieces=11), "stock", "", 0, 0),
     Mutation("the pieces' length is wrong", count(pieces_length=359.0), "stock", "", 0, 0),
     Mutation("a cut too few is counted", count(cuts=1), "stock", "", 0, 0),
@@ -230,7 +233,7 @@ def test_a_spoiled_plan_is_caught_where_it_is(mutation):
 
 
 def test_every_rule_has_a_mutation_that_breaks_it():
-    assert {m.rule for m in MUTATIONS} == set(RULES)
+    assert {m.rule for m in MUTATIONS} == set(JUDGED)
 
 
 # ------------------------------------------------------------ where and how
@@ -242,10 +245,10 @@ def broken(planned: Planned, rule: str) -> list[RuleBreak]:
 
 def test_messages_name_place_and_size():
     (gap,) = broken(BOND.planned().with_piece("W1", 1, 2, x0=24.5), "cover")
-    assert gap.message == 'no piece covers 1/2" by 8" (4.00 sq in) of the field'
+    assert say(gap.message) == 'no piece covers 1/2" by 8" (4.00 sq in) of the field'
     assert gap.at == pytest.approx((24.25, 12.0))
     (short,) = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
-    assert short.message == 'piece 4 is 7" long, the least is 8"; its run measures 8\'-4"'
+    assert say(short.message) == 'piece 4 is 7" long, the least is 8"; its run measures 8\'-4"'
 
 
 def test_every_violation_is_told_in_order_of_wall_course_and_place():
@@ -295,7 +298,7 @@ def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itse
     assert [(b.rule, b.wall, b.course, b.at[0]) for b in found] == [
         ("L6", "W2", course, 200.0) for course in range(4)
     ]
-    assert ["both" in b.message for b in found] == [True, False, True, False]
+    assert ["both walls" in say(b.message) for b in found] == [True, False, True, False]
 
 
 def test_courses_of_one_level_line_are_the_same_course_whatever_their_number():
@@ -349,58 +352,59 @@ def test_the_crown_of_an_arch_is_no_level_strip():
 # ------------------------------------------------------------------ reasons
 
 
-def yields(rule: str, course: int, x: float, why: str) -> RuleBreak:
-    return RuleBreak(rule, "W1", course, (x, 4.0), "the plan's own words", why)
+def reason(rule: str, course: int, x: float, why: str) -> RuleBreak:
+    """A reason of the plan; ``why`` is the code of its message."""
+    return RuleBreak(rule, "W1", course, (x, 4.0), message("what-the-plan-did"), Message(why))
 
 
-NARROW = "the run is shorter than the least piece"
+def found(rule: str, course: int, x: float) -> RuleBreak:
+    return RuleBreak(rule, "W1", course, (x, 8.0), message("what-the-judge-saw"))
+
+
+NARROW = "run-shorter-than-least-piece"
 
 
 def test_a_reason_that_the_judge_has_seen_stands_beside_the_break():
     (short,) = broken(PIER.planned(), "L4")
-    assert short.forced and short.why == ""
-    (told,) = with_reasons([short], [yields("L4", 0, 2.0, NARROW)])
-    assert told == dataclasses.replace(short, why=NARROW)
+    assert short.forced and short.why is None
+    (explained,) = with_reasons([short], [reason("L4", 0, 2.0, NARROW)])
+    assert explained == dataclasses.replace(short, why=Message(NARROW))
     (strip,) = broken(LOW.planned(), "L24")
-    assert (
-        strip.forced
-        and with_reasons([strip], [yields("L24", 1, 18.0, "the top is 9 in up")])[0].why
-        == "the top is 9 in up"
-    )
+    (explained,) = with_reasons([strip], [reason("L24", 1, 18.0, "top-of-wall")])
+    assert strip.forced and explained.why == Message("top-of-wall")
 
 
 def test_a_reason_that_is_not_so_is_left_out():
     short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
-    assert not short[0].forced and with_reasons(short, [yields("L4", 0, 96.0, NARROW)]) == tuple(
-        short
-    )
-    low = RuleBreak("L24", "W1", 0, (18.0, 4.0), "a piece lower than its field")
-    assert with_reasons([low], [yields("L24", 0, 18.0, "the head")]) == (low,)
+    assert not short[0].forced
+    assert with_reasons(short, [reason("L4", 0, 96.0, NARROW)]) == tuple(short)
+    low = found("L24", 0, 18.0)
+    assert with_reasons([low], [reason("L24", 0, 18.0, "head-of-window")]) == (low,)
+
+
+def test_another_reason_for_a_short_piece_need_not_be_seen():
+    short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
+    (explained,) = with_reasons(short, [reason("L4", 0, 96.0, "corner-cut-has-no-slack")])
+    assert explained.why == Message("corner-cut-has-no-slack")
 
 
 @pytest.mark.parametrize(
-    "reason",
+    ("given", "holds"),
     [
-        yields("L3", 1, 49.0, "piers leave 30 in"),
-        yields("L4", 1, 49.0, "why"),
-        yields("L3", 2, 49.0, "why"),
-        yields("L3", 1, 90.0, "why"),
+        (reason("L3", 1, 49.0, "narrow-pier"), True),
+        (reason("L4", 1, 49.0, "narrow-pier"), False),
+        (reason("L3", 2, 49.0, "narrow-pier"), False),
+        (reason("L3", 1, 90.0, "narrow-pier"), False),
     ],
 )
-def test_a_reason_holds_for_its_rule_course_and_neighbourhood(reason):
-    at = RuleBreak("L3", "W1", 1, (49.0, 8.0), "joints 7 in apart")
-    expected = (
-        reason.why if reason.rule == "L3" and reason.course == 1 and reason.at[0] == 49.0 else ""
-    )
-    assert with_reasons([at], [reason])[0].why == expected
+def test_a_reason_holds_for_its_rule_course_and_neighborhood(given, holds):
+    (explained,) = with_reasons([found("L3", 1, 49.0)], [given])
+    assert (explained.why == given.why) == holds
 
 
 def test_of_several_reasons_the_nearest_counts():
-    at = RuleBreak("L3", "W1", 1, (49.0, 8.0), "joints 7 in apart")
-    assert (
-        with_reasons([at], [yields("L3", 1, 30.0, "far"), yields("L3", 1, 47.0, "near")])[0].why
-        == "near"
-    )
+    reasons = [reason("L3", 1, 30.0, "far"), reason("L3", 1, 47.0, "near")]
+    assert with_reasons([found("L3", 1, 49.0)], reasons)[0].why == Message("near")
 
 
 # -------------------------------------------------------------------- speed

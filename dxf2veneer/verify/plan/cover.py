@@ -9,6 +9,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.rules import RuleId
+from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Piece, RuleBreak
 from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
 from dxf2veneer.verify.plan.runs import (
@@ -19,11 +21,18 @@ from dxf2veneer.verify.plan.runs import (
     shape_of,
     thick_parts,
 )
-from dxf2veneer.wording.measures import length_text, small_area_text
 
 
 def overhang_at(end: RunEnd, job: Job) -> float:
-    """How far the piece at a run's end runs past it: the job's overhang where the course carries a corner piece."""
+    """How far the piece at a run's end runs past it.
+
+    Args:
+        end: The end of the run.
+        job: The overhangs in force.
+
+    Returns:
+        Inches: the job's overhang where the course carries a corner piece there, 0 elsewhere.
+    """
     if not end.carries:
         return 0.0
     return {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}.get(end.kind, 0.0)
@@ -34,35 +43,42 @@ def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
 
     Pieces are looked at in their own run and course, so that a piece which leaves its course's band
     leaves its run as well.
+
+    Args:
+        wall: The wall with its runs.
+        job: The overhangs in force.
+
+    Yields:
+        Breaks of ``cover``, at a point of what is wrong.
     """
-    for one in ground.stray:
-        piece = one.pieces[0]
-        message = f"piece {one.numbers} ({length_text(one.length, job.output.display)} long) lies outside the field of its course"
-        yield RuleBreak("cover", ground.wall.wall.id, piece.course, one.middle, message)
-    for run in ground.runs:
+    for one in wall.stray:
+        yield RuleBreak(
+            RuleId.COVER,
+            wall.wall.wall.id,
+            one.pieces[0].course,
+            one.middle,
+            message("piece-off-field", pieces=one.numbers, length=Length(one.length)),
+        )
+    for run in wall.runs:
         if not _is_plainly_covered(run, job):
             yield from _run_breaks(run, job)
 
 
 def _is_plainly_covered(run: JudgedRun, job: Job) -> bool:
-    """Whether run and pieces are plain rectangles that follow one another from end to end: the usual case, fast."""
+    """Whether run and pieces are plain rectangles from end to end: the usual case, fast."""
+    slack = JUDGE_PLACE_IN / 2
     x0, y0, x1, y1 = run.field.bounds
     if (x1 - x0) * (y1 - y0) - run.field.area > JUDGE_CRUMB_SQIN:
         return False
     at = x0 - overhang_at(run.left, job)
     for one in run.laid:
         piece = one.pieces[0]
-        if (
-            len(one.pieces) > 1
-            or piece.outline
-            or piece.holes
-            or abs(piece.x0 - at) > JUDGE_PLACE_IN / 2
-        ):
+        if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > slack:
             return False
-        if abs(piece.y0 - y0) > JUDGE_PLACE_IN / 2 or abs(piece.y1 - y1) > JUDGE_PLACE_IN / 2:
+        if abs(piece.y0 - y0) > slack or abs(piece.y1 - y1) > slack:
             return False
         at = piece.x1
-    return bool(abs(at - x1 - overhang_at(run.right, job)) <= JUDGE_PLACE_IN / 2)
+    return bool(abs(at - x1 - overhang_at(run.right, job)) <= slack)
 
 
 def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
@@ -71,21 +87,18 @@ def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
     permitted = [_permitted(run, one, job) for one, _ in pieces]
     for (one, _), beyond in zip(pieces, shapely.difference(shapes, permitted), strict=True):
         for part in thick_parts(beyond):
-            yield _broken(
-                run,
-                part,
-                f"piece {one.numbers} covers {_size(part, job)} outside the field of its course",
-            )
+            what = message("piece-beyond-field", pieces=one.numbers, size=_size(part))
+            yield _broken(run, part, what)
     for i, j in _near_pairs([p for _, p in pieces]):
         for part in thick_parts(shapes[i].intersection(shapes[j])):
-            numbers = f"pieces {pieces[i][1].number} and {pieces[j][1].number}"
-            yield _broken(run, part, f"{numbers} overlap by {_size(part, job)}")
+            numbers = pieces[i][1].number, pieces[j][1].number
+            yield _broken(run, part, message("pieces-overlap", pieces=numbers, size=_size(part)))
     for part in thick_parts(run.field.difference(shapely.union_all(shapes))):
-        yield _broken(run, part, f"no piece covers {_size(part, job)} of the field")
+        yield _broken(run, part, message("field-uncovered", size=_size(part)))
 
 
 def _permitted(run: JudgedRun, one: LaidPart, job: Job) -> BaseGeometry:
-    """The ground a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
+    """What a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
     shape: BaseGeometry = run.field
     _, y0, _, y1 = run.field.bounds
     for end, laid in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
@@ -108,12 +121,13 @@ def _near_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
                 yield i, j
 
 
-def _broken(run: JudgedRun, part: BaseGeometry, message: str) -> RuleBreak:
+def _broken(run: JudgedRun, part: BaseGeometry, what: Message) -> RuleBreak:
     at = part.representative_point()
-    return run.broken("cover", (at.x, at.y), message)
+    return run.broken(RuleId.COVER, (at.x, at.y), what)
 
 
-def _size(part: BaseGeometry, job: Job) -> str:
+def _size(part: BaseGeometry) -> Message:
     x0, y0, x1, y1 = part.bounds
-    show = job.output.display
-    return f"{length_text(x1 - x0, show)} by {length_text(y1 - y0, show)} ({small_area_text(part.area, show)})"
+    return message(
+        "box-and-area", width=Length(x1 - x0), height=Length(y1 - y0), area=Area(part.area)
+    )

@@ -1,4 +1,4 @@
-"""What the judge sees of a wall: the runs of its courses, what stands at their ends, and the pieces laid in them.
+"""What the judge sees of a wall: the runs of its courses, their ends, and the pieces laid in them.
 
 All of it is worked out from the wall's field, its edges and the pieces' own numbers.
 
@@ -25,8 +25,12 @@ from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry import Point, Region
 from dxf2veneer.geometry.boundary import LEVEL_SLOPE
+from dxf2veneer.messages import Message
 from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
 from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_LENGTH_IN, JUDGE_PLACE_IN, JUDGE_THIN_IN
+
+_LINE_PLACES = 9
+"""Decimals by which the top of one course and the bottom of the next are one line."""
 
 
 @dataclass(frozen=True)
@@ -48,9 +52,9 @@ class LaidPart:
         return cls(pieces, first.x0, first.x1, first.length, first.unit, first.stock, first.at)
 
     @property
-    def numbers(self) -> str:
-        """Its number or numbers in the course, for a message."""
-        return " and ".join(str(p.number) for p in self.pieces)
+    def numbers(self) -> tuple[int, ...]:
+        """Its number or numbers in the course."""
+        return tuple(p.number for p in self.pieces)
 
     def end(self, side: Side) -> PieceEnd:
         """What its left or right end is."""
@@ -64,7 +68,8 @@ class LaidPart:
 
 @dataclass(frozen=True)
 class RunEnd:
-    """One end of a run: its place, the edge that rules it, and whether this course carries a corner piece there."""
+    """One end of a run: its place, the edge that rules it if any, and whether this course carries a
+    corner piece there."""
 
     side: Side
     x: float
@@ -85,8 +90,8 @@ class JudgedRun:
     wall: str
     course: Course
     rank: int
-    """The course's number among courses that run on round a corner: its index, or, where a level line
-    ties them, how many courses it begins above that line."""
+    """The course's number among courses that run on around a corner: its index, or, where a level
+    line ties them, how many courses it begins above that line."""
     field: Polygon
     left: RunEnd
     right: RunEnd
@@ -98,7 +103,7 @@ class JudgedRun:
         return self.right.x - self.left.x
 
     def broken(
-        self, rule: str, at: tuple[float, float], message: str, *, forced: bool = False
+        self, rule: str, at: tuple[float, float], message: Message, *, forced: bool = False
     ) -> RuleBreak:
         """A broken rule in this run."""
         return RuleBreak(rule, self.wall, self.course.index, at, message, forced=forced)
@@ -106,7 +111,10 @@ class JudgedRun:
 
 @dataclass(frozen=True)
 class JudgedWall:
-    """One wall as the judge sees it. ``stray`` was laid in no run; its course may not exist."""
+    """One wall as the judge sees it.
+
+    Its runs in order; ``stray`` is what was laid in no run, in a course that may not exist.
+    """
 
     wall: WallTakeoff
     runs: tuple[JudgedRun, ...]
@@ -122,28 +130,49 @@ class JudgedWall:
 
 
 def judged_wall(wall: WallTakeoff) -> JudgedWall:
-    """The runs of one wall, each with its ends and what was laid in it."""
+    """The runs of one wall, each with its ends and what was laid in it.
+
+    Args:
+        wall: The wall with its field, edges, courses and pieces, in inches.
+
+    Returns:
+        The wall as the judge sees it.
+    """
     laid: dict[int, list[LaidPart]] = defaultdict(list)
     for one in _laid(wall.courses.pieces):
         laid[one.pieces[0].course].append(one)
     runs, stray = [], []
-    for course, grounds in _grounds(wall.courses.field, wall.courses.courses):
-        shares, rest = _share(grounds, laid.pop(course.index, []))
+    for course, run_fields in _run_fields(wall.courses.field, wall.courses.courses):
+        shares, rest = _share(run_fields, laid.pop(course.index, []))
         runs += [
-            _run(wall, course, g, tuple(share)) for g, share in zip(grounds, shares, strict=True)
+            _run(wall, course, g, tuple(share)) for g, share in zip(run_fields, shares, strict=True)
         ]
         stray += rest
     return JudgedWall(wall, tuple(runs), (*stray, *(one for rest in laid.values() for one in rest)))
 
 
 def outline_of(piece: Piece) -> tuple[Point, ...]:
-    """The piece's boundary: its own, or its plain rectangle's."""
+    """The piece's boundary: its own, or its plain rectangle's.
+
+    Args:
+        piece: A piece of the plan.
+
+    Returns:
+        Its corners in inches, the first not repeated.
+    """
     plain = ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
     return piece.outline or plain
 
 
 def shape_of(piece: Piece) -> BaseGeometry:
-    """The ground a piece says it covers."""
+    """What a piece says it covers.
+
+    Args:
+        piece: A piece of the plan.
+
+    Returns:
+        Its shape in inches, made valid; empty where the outline has fewer than three corners.
+    """
     outline = outline_of(piece)
     if len(outline) < 3:
         return Polygon()
@@ -152,12 +181,26 @@ def shape_of(piece: Piece) -> BaseGeometry:
 
 
 def thick_parts(shape: BaseGeometry) -> list[BaseGeometry]:
-    """The parts of a shape that are more than rounding."""
+    """The parts of a shape that are more than rounding.
+
+    Args:
+        shape: Any shape, in inches.
+
+    Returns:
+        Its connected parts that are thick.
+    """
     return [p for p in shapely.get_parts(shape) if is_thick(p)]
 
 
 def is_thick(part: BaseGeometry) -> bool:
-    """Whether a connected shape is more than rounding: a line or a crumb has no area to speak of."""
+    """Whether a connected shape is more than rounding.
+
+    Args:
+        part: A connected shape, in inches.
+
+    Returns:
+        True unless it is a line or a crumb without area to speak of.
+    """
     area = part.area
     return bool(area > JUDGE_CRUMB_SQIN and 2.0 * area > JUDGE_THIN_IN * part.length)
 
@@ -177,32 +220,46 @@ def _laid(pieces: Sequence[Piece]) -> list[LaidPart]:
     return whole
 
 
-def _grounds(field: Region, courses: Sequence[Course]) -> list[tuple[Course, list[Polygon]]]:
-    """The connected parts of the field in each course, from left to right."""
+def _run_fields(field: Region, courses: Sequence[Course]) -> list[tuple[Course, list[Polygon]]]:
+    """The connected parts of the field in each course, from left to right.
+
+    The field's boundary and the course lines divide the plane into faces (a planar subdivision); a
+    face inside the field is one run.
+    """
+    if not courses:
+        return []
+    shape = field.polygon
     x0, _, x1, _ = field.box
-    bands = shapely.box(x0 - 1.0, [c.y0 for c in courses], x1 + 1.0, [c.y1 for c in courses])
-    parts, of = shapely.get_parts(shapely.intersection(field.polygon, bands), return_index=True)
-    grounds: list[list[Polygon]] = [[] for _ in courses]
-    for k in np.lexsort((shapely.bounds(parts)[:, 1], shapely.bounds(parts)[:, 0])):
-        if is_thick(parts[k]):
-            grounds[of[k]].append(parts[k])
-    return list(zip(courses, grounds, strict=True))
+    lines = np.unique(np.round([y for c in courses for y in (c.y0, c.y1)], _LINE_PLACES))
+    ends = np.array([[(x0 - 1.0, y), (x1 + 1.0, y)] for y in lines])
+    noded = shapely.union_all([shape.boundary, *shapely.linestrings(ends)])
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    places = shapely.get_coordinates(shapely.point_on_surface(faces))
+    inside = shapely.contains_xy(shape, places)
+    parts: list[list[Polygon]] = [[] for _ in courses]
+    tops = np.array([c.y1 for c in courses])
+    faces, places = faces[inside], places[inside]
+    for k in np.lexsort((shapely.bounds(faces)[:, 1], shapely.bounds(faces)[:, 0])):
+        i = int(np.searchsorted(tops, places[k, 1]))
+        if i < len(courses) and places[k, 1] > courses[i].y0 and is_thick(faces[k]):
+            parts[i].append(faces[k])
+    return list(zip(courses, parts, strict=True))
 
 
 def _share(
-    grounds: Sequence[Polygon], laid: Sequence[LaidPart]
+    run_fields: Sequence[Polygon], laid: Sequence[LaidPart]
 ) -> tuple[list[list[LaidPart]], list[LaidPart]]:
-    """What was laid in each of a course's grounds, and what in none."""
-    shares: list[list[LaidPart]] = [[] for _ in grounds]
+    """What was laid in each run of a course, and what in none."""
+    shares: list[list[LaidPart]] = [[] for _ in run_fields]
     stray = []
-    spans = [(g.bounds[0], g.bounds[2]) for g in grounds]
+    spans = [(g.bounds[0], g.bounds[2]) for g in run_fields]
     for one in laid:
         near = [
             i for i, (a, b) in enumerate(spans) if min(b, one.x1) - max(a, one.x0) > JUDGE_LENGTH_IN
         ]
         if len(near) > 1:
             shape = shapely.union_all([shape_of(p) for p in one.pieces])
-            area = {i: shape.intersection(grounds[i]).area for i in near}
+            area = {i: shape.intersection(run_fields[i]).area for i in near}
             near = [max(near, key=lambda i: area[i])]
         if near:
             shares[near[0]].append(one)
@@ -212,10 +269,12 @@ def _share(
 
 
 def _run(
-    wall: WallTakeoff, course: Course, ground: Polygon, laid: tuple[LaidPart, ...]
+    wall: WallTakeoff, course: Course, run_field: Polygon, laid: tuple[LaidPart, ...]
 ) -> JudgedRun:
     turn, level = course.index + wall.courses.turn, wall.wall.level_y
-    left, right = (_end(side, wall.wall.edges, course, turn, ground) for side in ("left", "right"))
+    left, right = (
+        _end(side, wall.wall.edges, course, turn, run_field) for side in ("left", "right")
+    )
     rank = (
         course.index
         if level is None
@@ -225,20 +284,22 @@ def _run(
         wall.wall.id,
         course,
         rank,
-        ground,
+        run_field,
         left,
         right,
         tuple(sorted(laid, key=lambda one: (one.x0, one.x1))),
     )
 
 
-def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: Polygon) -> RunEnd:
-    """An end of a run and the edge that overlaps most of its height there, the lower one of two equal ones.
+def _end(
+    side: Side, edges: Sequence[Edge], course: Course, turn: int, run_field: Polygon
+) -> RunEnd:
+    """An end of a run and the edge that overlaps most of its height there, the lower of two equals.
 
     An edge drawn nearly upright is known by its mean x only; it may lean by half of ``LEVEL_SLOPE``
     of its length to either side.
     """
-    x0, y0, x1, y1 = ground.bounds
+    x0, y0, x1, y1 = run_field.bounds
     x = x0 if side == "left" else x1
     near = [
         e
@@ -247,7 +308,7 @@ def _end(side: Side, edges: Sequence[Edge], course: Course, turn: int, ground: P
     ]
     best, ruling = JUDGE_PLACE_IN, None
     if near:
-        points = shapely.get_coordinates(ground.exterior)
+        points = shapely.get_coordinates(run_field.exterior)
         ys = points[
             np.abs(points[:, 0] - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1
         ]
