@@ -1,4 +1,5 @@
-"""Tolerances, limits and steps that no setting changes, each with its unit in its name and a reason.
+"""Tolerances, limits and steps that no setting changes, each with its unit in its name and a
+reason.
 
 What a user may want otherwise is a setting (``config/``); what belongs to a panel line is a value
 of the product file.
@@ -21,7 +22,8 @@ WHOLE_PANEL_IN = 1e-3
 SAW_HAIR_IN = 1e-4
 """A rest no wider than this between two parts is rounding, and takes no second cut."""
 SHALLOW_RIP_IN = 1.0 / 32.0
-"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
+"""What is lower than its course by no more than this is laid as it is: no saw cuts so little
+off."""
 SAME_HEIGHT_IN = 0.01
 """Heights nearer than this are one: drawings are no truer."""
 SHORT_SLOPE_IN = 0.05
@@ -67,7 +69,8 @@ CUT_REPEATED_COST_IN = 500.0
 STAGGER_MISSED_COST = 50.0
 """Cost of each inch by which the stagger is missed."""
 CLOSE_JOINT_COST = 0.02
-"""Cost of each inch that joints stand nearer to those below than half a panel: looks, among equals."""
+"""Cost of each inch that joints stand nearer to those below than half a panel: looks, among
+equals."""
 NARROW_LEG_COST_IN = 5.0
 """Cost of a leg beside an opening narrower than the least strip, as length of panel."""
 BLOCKED_COST_IN = 300.0
@@ -105,16 +108,18 @@ NODE_STEPS = 30
 JUDGE_PLACE_IN = 0.01
 """Two places this near to each other are one: drawings are no truer than that."""
 JUDGE_THIN_IN = 0.01
-"""A gap, an overlap or a run no thicker than this in the mean (twice its area over its perimeter) is
-none: course lines this near to a head meet it, and arcs are flattened to a tenth of it."""
+"""A gap, an overlap or a run no thicker than this in the mean (twice its area over its perimeter)
+is none: course lines this near to a head meet it, and arcs are flattened to a tenth of it."""
 JUDGE_CRUMB_SQIN = 0.02
 """Nobody lays a piece this small: the tip of a gable that just reaches into a course, say."""
 JUDGE_LENGTH_IN = 1e-3
-"""By how much a length may miss what a rule asks for: rounding, and flattened arcs at a run's end."""
+"""By how much a length may miss what a rule asks for: rounding, and flattened arcs at a run's
+end."""
 JUDGE_NARROW_IN = 0.05
 """A strip this narrow is where flattened arcs or corners meet; a slope this short is rounding."""
 JUDGE_SHALLOW_IN = 1.0 / 32.0
-"""What is lower than its course by no more than this is laid as it is: no saw cuts so little off."""
+"""What is lower than its course by no more than this is laid as it is: no saw cuts so little
+off."""
 JUDGE_ANGLE_DEG = 0.5
 """By how much a declared angle may miss the drawn one."""
 JUDGE_SAWDUST_IN = 1e-4

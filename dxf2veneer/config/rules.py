@@ -12,7 +12,8 @@ from enum import StrEnum
 
 
 class RuleId(StrEnum):
-    """Ids of rules as they stand in results: ``cover``, ``stock`` and ``declared``, and L1 to L27."""
+    """Ids of rules as they stand in results: ``cover``, ``stock`` and ``declared``, and L1 to
+    L27."""
 
     COVER = "cover"
     STOCK = "stock"

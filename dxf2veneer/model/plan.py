@@ -43,8 +43,9 @@ class Bound:
 class StockCount:
     """Units of one kind for the whole job, beside what no plan can do without.
 
-    ``pieces_length`` is in inches. ``left`` and ``right`` count parts that keep the unit's left or right end: for corner panels the
-    left-hand and right-hand pieces, for flat panels the parts with one factory end.
+    ``pieces_length`` is in inches. ``left`` and ``right`` count parts that keep the unit's left or
+    right end: for corner panels the left-hand and right-hand pieces, for flat panels the parts with
+    one factory end.
     """
 
     units: int

@@ -15,99 +15,20 @@ the course below, and the middles between.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.lookahead import Lookahead, longest_alone
-from dxf2veneer.planning.offcuts import LayingSizes, Offcut
+from dxf2veneer.planning.lookahead import longest_alone
+from dxf2veneer.planning.rule_costs import corner_costs, row_costs
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.situation import Candidate, Situation, unique
+from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import (
-    CLOSE_JOINT_COST,
     CUT_REPEATED_COST_IN,
     EXACT_IN,
     LENGTH_GRID,
-    NARROW_LEG_COST_IN,
-    NOTCH_IN,
     RULE_BROKEN_COST_IN,
-    STAGGER_MISSED_COST,
 )
-
-Lengths = tuple[float, ...]
-
-
-class Candidate(NamedTuple):
-    """One division of a run, and the cost of the rules it breaks: a corner piece, a first flat piece,
-    so many whole ones, a last one, a corner piece; 0 for what is not there."""
-
-    broken: float
-    left: float
-    first: float
-    whole: int
-    last: float
-    right: float
-    each: float
-    """Length of each whole piece: a panel's, but where a run can't be divided by the rules."""
-
-    @property
-    def pieces(self) -> int:
-        """How many pieces it has."""
-        return (
-            (self.left > 0.0)
-            + (self.first > 0.0)
-            + self.whole
-            + (self.last > 0.0)
-            + (self.right > 0.0)
-        )
-
-    @property
-    def lengths(self) -> Lengths:
-        """Its pieces from the left."""
-        return tuple(
-            [
-                n
-                for n in (self.left, self.first, *(self.each,) * self.whole, self.last, self.right)
-                if n
-            ]
-        )
-
-
-@dataclass(frozen=True)
-class Situation:
-    """A run to be laid: what is at hand, what lies below, and what is to come."""
-
-    run: Run
-    lookahead: Lookahead
-    sizes: LayingSizes
-    pool: Sequence[Offcut]
-    halves: Mapping[Side, Sequence[float]]
-    """Lengths of corner halves at hand, by their hand."""
-    under: Sequence[float]
-    """Joints of the course below that could stand too near to one of this run's, from left to right."""
-    last: Mapping[tuple[Side, float], float]
-    """By side and x of an edge, the length of the corner piece before at it."""
-
-    @cached_property
-    def below(self) -> Sequence[float]:
-        """Those joints, from the run's beginning."""
-        return [x - self.run.x0 for x in self.under]
-
-    @cached_property
-    def residues(self) -> Sequence[float]:
-        """Where a row of whole panels meets one of those joints inside the run."""
-        return _unique([x % self.sizes.panel for x in self.below if 0.0 < x < self.run.length])
-
-    @cached_property
-    def varied(self) -> Mapping[Side, Sequence[float]]:
-        """By side, the lengths that a corner piece has to differ from: the one before at its edge, and
-        the next one where that has no choice."""
-        around = {
-            side: (self.last.get((side, edge.x)), self.lookahead.forced.get(side))
-            for side, edge in self.run.edges
-        }
-        return {side: [n for n in others if n is not None] for side, others in around.items()}
 
 
 def candidates(situation: Situation) -> list[Candidate]:
@@ -125,7 +46,8 @@ def candidates(situation: Situation) -> list[Candidate]:
 
 
 def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
-    """Each division once that keeps the rules of length; ``strict``: with corner pieces that keep all rules."""
+    """Each division once that keeps the rules of length; ``strict``: with corner pieces that keep
+    all rules."""
     run, sizes = situation.run, situation.sizes
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
@@ -140,18 +62,18 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     for left, right in _corner_pieces(situation, strict=strict):
         key, flat = (round(left * LENGTH_GRID), round(right * LENGTH_GRID)), m - left - right
         if flat > EXACT_IN:
-            cost, near = _at_corners(situation, left, right)
+            cost, near = corner_costs(situation, left, right)
             for first, whole, last in _flat_divisions(situation, left, flat):
                 sign = (*key, round(first * LENGTH_GRID))
                 if sign not in found and (last or left or right):
-                    broken = _broken(
+                    broken = row_costs(
                         situation, left, first, whole if last else -1, cost, near, enough
                     )
                     found[sign] = Candidate(broken, left, first, whole, last, right, sizes.panel)
         elif left and right and flat >= -EXACT_IN:
-            cost, near = _at_corners(situation, left, right)
+            cost, near = corner_costs(situation, left, right)
             found[*key, 0] = Candidate(
-                _broken(situation, left, 0.0, -1, cost, near, enough),
+                row_costs(situation, left, 0.0, -1, cost, near, enough),
                 left,
                 0.0,
                 0,
@@ -163,7 +85,8 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
 
 
 def _alone(run: Run) -> Candidate:
-    """One piece for the whole run: between two finished ends a left-hand one and a right-hand one take turns."""
+    """One piece for the whole run: between two finished ends a left-hand one and a right-hand one
+    take turns."""
     m = run.length
     if "corner" not in (run.left, run.right):
         return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
@@ -172,7 +95,8 @@ def _alone(run: Run) -> Candidate:
 
 
 def _in_need(situation: Situation) -> Candidate:
-    """A division for a run that none keeps the rules of length in: one piece, or pieces as even as can be."""
+    """A division for a run that none keeps the rules of length in: one piece, or pieces as even as
+    can be."""
     run, panel = situation.run, situation.sizes.panel
     if run.length <= panel + EXACT_IN:
         return _alone(run)
@@ -189,10 +113,6 @@ def _in_need(situation: Situation) -> Candidate:
         right,
         each,
     )
-
-
-def _unique(values: Iterable[float]) -> list[float]:
-    return list({round(v * LENGTH_GRID): v for v in values}.values())
 
 
 # ------------------------------------------------------------ corner pieces
@@ -218,7 +138,7 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
     halves = situation.halves["right"]
     for a in lefts:
         beside = _within([*_filling(situation, run.length - a), whole - a], sizes)
-        yield from ((a, b) for b in kept("right", _unique([*beside, *halves])))
+        yield from ((a, b) for b in kept("right", unique([*beside, *halves])))
     for b in rights:
         yield from (
             (a, b)
@@ -227,7 +147,8 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
 
 
 def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
-    """Whether a corner piece of the length varies from its neighbours, and its joint keeps the stagger."""
+    """Whether a corner piece of the length varies from its neighbours, and its joint keeps the
+    stagger."""
     vary, stagger = situation.sizes.vary - EXACT_IN, situation.sizes.stagger - EXACT_IN
     at = length if side == "left" else situation.run.length - length
     return all([abs(n - length) >= vary for n in situation.varied.get(side, ())]) and all(
@@ -236,7 +157,8 @@ def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
 
 
 def _corner_lengths(situation: Situation, side: Side) -> list[float]:
-    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels beside it, stagger."""
+    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels beside it,
+    stagger."""
     run, sizes = situation.run, situation.sizes
     raw = [
         *situation.halves[side],
@@ -258,7 +180,8 @@ def _corner_lengths(situation: Situation, side: Side) -> list[float]:
 
 
 def _filling(situation: Situation, m: float) -> list[float]:
-    """Lengths of a corner piece that leave whole panels of the length m, or whole ones and an offcut."""
+    """Lengths of a corner piece that leave whole panels of the length m, or whole ones and an
+    offcut."""
     half = 0.5 * (situation.sizes.panel - situation.sizes.kerf)
     return [m, m - half, *[m - o.length for o in situation.pool if o.end != "none"]]
 
@@ -267,7 +190,7 @@ def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
     """Those lengths, whole panels added or taken off, that a corner piece may have; each once."""
     panel, least, longest = sizes.panel, sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
     rests = [t % panel for t in raw]
-    return _unique([u for u in [*rests, *[t + panel for t in rests]] if least <= u <= longest])
+    return unique([u for u in [*rests, *[t + panel for t in rests]] if least <= u <= longest])
 
 
 # -------------------------------------------------------------- flat pieces
@@ -276,7 +199,8 @@ def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
 def _flat_divisions(
     situation: Situation, start: float, m: float
 ) -> Iterator[tuple[float, int, float]]:
-    """Divisions of a flat stretch of length m that begins ``start`` into the run: first, whole ones, last piece."""
+    """Divisions of a flat stretch of length m that begins ``start`` into the run: first, whole
+    ones, last piece."""
     sizes, residues = situation.sizes, situation.residues
     panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
     if m < least - EXACT_IN:
@@ -294,7 +218,7 @@ def _flat_divisions(
             panel - panel / 3.0,
             *[x - situation.run.x0 - start for x in situation.run.notches],
         ]
-    rests = _unique([t % panel for t in raw])
+    rests = unique([t % panel for t in raw])
     most = min(panel, m - least) + EXACT_IN
     for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
         if least - EXACT_IN <= t <= most:
@@ -304,7 +228,8 @@ def _flat_divisions(
 
 
 def _using_up(situation: Situation, m: float) -> Iterator[float]:
-    """First pieces that use up an offcut, or whose last piece does, or that fill a bay's panel with the other side."""
+    """First pieces that use up an offcut, or whose last piece does, or that fill a bay's panel with
+    the other side."""
     for side, mate in situation.lookahead.mates.items():
         beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
         yield beside if side == "left" else m - beside
@@ -313,89 +238,3 @@ def _using_up(situation: Situation, m: float) -> Iterator[float]:
             yield offcut.length
         if offcut.end in ("left", "either"):
             yield m - offcut.length
-
-
-# ------------------------------------------------------------ broken rules
-
-
-def _at_corners(situation: Situation, left: float, right: float) -> tuple[float, float]:
-    """What the corner pieces cost: cuts that don't vary, narrow legs; and how near their joints stand to those below."""
-    run, sizes = situation.run, situation.sizes
-    pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
-    vary, cost = sizes.vary - EXACT_IN, 0.0
-    for side, length in pieces:
-        if length:
-            cost += CUT_REPEATED_COST_IN * sum(
-                [abs(n - length) < vary for n in situation.varied.get(side, ())]
-            )
-    joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
-    cost += NARROW_LEG_COST_IN * sum(
-        [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
-    )
-    return cost, min(
-        [abs(x - u) for u in situation.below for x in joints], default=sizes.panel / 2.0
-    )
-
-
-def _broken(
-    situation: Situation,
-    start: float,
-    first: float,
-    whole: int,
-    cost: float,
-    near: float,
-    enough: float,
-) -> float:
-    """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what stands beside it.
-
-    Where a joint is nearer than ``enough`` to one below, it is not asked which is nearest.
-    """
-    panel, stagger = situation.sizes.panel, situation.sizes.stagger
-    at = start + first
-    if whole >= 0:
-        if situation.below:
-            near = min(near, _nearest(situation, at, whole, enough))
-        for notch in situation.run.notches:
-            off = notch - situation.run.x0 - at
-            cost += NARROW_LEG_COST_IN * _is_narrow(
-                off - panel * max(0, min(whole, round(off / panel))), situation.sizes
-            )
-    if not situation.below and not situation.run.notches:
-        return cost
-    if near < stagger - EXACT_IN:
-        cost += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
-    return cost + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near)
-
-
-def _is_narrow(off: float, sizes: LayingSizes) -> bool:
-    """Whether a joint so far from an opening's side leaves a narrow leg beside it."""
-    return NOTCH_IN < abs(off) < sizes.strip
-
-
-def _nearest(situation: Situation, at: float, whole: int, enough: float) -> float:
-    """The least distance from those below of joints ``at`` and so many panels on, or the first below ``enough``."""
-    panel = situation.sizes.panel
-    near, end = panel / 2.0, at + panel * whole
-    for r in situation.below:
-        if r <= at:
-            off = at - r
-        elif r >= end:
-            off = r - end
-        else:
-            off = (r - at) % panel
-            if off > panel / 2.0:
-                off = panel - off
-        if off < near:
-            near = off
-            if near < enough:
-                break
-    return near
-
-
-def joints_of(run: Run, lengths: Lengths) -> list[float]:
-    """The x of the joints between pieces of these lengths, from the left."""
-    joints, x = [], run.x0
-    for length in lengths[:-1]:
-        x += length
-        joints.append(x)
-    return joints

@@ -1,4 +1,5 @@
-"""What a way to lay a run costs, as length of panel, with the offcuts at hand used as well as can be."""
+"""What a way to lay a run costs, as length of panel, with the offcuts at hand used as well as can
+be."""
 
 from __future__ import annotations
 
@@ -6,7 +7,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.candidates import Candidate, Situation
 from dxf2veneer.planning.offcuts import (
     Got,
     Halves,
@@ -18,6 +18,7 @@ from dxf2veneer.planning.offcuts import (
     with_half,
     worth,
 )
+from dxf2veneer.planning.situation import Candidate, Situation
 from dxf2veneer.tolerances import (
     CORNER_HALVES_WANTED,
     EXACT_IN,
@@ -30,7 +31,8 @@ from dxf2veneer.tolerances import (
 
 
 class Store(NamedTuple):
-    """What is at hand: offcuts, the other halves of corner panels; and how many panels of each kind are cut."""
+    """What is at hand: offcuts, the other halves of corner panels; and how many panels of each kind
+    are cut."""
 
     pool: tuple[Offcut, ...] = ()
     left: Halves = ()
@@ -40,7 +42,8 @@ class Store(NamedTuple):
 
 
 class Cut(NamedTuple):
-    """A part of a run that is no whole panel: its place in the run's pieces, hand, unit and kind of unit."""
+    """A part of a run that is no whole panel: its place in the run's pieces, hand, unit and kind of
+    unit."""
 
     piece: int
     hand: Hand
@@ -49,7 +52,8 @@ class Cut(NamedTuple):
 
 
 class Costed(NamedTuple):
-    """A way with its cuts: what is spent on it, that less what the store gains by it, and the store after it."""
+    """A way with its cuts: what is spent on it, that less what the store gains by it, and the store
+    after it."""
 
     spent: float
     score: float
@@ -58,7 +62,8 @@ class Costed(NamedTuple):
 
 
 class _Cornered(NamedTuple):
-    """The corner pieces of a candidate: what is spent on them, and what is at hand after them with its worth."""
+    """The corner pieces of a candidate: what is spent on them, and what is at hand after them with
+    its worth."""
 
     spent: float
     worth: float
@@ -66,7 +71,8 @@ class _Cornered(NamedTuple):
     right: Halves
     corners: int
     units: tuple[int, int]
-    """The corner panels that the left and the right piece are cut from, where there are such pieces."""
+    """The corner panels that the left and the right piece are cut from, where there are such
+    pieces."""
 
 
 class Costing:
@@ -89,7 +95,8 @@ class Costing:
         )
 
     def least(self, candidate: Candidate) -> float:
-        """A score that the way can't be below, and seldom is above: as if its two flat ends could share one offcut."""
+        """A score that the way can't be below, and seldom is above: as if its two flat ends could
+        share one offcut."""
         if self.situation.lookahead.keys:
             return self.of(candidate).score
         sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
@@ -170,7 +177,8 @@ class Costing:
         return got
 
     def _corners(self, candidate: Candidate) -> _Cornered:
-        """The corner pieces got out of halves at hand or new corner panels; they are free to choose unless one fills the run."""
+        """The corner pieces got out of halves at hand or new corner panels; they are free to choose
+        unless one fills the run."""
         key = candidate.left, candidate.right, candidate.pieces > 1
         found = self._cornered.get(key)
         if found is None:
@@ -224,10 +232,11 @@ class Costing:
     def _mitre(
         self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
     ) -> float:
-        """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13).
+        """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule
+        L13).
 
-        Its mate may have one length only, or choose (0), or lies already (none). Where it may choose, the
-        side laid first is kept short, so that the other has room for its stagger.
+        Its mate may have one length only, or choose (0), or lies already (none). Where it may
+        choose, the side laid first is kept short, so that the other has room for its stagger.
         """
         sizes, mate = (
             self.situation.sizes,
@@ -243,10 +252,11 @@ class Costing:
 def _flats(
     candidate: Candidate, keys: Mapping[Side, str]
 ) -> Iterator[tuple[int, float, Hand, str]]:
-    """The first and the last flat piece: place among the pieces, length, hand, and the key of its mitre.
+    """The first and the last flat piece: place among the pieces, length, hand, and the key of its
+    mitre.
 
-    They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away from
-    the mitre that it shares its panel at.
+    They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away
+    from the mitre that it shares its panel at.
     """
     at = 1 if candidate.left else 0
     left, right = keys.get("left", ""), keys.get("right", "")

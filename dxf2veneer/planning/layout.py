@@ -2,8 +2,9 @@
 
 Plans grow run by run, course by course, wall by wall, as a crew lays them. Of the plans so far the
 cheapest few are kept (a beam), counted in length of panel: units opened, cuts, and what the offcuts
-at hand are worth. A rule that can't hold costs far more than any panel. ``ways`` has the ways to lay
-a run that are extension, ``costing`` what each costs, ``room`` what it leaves to the runs above.
+at hand are worth. A rule that can't hold costs far more than any panel. ``ways`` has the ways to
+lay a run that are extension, ``costing`` what each costs, ``room`` what it leaves to the runs
+above.
 
     states -- each way of the next run, costed --> the cheapest few that differ, laid --> states
 """
@@ -19,12 +20,14 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.candidates import Candidate, Lengths, Situation, candidates, joints_of
+from dxf2veneer.planning.candidates import candidates
 from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
 from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
-from dxf2veneer.planning.offcuts import Halves, LayingSizes, Offcut
+from dxf2veneer.planning.offcuts import Halves, Offcut
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
+from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import (
     BEAM_NARROWEST,
     BEAM_STATES,
@@ -47,7 +50,8 @@ Corners = Mapping[tuple[Side, float], float]
 
 @dataclass(frozen=True)
 class LaidRun:
-    """A run with the lengths of its pieces from the left, and the parts that are cut from units shared."""
+    """A run with the lengths of its pieces from the left, and the parts that are cut from units
+    shared."""
 
     run: Run
     lengths: Lengths
@@ -67,7 +71,8 @@ class Layout(NamedTuple):
 
 
 class _State(NamedTuple):
-    """A plan so far, one link of a chain: cost, what is at hand, joints of this course and the last."""
+    """A plan so far, one link of a chain: cost, what is at hand, joints of this course and the
+    last."""
 
     parent: _State | None = None
     laid: LaidRun | None = None
@@ -91,7 +96,8 @@ class _State(NamedTuple):
 
 
 class _Extension(NamedTuple):
-    """A way to lay the next run after a state, with a score that it can't be below until it is costed."""
+    """A way to lay the next run after a state, with a score that it can't be below until it is
+    costed."""
 
     score: float
     order: int
@@ -106,8 +112,8 @@ def lay(
 ) -> Layout:
     """Lay the runs of all walls, courses and runs in order.
 
-    Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's mitred
-    panel serves both its walls all the same).
+    Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's
+    mitred panel serves both its walls all the same).
     """
     lookahead = lookaheads_of(walls, sizes, within_walls=within_walls)
     weightings = [
@@ -162,7 +168,8 @@ def _on_wall(
 
 
 def _on_new_wall(state: _State, within_walls: bool) -> _State:
-    """The state at the beginning of the next wall: nothing below, and no offcuts where they stay on their wall."""
+    """The state at the beginning of the next wall: nothing below, and no offcuts where they stay on
+    their wall."""
     store = state.store
     if within_walls:
         store = store._replace(pool=tuple(o for o in store.pool if o.key), left=(), right=())
@@ -177,7 +184,8 @@ def _expanded(
 ) -> list[_State]:
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
-    What a way costs in full, and leaves to the runs above, is looked at only when it may be the cheapest so far.
+    What a way costs in full, and leaves to the runs above, is looked at only when it may be the
+    cheapest so far.
     """
     heap = [
         extension
@@ -263,7 +271,8 @@ def _last(extension: _Extension) -> Corners:
 
 
 def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
-    """The offcuts that stay at hand: those kept for this run's mitres that it did not take are free for any use."""
+    """The offcuts that stay at hand: those kept for this run's mitres that it did not take are free
+    for any use."""
     if keys:
         pool = tuple(
             [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]
@@ -286,7 +295,8 @@ def _state_key(state: _State) -> object:
 
 
 def _hampering(extension: _Extension) -> float:
-    """Cost of joints that leave runs above no place for their own, or hardly one where more joints are to come."""
+    """Cost of joints that leave runs above no place for their own, or hardly one where more joints
+    are to come."""
     situation = extension.costing.situation
     above, own = situation.lookahead.above, situation.run
     if not above:

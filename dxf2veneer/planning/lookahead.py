@@ -1,4 +1,5 @@
-"""What is still to come after each run: demand for offcuts and corner pieces, and lengths that others must have."""
+"""What is still to come after each run: demand for offcuts and corner pieces, and lengths that
+others must have."""
 
 from __future__ import annotations
 
@@ -7,19 +8,19 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import EXACT_IN, LIVELY_RUNS
 
 
 class Lookahead(NamedTuple):
     """What comes after a run, in the job or on its wall.
 
-    ``left`` and ``right`` are corner pieces by hand. ``forced`` has, by side, the length of the next
-    corner piece at that edge where it fills its run alone. ``keys`` has, by side, the key of a bay's
-    mitre whose two sides are both in the job, ``mates`` the length that its other side must have
-    where that is still to be laid (0 where it may choose). ``above`` are runs of the next course
-    that lie over this run and have joints.
+    ``left`` and ``right`` are corner pieces by hand. ``forced`` has, by side, the length of the
+    next corner piece at that edge where it fills its run alone. ``keys`` has, by side, the key of a
+    bay's mitre whose two sides are both in the job, ``mates`` the length that its other side must
+    have where that is still to be laid (0 where it may choose). ``above`` are runs of the next
+    course that lie over this run and have joints.
     """
 
     demand: float
@@ -86,7 +87,8 @@ def lookaheads_of(
 def longest_alone(run: Run, sizes: LayingSizes) -> float:
     """The longest run that one piece fills: a corner piece with one finished end, or a flat one.
 
-    Between two ends that each ask for a piece of their own one piece is the way out where two are too short.
+    Between two ends that each ask for a piece of their own one piece is the way out where two are
+    too short.
     """
     if "corner" in (run.left, run.right) and "plain" not in (run.left, run.right):
         return 2.0 * sizes.least - 2.0 * EXACT_IN
@@ -102,10 +104,11 @@ def _above(run: Run, course: Sequence[Run], sizes: LayingSizes) -> tuple[Run, ..
 
 
 def _bay_keys(run: Run, sizes: LayingSizes) -> Iterator[tuple[Side, str]]:
-    """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share the key.
+    """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share
+    the key.
 
-    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbour
-    only: the left one and the right one take turns.
+    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one
+    neighbour only: the left one and the right one take turns.
     """
     for side, edge in run.edges:
         if (

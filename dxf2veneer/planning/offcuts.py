@@ -2,67 +2,23 @@
 
 A flat panel       |=F==========================F=|    F: factory ends
 first part cut     |=F====]   left part, keeps the left end: the last piece of a run
-what is left             [======================F=|    keeps the right end: the first piece of another
+what is left             [======================F=|    keeps the right end: the first piece of
+another
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.config.job import Job
-from dxf2veneer.config.product import Product
+from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
 
 Hand = Literal["left", "right", "any"]
 """Which end of its unit a part keeps; ``any`` where it needs none."""
 End = Literal["left", "right", "either", "none"]
 """Which end of its unit an offcut still has; ``either`` where one is left and it may be any."""
-
-
-@dataclass(frozen=True)
-class LayingSizes:
-    """The lengths and limits that the layout works with, all in inches."""
-
-    panel: float
-    corner: float
-    kerf: float
-    stagger: float
-    least: float
-    unequal: float
-    vary: float
-    cut: float
-    """What a crosscut costs, as length of panel."""
-    strip: float
-    height: float
-    worth: float = 0.98
-    """Share of a new panel's length that an offcut is worth, or the other half of a corner panel."""
-    holding: float = 0.3
-    """What keeping an offcut at hand costs, as length of panel."""
-
-    @classmethod
-    def of(cls, job: Job, product: Product) -> LayingSizes:
-        """The sizes of a product under a job's rules."""
-        panel = product.panel.length
-        return cls(
-            panel=panel,
-            corner=product.corner.length,
-            kerf=job.plan.kerf,
-            stagger=product.laying.stagger,
-            least=product.laying.least_piece,
-            unequal=product.corner.unequal,
-            vary=product.corner.vary,
-            cut=panel / job.plan.cuts_per_panel,
-            strip=job.courses.sliver,
-            height=product.panel.height,
-        )
-
-    @property
-    def longest_corner(self) -> float:
-        """The longest corner piece that leaves a piece on the other side of the cut (rule L4)."""
-        return self.corner - self.kerf - self.least
 
 
 class Offcut(NamedTuple):
@@ -75,8 +31,8 @@ class Offcut(NamedTuple):
 
 
 class CornerOffcut(NamedTuple):
-    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether that
-    piece met a joint, so that its length was free."""
+    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether
+    that piece met a joint, so that its length was free."""
 
     length: float
     unit: int
@@ -89,7 +45,8 @@ Halves = tuple[CornerOffcut, ...]
 
 
 class Got(NamedTuple):
-    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the unit, and the pool after it."""
+    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the
+    unit, and the pool after it."""
 
     cost: float
     cuts: int
@@ -99,8 +56,8 @@ class Got(NamedTuple):
 
 
 class GotCorner(NamedTuple):
-    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and the half of
-    the other hand that is new."""
+    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and
+    the half of the other hand that is new."""
 
     cuts: int
     unit: int
@@ -119,7 +76,8 @@ _LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "eithe
 
 
 def worth(length: float, end: End, sizes: LayingSizes, demand: float) -> float:
-    """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
+    """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the
+    job."""
     if length < sizes.least - EXACT_IN:
         return 0.0
     return demand * (
@@ -136,7 +94,8 @@ def get_part(
     demand: float,
     key: str = "",
 ) -> Got:
-    """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``.
+    """The part out of the offcut that serves best, or of a new unit, which gets the number
+    ``opened``.
 
     Of offcuts that serve alike the one cut last is taken, which lies nearest.
     """
@@ -168,7 +127,8 @@ def get_part(
 
 
 def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:
-    """Cost of a left part out of what is left of a new panel that a right part ``first`` was just cut from; endless where it is too long."""
+    """Cost of a left part out of what is left of a new panel that a right part ``first`` was just
+    cut from; endless where it is too long."""
     rest = sizes.panel - sizes.kerf - first
     if rest < max(sizes.least, length) - EXACT_IN:
         return math.inf
@@ -187,11 +147,12 @@ def get_corner(
     sizes: LayingSizes,
     wanted: int,
 ) -> GotCorner:
-    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
+    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel
+    with the number ``opened``.
 
     ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
-    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted`` how
-    many pieces of it are still to come.
+    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted``
+    how many pieces of it are still to come.
     """
     rest = sizes.corner - sizes.kerf - length
     is_kept = rest >= sizes.least - EXACT_IN

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
@@ -13,26 +12,18 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.strips import BoundaryLine, Levels, levels_of, strips
 from dxf2veneer.tolerances import (
     EXACT_IN,
     PIECE_CRUMB_SQIN,
     SAME_HEIGHT_IN,
     SHALLOW_RIP_IN,
-    SHORT_SLOPE_IN,
     WHOLE_PANEL_IN,
 )
-
-
-class Levels(NamedTuple):
-    """Lines at which strips may end: (y, x0, x1) of the level ones, sorted, and sides that lean a little."""
-
-    level: tuple[tuple[float, float, float], ...]
-    leaning: tuple[_Line, ...]
 
 
 class PlacedPiece(NamedTuple):
@@ -90,7 +81,8 @@ def _numbered(placed: list[PlacedPiece]) -> list[PlacedPiece]:
 
 
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
-    """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot apart."""
+    """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot
+    apart."""
     gx0, gy0, gx1, gy1 = run.field.bounds
     cut = shapely.intersection(
         run.field, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)
@@ -127,28 +119,6 @@ def _missing(ground: Polygon) -> float:
 
 
 # -------------------------------------------------------------- one piece
-
-
-class _Line(NamedTuple):
-    """A stretch of a piece's boundary."""
-
-    xa: float
-    ya: float
-    xb: float
-    yb: float
-
-    @property
-    def is_level(self) -> bool:
-        return abs(self.yb - self.ya) <= LEVEL_SLOPE * abs(self.xb - self.xa)
-
-    @property
-    def is_sloped(self) -> bool:
-        dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
-        return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > SHORT_SLOPE_IN
-
-    def y_at(self, x: float) -> float:
-        """Height of the line, or of its continuation, at x."""
-        return self.ya + (x - self.xa) / (self.xb - self.xa) * (self.yb - self.ya)
 
 
 def _plain(
@@ -191,7 +161,7 @@ def _shaped(plain: Piece, ground: Polygon, unit: CutPanel, course: Course, level
     nearly = _missing(ground) <= SAME_HEIGHT_IN * 2.0 * (width + height)
     shape = shapely.box(*ground.bounds) if box else ground
     lines = [
-        _Line(*a, *b)
+        BoundaryLine(*a, *b)
         for ring in (shape.exterior, *shape.interiors)
         for a, b in pairwise(ring.coords)
     ]
@@ -228,7 +198,7 @@ def _ends(
 
 
 def _kind(
-    lines: Sequence[_Line],
+    lines: Sequence[BoundaryLine],
     box: bool,
     holed: bool,
     height: float,
@@ -246,7 +216,7 @@ def _kind(
     return "whole" if unit.kind == "flat" and length >= unit.length - WHOLE_PANEL_IN else "crosscut"
 
 
-def _steepest(lines: Sequence[_Line]) -> float:
+def _steepest(lines: Sequence[BoundaryLine]) -> float:
     """Angle above level, in degrees, of the longest sloped stretch."""
     longest = max(
         (line for line in lines if line.is_sloped),
@@ -255,77 +225,10 @@ def _steepest(lines: Sequence[_Line]) -> float:
     return math.degrees(math.atan2(abs(longest.yb - longest.ya), abs(longest.xb - longest.xa)))
 
 
-def _flange(lines: Sequence[_Line], course: Course) -> float:
+def _flange(lines: Sequence[BoundaryLine], course: Course) -> float:
     """Length of the piece that still reaches the course's top line, where its nail flange is."""
     return sum(
         abs(v.xb - v.xa)
         for v in lines
         if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_RIP_IN
     )
-
-
-def levels_of(wall: WallTakeoff) -> Levels:
-    """The wall's course lines and the straight sides of its field that are drawn level, or nearly so.
-
-    The crown of a flattened arc is level too, but no strip ends there.
-    """
-    straight = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
-    sides = [
-        line
-        for line in (_Line(*min(s.start, s.end), *max(s.start, s.end)) for s in straight)
-        if line.is_level
-    ]
-    leaning = tuple(s for s in sides if abs(s.yb - s.ya) > SAME_HEIGHT_IN)
-    level = (((s.ya + s.yb) / 2.0, s.xa, s.xb) for s in sides if abs(s.yb - s.ya) <= SAME_HEIGHT_IN)
-    lines = (
-        (y, -math.inf, math.inf) for course in wall.courses.courses for y in (course.y0, course.y1)
-    )
-    return Levels(tuple(sorted({*lines, *level})), leaning)
-
-
-def strips(lines: Sequence[_Line], levels: Levels) -> list[tuple[float, float]]:
-    """(bottom, top) of every stretch between two level lines that is not rounding."""
-    across = [v for v in lines if v.xa != v.xb]
-    found = []
-    for a, b in pairwise(sorted({x for v in across for x in (v.xa, v.xb)})):
-        if b - a <= SHORT_SLOPE_IN:
-            continue
-        x = (a + b) / 2.0
-        met = sorted(
-            (v.y_at(x), v.is_level) for v in across if min(v.xa, v.xb) < x < max(v.xa, v.xb)
-        )
-        pairs = [
-            (low, high)
-            for (low, flat), (high, level) in zip(met[::2], met[1::2], strict=False)
-            if flat and level
-        ]
-        found += [
-            (low, high) for low, high in pairs if _is_at(x, low, levels) and _is_at(x, high, levels)
-        ]
-    return found
-
-
-def _is_at(x: float, y: float, levels: Levels) -> bool:
-    """Whether a level line runs through the place."""
-    first, last = (
-        bisect_left(levels.level, (y - SAME_HEIGHT_IN,)),
-        bisect_left(levels.level, (y + SAME_HEIGHT_IN,)),
-    )
-    met = any(
-        x0 - SAME_HEIGHT_IN <= x <= x1 + SAME_HEIGHT_IN for _, x0, x1 in levels.level[first:last]
-    )
-    return met or any(
-        s.xa <= x <= s.xb and abs(s.y_at(x) - y) <= SAME_HEIGHT_IN for s in levels.leaning
-    )
-
-
-def lowest_strip(piece: Piece, levels: Levels) -> float:
-    """Height of the lowest level strip of a piece; its greatest height where it has none."""
-    ring = piece.outline or (
-        (piece.x0, piece.y0),
-        (piece.x1, piece.y0),
-        (piece.x1, piece.y1),
-        (piece.x0, piece.y1),
-    )
-    lines = [_Line(*a, *b) for r in (ring, *piece.holes) for a, b in pairwise((*r, *r[:1]))]
-    return min((high - low for low, high in strips(lines, levels)), default=piece.height)

@@ -1,4 +1,5 @@
-"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside it."""
+"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside
+it."""
 
 from __future__ import annotations
 
@@ -27,9 +28,9 @@ from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
 from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun, lay
-from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Run, runs_of
+from dxf2veneer.planning.sizes import LayingSizes
 
 
 def plan_panels(
@@ -187,7 +188,8 @@ def _walls(
 
 
 def _cuts(unit: CutPanel, laid: Sequence[LaidRun]) -> Iterator[tuple[str, int]]:
-    """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with the last."""
+    """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with
+    the last."""
     walls = [laid[ref.run].run.wall for ref, _ in sorted(unit.parts)]
     left = unit.cuts
     for wall in walls[:-1]:

@@ -112,7 +112,8 @@ def _runs(
 
 
 def _without_hairs(ground: Polygon) -> Polygon:
-    """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
+    """The ground without what is thinner than rounding: a base a hair off the course line leaves
+    such."""
     if len(ground.exterior.coords) == 5 and not ground.interiors:
         return ground
     opened = ground.buffer(-THIN_RUN_IN / 2.0, join_style="mitre").buffer(
@@ -130,7 +131,8 @@ def _without_hairs(ground: Polygon) -> Polygon:
 
 
 def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:
-    """The side edge that the end of a run lies at: of those near x the one that shares most of its height."""
+    """The side edge that the end of a run lies at: of those near x the one that shares most of its
+    height."""
     near = [e for e in edges if e.side == side and abs(e.x - x) <= RUN_END_IN]
     if not near:
         return None
@@ -142,7 +144,8 @@ def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Ed
 
 
 def _end(edge: Edge | None, count: int) -> RunEnd:
-    """What stands at a run's end: in turn a corner piece or a plain end at corners (rules L6, L7)."""
+    """What stands at a run's end: in turn a corner piece or a plain end at corners (rules L6,
+    L7)."""
     if edge is None or edge.kind == "butt":
         return "plain"
     if edge.kind == "mitre":
@@ -151,7 +154,8 @@ def _end(edge: Edge | None, count: int) -> RunEnd:
 
 
 def _carries(side: Side, count: int) -> bool:
-    """Even courses are carried by the wall whose right edge is at the corner, odd ones by the other."""
+    """Even courses are carried by the wall whose right edge is at the corner, odd ones by the
+    other."""
     return (count % 2 == 0) == (side == "right")
 
 

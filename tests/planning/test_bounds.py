@@ -1,4 +1,5 @@
-"""Panels that no plan can do without: numbers on paper, then plans made at random, then proven optima.
+"""Panels that no plan can do without: numbers on paper, then plans made at random, then proven
+optima.
 
 Panels are 36 in, the least piece 8 in; so a corner piece is at most 28 in less a cut.
 """
@@ -75,7 +76,8 @@ def test_whole_panels_lose_nothing_to_cuts():
 
 
 def test_words_of_a_metric_job():
-    # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of 914.4 mm
+    # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of
+    # 914.4 mm
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert say(bounds.both[0].why, "metric") == (
         "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
@@ -158,7 +160,8 @@ def test_pieces_of_a_wider_column_share_no_panel():
 
 def test_corner_pieces_cover_a_panel_less_the_cut():
     # a wall between two outside corners: 2 courses of 108 in, one carries left, one right
-    # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 / 36.125 = 5.007
+    # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 /
+    # 36.125 = 5.007
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
     assert say(bounds.both[0].why) == (
@@ -179,7 +182,8 @@ def test_lone_corner_pieces_cover_their_longest():
 
 
 def test_flat_panels_depend_on_how_many_corner_panels_are_bought():
-    # 2 + 2 courses of 100 in: 2 corner panels cover 72 in, 4 cover 112 in; 328 / 36 = 9.1, 288 / 36 = 8
+    # 2 + 2 courses of 100 in: 2 corner panels cover 72 in, 4 cover 112 in; 328 / 36 = 9.1, 288 / 36
+    # = 8
     job = [*runs(2, 100, "corner"), *runs(2, 100, right="corner")]
     assert most(job_bounds(job, NO_KERF, corner_units=2).flat) == 10
     assert most(job_bounds(job, NO_KERF).flat) == 8
@@ -187,8 +191,8 @@ def test_flat_panels_depend_on_how_many_corner_panels_are_bought():
 
 
 def test_ends_weigh_with_corner_pieces_as_well():
-    # 2 courses of 58 in, a corner at the left: two corner panels cover 28 in each, 30 in are left of each:
-    # 60 in is 1.7 panels, but each 30 takes a panel's both ends or all of it
+    # 2 courses of 58 in, a corner at the left: two corner panels cover 28 in each, 30 in are left
+    # of each: 60 in is 1.7 panels, but each 30 takes a panel's both ends or all of it
     bounds = job_bounds(runs(2, 58, "corner"), NO_KERF)
     assert (found(bounds.both, "length").units, found(bounds.both, "hands").units) == (4, 4)
     bounds = job_bounds(runs(6, 58, "corner"), NO_KERF)
@@ -225,7 +229,8 @@ RUN = st.builds(
 
 
 def division(run, sizes, chance):
-    """The pieces of a run at random: (corner parts, flat parts), a whole panel being an ``any`` part."""
+    """The pieces of a run at random: (corner parts, flat parts), a whole panel being an ``any``
+    part."""
     left, right = run.left == "corner", run.right == "corner"
     if left != right and run.length <= sizes.longest_corner:
         return [Part(run.length, "left" if left else "right")], []

@@ -1,6 +1,7 @@
-"""Small plans that can be checked on paper. The panel is 36 x 8 in, joints 8 in apart, pieces 8 in long
-at least, a saw cut takes nothing unless a test says otherwise; all of these are values of our own or
-common practice without a published source, but for the walls of block and brick near the end.
+"""Small plans that can be checked on paper. The panel is 36 x 8 in, joints 8 in apart, pieces 8 in
+long at least, a saw cut takes nothing unless a test says otherwise; all of these are values of our
+own or common practice without a published source, but for the walls of block and brick near the
+end.
 """
 
 import math
@@ -31,7 +32,8 @@ def planned(tmp_path):
 
 
 def pieces(takeoff, wall=0, course=None):
-    """The pieces of a wall, of one course where it is given, from the bottom up and from the left."""
+    """The pieces of a wall, of one course where it is given, from the bottom up and from the
+    left."""
     return [p for p in takeoff.walls[wall].courses.pieces if course in (None, p.course)]
 
 
@@ -58,7 +60,8 @@ def joints(takeoff, course, wall=0):
 
 
 def test_ten_feet_take_ten_panels_for_each_three_courses(planned):
-    """120 = 3 x 36 + 12: of each three courses two panels are cut, one into 12 + 24, one into 24 + 12.
+    """120 = 3 x 36 + 12: of each three courses two panels are cut, one into 12 + 24, one into 24 +
+    12.
 
     | 12|    36    |    36    |    36    |    12 + 3 x 36
     |   24   |    36    |    36    |  24 |    24 + 2 x 36 + 24
@@ -102,7 +105,8 @@ def test_a_course_of_one_panel_is_laid_in_one(planned):
 
 
 def test_a_piece_a_hair_shorter_than_a_panel_is_a_whole_one(planned):
-    """914.39 mm are 35.9996 in: a drawing in whole millimetres or turned by a little gives such widths."""
+    """914.39 mm are 35.9996 in: a drawing in whole millimetres or turned by a little gives such
+    widths."""
     takeoff = planned(wall=[(0, 0, 35.9996, 24)])
     assert {p.kind for p in pieces(takeoff)} == {"whole"}
     assert (counts(takeoff), takeoff.plan.cuts) == ((3, 0), 0)
@@ -145,7 +149,8 @@ def column():
 
 
 def test_a_column_is_laid_in_corner_pieces_alone(planned):
-    """Each course: one corner piece a face, 16 long; in turn it turns the face's right or left corner.
+    """Each course: one corner piece a face, 16 long; in turn it turns the face's right or left
+    corner.
 
     .----.        course 0: all right-hand pieces      course 1: all left-hand pieces
     |    |        a corner panel gives one of each, so 4 faces x 12 courses = 48 pieces = 24 panels:
@@ -228,7 +233,8 @@ def test_a_corner_piece_has_its_finished_end_at_the_corner(planned):
 
 
 def test_between_finished_ends_corner_pieces_take_up_what_is_more_than_whole_panels(planned):
-    """100 = 2 x 36 + 28: in each course 28 lie in the two corner pieces of one panel, and 2 whole panels.
+    """100 = 2 x 36 + 28: in each course 28 lie in the two corner pieces of one panel, and 2 whole
+    panels.
 
     | a |      36      |      36      |28 - a|      three courses: 3 corner and 6 flat panels
     """
@@ -344,7 +350,8 @@ def test_a_fixture_is_a_hole_in_its_piece(planned):
 
 
 def test_pieces_under_a_rake_are_cut_at_its_angle(planned):
-    """           .              100 wide; eaves at 16, ridge 40 over them at 60: the left rake rises
+    """           .              100 wide; eaves at 16, ridge 40 over them at 60: the left rake
+    rises
             .'  '.            40 in 60, atan(2/3) = 33.69 degrees, the right one falls 40 in 40
           .'      \\
          |_________|
@@ -380,8 +387,8 @@ def unit_of(length, height, least):
 
 
 def test_block_wall(planned):
-    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: wall 100 x 10 ft, block
-    # 16 x 8 in nominal: 75 a course, 15 courses, 1,125 blocks
+    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: wall 100 x 10 ft,
+    # block 16 x 8 in nominal: 75 a course, 15 courses, 1,125 blocks
     takeoff = planned(wall=[(0, 0, 1200, 120)], product=unit_of(16, 8, 8))
     assert takeoff.plan.flat.units == 1125
     # in running bond: half of the courses have a half block at either end
@@ -390,7 +397,8 @@ def test_block_wall(planned):
 
 
 def test_four_elevations_of_a_building(planned):
-    # A2. Same source: a 20 x 8 ft building 8 ft high, same block: 180 and 72 blocks a side; 504 in all
+    # A2. Same source: a 20 x 8 ft building 8 ft high, same block: 180 and 72 blocks a side; 504 in
+    # all
     walls = [(x, 0, x + width, 96) for x, width in ((0, 240), (300, 96), (500, 240), (800, 96))]
     takeoff = planned(wall=walls, product=unit_of(16, 8, 8))
     assert [w.flat for w in takeoff.plan.walls] == [180, 72, 180, 72]
@@ -399,8 +407,8 @@ def test_four_elevations_of_a_building(planned):
 
 @pytest.mark.parametrize(
     ("height", "courses", "top"),
-    # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16 in,
-    # 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
+    # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16
+    # in, 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
     [
         (8 / 3, 3, 8),
         (8 / 3, 12, 32),

@@ -9,8 +9,8 @@ from shapely.geometry import box
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.cutting_stock.panels import cut_stock
 from dxf2veneer.planning.layout import LaidRun
-from dxf2veneer.planning.offcuts import LayingSizes
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.sizes import LayingSizes
 
 SIZES = LayingSizes(
     panel=36.0,
@@ -41,7 +41,8 @@ def laid(course, lengths, cut):
 
 
 def shared(right):
-    """The panel that gives 20 to the end of one course and ``right`` to the beginning of the next."""
+    """The panel that gives 20 to the end of one course and ``right`` to the beginning of the
+    next."""
     below = laid(0, (36.0, 20.0), Cut(piece=1, hand="left", unit=7, is_corner=False))
     above = laid(1, (right, 36.0), Cut(piece=0, hand="right", unit=7, is_corner=False))
     (unit,) = [u for u in cut_stock([below, above], SIZES, within_walls=False) if len(u.parts) == 2]

@@ -1,8 +1,9 @@
-"""The judge of a course plan: plans laid by hand pass, and whatever is spoiled in them is caught where it is.
+"""The judge of a course plan: plans laid by hand pass, and whatever is spoiled in them is caught
+where it is.
 
-Each mutation changes one thing of a good plan of ``hand_plans`` (its sketches show the places) and says which
-rule it breaks, in which wall and course, and at which x. Least piece and stagger 8 in, panels 36 in,
-corner cuts unequal and varying by 1 in, a saw cut 1/8 in.
+Each mutation changes one thing of a good plan of ``hand_plans`` (its sketches show the places) and
+says which rule it breaks, in which wall and course, and at which x. Least piece and stagger 8 in,
+panels 36 in, corner cuts unequal and varying by 1 in, a saw cut 1/8 in.
 """
 
 from __future__ import annotations
@@ -280,7 +281,8 @@ def test_the_overhang_of_the_job_is_no_fault(hand):
 
 
 def test_corner_cuts_may_be_equal_where_a_piece_spans_its_whole_run():
-    # COLUMN's corner units give 16 and 16, and 16 follows 16 at each edge: there is no choice in a column
+    # COLUMN's corner units give 16 and 16, and 16 follows 16 at each edge: there is no choice in a
+    # column
     lengths = {p.length for w in COLUMN.planned().walls for p in w.courses.pieces}
     assert lengths == {16.0} and judged(COLUMN.planned()) == ()
 
@@ -290,7 +292,8 @@ def test_both_sides_of_a_bay_may_share_a_panel_where_offcuts_stay_on_their_wall(
 
 
 def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itself():
-    """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none in odd ones."""
+    """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none
+    in odd ones."""
     front, side = HOUSE.bare
     side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, turn=1))
     rows = {("W2", course): HOUSE.rows["W2", course ^ 1] for course in range(4)}
@@ -328,8 +331,8 @@ def test_courses_of_one_level_line_are_the_same_course_whatever_their_number():
 
 
 def test_the_crown_of_an_arch_is_no_level_strip():
-    """A round head of radius 18 ends 1 in under the top of its course: it is flattened to chords of 0.4 in,
-    the topmost level, and still no strip."""
+    """A round head of radius 18 ends 1 in under the top of its course: it is flattened to chords of
+    0.4 in, the topmost level, and still no strip."""
     arch = Outline(((32.0, 0.0, 0.0), (68.0, 0.0, 0.0), (68.0, 21.0, 1.0), (32.0, 21.0, 0.0)))
     wall = bare_wall("W1", (0, 0, 100, 40), "butt butt", opening=[arch])
     run = next(g for g in wall.courses.field.polygon.geoms)
@@ -411,8 +414,8 @@ def test_of_several_reasons_the_nearest_counts():
 
 
 def test_ten_thousand_pieces_are_judged_in_seconds():
-    """BOND's three courses 100 times over in 9 walls: 9 x 300 x 3 2/3 = 10,800 pieces. The limit leaves room
-    for a slow or busy machine; on an idle one it takes well under 2 s."""
+    """BOND's three courses 100 times over in 9 walls: 9 x 300 x 3 2/3 = 10,800 pieces. The limit
+    leaves room for a slow or busy machine; on an idle one it takes well under 2 s."""
     planned = [_tall(f"W{i}", 100).planned() for i in range(9)]
     walls = tuple(w for p in planned for w in p.walls)
     assert sum(len(w.courses.pieces) for w in walls) == 10_800

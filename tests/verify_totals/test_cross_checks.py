@@ -2,8 +2,10 @@
 
    W1                                   W2                         panels 36 x 8 in
 80 .------------------------.        .---------------.
-   |      .----.            |        |               |             window 60..96 x 30..54, door 140..176 x 0..60,
-   |      |    |  .----. [] |        |     .----.    |             light 186..194 x 40..52, vent 280..300 x 30..40
+   |      .----.            |        |               |             window 60..96 x 30..54, door
+   140..176 x 0..60,
+   |      |    |  .----. [] |        |     .----.    |             light 186..194 x 40..52, vent
+   280..300 x 30..40
    |      '----'  |    |    |        |     '----'    |
  0 '--------------'----'----'        '---------------'
    0                        200     240             336
@@ -107,10 +109,8 @@ def test_houses_agree_with_their_plan(seed, tmp_path):
 
 
 def test_a_wall_round_an_open_corner_agrees(tmp_path):
-    #  80 .--------.     a porch is cut into the wall's right side: two stretches of base, one above the other
-    #     |    .---'
-    #     |    |  60    and the wall goes on below it
-    #  0  '--------'
+    # 80 .--------.     a porch is cut into the wall's right side: two stretches of base, one above
+    # the other     |    .---'     |    |  60    and the wall goes on below it  0  '--------'
     cut = [(0, 0), (120, 0), (120, 30), (60, 30), (60, 60), (120, 60), (120, 80), (0, 80)]
     job = with_settings(JOB, courses__clearance=2.0)
     assert checked(take_off([write_dxf(drawing(wall=[cut]), tmp_path / "cut.dxf")], job)) == []

@@ -1,11 +1,12 @@
 """Numbers of panels that no plan of a job can do without, whatever lengths it chooses.
 
-What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory end
-to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner panel
-gives one left-hand and one right-hand piece, no longer than leaves a piece on the other side of the
-cut (L4); every corner end of a run has its corner piece, and a run that one corner piece can fill is
-filled by it (L12). Where the two finished ends of a run are too near for two pieces, the run is left
-out: it only makes the bound smaller. So do the stagger and the mitres, which are left out too.
+What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory
+end to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner
+panel gives one left-hand and one right-hand piece, no longer than leaves a piece on the other side
+of the cut (L4); every corner end of a run has its corner piece, and a run that one corner piece can
+fill is filled by it (L12). Where the two finished ends of a run are too near for two pieces, the
+run is left out: it only makes the bound smaller. So do the stagger and the mitres, which are left
+out too.
 
 Notation of the proofs
     L, k    length of a flat panel, width of a saw cut
@@ -14,31 +15,35 @@ Notation of the proofs
     t       the longest part that leaves room for another: L - k - least
     K(C)    the most that the corner pieces of a job can cover, cut from C corner panels
 
-**What corner pieces cover.** Each piece has a greatest length u by its run and by m. Two pieces of a
-panel cover at most f(u + v), f(s) = min(s, X); a piece alone covers u = f(u + 0). So K(C) is at most the
-greatest sum of f over ways of pairing C left with C right pieces, absent ones being 0. f is concave, so
-the sum is greatest when the longest goes with the shortest: of two pairs, changing partners so that
-both sums lie between the old ones makes the sum of f no smaller. The runs limit K as well.
+**What corner pieces cover.** Each piece has a greatest length u by its run and by m. Two pieces of
+a panel cover at most f(u + v), f(s) = min(s, X); a piece alone covers u = f(u + 0). So K(C) is at
+most the greatest sum of f over ways of pairing C left with C right pieces, absent ones being 0. f
+is concave, so the sum is greatest when the longest goes with the shortest: of two pairs, changing
+partners so that both sums lie between the old ones makes the sum of f no smaller. The runs limit K
+as well.
 
 **Another corner panel never pays.** Take C + 1 panels that are more than the hands call for: one of
-them lacks a left piece and one a right piece. Put their two pieces together on one panel and trim them
-to X: that loses at most 2 m - X. So K(C + 1) <= K(C) + 2 m - X, and while a panel's worth of that
-length is priced at no more than one panel, a plan with more corner panels than the least has no fewer
-panels in all. Where it is priced higher, the bound is taken at the most corner panels there can be.
+them lacks a left piece and one a right piece. Put their two pieces together on one panel and trim
+them to X: that loses at most 2 m - X. So K(C + 1) <= K(C) + 2 m - X, and while a panel's worth of
+that length is priced at no more than one panel, a plan with more corner panels than the least has
+no fewer panels in all. Where it is priced higher, the bound is taken at the most corner panels
+there can be.
 
-**By length.** A flat panel of n parts holds n - 1 cuts, so its parts with a cut each make no more than
-L + k. The runs less K are cut into at least N parts, N counted with the longest corner pieces: at least
-(runs - K + k N) / (L + k) panels.
+**By length.** A flat panel of n parts holds n - 1 cuts, so its parts with a cut each make no more
+than L + k. The runs less K are cut into at least N parts, N counted with the longest corner pieces:
+at least (runs - K + k N) / (L + k) panels.
 
-**By ends.** Give every flat part a weight: 1 if longer than t (nothing fits beside it), otherwise 1/2
-for the factory end it keeps in a joint (a panel has one left and one right end), otherwise 0. No panel
-weighs more than 1, so there are at least as many panels as all parts weigh. A stretch of r = q L + rest
-between cut ends, joined factory end to factory end, is a first part, whole panels and a last part:
+**By ends.** Give every flat part a weight: 1 if longer than t (nothing fits beside it), otherwise
+1/2 for the factory end it keeps in a joint (a panel has one left and one right end), otherwise 0.
+No panel weighs more than 1, so there are at least as many panels as all parts weigh. A stretch of r
+= q L + rest between cut ends, joined factory end to factory end, is a first part, whole panels and
+a last part:
     q - 1 whole ones, first + last = L + rest:  both within t: q (if rest <= 2 t - L);
-                        one longer than t, the other no shorter than rest: q + 1/2, or q + 1 if rest > t
+                        one longer than t, the other no shorter than rest: q + 1/2, or q + 1 if rest
+                        > t
     q whole ones, first + last = rest:          q + 1
-and with q = 0 a single part: 0, or 1 if longer than t. ``_ends`` is the least of these. Where corner
-pieces may cover c of a run, any price p >= 0 for their length gives
+and with q = 0 a single part: 0, or 1 if longer than t. ``_ends`` is the least of these. Where
+corner pieces may cover c of a run, any price p >= 0 for their length gives
     sum over runs of (weight of the rest) >= sum of min over c of (weight of (run - c) + p c) - p K.
 """
 
@@ -48,48 +53,13 @@ import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple, Protocol
+from typing import Literal, NamedTuple
 
 from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Bound
 from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound
+from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds, RunKind, run_kind
 from dxf2veneer.tolerances import BOUND_IN, BOUND_ROUNDING
-
-
-class RunEnds(Protocol):
-    """A run as far as the bounds look at it: its length, overhangs included, and its ends."""
-
-    @property
-    def length(self) -> float:
-        """Length that pieces have to make up, in inches."""
-
-    @property
-    def left(self) -> Literal["plain", "corner", "mitre"]:
-        """What happens at its left end."""
-
-    @property
-    def right(self) -> Literal["plain", "corner", "mitre"]:
-        """What happens at its right end."""
-
-
-class PanelSizes(Protocol):
-    """Lengths of the flat and the corner panel, of a saw cut and of the least piece, in inches."""
-
-    @property
-    def panel(self) -> float:
-        """Length of a flat panel."""
-
-    @property
-    def corner(self) -> float:
-        """Length of a corner panel."""
-
-    @property
-    def kerf(self) -> float:
-        """Width of a saw cut."""
-
-    @property
-    def least(self) -> float:
-        """Length of the least piece."""
 
 
 @dataclass(frozen=True)
@@ -131,59 +101,6 @@ def job_bounds(
     )
 
 
-# -------------------------------------------------------- kinds of runs
-
-
-class _Kind(NamedTuple):
-    """Runs that are alike: what their corner pieces may cover together, and each of them."""
-
-    length: float
-    left: bool
-    right: bool
-    low: float
-    high: float
-    """Corner pieces cover from ``low`` to ``high`` of it together."""
-    all: bool
-    """Whether they may cover all of it."""
-    shortest: float
-    longest: float
-    """Of each corner piece."""
-
-    @property
-    def most(self) -> float:
-        """The most that corner pieces cover."""
-        return self.length if self.all else self.high
-
-
-def _kind(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind | None:
-    """The kind of a run; None where two finished ends are too near for two pieces."""
-    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + BOUND_IN
-    corners = left + right
-    if not corners:
-        return _Kind(length, left, right, 0.0, 0.0, False, 0.0, 0.0)
-    if corners == 1 and length <= longest:
-        return _Kind(length, left, right, length, length, True, length, length)
-    if length < corners * least - BOUND_IN:
-        return None
-    low = corners * least - BOUND_IN
-    high = max(low, min(corners * longest, length - least + BOUND_IN))
-    whole = corners == 2 and length <= 2 * longest
-    most = length if whole else high
-    return _Kind(
-        length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2)
-    )
-
-
-def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> _Kind:
-    """The kind of a run between a finished end and a bay: a mitred piece beside the corner piece, or none.
-
-    Both are let stand, from the least corner piece to the whole run where one covers it.
-    """
-    longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
-    shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
-    return _Kind(length, left, right, shortest, most, length <= longest, shortest, most)
-
-
 class _Held(NamedTuple):
     """Panels that the flat parts of a job hold at least, and how they were counted."""
 
@@ -197,7 +114,7 @@ class _Held(NamedTuple):
 class _Job:
     """The kinds of runs of a job with their numbers, the sizes, and the length of all runs."""
 
-    kinds: Counter[_Kind]
+    kinds: Counter[RunKind]
     sizes: PanelSizes
     length: float
 
@@ -213,13 +130,9 @@ class _Job:
             )
             for r in runs
         )
-        kinds: Counter[_Kind] = Counter()
+        kinds: Counter[RunKind] = Counter()
         for (length, left, right, bay), count in ends.items():
-            kind = (
-                _beside_bay(length, left, right, sizes)
-                if bay and (left or right)
-                else _kind(length, left, right, sizes)
-            )
+            kind = run_kind(length, left, right, bay, sizes)
             if kind is not None:
                 kinds[kind] += count
         return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()))
@@ -345,8 +258,9 @@ def _by_ends(job: _Job, covered: float, most_price: float) -> _Held:
 _BY: dict[_Method, Literal["length", "hands"]] = {_by_length: "length", _by_ends: "hands"}
 
 
-def _splits(kind: _Kind, sizes: PanelSizes) -> list[tuple[float, float]]:
-    """(what corner pieces cover, least weight of the flat rest) wherever covering more saves weight."""
+def _splits(kind: RunKind, sizes: PanelSizes) -> list[tuple[float, float]]:
+    """(what corner pieces cover, least weight of the flat rest) wherever covering more saves
+    weight."""
     alone, panel = sizes.panel - sizes.kerf - sizes.least, sizes.panel
     rests = [
         q * panel + step

@@ -3,13 +3,15 @@
 A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighbouring parts of it.
 
     |<------------------- unit ------------------->|
-    | left part |k| any part |k| any |k| right part|       left, right: they keep the unit's own ends
+    | left part |k| any part |k| any |k| right part|       left, right: they keep the unit's own
+    ends
 
 Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
-lengths are equal and the same parts always give the same units. Left parts are matched with right ones
-and the gaps filled; units are made one by one, the fullest round the longest part. Where neither meets
-the proven lower bound, units are made anew with corrected values of the parts, and then a search
-branches on the patterns of one unit after another; both have a limit on their steps, never on the clock.
+lengths are equal and the same parts always give the same units. Left parts are matched with right
+ones and the gaps filled; units are made one by one, the fullest round the longest part. Where
+neither meets the proven lower bound, units are made anew with corrected values of the parts, and
+then a search branches on the patterns of one unit after another; both have a limit on their steps,
+never on the clock.
 """
 
 from __future__ import annotations
@@ -66,11 +68,12 @@ def pack(
 ) -> tuple[Unit, ...]:
     """Units as tuples of positions in ``parts``, each from left to right, as few as can be found.
 
-    Every part is in one unit. A unit has at most one left part (its first) and at most one right part
-    (its last); its parts and a kerf between neighbours are no longer than ``length``, in inches. With
-    ``apart`` a unit's left and right part differ by at least that, unless one of them is not free.
-    Where all parts are left or right ones the number is the least there is. ``effort`` limits the
-    steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a part longer than a unit.
+    Every part is in one unit. A unit has at most one left part (its first) and at most one right
+    part (its last); its parts and a kerf between neighbours are no longer than ``length``, in
+    inches. With ``apart`` a unit's left and right part differ by at least that, unless one of them
+    is not free. Where all parts are left or right ones the number is the least there is. ``effort``
+    limits the steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a
+    part longer than a unit.
     """
     groups, members = _grouped(parts, length, kerf)
     problem = CuttingProblem(
@@ -116,8 +119,8 @@ def _grouped(
 
 
 def _matched_first(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
-    """Left and right parts in the fewest units there can be, then the others in their gaps, the smallest
-    gap first, then units of their own."""
+    """Left and right parts in the fewest units there can be, then the others in their gaps, the
+    smallest gap first, then units of their own."""
     units = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
     demand, sizes = (
         Demand.of(problem, counts, hands=(ANY,)),
@@ -219,7 +222,8 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
 
     - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
       unit of n parts holds n - 1 kerfs;
-    - by hands, for any size a: a unit has one left end and one right end, so left and right parts of
+    - by hands, for any size a: a unit has one left end and one right end, so left and right parts
+    of
       a or more need at least their number less the most pairs of them that fit in a unit; and parts
       of no hand that leave less than a, and are longer than half a unit, need units of their own
       beside those;
@@ -245,7 +249,8 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
 def _by_hands(
     left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int
 ) -> int:
-    """The bound by hands, at sizes spread over those of the left and right parts; all from the longest down."""
+    """The bound by hands, at sizes spread over those of the left and right parts; all from the
+    longest down."""
     steps = sorted({*left, *right})
     best = len([size for size in others if 2 * size > capacity])
     for a in steps[:: 1 + len(steps) // HAND_BOUND_SIZES]:
@@ -260,7 +265,8 @@ def _by_hands(
 def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int:
     """Most pairs of a left and a right size within a unit; both from the greatest down.
 
-    The greatest left size takes the least right one: it fits with the fewest, so any that fits will do.
+    The greatest left size takes the least right one: it fits with the fewest, so any that fits will
+    do.
     """
     pairs, j = 0, len(right) - 1
     for size in left:

@@ -1,8 +1,8 @@
 """From laid runs to units: which parts are cut from which panel, and where in it each part lies.
 
-The layout has put parts together as it went, the next course's first. Here they are packed once more
-with all lengths known; where that saves units it is taken, else the layout's way stays, because its
-offcuts travel less far.
+The layout has put parts together as it went, the next course's first. Here they are packed once
+more with all lengths known; where that saves units it is taken, else the layout's way stays,
+because its offcuts travel less far.
 
     |== left-hand part ==|k|= any =|k|~ rest ~|k|=== right-hand part ===|      k: a saw cut
 """
@@ -17,7 +17,8 @@ from typing import NamedTuple
 from dxf2veneer.model import PieceUnit
 from dxf2veneer.planning.cutting_stock.packing import Part, pack
 from dxf2veneer.planning.layout import LaidRun
-from dxf2veneer.planning.offcuts import Hand, LayingSizes
+from dxf2veneer.planning.offcuts import Hand
+from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import SAW_HAIR_IN, WHOLE_PANEL_IN
 
 

@@ -1,8 +1,9 @@
-"""Fillings of units with groups of parts that are alike: the richest one, and searches for the fewest units.
+"""Fillings of units with groups of parts that are alike: the richest one, and searches for the
+fewest units.
 
-Sizes are whole numbers of ticks, each part with one kerf; a unit's capacity is its length and one kerf,
-since n parts have n - 1 kerfs between them. A hand is a bit, so that what a pattern holds of left and
-right parts is one number.
+Sizes are whole numbers of ticks, each part with one kerf; a unit's capacity is its length and one
+kerf, since n parts have n - 1 kerfs between them. A hand is a bit, so that what a pattern holds of
+left and right parts is one number.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ LEFT, RIGHT, ANY = 1, 2, 4
 
 
 class PartGroup(NamedTuple):
-    """Parts that are alike: size with its kerf in ticks, hand as a bit, and whether the length was free."""
+    """Parts that are alike: size with its kerf in ticks, hand as a bit, and whether the length was
+    free."""
 
     size: int
     hand: int
@@ -40,7 +42,8 @@ Pattern = tuple[int, ...]
 
 @dataclass(frozen=True)
 class CuttingProblem:
-    """The groups to cut, the capacity of a unit and the least difference of left and right, in ticks."""
+    """The groups to cut, the capacity of a unit and the least difference of left and right, in
+    ticks."""
 
     groups: list[PartGroup]
     capacity: int
@@ -101,7 +104,8 @@ class Demand:
     def patterns(
         self, start: Pattern, steps: int, most_waste: int
     ) -> tuple[list[tuple[int, Pattern]], int]:
-        """(room left, pattern) of units that hold ``start`` and waste no more than that; the steps it took."""
+        """(room left, pattern) of units that hold ``start`` and waste no more than that; the steps
+        it took."""
         found: list[tuple[int, Pattern]] = []
 
         def visit(room: int, pattern: Pattern) -> bool:
@@ -114,7 +118,8 @@ class Demand:
     def richest(
         self, start: Pattern, values: Sequence[float], enough: float
     ) -> tuple[Pattern, int]:
-        """The pattern of most value seen that holds ``start``, looking no further than ``enough``; the steps it took."""
+        """The pattern of most value seen that holds ``start``, looking no further than ``enough``;
+        the steps it took."""
         best, most = start, -1.0
 
         def visit(_: int, pattern: Pattern) -> bool:
@@ -128,7 +133,8 @@ class Demand:
         return best, used
 
     def _walk(self, start: Pattern, steps: int, visit: Callable[[int, Pattern], bool]) -> int:
-        """Show every pattern that holds ``start`` to ``visit``, until it has seen enough; the steps it took.
+        """Show every pattern that holds ``start`` to ``visit``, until it has seen enough; the steps
+        it took.
 
         When only one more part can fit, the longest of each hand stands for all of its hand: a unit
         that takes a shorter one can change it for the longer.
@@ -179,7 +185,8 @@ def greedy(
     values: Sequence[float],
     enough: float = math.inf,
 ) -> tuple[list[Pattern], int]:
-    """Units made one by one, each the richest round the first part left in that order; the steps it took."""
+    """Units made one by one, each the richest round the first part left in that order; the steps it
+    took."""
     demand, units, steps = Demand.of(problem, counts), [], 0
     for g in order:
         while demand.counts[g]:
@@ -194,7 +201,8 @@ def greedy(
 def fullest_first(
     problem: CuttingProblem, counts: Sequence[int], *, handed: bool = False
 ) -> list[Pattern]:
-    """Units made one by one, each the fullest round the longest part left; left and right ones first if wanted."""
+    """Units made one by one, each the fullest round the longest part left; left and right ones
+    first if wanted."""
     order = sorted(range(len(counts)), key=lambda g: (handed and problem.groups[g].hand == ANY, g))
     return greedy(
         problem, counts, order, [float(g.size) for g in problem.groups], problem.capacity
@@ -204,7 +212,8 @@ def fullest_first(
 def value_corrected(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units than ``best`` by making them again and again, the parts' values corrected each time.
+    """Fewer units than ``best`` by making them again and again, the parts' values corrected each
+    time.
 
     Long parts are worth more than their length says, and so is a part whose unit was left with much
     waste: the next time it is placed earlier, with others that go well with it. The values settle
@@ -236,7 +245,8 @@ def value_corrected(
 def branch_and_bound(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units than ``best`` where the search finds them: first as many as the bound, then one more each time."""
+    """Fewer units than ``best`` where the search finds them: first as many as the bound, then one
+    more each time."""
     for target in range(bound, len(best)):
         share = effort // (len(best) - target)
         found, used = _search(problem, list(counts), target, share)
@@ -249,10 +259,12 @@ def branch_and_bound(
 def _search(
     problem: CuttingProblem, counts: list[int], target: int, steps: int
 ) -> tuple[list[Pattern] | None, int]:
-    """Fillings of ``target`` units that hold everything, or None when none is found; and the steps used.
+    """Fillings of ``target`` units that hold everything, or None when none is found; and the steps
+    used.
 
-    Each unit is made round the longest part left. What all units may waste together is known, so only
-    patterns within it are tried; a rest that failed once with as many units is not tried again.
+    Each unit is made round the longest part left. What all units may waste together is known, so
+    only patterns within it are tried; a rest that failed once with as many units is not tried
+    again.
     """
     waste = target * problem.capacity - sum(
         n * g.size for n, g in zip(counts, problem.groups, strict=True)

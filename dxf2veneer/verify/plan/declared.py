@@ -119,7 +119,8 @@ def _piece(
 
 
 def _box_faults(one: LaidPart, piece: Piece, drawn: _Drawn | None) -> Iterator[Message]:
-    """The outline reaches as far as the piece's numbers say; parts beside a slot share the x-range."""
+    """The outline reaches as far as the piece's numbers say; parts beside a slot share the
+    x-range."""
     if drawn is None or drawn.shape.is_empty:
         return
     x0, y0, x1, y1 = drawn.shape.bounds

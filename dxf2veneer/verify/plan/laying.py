@@ -112,7 +112,8 @@ def _length_breaks(
 
 
 def _finish_breaks(run: JudgedRun, one: LaidPart) -> Iterator[RuleBreak]:
-    """L5 for the piece's own ends: one finished and one cut on a corner piece, none on a flat one."""
+    """L5 for the piece's own ends: one finished and one cut on a corner piece, none on a flat
+    one."""
     ends = sorted((one.end("left"), one.end("right")))
     if one.unit == "flat":
         if "finished" not in ends:

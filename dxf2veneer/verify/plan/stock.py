@@ -4,9 +4,9 @@
     0 (own end)                                       length (own end)
 
 A rest between two parts takes two cuts unless it is sawdust; a rest at the panel's end takes one. A
-panel that two walls share for the mitres of their bay belongs to both of them, where offcuts stay on
-their wall. Pieces above and below a slot are one part; the panel may list them all or one of them. A
-break about a panel is reported at its first part, one about the job's counts at no wall.
+panel that two walls share for the mitres of their bay belongs to both of them, where offcuts stay
+on their wall. Pieces above and below a slot are one part; the panel may list them all or one of
+them. A break about a panel is reported at its first part, one about the job's counts at no wall.
 """
 
 from __future__ import annotations
@@ -111,7 +111,8 @@ def _listed(
 
 
 def _membership(units: Sequence[StockUnit], parts: Sequence[_StockPart]) -> Iterator[RuleBreak]:
-    """Each listed part is a real piece, each piece listed once, by the unit that it names itself."""
+    """Each listed part is a real piece, each piece listed once, by the unit that it names
+    itself."""
     owners: dict[PieceRef, list[StockUnit]] = defaultdict(list)
     for unit in units:
         for ref in unit.parts:

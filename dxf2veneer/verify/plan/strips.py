@@ -25,7 +25,8 @@ Floats = NDArray[np.float64]
 
 
 class Strip(NamedTuple):
-    """A stretch of a piece between two level lines, a course line or a level side of the field each."""
+    """A stretch of a piece between two level lines, a course line or a level side of the field
+    each."""
 
     x0: float
     x1: float

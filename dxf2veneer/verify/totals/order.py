@@ -63,7 +63,8 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
 
 
 class _RunTotal(NamedTuple):
-    """What the sources of an item measure: name, total in feet or square feet, and where it counts."""
+    """What the sources of an item measure: name, total in feet or square feet, and where it
+    counts."""
 
     item: str
     name: str
