@@ -1,4 +1,4 @@
-"""The divisions of a run that are worth trying, and what rules each of them breaks.
+"""The candidate layouts of a run: its divisions that are worth trying.
 
 A run of length m is a corner piece, if its end is a finished one, then a first flat piece, whole
 panels, a last flat piece, and perhaps a corner piece again:
@@ -32,7 +32,14 @@ from dxf2veneer.tolerances import (
 
 
 def candidates(situation: Situation) -> list[Candidate]:
-    """Divisions of the run worth trying; those that break rules only where none keeps them."""
+    """The candidates of a run; those that break rules only where none keeps them.
+
+    Args:
+        situation: The run, what lies below, what is at hand and what is to come.
+
+    Returns:
+        Candidates with the cost of the rules they break, each division once.
+    """
     found = [
         candidate
         for candidate in _divisions(situation, strict=True)
@@ -46,8 +53,9 @@ def candidates(situation: Situation) -> list[Candidate]:
 
 
 def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
-    """Each division once that keeps the rules of length; ``strict``: with corner pieces that keep
-    all rules."""
+    """Each division once that keeps the rules of length.
+
+    ``strict``: only with corner pieces that keep all rules."""
     run, sizes = situation.run, situation.sizes
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
@@ -85,8 +93,7 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
 
 
 def _alone(run: Run) -> Candidate:
-    """One piece for the whole run: between two finished ends a left-hand one and a right-hand one
-    take turns."""
+    """One piece for the whole run; between two finished ends the two hands take turns."""
     m = run.length
     if "corner" not in (run.left, run.right):
         return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
@@ -95,8 +102,7 @@ def _alone(run: Run) -> Candidate:
 
 
 def _in_need(situation: Situation) -> Candidate:
-    """A division for a run that none keeps the rules of length in: one piece, or pieces as even as
-    can be."""
+    """A layout for a run that no division keeps the rules in: pieces as even as can be."""
     run, panel = situation.run, situation.sizes.panel
     if run.length <= panel + EXACT_IN:
         return _alone(run)
@@ -147,8 +153,7 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
 
 
 def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
-    """Whether a corner piece of the length varies from its neighbours, and its joint keeps the
-    stagger."""
+    """Whether a corner piece varies from its neighbors, and its joint keeps the stagger."""
     vary, stagger = situation.sizes.vary - EXACT_IN, situation.sizes.stagger - EXACT_IN
     at = length if side == "left" else situation.run.length - length
     return all([abs(n - length) >= vary for n in situation.varied.get(side, ())]) and all(
@@ -157,8 +162,7 @@ def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
 
 
 def _corner_lengths(situation: Situation, side: Side) -> list[float]:
-    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels beside it,
-    stagger."""
+    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels, stagger."""
     run, sizes = situation.run, situation.sizes
     raw = [
         *situation.halves[side],
@@ -180,8 +184,7 @@ def _corner_lengths(situation: Situation, side: Side) -> list[float]:
 
 
 def _filling(situation: Situation, m: float) -> list[float]:
-    """Lengths of a corner piece that leave whole panels of the length m, or whole ones and an
-    offcut."""
+    """Lengths of a corner piece that leave whole panels of the length m, perhaps with an offcut."""
     half = 0.5 * (situation.sizes.panel - situation.sizes.kerf)
     return [m, m - half, *[m - o.length for o in situation.pool if o.end != "none"]]
 
@@ -199,8 +202,7 @@ def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
 def _flat_divisions(
     situation: Situation, start: float, m: float
 ) -> Iterator[tuple[float, int, float]]:
-    """Divisions of a flat stretch of length m that begins ``start`` into the run: first, whole
-    ones, last piece."""
+    """(first, whole ones, last) of a flat stretch of length m, ``start`` into the run."""
     sizes, residues = situation.sizes, situation.residues
     panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
     if m < least - EXACT_IN:
@@ -228,8 +230,9 @@ def _flat_divisions(
 
 
 def _using_up(situation: Situation, m: float) -> Iterator[float]:
-    """First pieces that use up an offcut, or whose last piece does, or that fill a bay's panel with
-    the other side."""
+    """First pieces that use an offcut up, or whose last piece does.
+
+    Or that fill a bay's panel together with the other side."""
     for side, mate in situation.lookahead.mates.items():
         beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
         yield beside if side == "left" else m - beside

@@ -1,5 +1,4 @@
-"""What a way to lay a run costs, as length of panel, with the offcuts at hand used as well as can
-be."""
+"""What a candidate layout of a run costs, as length of panel, offcuts used as well as can be."""
 
 from __future__ import annotations
 
@@ -31,8 +30,9 @@ from dxf2veneer.tolerances import (
 
 
 class Store(NamedTuple):
-    """What is at hand: offcuts, the other halves of corner panels; and how many panels of each kind
-    are cut."""
+    """What is at hand, and how many panels of each kind are opened.
+
+    Offcuts of flat panels, and the other halves of corner panels by their hand."""
 
     pool: tuple[Offcut, ...] = ()
     left: Halves = ()
@@ -42,8 +42,10 @@ class Store(NamedTuple):
 
 
 class Cut(NamedTuple):
-    """A part of a run that is no whole panel: its place in the run's pieces, hand, unit and kind of
-    unit."""
+    """A part of a run that is no whole panel.
+
+    Its place in the run's pieces, its hand, the number of its panel, and whether that is a corner
+    panel."""
 
     piece: int
     hand: Hand
@@ -52,8 +54,9 @@ class Cut(NamedTuple):
 
 
 class Costed(NamedTuple):
-    """A way with its cuts: what is spent on it, that less what the store gains by it, and the store
-    after it."""
+    """A candidate with its cuts.
+
+    What is spent on it, that less what the store gains by it, and the store after it."""
 
     spent: float
     score: float
@@ -62,8 +65,7 @@ class Costed(NamedTuple):
 
 
 class _Cornered(NamedTuple):
-    """The corner pieces of a candidate: what is spent on them, and what is at hand after them with
-    its worth."""
+    """The corner pieces of a candidate: what is spent on them, and what is at hand after them."""
 
     spent: float
     worth: float
@@ -76,10 +78,9 @@ class _Cornered(NamedTuple):
 
 
 class Costing:
-    """The costs of the ways of one run, for one store.
+    """The costs of the candidates of one run, for one store.
 
-    Many ways share their corner pieces and their first piece, so these are costed once.
-    """
+    Many candidates share their corner pieces and their first piece, so these are costed once."""
 
     def __init__(self, situation: Situation, store: Store) -> None:
         """Look at a run's place with what is at hand."""
@@ -95,8 +96,9 @@ class Costing:
         )
 
     def least(self, candidate: Candidate) -> float:
-        """A score that the way can't be below, and seldom is above: as if its two flat ends could
-        share one offcut."""
+        """A score that the candidate can't be below, and seldom is above.
+
+        It is the one with both flat ends out of one offcut."""
         if self.situation.lookahead.keys:
             return self.of(candidate).score
         sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
@@ -125,7 +127,7 @@ class Costing:
         return score
 
     def of(self, candidate: Candidate) -> Costed:
-        """What a way costs."""
+        """What a candidate costs."""
         sizes, keys = self.situation.sizes, self.situation.lookahead.keys
         corners = self._corners(candidate)
         cuts = []
@@ -177,8 +179,9 @@ class Costing:
         return got
 
     def _corners(self, candidate: Candidate) -> _Cornered:
-        """The corner pieces got out of halves at hand or new corner panels; they are free to choose
-        unless one fills the run."""
+        """The corner pieces got out of halves at hand or out of new corner panels.
+
+        Their lengths are free to choose unless one fills the run."""
         key = candidate.left, candidate.right, candidate.pieces > 1
         found = self._cornered.get(key)
         if found is None:
@@ -232,12 +235,11 @@ class Costing:
     def _mitre(
         self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
     ) -> float:
-        """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule
-        L13).
+        """Cost of a mitred piece: high where the two sides can't come from one panel any more
+        (L13).
 
         Its mate may have one length only, or choose (0), or lies already (none). Where it may
-        choose, the side laid first is kept short, so that the other has room for its stagger.
-        """
+        choose, the side laid first is kept short, so that the other has joint slack."""
         sizes, mate = (
             self.situation.sizes,
             self.situation.lookahead.mates.get("left" if hand == "right" else "right"),
@@ -252,12 +254,10 @@ class Costing:
 def _flats(
     candidate: Candidate, keys: Mapping[Side, str]
 ) -> Iterator[tuple[int, float, Hand, str]]:
-    """The first and the last flat piece: place among the pieces, length, hand, and the key of its
-    mitre.
+    """The first and the last flat piece: place among the pieces, length, hand, key of its mitre.
 
     They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away
-    from the mitre that it shares its panel at.
-    """
+    from the mitre that it shares its panel at."""
     at = 1 if candidate.left else 0
     left, right = keys.get("left", ""), keys.get("right", "")
     if candidate.last:

@@ -1,4 +1,4 @@
-"""How much room the joints below leave those of a run.
+"""Joint slack: how far the joints of a run may move between those of the course below.
 
 under      |           |           |           joints stand the stagger apart from each of these,
 run     |------ t ------|----- panel -----|    so that t has a few free stretches, or none
@@ -27,11 +27,19 @@ Stretch = tuple[float, float]
 def joint_slacks(
     run: Run, under: Sequence[float], sizes: LayingSizes, before: Sequence[tuple[Side, float]] = ()
 ) -> Iterator[tuple[Joint, float]]:
-    """The longest free stretch for each joint of the run; negative where it finds no place.
+    """The longest free stretch for each kind of joint of a run.
 
-    ``under`` are joints of the course below; ``before`` has the length of the corner piece before
-    at each of the run's edges, which the next one has to differ from. Kinds of joints are looked at
-    apart, so that there may be less room than that.
+    Kinds of joints are looked at apart, so that there may be less slack than that.
+
+    Args:
+        run: The run to be laid.
+        under: The x of joints in the course below.
+        sizes: Lengths and limits, in inches.
+        before: (side, length) of the corner piece before at each of the run's edges, which the next
+            one has to differ from.
+
+    Yields:
+        The kind of joint and its slack in inches; negative where it finds no place.
     """
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
@@ -72,8 +80,9 @@ def _row_room(run: Run, under: Sequence[float], sizes: LayingSizes) -> float:
 
 
 def _rows(x: float, panel: float) -> tuple[int, ...]:
-    """By how many panels a place is moved to the first joint: what lies across the end of a panel
-    counts twice."""
+    """By how many panels a place is moved to the first joint.
+
+    What lies across the end of a panel counts twice."""
     whole = math.floor(x / panel)
     return whole - 1, whole
 
@@ -83,8 +92,7 @@ def _around(x: float, reach: float) -> Stretch:
 
 
 def _longest_gap(whole: Stretch, taken: Iterable[Stretch]) -> float:
-    """The longest part of ``whole`` that none of the open stretches takes; negative where nothing
-    is left."""
+    """The longest part of ``whole`` that no open stretch takes; negative where none is left."""
     at, end = whole
     longest = -1.0
     for low, high in sorted(taken):

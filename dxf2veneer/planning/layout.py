@@ -1,12 +1,12 @@
-"""Where the joints go: lengths of the pieces of every run, and the units they are cut from.
+"""Where the joints go: a beam search over the runs of a job.
 
 Plans grow run by run, course by course, wall by wall, as a crew lays them. Of the plans so far the
-cheapest few are kept (a beam), counted in length of panel: units opened, cuts, and what the offcuts
-at hand are worth. A rule that can't hold costs far more than any panel. ``ways`` has the ways to
-lay a run that are extension, ``costing`` what each costs, ``room`` what it leaves to the runs
-above.
+cheapest few are kept (the beam), counted in length of panel: panels opened, cuts, and what the
+offcuts at hand are worth. A rule that can't hold costs far more than any panel. ``candidates`` has
+the layouts of a run that are tried, ``costing`` what each costs, ``joint_slack`` what it leaves to
+the runs above.
 
-    states -- each way of the next run, costed --> the cheapest few that differ, laid --> states
+    states -- expanded by each candidate of the next run, costed --> the cheapest few that differ
 """
 
 from __future__ import annotations
@@ -50,8 +50,7 @@ Corners = Mapping[tuple[Side, float], float]
 
 @dataclass(frozen=True)
 class LaidRun:
-    """A run with the lengths of its pieces from the left, and the parts that are cut from units
-    shared."""
+    """A run with the lengths of its pieces from the left, and the parts whose panels are shared."""
 
     run: Run
     lengths: Lengths
@@ -71,8 +70,7 @@ class Layout(NamedTuple):
 
 
 class _State(NamedTuple):
-    """A plan so far, one link of a chain: cost, what is at hand, joints of this course and the
-    last."""
+    """A plan so far, one link of a chain: its cost, what is at hand, joints of the last courses."""
 
     parent: _State | None = None
     laid: LaidRun | None = None
@@ -96,8 +94,7 @@ class _State(NamedTuple):
 
 
 class _Extension(NamedTuple):
-    """A way to lay the next run after a state, with a score that it can't be below until it is
-    costed."""
+    """A state and a candidate of the next run; until it is costed, its score is a lower bound."""
 
     score: float
     order: int
@@ -110,10 +107,16 @@ class _Extension(NamedTuple):
 def lay(
     walls: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool = False
 ) -> Layout:
-    """Lay the runs of all walls, courses and runs in order.
+    """Lay the runs of all walls, courses and runs in order, by beam search.
 
-    Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's
-    mitred panel serves both its walls all the same).
+    Args:
+        walls: The runs of each course of each wall.
+        sizes: Lengths and limits, in inches.
+        within_walls: Whether offcuts stay on the wall where they were cut; a bay's mitred panel
+            serves both its walls all the same. Otherwise they go on from wall to wall.
+
+    Returns:
+        The runs as laid, and on how many of them a rule is broken.
     """
     lookahead = lookaheads_of(walls, sizes, within_walls=within_walls)
     weightings = [
@@ -168,8 +171,9 @@ def _on_wall(
 
 
 def _on_new_wall(state: _State, within_walls: bool) -> _State:
-    """The state at the beginning of the next wall: nothing below, and no offcuts where they stay on
-    their wall."""
+    """The state at the beginning of the next wall: nothing below.
+
+    No offcuts either, where they stay on their wall."""
     store = state.store
     if within_walls:
         store = store._replace(pool=tuple(o for o in store.pool if o.key), left=(), right=())
@@ -184,9 +188,8 @@ def _expanded(
 ) -> list[_State]:
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
-    What a way costs in full, and leaves to the runs above, is looked at only when it may be the
-    cheapest so far.
-    """
+    What a candidate costs in full, and leaves to the runs above, is looked at only when it may be
+    the cheapest so far."""
     heap = [
         extension
         for i, state in enumerate(states)
@@ -208,7 +211,7 @@ def _expanded(
 def _extensions(
     state: _State, run: Run, lookahead: Lookahead, sizes: LayingSizes, rank: int
 ) -> Iterator[_Extension]:
-    """Each way to lay the run after the state, with its score."""
+    """Each candidate of the run after the state, with its score."""
     near = slice(
         bisect_left(state.under, run.x0 - sizes.stagger),
         bisect_right(state.under, run.x1 + sizes.stagger),
@@ -240,7 +243,7 @@ def _spread(halves: Halves) -> Sequence[float]:
 
 
 def _after(extension: _Extension, costed: Costed) -> _State:
-    """The state with the run laid that candidate."""
+    """The state with the run laid by that candidate."""
     state, situation = extension.state, extension.costing.situation
     laid = LaidRun(situation.run, extension.candidate.lengths, costed.cuts)
     store = costed.store._replace(
@@ -271,8 +274,9 @@ def _last(extension: _Extension) -> Corners:
 
 
 def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
-    """The offcuts that stay at hand: those kept for this run's mitres that it did not take are free
-    for any use."""
+    """The offcuts that stay at hand.
+
+    Those kept for this run's mitres that it did not take are free for any use."""
     if keys:
         pool = tuple(
             [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]
@@ -295,8 +299,7 @@ def _state_key(state: _State) -> object:
 
 
 def _hampering(extension: _Extension) -> float:
-    """Cost of joints that leave runs above no place for their own, or hardly one where more joints
-    are to come."""
+    """Cost of joints that leave runs above no place for their own, or hardly one."""
     situation = extension.costing.situation
     above, own = situation.lookahead.above, situation.run
     if not above:

@@ -1,5 +1,7 @@
-"""What is still to come after each run: demand for offcuts and corner pieces, and lengths that
-others must have."""
+"""What is still to come after each run.
+
+Demand for offcuts and corner pieces, and lengths that other pieces must have.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,16 @@ class Lookahead(NamedTuple):
 def lookaheads_of(
     walls: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
 ) -> list[Lookahead]:
-    """For each run, walls and courses in order, what comes after it."""
+    """What comes after each run.
+
+    Args:
+        walls: The runs of each course of each wall, in order.
+        sizes: Lengths and limits, in inches.
+        within_walls: Whether offcuts stay on their wall, so that other walls do not count.
+
+    Returns:
+        One entry for each run, walls and courses in order.
+    """
     sides = Counter(
         key
         for courses in walls
@@ -53,20 +64,16 @@ def lookaheads_of(
         above: Sequence[Run] = ()
         for course in reversed(courses):
             for run in reversed(course):
-                corners: dict[Side, tuple[Side, float]] = {
-                    side: (side, edge.x) for side, edge in run.edges if run.end(side) == "corner"
-                }
-                forced = {side: alone[key] for side, key in corners.items() if key in alone}
+                corners = _corners(run)
                 keys = {side: key for side, key in _bay_keys(run, sizes) if sides[key] == 2}
-                after = {side: mates[key] for side, key in keys.items() if key in mates}
                 found.append(
                     Lookahead(
                         min(1.0, count / LIVELY_RUNS),
                         left,
                         right,
-                        forced,
+                        {side: alone[key] for side, key in corners.items() if key in alone},
                         keys,
-                        after,
+                        {side: mates[key] for side, key in keys.items() if key in mates},
                         _above(run, above, sizes),
                     )
                 )
@@ -75,20 +82,30 @@ def lookaheads_of(
                     alone.pop(key, None)
                     if run.length <= longest_alone(run, sizes) + EXACT_IN:
                         alone[key] = run.length
-                count, left, right = (
-                    count + 1,
-                    left + (run.left == "corner"),
-                    right + (run.right == "corner"),
-                )
+                count += 1
+                left += run.left == "corner"
+                right += run.right == "corner"
             above = course
     return found[::-1]
+
+
+def _corners(run: Run) -> dict[Side, tuple[Side, float]]:
+    """By side, the edges at which the run takes a corner piece: their side and x."""
+    return {side: (side, edge.x) for side, edge in run.edges if run.end(side) == "corner"}
 
 
 def longest_alone(run: Run, sizes: LayingSizes) -> float:
     """The longest run that one piece fills: a corner piece with one finished end, or a flat one.
 
-    Between two ends that each ask for a piece of their own one piece is the way out where two are
+    Between two ends that each ask for a piece of their own, one piece is the way out where two are
     too short.
+
+    Args:
+        run: The run.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        A length in inches.
     """
     if "corner" in (run.left, run.right) and "plain" not in (run.left, run.right):
         return 2.0 * sizes.least - 2.0 * EXACT_IN
@@ -104,12 +121,10 @@ def _above(run: Run, course: Sequence[Run], sizes: LayingSizes) -> tuple[Run, ..
 
 
 def _bay_keys(run: Run, sizes: LayingSizes) -> Iterator[tuple[Side, str]]:
-    """(side, key) of the run's ends at a bay's corner; the two sides of one corner and course share
-    the key.
+    """(side, key) of the run's ends at a bay's corner; both sides of a corner share a key.
 
-    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one
-    neighbour only: the left one and the right one take turns.
-    """
+    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbor
+    only: the left one and the right one take turns."""
     for side, edge in run.edges:
         if (
             edge.kind == "mitre"

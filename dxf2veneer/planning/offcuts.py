@@ -31,8 +31,10 @@ class Offcut(NamedTuple):
 
 
 class CornerOffcut(NamedTuple):
-    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether
-    that piece met a joint, so that its length was free."""
+    """The other half of a cut corner panel.
+
+    ``first`` is the length cut from it, ``free`` whether that piece met a joint, so that its length
+    was free."""
 
     length: float
     unit: int
@@ -45,8 +47,10 @@ Halves = tuple[CornerOffcut, ...]
 
 
 class Got(NamedTuple):
-    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the
-    unit, and the pool after it."""
+    """A part got out of a panel.
+
+    What it costs (as length, what is left counted), the cuts, the panel's number, whether it is
+    new, and the pool after it."""
 
     cost: float
     cuts: int
@@ -56,8 +60,10 @@ class Got(NamedTuple):
 
 
 class GotCorner(NamedTuple):
-    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and
-    the half of the other hand that is new."""
+    """A corner piece got out of a corner panel.
+
+    The cuts, the panel's number, whether it is new, the halves of its hand after it, and the half
+    of the other hand that is new."""
 
     cuts: int
     unit: int
@@ -76,8 +82,17 @@ _LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "eithe
 
 
 def worth(length: float, end: End, sizes: LayingSizes, demand: float) -> float:
-    """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the
-    job."""
+    """What an offcut is worth, as length of panel.
+
+    Args:
+        length: Its length in inches.
+        end: The end of the panel that it still has.
+        sizes: Lengths and limits, in inches.
+        demand: How sure it is to be wanted, from 0 to 1; it falls near the end of the job.
+
+    Returns:
+        Inches of panel; 0 for what is shorter than the least piece.
+    """
     if length < sizes.least - EXACT_IN:
         return 0.0
     return demand * (
@@ -94,10 +109,21 @@ def get_part(
     demand: float,
     key: str = "",
 ) -> Got:
-    """The part out of the offcut that serves best, or of a new unit, which gets the number
-    ``opened``.
+    """A flat part out of the offcut that serves best, or out of a new panel.
 
     Of offcuts that serve alike the one cut last is taken, which lies nearest.
+
+    Args:
+        length: Length of the part in inches.
+        hand: The end of the panel that it keeps.
+        pool: Offcuts at hand, the one cut last at the end.
+        opened: The number that a new panel would get.
+        sizes: Lengths and limits, in inches.
+        demand: How sure offcuts are to be wanted, from 0 to 1.
+        key: The key of a bay's mitre whose other side has to come from the same panel.
+
+    Returns:
+        The part with its cost, and the pool after it.
     """
     rest = sizes.panel - sizes.kerf - length
     best_gain = worth(rest, _LEFT_OF_NEW[hand], sizes, demand) - sizes.panel - sizes.cut
@@ -127,8 +153,17 @@ def get_part(
 
 
 def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:
-    """Cost of a left part out of what is left of a new panel that a right part ``first`` was just
-    cut from; endless where it is too long."""
+    """What a left part costs out of the rest of a new panel that a right part was just cut from.
+
+    Args:
+        length: Length of the left part in inches.
+        first: Length of the right part.
+        sizes: Lengths and limits, in inches.
+        demand: How sure offcuts are to be wanted, from 0 to 1.
+
+    Returns:
+        The cost as length of panel; infinite where the part is too long.
+    """
     rest = sizes.panel - sizes.kerf - first
     if rest < max(sizes.least, length) - EXACT_IN:
         return math.inf
@@ -147,12 +182,21 @@ def get_corner(
     sizes: LayingSizes,
     wanted: int,
 ) -> GotCorner:
-    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel
-    with the number ``opened``.
+    """A corner piece out of the shortest half of its hand that serves, or out of a new panel.
 
-    ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
-    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted``
-    how many pieces of it are still to come.
+    Two free halves of one panel differ by the least difference (rule L4).
+
+    Args:
+        length: Length of the piece in inches.
+        free: Whether its length was free, because it meets a joint.
+        own: Halves of its hand at hand, the longest first.
+        others: How many halves of the other hand are at hand.
+        opened: The number that a new corner panel would get.
+        sizes: Lengths and limits, in inches.
+        wanted: How many pieces of the other hand are still to come.
+
+    Returns:
+        The piece with the halves after it.
     """
     rest = sizes.corner - sizes.kerf - length
     is_kept = rest >= sizes.least - EXACT_IN
@@ -173,6 +217,14 @@ def get_corner(
 
 
 def with_half(halves: Halves, half: CornerOffcut) -> Halves:
-    """The halves and another one of their hand, the longest first."""
+    """Halves of a hand and one more.
+
+    Args:
+        halves: Halves, the longest first.
+        half: Another one of their hand.
+
+    Returns:
+        All of them, the longest first.
+    """
     at = bisect_right(halves, -half.length, key=lambda h: -h.length)
     return (*halves[:at], half, *halves[at:])

@@ -36,9 +36,16 @@ class PlacedPiece(NamedTuple):
 def place_pieces(
     laid: Sequence[LaidRun], units: Sequence[CutPanel], walls: Sequence[WallTakeoff], mitre: float
 ) -> dict[str, list[PlacedPiece]]:
-    """The pieces of every wall (by id), course by course and from the left, numbered.
+    """The pieces of every wall.
 
-    ``mitre`` is the angle of a bay's mitres, in degrees off the face.
+    Args:
+        laid: The runs as laid.
+        units: The panels that their parts are cut from.
+        walls: The walls with their courses and fields, in inches.
+        mitre: Angle of a bay's mitres, in degrees off the face.
+
+    Returns:
+        By the wall's id, its pieces course by course and from the left, numbered.
     """
     at = {ref: (unit, start) for unit in units for ref, start in unit.parts}
     courses = {w.wall.id: w.courses.courses for w in walls}
@@ -81,8 +88,9 @@ def _numbered(placed: list[PlacedPiece]) -> list[PlacedPiece]:
 
 
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
-    """The run's ground between x0 and x1, overhangs beyond its ends added; the parts beside a slot
-    apart."""
+    """The run's ground between x0 and x1, overhangs beyond its ends added.
+
+    The parts above and below a slot come apart."""
     gx0, gy0, gx1, gy1 = run.field.bounds
     cut = shapely.intersection(
         run.field, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)

@@ -36,9 +36,16 @@ from dxf2veneer.planning.sizes import LayingSizes
 def plan_panels(
     walls: Sequence[WallTakeoff], job: Job, product: Product
 ) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
-    """The walls with their pieces, and the plan of the job.
+    """Lay out the whole job panel by panel.
 
-    Offcuts go from wall to wall in their order, or stay on their wall where the job says so.
+    Args:
+        walls: The walls with their courses, in the order in which a crew lays them. Offcuts go from
+            wall to wall in that order, or stay on their wall where the job says so.
+        job: Settings of the plan.
+        product: Sizes and laying rules of the panel, in inches.
+
+    Returns:
+        The walls with their pieces, and the plan of the job without the judge's findings.
     """
     sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
@@ -61,11 +68,10 @@ def plan_panels(
 def _cheapest(
     runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
 ) -> tuple[list[LaidRun], tuple[CutPanel, ...]]:
-    """The runs as laid and their units: with the fewest broken rules, and of such the cheapest.
+    """The runs as laid and their panels: with the fewest broken rules, and of such the cheapest.
 
     Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
-    cheaper, it is taken, what is left over still serving the others.
-    """
+    cheaper, it is taken, what is left over still serving the others."""
     ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
     tried = [
         (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))

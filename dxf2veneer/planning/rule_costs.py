@@ -17,8 +17,16 @@ from dxf2veneer.tolerances import (
 
 
 def corner_costs(situation: Situation, left: float, right: float) -> tuple[float, float]:
-    """What the corner pieces cost: cuts that don't vary, narrow legs; and how near their joints
-    stand to those below."""
+    """What the corner pieces of a candidate cost: cuts that do not vary, and narrow legs.
+
+    Args:
+        situation: The run in its situation.
+        left: Length of the left corner piece in inches, 0 for none.
+        right: Length of the right one.
+
+    Returns:
+        The cost as length of panel, and the least distance of their joints from those below.
+    """
     run, sizes = situation.run, situation.sizes
     pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
     vary, cost = sizes.vary - EXACT_IN, 0.0
@@ -45,10 +53,19 @@ def row_costs(
     near: float,
     enough: float,
 ) -> float:
-    """Cost of the rules broken by the joints of a row of panels, ``whole`` + 1 of them, and by what
-    stands beside it.
+    """What the joints of a row of panels cost, together with what stands beside the row.
 
-    Where a joint is nearer than ``enough`` to one below, it is not asked which is nearest.
+    Args:
+        situation: The run in its situation.
+        start: Where the row begins in the run, in inches.
+        first: Length of its first piece.
+        whole: Whole panels behind it: the row has one joint more; -1 for no joint.
+        cost: What its corner pieces cost.
+        near: The least distance of their joints from those below.
+        enough: Where a joint is nearer than this, it is not asked which one is nearest.
+
+    Returns:
+        The cost as length of panel.
     """
     panel, stagger = situation.sizes.panel, situation.sizes.stagger
     at = start + first
@@ -73,8 +90,9 @@ def _is_narrow(off: float, sizes: LayingSizes) -> bool:
 
 
 def _nearest(situation: Situation, at: float, whole: int, enough: float) -> float:
-    """The least distance from those below of joints ``at`` and so many panels on, or the first
-    below ``enough``."""
+    """The least distance of joints ``at`` and so many panels on from those below.
+
+    Or the first distance below ``enough``."""
     panel = situation.sizes.panel
     near, end = panel / 2.0, at + panel * whole
     for r in situation.below:

@@ -63,7 +63,16 @@ class Run:
 
 
 def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run, ...], ...]:
-    """The runs of each course of the wall, from the bottom up and from the left."""
+    """The runs of each course of a wall.
+
+    Args:
+        wall: The wall with its side edges, in inches.
+        courses: Its courses and the field that panels cover.
+        rule: The overhangs in force.
+
+    Returns:
+        Courses from the bottom up, the runs of each from the left.
+    """
     if not courses.courses:
         return ()
     field = courses.field.polygon

@@ -18,8 +18,10 @@ Lengths = tuple[float, ...]
 
 
 class Candidate(NamedTuple):
-    """One division of a run, and the cost of the rules it breaks: a corner piece, a first flat
-    piece, so many whole ones, a last one, a corner piece; 0 for what is not there."""
+    """One candidate layout of a run, and the cost of the rules it breaks.
+
+    A corner piece, a first flat piece, so many whole ones, a last one, a corner piece; lengths in
+    inches, 0 for what is not there."""
 
     broken: float
     left: float
@@ -91,11 +93,27 @@ class Situation:
 
 
 def unique(values: Iterable[float]) -> list[float]:
+    """Each length once, the last of those that are one.
+
+    Args:
+        values: Lengths in inches.
+
+    Returns:
+        The lengths in the order of their first appearance.
+    """
     return list({round(v * LENGTH_GRID): v for v in values}.values())
 
 
 def joints_of(run: Run, lengths: Lengths) -> list[float]:
-    """The x of the joints between pieces of these lengths, from the left."""
+    """The joints between pieces of a run.
+
+    Args:
+        run: The run.
+        lengths: Lengths of its pieces from the left, in inches.
+
+    Returns:
+        The x of the joints from the left.
+    """
     joints, x = [], run.x0
     for length in lengths[:-1]:
         x += length

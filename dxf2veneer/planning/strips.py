@@ -14,8 +14,8 @@ from dxf2veneer.tolerances import SAME_HEIGHT_IN, SHORT_SLOPE_IN
 
 
 class Levels(NamedTuple):
-    """Lines at which strips may end: (y, x0, x1) of the level ones, sorted, and sides that lean a
-    little."""
+    """Lines at which strips may end: (y, x0, x1) of level ones, sorted, and those that lean a
+    bit."""
 
     level: tuple[tuple[float, float, float], ...]
     leaning: tuple[BoundaryLine, ...]
@@ -31,10 +31,12 @@ class BoundaryLine(NamedTuple):
 
     @property
     def is_level(self) -> bool:
+        """Whether it is drawn level, or nearly so."""
         return abs(self.yb - self.ya) <= LEVEL_SLOPE * abs(self.xb - self.xa)
 
     @property
     def is_sloped(self) -> bool:
+        """Whether it is neither level nor upright, and long enough to be meant."""
         dx, dy = abs(self.xb - self.xa), abs(self.yb - self.ya)
         return not self.is_level and dx > LEVEL_SLOPE * dy and math.hypot(dx, dy) > SHORT_SLOPE_IN
 
@@ -44,10 +46,15 @@ class BoundaryLine(NamedTuple):
 
 
 def levels_of(wall: WallTakeoff) -> Levels:
-    """The wall's course lines and the straight sides of its field that are drawn level, or nearly
-    so.
+    """The level lines of a wall: its course lines and the straight level sides of its field.
 
     The crown of a flattened arc is level too, but no strip ends there.
+
+    Args:
+        wall: A wall with its courses, in inches.
+
+    Returns:
+        Level lines, and sides that lean within ``LEVEL_SLOPE``.
     """
     straight = (s for path in wall.courses.field.paths for s in path.segments if not s.is_arc)
     sides = [
@@ -64,7 +71,15 @@ def levels_of(wall: WallTakeoff) -> Levels:
 
 
 def strips(lines: Sequence[BoundaryLine], levels: Levels) -> list[tuple[float, float]]:
-    """(bottom, top) of every stretch between two level lines that is not rounding."""
+    """The level strips within a boundary.
+
+    Args:
+        lines: The boundary of a piece, holes included, in inches.
+        levels: The lines at which strips may end.
+
+    Returns:
+        (bottom, top) of every stretch between two level lines that is wider than rounding.
+    """
     across = [v for v in lines if v.xa != v.xb]
     found = []
     for a, b in pairwise(sorted({x for v in across for x in (v.xa, v.xb)})):
@@ -100,7 +115,15 @@ def _is_at(x: float, y: float, levels: Levels) -> bool:
 
 
 def lowest_strip(piece: Piece, levels: Levels) -> float:
-    """Height of the lowest level strip of a piece; its greatest height where it has none."""
+    """The lowest level strip of a piece.
+
+    Args:
+        piece: A piece of the plan.
+        levels: The level lines of its wall.
+
+    Returns:
+        Its height in inches; the piece's own where it has no strip.
+    """
     ring = piece.outline or (
         (piece.x0, piece.y0),
         (piece.x1, piece.y0),

@@ -1,4 +1,4 @@
-"""Numbers of panels that no plan of a job can do without, whatever lengths it chooses.
+"""Lower bounds: numbers of panels that no plan of a job can do without, whatever its lengths.
 
 What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory
 end to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner
@@ -17,7 +17,7 @@ Notation of the proofs
 
 **What corner pieces cover.** Each piece has a greatest length u by its run and by m. Two pieces of
 a panel cover at most f(u + v), f(s) = min(s, X); a piece alone covers u = f(u + 0). So K(C) is at
-most the greatest sum of f over ways of pairing C left with C right pieces, absent ones being 0. f
+most the greatest sum of f over all pairings of C left with C right pieces, absent ones being 0. f
 is concave, so the sum is greatest when the longest goes with the shortest: of two pairs, changing
 partners so that both sums lie between the old ones makes the sum of f no smaller. The runs limit K
 as well.
@@ -35,16 +35,17 @@ at least (runs - K + k N) / (L + k) panels.
 
 **By ends.** Give every flat part a weight: 1 if longer than t (nothing fits beside it), otherwise
 1/2 for the factory end it keeps in a joint (a panel has one left and one right end), otherwise 0.
-No panel weighs more than 1, so there are at least as many panels as all parts weigh. A stretch of r
-= q L + rest between cut ends, joined factory end to factory end, is a first part, whole panels and
-a last part:
+No panel weighs more than 1, so there are at least as many panels as all parts weigh. A stretch of
+r = q L + rest between cut ends, joined factory end to factory end, is a first part, whole panels
+and a last part:
     q - 1 whole ones, first + last = L + rest:  both within t: q (if rest <= 2 t - L);
-                        one longer than t, the other no shorter than rest: q + 1/2, or q + 1 if rest
-                        > t
+                        one longer than t, the other no shorter than rest: q + 1/2,
+                        or q + 1 if rest > t
     q whole ones, first + last = rest:          q + 1
 and with q = 0 a single part: 0, or 1 if longer than t. ``_ends`` is the least of these. Where
 corner pieces may cover c of a run, any price p >= 0 for their length gives
     sum over runs of (weight of the rest) >= sum of min over c of (weight of (run - c) + p c) - p K.
+The price is a Lagrange multiplier; the best one is found by ternary search.
 """
 
 from __future__ import annotations
@@ -259,7 +260,7 @@ _BY: dict[_Method, Literal["length", "hands"]] = {_by_length: "length", _by_ends
 
 
 def _splits(kind: RunKind, sizes: PanelSizes) -> list[tuple[float, float]]:
-    """(what corner pieces cover, least weight of the flat rest) wherever covering more saves
+    """(what corner pieces cover, least weight of the flat rest) where covering more saves
     weight."""
     alone, panel = sizes.panel - sizes.kerf - sizes.least, sizes.panel
     rests = [

@@ -1,17 +1,16 @@
-"""Parts of given lengths, cut from as few units as can be found.
+"""Parts of given lengths, cut from as few units as can be found: a cutting-stock problem.
 
-A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighbouring parts of it.
+A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighboring parts of it.
 
     |<------------------- unit ------------------->|
-    | left part |k| any part |k| any |k| right part|       left, right: they keep the unit's own
-    ends
+    | left part |k| any part |k| any |k| right part|      left, right: they keep the unit's ends
 
 Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
 lengths are equal and the same parts always give the same units. Left parts are matched with right
-ones and the gaps filled; units are made one by one, the fullest round the longest part. Where
-neither meets the proven lower bound, units are made anew with corrected values of the parts, and
-then a search branches on the patterns of one unit after another; both have a limit on their steps,
-never on the clock.
+ones (a greatest bipartite matching) and the gaps filled; units are made one by one, the fullest
+around the longest part (greedy). Where neither meets the proven lower bound, units are made anew
+with corrected values of the parts, and then a branch and bound search goes over the patterns of
+one unit after another; both have a limit on their steps, never on the clock.
 """
 
 from __future__ import annotations
@@ -66,14 +65,24 @@ def pack(
     apart: float = 0.0,
     effort: int = PACKING_STEPS,
 ) -> tuple[Unit, ...]:
-    """Units as tuples of positions in ``parts``, each from left to right, as few as can be found.
+    """Pack parts into units, as few as can be found.
 
     Every part is in one unit. A unit has at most one left part (its first) and at most one right
-    part (its last); its parts and a kerf between neighbours are no longer than ``length``, in
-    inches. With ``apart`` a unit's left and right part differ by at least that, unless one of them
-    is not free. Where all parts are left or right ones the number is the least there is. ``effort``
-    limits the steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a
-    part longer than a unit.
+    part (its last); its parts and a kerf between neighbors are no longer than it. Where all parts
+    are left or right ones the number is the least there is.
+
+    Args:
+        parts: The parts.
+        length: Length of a unit, in inches.
+        kerf: Width of a saw cut, in inches.
+        apart: Least difference of a unit's left and right part, unless one of them is not free.
+        effort: Limit on the steps of the searches for fewer units; 0 leaves them out.
+
+    Returns:
+        Units as tuples of positions in ``parts``, each from left to right.
+
+    Raises:
+        ValueError: A part is longer than a unit.
     """
     groups, members = _grouped(parts, length, kerf)
     problem = CuttingProblem(
@@ -119,8 +128,9 @@ def _grouped(
 
 
 def _matched_first(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
-    """Left and right parts in the fewest units there can be, then the others in their gaps, the
-    smallest gap first, then units of their own."""
+    """Left and right parts in the fewest units, then the others in their gaps, the smallest first.
+
+    What finds no gap gets units of its own."""
     units = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
     demand, sizes = (
         Demand.of(problem, counts, hands=(ANY,)),
@@ -218,18 +228,28 @@ def _rematch(
 
 
 def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
-    """A number of units that no way of cutting these parts can do without: the greatest of
+    """A number of units that no way of cutting the parts can do without.
+
+    It is the greatest of three bounds:
 
     - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
       unit of n parts holds n - 1 kerfs;
     - by hands, for any size a: a unit has one left end and one right end, so left and right parts
-    of
-      a or more need at least their number less the most pairs of them that fit in a unit; and parts
-      of no hand that leave less than a, and are longer than half a unit, need units of their own
-      beside those;
-    - by large parts (Martello and Toth's bound L2): for any size a up to half a unit, parts longer
-      than (unit - a) share with no part of a or more, those longer than half a unit not with each
-      other, and parts from a to half a unit that find no room beside them need units of their own.
+      of a or more need at least their number less the most pairs of them that fit in a unit; and
+      parts of no hand that leave less than a, and are longer than half a unit, need units of their
+      own beside those;
+    - by large parts (Martello and Toth's bound L2 for bin packing): for any size a up to half a
+      unit, parts longer than (unit - a) share with no part of a or more, those longer than half a
+      unit not with each other, and parts from a to half a unit that find no room beside them need
+      units of their own.
+
+    Args:
+        parts: The parts.
+        length: Length of a unit, in inches.
+        kerf: Width of a saw cut, in inches.
+
+    Returns:
+        The number of units.
     """
     capacity = math.floor((length + kerf + SAW_FIT_IN) / SAW_TICK_IN) + 1
     by_hand: dict[str, list[int]] = {"left": [], "right": [], "any": []}
@@ -249,8 +269,7 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
 def _by_hands(
     left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int
 ) -> int:
-    """The bound by hands, at sizes spread over those of the left and right parts; all from the
-    longest down."""
+    """The bound by hands, at sizes spread over those of left and right parts."""
     steps = sorted({*left, *right})
     best = len([size for size in others if 2 * size > capacity])
     for a in steps[:: 1 + len(steps) // HAND_BOUND_SIZES]:
@@ -266,8 +285,7 @@ def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int
     """Most pairs of a left and a right size within a unit; both from the greatest down.
 
     The greatest left size takes the least right one: it fits with the fewest, so any that fits will
-    do.
-    """
+    do."""
     pairs, j = 0, len(right) - 1
     for size in left:
         if j >= 0 and size + right[j] <= capacity:

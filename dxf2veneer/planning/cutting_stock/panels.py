@@ -1,7 +1,7 @@
 """From laid runs to units: which parts are cut from which panel, and where in it each part lies.
 
 The layout has put parts together as it went, the next course's first. Here they are packed once
-more with all lengths known; where that saves units it is taken, else the layout's way stays,
+more with all lengths known; where that saves units it is taken, else the layout's choice stays,
 because its offcuts travel less far.
 
     |== left-hand part ==|k|= any =|k|~ rest ~|k|=== right-hand part ===|      k: a saw cut
@@ -56,7 +56,16 @@ class _CutPart(NamedTuple):
 def cut_stock(
     laid: Sequence[LaidRun], sizes: LayingSizes, *, within_walls: bool
 ) -> tuple[CutPanel, ...]:
-    """All units of the laid runs, flat and corner ones, each numbered in the order of first use."""
+    """All units of the laid runs, flat and corner ones.
+
+    Args:
+        laid: The runs as laid.
+        sizes: Lengths and limits, in inches.
+        within_walls: Whether parts of different walls share no unit.
+
+    Returns:
+        The units, each kind numbered in the order of first use.
+    """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
     units = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)

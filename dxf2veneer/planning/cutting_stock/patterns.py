@@ -1,9 +1,8 @@
-"""Fillings of units with groups of parts that are alike: the richest one, and searches for the
-fewest units.
+"""Cutting patterns: contents of one unit, and searches for the fewest units.
 
-Sizes are whole numbers of ticks, each part with one kerf; a unit's capacity is its length and one
-kerf, since n parts have n - 1 kerfs between them. A hand is a bit, so that what a pattern holds of
-left and right parts is one number.
+Parts that are alike form a group. Sizes are whole numbers of ticks, each part with one kerf; a
+unit's capacity is its length and one kerf, since n parts have n - 1 kerfs between them. A hand is a
+bit, so that what a pattern holds of left and right parts is one number.
 """
 
 from __future__ import annotations
@@ -28,8 +27,8 @@ LEFT, RIGHT, ANY = 1, 2, 4
 
 
 class PartGroup(NamedTuple):
-    """Parts that are alike: size with its kerf in ticks, hand as a bit, and whether the length was
-    free."""
+    """Parts that are alike: size with its kerf in ticks, hand as a bit, and a free length or
+    not."""
 
     size: int
     hand: int
@@ -42,8 +41,7 @@ Pattern = tuple[int, ...]
 
 @dataclass(frozen=True)
 class CuttingProblem:
-    """The groups to cut, the capacity of a unit and the least difference of left and right, in
-    ticks."""
+    """The groups to cut, a unit's capacity and the least difference of left and right, in ticks."""
 
     groups: list[PartGroup]
     capacity: int
@@ -104,8 +102,9 @@ class Demand:
     def patterns(
         self, start: Pattern, steps: int, most_waste: int
     ) -> tuple[list[tuple[int, Pattern]], int]:
-        """(room left, pattern) of units that hold ``start`` and waste no more than that; the steps
-        it took."""
+        """(what is left, pattern) of units that hold ``start`` and waste no more than that.
+
+        With them the steps that it took."""
         found: list[tuple[int, Pattern]] = []
 
         def visit(room: int, pattern: Pattern) -> bool:
@@ -118,8 +117,9 @@ class Demand:
     def richest(
         self, start: Pattern, values: Sequence[float], enough: float
     ) -> tuple[Pattern, int]:
-        """The pattern of most value seen that holds ``start``, looking no further than ``enough``;
-        the steps it took."""
+        """The pattern of most value seen that holds ``start``, looking no further than ``enough``.
+
+        With it the steps that it took."""
         best, most = start, -1.0
 
         def visit(_: int, pattern: Pattern) -> bool:
@@ -133,12 +133,11 @@ class Demand:
         return best, used
 
     def _walk(self, start: Pattern, steps: int, visit: Callable[[int, Pattern], bool]) -> int:
-        """Show every pattern that holds ``start`` to ``visit``, until it has seen enough; the steps
-        it took.
+        """Show every pattern that holds ``start`` to ``visit``, until it has seen enough; the
+        steps.
 
         When only one more part can fit, the longest of each hand stands for all of its hand: a unit
-        that takes a shorter one can change it for the longer.
-        """
+        that takes a shorter one can change it for the longer."""
         groups, live, keys = self.problem.groups, self.live, self.keys
         shortest = -keys[-1] if keys else self.problem.capacity + 1
         every = sum(hand for hand, n in self.of_hand.items() if n)
@@ -185,8 +184,18 @@ def greedy(
     values: Sequence[float],
     enough: float = math.inf,
 ) -> tuple[list[Pattern], int]:
-    """Units made one by one, each the richest round the first part left in that order; the steps it
-    took."""
+    """Units made one by one, each the richest around the first part left in an order.
+
+    Args:
+        problem: The groups and limits.
+        counts: How many parts each group has.
+        order: The groups in the order in which units are begun.
+        values: The value of a part of each group.
+        enough: The value at which no richer pattern is looked for.
+
+    Returns:
+        A pattern for each unit, and the steps that it took.
+    """
     demand, units, steps = Demand.of(problem, counts), [], 0
     for g in order:
         while demand.counts[g]:
@@ -201,8 +210,16 @@ def greedy(
 def fullest_first(
     problem: CuttingProblem, counts: Sequence[int], *, handed: bool = False
 ) -> list[Pattern]:
-    """Units made one by one, each the fullest round the longest part left; left and right ones
-    first if wanted."""
+    """Units made one by one, each the fullest around the longest part left.
+
+    Args:
+        problem: The groups and limits.
+        counts: How many parts each group has.
+        handed: Whether units are begun with left and right parts.
+
+    Returns:
+        A pattern for each unit.
+    """
     order = sorted(range(len(counts)), key=lambda g: (handed and problem.groups[g].hand == ANY, g))
     return greedy(
         problem, counts, order, [float(g.size) for g in problem.groups], problem.capacity
@@ -212,12 +229,21 @@ def fullest_first(
 def value_corrected(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units than ``best`` by making them again and again, the parts' values corrected each
-    time.
+    """Fewer units by making them again and again, the parts' values corrected each time.
 
-    Long parts are worth more than their length says, and so is a part whose unit was left with much
-    waste: the next time it is placed earlier, with others that go well with it. The values settle
-    half-way between the old ones and what the last units say.
+    Sequential value correction: long parts are worth more than their length says, and so is a part
+    whose unit was left with much waste: the next time it is placed earlier, with others that go
+    well with it. The values settle half-way between the old ones and what the last units say.
+
+    Args:
+        problem: The groups and limits.
+        counts: How many parts each group has.
+        best: Patterns known so far.
+        bound: A number of units that can't be gone below.
+        effort: Limit on the steps.
+
+    Returns:
+        A pattern for each unit, no more of them than in ``best``.
     """
     sizes = [g.size / problem.capacity for g in problem.groups]
     values = [size ** VALUE_POWERS[0] for size in sizes]
@@ -245,8 +271,18 @@ def value_corrected(
 def branch_and_bound(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units than ``best`` where the search finds them: first as many as the bound, then one
-    more each time."""
+    """Fewer units where a search finds them: first as many as the bound, then one more each time.
+
+    Args:
+        problem: The groups and limits.
+        counts: How many parts each group has.
+        best: Patterns known so far.
+        bound: A number of units that can't be gone below.
+        effort: Limit on the steps.
+
+    Returns:
+        A pattern for each unit, no more of them than in ``best``.
+    """
     for target in range(bound, len(best)):
         share = effort // (len(best) - target)
         found, used = _search(problem, list(counts), target, share)
@@ -259,13 +295,11 @@ def branch_and_bound(
 def _search(
     problem: CuttingProblem, counts: list[int], target: int, steps: int
 ) -> tuple[list[Pattern] | None, int]:
-    """Fillings of ``target`` units that hold everything, or None when none is found; and the steps
-    used.
+    """Patterns of ``target`` units that hold everything, None where none is found; and the steps.
 
-    Each unit is made round the longest part left. What all units may waste together is known, so
+    Each unit is made around the longest part left. What all units may waste together is known, so
     only patterns within it are tried; a rest that failed once with as many units is not tried
-    again.
-    """
+    again."""
     waste = target * problem.capacity - sum(
         n * g.size for n, g in zip(counts, problem.groups, strict=True)
     )

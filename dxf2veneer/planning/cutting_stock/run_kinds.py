@@ -104,11 +104,10 @@ def _on_wall(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKi
 
 
 def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
-    """The kind of a run between a finished end and a bay: a mitred piece beside the corner piece,
-    or none.
+    """The kind of a run between a finished end and a bay, a mitred piece beside the corner piece.
 
-    Both are let stand, from the least corner piece to the whole run where one covers it.
-    """
+    Or without: both are let stand, from the least corner piece to the whole run where one covers
+    it."""
     longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
     shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
     return RunKind(length, left, right, shortest, most, length <= longest, shortest, most)

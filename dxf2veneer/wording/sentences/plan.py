@@ -255,8 +255,8 @@ _STOCK: dict[str, Sentence] = {
     "piece-of-no-unit": f"piece {_PIECES} is cut from no panel",
     "piece-listed-twice": f"piece {_PIECES} is listed more than once, by {{units}}",
     "piece-names-other-unit": (
-        f"piece {_PIECES} says it is cut from {{said_kind}} panel {{said}}, {{kind}} panel {{unit}} "
-        "lists it"
+        f"piece {_PIECES} says it is cut from {{said_kind}} panel {{said}}, "
+        "{kind} panel {unit} lists it"
     ),
     "piece-number-twice": f"piece {_PIECES} is not the only one of its number in the course",
     "unit-without-parts": "nothing is cut from panel {unit}",
@@ -270,7 +270,8 @@ _STOCK: dict[str, Sentence] = {
         "{kerf:fine}"
     ),
     "part-beyond-unit": (
-        f"piece {_PIECES} runs from {{start:exact}} to {{end:exact}} in panel {{unit}} of {{length}}"
+        f"piece {_PIECES} runs from {{start:exact}} to {{end:exact}} in panel {{unit}} "
+        "of {length}"
     ),
     "end-not-reached": (
         f"piece {_PIECES} says its {{side}} end is {{end}} and does not reach that end of panel "

@@ -39,7 +39,9 @@ def _weight(values: Mapping[str, Value], display: str) -> str:
 
 _FORMS: dict[str, Sentence] = {
     "numbers-differ": "{what} is {one:.10g}, but {two:.10g} {by}",
-    "number-out-of-bounds": "{what} is {value:.10g}, which is not between {low:.10g} and {high:.10g}, {by}",
+    "number-out-of-bounds": (
+        "{what} is {value:.10g}, which is not between {low:.10g} and {high:.10g}, {by}"
+    ),
     "amounts-differ": _amounts,
 }
 
@@ -68,7 +70,9 @@ _WALL_RUNS: dict[str, Sentence] = {
     "starter-run-of-wall": "starter run of {wall}",
     "by-width-less-doors-and-base": "its width less doors and its base",
     "by-starter-stretches": "by the stretches where it runs",
-    "edge-of-no-corner": "the {edge} {side} edge of {wall} at x = {x_in:.10g} in belongs to no corner",
+    "edge-of-no-corner": (
+        "the {edge} {side} edge of {wall} at x = {x_in:.10g} in belongs to no corner"
+    ),
     "run-of-corner": "run of corner {corner}",
     "by-its-edges": "by its edges",
     "corner-joins-other-edges": "corner {corner} does not join the edges that name it",
