@@ -1,11 +1,13 @@
 """Course plans laid out by hand, small enough to check on paper, for the tests of the judge.
 
-A course is a row of places and units from left to right: ``"0 C1< 20 F1 56 F2> 72"`` lays the left-hand
-piece of corner unit C1 from 0 to 20, the whole flat panel F1 to 56, and of F2 a part that keeps the
-right (factory) end to 72. ``<`` keeps the unit's left end and ``>`` its right one; an ``m`` beside it is
-the mitre at the other end: ``F2<m`` or ``F2m>``. A bar before a place begins another run: ``| 44 F4< 72``.
+A course is a row of places and units from left to right: ``"0 C1< 20 F1 56 F2> 72"`` lays the
+left-hand piece of corner unit C1 from 0 to 20, the whole flat panel F1 to 56, and of F2 a part that
+keeps the right (factory) end to 72. ``<`` keeps the unit's left end and ``>`` its right one; an
+``m`` beside it is the mitre at the other end: ``F2<m`` or ``F2m>``. A bar before a place begins
+another run: ``| 44 F4< 72``.
 
-Panels are 36 by 8 in, the least piece and the stagger 8 in, a saw cut 1/8 in where nothing else is said.
+Panels are 36 by 8 in, the least piece and the stagger 8 in, a saw cut 1/8 in where nothing else is
+said.
 """
 
 from __future__ import annotations
@@ -37,8 +39,9 @@ KEPT = {"F": "factory", "C": "finished"}
 
 @dataclasses.dataclass(frozen=True)
 class Hand:
-    """A plan laid by hand: bare walls, their rows by (wall, course), and what pieces are beside plain rectangles
-    by (wall, course, number). A tuple of changes lays several pieces above one another."""
+    """A plan laid by hand: bare walls, their rows by (wall, course), and what pieces are beside
+    plain rectangles by (wall, course, number). A tuple of changes lays several pieces above one
+    another."""
 
     bare: tuple[WallTakeoff, ...]
     rows: Mapping[tuple[str, int], str]
@@ -207,7 +210,8 @@ def _count(
 def bare_wall(
     id_: str, outline, edges: str, *, corners: str = "- -", rules: Job | None = None, **openings
 ) -> WallTakeoff:
-    """A wall with its courses and no pieces. ``edges`` are the kinds of its left and right edge, ``corners`` their corners' ids."""
+    """A wall with its courses and no pieces. ``edges`` are the kinds of its left and right edge,
+    ``corners`` their corners' ids."""
     rules = rules or job()
     quantities = measured(drawing(wall=[outline], **openings), rules)
     kinds, ids = (
@@ -237,7 +241,8 @@ BOND = Hand(
     },
     job=NO_KERF,
 )
-"""Ten feet between butt ends, ten panels for three courses, nothing left over: F4 and F7 serve two courses each.
+"""Ten feet between butt ends, ten panels for three courses, nothing left over: F4 and F7 serve two
+courses each.
 
 24 +----+---------------+---------------+---------------+
    |F7> |      F8       |      F9       |      F10      |
@@ -258,7 +263,8 @@ COLUMN = Hand(
         ("W1", 3): "0 C2< 16",
     },
 )
-"""One side of a 16 in column between two outside corners: a single corner piece in each course, turn by turn (L12).
+"""One side of a 16 in column between two outside corners: a single corner piece in each course,
+turn by turn (L12).
 
 32 +--C2<--+    even courses: the right edge is finished
    |---C2>-|    odd courses: the left edge
@@ -283,7 +289,8 @@ HOUSE = Hand(
         ("W2", 3): "200 C5< 212 F17 248 F18< 280",
     },
 )
-"""Two walls that meet at outside corner K1; W1 ends finished at its left, W2 turns inside at its right.
+"""Two walls that meet at outside corner K1; W1 ends finished at its left, W2 turns inside at its
+right.
 
    W1 (end ... outside K1)                            W2 (outside K1 ... inside)
 32 +C6<-|     F8     |     F9     |-----F10<-+        +-C5<-|     F17    |----F18<---+
@@ -318,7 +325,8 @@ GABLE = Hand(
         ("W1", 3, 2): ({"kind": "raked", "glued": True, "angle": 9.46, "y1": 30.0, "outline": ((36, 24), (72, 24), (36, 30))},),
     },
 )  # fmt: skip
-"""A gable with a window off the course lines (sill at 6, head at 20); rakes of 8 in 24 and 8 in 48 meet at (24, 32).
+"""A gable with a window off the course lines (sill at 6, head at 20); rakes of 8 in 24 and 8 in 48
+meet at (24, 32).
 
           . 32
      F8 .'  |'-.._    F9
@@ -350,7 +358,8 @@ SLOT = Hand(
         },),
     },
 )  # fmt: skip
-"""A slot 2 in high cuts the middle panel in two: pieces 2 (below, glued) and 3 (above) are one part of F2.
+"""A slot 2 in high cuts the middle panel in two: pieces 2 (below, glued) and 3 (above) are one part
+of F2.
 
 8 +---------+-----------+--------+
   |   F1 .--|-----------|--. F3  |
@@ -371,7 +380,8 @@ BAY = Hand(
         ("W2", 1): "100 F5m> 111 F8 147 F9< 165",
     },
 )
-r"""Two walls that meet at bay corner B1: the mitred pieces F3 (14 + 21) and F5 (24 + 11) come from one panel each.
+r"""Two walls that meet at bay corner B1: the mitred pieces F3 (14 + 21) and F5 (24 + 11) come from
+one panel each.
 
    W1 (butt ... bay B1)                  W2 (bay B1 ... butt)
 16 +-----F4-----|---F5<m---/             \-F5m>-|----F8----|-F9<-+

@@ -23,6 +23,7 @@ from click.testing import CliRunner
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
 from dxf2veneer.order.assumptions import CAUTIONS
+from dxf2veneer.wording import say
 
 INCH = re.compile(r"""\d["']|\d (in|inches|ft|feet|foot|sq in|sq ft)\b(?! W\d| all)""")
 SOLD = re.compile(r" \([\d.,]+ (sq )?ft\)")
@@ -46,9 +47,9 @@ def words(tmp_path, display):
         job(recognise__edge_kind="end", output__display=display),
     )
     plan = takeoff.plan
-    bounds = [b.why for count in (plan.flat, plan.corner) for b in count.bounds]
-    rules = [text for b in (*plan.breaks, *plan.yielded) for text in (b.message, b.why)]
-    return bounds, rules, [n.message for n in takeoff.notices if n.code.startswith("RULE_")]
+    bounds = [say(b.why, display) for count in (plan.flat, plan.corner) for b in count.bounds]
+    rules = [say(text, display) for b in (*plan.breaks, *plan.exceptions) for text in (b.message, b.why) if text]
+    return bounds, rules, [say(n.message, display) for n in takeoff.notices if n.code.startswith("RULE_")]
 
 
 def test_bounds_rules_and_their_notices_have_no_inch(tmp_path):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from dxf2veneer.messages import TakeoffError
 
-from dxf2veneer.messages import Message, TakeoffError, message
+
+class DrawingError(TakeoffError):
+    """A drawing can't be used at all; the message is one line for the user: what, where, what to do."""
 
 
 class DrawingError(TakeoffError):

@@ -57,7 +57,8 @@ class Piece:
 
 
 class PieceRef(NamedTuple):
-    """A piece by its wall's id, its course (0 the first) and its number in the course (1 the first)."""
+    """A piece by its wall's id, its course (0 the first) and its number in the course (1 the
+    first)."""
 
     wall: str
     course: int

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.geometry import Point
+from dxf2veneer.messages import Message
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 
 
@@ -20,7 +21,8 @@ class StockUnit:
     used: float
     """Summed length of its parts."""
     kerfs: float
-    """Summed width that the saw takes between its parts: two cuts' worth at most, and never more than lies there."""
+    """Summed width that the saw takes between its parts: two cuts' worth at most, and never more
+    than lies there."""
 
     @property
     def waste(self) -> float:
@@ -34,15 +36,16 @@ class Bound:
 
     by: Literal["length", "hands", "pairing"]
     units: int
-    why: str
+    why: Message
 
 
 @dataclass(frozen=True)
 class StockCount:
     """Units of one kind for the whole job, beside what no plan can do without.
 
-    ``left`` and ``right`` count parts that keep the unit's left or right end: for corner panels the
-    left-hand and right-hand pieces, for flat panels the parts with one factory end.
+    ``pieces_length`` is in inches. ``left`` and ``right`` count parts that keep the unit's left or
+    right end: for corner panels the left-hand and right-hand pieces, for flat panels the parts with
+    one factory end.
     """
 
     units: int
@@ -83,27 +86,30 @@ class WallCount:
 
 @dataclass(frozen=True)
 class RuleBreak:
-    """A rule of laying (L3, L4 and so on; ``cover`` and ``stock`` beside them) that does not hold somewhere.
-
-    ``why`` is the plan's reason where the wall leaves no better choice; empty where nothing explains it.
-    """
+    """A rule that does not hold somewhere, as the planner knows of it or the judge found it."""
 
     rule: str
+    """Id of the rule in ``config.rules``."""
     wall: str
+    """Id of the wall; empty for the counts of the whole job."""
     course: int
+    """The course, 0 the first."""
     at: Point
-    message: str
-    why: str = ""
+    """The place, in inches."""
+    message: Message
+    """What does not hold."""
+    why: Message | None = None
+    """The plan's reason where the wall leaves no better choice; None where nothing explains it."""
     forced: bool = False
-    """Whether the judge saw for itself that the ground leaves no choice: a run shorter than the least
-    piece, a strip between level lines of the field."""
+    """Whether the judge saw for itself that the wall leaves no choice: a run shorter than the
+    least piece, a strip between level lines of the field."""
 
 
 @dataclass(frozen=True)
 class CoursePlan:
-    """The whole job laid out panel by panel: what is bought, what it is cut into, and the proof beside it.
+    """The whole job laid out panel by panel: what is bought, what is cut from it, and the proof.
 
-    ``bound`` is what no plan can do without, flat and corner units together. ``yielded`` are the
+    ``bound`` is what no plan can do without, flat and corner units together. ``exceptions`` are the
     places where the plan knows that a rule can't hold; ``breaks`` what the independent judge found,
     with the plan's reason where it has one.
     """
@@ -113,7 +119,7 @@ class CoursePlan:
     corner: StockCount
     walls: tuple[WallCount, ...]
     bound: int
-    yielded: tuple[RuleBreak, ...] = ()
+    exceptions: tuple[RuleBreak, ...] = ()
     breaks: tuple[RuleBreak, ...] = ()
 
     @property
@@ -128,8 +134,11 @@ class CoursePlan:
 
     @property
     def broken(self) -> tuple[RuleBreak, ...]:
-        """Every place where a rule does not hold, once: what the judge found, then what the plan alone knows of."""
+        """Every place where a rule does not hold, once: what the judge found, then the exceptions
+        that the plan alone knows of."""
         found = {(b.rule, b.wall, b.course, b.why) for b in self.breaks}
         return self.breaks + tuple(
-            y for y in self.yielded if (y.rule, y.wall, y.course, y.why or y.message) not in found
+            y
+            for y in self.exceptions
+            if (y.rule, y.wall, y.course, y.why or y.message) not in found
         )

@@ -1,4 +1,4 @@
-"""What a way to lay a run costs, as length of panel, with the offcuts at hand used as well as can be."""
+"""What a candidate layout of a run costs, as length of panel, offcuts used as well as can be."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from typing import NamedTuple
 
 from dxf2veneer.model import Side
 from dxf2veneer.planning.offcuts import (
-    EXACT_IN,
-    WHOLE_IN,
     Got,
     Halves,
     Hand,
@@ -19,18 +17,22 @@ from dxf2veneer.planning.offcuts import (
     with_half,
     worth,
 )
-from dxf2veneer.planning.ways import BROKEN_IN, Place, Way
-
-_FIRST_SIDE = 0.3
-"""Cost of each inch that the first side of a bay's mitre is longer than a third of a panel."""
-_FEW, _HEAPED = 3, 0.6
-"""So many corner halves of a hand are worth their length; those beyond that share of it, lest they heap up."""
-AT_HAND = 32
-"""Offcuts of a kind that are kept at hand; a crew would not turn over a bigger heap."""
+from dxf2veneer.planning.situation import Candidate, Situation
+from dxf2veneer.tolerances import (
+    CORNER_HALVES_WANTED,
+    EXACT_IN,
+    HEAPED_HALF_WORTH,
+    MITRE_LENGTH_COST,
+    OFFCUTS_AT_HAND,
+    RULE_BROKEN_COST_IN,
+    WHOLE_PANEL_IN,
+)
 
 
 class Store(NamedTuple):
-    """What is at hand: offcuts, the other halves of corner panels; and how many panels of each kind are cut."""
+    """What is at hand, and how many panels of each kind are opened.
+
+    Offcuts of flat panels, and the other halves of corner panels by their hand."""
 
     pool: tuple[Offcut, ...] = ()
     left: Halves = ()
@@ -40,7 +42,10 @@ class Store(NamedTuple):
 
 
 class Cut(NamedTuple):
-    """A part of a run that is no whole panel: its place in the run's pieces, hand, unit and kind of unit."""
+    """A part of a run that is no whole panel.
+
+    Its place in the run's pieces, its hand, the number of its panel, and whether that is a corner
+    panel."""
 
     piece: int
     hand: Hand
@@ -49,7 +54,9 @@ class Cut(NamedTuple):
 
 
 class Costed(NamedTuple):
-    """A way with its cuts: what is spent on it, that less what the store gains by it, and the store after it."""
+    """A candidate with its cuts.
+
+    What is spent on it, that less what the store gains by it, and the store after it."""
 
     spent: float
     score: float
@@ -58,7 +65,7 @@ class Costed(NamedTuple):
 
 
 class _Cornered(NamedTuple):
-    """The corner pieces of a way: what is spent on them, and what is at hand after them with its worth."""
+    """The corner pieces of a candidate: what is spent on them, and what is at hand after them."""
 
     spent: float
     worth: float
@@ -66,34 +73,45 @@ class _Cornered(NamedTuple):
     right: Halves
     corners: int
     units: tuple[int, int]
-    """The corner panels that the left and the right piece are cut from, where there are such pieces."""
+    """The corner panels that the left and the right piece are cut from, where there are such
+    pieces."""
 
 
 class Costing:
-    """The costs of the ways of one run, for one store.
+    """The costs of the candidates of one run, for one store.
 
-    Many ways share their corner pieces and their first piece, so these are costed once.
-    """
+    Many candidates share their corner pieces and their first piece, so these are costed once."""
 
-    def __init__(self, place: Place, store: Store) -> None:
+    def __init__(self, situation: Situation, store: Store) -> None:
         """Look at a run's place with what is at hand."""
-        self.place = place
+        self.situation = situation
         self._store = store
         self._parts: dict[tuple[float, Hand], Got] = {}
         self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
         self._worth = sum(
-            [worth(o.length, o.end, place.sizes, place.ahead.demand) for o in store.pool]
+            [
+                worth(o.length, o.end, situation.sizes, situation.lookahead.demand)
+                for o in store.pool
+            ]
         )
 
-    def least(self, way: Way) -> float:
-        """A score that the way can't be below, and seldom is above: as if its two flat ends could share one offcut."""
-        if self.place.ahead.keys:
-            return self.of(way).score
-        sizes, whole = self.place.sizes, self.place.sizes.panel - WHOLE_IN
-        corners = self._corners(way)
-        score = way.broken + sizes.panel * way.whole + corners.spent - corners.worth - self._worth
+    def least(self, candidate: Candidate) -> float:
+        """A score that the candidate can't be below, and seldom is above.
+
+        It is the one with both flat ends out of one offcut."""
+        if self.situation.lookahead.keys:
+            return self.of(candidate).score
+        sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
+        corners = self._corners(candidate)
+        score = (
+            candidate.broken
+            + sizes.panel * candidate.whole
+            + corners.spent
+            - corners.worth
+            - self._worth
+        )
         beside: float | None = None
-        for _, length, hand, _ in _flats(way, {}):
+        for _, length, hand, _ in _flats(candidate, {}):
             if length >= whole:
                 score += sizes.panel
                 continue
@@ -101,31 +119,35 @@ class Costing:
             score += (
                 got.cost
                 if beside is None
-                else min(got.cost, cost_beside(length, beside, sizes, self.place.ahead.demand))
+                else min(
+                    got.cost, cost_beside(length, beside, sizes, self.situation.lookahead.demand)
+                )
             )
             beside = length if got.is_new else None
         return score
 
-    def of(self, way: Way) -> Costed:
-        """What a way costs."""
-        sizes, keys = self.place.sizes, self.place.ahead.keys
-        corners = self._corners(way)
+    def of(self, candidate: Candidate) -> Costed:
+        """What a candidate costs."""
+        sizes, keys = self.situation.sizes, self.situation.lookahead.keys
+        corners = self._corners(candidate)
         cuts = []
-        if way.left:
+        if candidate.left:
             cuts.append(Cut(0, "left", corners.units[0], True))
-        if way.right:
-            cuts.append(Cut(way.pieces - 1, "right", corners.units[1], True))
+        if candidate.right:
+            cuts.append(Cut(candidate.pieces - 1, "right", corners.units[1], True))
         spent, gained = (
-            corners.spent + way.broken + sizes.panel * way.whole,
+            corners.spent + candidate.broken + sizes.panel * candidate.whole,
             corners.worth + self._worth,
         )
         pool, opened = self._store.pool, self._store.opened
-        for piece, length, hand, key in _flats(way, keys):
-            if length >= sizes.panel - WHOLE_IN and not key:
+        for piece, length, hand, key in _flats(candidate, keys):
+            if length >= sizes.panel - WHOLE_PANEL_IN and not key:
                 spent += sizes.panel
                 continue
             if key or pool is not self._store.pool or opened > self._store.opened:
-                got = get_part(length, hand, pool, opened, sizes, self.place.ahead.demand, key)
+                got = get_part(
+                    length, hand, pool, opened, sizes, self.situation.lookahead.demand, key
+                )
             else:
                 got = self._part(length, hand)
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
@@ -133,8 +155,8 @@ class Costing:
             spent += price + (self._mitre(key, length, got.is_new, pool, hand) if key else 0.0)
             cuts.append(Cut(piece, hand, got.unit, False))
             pool, opened = got.pool, opened + got.is_new
-        if len(keys) == 2 and way.pieces == 1:
-            spent += BROKEN_IN  # one panel can't serve both neighbours of a bay's face
+        if len(keys) == 2 and candidate.pieces == 1:
+            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbours of a bay's face
         return Costed(
             spent,
             spent - gained,
@@ -151,21 +173,23 @@ class Costing:
                 hand,
                 self._store.pool,
                 self._store.opened,
-                self.place.sizes,
-                self.place.ahead.demand,
+                self.situation.sizes,
+                self.situation.lookahead.demand,
             )
         return got
 
-    def _corners(self, way: Way) -> _Cornered:
-        """The corner pieces got out of halves at hand or new corner panels; they are free to choose unless one fills the run."""
-        key = way.left, way.right, way.pieces > 1
+    def _corners(self, candidate: Candidate) -> _Cornered:
+        """The corner pieces got out of halves at hand or out of new corner panels.
+
+        Their lengths are free to choose unless one fills the run."""
+        key = candidate.left, candidate.right, candidate.pieces > 1
         found = self._cornered.get(key)
         if found is None:
             found = self._cornered[key] = self._got_corners(*key)
         return found
 
     def _got_corners(self, left_length: float, right_length: float, free: bool) -> _Cornered:
-        run, ahead, sizes = self.place.run, self.place.ahead, self.place.sizes
+        run, lookahead, sizes = self.situation.run, self.situation.lookahead, self.situation.sizes
         spent, left, right, corners, units = (
             0.0,
             self._store.left,
@@ -174,7 +198,7 @@ class Costing:
             [-1, -1],
         )
         if left_length:
-            wanted = ahead.right + (run.right == "corner" and free)
+            wanted = lookahead.right + (run.right == "corner" and free)
             got = get_corner(left_length, free, left, len(right), corners, sizes, wanted)
             left, right = got.own, with_half(right, got.other) if got.other else right
             spent, corners, units[0] = (
@@ -183,7 +207,7 @@ class Costing:
                 got.unit,
             )
         if right_length:
-            got = get_corner(right_length, free, right, len(left), corners, sizes, ahead.left)
+            got = get_corner(right_length, free, right, len(left), corners, sizes, lookahead.left)
             right, left = got.own, with_half(left, got.other) if got.other else left
             spent, corners, units[1] = (
                 spent + got.is_new * sizes.corner + got.cuts * sizes.cut,
@@ -195,44 +219,49 @@ class Costing:
 
     def _halves(self, left: Halves, right: Halves) -> tuple[Halves, Halves, float]:
         """The longest halves that pieces still to come can use, and what they are worth."""
-        ahead = self.place.ahead
-        if len(left) > ahead.left or len(left) > AT_HAND:
-            left = left[: min(ahead.left, AT_HAND)]
-        if len(right) > ahead.right or len(right) > AT_HAND:
-            right = right[: min(ahead.right, AT_HAND)]
-        lengths = [o.length for o in left[:_FEW] + right[:_FEW]]
-        heap = [o.length for o in left[_FEW:] + right[_FEW:]]
-        return left, right, self.place.sizes.worth * (sum(lengths) + _HEAPED * sum(heap))
+        lookahead = self.situation.lookahead
+        if len(left) > lookahead.left or len(left) > OFFCUTS_AT_HAND:
+            left = left[: min(lookahead.left, OFFCUTS_AT_HAND)]
+        if len(right) > lookahead.right or len(right) > OFFCUTS_AT_HAND:
+            right = right[: min(lookahead.right, OFFCUTS_AT_HAND)]
+        lengths = [o.length for o in left[:CORNER_HALVES_WANTED] + right[:CORNER_HALVES_WANTED]]
+        heap = [o.length for o in left[CORNER_HALVES_WANTED:] + right[CORNER_HALVES_WANTED:]]
+        return (
+            left,
+            right,
+            self.situation.sizes.worth * (sum(lengths) + HEAPED_HALF_WORTH * sum(heap)),
+        )
 
     def _mitre(
         self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
     ) -> float:
-        """Cost of a mitred piece: high where the two sides can't come from one panel any more (rule L13).
+        """Cost of a mitred piece: high where the two sides can't come from one panel any more
+        (L13).
 
-        Its mate may have one length only, or choose (0), or lies already (none). Where it may choose, the
-        side laid first is kept short, so that the other has room for its stagger.
-        """
+        Its mate may have one length only, or choose (0), or lies already (none). Where it may
+        choose, the side laid first is kept short, so that the other has joint slack."""
         sizes, mate = (
-            self.place.sizes,
-            self.place.ahead.mates.get("left" if hand == "right" else "right"),
+            self.situation.sizes,
+            self.situation.lookahead.mates.get("left" if hand == "right" else "right"),
         )
         if any(o.key == key for o in pool):
-            return BROKEN_IN if is_new else 0.0
+            return RULE_BROKEN_COST_IN if is_new else 0.0
         if length > sizes.panel - sizes.kerf - max(mate or 0.0, sizes.least) + EXACT_IN:
-            return BROKEN_IN
-        return 0.0 if mate else _FIRST_SIDE * max(0.0, length - sizes.panel / 3.0)
+            return RULE_BROKEN_COST_IN
+        return 0.0 if mate else MITRE_LENGTH_COST * max(0.0, length - sizes.panel / 3.0)
 
 
-def _flats(way: Way, keys: Mapping[Side, str]) -> Iterator[tuple[int, float, Hand, str]]:
-    """The first and the last flat piece: place among the pieces, length, hand, and the key of its mitre.
+def _flats(
+    candidate: Candidate, keys: Mapping[Side, str]
+) -> Iterator[tuple[int, float, Hand, str]]:
+    """The first and the last flat piece: place among the pieces, length, hand, key of its mitre.
 
-    They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away from
-    the mitre that it shares its panel at.
-    """
-    at = 1 if way.left else 0
+    They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away
+    from the mitre that it shares its panel at."""
+    at = 1 if candidate.left else 0
     left, right = keys.get("left", ""), keys.get("right", "")
-    if way.last:
-        yield at, way.first, "right", "" if way.left else left
-        yield at + 1 + way.whole, way.last, "left", "" if way.right else right
-    elif way.first:
-        yield at, way.first, "right" if left else "left" if right else "any", left or right
+    if candidate.last:
+        yield at, candidate.first, "right", "" if candidate.left else left
+        yield at + 1 + candidate.whole, candidate.last, "left", "" if candidate.right else right
+    elif candidate.first:
+        yield at, candidate.first, "right" if left else "left" if right else "any", left or right

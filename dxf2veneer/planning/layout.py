@@ -1,11 +1,12 @@
-"""Where the joints go: lengths of the pieces of every run, and the units they are cut from.
+"""Where the joints go: a beam search over the runs of a job.
 
 Plans grow run by run, course by course, wall by wall, as a crew lays them. Of the plans so far the
-cheapest few are kept (a beam), counted in length of panel: units opened, cuts, and what the offcuts
-at hand are worth. A rule that can't hold costs far more than any panel. ``ways`` has the ways to lay
-a run that are tried, ``costing`` what each costs, ``room`` what it leaves to the runs above.
+cheapest few are kept (the beam), counted in length of panel: panels opened, cuts, and what the
+offcuts at hand are worth. A rule that can't hold costs far more than any panel. ``candidates`` has
+the layouts of a run that are tried, ``costing`` what each costs, ``joint_slack`` what it leaves to
+the runs above.
 
-    states -- each way of the next run, costed --> the cheapest few that differ, laid --> states
+    states -- expanded by each candidate of the next run, costed --> the cheapest few that differ
 """
 
 from __future__ import annotations
@@ -19,36 +20,37 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.ahead import Ahead, look_ahead
-from dxf2veneer.planning.costing import AT_HAND, Costed, Costing, Cut, Store
-from dxf2veneer.planning.offcuts import EXACT_IN, Halves, Offcut, Sizes
-from dxf2veneer.planning.room import rooms
+from dxf2veneer.planning.candidates import candidates
+from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
+from dxf2veneer.planning.joint_slack import joint_slacks
+from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
+from dxf2veneer.planning.offcuts import Halves, Offcut
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.ways import REPEATED_IN, Lengths, Place, Way, joints_of, ways
-
-_BLOCKED_IN = 300.0
-"""Cost of joints that leave the run above no place for its own."""
-_HAMPERED_IN, _ROOM_IN = 30.0, 6.0
-"""Cost of leaving it hardly one, and what it has to choose from where that costs nothing."""
-_GRAIN_IN = 1.0
-"""Plans whose joints and offcuts differ by less are alike."""
-_TRIED = 5
-"""Offcuts of a kind that a run with a corner piece is tried with: its length is free, so that few will do."""
-_EFFORT = 1500
-"""Plans looked at, runs times plans kept; big jobs keep fewer, as a big job has more ways to use an offcut."""
-_WIDEST, _NARROWEST = 16, 2
-_WIDER = 4
-"""So many times more plans are kept where a wall is laid again because the first few broke a rule on it."""
-_SMALL_RUNS = 200
-"""A job no bigger is laid twice, with offcuts worth a little less than their length and just that."""
+from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.tolerances import (
+    BEAM_NARROWEST,
+    BEAM_STATES,
+    BEAM_WIDENING,
+    BEAM_WIDEST,
+    BLOCKED_COST_IN,
+    CORNER_OFFCUTS_TRIED,
+    CUT_REPEATED_COST_IN,
+    EASY_SLACK_IN,
+    EXACT_IN,
+    OFFCUTS_AT_HAND,
+    SMALL_JOB_RUNS,
+    STATE_GRAIN_IN,
+    TIGHT_COST_IN,
+)
 
 Corners = Mapping[tuple[Side, float], float]
 """By side and x of an edge, the length of the last corner piece at it."""
 
 
 @dataclass(frozen=True)
-class Laid:
-    """A run with the lengths of its pieces from the left, and the parts that are cut from units shared."""
+class LaidRun:
+    """A run with the lengths of its pieces from the left, and the parts whose panels are shared."""
 
     run: Run
     lengths: Lengths
@@ -63,15 +65,15 @@ class Laid:
 class Layout(NamedTuple):
     """The runs of a job as laid, and on how many of them a rule is broken."""
 
-    laid: list[Laid]
+    laid: list[LaidRun]
     broken: int
 
 
 class _State(NamedTuple):
-    """A plan so far, one link of a chain: cost, what is at hand, joints of this course and the last."""
+    """A plan so far, one link of a chain: its cost, what is at hand, joints of the last courses."""
 
     parent: _State | None = None
-    laid: Laid | None = None
+    laid: LaidRun | None = None
     cost: float = 0.0
     store: Store = Store()
     joints: tuple[float, ...] = ()
@@ -80,9 +82,9 @@ class _State(NamedTuple):
     broken: int = 0
     """Runs laid with a broken rule."""
 
-    def chain(self) -> list[Laid]:
+    def chain(self) -> list[LaidRun]:
         """The runs laid, in order."""
-        found: list[Laid] = []
+        found: list[LaidRun] = []
         state: _State | None = self
         while state is not None:
             if state.laid is not None:
@@ -91,56 +93,63 @@ class _State(NamedTuple):
         return found[::-1]
 
 
-class _Tried(NamedTuple):
-    """A way to lay the next run after a state, with a score that it can't be below until it is costed."""
+class _Extension(NamedTuple):
+    """A state and a candidate of the next run; until it is costed, its score is a lower bound."""
 
     score: float
     order: int
     state: _State
-    way: Way
+    candidate: Candidate
     costing: Costing
     costed: Costed | None = None
 
 
 def lay(
-    walls: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool = False
+    walls: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool = False
 ) -> Layout:
-    """Lay the runs of all walls, courses and runs in order.
+    """Lay the runs of all walls, courses and runs in order, by beam search.
 
-    Offcuts go on from wall to wall, or with ``within_walls`` stay where they were cut (a bay's mitred
-    panel serves both its walls all the same).
+    Args:
+        walls: The runs of each course of each wall.
+        sizes: Lengths and limits, in inches.
+        within_walls: Whether offcuts stay on the wall where they were cut; a bay's mitred panel
+            serves both its walls all the same. Otherwise they go on from wall to wall.
+
+    Returns:
+        The runs as laid, and on how many of them a rule is broken.
     """
-    ahead = look_ahead(walls, sizes, within_walls=within_walls)
-    moods = [
+    lookahead = lookaheads_of(walls, sizes, within_walls=within_walls)
+    weightings = [
         sizes,
         *(
             [dataclasses.replace(sizes, worth=1.0, holding=0.0)]
-            if len(ahead) <= _SMALL_RUNS
+            if len(lookahead) <= SMALL_JOB_RUNS
             else []
         ),
     ]
     best = min(
-        (_laid(walls, ahead, mood, within_walls) for mood in moods), key=lambda state: state.cost
+        (_laid(walls, lookahead, weighting, within_walls) for weighting in weightings),
+        key=lambda state: state.cost,
     )
     return Layout(best.chain(), best.broken)
 
 
 def _laid(
     walls: Sequence[Sequence[Sequence[Run]]],
-    ahead: Sequence[Ahead],
-    sizes: Sizes,
+    lookahead: Sequence[Lookahead],
+    sizes: LayingSizes,
     within_walls: bool,
 ) -> _State:
     """The cheapest plan found with offcuts at this worth."""
-    width = max(_NARROWEST, min(_WIDEST, _EFFORT // max(1, len(ahead))))
+    width = max(BEAM_NARROWEST, min(BEAM_WIDEST, BEAM_STATES // max(1, len(lookahead))))
     done, states = 0, [_State()]
     for courses in walls:
-        own = ahead[done : done + sum(map(len, courses))]
+        own = lookahead[done : done + sum(map(len, courses))]
         done += len(own)
         begun = [_on_new_wall(s, within_walls) for s in states]
         states = _on_wall(begun, courses, own, sizes, width)
         if min(s.broken for s in states) > min(s.broken for s in begun):
-            wider = _on_wall(begun, courses, own, sizes, _WIDER * width)
+            wider = _on_wall(begun, courses, own, sizes, BEAM_WIDENING * width)
             states = min(states, wider, key=lambda found: min(s.cost for s in found))[:width]
     return min(states, key=lambda s: s.cost)
 
@@ -148,21 +157,23 @@ def _laid(
 def _on_wall(
     states: list[_State],
     courses: Sequence[Sequence[Run]],
-    ahead: Sequence[Ahead],
-    sizes: Sizes,
+    lookahead: Sequence[Lookahead],
+    sizes: LayingSizes,
     width: int,
 ) -> list[_State]:
     """The cheapest few states with a wall laid, the cheapest first."""
-    coming = iter(ahead)
+    coming = iter(lookahead)
     for course in courses:
         for run in course:
-            states = _grown(states, run, next(coming), sizes, width)
+            states = _expanded(states, run, next(coming), sizes, width)
         states = [s._replace(under=tuple(sorted(s.joints)), joints=()) for s in states]
     return states
 
 
 def _on_new_wall(state: _State, within_walls: bool) -> _State:
-    """The state at the beginning of the next wall: nothing below, and no offcuts where they stay on their wall."""
+    """The state at the beginning of the next wall: nothing below.
+
+    No offcuts either, where they stay on their wall."""
     store = state.store
     if within_walls:
         store = store._replace(pool=tuple(o for o in store.pool if o.key), left=(), right=())
@@ -172,15 +183,17 @@ def _on_new_wall(state: _State, within_walls: bool) -> _State:
 # -------------------------------------------------------------- one run
 
 
-def _grown(
-    states: Sequence[_State], run: Run, ahead: Ahead, sizes: Sizes, width: int
+def _expanded(
+    states: Sequence[_State], run: Run, lookahead: Lookahead, sizes: LayingSizes, width: int
 ) -> list[_State]:
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
-    What a way costs in full, and leaves to the runs above, is looked at only when it may be the cheapest so far.
-    """
+    What a candidate costs in full, and leaves to the runs above, is looked at only when it may be
+    the cheapest so far."""
     heap = [
-        tried for i, state in enumerate(states) for tried in _tried(state, run, ahead, sizes, i)
+        extension
+        for i, state in enumerate(states)
+        for extension in _extensions(state, run, lookahead, sizes, i)
     ]
     heapify(heap)
     kept: dict[object, _State] = {}
@@ -191,12 +204,14 @@ def _grown(
             continue
         heappop(heap)
         after = _after(best, best.costed)
-        kept.setdefault(_sign(after), after)
+        kept.setdefault(_state_key(after), after)
     return list(kept.values())
 
 
-def _tried(state: _State, run: Run, ahead: Ahead, sizes: Sizes, rank: int) -> Iterator[_Tried]:
-    """Each way to lay the run after the state, with its score."""
+def _extensions(
+    state: _State, run: Run, lookahead: Lookahead, sizes: LayingSizes, rank: int
+) -> Iterator[_Extension]:
+    """Each candidate of the run after the state, with its score."""
     near = slice(
         bisect_left(state.under, run.x0 - sizes.stagger),
         bisect_right(state.under, run.x1 + sizes.stagger),
@@ -204,33 +219,37 @@ def _tried(state: _State, run: Run, ahead: Ahead, sizes: Sizes, rank: int) -> It
     pool: Sequence[Offcut] = state.store.pool
     halves: dict[Side, Sequence[float]] = {}
     if "corner" in (run.left, run.right):
-        pool = pool[-_TRIED:]
+        pool = pool[-CORNER_OFFCUTS_TRIED:]
         halves = {"left": _spread(state.store.left), "right": _spread(state.store.right)}
-    place = Place(run, ahead, sizes, pool, halves, state.under[near], state.last)
-    costing = Costing(place, state.store)
-    for i, way in enumerate(ways(place)):
-        yield _Tried(state.cost + costing.least(way), 1000 * rank + i, state, way, costing)
+    situation = Situation(run, lookahead, sizes, pool, halves, state.under[near], state.last)
+    costing = Costing(situation, state.store)
+    for i, candidate in enumerate(candidates(situation)):
+        yield _Extension(
+            state.cost + costing.least(candidate), 1000 * rank + i, state, candidate, costing
+        )
 
 
-def _costed(tried: _Tried) -> _Tried:
+def _costed(extension: _Extension) -> _Extension:
     """The same costed, with what it leaves to the runs above in its score."""
-    costed = tried.costing.of(tried.way)
-    return tried._replace(score=tried.state.cost + costed.score + _hampered(tried), costed=costed)
+    costed = extension.costing.of(extension.candidate)
+    return extension._replace(
+        score=extension.state.cost + costed.score + _hampering(extension), costed=costed
+    )
 
 
 def _spread(halves: Halves) -> Sequence[float]:
     """The lengths of a few of the halves, from the longest to the shortest."""
-    return [h.length for h in halves[:: -(-len(halves) // _TRIED)]] if halves else ()
+    return [h.length for h in halves[:: -(-len(halves) // CORNER_OFFCUTS_TRIED)]] if halves else ()
 
 
-def _after(tried: _Tried, costed: Costed) -> _State:
-    """The state with the run laid that way."""
-    state, place = tried.state, tried.costing.place
-    laid = Laid(place.run, tried.way.lengths, costed.cuts)
+def _after(extension: _Extension, costed: Costed) -> _State:
+    """The state with the run laid by that candidate."""
+    state, situation = extension.state, extension.costing.situation
+    laid = LaidRun(situation.run, extension.candidate.lengths, costed.cuts)
     store = costed.store._replace(
-        pool=_kept(costed.store.pool, place.ahead.keys, state.store.opened)
+        pool=_kept(costed.store.pool, situation.lookahead.keys, state.store.opened)
     )
-    broken = state.broken + (tried.way.broken >= REPEATED_IN)
+    broken = state.broken + (extension.candidate.broken >= CUT_REPEATED_COST_IN)
     return _State(
         state,
         laid,
@@ -238,55 +257,66 @@ def _after(tried: _Tried, costed: Costed) -> _State:
         store,
         (*state.joints, *laid.joints),
         state.under,
-        _last(tried),
+        _last(extension),
         broken,
     )
 
 
-def _last(tried: _Tried) -> Corners:
+def _last(extension: _Extension) -> Corners:
     """The last corner pieces after the run is laid."""
-    own = {"left": tried.way.left, "right": tried.way.right}
-    new = {(side, edge.x): own[side] for side, edge in tried.costing.place.run.edges if own[side]}
-    return {**tried.state.last, **new} if new else tried.state.last
+    own = {"left": extension.candidate.left, "right": extension.candidate.right}
+    new = {
+        (side, edge.x): own[side]
+        for side, edge in extension.costing.situation.run.edges
+        if own[side]
+    }
+    return {**extension.state.last, **new} if new else extension.state.last
 
 
 def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
-    """The offcuts that stay at hand: those kept for this run's mitres that it did not take are free for any use."""
+    """The offcuts that stay at hand.
+
+    Those kept for this run's mitres that it did not take are free for any use."""
     if keys:
         pool = tuple(
             [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]
         )
-    if len(pool) > AT_HAND:
+    if len(pool) > OFFCUTS_AT_HAND:
         loose = [o for o in pool if not o.key]
-        pool = (*[o for o in pool if o.key], *loose[-AT_HAND:])
+        pool = (*[o for o in pool if o.key], *loose[-OFFCUTS_AT_HAND:])
     return pool
 
 
-def _sign(state: _State) -> object:
+def _state_key(state: _State) -> object:
     """What tells states apart that are worth keeping both."""
     store = state.store
     return (
-        tuple([round(x / _GRAIN_IN) for x in state.joints]),
-        tuple(sorted([(round(o.length / _GRAIN_IN), o.end) for o in store.pool])),
-        tuple([round(o.length / _GRAIN_IN) for o in store.left]),
-        tuple([round(o.length / _GRAIN_IN) for o in store.right]),
+        tuple([round(x / STATE_GRAIN_IN) for x in state.joints]),
+        tuple(sorted([(round(o.length / STATE_GRAIN_IN), o.end) for o in store.pool])),
+        tuple([round(o.length / STATE_GRAIN_IN) for o in store.left]),
+        tuple([round(o.length / STATE_GRAIN_IN) for o in store.right]),
     )
 
 
-def _hampered(tried: _Tried) -> float:
-    """Cost of joints that leave runs above no place for their own, or hardly one where more joints are to come."""
-    place = tried.costing.place
-    above, own = place.ahead.above, place.run
+def _hampering(extension: _Extension) -> float:
+    """Cost of joints that leave runs above no place for their own, or hardly one."""
+    situation = extension.costing.situation
+    above, own = situation.lookahead.above, situation.run
     if not above:
         return 0.0
-    joints, last = (*tried.state.joints, *joints_of(own, tried.way.lengths)), _last(tried)
-    sizes, cost = place.sizes, 0.0
+    joints, last = (
+        (*extension.state.joints, *joints_of(own, extension.candidate.lengths)),
+        _last(extension),
+    )
+    sizes, cost = situation.sizes, 0.0
     for run in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
         before = [(side, last[side, edge.x]) for side, edge in run.edges if (side, edge.x) in last]
-        room = min([room for _, room in rooms(run, under, sizes, before)], default=_ROOM_IN)
+        room = min(
+            [room for _, room in joint_slacks(run, under, sizes, before)], default=EASY_SLACK_IN
+        )
         if room < 0.0:
-            cost += _BLOCKED_IN
+            cost += BLOCKED_COST_IN
         elif run.x0 < own.x0 - EXACT_IN or run.x1 > own.x1 + EXACT_IN:
-            cost += _HAMPERED_IN * max(0.0, 1.0 - room / _ROOM_IN)
+            cost += TIGHT_COST_IN * max(0.0, 1.0 - room / EASY_SLACK_IN)
     return cost

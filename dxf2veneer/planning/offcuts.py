@@ -2,73 +2,23 @@
 
 A flat panel       |=F==========================F=|    F: factory ends
 first part cut     |=F====]   left part, keeps the left end: the last piece of a run
-what is left             [======================F=|    keeps the right end: the first piece of another
+what is left             [======================F=|    keeps the right end: the first piece of
+another
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.config.job import Job
-from dxf2veneer.config.product import Product
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
 
 Hand = Literal["left", "right", "any"]
 """Which end of its unit a part keeps; ``any`` where it needs none."""
 End = Literal["left", "right", "either", "none"]
 """Which end of its unit an offcut still has; ``either`` where one is left and it may be any."""
-
-EXACT_IN = 1e-6
-"""Lengths nearer than this are one length."""
-WHOLE_IN = 1e-3
-"""A piece shorter than its panel by no more than this is whole: no saw takes so little off."""
-_MIDDLE_WORTH = 0.4
-"""What is left in the middle of a panel serves short runs alone."""
-
-
-@dataclass(frozen=True)
-class Sizes:
-    """The lengths and limits that the layout works with, all in inches."""
-
-    panel: float
-    corner: float
-    kerf: float
-    stagger: float
-    least: float
-    unequal: float
-    vary: float
-    cut: float
-    """What a crosscut costs, as length of panel."""
-    strip: float
-    height: float
-    worth: float = 0.98
-    """Share of a new panel's length that an offcut is worth, or the other half of a corner panel."""
-    holding: float = 0.3
-    """What keeping an offcut at hand costs, as length of panel."""
-
-    @classmethod
-    def of(cls, job: Job, product: Product) -> Sizes:
-        """The sizes of a product under a job's rules."""
-        panel = product.panel.length
-        return cls(
-            panel=panel,
-            corner=product.corner.length,
-            kerf=job.plan.kerf,
-            stagger=product.laying.stagger,
-            least=product.laying.least_piece,
-            unequal=product.corner.unequal,
-            vary=product.corner.vary,
-            cut=panel / job.plan.cuts_per_panel,
-            strip=job.courses.sliver,
-            height=product.panel.height,
-        )
-
-    @property
-    def longest_corner(self) -> float:
-        """The longest corner piece that leaves a piece on the other side of the cut (rule L4)."""
-        return self.corner - self.kerf - self.least
 
 
 class Offcut(NamedTuple):
@@ -81,8 +31,10 @@ class Offcut(NamedTuple):
 
 
 class CornerOffcut(NamedTuple):
-    """The other half of a cut corner panel; ``first`` is the length cut from it, ``free`` whether that
-    piece met a joint, so that its length was free."""
+    """The other half of a cut corner panel.
+
+    ``first`` is the length cut from it, ``free`` whether that piece met a joint, so that its length
+    was free."""
 
     length: float
     unit: int
@@ -95,7 +47,10 @@ Halves = tuple[CornerOffcut, ...]
 
 
 class Got(NamedTuple):
-    """A part got out of a unit: what it costs (as length, what is left counted), the cuts, the unit, and the pool after it."""
+    """A part got out of a panel.
+
+    What it costs (as length, what is left counted), the cuts, the panel's number, whether it is
+    new, and the pool after it."""
 
     cost: float
     cuts: int
@@ -105,8 +60,10 @@ class Got(NamedTuple):
 
 
 class GotCorner(NamedTuple):
-    """A corner piece got out of a unit: the cuts, the unit, the halves of its hand after it, and the half of
-    the other hand that is new."""
+    """A corner piece got out of a corner panel.
+
+    The cuts, the panel's number, whether it is new, the halves of its hand after it, and the half
+    of the other hand that is new."""
 
     cuts: int
     unit: int
@@ -124,12 +81,22 @@ _SERVES: dict[Hand, dict[End, End]] = {
 _LEFT_OF_NEW: dict[Hand, End] = {"left": "right", "right": "left", "any": "either"}
 
 
-def worth(length: float, end: End, sizes: Sizes, demand: float) -> float:
-    """What an offcut is worth, as length of panel; ``demand`` from 0 to 1 falls near the end of the job."""
+def worth(length: float, end: End, sizes: LayingSizes, demand: float) -> float:
+    """What an offcut is worth, as length of panel.
+
+    Args:
+        length: Its length in inches.
+        end: The end of the panel that it still has.
+        sizes: Lengths and limits, in inches.
+        demand: How sure it is to be wanted, from 0 to 1; it falls near the end of the job.
+
+    Returns:
+        Inches of panel; 0 for what is shorter than the least piece.
+    """
     if length < sizes.least - EXACT_IN:
         return 0.0
     return demand * (
-        _MIDDLE_WORTH * length if end == "none" else sizes.worth * length - sizes.holding
+        MIDDLE_OFFCUT_WORTH * length if end == "none" else sizes.worth * length - sizes.holding
     )
 
 
@@ -138,13 +105,25 @@ def get_part(
     hand: Hand,
     pool: tuple[Offcut, ...],
     opened: int,
-    sizes: Sizes,
+    sizes: LayingSizes,
     demand: float,
     key: str = "",
 ) -> Got:
-    """The part out of the offcut that serves best, or of a new unit, which gets the number ``opened``.
+    """A flat part out of the offcut that serves best, or out of a new panel.
 
     Of offcuts that serve alike the one cut last is taken, which lies nearest.
+
+    Args:
+        length: Length of the part in inches.
+        hand: The end of the panel that it keeps.
+        pool: Offcuts at hand, the one cut last at the end.
+        opened: The number that a new panel would get.
+        sizes: Lengths and limits, in inches.
+        demand: How sure offcuts are to be wanted, from 0 to 1.
+        key: The key of a bay's mitre whose other side has to come from the same panel.
+
+    Returns:
+        The part with its cost, and the pool after it.
     """
     rest = sizes.panel - sizes.kerf - length
     best_gain = worth(rest, _LEFT_OF_NEW[hand], sizes, demand) - sizes.panel - sizes.cut
@@ -173,8 +152,18 @@ def get_part(
     return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
 
 
-def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> float:
-    """Cost of a left part out of what is left of a new panel that a right part ``first`` was just cut from; endless where it is too long."""
+def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:
+    """What a left part costs out of the rest of a new panel that a right part was just cut from.
+
+    Args:
+        length: Length of the left part in inches.
+        first: Length of the right part.
+        sizes: Lengths and limits, in inches.
+        demand: How sure offcuts are to be wanted, from 0 to 1.
+
+    Returns:
+        The cost as length of panel; infinite where the part is too long.
+    """
     rest = sizes.panel - sizes.kerf - first
     if rest < max(sizes.least, length) - EXACT_IN:
         return math.inf
@@ -185,13 +174,29 @@ def cost_beside(length: float, first: float, sizes: Sizes, demand: float) -> flo
 
 
 def get_corner(
-    length: float, free: bool, own: Halves, others: int, opened: int, sizes: Sizes, wanted: int
+    length: float,
+    free: bool,
+    own: Halves,
+    others: int,
+    opened: int,
+    sizes: LayingSizes,
+    wanted: int,
 ) -> GotCorner:
-    """The corner piece out of the shortest half of its hand that serves, or of a new corner panel with the number ``opened``.
+    """A corner piece out of the shortest half of its hand that serves, or out of a new panel.
 
-    ``free`` is whether its length was free (it meets a joint); two free halves differ by the least
-    difference (rule L4). ``others`` is how many halves of the other hand are at hand, ``wanted`` how
-    many pieces of it are still to come.
+    Two free halves of one panel differ by the least difference (rule L4).
+
+    Args:
+        length: Length of the piece in inches.
+        free: Whether its length was free, because it meets a joint.
+        own: Halves of its hand at hand, the longest first.
+        others: How many halves of the other hand are at hand.
+        opened: The number that a new corner panel would get.
+        sizes: Lengths and limits, in inches.
+        wanted: How many pieces of the other hand are still to come.
+
+    Returns:
+        The piece with the halves after it.
     """
     rest = sizes.corner - sizes.kerf - length
     is_kept = rest >= sizes.least - EXACT_IN
@@ -212,6 +217,14 @@ def get_corner(
 
 
 def with_half(halves: Halves, half: CornerOffcut) -> Halves:
-    """The halves and another one of their hand, the longest first."""
+    """Halves of a hand and one more.
+
+    Args:
+        halves: Halves, the longest first.
+        half: Another one of their hand.
+
+    Returns:
+        All of them, the longest first.
+    """
     at = bisect_right(halves, -half.length, key=lambda h: -h.length)
     return (*halves[:at], half, *halves[at:])

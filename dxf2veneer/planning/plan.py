@@ -1,4 +1,5 @@
-"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside it."""
+"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside
+it."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import message
 from dxf2veneer.model import (
     AREA_RULE,
     Bound,
@@ -22,23 +24,30 @@ from dxf2veneer.model import (
     WallCount,
     WallTakeoff,
 )
-from dxf2veneer.planning.bounds import job_bounds
-from dxf2veneer.planning.layout import Laid, lay
-from dxf2veneer.planning.offcuts import Sizes
-from dxf2veneer.planning.pieces import Placed, place_pieces
+from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
+from dxf2veneer.planning.exceptions import exceptions_of
+from dxf2veneer.planning.layout import LaidRun, lay
+from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Run, runs_of
-from dxf2veneer.planning.stock import PartRef, Unit, cut_stock
-from dxf2veneer.planning.yielding import yielded_of
+from dxf2veneer.planning.sizes import LayingSizes
 
 
 def plan_panels(
     walls: Sequence[WallTakeoff], job: Job, product: Product
 ) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
-    """The walls with their pieces, and the plan of the job.
+    """Lay out the whole job panel by panel.
 
-    Offcuts go from wall to wall in their order, or stay on their wall where the job says so.
+    Args:
+        walls: The walls with their courses, in the order in which a crew lays them. Offcuts go from
+            wall to wall in that order, or stay on their wall where the job says so.
+        job: Settings of the plan.
+        product: Sizes and laying rules of the panel, in inches.
+
+    Returns:
+        The walls with their pieces, and the plan of the job without the judge's findings.
     """
-    sizes = Sizes.of(job, product)
+    sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
     within = job.plan.offcuts == "wall"
     laid, units = _cheapest(runs, sizes, within_walls=within)
@@ -52,18 +61,17 @@ def plan_panels(
         )
         for w in walls
     )
-    yielded = tuple(yielded_of(laid, done, sizes, job.output.display))
-    return done, _plan(done, runs, laid, units, placed, sizes, yielded, job)
+    exceptions = tuple(exceptions_of(laid, done, sizes))
+    return done, _plan(done, runs, laid, units, placed, sizes, exceptions, job)
 
 
 def _cheapest(
-    runs: Sequence[Sequence[Sequence[Run]]], sizes: Sizes, *, within_walls: bool
-) -> tuple[list[Laid], tuple[Unit, ...]]:
-    """The runs as laid and their units: with the fewest broken rules, and of such the cheapest.
+    runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
+) -> tuple[list[LaidRun], tuple[CutPanel, ...]]:
+    """The runs as laid and their panels: with the fewest broken rules, and of such the cheapest.
 
     Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
-    cheaper, it is taken, what is left over still serving the others.
-    """
+    cheaper, it is taken, what is left over still serving the others."""
     ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
     tried = [
         (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))
@@ -78,11 +86,11 @@ def _cheapest(
 def _plan(
     walls: Sequence[WallTakeoff],
     runs: Sequence[Sequence[Sequence[Run]]],
-    laid: Sequence[Laid],
-    units: Sequence[Unit],
-    placed: dict[str, list[Placed]],
-    sizes: Sizes,
-    yielded: tuple[RuleBreak, ...],
+    laid: Sequence[LaidRun],
+    units: Sequence[CutPanel],
+    placed: dict[str, list[PlacedPiece]],
+    sizes: LayingSizes,
+    exceptions: tuple[RuleBreak, ...],
     job: Job,
 ) -> CoursePlan:
     named = {
@@ -101,8 +109,7 @@ def _plan(
         for g in groups
     ]
     bounds = [
-        job_bounds(group, sizes, corner_units=n, display=job.output.display)
-        for group, n in zip(groups, corners, strict=True)
+        job_bounds(group, sizes, corner_units=n) for group, n in zip(groups, corners, strict=True)
     ]
     return CoursePlan(
         units=tuple(
@@ -115,7 +122,7 @@ def _plan(
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
         walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
         bound=sum(b.total for b in bounds),
-        yielded=yielded,
+        exceptions=exceptions,
     )
 
 
@@ -124,19 +131,13 @@ def _summed(bounds: Sequence[tuple[Bound, ...]]) -> tuple[Bound, ...]:
     if len(bounds) == 1:
         return bounds[0]
     units = sum(max(b.units for b in own) for own in bounds)
-    return (
-        Bound(
-            "length",
-            units,
-            f"the sum of the bounds of {len(bounds)} walls, because offcuts stay on their wall",
-        ),
-    )
+    return (Bound("length", units, message("bound-sum-of-walls", walls=len(bounds))),)
 
 
 def _count(
     kind: PieceUnit,
-    units: Sequence[Unit],
-    laid: Sequence[Laid],
+    units: Sequence[CutPanel],
+    laid: Sequence[LaidRun],
     pieces: dict[PartRef, Piece],
     bounds: tuple[Bound, ...],
 ) -> StockCount:
@@ -158,9 +159,9 @@ def _count(
 def _walls(
     walls: Sequence[WallTakeoff],
     runs: Sequence[Sequence[Run]],
-    laid: Sequence[Laid],
-    units: Sequence[Unit],
-    sizes: Sizes,
+    laid: Sequence[LaidRun],
+    units: Sequence[CutPanel],
+    sizes: LayingSizes,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
@@ -192,8 +193,9 @@ def _walls(
         )
 
 
-def _cuts(unit: Unit, laid: Sequence[Laid]) -> Iterator[tuple[str, int]]:
-    """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with the last."""
+def _cuts(unit: CutPanel, laid: Sequence[LaidRun]) -> Iterator[tuple[str, int]]:
+    """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with
+    the last."""
     walls = [laid[ref.run].run.wall for ref, _ in sorted(unit.parts)]
     left = unit.cuts
     for wall in walls[:-1]:

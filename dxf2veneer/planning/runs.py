@@ -17,15 +17,9 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.config.job import Planning
 from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
+from dxf2veneer.tolerances import EXACT_IN, RUN_CRUMB_SQIN, RUN_END_IN, THIN_RUN_IN
 
 RunEnd = Literal["plain", "corner", "mitre"]
-
-_THIN_IN = 0.01
-"""Ground no thicker than this in the mean (twice its area over its perimeter) is rounding, no run."""
-_CRUMB_SQIN = 0.02
-"""Ground no larger than this is none either: nobody lays a piece so small."""
-_AT_END_IN = 0.1
-"""A side edge this near to a run's end rules it."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +36,7 @@ class Run:
     x1: float
     left: RunEnd
     right: RunEnd
-    ground: Polygon
+    field: Polygon
     left_edge: Edge | None = None
     right_edge: Edge | None = None
     notches: tuple[float, ...] = ()
@@ -69,7 +63,16 @@ class Run:
 
 
 def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run, ...], ...]:
-    """The runs of each course of the wall, from the bottom up and from the left."""
+    """The runs of each course of a wall.
+
+    Args:
+        wall: The wall with its side edges, in inches.
+        courses: Its courses and the field that panels cover.
+        rule: The overhangs in force.
+
+    Returns:
+        Courses from the bottom up, the runs of each from the left.
+    """
     if not courses.courses:
         return ()
     field = courses.field.polygon
@@ -82,7 +85,7 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
         tuple(
             sorted(
                 _runs(wall, course, courses.turn, ground, rule),
-                key=lambda r: (r.x0, r.x1, r.ground.bounds),
+                key=lambda r: (r.x0, r.x1, r.field.bounds),
             )
         )
         for course, ground in zip(courses.courses, grounds, strict=True)
@@ -94,7 +97,7 @@ def _runs(
 ) -> Iterator[Run]:
     for drawn in shapely.get_parts(ground):
         if not isinstance(drawn, Polygon) or drawn.area <= max(
-            _CRUMB_SQIN, _THIN_IN / 2.0 * drawn.length
+            RUN_CRUMB_SQIN, THIN_RUN_IN / 2.0 * drawn.length
         ):
             continue
         part = _without_hairs(drawn)
@@ -109,7 +112,7 @@ def _runs(
             x1=x1 + _overhang(right, count, rule),
             left=_end(left, count),
             right=_end(right, count),
-            ground=part,
+            field=part,
             left_edge=left,
             right_edge=right,
             notches=_notches(part),
@@ -118,11 +121,12 @@ def _runs(
 
 
 def _without_hairs(ground: Polygon) -> Polygon:
-    """The ground without what is thinner than rounding: a base a hair off the course line leaves such."""
+    """The ground without what is thinner than rounding: a base a hair off the course line leaves
+    such."""
     if len(ground.exterior.coords) == 5 and not ground.interiors:
         return ground
-    opened = ground.buffer(-_THIN_IN / 2.0, join_style="mitre").buffer(
-        _THIN_IN / 2.0, join_style="mitre"
+    opened = ground.buffer(-THIN_RUN_IN / 2.0, join_style="mitre").buffer(
+        THIN_RUN_IN / 2.0, join_style="mitre"
     )
     hairs = ground.area - opened.area
     return (
@@ -136,19 +140,21 @@ def _without_hairs(ground: Polygon) -> Polygon:
 
 
 def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:
-    """The side edge that the end of a run lies at: of those near x the one that shares most of its height."""
-    near = [e for e in edges if e.side == side and abs(e.x - x) <= _AT_END_IN]
+    """The side edge that the end of a run lies at: of those near x the one that shares most of its
+    height."""
+    near = [e for e in edges if e.side == side and abs(e.x - x) <= RUN_END_IN]
     if not near:
         return None
-    ys = [y for ring in (ground.exterior,) for px, y in ring.coords if abs(px - x) <= _AT_END_IN]
+    ys = [y for ring in (ground.exterior,) for px, y in ring.coords if abs(px - x) <= RUN_END_IN]
     low, high = min(ys), max(ys)
     shared = [(min(e.y1, high) - max(e.y0, low), e) for e in near]
     most, edge = max(shared, key=lambda pair: pair[0])
-    return edge if most > _THIN_IN else None
+    return edge if most > THIN_RUN_IN else None
 
 
 def _end(edge: Edge | None, count: int) -> RunEnd:
-    """What stands at a run's end: in turn a corner piece or a plain end at corners (rules L6, L7)."""
+    """What stands at a run's end: in turn a corner piece or a plain end at corners (rules L6,
+    L7)."""
     if edge is None or edge.kind == "butt":
         return "plain"
     if edge.kind == "mitre":
@@ -157,7 +163,8 @@ def _end(edge: Edge | None, count: int) -> RunEnd:
 
 
 def _carries(side: Side, count: int) -> bool:
-    """Even courses are carried by the wall whose right edge is at the corner, odd ones by the other."""
+    """Even courses are carried by the wall whose right edge is at the corner, odd ones by the
+    other."""
     return (count % 2 == 0) == (side == "right")
 
 
@@ -176,6 +183,6 @@ def _notches(ground: Polygon) -> tuple[float, ...]:
     for ring in (ground.exterior, *ground.interiors):
         points = list(ring.coords)
         for (xa, ya), (xb, yb) in pairwise(points):
-            if abs(xa - xb) <= 1e-6 < abs(ya - yb) and x0 + _AT_END_IN < xa < x1 - _AT_END_IN:
+            if abs(xa - xb) <= EXACT_IN < abs(ya - yb) and x0 + RUN_END_IN < xa < x1 - RUN_END_IN:
                 found.add(round(xa, 6))
     return tuple(sorted(found))

@@ -1,1 +1,2 @@
-"""A finished takeoff looked at again by other means: the plan by the rules of laying, the totals a second way."""
+"""A finished takeoff looked at again by other means: the plan by the rules of laying, the totals a
+second way."""

@@ -50,6 +50,4 @@ def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
         x, y = (v / drawing.inches_per_unit for v in notice.at_in)
         where.append(f"at {x:g},{y:g}")
     place = f" ({', '.join(where)})" if where else ""
-    return safe(
-        f"{notice.level}: {notice.code}: {say(notice.message, display)}{place}. {notice.remedy}"
-    )
+    return safe(f"{notice.level}: {notice.code}: {say(notice.message, display)}{place}. {notice.remedy}")

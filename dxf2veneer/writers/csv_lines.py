@@ -25,11 +25,7 @@ def write_lines(order: Order, path: Path, *, errors: Sequence[Notice] = ()) -> N
     Errors of the takeoff stand in the first rows, under the key ``error``, so that nobody orders by mistake.
     """
     told: list[tuple[Cell, ...]] = [
-        (
-            "error",
-            f"do not order by this list; {n.code}: {say(n.message)}",
-            *[""] * (len(COLUMNS) - 2),
-        )
+        ("error", f"do not order by this list; {n.code}: {say(n.message)}", *[""] * (len(COLUMNS) - 2))
         for n in errors
     ]
     write_csv(path, COLUMNS, (*told, *(_row(line, order.currency) for line in order.lines)))

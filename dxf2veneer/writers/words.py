@@ -184,13 +184,7 @@ def alert_words(takeoff: Takeoff) -> str:
 def doubt_words(takeoff: Takeoff) -> str:
     """What to look at before any number is used; empty where nothing is in doubt."""
     found = doubts(takeoff.notices, len(takeoff.drawings))
-    return (
-        legible(
-            f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}"
-        )
-        if found
-        else ""
-    )
+    return legible(f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}") if found else ""
 
 
 def file_name(drawing: Drawing) -> str:
@@ -203,12 +197,12 @@ def wall_title(wall: WallTakeoff) -> str:
     return legible(f"{wall.wall.id} {wall.wall.name}".strip())
 
 
-def rule_words(broken: RuleBreak) -> str:
+def rule_words(broken: RuleBreak, display: str) -> str:
     """A rule that does not hold, with the plan's reason where it has one."""
-    why = broken.why or (
+    why = say(broken.why, display) if broken.why else (
         "the ground leaves no choice" if broken.forced else "no reason is known: decide there"
     )
-    return legible(f"{broken.rule}: {broken.message}. Why: {why}")
+    return legible(f"{broken.rule}: {say(broken.message, display)}. Why: {why}")
 
 
 def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
@@ -235,7 +229,7 @@ def places_of(takeoff: Takeoff) -> list[Place]:
     for number, broken in enumerate(takeoff.plan.broken if takeoff.plan else (), 1):
         if all(map(math.isfinite, broken.at)):
             level = Level.INFO if broken.why or broken.forced else Level.WARNING
-            found.append(Place(f"R{number}", broken.wall, *broken.at, level, rule_words(broken)))
+            found.append(Place(f"R{number}", broken.wall, *broken.at, level, rule_words(broken, takeoff.job.output.display)))
     return found
 
 

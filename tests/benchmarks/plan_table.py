@@ -77,7 +77,7 @@ class Row:
         explained = sum(bool(b.why) for b in plan.breaks)
         yielded = ", ".join(
             f"{rule} {count}"
-            for rule, count in sorted(Counter(y.rule for y in plan.yielded).items())
+            for rule, count in sorted(Counter(y.rule for y in plan.exceptions).items())
         )
         over = plan.total - plan.bound
         return (

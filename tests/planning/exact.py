@@ -1,8 +1,9 @@
-"""The fewest panels of a small wall, proven, by an exact model: what the planner is measured against.
+"""The fewest panels of a small wall, proven, by an exact model: what the planner is measured
+against.
 
 Joints stand on a grid, so the answer is the least number of units of plans on that grid: no plan on
-the grid has fewer, and a plan off the grid may. It is an upper bound of the true optimum, and equals
-it where it meets a lower bound.
+the grid has fewer, and a plan off the grid may. It is an upper bound of the true optimum, and
+equals it where it meets a lower bound.
 
 Every run is a network in which a plan is one path from its left to its right end:
 
@@ -10,11 +11,11 @@ Every run is a network in which a plan is one path from its left to its right en
                             S --first part--> J --whole--> J --last--> E
 
 S, E: where the flat stretch begins and ends (a cut end may stand there); J: a joint of two factory
-ends. A first part keeps its unit's right end, a last part the left, a single one neither; between two
-joints only a whole panel fits. Joints of courses that follow one another are at least the stagger
-apart, so of the joints of both within less than that there is one at most. Units are counted by
-pattern: one left part, one right part and any others that fit with their cuts. All lengths are in
-steps of the grid inside; HiGHS (through SciPy) finds and proves the least.
+ends. A first part keeps its unit's right end, a last part the left, a single one neither; between
+two joints only a whole panel fits. Joints of courses that follow one another are at least the
+stagger apart, so of the joints of both within less than that there is one at most. Units are
+counted by pattern: one left part, one right part and any others that fit with their cuts. All
+lengths are in steps of the grid inside; HiGHS (through SciPy) finds and proves the least.
 """
 
 from __future__ import annotations
@@ -79,7 +80,8 @@ class Rules:
 
 
 class Part(NamedTuple):
-    """A kind of part: of a flat or a corner unit, hand, length in steps, whether the length was free."""
+    """A kind of part: of a flat or a corner unit, hand, length in steps, whether the length was
+    free."""
 
     unit: str
     hand: str
@@ -88,7 +90,8 @@ class Part(NamedTuple):
 
 
 class Arc(NamedTuple):
-    """One piece in one run: from a node to a node, nodes being (what, steps from the wall's left)."""
+    """One piece in one run: from a node to a node, nodes being (what, steps from the wall's
+    left)."""
 
     run: tuple[int, int]
     tail: tuple[str, int]
@@ -97,7 +100,8 @@ class Arc(NamedTuple):
 
 
 def fewest_units(courses, **rules):
-    """The least number of flat and corner units of a wall, its courses from the bottom up, on a grid.
+    """The least number of flat and corner units of a wall, its courses from the bottom up, on a
+    grid.
 
     An empty course parts two walls: nothing has to stand apart across it.
     """
@@ -261,7 +265,8 @@ class _Model:
         self.high.append(high)
 
     def least(self, costs, gap, seconds):
-        """The columns' values at least cost, proven to within a share of it; fails where it isn't."""
+        """The columns' values at least cost, proven to within a share of it; fails where it
+        isn't."""
         entries = [(i, j, v) for i, row in enumerate(self.rows) for j, v in row.items()]
         i, j, v = zip(*entries, strict=True)
         matrix = coo_array((v, (i, j)), shape=(len(self.rows), self.columns)).tocsc()
@@ -306,7 +311,8 @@ def _stagger(model, arcs, courses, rule):
 
 
 def _vary(model, arcs, courses, rule):
-    """Corner pieces that follow one another at an edge are of different length, unless one fills its run."""
+    """Corner pieces that follow one another at an edge are of different length, unless one fills
+    its run."""
     at_edge = defaultdict(lambda: defaultdict(Counter))
     for k, arc in enumerate(arcs):
         if arc.part.unit == "corner" and arc.part.free:

@@ -1,4 +1,5 @@
-"""Panels that no plan can do without: numbers on paper, then plans made at random, then proven optima.
+"""Panels that no plan can do without: numbers on paper, then plans made at random, then proven
+optima.
 
 Panels are 36 in, the least piece 8 in; so a corner piece is at most 28 in less a cut.
 """
@@ -14,8 +15,9 @@ from exact import Run, best_plan
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.planning.bounds import job_bounds
-from dxf2veneer.planning.packing import Part, pack
+from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.wording import say
 
 
 @dataclass(frozen=True)
@@ -53,7 +55,7 @@ def test_three_courses_of_ten_feet_need_ten_panels():
     bounds = job_bounds(runs(3, 120), NO_KERF)
     by_length = found(bounds.flat, "length")
     assert by_length.units == 10  # 360 / 36
-    assert by_length.why == "at least 10 flat panels for 30'-0\" of courses"
+    assert say(by_length.why) == "at least 10 flat panels for 30'-0\" of courses"
     assert (most(bounds.corner), bounds.total) == (0, 10)
 
 
@@ -64,7 +66,7 @@ def test_cuts_take_length_too():
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
     assert (
-        by_length.why
+        say(by_length.why)
         == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
     )
 
@@ -74,15 +76,16 @@ def test_whole_panels_lose_nothing_to_cuts():
 
 
 def test_words_of_a_metric_job():
-    # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of 914.4 mm
-    bounds = job_bounds(
-        [*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH, display="metric"
-    )
-    assert bounds.both[0].why == (
+    # 2 courses of 2,743.2 mm, one carries left, one right; an eighth of an inch off a panel of
+    # 914.4 mm
+    bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
+    assert say(bounds.both[0].why, "metric") == (
         "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
         "at most, with the saw cuts of 6 pieces or more"
     )
-    assert bounds.both[1].why.endswith("a piece longer than 708 mm leaves too little for another")
+    assert say(bounds.both[1].why, "metric").endswith(
+        "a piece longer than 708 mm leaves too little for another"
+    )
 
 
 # --------------------------------------------------------------- by ends
@@ -114,7 +117,7 @@ def test_a_pier_of_thirty_inches_takes_a_panel_a_course():
         found(bounds.flat, "hands").units,
         bounds.total,
     ) == (5, 6, 6)
-    assert found(bounds.flat, "hands").why == (
+    assert say(found(bounds.flat, "hands").why) == (
         "at least 6 flat panels: each has only two factory ends for the joints, "
         "and a piece longer than 2'-4\" leaves too little for another"
     )
@@ -132,7 +135,7 @@ def test_corner_panels_by_hands():
     ]
     bounds = job_bounds(job, NO_KERF)
     assert found(bounds.corner, "hands").units == 3
-    assert found(bounds.corner, "hands").why == (
+    assert say(found(bounds.corner, "hands").why) == (
         "3 left-hand and 2 right-hand corner pieces, and a corner panel gives one of each hand"
     )
 
@@ -150,17 +153,18 @@ def test_pieces_of_a_wider_column_share_no_panel():
     job = [*runs(3, 20, "corner"), *runs(2, 20, right="corner"), *runs(1, 12, right="corner")]
     bounds = job_bounds(job, EIGHTH)
     assert found(bounds.corner, "pairing").units == 5
-    assert found(bounds.corner, "pairing").why == (
+    assert say(found(bounds.corner, "pairing").why) == (
         "3 left-hand and 3 right-hand corner pieces, of which no more than 1 pair can share a panel, cut as short as they may be"
     )
 
 
 def test_corner_pieces_cover_a_panel_less_the_cut():
     # a wall between two outside corners: 2 courses of 108 in, one carries left, one right
-    # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 / 36.125 = 5.007
+    # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 /
+    # 36.125 = 5.007
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
-    assert bounds.both[0].why == (
+    assert say(bounds.both[0].why) == (
         "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" that corner pieces cover "
         "at most, with the saw cuts of 6 pieces or more"
     )
@@ -178,7 +182,8 @@ def test_lone_corner_pieces_cover_their_longest():
 
 
 def test_flat_panels_depend_on_how_many_corner_panels_are_bought():
-    # 2 + 2 courses of 100 in: 2 corner panels cover 72 in, 4 cover 112 in; 328 / 36 = 9.1, 288 / 36 = 8
+    # 2 + 2 courses of 100 in: 2 corner panels cover 72 in, 4 cover 112 in; 328 / 36 = 9.1, 288 / 36
+    # = 8
     job = [*runs(2, 100, "corner"), *runs(2, 100, right="corner")]
     assert most(job_bounds(job, NO_KERF, corner_units=2).flat) == 10
     assert most(job_bounds(job, NO_KERF).flat) == 8
@@ -186,8 +191,8 @@ def test_flat_panels_depend_on_how_many_corner_panels_are_bought():
 
 
 def test_ends_weigh_with_corner_pieces_as_well():
-    # 2 courses of 58 in, a corner at the left: two corner panels cover 28 in each, 30 in are left of each:
-    # 60 in is 1.7 panels, but each 30 takes a panel's both ends or all of it
+    # 2 courses of 58 in, a corner at the left: two corner panels cover 28 in each, 30 in are left
+    # of each: 60 in is 1.7 panels, but each 30 takes a panel's both ends or all of it
     bounds = job_bounds(runs(2, 58, "corner"), NO_KERF)
     assert (found(bounds.both, "length").units, found(bounds.both, "hands").units) == (4, 4)
     bounds = job_bounds(runs(6, 58, "corner"), NO_KERF)
@@ -224,7 +229,8 @@ RUN = st.builds(
 
 
 def division(run, sizes, chance):
-    """The pieces of a run at random: (corner parts, flat parts), a whole panel being an ``any`` part."""
+    """The pieces of a run at random: (corner parts, flat parts), a whole panel being an ``any``
+    part."""
     left, right = run.left == "corner", run.right == "corner"
     if left != right and run.length <= sizes.longest_corner:
         return [Part(run.length, "left" if left else "right")], []

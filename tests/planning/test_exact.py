@@ -40,7 +40,8 @@ def test_a_column_is_laid_in_corner_pieces_turn_by_turn():
 
 
 def test_joints_keep_the_stagger():
-    # courses of 44 in: one joint each, at 8 to 36; with a stagger of 16 there is room for two places
+    # courses of 44 in: one joint each, at 8 to 36; with a stagger of 16 there is room for two
+    # places
     best = best_plan([[Run(0, 44)]] * 3, stagger=16)
     joints = [course[0][0] for course in best.lengths]
     assert all(len(course[0]) == 2 for course in best.lengths)

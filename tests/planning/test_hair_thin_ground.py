@@ -1,12 +1,16 @@
-"""Ground a few hundredths of an inch thin: the planner lays what the judge asks to be covered, and nothing else.
+"""Ground a few hundredths of an inch thin: the planner lays what the judge asks to be covered, and
+nothing else.
 
-Both take ground for rounding where it is no thicker than 0.01 in in the mean, or no larger than 0.02 sq in.
+Both take ground for rounding where it is no thicker than 0.01 in in the mean, or no larger than
+0.02 sq in.
 
      w                          upright   a pier of width w beside an opening as high as the wall
-    ||----.-------.             wedge     a pier that narrows from w at its foot to nothing at its top
-    ||    |       |             lying     a strip of height w over a window and below the course line
-    ||    |       | wall        corner    a wall that ends w above its last course line, beside a corner
-    ''----'-------'
+    ||----.-------.             wedge     a pier that narrows from w at its foot to nothing at its
+    top
+    ||    |       |             lying     a strip of height w over a window and below the course
+    line
+    ||    |       | wall        corner    a wall that ends w above its last course line, beside a
+    corner ''----'-------'
 """
 
 from __future__ import annotations
@@ -16,6 +20,7 @@ from builders import drawing, job, line, write_dxf
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import say
 
 HEIGHT = 8.0
 
@@ -43,5 +48,5 @@ def corner(w):
 @pytest.mark.parametrize("shape", [upright, wedge, lying, corner], ids=lambda made: made.__name__)
 def test_planner_and_judge_agree_on_it(shape, w, tmp_path):
     takeoff = take_off([write_dxf(drawing(**shape(w)), tmp_path / "front.dxf")], job())
-    assert [n.message for n in takeoff.notices if n.level is Level.ERROR] == []
-    assert [b.message for b in takeoff.plan.breaks if b.rule in ("cover", "L6", "L7")] == []
+    assert [say(n.message) for n in takeoff.notices if n.level is Level.ERROR] == []
+    assert [say(b.message) for b in takeoff.plan.breaks if b.rule in ("cover", "L6", "L7")] == []

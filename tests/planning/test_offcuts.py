@@ -1,6 +1,8 @@
-"""Offcuts that may serve other walls never make the job dearer than offcuts that stay on their wall.
+"""Offcuts that may serve other walls never make the job dearer than offcuts that stay on their
+wall.
 
-Whatever is laid with each wall by itself is also a plan of the job; the numbers are this project's own.
+Whatever is laid with each wall by itself is also a plan of the job; the numbers are this project's
+own.
 """
 
 import pytest
@@ -17,7 +19,8 @@ PRODUCT = load_product()
 
 
 def price(sizes, offcuts):
-    """What a job of plain walls side by side costs in panels: those bought, and a tenth for each crosscut."""
+    """What a job of plain walls side by side costs in panels: those bought, and a tenth for each
+    crosscut."""
     job = with_settings(JOB, plan__offcuts=offcuts, plan__cuts_per_panel=10.0)
     walls = [(500.0 * i, 0.0, 500.0 * i + width, height) for i, (width, height) in enumerate(sizes)]
     found = recognise([drawing(wall=walls)], job)

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.planning.packing import Part, lower_bound, pack
+from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound, pack
 
 # Chvátal, Linear Programming (1983), ch. 13: stock of 100
 K1 = [45] * 97 + [36] * 610 + [31] * 395 + [14] * 211
@@ -36,7 +36,8 @@ def plain(lengths):
 
 
 def broken_rules(parts, length, kerf, units, apart=0.0):
-    """What is wrong with units: nothing, if they hold every part once and each unit keeps the rules."""
+    """What is wrong with units: nothing, if they hold every part once and each unit keeps the
+    rules."""
     wrong = []
     if sorted(i for u in units for i in u) != list(range(len(parts))):
         wrong.append("not every part once")
@@ -114,7 +115,8 @@ def test_the_optimum_of_k2_is_proven_by_length():
 
 
 def test_left_and_right_parts_share_a_unit():
-    # | 20 left      |k| 15.875 right |  = 36 with a cut of 1/8: the two 20s can't share, nor two lefts
+    # | 20 left      |k| 15.875 right |  = 36 with a cut of 1/8: the two 20s can't share, nor two
+    # lefts
     parts = [Part(15.875, "right"), Part(20, "left"), Part(20, "left"), Part(9, "left")]
     assert pack(parts, 36, 0.125) == ((1, 0), (2,), (3,))
     assert lower_bound(parts, 36, 0.125) == 3  # three left ends

@@ -1,7 +1,8 @@
 """The planner beside the optimum of an exact model (SciPy's milp, solved by HiGHS) on small walls.
 
-The model stands joints on a grid of 4 in; off the grid there may be plans with fewer panels still, and
-never with fewer than the proven bound. A cut is worth next to nothing here, as the model counts panels alone. Walls are drawn as their courses of runs, kerf 0.
+The model stands joints on a grid of 4 in; off the grid there may be plans with fewer panels still,
+and never with fewer than the proven bound. A cut is worth next to nothing here, as the model counts
+panels alone. Walls are drawn as their courses of runs, kerf 0.
 """
 
 import random
@@ -10,13 +11,13 @@ import exact
 import pytest
 from shapely.geometry import box
 
-from dxf2veneer.planning.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.panels import cut_stock
 from dxf2veneer.planning.layout import lay
-from dxf2veneer.planning.offcuts import Sizes
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.stock import cut_stock
+from dxf2veneer.planning.sizes import LayingSizes
 
-SIZES = Sizes(
+SIZES = LayingSizes(
     panel=36.0,
     corner=36.0,
     kerf=0.0,

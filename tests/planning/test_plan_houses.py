@@ -1,8 +1,8 @@
 """Plans of whole houses: near what no plan can do without, without a rule broken for no reason.
 
 The houses are made in houses.py. The limits are this project's own: flat and corner units of a job
-of 20 walls or more at most 1 % over the best proven bound and 3 % over the plain length of its pieces;
-a wall laid alone at most 2 units over its bound.
+of 20 walls or more at most 1 % over the best proven bound and 3 % over the plain length of its
+pieces; a wall laid alone at most 2 units over its bound.
 """
 
 import pytest
@@ -13,10 +13,11 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.drawing import load_drawing
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 TOGETHER = (1, 5, 11, 16, 17, 20)
-"""Houses laid as one job, without bays: the rule that both sides of a mitre come from one panel (L13) takes
-panels that the bound knows nothing of."""
+"""Houses laid as one job, without bays: the rule that both sides of a mitre come from one panel
+(L13) takes panels that the bound knows nothing of."""
 ALONE = (4, 7, 10, 11, 18)
 """Houses whose walls are laid one by one; every style among them."""
 
@@ -46,7 +47,7 @@ def by_length(takeoff):
 
 
 def unexplained(takeoff):
-    return [(b.rule, b.wall, b.course, b.message) for b in takeoff.plan.breaks if not b.why]
+    return [(b.rule, b.wall, b.course, say(b.message)) for b in takeoff.plan.breaks if not b.why]
 
 
 # ----------------------------------------------------------------- the houses
@@ -96,7 +97,8 @@ def test_each_house_by_itself_breaks_no_rule_without_a_reason(folder):
 
 
 def test_pieces_come_to_the_area_of_the_field(together):
-    """Every piece is cut from a panel as high as a course: so their length is the field's area at least."""
+    """Every piece is cut from a panel as high as a course: so their length is the field's area at
+    least."""
     field = sum(w.courses.field.area for w in together.walls)
     plan = together.plan
     assert (

@@ -7,12 +7,12 @@ import pytest
 from shapely.geometry import box
 
 from dxf2veneer.planning.costing import Cut
-from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import Sizes
+from dxf2veneer.planning.cutting_stock.panels import cut_stock
+from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.stock import cut_stock
+from dxf2veneer.planning.sizes import LayingSizes
 
-SIZES = Sizes(
+SIZES = LayingSizes(
     panel=36.0,
     corner=36.0,
     kerf=0.125,
@@ -37,11 +37,12 @@ def laid(course, lengths, cut):
         box(0, 8 * course, sum(lengths), 8 * course + 8),
         turn=course,
     )
-    return Laid(run, lengths, (cut,))
+    return LaidRun(run, lengths, (cut,))
 
 
 def shared(right):
-    """The panel that gives 20 to the end of one course and ``right`` to the beginning of the next."""
+    """The panel that gives 20 to the end of one course and ``right`` to the beginning of the
+    next."""
     below = laid(0, (36.0, 20.0), Cut(piece=1, hand="left", unit=7, is_corner=False))
     above = laid(1, (right, 36.0), Cut(piece=0, hand="right", unit=7, is_corner=False))
     (unit,) = [u for u in cut_stock([below, above], SIZES, within_walls=False) if len(u.parts) == 2]

@@ -1,8 +1,9 @@
-"""The judge of a course plan: plans laid by hand pass, and whatever is spoiled in them is caught where it is.
+"""The judge of a course plan: plans laid by hand pass, and whatever is spoiled in them is caught
+where it is.
 
-Each mutation changes one thing of a good plan of ``hand_plans`` (its sketches show the places) and says which
-rule it breaks, in which wall and course, and at which x. Least piece and stagger 8 in, panels 36 in,
-corner cuts unequal and varying by 1 in, a saw cut 1/8 in.
+Each mutation changes one thing of a good plan of ``hand_plans`` (its sketches show the places) and
+says which rule it breaks, in which wall and course, and at which x. Least piece and stagger 8 in,
+panels 36 in, corner cuts unequal and varying by 1 in, a saw cut 1/8 in.
 """
 
 from __future__ import annotations
@@ -16,9 +17,12 @@ import pytest
 from builders import job
 from hand_plans import BAY, BOND, COLUMN, GABLE, HOUSE, PLANS, SLOT, Hand, Planned, bare_wall
 
+from dxf2veneer.config.rules import JUDGED
 from dxf2veneer.geometry import Path as Outline
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Bound, PieceRef, RuleBreak, StockUnit
-from dxf2veneer.verify.plan import RULES, judge, with_reasons
+from dxf2veneer.verify.plan import judge, with_reasons
+from dxf2veneer.wording import say
 
 
 def judged(planned: Planned) -> tuple[RuleBreak, ...]:
@@ -155,7 +159,7 @@ MUTATIONS = (
     Mutation("a corner piece is said to be flat", turn(HOUSE, "W1", 0, 1, unit="flat"), "stock", "W1", 0, 10, ("L5", "L8", "L9")),
     Mutation("offcuts stay on their wall", lambda: HOUSE.relaid(job=job(plan__offcuts="wall")).planned(), "stock", "W2", 0, 276),
     Mutation("a unit too few is counted", count(units=9), "stock", "", 0, 0),
-    Mutation("fewer units than none can do without", count(bounds=(Bound("length", 11, "made up"),)), "stock", "", 0, 0),
+    Mutation("fewer units than none can do without", count(bounds=(Bound("length", 11, message("made-up")),)), "stock", "", 0, 0),
     Mutation("a piece too few is counted", count(pieces=11), "stock", "", 0, 0),
     Mutation("the pieces' length is wrong", count(pieces_length=359.0), "stock", "", 0, 0),
     Mutation("a cut too few is counted", count(cuts=1), "stock", "", 0, 0),
@@ -230,7 +234,7 @@ def test_a_spoiled_plan_is_caught_where_it_is(mutation):
 
 
 def test_every_rule_has_a_mutation_that_breaks_it():
-    assert {m.rule for m in MUTATIONS} == set(RULES)
+    assert {m.rule for m in MUTATIONS} == set(JUDGED)
 
 
 # ------------------------------------------------------------ where and how
@@ -242,10 +246,10 @@ def broken(planned: Planned, rule: str) -> list[RuleBreak]:
 
 def test_messages_name_place_and_size():
     (gap,) = broken(BOND.planned().with_piece("W1", 1, 2, x0=24.5), "cover")
-    assert gap.message == 'no piece covers 1/2" by 8" (4.00 sq in) of the field'
+    assert say(gap.message) == 'no piece covers 1/2" by 8" (4.00 sq in) of the field'
     assert gap.at == pytest.approx((24.25, 12.0))
     (short,) = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
-    assert short.message == 'piece 4 is 7" long, the least is 8"; its run measures 8\'-4"'
+    assert say(short.message) == 'piece 4 is 7" long, the least is 8"; its run measures 8\'-4"'
 
 
 def test_every_violation_is_told_in_order_of_wall_course_and_place():
@@ -277,7 +281,8 @@ def test_the_overhang_of_the_job_is_no_fault(hand):
 
 
 def test_corner_cuts_may_be_equal_where_a_piece_spans_its_whole_run():
-    # COLUMN's corner units give 16 and 16, and 16 follows 16 at each edge: there is no choice in a column
+    # COLUMN's corner units give 16 and 16, and 16 follows 16 at each edge: there is no choice in a
+    # column
     lengths = {p.length for w in COLUMN.planned().walls for p in w.courses.pieces}
     assert lengths == {16.0} and judged(COLUMN.planned()) == ()
 
@@ -287,7 +292,8 @@ def test_both_sides_of_a_bay_may_share_a_panel_where_offcuts_stay_on_their_wall(
 
 
 def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itself():
-    """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none in odd ones."""
+    """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none
+    in odd ones."""
     front, side = HOUSE.bare
     side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, turn=1))
     rows = {("W2", course): HOUSE.rows["W2", course ^ 1] for course in range(4)}
@@ -295,7 +301,7 @@ def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itse
     assert [(b.rule, b.wall, b.course, b.at[0]) for b in found] == [
         ("L6", "W2", course, 200.0) for course in range(4)
     ]
-    assert ["both" in b.message for b in found] == [True, False, True, False]
+    assert ["both walls" in say(b.message) for b in found] == [True, False, True, False]
 
 
 def test_courses_of_one_level_line_are_the_same_course_whatever_their_number():
@@ -325,8 +331,8 @@ def test_courses_of_one_level_line_are_the_same_course_whatever_their_number():
 
 
 def test_the_crown_of_an_arch_is_no_level_strip():
-    """A round head of radius 18 ends 1 in under the top of its course: it is flattened to chords of 0.4 in,
-    the topmost level, and still no strip."""
+    """A round head of radius 18 ends 1 in under the top of its course: it is flattened to chords of
+    0.4 in, the topmost level, and still no strip."""
     arch = Outline(((32.0, 0.0, 0.0), (68.0, 0.0, 0.0), (68.0, 21.0, 1.0), (32.0, 21.0, 0.0)))
     wall = bare_wall("W1", (0, 0, 100, 40), "butt butt", opening=[arch])
     run = next(g for g in wall.courses.field.polygon.geoms)
@@ -349,66 +355,67 @@ def test_the_crown_of_an_arch_is_no_level_strip():
 # ------------------------------------------------------------------ reasons
 
 
-def yields(rule: str, course: int, x: float, why: str) -> RuleBreak:
-    return RuleBreak(rule, "W1", course, (x, 4.0), "the plan's own words", why)
+def reason(rule: str, course: int, x: float, why: str) -> RuleBreak:
+    """A reason of the plan; ``why`` is the code of its message."""
+    return RuleBreak(rule, "W1", course, (x, 4.0), message("what-the-plan-did"), Message(why))
 
 
-NARROW = "the run is shorter than the least piece"
+def found(rule: str, course: int, x: float) -> RuleBreak:
+    return RuleBreak(rule, "W1", course, (x, 8.0), message("what-the-judge-saw"))
+
+
+NARROW = "run-shorter-than-least-piece"
 
 
 def test_a_reason_that_the_judge_has_seen_stands_beside_the_break():
     (short,) = broken(PIER.planned(), "L4")
-    assert short.forced and short.why == ""
-    (told,) = with_reasons([short], [yields("L4", 0, 2.0, NARROW)])
-    assert told == dataclasses.replace(short, why=NARROW)
+    assert short.forced and short.why is None
+    (explained,) = with_reasons([short], [reason("L4", 0, 2.0, NARROW)])
+    assert explained == dataclasses.replace(short, why=Message(NARROW))
     (strip,) = broken(LOW.planned(), "L24")
-    assert (
-        strip.forced
-        and with_reasons([strip], [yields("L24", 1, 18.0, "the top is 9 in up")])[0].why
-        == "the top is 9 in up"
-    )
+    (explained,) = with_reasons([strip], [reason("L24", 1, 18.0, "top-of-wall")])
+    assert strip.forced and explained.why == Message("top-of-wall")
 
 
 def test_a_reason_that_is_not_so_is_left_out():
     short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
-    assert not short[0].forced and with_reasons(short, [yields("L4", 0, 96.0, NARROW)]) == tuple(
-        short
-    )
-    low = RuleBreak("L24", "W1", 0, (18.0, 4.0), "a piece lower than its field")
-    assert with_reasons([low], [yields("L24", 0, 18.0, "the head")]) == (low,)
+    assert not short[0].forced
+    assert with_reasons(short, [reason("L4", 0, 96.0, NARROW)]) == tuple(short)
+    low = found("L24", 0, 18.0)
+    assert with_reasons([low], [reason("L24", 0, 18.0, "head-of-window")]) == (low,)
+
+
+def test_another_reason_for_a_short_piece_need_not_be_seen():
+    short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
+    (explained,) = with_reasons(short, [reason("L4", 0, 96.0, "corner-cut-has-no-slack")])
+    assert explained.why == Message("corner-cut-has-no-slack")
 
 
 @pytest.mark.parametrize(
-    "reason",
+    ("given", "holds"),
     [
-        yields("L3", 1, 49.0, "piers leave 30 in"),
-        yields("L4", 1, 49.0, "why"),
-        yields("L3", 2, 49.0, "why"),
-        yields("L3", 1, 90.0, "why"),
+        (reason("L3", 1, 49.0, "narrow-pier"), True),
+        (reason("L4", 1, 49.0, "narrow-pier"), False),
+        (reason("L3", 2, 49.0, "narrow-pier"), False),
+        (reason("L3", 1, 90.0, "narrow-pier"), False),
     ],
 )
-def test_a_reason_holds_for_its_rule_course_and_neighbourhood(reason):
-    at = RuleBreak("L3", "W1", 1, (49.0, 8.0), "joints 7 in apart")
-    expected = (
-        reason.why if reason.rule == "L3" and reason.course == 1 and reason.at[0] == 49.0 else ""
-    )
-    assert with_reasons([at], [reason])[0].why == expected
+def test_a_reason_holds_for_its_rule_course_and_neighborhood(given, holds):
+    (explained,) = with_reasons([found("L3", 1, 49.0)], [given])
+    assert (explained.why == given.why) == holds
 
 
 def test_of_several_reasons_the_nearest_counts():
-    at = RuleBreak("L3", "W1", 1, (49.0, 8.0), "joints 7 in apart")
-    assert (
-        with_reasons([at], [yields("L3", 1, 30.0, "far"), yields("L3", 1, 47.0, "near")])[0].why
-        == "near"
-    )
+    reasons = [reason("L3", 1, 30.0, "far"), reason("L3", 1, 47.0, "near")]
+    assert with_reasons([found("L3", 1, 49.0)], reasons)[0].why == Message("near")
 
 
 # -------------------------------------------------------------------- speed
 
 
 def test_ten_thousand_pieces_are_judged_in_seconds():
-    """BOND's three courses 100 times over in 9 walls: 9 x 300 x 3 2/3 = 10,800 pieces. The limit leaves room
-    for a slow or busy machine; on an idle one it takes well under 2 s."""
+    """BOND's three courses 100 times over in 9 walls: 9 x 300 x 3 2/3 = 10,800 pieces. The limit
+    leaves room for a slow or busy machine; on an idle one it takes well under 2 s."""
     planned = [_tall(f"W{i}", 100).planned() for i in range(9)]
     walls = tuple(w for p in planned for w in p.walls)
     assert sum(len(w.courses.pieces) for w in walls) == 10_800

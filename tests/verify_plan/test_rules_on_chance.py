@@ -1,4 +1,5 @@
-"""Walls drawn by chance, laid by the planner and looked at by the judge, which shares no code with it.
+"""Walls drawn by chance, laid by the planner and looked at by the judge, which shares no code with
+it.
 
 a front of one to three walls, side by side, some of them joined at a corner of any kind:
 
@@ -116,7 +117,8 @@ jobs = st.builds(
 
 
 def unexplained(front, rules) -> list[RuleBreak]:
-    """What the judge finds in the front's plan and the planner has no reason for that the judge could see."""
+    """What the judge finds in the front's plan and the planner has no reason for that the judge
+    could see."""
     found = recognise([front], rules)
     laid = lay_out(found.walls, found.corners, rules, PRODUCT)
     assert sum(len(w.courses.pieces) for w in laid.walls) > 0

@@ -2,8 +2,10 @@
 
    W1                                   W2                         panels 36 x 8 in
 80 .------------------------.        .---------------.
-   |      .----.            |        |               |             window 60..96 x 30..54, door 140..176 x 0..60,
-   |      |    |  .----. [] |        |     .----.    |             light 186..194 x 40..52, vent 280..300 x 30..40
+   |      .----.            |        |               |             window 60..96 x 30..54, door
+   140..176 x 0..60,
+   |      |    |  .----. [] |        |     .----.    |             light 186..194 x 40..52, vent
+   280..300 x 30..40
    |      '----'  |    |    |        |     '----'    |
  0 '--------------'----'----'        '---------------'
    0                        200     240             336
@@ -32,6 +34,7 @@ from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
 from dxf2veneer.verify.totals import check_laid, check_takeoff
+from dxf2veneer.wording import say
 
 PRICES = """item,unit,price
 flat_panel,box,54.00
@@ -67,7 +70,7 @@ def sound(tmp_path_factory) -> Takeoff:
 def checked(takeoff: Takeoff) -> list[str]:
     """What the checks say of a takeoff."""
     laid = check_laid(takeoff.walls, takeoff.corners, takeoff.plan, takeoff.job, takeoff.product)
-    return [n.message for n in (*laid, *check_takeoff(takeoff))]
+    return [say(n.message) for n in (*laid, *check_takeoff(takeoff))]
 
 
 # ---------------------------------------------------------------- sound takeoffs
@@ -106,10 +109,8 @@ def test_houses_agree_with_their_plan(seed, tmp_path):
 
 
 def test_a_wall_round_an_open_corner_agrees(tmp_path):
-    #  80 .--------.     a porch is cut into the wall's right side: two stretches of base, one above the other
-    #     |    .---'
-    #     |    |  60    and the wall goes on below it
-    #  0  '--------'
+    # 80 .--------.     a porch is cut into the wall's right side: two stretches of base, one above
+    # the other     |    .---'     |    |  60    and the wall goes on below it  0  '--------'
     cut = [(0, 0), (120, 0), (120, 30), (60, 30), (60, 60), (120, 60), (120, 80), (0, 80)]
     job = with_settings(JOB, courses__clearance=2.0)
     assert checked(take_off([write_dxf(drawing(wall=[cut]), tmp_path / "cut.dxf")], job)) == []
@@ -272,16 +273,16 @@ DOCTORED = {
     "area of the pieces of W1 in sq in is": lambda t: courses(t, pieces=t.walls[0].courses.pieces[1:]),
     "area of the pieces of W2 in sq in is": lambda t: courses(t, 1, pieces=t.walls[1].courses.pieces * 2),
     "and the saw cuts between them take": long_pieces,
-    "number of flat units is": lambda t: counts(t, "flat", units=t.plan.flat.units + 1),
-    "by the list of units": lambda t: plan(t, units=t.plan.units[1:]),
+    "number of flat panels is": lambda t: counts(t, "flat", units=t.plan.flat.units + 1),
+    "by the list of panels": lambda t: plan(t, units=t.plan.units[1:]),
     "by the walls' shares": lambda t: plan(t, walls=t.plan.walls[1:]),
     "number of left-hand corner pieces is 2, which is not between": lambda t: counts(t, "corner", left=2),
     "number of right-hand corner pieces is 90, which is not between": lambda t: counts(t, "corner", right=90),
     "number of corner panels is 3, which is not between": lambda t: counts(t, "corner", units=3),
     # order
-    "starter_strip: starter run of its layout reckoning is": lambda t: way(t, "starter_strip", sources=()),
-    "head_stone: head of its layout reckoning is": lambda t: way(t, "head_stone", sources=()),
-    "wrb: gross area of its area reckoning is": lambda t: way(t, "wrb", sources=()),
+    "starter_strip: starter run of its count by layout is": lambda t: way(t, "starter_strip", sources=()),
+    "head_stone: head of its count by layout is": lambda t: way(t, "head_stone", sources=()),
+    "wrb: gross area of its count by area is": lambda t: way(t, "wrb", sources=()),
     "cap_stone is missing from the order": lambda t: without_line(t, "cap_stone"),
     "flat_panel of the order is": lambda t: way(t, "flat_panel", measured=1.0),
     "corner_panel of the order is 0, but": lambda t: without_line(t, "corner_panel"),
@@ -290,12 +291,12 @@ DOCTORED = {
     "flat_panel by layout: what the packages hold is": lambda t: way(t, "flat_panel", packages=3),
     "starter_strip by layout: what the packages hold is": lambda t: way(t, "starter_strip", packages=40),
     "corner_panel by layout: cost is 1.00, but": lambda t: way(t, "corner_panel", cost=Decimal("1.00")),
-    "wrb by area: cost is 1, but None by packages and price": lambda t: way(t, "wrb", cost=Decimal(1)),
+    "wrb by area: cost is 1, but not known by packages and price": lambda t: way(t, "wrb", cost=Decimal(1)),
     "starter_strip by layout: weight is 1, but": lambda t: way(t, "starter_strip", weight_lb=1.0),
-    "wrb by area: weight is 9, that of a package None": lambda t: way(t, "wrb", weight_lb=9),
+    "wrb by area: weight is 9 lb, that of a package not known": lambda t: way(t, "wrb", weight_lb=9),
     # bid
     "materials of the bid is 1, but": lambda t: bid_line(t, 0, amount=Decimal(1)),
-    "labour of the bid is None, but": lambda t: bid_line(t, 1, amount=None),
+    "labor of the bid is not known, but": lambda t: bid_line(t, 1, amount=None),
     "priced materials is 0, but": lambda t: bid(t, priced=Decimal(0)),
     "Overhead is": lambda t: bid_line(t, 2, amount=t.order.bid.lines[2].amount + CENT),
     "running total at Tax is": lambda t: bid_line(t, 3, running=t.order.bid.lines[3].running - CENT),
@@ -306,7 +307,7 @@ DOCTORED = {
 
 
 @pytest.mark.parametrize("message", DOCTORED)
-def test_a_wrong_number_is_told(sound, message):
+def test_a_wrong_number_is_reported(sound, message):
     found = checked(DOCTORED[message](sound))
     assert [m for m in found if message in m], found
 
@@ -329,7 +330,7 @@ def test_a_mismatch_is_an_error_at_its_wall(sound):
     ]
 
 
-def test_what_the_checks_find_is_told_with_the_takeoff(tmp_path, monkeypatch):
+def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch):
     real = pipeline.measure_wall
     monkeypatch.setattr(
         pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0)
@@ -338,8 +339,8 @@ def test_what_the_checks_find_is_told_with_the_takeoff(tmp_path, monkeypatch):
         [write_dxf(FRONT, tmp_path / "front.dxf")], with_settings(JOB, plan__panels=False)
     )
     assert found.notices[0].code == "CROSS_CHECK"
-    told = {n.message.split(" is ")[0] for n in found.notices if n.code == "CROSS_CHECK"}
-    assert told == {
+    named = {say(n.message).split(" is ")[0] for n in found.notices if n.code == "CROSS_CHECK"}
+    assert named == {
         "gross area of W1",
         "net area of W1",
         "gross area of W2",

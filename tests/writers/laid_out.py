@@ -131,7 +131,7 @@ def _plan() -> CoursePlan:
         ),
     )
     return CoursePlan(
-        _units(), flat, corner, walls, bound=13, yielded=(LEDGE,), breaks=(LEDGE, NEAR)
+        _units(), flat, corner, walls, bound=13, exceptions=(LEDGE,), breaks=(LEDGE, NEAR)
     )
 
 

@@ -216,7 +216,7 @@ def test_a_place_that_plan_and_judge_tell_in_their_own_words_stands_once(tmp_pat
     known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
     alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
     sheet = openpyxl.load_workbook(
-        written(tmp_path, with_plan(laid_out(), yielded=(known, alone)))
+        written(tmp_path, with_plan(laid_out(), exceptions=(known, alone)))
     )["Rule check"]
     assert table(sheet, ("Rule", "Course", "Found by")) == [
         ("L3", 2, "judge"),
@@ -226,7 +226,7 @@ def test_a_place_that_plan_and_judge_tell_in_their_own_words_stands_once(tmp_pat
 
 
 def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
-    made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), yielded=())))
+    made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=())))
     assert made["Rule check"]["A5"].value == "none"
     assert any(
         c.value == "None: the judge went over the whole plan and found no place."
@@ -247,7 +247,7 @@ def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
         bounds=(),
     )
     made = with_plan(
-        laid_out(), units=(), flat=none, corner=none, walls=(), bound=0, breaks=(), yielded=()
+        laid_out(), units=(), flat=none, corner=none, walls=(), bound=0, breaks=(), exceptions=()
     )
     walls = tuple(
         dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=(), courses=()))

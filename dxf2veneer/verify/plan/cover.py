@@ -9,81 +9,98 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.rules import RuleId
+from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Piece, RuleBreak
-from dxf2veneer.verify.plan.ground import (
-    CRUMB_SQIN,
-    PLACE_IN,
-    End,
-    Ground,
-    Laid,
-    Run,
+from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
+from dxf2veneer.verify.plan.runs import (
+    JudgedRun,
+    JudgedWall,
+    LaidPart,
+    RunEnd,
     shape_of,
     thick_parts,
 )
-from dxf2veneer.wording.measures import length_text, small_area_text
 
 
-def overhang_at(end: End, job: Job) -> float:
-    """How far the piece at a run's end runs past it: the job's overhang where the course carries a corner piece."""
+def overhang_at(end: RunEnd, job: Job) -> float:
+    """How far the piece at a run's end runs past it.
+
+    Args:
+        end: The end of the run.
+        job: The overhangs in force.
+
+    Returns:
+        Inches: the job's overhang where the course carries a corner piece there, 0 elsewhere.
+    """
     if not end.carries:
         return 0.0
     return {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}.get(end.kind, 0.0)
 
 
-def cover_breaks(ground: Ground, job: Job) -> Iterator[RuleBreak]:
+def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
     """Places of one wall that no piece covers, that two cover, and pieces that leave their run.
 
     Pieces are looked at in their own run and course, so that a piece which leaves its course's band
     leaves its run as well.
+
+    Args:
+        wall: The wall with its runs.
+        job: The overhangs in force.
+
+    Yields:
+        Breaks of ``cover``, at a point of what is wrong.
     """
-    for one in ground.stray:
-        piece = one.pieces[0]
-        message = f"piece {one.numbers} ({length_text(one.length, job.output.display)} long) lies outside the field of its course"
-        yield RuleBreak("cover", ground.wall.wall.id, piece.course, one.middle, message)
-    for run in ground.runs:
+    for one in wall.stray:
+        yield RuleBreak(
+            RuleId.COVER,
+            wall.wall.wall.id,
+            one.pieces[0].course,
+            one.middle,
+            message("piece-off-field", pieces=one.numbers, length=Length(one.length)),
+        )
+    for run in wall.runs:
         if not _is_plainly_covered(run, job):
             yield from _run_breaks(run, job)
 
 
-def _is_plainly_covered(run: Run, job: Job) -> bool:
-    """Whether run and pieces are plain rectangles that follow one another from end to end: the usual case, fast."""
-    x0, y0, x1, y1 = run.ground.bounds
-    if (x1 - x0) * (y1 - y0) - run.ground.area > CRUMB_SQIN:
+def _is_plainly_covered(run: JudgedRun, job: Job) -> bool:
+    """Whether run and pieces are plain rectangles from end to end: the usual case, fast."""
+    slack = JUDGE_PLACE_IN / 2
+    x0, y0, x1, y1 = run.field.bounds
+    if (x1 - x0) * (y1 - y0) - run.field.area > JUDGE_CRUMB_SQIN:
         return False
     at = x0 - overhang_at(run.left, job)
     for one in run.laid:
         piece = one.pieces[0]
-        if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > PLACE_IN / 2:
+        if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > slack:
             return False
-        if abs(piece.y0 - y0) > PLACE_IN / 2 or abs(piece.y1 - y1) > PLACE_IN / 2:
+        if abs(piece.y0 - y0) > slack or abs(piece.y1 - y1) > slack:
             return False
         at = piece.x1
-    return bool(abs(at - x1 - overhang_at(run.right, job)) <= PLACE_IN / 2)
+    return bool(abs(at - x1 - overhang_at(run.right, job)) <= slack)
 
 
-def _run_breaks(run: Run, job: Job) -> Iterator[RuleBreak]:
+def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
     pieces = [(one, p) for one in run.laid for p in one.pieces]
     shapes = np.array([shape_of(p) for _, p in pieces], dtype=object)
     permitted = [_permitted(run, one, job) for one, _ in pieces]
     for (one, _), beyond in zip(pieces, shapely.difference(shapes, permitted), strict=True):
         for part in thick_parts(beyond):
-            yield _broken(
-                run,
-                part,
-                f"piece {one.numbers} covers {_size(part, job)} outside the field of its course",
-            )
+            what = message("piece-beyond-field", pieces=one.numbers, size=_size(part))
+            yield _broken(run, part, what)
     for i, j in _near_pairs([p for _, p in pieces]):
         for part in thick_parts(shapes[i].intersection(shapes[j])):
-            numbers = f"pieces {pieces[i][1].number} and {pieces[j][1].number}"
-            yield _broken(run, part, f"{numbers} overlap by {_size(part, job)}")
-    for part in thick_parts(run.ground.difference(shapely.union_all(shapes))):
-        yield _broken(run, part, f"no piece covers {_size(part, job)} of the field")
+            numbers = pieces[i][1].number, pieces[j][1].number
+            yield _broken(run, part, message("pieces-overlap", pieces=numbers, size=_size(part)))
+    for part in thick_parts(run.field.difference(shapely.union_all(shapes))):
+        yield _broken(run, part, message("field-uncovered", size=_size(part)))
 
 
-def _permitted(run: Run, one: Laid, job: Job) -> BaseGeometry:
-    """The ground a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
-    shape: BaseGeometry = run.ground
-    _, y0, _, y1 = run.ground.bounds
+def _permitted(run: JudgedRun, one: LaidPart, job: Job) -> BaseGeometry:
+    """What a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
+    shape: BaseGeometry = run.field
+    _, y0, _, y1 = run.field.bounds
     for end, laid in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
         over = overhang_at(end, job)
         if over > 0.0 and one is laid and one.unit == "corner":
@@ -104,12 +121,13 @@ def _near_pairs(pieces: Sequence[Piece]) -> Iterator[tuple[int, int]]:
                 yield i, j
 
 
-def _broken(run: Run, part: BaseGeometry, message: str) -> RuleBreak:
+def _broken(run: JudgedRun, part: BaseGeometry, what: Message) -> RuleBreak:
     at = part.representative_point()
-    return run.broken("cover", (at.x, at.y), message)
+    return run.broken(RuleId.COVER, (at.x, at.y), what)
 
 
-def _size(part: BaseGeometry, job: Job) -> str:
+def _size(part: BaseGeometry) -> Message:
     x0, y0, x1, y1 = part.bounds
-    show = job.output.display
-    return f"{length_text(x1 - x0, show)} by {length_text(y1 - y0, show)} ({small_area_text(part.area, show)})"
+    return message(
+        "box-and-area", width=Length(x1 - x0), height=Length(y1 - y0), area=Area(part.area)
+    )

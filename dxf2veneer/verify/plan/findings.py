@@ -1,19 +1,27 @@
-"""What the judge of the plan found, as notices: one for each rule and wall, the first place named."""
+"""What the judge of the plan found, as notices: one for each rule and wall, at the first place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
+from dxf2veneer.config.rules import PLAN_FAULTS
+from dxf2veneer.messages import message
 from dxf2veneer.model import RuleBreak, Wall
 from dxf2veneer.notices import Notice
 
-_FAULTS = ("cover", "stock", "declared")
-"""Not rules of laying but what makes a plan a plan: broken, the tool itself is wrong."""
 
+def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[Notice]:
+    """Notices of broken rules.
 
-def tell_breaks(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[Notice]:
-    """Notices of broken rules: faults of the plan, rules that yield for a reason, rules broken without one."""
+    Args:
+        breaks: What the judge found, with the plan's reasons.
+        walls: The walls that they name.
+
+    Yields:
+        ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that give way for a reason,
+        ``RULE_BROKEN`` for rules broken without one.
+    """
     by_id = {wall.id: wall for wall in walls}
 
     def group(b: RuleBreak) -> tuple[str, str, str]:
@@ -22,18 +30,18 @@ def tell_breaks(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[
     for (wall_id, rule, code), same in groupby(sorted(breaks, key=group), key=group):
         found = list(same)
         first = found[0]
-        places = (
-            f"course {first.course + 1}"
-            if len(found) == 1
-            else f"{len(found)} places, the first in course {first.course + 1}"
-        )
-        reason = f"; {first.why}" if first.why else ""
-        where = f" of {wall_id}, {places}" if wall_id else ""
         wall = by_id.get(wall_id)
-        message = f"rule {rule}{where}: {first.message}{reason}"
         yield Notice(
             code,
-            message,
+            message(
+                "rule-broken",
+                rule=str(rule),
+                wall=wall_id,
+                places=len(found),
+                course=first.course + 1,
+                found=first.message,
+                why=first.why,
+            ),
             drawing=wall.drawing if wall else None,
             layer=wall.layer if wall else None,
             handle=wall.handles[0] if wall else None,
@@ -42,6 +50,6 @@ def tell_breaks(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[
 
 
 def _code(broken: RuleBreak) -> str:
-    if broken.rule in _FAULTS:
+    if broken.rule in PLAN_FAULTS:
         return "PLAN_FAULT"
     return "RULE_YIELDS" if broken.why else "RULE_BROKEN"

@@ -6,23 +6,36 @@ import dataclasses
 from collections import defaultdict
 from collections.abc import Iterable
 
+from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import RuleBreak
+from dxf2veneer.tolerances import REASON_REACH_IN
 
-NEAR_IN = 36.0
-"""A reason holds for breaks this near to it along the course: the length of a usual panel."""
+_SEEN_BY_JUDGE = ("run-shorter-than-least-piece",)
+"""Codes of reasons that count only where the judge saw for itself that it is so."""
 
 
 def with_reasons(
-    breaks: Iterable[RuleBreak], yielded: Iterable[RuleBreak], *, near_in: float = NEAR_IN
+    breaks: Iterable[RuleBreak],
+    exceptions: Iterable[RuleBreak],
+    *,
+    near_in: float = REASON_REACH_IN,
 ) -> tuple[RuleBreak, ...]:
-    """The breaks, each with the plan's reason where it gave one for that rule, wall, course and place.
+    """The breaks, each with the plan's reason for that rule, wall, course and place.
 
-    ``near_in`` is the panel's length. Of several reasons the nearest counts. A reason which the judge
-    can check must have been seen by it: for L24 that the strip is the field's own, for L4 that the
-    run is shorter than the least piece where that is what the reason says. Otherwise it is left out.
+    Of several reasons the nearest counts. A reason which the judge can check must have been seen by
+    it: for the least strip that the strip is the field's own, for the least piece that the run is
+    shorter where that is the reason. Otherwise it is left out.
+
+    Args:
+        breaks: What the judge found.
+        exceptions: What the plan gave reasons for.
+        near_in: How far along the course a reason holds, in inches: a panel's length.
+
+    Returns:
+        The breaks in their order, ``why`` filled in where there is a reason.
     """
     reasons: dict[tuple[str, str, int], list[RuleBreak]] = defaultdict(list)
-    for reason in yielded:
+    for reason in exceptions:
         reasons[reason.rule, reason.wall, reason.course].append(reason)
     found = []
     for broken in breaks:
@@ -32,7 +45,7 @@ def with_reasons(
             if abs(r.at[0] - broken.at[0]) <= near_in and _holds(r, broken)
         ]
         nearest = min(
-            near, key=lambda r: (abs(r.at[0] - broken.at[0]), r.at, r.message), default=None
+            near, key=lambda r: (abs(r.at[0] - broken.at[0]), r.at, r.message.code), default=None
         )
         found.append(
             dataclasses.replace(broken, why=nearest.why or nearest.message) if nearest else broken
@@ -41,9 +54,9 @@ def with_reasons(
 
 
 def _holds(reason: RuleBreak, broken: RuleBreak) -> bool:
+    """Whether the judge has seen what the reason says, where it can."""
     if broken.forced:
         return True
-    told = f"{reason.message} {reason.why}"
-    return not (
-        broken.rule == "L24" or (broken.rule == "L4" and "least piece" in told and "run" in told)
-    )
+    if broken.rule == RuleId.LEAST_STRIP:
+        return False
+    return (reason.why or reason.message).code not in _SEEN_BY_JUDGE

@@ -1,12 +1,14 @@
-"""Cross-checks at the end of every takeoff: each number is got a second way, and the two must agree.
+"""Cross-checks at the end of every takeoff: each number is got a second way, and the two agree.
 
-The judge looks at the course plan piece by piece; here sums and bounds are compared. Nothing of the code
-that measured, recognised, planned or ordered is used again. A difference is the error ``CROSS_CHECK``.
+The judge looks at the course plan piece by piece; here sums and bounds are compared. Nothing of the
+code that measured, recognized, planned or ordered is used again. A difference is the error
+``CROSS_CHECK``.
 
-    areas.py   areas from flattened outlines; gross = net + what came off; what is left for panels
-    runs.py    starter against base; corners against the edges that they join; totals against walls
-    units.py   pieces against the field, their units, and the heights of corners and ends
-    order.py   order lines against quantities and plan; packages, money and weight; the bid
+    areas.py      flattened outlines; gross = net + what came off; what is left for panels
+    runs.py       starter against base; corners against their edges; totals against walls
+    units.py      pieces against the field, their units, and the heights of corners and ends
+    order.py      order lines against quantities and plan; packages, money and weight; the bid
+    comparing.py  how far two numbers may be apart, and how it is said
 """
 
 from __future__ import annotations
@@ -32,7 +34,18 @@ def check_laid(
     job: Job,
     product: Product,
 ) -> list[Notice]:
-    """What does not agree among walls, corners and plan, before anything is ordered."""
+    """What does not agree among walls, corners and plan, before anything is ordered.
+
+    Args:
+        walls: The walls with quantities, courses and pieces.
+        corners: The corners of the job.
+        plan: The course plan, None where none was made.
+        job: Settings that numbers depend on.
+        product: Sizes of the panels.
+
+    Returns:
+        One error for each pair of numbers that does not agree.
+    """
     found = [
         *check_areas(walls),
         *check_deduction(walls, job),
@@ -47,14 +60,19 @@ def check_laid(
 
 
 def check_takeoff(takeoff: Takeoff) -> list[Notice]:
-    """What does not agree in totals, order and bid, alternates included."""
+    """What does not agree in totals, order and bid, alternates included.
+
+    Args:
+        takeoff: The finished takeoff.
+
+    Returns:
+        One error for each pair of numbers that does not agree.
+    """
     found = list(check_totals(takeoff))
     if takeoff.order is None:
         return found
     found += check_counts(takeoff, takeoff.order)
-    for name, order in (
-        ("", takeoff.order),
-        *((f"alternate {a.name!r}: ", a.order) for a in takeoff.order.alternates),
-    ):
+    orders = [(None, takeoff.order), *((a.name, a.order) for a in takeoff.order.alternates)]
+    for name, order in orders:
         found += [*check_packages(order, name), *check_bid(order, name, takeoff.job)]
     return found

@@ -5,77 +5,108 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import NamedTuple
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.model import Order, OrderLine, Reckoning, Takeoff
+from dxf2veneer.messages import Message, message
+from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.notices import Notice
+from dxf2veneer.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
-from dxf2veneer.verify.totals.telling import compare, mismatch, within
+from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
-_CENT = Decimal("0.01")
-_PLACE = 1e-5
-"""Quotients are rounded to six places before they are rounded up."""
-_JOIN_FT = 0.02
+_HALF_CENT = Decimal("0.005")
+"""What a rounding to the cent can take off or add."""
 
 
 def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
-    """The order measures what the walls and the plan have."""
+    """The order measures what the walls and the plan have.
+
+    Args:
+        takeoff: The finished takeoff.
+        order: Its order.
+
+    Yields:
+        What does not agree.
+    """
     lines = {line.key: line for line in order.lines}
-    for key, what, total, modes in _runs(takeoff):
-        for way in (w for w in lines[key].ways if w.mode in modes) if key in lines else ():
-            parts = math.fsum(s.value for s in way.sources if what in ("", s.what))
-            slack = _JOIN_FT * len(way.sources)
+    for run in _runs(takeoff):
+        line = lines.get(run.item)
+        for way in (w for w in line.ways if w.mode in run.modes) if line else ():
+            parts = math.fsum(s.value for s in way.sources if run.source in ("", _code(s.what)))
             yield from compare(
-                f"{key}: {what or 'run'} of its {way.mode} reckoning",
+                message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
                 parts,
-                total,
-                "by the quantities",
-                slack=slack,
+                run.total,
+                message("by-the-quantities"),
+                slack=CHECK_JOIN_FT * len(way.sources),
             )
-        if total > _PLACE and key not in lines and _is_wanted(key, takeoff):
-            yield mismatch(
-                f"{key} is missing from the order, though the quantities have {total:.10g} of it"
-            )
+        if run.total > CHECK_QUOTIENT and line is None and _is_wanted(run.item, takeoff):
+            yield mismatch(message("order-line-missing", item=run.item, total=run.total))
     if takeoff.plan is not None:
         for key, count in (
             ("flat_panel", takeoff.plan.flat),
             ("corner_panel", takeoff.plan.corner),
         ):
-            laid = (
-                next((w.measured for w in lines[key].ways if w.mode == "layout"), 0.0)
-                if key in lines
-                else 0.0
-            )
-            yield from compare(f"{key} of the order", laid, count.units, "in the course plan")
+            ways = lines[key].ways if key in lines else ()
+            laid = next((w.measured for w in ways if w.mode == "layout"), 0.0)
+            what = message("item-of-order", item=key)
+            yield from compare(what, laid, count.units, message("by-course-plan"))
     fixtures = sum(
         o.opening.kind == "fixture" for w in takeoff.walls for o in w.quantities.openings
     )
     blocks = math.fsum(
         line.chosen.measured for line in order.lines if line.key.startswith("fixture_block")
     )
-    yield from compare("fixture blocks of the order", blocks, fixtures, "by the fixture outlines")
+    what = message("fixture-blocks-of-order")
+    yield from compare(what, blocks, fixtures, message("by-fixture-outlines"))
 
 
-def _runs(takeoff: Takeoff) -> Iterator[tuple[str, str, float, tuple[str, ...]]]:
-    """Items with what their sources measure, in feet or square feet, the total of that in the quantities, and
-    the ways of reckoning that rest on it."""
+class _RunTotal(NamedTuple):
+    """What the sources of an item measure: name, total in feet or square feet, and where it
+    counts."""
+
+    item: str
+    name: str
+    source: str
+    """Code of the sources that measure it; empty for all of them."""
+    total: float
+    modes: tuple[str, ...]
+
+
+def _code(what: Message | str) -> str:
+    """The code of what a source measures."""
+    return what.code if isinstance(what, Message) else f"source-{what.replace(' ', '-')}"
+
+
+def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
+    """Items with what their sources measure, and the methods of counting that rest on it."""
     t = takeoff.totals
     both, area = ("layout", "area"), ("area",)
-    yield "starter_strip", "starter run", t.starter_run / 12.0, both
-    yield "starter_fastener", "starter run", t.starter_run / 12.0, both
-    yield "cap_stone", "cap run", t.cap_run / 12.0, both
-    yield "cap_fastener", "cap run", t.cap_run / 12.0, both
-    yield "head_stone", "head", t.trim_head / 12.0, both
-    yield "jamb_stone", "jambs", t.trim_jambs / 12.0, both
-    yield "sill_stone", "sill", t.trim_sill / 12.0, both
-    yield "wrb", "gross area", t.gross_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
-    yield "flat_panel", "net area", t.net_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
-    yield "corner_panel", "", _corner_run(takeoff) / 12.0, area
+    for item, name, source, inches in (
+        ("starter_strip", "starter_run", "source-starter-run", t.starter_run),
+        ("starter_fastener", "starter_run", "source-starter-run", t.starter_run),
+        ("cap_stone", "cap_run", "source-cap-run", t.cap_run),
+        ("cap_fastener", "cap_run", "source-cap-run", t.cap_run),
+        ("head_stone", "head", "source-head", t.trim_head),
+        ("jamb_stone", "jambs", "source-jambs", t.trim_jambs),
+        ("sill_stone", "sill", "source-sill", t.trim_sill),
+    ):
+        yield _RunTotal(item, name, source, inches / 12.0, both)
+    for item, name, source, square_inches in (
+        ("wrb", "gross_area", "source-gross-area", t.gross_area),
+        ("flat_panel", "net_area", "source-net-area", t.net_area),
+    ):
+        square_feet = square_inches / SQUARE_INCHES_PER_SQUARE_FOOT
+        yield _RunTotal(item, name, source, square_feet, area)
+    yield _RunTotal("corner_panel", "corner_run", "", _corner_run(takeoff) / 12.0, area)
 
 
 def _is_wanted(key: str, takeoff: Takeoff) -> bool:
-    """Whether an item belongs into every order that has a quantity of it: trim stones need a width, and
-    flat panels a wall that corner pieces do not cover alone."""
+    """Whether an item belongs in every order that has a quantity of it.
+
+    Trim stones need a width, and flat panels a wall that corner pieces do not cover alone.
+    """
     trim, product = takeoff.job.trim, takeoff.product
     if key == "flat_panel":
         return _corner_run(takeoff) * product.corner.length / 2.0 < takeoff.totals.net_area
@@ -89,102 +120,129 @@ def _corner_run(takeoff: Takeoff) -> float:
     return takeoff.corner_run("outside") + takeoff.corner_run("inside") + takeoff.end_run
 
 
-def check_packages(order: Order, name: str) -> Iterator[Notice]:
-    """Packages hold what is needed and none is idle; cost and weight follow from them."""
+# ---------------------------------------------------------------- packages
+
+
+def check_packages(order: Order, alternate: str | None = None) -> Iterator[Notice]:
+    """Packages hold what is needed and none is idle; cost and weight follow from them.
+
+    Args:
+        order: An order.
+        alternate: The name of the alternate that it belongs to, None for the bid itself.
+
+    Yields:
+        What does not agree.
+    """
     for line in order.lines:
         for way in line.ways:
-            what = f"{name}{line.key} by {way.mode}"
             needed = way.measured * (100.0 + way.allowance_pct) / 100.0
             yield from compare(
-                f"{what}: needed", way.needed, needed, "as measured and its allowance"
+                _of(alternate, message("needed-of-item", item=line.key, mode=way.mode)),
+                way.needed,
+                needed,
+                message("as-measured-and-allowance"),
             )
-            slack = _PLACE * line.per_package
-            holds = way.packages * line.per_package
             yield from within(
-                f"{what}: what the packages hold",
-                holds,
-                way.needed - slack,
+                _of(alternate, message("packages-of-item", item=line.key, mode=way.mode)),
+                way.packages * line.per_package,
+                way.needed - CHECK_QUOTIENT * line.per_package,
                 way.needed + line.per_package,
-                "what is needed and less than a package more",
+                message("by-need-and-one-package"),
             )
-            yield from _paid(what, line, way)
+            yield from _paid(alternate, line, way)
 
 
-def _paid(what: str, line: OrderLine, way: Reckoning) -> Iterator[Notice]:
+def _of(alternate: str | None, what: Message) -> Message:
+    """What is compared, with the name of its alternate where it belongs to one."""
+    return what if alternate is None else message("of-alternate", name=alternate, what=what)
+
+
+def _paid(alternate: str | None, line: OrderLine, way: Reckoning) -> Iterator[Notice]:
     price = None if line.by_others else line.price
     units = Decimal(way.packages) * (
         1 if line.price_per == "package" else Decimal(repr(line.per_package))
     )
-    if (way.cost is None) != (price is None) or (
-        way.cost is not None and price is not None and abs(way.cost - units * price) > _CENT / 2
-    ):
-        yield mismatch(
-            f"{what}: cost is {way.cost}, but {None if price is None else units * price} by packages and price"
-        )
+    yield from _equal(
+        _of(alternate, message("cost-of-item", item=line.key, mode=way.mode)),
+        way.cost,
+        None if price is None else units * price,
+        message("by-packages-and-price"),
+        slack=_HALF_CENT,
+    )
     each = None if line.by_others else line.package_weight_lb
+    what = _of(alternate, message("weight-of-item", item=line.key, mode=way.mode))
     if (way.weight_lb is None) != (each is None):
-        yield mismatch(f"{what}: weight is {way.weight_lb}, that of a package {each}")
+        yield mismatch(message("weight-and-package", what=what, weight=way.weight_lb, each=each))
     elif way.weight_lb is not None and each is not None:
-        yield from compare(f"{what}: weight", way.weight_lb, way.packages * each, "by its packages")
+        yield from compare(what, way.weight_lb, way.packages * each, message("by-its-packages"))
 
 
-def check_bid(order: Order, name: str, job: Job) -> Iterator[Notice]:
-    """Materials and labour are the sums of their lines, and each line of the bid runs on from the one before."""
+# --------------------------------------------------------------------- bid
+
+
+def check_bid(order: Order, alternate: str | None, job: Job) -> Iterator[Notice]:
+    """Materials and labor are the sums of their lines; each line of the bid runs on from the last.
+
+    Args:
+        order: An order with its bid.
+        alternate: The name of the alternate that it belongs to, None for the bid itself.
+        job: Crew and working day.
+
+    Yields:
+        What does not agree.
+    """
     costs = [line.chosen.cost for line in order.lines if not line.by_others]
-    work = [line.cost for line in order.labour]
-    bid = order.bid
-    yield from _equal(
-        f"{name}materials of the bid",
-        bid.lines[0].amount,
-        _sum(costs),
-        "as the sum of the order's lines",
+    bid, by_lines = order.bid, message("as-sum-of-order-lines")
+    what = _of(alternate, message("materials-of-bid"))
+    yield from _equal(what, bid.lines[0].amount, _sum(costs), by_lines)
+    what, work = _of(alternate, message("labor-of-bid")), [line.cost for line in order.labour]
+    yield from _equal(what, bid.lines[1].amount, _sum(work), message("as-sum-of-labor-lines"))
+    known = sum((c for c in costs if c is not None), Decimal(0))
+    what = _of(alternate, message("priced-materials"))
+    yield from _equal(what, bid.priced, known, message("as-sum-of-priced-lines"))
+    yield from _running(order, alternate)
+    for labour in order.labour:
+        yield from _worked(order, labour, alternate)
+    yield from compare(
+        _of(alternate, message("working-days")),
+        order.days * job.labour.crew * job.labour.day,
+        float(sum(line.hours for line in order.labour)),
+        message("hours-by-labor-lines"),
     )
-    yield from _equal(
-        f"{name}labour of the bid",
-        bid.lines[1].amount,
-        _sum(work),
-        "as the sum of the labour lines",
-    )
-    yield from _equal(
-        f"{name}priced materials",
-        bid.priced,
-        sum((c for c in costs if c is not None), Decimal(0)),
-        "as the sum of the priced lines",
-    )
+
+
+def _running(order: Order, alternate: str | None) -> Iterator[Notice]:
+    """Percentages and running totals, line by line."""
     running: Decimal | None = Decimal(0)
-    for line in bid.lines:
+    for line in order.bid.lines:
         if line.percent is not None and line.base is not None:
-            share = line.base * line.percent / 100
             yield from _equal(
-                f"{name}{line.name}",
+                _of(alternate, message("line-of-bid", name=line.name)),
                 line.amount,
-                share,
-                f"as {line.percent} per cent of {line.base}",
-                slack=_CENT / 2,
+                line.base * line.percent / 100,
+                message("as-percent-of-base", percent=str(line.percent), base=str(line.base)),
+                slack=_HALF_CENT,
             )
         running = _sum([running, line.amount])
-        yield from _equal(
-            f"{name}running total at {line.name}", line.running, running, "by the lines above"
-        )
-    for labour in order.labour:
-        hours = Decimal(repr(round(labour.quantity, 6))) * labour.hours_each
-        yield from _equal(
-            f"{name}hours of {labour.key}",
-            labour.hours,
-            hours,
-            "by quantity and hours each",
-            slack=_CENT / 2,
-        )
-        pay = None if order.wage is None else labour.hours * order.wage
-        yield from _equal(
-            f"{name}cost of {labour.key}", labour.cost, pay, "by hours and wage", slack=_CENT / 2
-        )
-    crew = job.labour.crew * job.labour.day
-    yield from compare(
-        f"{name}working days",
-        order.days * crew,
-        float(sum(line.hours for line in order.labour)),
-        "hours by the labour lines",
+        what = _of(alternate, message("running-total-at-line", name=line.name))
+        yield from _equal(what, line.running, running, message("by-lines-above"))
+
+
+def _worked(order: Order, labour: LabourLine, alternate: str | None) -> Iterator[Notice]:
+    """Hours and pay of one line of labor."""
+    yield from _equal(
+        _of(alternate, message("hours-of-labor", item=labour.key)),
+        labour.hours,
+        Decimal(repr(round(labour.quantity, 6))) * labour.hours_each,
+        message("by-quantity-and-hours-each"),
+        slack=_HALF_CENT,
+    )
+    yield from _equal(
+        _of(alternate, message("cost-of-labor", item=labour.key)),
+        labour.cost,
+        None if order.wage is None else labour.hours * order.wage,
+        message("by-hours-and-wage"),
+        slack=_HALF_CENT,
     )
 
 
@@ -195,9 +253,17 @@ def _sum(amounts: list[Decimal | None]) -> Decimal | None:
 
 
 def _equal(
-    what: str, one: Decimal | None, two: Decimal | None, by: str, *, slack: Decimal = Decimal(0)
+    what: Message,
+    one: Decimal | None,
+    two: Decimal | None,
+    by: Message,
+    *,
+    slack: Decimal = Decimal(0),
 ) -> Iterator[Notice]:
+    """An error where two amounts differ by more than ``slack``, or one of them is not known."""
     if one is None and two is None:
         return
     if one is None or two is None or abs(one - two) > slack:
-        yield mismatch(f"{what} is {one}, but {two} {by}")
+        amounts = (None if a is None else str(a) for a in (one, two))
+        first, second = amounts
+        yield mismatch(message("amounts-differ", what=what, one=first, two=second, by=by))

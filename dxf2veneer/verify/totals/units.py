@@ -1,4 +1,4 @@
-"""The course plan by sums and bounds: pieces against the field, against their units, against corners and ends."""
+"""The course plan by sums and bounds: pieces against the field, their units, corners and ends."""
 
 from __future__ import annotations
 
@@ -11,20 +11,25 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import CoursePlan, Edge, Piece, PieceRef, StockUnit, WallTakeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.verify.totals.telling import compare, mismatch, within
+from dxf2veneer.tolerances import CHECK_BESIDE_IN, CHECK_COURSE, CHECK_LENGTH_IN, CHECK_THIN_IN
+from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
-_LENGTH_IN = 1e-3
-_THIN_IN = 0.02
-"""Ground of a course that is thinner than this takes no piece."""
-_BESIDE_IN = 1.0
-"""So far from an edge the field's height is looked at."""
 _TURNS = ("outside", "inside")
 
 
 def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
-    """The pieces of a wall have together the area of its field, and what may run past corners and ends."""
+    """The pieces of a wall have the area of its field, and what may run past corners and ends.
+
+    Args:
+        walls: The walls with their pieces, in inches.
+        job: The overhangs in force.
+
+    Yields:
+        What does not agree.
+    """
     for one in walls:
         field = one.courses.field
         laid = math.fsum(_area(p) for p in one.courses.pieces)
@@ -33,13 +38,13 @@ def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
             for e in one.wall.edges
             if e.kind in ("end", "outside")
         )
-        slack = _THIN_IN * (field.perimeter + sum(c.y1 > c.y0 for c in one.courses.courses))
+        slack = CHECK_THIN_IN * (field.perimeter + sum(c.y1 > c.y0 for c in one.courses.courses))
         yield from within(
-            f"area of the pieces of {one.wall.id} in sq in",
+            message("area-of-pieces", wall=one.wall.id),
             laid,
             field.area - slack,
             field.area + over + slack,
-            "the field's and what may run past its edges",
+            message("by-field-and-overhangs"),
             wall=one.wall,
         )
 
@@ -47,31 +52,54 @@ def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
 def check_units(
     walls: Sequence[WallTakeoff], plan: CoursePlan, job: Job, product: Product
 ) -> Iterator[Notice]:
-    """Parts and a saw cut between each two find room in their unit, and units are as many as the plan counts."""
+    """Parts and a saw cut between each two fit in their unit, and units are as many as counted.
+
+    Args:
+        walls: The walls with their pieces, in inches.
+        plan: The units and the counts.
+        job: The saw cut in force.
+        product: Lengths of the panels.
+
+    Yields:
+        What does not agree.
+    """
     pieces = {PieceRef(w.wall.id, p.course, p.number): p for w in walls for p in w.courses.pieces}
     lengths = {"flat": product.panel.length, "corner": product.corner.length}
     for unit in plan.units:
         parts = _parts(unit, pieces)
         taken = math.fsum(parts) + job.plan.kerf * (len(parts) - 1)
-        if not 0.0 < taken <= lengths[unit.kind] + _LENGTH_IN:
-            yield mismatch(
-                f"the parts of unit {unit.id} and the saw cuts between them take {taken:.10g} in of {lengths[unit.kind]:.10g}"
+        if not 0.0 < taken <= lengths[unit.kind] + CHECK_LENGTH_IN:
+            what = message(
+                "unit-overfull",
+                unit=unit.id,
+                taken=Length(taken),
+                length=Length(lengths[unit.kind]),
             )
+            yield mismatch(what)
     for kind, count in (("flat", plan.flat), ("corner", plan.corner)):
+        what = message("number-of-units", kind=kind)
         listed = sum(u.kind == kind for u in plan.units)
-        yield from compare(f"number of {kind} units", count.units, listed, "by the list of units")
+        yield from compare(what, count.units, listed, message("by-list-of-units"))
         by_wall = sum(w.flat if kind == "flat" else w.corner for w in plan.walls)
-        yield from compare(f"number of {kind} units", count.units, by_wall, "by the walls' shares")
+        yield from compare(what, count.units, by_wall, message("by-shares-of-walls"))
 
 
 def check_corner_pieces(
     walls: Sequence[WallTakeoff], plan: CoursePlan, product: Product
 ) -> Iterator[Notice]:
-    """Corner pieces of each hand are as many as the heights of corners and ends allow, one from a panel.
+    """Corner pieces of each hand are as many as corners and ends allow, one from a panel.
 
-    A stretch of height l meets l / exposure courses, rounded up, and one more where the courses begin
-    elsewhere. An end takes a piece in each, a corner, where two walls take turns, in every other one.
-    Where a rule yields, a piece may be missing.
+    A stretch of height l meets l / exposure courses, rounded up, and one more where the courses
+    begin elsewhere. An end takes a piece in each (L8), a corner, where two walls take turns, in
+    every other one (L6, L7). Where a rule gives way, a piece may be missing.
+
+    Args:
+        walls: The walls with edges and field, in inches.
+        plan: The counts, and where rules do not hold.
+        product: The height of a course.
+
+    Yields:
+        What does not agree.
     """
     hands = {"left": plan.corner.left, "right": plan.corner.right}
     missing = len(plan.broken)
@@ -84,34 +112,28 @@ def check_corner_pieces(
                     half = edge.kind in _TURNS
                     low += fewest // 2 if half else fewest
                     high += (most + 1) // 2 if half else most
-        yield from within(
-            f"number of {side}-hand corner pieces",
-            number,
-            max(0, low - missing),
-            high,
-            "by the heights of corners and ends",
-        )
-        yield from within(
-            "number of corner panels",
-            plan.corner.units,
-            number,
-            math.inf,
-            f"one for each {side}-hand piece",
-        )
+        what, by = message("number-of-corner-pieces", hand=side), message("by-heights-of-corners")
+        yield from within(what, number, max(0, low - missing), high, by)
+        what, by = message("number-of-corner-panels"), message("by-pieces-of-hand", hand=side)
+        yield from within(what, plan.corner.units, number, math.inf, by)
 
 
 def _courses_at(edge: Edge, wall: WallTakeoff, exposure_in: float) -> tuple[int, int]:
     """The fewest and the most courses that can meet an edge."""
     clear = _clear_height(edge, wall)
-    fewest = math.ceil(clear / exposure_in - 0.01) - 1
+    fewest = math.ceil(clear / exposure_in - CHECK_COURSE) - 1
     return max(0, fewest), math.ceil(edge.length / exposure_in) + 1
 
 
 def _clear_height(edge: Edge, wall: WallTakeoff) -> float:
     """Height of the field just beside an edge, as the mean over a narrow strip."""
-    x0, x1 = (edge.x, edge.x + _BESIDE_IN) if edge.side == "left" else (edge.x - _BESIDE_IN, edge.x)
+    x0, x1 = (
+        (edge.x, edge.x + CHECK_BESIDE_IN)
+        if edge.side == "left"
+        else (edge.x - CHECK_BESIDE_IN, edge.x)
+    )
     strip = shapely.box(x0, edge.y0, x1, edge.y1)
-    return float(wall.courses.field.polygon.intersection(strip).area) / _BESIDE_IN
+    return float(wall.courses.field.polygon.intersection(strip).area) / CHECK_BESIDE_IN
 
 
 def _parts(unit: StockUnit, pieces: Mapping[PieceRef, Piece]) -> list[float]:
@@ -119,7 +141,7 @@ def _parts(unit: StockUnit, pieces: Mapping[PieceRef, Piece]) -> list[float]:
     parts: dict[float, float] = defaultdict(float)
     for ref in unit.parts:
         if ref in pieces:
-            at = round(pieces[ref].at / _LENGTH_IN)
+            at = round(pieces[ref].at / CHECK_LENGTH_IN)
             parts[at] = max(parts[at], pieces[ref].length)
     return list(parts.values())
 

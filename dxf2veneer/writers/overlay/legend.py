@@ -123,10 +123,7 @@ def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
         _Row(for_dxf(line))
         for n in unseen[:_MOST_ERRORS]
         for line in textwrap.wrap(
-            f"{n.code}: {say(n.message, takeoff.job.output.display)}",
-            _LETTERS,
-            max_lines=_MOST_LINES,
-            placeholder=" …",
+            f"{n.code}: {say(n.message, takeoff.job.output.display)}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …"
         )
     ]
     more = len(unseen) - _MOST_ERRORS

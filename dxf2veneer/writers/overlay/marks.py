@@ -61,7 +61,7 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
 def rule_places(plan: CoursePlan) -> list[RuleBreak]:
     """What the judge found, and what the plan yielded where the judge did not see it."""
     seen = {(b.rule, b.wall, b.course) for b in plan.breaks}
-    return [*plan.breaks, *(b for b in plan.yielded if (b.rule, b.wall, b.course) not in seen)]
+    return [*plan.breaks, *(b for b in plan.exceptions if (b.rule, b.wall, b.course) not in seen)]
 
 
 def _rule_mark(place: RuleBreak) -> Mark:

@@ -286,7 +286,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     )
     show = takeoff.job.output.display
     why = [
-        (kind, b.by, str(b.units), b.why)
+        (kind, b.by, str(b.units), say(b.why, show))
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for b in count.bounds
     ]
@@ -346,7 +346,7 @@ def notices(takeoff: Takeoff, places: Sequence[Place]) -> Markup:
     broken = list(enumerate(takeoff.plan.broken if takeoff.plan else (), 1))
     if not broken:
         return told
-    lines = [(_jump(f"R{n}", walls), b.wall, str(b.course + 1), rule_words(b)) for n, b in broken]
+    lines = [(_jump(f"R{n}", walls), b.wall, str(b.course + 1), rule_words(b, takeoff.job.output.display)) for n, b in broken]
     return joined(
         (
             told,

@@ -17,6 +17,7 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
 )
+from dxf2veneer.wording import say
 
 
 def piece_id(ref: PieceRef) -> str:
@@ -54,22 +55,22 @@ def _points(points: Iterable[Point]) -> list[list[float]]:
     return [list(point) for point in points]
 
 
-def stock_dict(plan: CoursePlan) -> dict[str, Any]:
+def stock_dict(plan: CoursePlan, display: str) -> dict[str, Any]:
     """What is bought, what no plan can do without, and what every unit is cut into."""
     return {
-        "flat": _count(plan.flat),
-        "corner": _count(plan.corner),
+        "flat": _count(plan.flat, display),
+        "corner": _count(plan.corner, display),
         "units": plan.total,
         "lower_bound": plan.bound,
         "cuts": plan.cuts,
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(count) for count in plan.walls],
-        "yielded": [_rule_break(place) for place in plan.yielded],
-        "breaks": [_rule_break(place) for place in plan.breaks],
+        "yielded": [_rule_break(place, display) for place in plan.exceptions],
+        "breaks": [_rule_break(place, display) for place in plan.breaks],
     }
 
 
-def _count(count: StockCount) -> dict[str, Any]:
+def _count(count: StockCount, display: str) -> dict[str, Any]:
     return {
         "pieces": count.pieces,
         "pieces_length_in": count.pieces_length,
@@ -79,7 +80,7 @@ def _count(count: StockCount) -> dict[str, Any]:
         "lower_bound": count.lower_bound,
         "cuts": count.cuts,
         "bounds": [
-            {"by": bound.by, "units": bound.units, "why": bound.why} for bound in count.bounds
+            {"by": bound.by, "units": bound.units, "why": say(bound.why, display)} for bound in count.bounds
         ],
     }
 
@@ -109,14 +110,14 @@ def _wall_count(count: WallCount) -> dict[str, Any]:
     }
 
 
-def _rule_break(place: RuleBreak) -> dict[str, Any]:
+def _rule_break(place: RuleBreak, display: str) -> dict[str, Any]:
     return {
         "rule": place.rule,
         "wall": place.wall,
         "course": place.course,
         "at_in": list(place.at),
-        "message": place.message,
-        "why": place.why,
+        "message": say(place.message, display),
+        "why": say(place.why, display) if place.why else "",
         "forced": place.forced,
     }
 

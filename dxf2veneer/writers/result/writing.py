@@ -57,7 +57,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
         "walls": [_wall(w) for w in takeoff.walls],
         "corners": [_corner(c) for c in takeoff.corners],
         "panels_by": "area" if takeoff.plan is None else "plan",
-        "stock": None if takeoff.plan is None else stock_dict(takeoff.plan),
+        "stock": None if takeoff.plan is None else stock_dict(takeoff.plan, job.output.display),
         "starts": [start_dict(table) for table in takeoff.starts],
         "order": None if takeoff.order is None else order_dicts(takeoff.order),
         "bid": None if takeoff.order is None else bid_dict(takeoff.order),

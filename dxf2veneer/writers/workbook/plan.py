@@ -14,6 +14,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import AREA_RULE, CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     Placed,
     place,
@@ -66,7 +67,7 @@ def add_panels(
     put(bound, plan.bound, COUNT)
     style_total(bound)
     row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
-    row = _bounds(sheet, row + 2, plan, columns)
+    row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
@@ -179,7 +180,7 @@ def _kind_row(kind: str, count: StockCount) -> Row:
     }
 
 
-def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -> int:
+def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display) -> int:
     """Every bound with its sentence of why; the last row used."""
     write_note(sheet, row, "What no plan can do without, and why", columns=len(above), bold=True)
     columns = [
@@ -189,7 +190,7 @@ def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -
         Column("why", "Why", sum(c.width for c in above[3:])),
     ]
     rows: list[Row] = [
-        {"kind": kind, "by": BOUND_WORDS[bound.by], "units": bound.units, "why": bound.why}
+        {"kind": kind, "by": BOUND_WORDS[bound.by], "units": bound.units, "why": say(bound.why, display.name)}
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for bound in count.bounds
     ]
@@ -276,7 +277,7 @@ def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: 
         "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.broken, key=lambda b: b.why != "" or b not in plan.breaks)
+    ranked = sorted(plan.broken, key=lambda b: b.why is not None or b not in plan.breaks)
     rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
@@ -289,8 +290,8 @@ def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Di
         "rule": broken.rule,
         "wall": broken.wall,
         "course": broken.course + 1,
-        "what": broken.message,
-        "reason": broken.why or (Strong(UNEXPLAINED) if judged else broken.message),
+        "what": say(broken.message, display.name),
+        "reason": say(broken.why, display.name) if broken.why else Strong(UNEXPLAINED) if judged else say(broken.message, display.name),
         "by": ("plan, judge" if broken.why else "judge") if judged else "plan",
     }
     entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)

@@ -1,15 +1,16 @@
-"""Parts of given lengths, cut from as few units as can be found.
+"""Parts of given lengths, cut from as few units as can be found: a cutting-stock problem.
 
-A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighbouring parts of it.
+A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighboring parts of it.
 
     |<------------------- unit ------------------->|
-    | left part |k| any part |k| any |k| right part|       left, right: they keep the unit's own ends
+    | left part |k| any part |k| any |k| right part|      left, right: they keep the unit's ends
 
 Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
-lengths are equal and the same parts always give the same units. Left parts are matched with right ones
-and the gaps filled; units are made one by one, the fullest round the longest part. Where neither meets
-the proven lower bound, units are made anew with corrected values of the parts, and then a search
-branches on the fillings of one unit after another; both have a limit on their steps, never on the clock.
+lengths are equal and the same parts always give the same units. Left parts are matched with right
+ones (a greatest bipartite matching) and the gaps filled; units are made one by one, the fullest
+around the longest part (greedy). Where neither meets the proven lower bound, units are made anew
+with corrected values of the parts, and then a branch and bound search goes over the patterns of
+one unit after another; both have a limit on their steps, never on the clock.
 """
 
 from __future__ import annotations
@@ -22,30 +23,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from dxf2veneer.planning.filling import (
+from dxf2veneer.planning.cutting_stock.patterns import (
     ANY,
     LEFT,
     RIGHT,
-    Cutting,
-    Filling,
-    Group,
-    Stock,
-    branched,
+    CuttingProblem,
+    Demand,
+    PartGroup,
+    Pattern,
+    branch_and_bound,
     fullest_first,
-    revalued,
+    value_corrected,
 )
+from dxf2veneer.tolerances import HAND_BOUND_SIZES, PACKING_STEPS, SAW_FIT_IN, SAW_TICK_IN
 
 Hand = Literal["left", "right", "any"]
 Unit = tuple[int, ...]
 
-TICK_IN = 2.0**-36
-"""The grid of the sums, in inches. A power of two: sixteenths and the like stay exact."""
-FIT_IN = 1e-9
-"""Parts fit while they are longer than the unit by no more than this."""
-_EFFORT = 600_000
-"""Steps of the searches for fewer units, about a second in all."""
-_SAMPLES = 64
-"""Sizes at which the bound by hands is looked at."""
 _BITS = {"left": LEFT, "right": RIGHT, "any": ANY}
 
 
@@ -64,47 +58,66 @@ class Part:
 
 
 def pack(
-    parts: Sequence[Part], length: float, kerf: float, *, apart: float = 0.0, effort: int = _EFFORT
+    parts: Sequence[Part],
+    length: float,
+    kerf: float,
+    *,
+    apart: float = 0.0,
+    effort: int = PACKING_STEPS,
 ) -> tuple[Unit, ...]:
-    """Units as tuples of positions in ``parts``, each from left to right, as few as can be found.
+    """Pack parts into units, as few as can be found.
 
-    Every part is in one unit. A unit has at most one left part (its first) and at most one right part
-    (its last); its parts and a kerf between neighbours are no longer than ``length``, in inches. With
-    ``apart`` a unit's left and right part differ by at least that, unless one of them is not free.
-    Where all parts are left or right ones the number is the least there is. ``effort`` limits the
-    steps of the searches for fewer units; 0 leaves them out. Raises ValueError for a part longer than a unit.
+    Every part is in one unit. A unit has at most one left part (its first) and at most one right
+    part (its last); its parts and a kerf between neighbors are no longer than it. Where all parts
+    are left or right ones the number is the least there is.
+
+    Args:
+        parts: The parts.
+        length: Length of a unit, in inches.
+        kerf: Width of a saw cut, in inches.
+        apart: Least difference of a unit's left and right part, unless one of them is not free.
+        effort: Limit on the steps of the searches for fewer units; 0 leaves them out.
+
+    Returns:
+        Units as tuples of positions in ``parts``, each from left to right.
+
+    Raises:
+        ValueError: A part is longer than a unit.
     """
     groups, members = _grouped(parts, length, kerf)
-    cut = Cutting(
+    problem = CuttingProblem(
         groups,
-        math.floor((length + kerf + FIT_IN) / TICK_IN),
-        math.floor((apart - FIT_IN) / TICK_IN),
+        math.floor((length + kerf + SAW_FIT_IN) / SAW_TICK_IN),
+        math.floor((apart - SAW_FIT_IN) / SAW_TICK_IN),
     )
     counts = [len(m) for m in members]
-    best = _matched_first(cut, counts)
+    best = _matched_first(problem, counts)
     bound = lower_bound(parts, length, kerf)
     if len(best) > bound and any(g.hand == ANY for g in groups):
         best = min(
-            best, fullest_first(cut, counts), fullest_first(cut, counts, handed=True), key=len
+            best,
+            fullest_first(problem, counts),
+            fullest_first(problem, counts, handed=True),
+            key=len,
         )
-        best = revalued(cut, counts, best, bound, effort // 3)
-        best = branched(cut, counts, best, bound, effort - effort // 3)
+        best = value_corrected(problem, counts, best, bound, effort // 3)
+        best = branch_and_bound(problem, counts, best, bound, effort - effort // 3)
     left = [deque(m) for m in members]
-    units = [tuple(left[g].popleft() for g in cut.in_order(filling)) for filling in best]
+    units = [tuple(left[g].popleft() for g in problem.in_order(pattern)) for pattern in best]
     return tuple(sorted(units, key=min))
 
 
 def _grouped(
     parts: Sequence[Part], length: float, kerf: float
-) -> tuple[list[Group], list[list[int]]]:
+) -> tuple[list[PartGroup], list[list[int]]]:
     """The groups, the longest first, and the positions of each one's parts."""
-    found: dict[Group, list[int]] = {}
+    found: dict[PartGroup, list[int]] = {}
     for i, part in enumerate(parts):
-        if part.length > length + FIT_IN:
+        if part.length > length + SAW_FIT_IN:
             raise ValueError(f"a part of {part.length} in is longer than the unit of {length} in")
         # rounded up, but for noise far below a tick, so that what fits in ticks fits in inches
-        group = Group(
-            math.ceil((part.length + kerf) / TICK_IN - 1 / 64), _BITS[part.hand], part.free
+        group = PartGroup(
+            math.ceil((part.length + kerf) / SAW_TICK_IN - 1 / 64), _BITS[part.hand], part.free
         )
         found.setdefault(group, []).append(i)
     groups = sorted(found, reverse=True)
@@ -114,21 +127,25 @@ def _grouped(
 # --------------------------------------------- left matched with right
 
 
-def _matched_first(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
-    """Left and right parts in the fewest units there can be, then the others in their gaps, the smallest
-    gap first, then units of their own."""
-    units = sorted(_matched(cut, counts), key=lambda f: (cut.room(f), f))
-    stock, sizes = Stock.of(cut, counts, hands=(ANY,)), [float(g.size) for g in cut.groups]
+def _matched_first(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
+    """Left and right parts in the fewest units, then the others in their gaps, the smallest first.
+
+    What finds no gap gets units of its own."""
+    units = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
+    demand, sizes = (
+        Demand.of(problem, counts, hands=(ANY,)),
+        [float(g.size) for g in problem.groups],
+    )
     for i, unit in enumerate(units):
-        if not stock.live:
+        if not demand.live:
             break
-        units[i] = stock.richest(unit, sizes, cut.capacity)[0]
-        stock.take(units[i][len(unit) :])
-    rest = [n if g.hand == ANY else 0 for n, g in zip(stock.counts, cut.groups, strict=True)]
-    return units + fullest_first(cut, rest)
+        units[i] = demand.richest(unit, sizes, problem.capacity)[0]
+        demand.take(units[i][len(unit) :])
+    rest = [n if g.hand == ANY else 0 for n, g in zip(demand.counts, problem.groups, strict=True)]
+    return units + fullest_first(problem, rest)
 
 
-def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
+def _matched(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
     """Left and right parts in the fewest units.
 
     The longest left part fits with the fewest right ones, and whatever fits with it fits with every
@@ -137,20 +154,20 @@ def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
     ``_rematch`` completes the matching along augmenting paths.
     """
     lefts, rights = (
-        [g for g, n in enumerate(counts) for _ in range(n) if cut.groups[g].hand == h]
+        [g for g, n in enumerate(counts) for _ in range(n) if problem.groups[g].hand == h]
         for h in (LEFT, RIGHT)
     )
     mate: dict[int, int] = {}  # position in rights -> position in lefts
     free = list(range(len(rights)))
-    keys = [-cut.groups[g].size for g in rights]
+    keys = [-problem.groups[g].size for g in rights]
     alone = []
     for i, g in enumerate(lefts):
-        start = bisect_left(keys, cut.groups[g].size - cut.capacity)
+        start = bisect_left(keys, problem.groups[g].size - problem.capacity)
         at = next(
             (
                 k
                 for k in range(start, len(free))
-                if cut.agree(cut.groups[g], cut.groups[rights[free[k]]])
+                if problem.agree(problem.groups[g], problem.groups[rights[free[k]]])
             ),
             None,
         )
@@ -159,15 +176,19 @@ def _matched(cut: Cutting, counts: Sequence[int]) -> list[Filling]:
         else:
             mate[free.pop(at)] = i
             del keys[at]
-    if cut.apart > 0:
-        alone = _rematch(cut, lefts, rights, mate, alone)
-    units: list[Filling] = [(lefts[i], rights[j]) for j, i in mate.items()]
+    if problem.apart > 0:
+        alone = _rematch(problem, lefts, rights, mate, alone)
+    units: list[Pattern] = [(lefts[i], rights[j]) for j, i in mate.items()]
     units += [(lefts[i],) for i in alone]
     return units + [(rights[j],) for j in range(len(rights)) if j not in mate]
 
 
 def _rematch(
-    cut: Cutting, lefts: list[int], rights: list[int], mate: dict[int, int], alone: list[int]
+    problem: CuttingProblem,
+    lefts: list[int],
+    rights: list[int],
+    mate: dict[int, int],
+    alone: list[int],
 ) -> list[int]:
     """Complete ``mate`` to a greatest matching; the left parts that stay alone.
 
@@ -184,7 +205,8 @@ def _rematch(
             for j in sorted(
                 j
                 for j in open_
-                if j not in came and cut.agree(cut.groups[lefts[at]], cut.groups[rights[j]])
+                if j not in came
+                and problem.agree(problem.groups[lefts[at]], problem.groups[rights[j]])
             ):
                 came[j] = at
                 if j not in mate:
@@ -206,22 +228,33 @@ def _rematch(
 
 
 def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
-    """A number of units that no way of cutting these parts can do without: the greatest of
+    """A number of units that no way of cutting the parts can do without.
+
+    It is the greatest of three bounds:
 
     - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
       unit of n parts holds n - 1 kerfs;
-    - by hands, for any size a: a unit has one left end and one right end, so left and right parts of
-      a or more need at least their number less the most pairs of them that fit in a unit; and parts
-      of no hand that leave less than a, and are longer than half a unit, need units of their own
-      beside those;
-    - by large parts (Martello and Toth's bound L2): for any size a up to half a unit, parts longer
-      than (unit - a) share with no part of a or more, those longer than half a unit not with each
-      other, and parts from a to half a unit that find no room beside them need units of their own.
+    - by hands, for any size a: a unit has one left end and one right end, so left and right parts
+      of a or more need at least their number less the most pairs of them that fit in a unit; and
+      parts of no hand that leave less than a, and are longer than half a unit, need units of their
+      own beside those;
+    - by large parts (Martello and Toth's bound L2 for bin packing): for any size a up to half a
+      unit, parts longer than (unit - a) share with no part of a or more, those longer than half a
+      unit not with each other, and parts from a to half a unit that find no room beside them need
+      units of their own.
+
+    Args:
+        parts: The parts.
+        length: Length of a unit, in inches.
+        kerf: Width of a saw cut, in inches.
+
+    Returns:
+        The number of units.
     """
-    capacity = math.floor((length + kerf + FIT_IN) / TICK_IN) + 1
+    capacity = math.floor((length + kerf + SAW_FIT_IN) / SAW_TICK_IN) + 1
     by_hand: dict[str, list[int]] = {"left": [], "right": [], "any": []}
     for part in parts:
-        by_hand[part.hand].append(math.floor((part.length + kerf) / TICK_IN))
+        by_hand[part.hand].append(math.floor((part.length + kerf) / SAW_TICK_IN))
     for row in by_hand.values():
         row.sort(reverse=True)
     sizes = sorted(itertools.chain(*by_hand.values()), reverse=True)
@@ -236,10 +269,10 @@ def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
 def _by_hands(
     left: Sequence[int], right: Sequence[int], others: Sequence[int], capacity: int
 ) -> int:
-    """The bound by hands, at sizes spread over those of the left and right parts; all from the longest down."""
+    """The bound by hands, at sizes spread over those of left and right parts."""
     steps = sorted({*left, *right})
     best = len([size for size in others if 2 * size > capacity])
-    for a in steps[:: 1 + len(steps) // _SAMPLES]:
+    for a in steps[:: 1 + len(steps) // HAND_BOUND_SIZES]:
         ones, twos = (row[: bisect_right(row, -a, key=int.__neg__)] for row in (left, right))
         alone = bisect_left(
             others, -max(capacity - a, capacity // 2), key=int.__neg__
@@ -251,8 +284,8 @@ def _by_hands(
 def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int:
     """Most pairs of a left and a right size within a unit; both from the greatest down.
 
-    The greatest left size takes the least right one: it fits with the fewest, so any that fits will do.
-    """
+    The greatest left size takes the least right one: it fits with the fewest, so any that fits will
+    do."""
     pairs, j = 0, len(right) - 1
     for size in left:
         if j >= 0 and size + right[j] <= capacity:

@@ -1,8 +1,8 @@
 """From laid runs to units: which parts are cut from which panel, and where in it each part lies.
 
-The layout has put parts together as it went, the next course's first. Here they are packed once more
-with all lengths known; where that saves units it is taken, else the layout's way stays, because its
-offcuts travel less far.
+The layout has put parts together as it went, the next course's first. Here they are packed once
+more with all lengths known; where that saves units it is taken, else the layout's choice stays,
+because its offcuts travel less far.
 
     |== left-hand part ==|k|= any =|k|~ rest ~|k|=== right-hand part ===|      k: a saw cut
 """
@@ -15,12 +15,11 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from dxf2veneer.model import PieceUnit
-from dxf2veneer.planning.layout import Laid
-from dxf2veneer.planning.offcuts import WHOLE_IN, Hand, Sizes
-from dxf2veneer.planning.packing import Part, pack
-
-_HAIR_IN = 1e-4
-"""A rest no wider than this is rounding, and takes no second cut."""
+from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.offcuts import Hand
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.tolerances import SAW_HAIR_IN, WHOLE_PANEL_IN
 
 
 class PartRef(NamedTuple):
@@ -31,7 +30,7 @@ class PartRef(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Unit:
+class CutPanel:
     """A panel: its id, its kind, and its parts from the left with where each begins."""
 
     id: str
@@ -43,7 +42,7 @@ class Unit:
     cuts: int
 
 
-class _Part(NamedTuple):
+class _CutPart(NamedTuple):
     ref: PartRef
     length: float
     hand: Hand
@@ -54,8 +53,19 @@ class _Part(NamedTuple):
     """Whether it is one side of a bay's mitre, which stays with the other side."""
 
 
-def cut_stock(laid: Sequence[Laid], sizes: Sizes, *, within_walls: bool) -> tuple[Unit, ...]:
-    """All units of the laid runs, flat and corner ones, each numbered in the order of first use."""
+def cut_stock(
+    laid: Sequence[LaidRun], sizes: LayingSizes, *, within_walls: bool
+) -> tuple[CutPanel, ...]:
+    """All units of the laid runs, flat and corner ones.
+
+    Args:
+        laid: The runs as laid.
+        sizes: Lengths and limits, in inches.
+        within_walls: Whether parts of different walls share no unit.
+
+    Returns:
+        The units, each kind numbered in the order of first use.
+    """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
     units = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
@@ -68,17 +78,17 @@ def cut_stock(laid: Sequence[Laid], sizes: Sizes, *, within_walls: bool) -> tupl
     return _numbered(made)
 
 
-def _parts(laid: Sequence[Laid], sizes: Sizes) -> tuple[list[_Part], list[_Part]]:
+def _parts(laid: Sequence[LaidRun], sizes: LayingSizes) -> tuple[list[_CutPart], list[_CutPart]]:
     """The parts that share units, flat and corner ones."""
-    flats: list[_Part] = []
-    corners: list[_Part] = []
+    flats: list[_CutPart] = []
+    corners: list[_CutPart] = []
     for i, one in enumerate(laid):
         count = len(one.lengths)
         for cut in one.cuts:
             at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (
                 cut.piece == count - 1 and one.run.right == "mitre"
             )
-            part = _Part(
+            part = _CutPart(
                 PartRef(i, cut.piece),
                 one.lengths[cut.piece],
                 cut.hand,
@@ -90,24 +100,24 @@ def _parts(laid: Sequence[Laid], sizes: Sizes) -> tuple[list[_Part], list[_Part]
     return flats, corners
 
 
-def _whole(laid: Sequence[Laid]) -> Iterable[_Part]:
+def _whole(laid: Sequence[LaidRun]) -> Iterable[_CutPart]:
     """Every piece that is a whole panel."""
     for i, one in enumerate(laid):
         shared = {cut.piece for cut in one.cuts}
         for j, length in enumerate(one.lengths):
             if j not in shared:
-                yield _Part(PartRef(i, j), length, "left", False, None, False)
+                yield _CutPart(PartRef(i, j), length, "left", False, None, False)
 
 
 def _repacked(
-    parts: Sequence[_Part], walls: Sequence[str] | None, length: float, kerf: float, apart: float
-) -> list[list[_Part]]:
+    parts: Sequence[_CutPart], walls: Sequence[str] | None, length: float, kerf: float, apart: float
+) -> list[list[_CutPart]]:
     """The parts by unit: as laid, or packed anew where that takes fewer units."""
-    units: dict[Hashable, list[_Part]] = defaultdict(list)
+    units: dict[Hashable, list[_CutPart]] = defaultdict(list)
     for part in parts:
         units[part.unit].append(part)
     kept = [unit for unit in units.values() if any(p.is_reserved for p in unit)]
-    groups: dict[str, list[list[_Part]]] = defaultdict(list)
+    groups: dict[str, list[list[_CutPart]]] = defaultdict(list)
     for unit in units.values():
         if not any(p.is_reserved for p in unit):
             groups[walls[unit[0].ref.run] if walls else ""].append(unit)
@@ -119,8 +129,8 @@ def _repacked(
 
 
 def _unit(
-    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_Part]
-) -> tuple[PieceUnit, Unit]:
+    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_CutPart]
+) -> tuple[PieceUnit, CutPanel]:
     """The unit with its parts in their places: left-hand, any, right-hand."""
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
     placed: list[tuple[PartRef, float]] = []
@@ -128,25 +138,27 @@ def _unit(
     for part in sorted(parts, key=lambda p: (order[p.hand], p.ref)):
         start = length - part.length if part.hand == "right" else at + (kerf if placed else 0.0)
         if placed:
-            between = 1 if start - at <= kerf + _HAIR_IN else 2
+            between = 1 if start - at <= kerf + SAW_HAIR_IN else 2
             cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - at)
-        elif start > WHOLE_IN:
+        elif start > WHOLE_PANEL_IN:
             cuts += 1
         placed.append((part.ref, start))
         at = start + part.length
-    cuts += length - at > WHOLE_IN
-    return kind, Unit("", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts)
+    cuts += length - at > WHOLE_PANEL_IN
+    return kind, CutPanel(
+        "", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts
+    )
 
 
-def _numbered(made: Sequence[tuple[PieceUnit, Unit]]) -> tuple[Unit, ...]:
+def _numbered(made: Sequence[tuple[PieceUnit, CutPanel]]) -> tuple[CutPanel, ...]:
     """The units with ids in the order of first use, flat ones first."""
-    found: list[Unit] = []
+    found: list[CutPanel] = []
     for kind, letter in (("flat", "F"), ("corner", "C")):
         own = sorted(
             (u for k, u in made if k == kind), key=lambda u: min(ref for ref, _ in u.parts)
         )
         found += [
-            Unit(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts)
+            CutPanel(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts)
             for n, u in enumerate(own, 1)
         ]
     return tuple(found)

@@ -1,4 +1,4 @@
-"""How much room the joints below leave those of a run.
+"""Joint slack: how far the joints of a run may move between those of the course below.
 
 under      |           |           |           joints stand the stagger apart from each of these,
 run     |------ t ------|----- panel -----|    so that t has a few free stretches, or none
@@ -11,25 +11,35 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 from dxf2veneer.model import Side
-from dxf2veneer.planning.ahead import longest_alone
-from dxf2veneer.planning.offcuts import EXACT_IN, Sizes
+from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.tolerances import EXACT_IN
 
 Joint = Literal["left", "right", "one", "row"]
-"""A corner piece's joint at either end, the one joint of a short run, or those of its row of panels."""
+"""A corner piece's joint at either end, the one joint of a short run, or those of its row of
+panels."""
 _HAIR_IN = 2.0 * EXACT_IN
 """Stretches end this far beyond the outermost places of a joint, so that they take those too."""
 Stretch = tuple[float, float]
 
 
-def rooms(
-    run: Run, under: Sequence[float], sizes: Sizes, before: Sequence[tuple[Side, float]] = ()
+def joint_slacks(
+    run: Run, under: Sequence[float], sizes: LayingSizes, before: Sequence[tuple[Side, float]] = ()
 ) -> Iterator[tuple[Joint, float]]:
-    """The longest free stretch for each joint of the run; negative where it finds no place.
+    """The longest free stretch for each kind of joint of a run.
 
-    ``under`` are joints of the course below; ``before`` has the length of the corner piece before at
-    each of the run's edges, which the next one has to differ from. Kinds of joints are looked at apart,
-    so that there may be less room than that.
+    Kinds of joints are looked at apart, so that there may be less slack than that.
+
+    Args:
+        run: The run to be laid.
+        under: The x of joints in the course below.
+        sizes: Lengths and limits, in inches.
+        before: (side, length) of the corner piece before at each of the run's edges, which the next
+            one has to differ from.
+
+    Yields:
+        The kind of joint and its slack in inches; negative where it finds no place.
     """
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
@@ -53,9 +63,9 @@ def rooms(
         yield "row", _row_room(run, under, sizes)
 
 
-def _row_room(run: Run, under: Sequence[float], sizes: Sizes) -> float:
-    """The longest free stretch for the first joint of a row of whole panels that begins at a plain end, or
-    anywhere beside a corner piece."""
+def _row_room(run: Run, under: Sequence[float], sizes: LayingSizes) -> float:
+    """The longest free stretch for the first joint of a row of whole panels that begins at a plain
+    end, or anywhere beside a corner piece."""
     panel, least, m = sizes.panel, sizes.least, run.length
     low = (2.0 * least if run.left == "corner" else least) - _HAIR_IN
     high = m - (2.0 * least if run.right == "corner" else least) + _HAIR_IN
@@ -70,7 +80,9 @@ def _row_room(run: Run, under: Sequence[float], sizes: Sizes) -> float:
 
 
 def _rows(x: float, panel: float) -> tuple[int, ...]:
-    """By how many panels a place is moved to the first joint: what lies across the end of a panel counts twice."""
+    """By how many panels a place is moved to the first joint.
+
+    What lies across the end of a panel counts twice."""
     whole = math.floor(x / panel)
     return whole - 1, whole
 
@@ -80,7 +92,7 @@ def _around(x: float, reach: float) -> Stretch:
 
 
 def _longest_gap(whole: Stretch, taken: Iterable[Stretch]) -> float:
-    """The longest part of ``whole`` that none of the open stretches takes; negative where nothing is left."""
+    """The longest part of ``whole`` that no open stretch takes; negative where none is left."""
     at, end = whole
     longest = -1.0
     for low, high in sorted(taken):

@@ -1,0 +1,243 @@
+"""The candidate layouts of a run: its divisions that are worth trying.
+
+A run of length m is a corner piece, if its end is a finished one, then a first flat piece, whole
+panels, a last flat piece, and perhaps a corner piece again:
+
+    | corner a |  first t  |   whole   |   whole   |  last  | corner b |
+    x0       joint       joint       joint       joint    joint       x1
+
+Whole panels lie between, because inside a run factory end meets factory end (rule L9): so the few
+numbers a, t, b place every joint of a run. Worth trying are those that make a piece whole or the
+least there may be, those that use an offcut up, those that stand just far enough from the joints of
+the course below, and the middles between.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from dxf2veneer.model import Side
+from dxf2veneer.planning.lookahead import longest_alone
+from dxf2veneer.planning.rule_costs import corner_costs, row_costs
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.situation import Candidate, Situation, unique
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.tolerances import (
+    CUT_REPEATED_COST_IN,
+    EXACT_IN,
+    LENGTH_GRID,
+    RULE_BROKEN_COST_IN,
+)
+
+
+def candidates(situation: Situation) -> list[Candidate]:
+    """The candidates of a run; those that break rules only where none keeps them.
+
+    Args:
+        situation: The run, what lies below, what is at hand and what is to come.
+
+    Returns:
+        Candidates with the cost of the rules they break, each division once.
+    """
+    found = [
+        candidate
+        for candidate in _divisions(situation, strict=True)
+        if candidate.broken < CUT_REPEATED_COST_IN
+    ]
+    if found:
+        return found
+    found = _divisions(situation, strict=False) or [_in_need(situation)]
+    limit = min(candidate.broken for candidate in found) + EXACT_IN
+    return [candidate for candidate in found if candidate.broken <= limit]
+
+
+def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
+    """Each division once that keeps the rules of length.
+
+    ``strict``: only with corner pieces that keep all rules."""
+    run, sizes = situation.run, situation.sizes
+    m = run.length
+    if m <= longest_alone(run, sizes) + EXACT_IN:
+        if "corner" in (run.left, run.right):  # a corner piece fills it alone (rule L12)
+            return [_alone(run)]
+        found = {(0, 0, 0): _alone(run)}
+    else:
+        found = {}
+    if m < 2.0 * sizes.least - EXACT_IN:
+        return list(found.values())
+    enough = sizes.stagger - EXACT_IN if strict else 0.0
+    for left, right in _corner_pieces(situation, strict=strict):
+        key, flat = (round(left * LENGTH_GRID), round(right * LENGTH_GRID)), m - left - right
+        if flat > EXACT_IN:
+            cost, near = corner_costs(situation, left, right)
+            for first, whole, last in _flat_divisions(situation, left, flat):
+                sign = (*key, round(first * LENGTH_GRID))
+                if sign not in found and (last or left or right):
+                    broken = row_costs(
+                        situation, left, first, whole if last else -1, cost, near, enough
+                    )
+                    found[sign] = Candidate(broken, left, first, whole, last, right, sizes.panel)
+        elif left and right and flat >= -EXACT_IN:
+            cost, near = corner_costs(situation, left, right)
+            found[*key, 0] = Candidate(
+                row_costs(situation, left, 0.0, -1, cost, near, enough),
+                left,
+                0.0,
+                0,
+                0.0,
+                right,
+                sizes.panel,
+            )
+    return list(found.values())
+
+
+def _alone(run: Run) -> Candidate:
+    """One piece for the whole run; between two finished ends the two hands take turns."""
+    m = run.length
+    if "corner" not in (run.left, run.right):
+        return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
+    is_left = run.left == "corner" and (run.right != "corner" or run.course % 2 == 1)
+    return Candidate(0.0, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
+
+
+def _in_need(situation: Situation) -> Candidate:
+    """A layout for a run that no division keeps the rules in: pieces as even as can be."""
+    run, panel = situation.run, situation.sizes.panel
+    if run.length <= panel + EXACT_IN:
+        return _alone(run)
+    count = math.ceil(run.length / panel)
+    each = run.length / count
+    left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
+    flats = count - (left > 0.0) - (right > 0.0)
+    return Candidate(
+        RULE_BROKEN_COST_IN,
+        left,
+        each if flats else 0.0,
+        max(0, flats - 2),
+        each if flats > 1 else 0.0,
+        right,
+        each,
+    )
+
+
+# ------------------------------------------------------------ corner pieces
+
+
+def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[float, float]]:
+    """Lengths of the corner pieces at both ends worth trying; 0 where the end has none."""
+    run, sizes = situation.run, situation.sizes
+
+    def kept(side: Side, lengths: Iterable[float]) -> Iterator[float]:
+        return (n for n in lengths if not strict or _keeps_rules(situation, side, n))
+
+    lefts = (
+        list(kept("left", _corner_lengths(situation, "left"))) if run.left == "corner" else [0.0]
+    )
+    rights = (
+        list(kept("right", _corner_lengths(situation, "right"))) if run.right == "corner" else [0.0]
+    )
+    if not run.left == run.right == "corner":
+        yield from ((a, b) for a in lefts for b in rights)
+        return
+    whole = sizes.corner - sizes.kerf
+    halves = situation.halves["right"]
+    for a in lefts:
+        beside = _within([*_filling(situation, run.length - a), whole - a], sizes)
+        yield from ((a, b) for b in kept("right", unique([*beside, *halves])))
+    for b in rights:
+        yield from (
+            (a, b)
+            for a in kept("left", _within([*_filling(situation, run.length - b), whole - b], sizes))
+        )
+
+
+def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
+    """Whether a corner piece varies from its neighbors, and its joint keeps the stagger."""
+    vary, stagger = situation.sizes.vary - EXACT_IN, situation.sizes.stagger - EXACT_IN
+    at = length if side == "left" else situation.run.length - length
+    return all([abs(n - length) >= vary for n in situation.varied.get(side, ())]) and all(
+        [abs(x - at) >= stagger for x in situation.below]
+    )
+
+
+def _corner_lengths(situation: Situation, side: Side) -> list[float]:
+    """Lengths of one corner piece worth trying: halves at hand, limits, whole panels, stagger."""
+    run, sizes = situation.run, situation.sizes
+    raw = [
+        *situation.halves[side],
+        sizes.least,
+        sizes.longest_corner,
+        *_filling(situation, run.length),
+    ]
+    for residue in situation.residues:
+        at = residue if side == "left" else run.length - residue
+        raw += [at - sizes.stagger, at + sizes.stagger]
+    edge = run.left_edge if side == "left" else run.right_edge
+    before = situation.last.get((side, edge.x)) if edge else None
+    raw += (
+        [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary]
+        if before is None
+        else [before - sizes.vary, before + sizes.vary]
+    )
+    return _within(raw, sizes)
+
+
+def _filling(situation: Situation, m: float) -> list[float]:
+    """Lengths of a corner piece that leave whole panels of the length m, perhaps with an offcut."""
+    half = 0.5 * (situation.sizes.panel - situation.sizes.kerf)
+    return [m, m - half, *[m - o.length for o in situation.pool if o.end != "none"]]
+
+
+def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
+    """Those lengths, whole panels added or taken off, that a corner piece may have; each once."""
+    panel, least, longest = sizes.panel, sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
+    rests = [t % panel for t in raw]
+    return unique([u for u in [*rests, *[t + panel for t in rests]] if least <= u <= longest])
+
+
+# -------------------------------------------------------------- flat pieces
+
+
+def _flat_divisions(
+    situation: Situation, start: float, m: float
+) -> Iterator[tuple[float, int, float]]:
+    """(first, whole ones, last) of a flat stretch of length m, ``start`` into the run."""
+    sizes, residues = situation.sizes, situation.residues
+    panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
+    if m < least - EXACT_IN:
+        return
+    if m <= panel + EXACT_IN:
+        yield m, 0, 0.0
+    raw = [panel, m, least, m - least, *_using_up(situation, m)]
+    beside_corner = "corner" in (situation.run.left, situation.run.right)
+    if not beside_corner or len(residues) > 1:
+        raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
+    if not beside_corner:
+        raw += [
+            panel / 2.0,
+            panel / 3.0,
+            panel - panel / 3.0,
+            *[x - situation.run.x0 - start for x in situation.run.notches],
+        ]
+    rests = unique([t % panel for t in raw])
+    most = min(panel, m - least) + EXACT_IN
+    for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
+        if least - EXACT_IN <= t <= most:
+            whole, last = divmod(m - t - EXACT_IN, panel)
+            if last >= least - 2.0 * EXACT_IN:
+                yield t, int(whole), last + EXACT_IN
+
+
+def _using_up(situation: Situation, m: float) -> Iterator[float]:
+    """First pieces that use an offcut up, or whose last piece does.
+
+    Or that fill a bay's panel together with the other side."""
+    for side, mate in situation.lookahead.mates.items():
+        beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
+        yield beside if side == "left" else m - beside
+    for offcut in situation.pool:
+        if offcut.end in ("right", "either"):
+            yield offcut.length
+        if offcut.end in ("left", "either"):
+            yield m - offcut.length

@@ -1,0 +1,215 @@
+"""Exceptions: where the wall leaves a rule of laying no way to hold, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from dxf2veneer.config.rules import RuleId
+from dxf2veneer.messages import Length, Message, message
+from dxf2veneer.model import Course, RuleBreak, WallTakeoff
+from dxf2veneer.planning.joint_slack import Joint, joint_slacks
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.planning.strips import levels_of, lowest_strip
+from dxf2veneer.tolerances import EXACT_IN, SAME_HEIGHT_IN
+
+_ROUNDED = 4
+"""Decimals of a length in a reason, so that runs alike but for rounding have one reason."""
+
+
+def exceptions_of(
+    laid: Sequence[LaidRun], walls: Sequence[WallTakeoff], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Every place where the wall leaves the plan no way to keep a rule.
+
+    Args:
+        laid: The runs as laid.
+        walls: The walls with their pieces.
+        sizes: Lengths and limits in inches.
+
+    Yields:
+        The rule, the place and the reason.
+    """
+    courses = {w.wall.id: w.courses.courses for w in walls}
+    below: dict[tuple[str, int], list[float]] = {}
+    for one in laid:
+        below.setdefault((one.run.wall, one.run.course), []).extend(one.joints)
+    for one in laid:
+        yield from _short(one, courses, sizes)
+        yield from _one_piece(one, courses, sizes)
+        yield from _close(one, below, courses, sizes)
+    for wall in walls:
+        yield from _strips(wall, sizes)
+    yield from _parted(laid, courses, sizes)
+
+
+def _short(
+    one: LaidRun, courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Runs too short for the least piece, or for a corner cut that varies."""
+    run = one.run
+    at = _middle(run, courses)
+    if run.length < sizes.least - EXACT_IN:
+        yield RuleBreak(
+            RuleId.LEAST_PIECE,
+            run.wall,
+            run.course,
+            at,
+            message("piece-shorter-than-least"),
+            message(
+                "run-shorter-than-least-piece",
+                length=_length(run.length),
+                least=_length(sizes.least),
+            ),
+        )
+    slack = min(sizes.longest_corner, run.length - sizes.least) - sizes.least
+    if "corner" in (run.left, run.right) and len(one.lengths) > 1 and slack < sizes.vary - EXACT_IN:
+        why = message(
+            "corner-cut-has-no-slack",
+            length=_length(run.length),
+            least=_length(sizes.least),
+            slack=_length(slack),
+        )
+        for x in (run.x0, run.x1):
+            yield RuleBreak(
+                RuleId.LEAST_PIECE,
+                run.wall,
+                run.course,
+                (x, at[1]),
+                message("corner-cuts-do-not-vary"),
+                why,
+            )
+
+
+def _one_piece(
+    one: LaidRun, courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Runs between two ends that each ask for a piece, too near to each other for two."""
+    run = one.run
+    if len(one.lengths) > 1:
+        return
+    at = _middle(run, courses)
+    if {run.left, run.right} == {"corner", "mitre"}:
+        why = message("corner-piece-fills-bay-run", length=_length(run.length))
+        for x in (run.x0, run.x1):
+            yield RuleBreak(
+                RuleId.BAY_MITRE,
+                run.wall,
+                run.course,
+                (x, at[1]),
+                message("no-mitre-at-bay-corner"),
+                why,
+            )
+    if run.left == run.right == "corner":
+        why = message(
+            "finished-ends-too-near", length=_length(run.length), least=_length(sizes.least)
+        )
+        for rule in (
+            RuleId.FINISHED_END,
+            RuleId.OUTSIDE_TURN,
+            RuleId.INSIDE_TURN,
+            RuleId.WALL_END,
+        ):
+            yield RuleBreak(
+                rule, run.wall, run.course, at, message("one-end-without-corner-piece"), why
+            )
+
+
+def _close(
+    one: LaidRun,
+    below: Mapping[tuple[str, int], list[float]],
+    courses: Mapping[str, Sequence[Course]],
+    sizes: LayingSizes,
+) -> Iterator[RuleBreak]:
+    """Joints that no division of the run keeps away from those below."""
+    run = one.run
+    under = [x for x in below.get((run.wall, run.course - 1), ()) if run.x0 < x < run.x1]
+    near = [x for x in one.joints if any(abs(x - u) < sizes.stagger - EXACT_IN for u in under)]
+    why = _no_slack(run, under, sizes) if near else None
+    if why is None:
+        return
+    for x in near:
+        yield RuleBreak(
+            RuleId.STAGGER,
+            run.wall,
+            run.course,
+            (x, _middle(run, courses)[1]),
+            message("joints-nearer-than-stagger"),
+            why,
+        )
+
+
+def _no_slack(run: Run, under: Sequence[float], sizes: LayingSizes) -> Message | None:
+    """Why the run's joints can't keep the stagger; None where each kind of them has a place."""
+    stagger = _length(sizes.stagger)
+    corner = message("corner-joint-always-near", stagger=stagger)
+    reasons: dict[Joint, Message] = {
+        "left": corner,
+        "right": corner,
+        "one": message("one-joint-always-near", length=_length(run.length), stagger=stagger),
+        "row": message("row-always-near", stagger=stagger),
+    }
+    slacks = joint_slacks(run, under, sizes)
+    return next((reasons[joint] for joint, slack in slacks if slack < 0.0), None)
+
+
+def _parted(
+    laid: Sequence[LaidRun], courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Bays whose two sides do not come from one panel."""
+    sides: dict[tuple[str, int], list[tuple[LaidRun, float]]] = {}
+    for one in laid:
+        for side, edge in one.run.edges:
+            if edge.kind == "mitre" and edge.corner:
+                sides.setdefault((edge.corner, one.run.turn), []).append(
+                    (one, one.lengths[0 if side == "left" else -1])
+                )
+    for pair in (p for p in sides.values() if len(p) == 2):
+        why = _why_parted(pair, sizes)
+        for one, _ in pair:
+            for x in (one.run.x0, one.run.x1):
+                yield RuleBreak(
+                    RuleId.BAY_MITRE,
+                    one.run.wall,
+                    one.run.course,
+                    (x, _middle(one.run, courses)[1]),
+                    message("two-panels-at-bay-corner"),
+                    why,
+                )
+
+
+def _why_parted(pair: Sequence[tuple[LaidRun, float]], sizes: LayingSizes) -> Message:
+    for one, length in pair:
+        if len(one.lengths) == 1 and one.run.left == one.run.right == "mitre":
+            return message("one-piece-between-mitres", length=_length(length))
+    return message(
+        "mitred-pieces-fit-no-panel",
+        both=_length(sum(length for _, length in pair)),
+        panel=_length(sizes.panel - sizes.kerf),
+    )
+
+
+def _strips(wall: WallTakeoff, sizes: LayingSizes) -> Iterator[RuleBreak]:
+    """Pieces with a strip lower than the least one: course lines and wall leave no more."""
+    levels = levels_of(wall)
+    for piece in wall.courses.pieces:
+        low = lowest_strip(piece, levels) if piece.outline or piece.holes else piece.height
+        if low < sizes.strip - SAME_HEIGHT_IN:
+            yield RuleBreak(
+                RuleId.LEAST_STRIP,
+                wall.wall.id,
+                piece.course,
+                ((piece.x0 + piece.x1) / 2.0, (piece.y0 + piece.y1) / 2.0),
+                message("strip-lower-than-least"),
+                message("strip-left-by-courses", height=_length(low)),
+            )
+
+
+def _middle(run: Run, courses: Mapping[str, Sequence[Course]]) -> tuple[float, float]:
+    course = courses[run.wall][run.course]
+    return (run.x0 + run.x1) / 2.0, (course.y0 + course.y1) / 2.0
+
+
+def _length(inches: float) -> Length:
+    return Length(round(inches, _ROUNDED))

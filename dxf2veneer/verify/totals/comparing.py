@@ -1,0 +1,86 @@
+"""How a check says what does not agree, and how far two numbers may be apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from dxf2veneer.messages import Message, message
+from dxf2veneer.model import Wall
+from dxf2veneer.notices import Notice
+from dxf2veneer.tolerances import CHECK_ROUNDING
+
+
+def mismatch(what: Message, wall: Wall | None = None) -> Notice:
+    """The error about numbers that do not agree.
+
+    Args:
+        what: What does not agree.
+        wall: The wall that it is about, if there is one.
+
+    Returns:
+        The notice, at the wall's lower left corner.
+    """
+    if wall is None:
+        return Notice("CROSS_CHECK", what)
+    return Notice(
+        "CROSS_CHECK",
+        what,
+        drawing=wall.drawing,
+        layer=wall.layer,
+        handle=wall.handles[0],
+        at_in=wall.box[:2],
+    )
+
+
+def compare(
+    what: Message,
+    one: float,
+    two: float,
+    by: Message,
+    *,
+    slack: float = 0.0,
+    wall: Wall | None = None,
+) -> Iterator[Notice]:
+    """An error where two numbers for one thing are farther apart than rounding and ``slack``.
+
+    Args:
+        what: The thing.
+        one: Its number as the takeoff has it.
+        two: The number got by the second way, in the same unit.
+        by: The second way.
+        slack: What the two may differ by beside rounding, in that unit.
+        wall: The wall that it is about, if there is one.
+
+    Yields:
+        The error, if there is one. A NaN agrees with nothing.
+    """
+    if not abs(one - two) <= slack + CHECK_ROUNDING * max(abs(one), abs(two)):
+        yield mismatch(message("numbers-differ", what=what, one=one, two=two, by=by), wall)
+
+
+def within(
+    what: Message,
+    value: float,
+    low: float,
+    high: float,
+    by: Message,
+    *,
+    wall: Wall | None = None,
+) -> Iterator[Notice]:
+    """An error where a number lies outside its bounds.
+
+    Args:
+        what: The thing.
+        value: Its number.
+        low: The least that it can be, in the same unit.
+        high: The most that it can be.
+        by: Where the bounds come from.
+        wall: The wall that it is about, if there is one.
+
+    Yields:
+        The error, if there is one.
+    """
+    slack = CHECK_ROUNDING * abs(value)
+    if not low - slack <= value <= high + slack:
+        what_is = message("number-out-of-bounds", what=what, value=value, low=low, high=high, by=by)
+        yield mismatch(what_is, wall)
