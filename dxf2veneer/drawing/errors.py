@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dxf2veneer.messages import TakeoffError
+from pathlib import Path
 
-
-class DrawingError(TakeoffError):
-    """A drawing can't be used at all; the message is one line for the user: what, where, what to do."""
+from dxf2veneer.messages import Message, TakeoffError, message
 
 
 class DrawingError(TakeoffError):
