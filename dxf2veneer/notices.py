@@ -12,6 +12,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from dxf2veneer.messages import Message
+
 CAUTION = "An aid to bidding, not a design: local codes, the maker's instructions and a licensed professional decide."
 """Said with every result."""
 
@@ -328,7 +330,7 @@ class Notice:
     """One thing to tell. ``at_in`` is the place in the drawing's coordinates, in inches."""
 
     code: str
-    message: str
+    message: Message | str
     drawing: int | None = None
     layer: str | None = None
     handle: str | None = None
@@ -357,7 +359,7 @@ def doubts(notices: Iterable[Notice], drawings: int) -> list[Notice]:
     listed = list(notices)
     lacking = Counter(n.layer for n in listed if n.code == "NO_SUCH_LAYER")
     nowhere = {layer for layer, count in lacking.items() if count >= drawings}
-    found: dict[tuple[str, str | None], Notice] = {}
+    found: dict[tuple[str, Message | str | None], Notice] = {}
     for n in listed:
         if n.code in _DOUBTS:
             found.setdefault((n.code, n.message), n)

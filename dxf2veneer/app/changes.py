@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 
 SAME = "same figures"
@@ -101,7 +102,7 @@ def _troubles(takeoff: Takeoff) -> Iterator[str]:
     for notice in takeoff.notices:
         if notice.level == Level.INFO or notice.code == "SLIVER":
             continue
-        found = _SUBJECT.search(notice.message)
+        found = _SUBJECT.search(say(notice.message))
         subject = found.group() if found else f"handle {notice.handle}" if notice.handle else ""
         yield f"{notice.code} {subject}".rstrip()
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import count_by_level, doubts
 from dxf2veneer.units import unit_by_name
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text, titles
 from dxf2veneer.wording.table import safe, table
 
@@ -87,7 +88,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )
     yield from (
-        safe(f"Check first: {n.message}") for n in doubts(takeoff.notices, len(takeoff.drawings))
+        safe(f"Check first: {say(n.message, show)}") for n in doubts(takeoff.notices, len(takeoff.drawings))
     )
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dxf2veneer.messages import TakeoffError
 
-class DrawingError(Exception):
+
+class DrawingError(TakeoffError):
     """A drawing can't be used at all; the message is one line for the user: what, where, what to do."""
 
 

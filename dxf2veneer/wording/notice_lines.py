@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import Level, Notice
+from dxf2veneer.wording.say import say
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -16,19 +17,23 @@ _SHOWN_PER_CODE = 5
 
 
 def notice_lines(
-    notices: Sequence[Notice], drawings: Sequence[Drawing], *, least: Level
+    notices: Sequence[Notice],
+    drawings: Sequence[Drawing],
+    *,
+    least: Level,
+    display: str = "imperial",
 ) -> Iterator[str]:
     """One line a notice of that level or graver, with file, layer, handle and the drawing's own coordinates."""
     order = list(Level)
     graver = [n for n in notices if order.index(n.level) >= order.index(least)]
     for code, group in groupby(graver, key=lambda n: n.code):
         listed = list(group)
-        yield from (_line(n, drawings) for n in listed[:_SHOWN_PER_CODE])
+        yield from (_line(n, drawings, display) for n in listed[:_SHOWN_PER_CODE])
         if len(listed) > _SHOWN_PER_CODE:
             yield f"  … and {sum(n.count for n in listed[_SHOWN_PER_CODE:]):,} more {code}, listed in the workbook"
 
 
-def _line(notice: Notice, drawings: Sequence[Drawing]) -> str:
+def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
     where = []
     drawing = (
         drawings[notice.drawing]
@@ -45,4 +50,4 @@ def _line(notice: Notice, drawings: Sequence[Drawing]) -> str:
         x, y = (v / drawing.inches_per_unit for v in notice.at_in)
         where.append(f"at {x:g},{y:g}")
     place = f" ({', '.join(where)})" if where else ""
-    return safe(f"{notice.level}: {notice.code}: {notice.message}{place}. {notice.remedy}")
+    return safe(f"{notice.level}: {notice.code}: {say(notice.message, display)}{place}. {notice.remedy}")

@@ -11,6 +11,7 @@ from pathlib import Path
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.notices import Notice
 from dxf2veneer.textio.whole_files import Cell, write_csv
+from dxf2veneer.wording import say
 
 COLUMNS = (
     "key", "item", "counted", "measured", "unit", "allowance_pct", "needed", "package", "per_package", "packages",
@@ -24,7 +25,7 @@ def write_lines(order: Order, path: Path, *, errors: Sequence[Notice] = ()) -> N
     Errors of the takeoff stand in the first rows, under the key ``error``, so that nobody orders by mistake.
     """
     told: list[tuple[Cell, ...]] = [
-        ("error", f"do not order by this list; {n.code}: {n.message}", *[""] * (len(COLUMNS) - 2))
+        ("error", f"do not order by this list; {n.code}: {say(n.message)}", *[""] * (len(COLUMNS) - 2))
         for n in errors
     ]
     write_csv(path, COLUMNS, (*told, *(_row(line, order.currency) for line in order.lines)))

@@ -21,6 +21,7 @@ from dxf2veneer.model import (
 from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.units import MM_PER_INCH
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import length_text, millimetres
 
 EDGE_WORDS: dict[EdgeKind, str] = {
@@ -183,7 +184,7 @@ def alert_words(takeoff: Takeoff) -> str:
 def doubt_words(takeoff: Takeoff) -> str:
     """What to look at before any number is used; empty where nothing is in doubt."""
     found = doubts(takeoff.notices, len(takeoff.drawings))
-    return legible(f"Check first: {'; '.join(n.message for n in found)}") if found else ""
+    return legible(f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}") if found else ""
 
 
 def file_name(drawing: Drawing) -> str:
@@ -223,7 +224,7 @@ def places_of(takeoff: Takeoff) -> list[Place]:
     for number, notice in enumerate(takeoff.notices, 1):
         wall = None if notice.code in _RULE_NOTICES else _wall_at(takeoff, notice)
         if wall is not None and notice.at_in is not None:
-            text = legible(f"{notice.level}: {notice.message}")
+            text = legible(f"{notice.level}: {say(notice.message, takeoff.job.output.display)}")
             found.append(Place(str(number), wall.wall.id, *notice.at_in, notice.level, text))
     for number, broken in enumerate(takeoff.plan.broken if takeoff.plan else (), 1):
         if all(map(math.isfinite, broken.at)):

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, Key, Tags
 from dxf2veneer.writers.overlay.pen import Pen
@@ -122,7 +123,7 @@ def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
         _Row(for_dxf(line))
         for n in unseen[:_MOST_ERRORS]
         for line in textwrap.wrap(
-            f"{n.code}: {n.message}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …"
+            f"{n.code}: {say(n.message, takeoff.job.output.display)}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …"
         )
     ]
     more = len(unseen) - _MOST_ERRORS

@@ -8,6 +8,7 @@ from dxf2veneer.model import CornerKind, CoursePlan, StockCount, Takeoff
 from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.words import (
@@ -325,7 +326,7 @@ def notices(takeoff: Takeoff, places: Sequence[Place]) -> Markup:
         (
             _jump(str(n), walls),
             note.level.value,
-            note.message,
+            say(note.message, takeoff.job.output.display),
             place_words(note, takeoff.drawings),
             note.remedy,
         )

@@ -25,6 +25,7 @@ from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_json, legible, without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording import say
 from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result.plan import piece_dict, start_dict, stock_dict
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
@@ -66,7 +67,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
             for a in takeoff.assumptions
         ],
         "cautions": list(takeoff.cautions),
-        "notices": [_notice(n) for n in takeoff.notices],
+        "notices": [_notice(n, job.output.display) for n in takeoff.notices],
     }
     plain: dict[str, Any] = _plain(result)
     return plain
@@ -222,13 +223,13 @@ def _totals(takeoff: Takeoff) -> dict[str, Any]:
     }
 
 
-def _notice(notice: Notice) -> dict[str, Any]:
+def _notice(notice: Notice, display: str) -> dict[str, Any]:
     place = notice.at_in
     return {
         "level": LEVEL_WORDS[notice.level],
         **({"count": notice.count} if notice.count > 1 else {}),
         "code": notice.code,
-        "message": notice.message,
+        "message": say(notice.message, display),
         "drawing": notice.drawing,
         "layer": notice.layer,
         "handle": notice.handle,

@@ -11,6 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import feet_inches, length_text
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import (
@@ -215,7 +216,7 @@ def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
     row: Row = {
         "level": level_word(notice.level),
         "code": notice.code,
-        "message": notice.message,
+        "message": say(notice.message, takeoff.job.output.display),
         "drawing": file_name(drawing) if drawing else "",
         "layer": notice.layer or "",
         "handle": notice.handle or "",
