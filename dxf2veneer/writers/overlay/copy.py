@@ -18,6 +18,7 @@ from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext, plain_text
 
+from dxf2veneer.messages import TakeoffError
 from dxf2veneer.textio.codepage import without_code_page
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
@@ -36,7 +37,7 @@ _PAD = 0.3
 """Room left around a text for letters that reach below its line, in its height."""
 
 
-class OverlayError(ValueError):
+class OverlayError(TakeoffError):
     """An overlay that can't be written; the message is one line for the user."""
 
 
