@@ -25,6 +25,7 @@ from dxf2veneer.cli.making import INTERRUPTED, clear_line, job_asked
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.notices import CAUTION
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -103,7 +104,7 @@ def _check(
             load_product(other)
         prices_of(job)
     except (OutputClashError, SettingsError) as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error))) from None
     folder = asked.folder
     try:
         for folder in {path.parent for path in chain.from_iterable(every)}:

@@ -10,6 +10,7 @@ from dxf2veneer.cli.making import job_of
 from dxf2veneer.cli.options import FILE
 from dxf2veneer.config.job import new_job_text
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.table import safe
 
 
@@ -49,9 +50,9 @@ def job_check(file: Path) -> None:
             load_product(other)
         prices = prices_of(checked)
     except SettingsError as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error))) from None
     click.echo(
         safe(
-            f"{file} is right: {len(checked.sources)} settings, product {product.product.name}, {len(prices.items)} prices"
+            f"{file} is right: {len(checked.origins)} settings, product {product.product.name}, {len(prices.items)} prices"
         )
     )

@@ -10,6 +10,7 @@ from dxf2veneer.cli.making import job_of
 from dxf2veneer.cli.options import FILE, section_options
 from dxf2veneer.config.job import Job
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.table import safe
 
 
@@ -66,7 +67,7 @@ def layers(
     try:
         survey = survey_drawing(drawing, settings)
     except DrawingError as error:
-        raise click.ClickException(safe(str(error))) from None
+        raise click.ClickException(safe(error_line(error))) from None
     if as_json:
         click.echo(json.dumps(survey.to_dict(), indent=2))
         return
@@ -88,7 +89,7 @@ def _faces(drawing: Path, job: Job, as_json: bool) -> None:
     try:
         found = list_faces(drawing, job)
     except DrawingError as error:
-        raise click.ClickException(safe(str(error))) from None
+        raise click.ClickException(safe(error_line(error))) from None
     click.echo(
         json.dumps([asdict(f) for f in found], indent=2)
         if as_json

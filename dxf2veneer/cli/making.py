@@ -24,6 +24,7 @@ from dxf2veneer.app.outputs import (
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
         spare_folders(folders_of(asked))
         spare(outputs, asked, job)
     except OutputClashError as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error))) from None
     return job, outputs
 
 
@@ -54,6 +55,7 @@ def made(
     from dxf2veneer.drawing import DrawingError
 
     job, outputs = prepared(asked)
+    display = job.output.display
 
     def tell(step: str) -> None:
         say(safe(step))
@@ -66,9 +68,9 @@ def made(
         spare(outputs, asked, job)
         write_outputs(result, asked.drawings, outputs, documents=documents, say=tell, still=still)
     except (DrawingError, WriteError) as error:
-        raise click.ClickException(safe(str(error))) from None
+        raise click.ClickException(safe(error_line(error, display))) from None
     except (SettingsError, OutputClashError) as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error, display))) from None
     say("done")
     return result, outputs
 
@@ -81,7 +83,7 @@ def _refuse_unknown_layers(result: Takeoff) -> None:
 
     names = [layer.name for drawing in result.drawings for layer in drawing.layers]
     for key, patterns in result.job.items().items():
-        if not (key.startswith("layers.") and result.job.source_of(key).startswith("option")):
+        if not (key.startswith("layers.") and result.job.origin_of(key).kind == "option"):
             continue
         for pattern in patterns:
             if not any(layer_matches(name, (pattern,)) for name in names):
@@ -89,7 +91,7 @@ def _refuse_unknown_layers(result: Takeoff) -> None:
                     ", ".join(d.file for d in result.drawings),
                     ", ".join(nearest_layers(pattern, names)),
                 )
-                option = result.job.source_of(key).removeprefix("option ")
+                option = f"--{result.job.origin_of(key).option}"
                 raise DrawingError(
                     f"{files}: no layer matches {option} {pattern}; the nearest are {near}; nothing was written"
                 )
@@ -115,7 +117,7 @@ def job_of(job_file: Path | None, options: Mapping[str, Any]) -> Job:
     try:
         return load_job(job_file, options)
     except SettingsError as error:
-        raise click.UsageError(safe(str(error))) from None
+        raise click.UsageError(safe(error_line(error))) from None
 
 
 def speaker(quiet: bool) -> Callable[[str], None]:

@@ -10,7 +10,6 @@ from collections.abc import Iterator, Sequence
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
-    AREA_RULE,
     Bound,
     CoursePlan,
     Piece,
@@ -21,6 +20,7 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
     WallTakeoff,
+    flat_panels_by_area,
 )
 from dxf2veneer.planning.bounds import job_bounds
 from dxf2veneer.planning.layout import Laid, lay
@@ -113,7 +113,7 @@ def _plan(
         ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
+        walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
         bound=sum(b.total for b in bounds),
         yielded=yielded,
     )
@@ -161,6 +161,7 @@ def _walls(
     laid: Sequence[Laid],
     units: Sequence[Unit],
     sizes: Sizes,
+    scrap_pct: float,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
@@ -186,8 +187,8 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=math.ceil(
-                round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)
+            by_area=flat_panels_by_area(
+                taken.quantities.net_area, sizes.panel * height, scrap_pct
             ),
         )
 

@@ -27,6 +27,7 @@ from dxf2veneer.app.outputs import (
 )
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.wording import error_line
 
 LOST = (
     "the process that worked on it ended early, perhaps for lack of memory; try it with --workers 1"
@@ -120,7 +121,7 @@ def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
     try:
         return _made(task, replace(asked, drawings=(task.drawing,)), job)
     except (DrawingError, WriteError, SettingsError, OutputClashError) as error:
-        return _failed(task, str(error))
+        return _failed(task, error_line(error, job.output.display))
     except Exception as error:  # a fault of ours with one drawing must not cost the others
         return _failed(
             task,

@@ -42,7 +42,7 @@ class UnitChoice:
 def choose_unit(code: int, job: Job) -> UnitChoice:
     """The user's unit where there is one, else the header's ($INSUNITS)."""
     if job.drawing.units is not None:
-        by_option = job.source_of("drawing.units").startswith("option")
+        by_option = job.origin_of("drawing.units").kind == "option"
         return UnitChoice(
             unit_by_name(job.drawing.units), "option" if by_option else "job", job.drawing.scale
         )

@@ -23,10 +23,10 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     lines = {line.key: line for line in order.lines}
     for key, what, total, modes in _runs(takeoff):
         for way in (w for w in lines[key].ways if w.mode in modes) if key in lines else ():
-            parts = math.fsum(s.value for s in way.sources if what in ("", s.what))
+            parts = math.fsum(s.value for s in way.sources if what in ("", s.what.code))
             slack = _JOIN_FT * len(way.sources)
             yield from compare(
-                f"{key}: {what or 'run'} of its {way.mode} reckoning",
+                f"{key}: {what.removeprefix('source-').replace('-', ' ') or 'run'} of its {way.mode} reckoning",
                 parts,
                 total,
                 "by the quantities",
@@ -61,15 +61,15 @@ def _runs(takeoff: Takeoff) -> Iterator[tuple[str, str, float, tuple[str, ...]]]
     the ways of reckoning that rest on it."""
     t = takeoff.totals
     both, area = ("layout", "area"), ("area",)
-    yield "starter_strip", "starter run", t.starter_run / 12.0, both
-    yield "starter_fastener", "starter run", t.starter_run / 12.0, both
-    yield "cap_stone", "cap run", t.cap_run / 12.0, both
-    yield "cap_fastener", "cap run", t.cap_run / 12.0, both
-    yield "head_stone", "head", t.trim_head / 12.0, both
-    yield "jamb_stone", "jambs", t.trim_jambs / 12.0, both
-    yield "sill_stone", "sill", t.trim_sill / 12.0, both
-    yield "wrb", "gross area", t.gross_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
-    yield "flat_panel", "net area", t.net_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
+    yield "starter_strip", "source-starter-run", t.starter_run / 12.0, both
+    yield "starter_fastener", "source-starter-run", t.starter_run / 12.0, both
+    yield "cap_stone", "source-cap-run", t.cap_run / 12.0, both
+    yield "cap_fastener", "source-cap-run", t.cap_run / 12.0, both
+    yield "head_stone", "source-head", t.trim_head / 12.0, both
+    yield "jamb_stone", "source-jambs", t.trim_jambs / 12.0, both
+    yield "sill_stone", "source-sill", t.trim_sill / 12.0, both
+    yield "wrb", "source-gross-area", t.gross_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
+    yield "flat_panel", "source-net-area", t.net_area / SQUARE_INCHES_PER_SQUARE_FOOT, area
     yield "corner_panel", "", _corner_run(takeoff) / 12.0, area
 
 
@@ -156,7 +156,7 @@ def check_bid(order: Order, name: str, job: Job) -> Iterator[Notice]:
         if line.percent is not None and line.base is not None:
             share = line.base * line.percent / 100
             yield from _equal(
-                f"{name}{line.name}",
+                f"{name}{line.name or line.key}",
                 line.amount,
                 share,
                 f"as {line.percent} per cent of {line.base}",
@@ -164,7 +164,7 @@ def check_bid(order: Order, name: str, job: Job) -> Iterator[Notice]:
             )
         running = _sum([running, line.amount])
         yield from _equal(
-            f"{name}running total at {line.name}", line.running, running, "by the lines above"
+            f"{name}running total at {line.name or line.key}", line.running, running, "by the lines above"
         )
     for labour in order.labour:
         hours = Decimal(repr(round(labour.quantity, 6))) * labour.hours_each
