@@ -12,6 +12,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from dxf2veneer.messages import TakeoffError, message
+
 INCH_M = Fraction(254, 10_000)
 MM_PER_INCH = 25.4
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
@@ -19,14 +21,22 @@ SQUARE_FEET_PER_SQUARE_METRE = float(1 / (INCH_M * 12) ** 2)
 POUND_KG = 0.45359237
 
 
+class WrongValueError(TakeoffError, ValueError):
+    """What was written is no value of the kind that was wanted."""
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One unit of length: its $INSUNITS code, short name, full name and exact size in metres."""
+    """One unit of length."""
 
     code: int
+    """Its $INSUNITS code."""
     name: str
+    """Its short name."""
     title: str
+    """Its full name, in the plural."""
     metres: Fraction
+    """Its exact size in meters."""
 
     @property
     def inches(self) -> float:
@@ -96,16 +106,33 @@ _ALIASES = {
 
 
 def unit_by_code(code: int) -> Unit | None:
-    """The unit of an $INSUNITS code; None for 0 (unspecified) and codes outside the table."""
+    """The unit of an $INSUNITS code (DXF reference, HEADER section).
+
+    Args:
+        code: The header's value.
+
+    Returns:
+        The unit; None for 0 (unspecified) and codes outside the table.
+    """
     return _BY_CODE.get(code)
 
 
 def unit_by_name(name: str) -> Unit:
-    """The unit of a name or a usual alias. Raises ValueError naming the everyday ones."""
+    """The unit of a name or a usual alias, upper and lower case alike.
+
+    Args:
+        name: Such as ``ft``, ``feet``, ``mm``.
+
+    Returns:
+        The unit.
+
+    Raises:
+        WrongValueError: There is no such unit; the message names the everyday ones.
+    """
     key = name.strip().lower()
     unit = _BY_NAME.get(_ALIASES.get(key, key))
     if unit is None:
-        raise ValueError(f"{name!r} is not a unit of length; use one of {', '.join(PLAUSIBLE)}")
+        raise WrongValueError(message("unit-unknown", text=name, units=PLAUSIBLE))
     return unit
 
 
@@ -123,54 +150,66 @@ _PRIMES = str.maketrans(
 
 
 def parse_length(text: str | float) -> float:
-    """Inches of a length as people write it; a bare number is inches.
+    """A length as people write it.
 
-    Reads ``8``, ``8.5``, ``8 1/2``, ``8-1/2"``, ``4'``, ``4'-6 1/2"``, ``203 mm``, ``-1 1/4``.
-    Raises ValueError with an example where the text is no length.
+    Args:
+        text: Inches as a number, or text: ``8``, ``8.5``, ``8 1/2``, ``8-1/2"``, ``4'``,
+            ``4'-6 1/2"``, ``203 mm``, ``-1 1/4``.
+
+    Returns:
+        Inches.
+
+    Raises:
+        WrongValueError: It is no finite length; the message has an example.
     """
     if isinstance(text, bool):
-        raise ValueError("a length is a number or text such as 4'-6 1/2\" or 203 mm")
-    value = (
-        float(text)
-        if isinstance(text, int | float)
-        else _parse_text(text.translate(_PRIMES).strip(), text)
-    )
+        raise WrongValueError(message("length-wanted"))
+    exact = _fraction(text) if isinstance(text, str) else text
+    if exact is None:
+        raise WrongValueError(message("length-unreadable", text=str(text)))
+    try:
+        value = float(exact)
+    except OverflowError:  # hundreds of digits
+        value = math.inf
     if not math.isfinite(value):
-        raise ValueError(f"{text!r} is not a finite length")
+        raise WrongValueError(message("length-infinite", text=str(value)))
     return value
 
 
-def _parse_text(plain: str, original: str) -> float:
-    error = ValueError(
-        f"{original!r} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm"
-    )
+def _fraction(text: str) -> Fraction | None:
+    """Inches of a written length; None where it is none."""
+    plain = text.translate(_PRIMES).strip()
     metric = _METRIC.fullmatch(plain)
-    if metric:
-        try:
-            unit = unit_by_name(metric["unit"])
-        except ValueError:
-            raise error from None
-        value = float(Fraction(metric["value"]) * unit.metres / INCH_M)
-        return -value if metric["sign"] == "-" else value
     found = _FEET_INCHES.fullmatch(plain)
-    if not found or not (found["feet"] or found["num"] or found["dec"]):
-        raise error
-    if found["den"] and int(found["den"]) == 0:
-        raise error
-    inches = Fraction(found["feet"] or 0) * 12
-    if found["num"]:
-        inches += int(found["whole"] or 0) + Fraction(int(found["num"]), int(found["den"]))
-    elif found["dec"]:
-        inches += Fraction(found["dec"])
-    return float(-inches if found["sign"] == "-" else inches)
+    try:
+        if metric:
+            value = Fraction(metric["value"]) * unit_by_name(metric["unit"]).metres / INCH_M
+            return -value if metric["sign"] == "-" else value
+        if not found or not (found["feet"] or found["num"] or found["dec"]):
+            return None
+        inches = Fraction(found["feet"] or 0) * 12
+        if found["num"]:
+            inches += int(found["whole"] or 0) + Fraction(int(found["num"]), int(found["den"]))
+        elif found["dec"]:
+            inches += Fraction(found["dec"])
+    except (ValueError, ZeroDivisionError):  # no unit, more digits than Python reads, over nothing
+        return None
+    return -inches if found["sign"] == "-" else inches
 
 
 def parse_plot_scale(text: str | float) -> float:
-    """How many times larger than the plot the building is: 48 of ``48``, ``1:48`` or ``1/4" = 1'-0"``.
+    """A plotting scale as people write it.
 
-    Raises ValueError with examples where the text is no scale.
+    Args:
+        text: ``48``, ``1:48`` or ``1/4" = 1'-0"``.
+
+    Returns:
+        How many times larger than the plot the building is: 48.
+
+    Raises:
+        WrongValueError: It is no scale; the message has an example.
     """
-    error = ValueError(f'{text!r} is not a plotting scale; write it like 48, 1:50 or 1/4" = 1\'-0"')
+    error = WrongValueError(message("scale-unreadable", text=str(text)))
     if isinstance(text, bool):
         raise error
     paper, mark, real = str(text).translate(_PRIMES).partition("=" if "=" in str(text) else ":")
@@ -184,5 +223,12 @@ def parse_plot_scale(text: str | float) -> float:
 
 
 def square_feet(square_inches: float) -> float:
-    """Square feet of an area in square inches (144 to one, exactly)."""
+    """Square feet of an area.
+
+    Args:
+        square_inches: The area in square inches.
+
+    Returns:
+        Square feet, 144 square inches to one, exactly.
+    """
     return square_inches / SQUARE_INCHES_PER_SQUARE_FOOT

@@ -20,6 +20,7 @@ from dxf2veneer.cli.showing import clear_line
 from dxf2veneer.config.job import Job
 from dxf2veneer.messages import message
 from dxf2veneer.notices import CAUTION
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:

@@ -77,7 +77,7 @@ def _refuse_unknown_layers(result: Takeoff) -> None:
 
     names = [layer.name for drawing in result.drawings for layer in drawing.layers]
     for key, patterns in result.job.items().items():
-        if not (key.startswith("layers.") and result.job.source_of(key).startswith("option")):
+        if not (key.startswith("layers.") and result.job.origin_of(key).kind == "option"):
             continue
         for pattern in patterns:
             if not any(layer_matches(name, (pattern,)) for name in names):

@@ -116,11 +116,11 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     """Panels by the course plan beside what no plan can do without, or by area."""
     plan = takeoff.plan
     if plan is None:
-        yield f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out"
+        yield f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, and {takeoff.job.order.scrap:g} % for scrap): an estimate, nothing was laid out"
         return
     yield (
         f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
-        f"Waste by layout {takeoff.waste:.1%}; by area with 10 %: {takeoff.panels_by_area}"
+        f"Waste by layout {takeoff.waste:.1%}; by area with {takeoff.job.order.scrap:g} %: {takeoff.panels_by_area}"
     )
     places = plan.broken
     bare = sum(not place.why for place in plan.breaks)

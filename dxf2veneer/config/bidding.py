@@ -9,8 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
-from dxf2veneer.config.goods import ITEMS
-from dxf2veneer.config.settings import (
+from dxf2veneer.config.checks import (
     as_choice,
     as_flag,
     as_length,
@@ -18,8 +17,9 @@ from dxf2veneer.config.settings import (
     as_number,
     as_tables,
     as_text,
-    setting,
 )
+from dxf2veneer.config.goods import ITEMS
+from dxf2veneer.config.settings import setting
 
 _INVENTED = "[our own default]"
 
@@ -94,7 +94,7 @@ class Ordering:
         as_choice("layout", "area"),
         '"area"',
         option="allowance",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     breakage: float = setting(
         3.0,
@@ -102,7 +102,7 @@ class Ordering:
         as_number(0.0, 100.0),
         "3",
         option="breakage",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     scrap: float = setting(
         10.0,
@@ -110,7 +110,7 @@ class Ordering:
         as_number(0.0, 100.0),
         "10",
         option="scrap",
-        origin="[common practice until a crew knows its own figure]",
+        basis="[common practice until a crew knows its own figure]",
     )
     items: tuple[ItemAllowance, ...] = setting(
         (),
@@ -127,7 +127,7 @@ class Ordering:
         as_length(4.0, 96.0),
         "16",
         option="framing",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     backing: str = setting(
         "lath",
@@ -135,7 +135,7 @@ class Ordering:
         as_choice("lath", "flashing"),
         '"flashing"',
         option="backing",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     trim_joint: str = setting(
         "butt",
@@ -143,7 +143,7 @@ class Ordering:
         as_choice("butt", "mitre"),
         '"mitre"',
         option="trim-joint",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     rip_trim: bool = setting(
         False,
@@ -162,30 +162,30 @@ class Labour:
         None, "cost of one person's hour", as_number(0.0, 10_000.0), "42.50", option="wage"
     )
     crew: float = setting(
-        2.0, "people at work together", as_number(1.0, 100.0), "2", origin=_INVENTED
+        2.0, "people at work together", as_number(1.0, 100.0), "2", basis=_INVENTED
     )
-    day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", origin=_INVENTED)
+    day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", basis=_INVENTED)
     flat: float = setting(
-        0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", origin=_INVENTED
+        0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=_INVENTED
     )
     corner: float = setting(
-        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", origin=_INVENTED
+        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", basis=_INVENTED
     )
     cut: float = setting(
-        0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", origin=_INVENTED
+        0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", basis=_INVENTED
     )
     partial: float = setting(
         0.15,
         "hours more for a ripped or glued piece",
         as_number(0.0, 100.0),
         "0.15",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     opening: float = setting(
-        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", origin=_INVENTED
+        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", basis=_INVENTED
     )
     stone: float = setting(
-        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", origin=_INVENTED
+        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=_INVENTED
     )
 
 
@@ -217,5 +217,5 @@ class Bid:
         "what the bid leaves to others",
         as_names,
         '["Scaffolds"]',
-        origin=_INVENTED,
+        basis=_INVENTED,
     )

@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.config.settings import as_length, as_number, as_text, setting
+from dxf2veneer.config.checks import as_length, as_number, as_text
+from dxf2veneer.config.settings import setting
 
 ItemUnit = Literal["each", "ft", "sqft"]
 

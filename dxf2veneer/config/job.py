@@ -13,6 +13,15 @@ from pathlib import Path
 from typing import Any, Literal
 
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
+from dxf2veneer.config.checks import (
+    as_choice,
+    as_flag,
+    as_length,
+    as_length_or,
+    as_names,
+    as_number,
+    as_text,
+)
 from dxf2veneer.config.job_values import (
     Window,
     as_dxf_version,
@@ -24,22 +33,18 @@ from dxf2veneer.config.job_values import (
     as_windows,
 )
 from dxf2veneer.config.limits import Limits
+from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.settings import (
+    Described,
     SettingsError,
-    as_choice,
-    as_flag,
-    as_length,
-    as_length_or,
-    as_names,
-    as_number,
-    as_text,
     check,
     described,
     fill,
-    read,
     setting,
     template,
 )
+from dxf2veneer.config.toml_file import read
+from dxf2veneer.messages import message
 
 _INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0
@@ -148,7 +153,7 @@ class Reading:
         as_length(0.0, 12.0),
         "0.25",
         option="gap",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     window: tuple[Window, ...] = setting(
         (),
@@ -207,14 +212,14 @@ class Recognise:
         as_choice("end", "butt"),
         '"end"',
         option="edges",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     edge_tolerance: float = setting(
         1.0,
         "greatest distance of a mark from the edge, head or wall it belongs to",
         as_length(0.0, 48.0),
         "1",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     door_reach: float = setting(
         6.0,
@@ -222,14 +227,14 @@ class Recognise:
         as_length(0.0, 48.0),
         "6",
         option="door-reach",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     tag_reach: float = setting(
         36.0,
         "greatest distance of a corner's tag from its mark",
         as_length(0.0, 600.0),
         "36",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     bay_angle: float = setting(
         135.0,
@@ -237,7 +242,7 @@ class Recognise:
         as_number(30.0, 179.0),
         "120",
         option="bay-angle",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
 
 
@@ -282,7 +287,7 @@ class Courses:
         as_length(0.0, 48.0),
         "4",
         option="clearance",
-        origin="[the outline is taken to be the veneer's own edge]",
+        basis="[the outline is taken to be the veneer's own edge]",
     )
     clearance_most: float | None = setting(
         None,
@@ -290,7 +295,7 @@ class Courses:
         as_length(0.0, 96.0),
         "6",
         option="clearance-most",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     start: float | Literal["best"] = setting(
         0.0,
@@ -305,7 +310,7 @@ class Courses:
         as_length(0.0, 96.0),
         "2",
         option="sliver",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
 
     @property
@@ -340,10 +345,10 @@ class Planning:
         as_number(1.0, 1e7),
         "100000",
         option="plan-most",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     kerf: float = setting(
-        0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", origin=_INVENTED
+        0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", basis=_INVENTED
     )
     cuts_per_panel: float = setting(
         10.0,
@@ -351,7 +356,7 @@ class Planning:
         as_number(0.1, 10_000.0),
         "10",
         option="cuts-per-panel",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     offcuts: str = setting(
         "job",
@@ -359,7 +364,7 @@ class Planning:
         as_choice("wall", "job"),
         '"wall"',
         option="offcuts",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     end_overhang: float = setting(
         0.0,
@@ -367,7 +372,7 @@ class Planning:
         as_length(0.0, 3.0),
         "1",
         option="end-overhang",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     outside_overhang: float = setting(
         0.0,
@@ -375,7 +380,7 @@ class Planning:
         as_length(0.0, 6.0),
         "1.5",
         option="outside-overhang",
-        origin="[the outline is taken to be the veneer's own edge]",
+        basis="[the outline is taken to be the veneer's own edge]",
     )
 
 
@@ -483,12 +488,12 @@ class Job:
     bid: Bid = Bid()
     output: Output = Output()
     limits: Limits = Limits()
-    sources: tuple[tuple[str, str], ...] = ()
+    origins: tuple[tuple[str, Origin], ...] = ()
     """(key, where its value came from) for every setting that is not at its default."""
 
-    def source_of(self, key: str) -> str:
-        """Where the value of ``section.key`` came from: ``default``, a file and line, or an option."""
-        return dict(self.sources).get(key, "default")
+    def origin_of(self, key: str) -> Origin:
+        """Where the value of ``section.key`` came from."""
+        return dict(self.origins).get(key, DEFAULT)
 
     def items(self) -> dict[str, Any]:
         """Every setting by ``section.key``, in order."""
@@ -500,76 +505,107 @@ class Job:
 
     @property
     def product_path(self) -> Path | None:
-        """The product file, found from the job file's folder where the job file names it."""
+        """The product file, found from the folder of the file that names it."""
         return self._beside("product.file", self.product.file)
 
     @property
     def prices_path(self) -> Path | None:
-        """The price file, found from the job file's folder where the job file names it."""
+        """The price file, found from the folder of the file that names it."""
         return self._beside("order.prices", self.order.prices)
 
     def alternate_path(self, choice: AlternateChoice) -> Path | None:
-        """The product file of an alternate, found from the job file's folder; None for the job's own product."""
+        """The product file of an alternate, found likewise; None for the job's own product."""
         return self._beside("bid.alternates", choice.product)
 
     def _beside(self, key: str, file: str | None) -> Path | None:
-        """A file named by a setting, from the folder of the job file that names it."""
-        source = self.source_of(key)
-        base = Path(source.rpartition(", line ")[0]).parent if ", line " in source else Path()
-        return base / file if file is not None else None
+        """A file named by a setting, from the folder of the file that names it."""
+        return None if file is None else self.origin_of(key).folder / file
 
 
 def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None) -> Job:
-    """The job of a file and of options (``section.key`` to value; None means not given).
+    """The job of a file and of options; an option wins over the file.
 
-    Raises SettingsError with one line for the first thing that is wrong.
+    Args:
+        path: The job file (TOML); None for none.
+        options: ``section.key`` to value; None means not given.
+
+    Returns:
+        The job, checked.
+
+    Raises:
+        SettingsError: For the first thing that is wrong.
     """
     values: dict[tuple[str, str], Any] = {}
-    sources: dict[str, str] = {}
+    origins: dict[str, Origin] = {}
     if path is not None:
-        source = read(path)
-        values = fill(source, SECTIONS)
-        sources = {f"{s}.{k}": source.where(s, k) for s, k in values}
+        file = read(path)
+        values = fill(file, SECTIONS)
+        origins = {f"{s}.{k}": file.origin(s, k) for s, k in values}
     for key, value in (options or {}).items():
-        section, _, name = key.partition(".")
-        known = (
-            {n: about for n, about, _ in described(SECTIONS[section])}
-            if section in SECTIONS
-            else {}
-        )
-        if name not in known:
-            raise SettingsError(f"{key} is not a setting")
-        about = known[name]
+        about = _described_by(key)
         if value is not None and value != ():
-            values[section, name] = check(f"--{about.option or key}", about, value)
-            sources[key] = f"option --{about.option or key}"
+            section, _, name = key.partition(".")
+            option = about.option or key
+            values[section, name] = check(f"--{option}", about, value)
+            origins[key] = Origin("option", key=key, option=option)
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s})
         for s, owner in SECTIONS.items()
     }
-    courses: Courses = sections["courses"]
+    _check_clearance(sections["courses"], origins)
+    return Job(**sections, origins=tuple(origins.items()))
+
+
+def _described_by(key: str) -> Described:
+    """What the setting ``section.key`` says of itself."""
+    section, _, name = key.partition(".")
+    for known, about, _ in described(SECTIONS[section]) if section in SECTIONS else ():
+        if known == name:
+            return about
+    raise SettingsError(message("option-unknown", key=key))
+
+
+def _check_clearance(courses: Courses, origins: Mapping[str, Origin]) -> None:
+    """The starter's greatest height is no less than its least. Raises SettingsError."""
     if courses.highest < courses.clearance:
-        where = sources["courses.clearance_most"]
         raise SettingsError(
-            f"{where}: courses.clearance_most = {courses.highest:g} is less than courses.clearance = {courses.clearance:g}; raise it, or leave it out"
+            message(
+                "clearance-most-below",
+                place=origins["courses.clearance_most"].place(folders=True),
+                most=courses.highest,
+                clearance=courses.clearance,
+            )
         )
-    return Job(**sections, sources=tuple(sources.items()))
 
 
 def with_settings(job: Job, **changes: Any) -> Job:
-    """The job with settings changed, keys written as section__key; for use from Python."""
+    """The job with settings changed; for use from Python.
+
+    Args:
+        job: The job.
+        **changes: Checked values by section__key: ``trim__head=8.0``.
+
+    Returns:
+        Another job, which says of those settings that a program set them.
+    """
+    origins = dict(job.origins)
     for key, value in changes.items():
         section, _, name = key.partition("__")
-        job = dataclasses.replace(
-            job, **{section: dataclasses.replace(getattr(job, section), **{name: value})}
-        )
-    return job
+        changed = dataclasses.replace(getattr(job, section), **{name: value})
+        job = dataclasses.replace(job, **{section: changed})
+        origins[f"{section}.{name}"] = Origin("program", key=f"{section}.{name}")
+    return dataclasses.replace(job, origins=tuple(origins.items()))
 
 
 def new_job_text() -> str:
-    """A commented job file in which every setting stands at its default."""
+    """A commented job file in which every setting stands at its default.
+
+    Returns:
+        TOML text.
+    """
     title = (
         "Job file of dxf2veneer. Take away the # before a setting to change it.\n"
-        'Lengths are inches, or text such as "4\'-6\\"" or "203 mm". Options of the command win over this file.'
+        'Lengths are inches, or text such as "4\'-6\\"" or "203 mm".\n'
+        "Options of the command win over this file."
     )
     return template(title, SECTIONS)

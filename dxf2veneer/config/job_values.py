@@ -1,42 +1,98 @@
-"""Values of a job that are more than a text or a number: units, code pages, points, windows, scales. Each is checked
-as it is read; a ValueError says what it should look like."""
+"""Values of a job that are more than a text or a number: units, code pages, points, windows, scales.
+
+Each is checked as it is read, as those of ``checks`` are.
+"""
 
 from __future__ import annotations
 
 import math
 from typing import Any, NamedTuple
 
-from dxf2veneer.config.settings import as_choice, as_names, as_number, as_text
+from dxf2veneer.config.checks import as_choice, as_names, as_number, as_text
+from dxf2veneer.messages import message
 from dxf2veneer.textio.codepage import code_page
-from dxf2veneer.units import parse_plot_scale, unit_by_name
+from dxf2veneer.units import WrongValueError, parse_plot_scale, unit_by_name
 
 
 def as_unit(value: Any) -> str:
-    """The short name of a unit of length."""
+    """A unit of length.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The unit's short name.
+
+    Raises:
+        WrongValueError: There is no such unit.
+    """
     return unit_by_name(as_text(value)).name
 
 
 def as_encoding(value: Any) -> str:
-    """The name of a code page, as Python names them, in which DXF can be written: ASCII is part of it."""
-    return code_page(as_text(value))
+    """A code page in which DXF can be written: ASCII is part of it.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        Its name, as Python has it.
+
+    Raises:
+        WrongValueError: There is no such code page.
+    """
+    known = code_page(as_text(value))
+    if known is None:
+        raise WrongValueError(message("wants-code-page"))
+    return known
 
 
 def as_prefix(value: Any) -> str:
-    """The beginning of a layer name: letters, digits, hyphens, underscores."""
+    """The beginning of a layer name.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The text.
+
+    Raises:
+        WrongValueError: It holds other signs than letters, digits, hyphens, underscores and $.
+    """
     if not as_text(value) or not all(c.isascii() and (c.isalnum() or c in "-_$") for c in value):
-        raise ValueError("wants letters, digits, - and _ only")
+        raise WrongValueError(message("wants-layer-signs"))
     return str(value)
 
 
 def as_dxf_version(value: Any) -> str:
-    """A DXF version by the name of its release, upper and lower case alike."""
+    """A DXF version by the name of its release, upper and lower case alike.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The release: ``R2010``.
+
+    Raises:
+        WrongValueError: It is none that can be written.
+    """
     return as_choice("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")(
         as_text(value).upper()
     )
 
 
 def as_points(value: Any) -> tuple[tuple[float, float], ...]:
-    """Points written as X,Y in the drawing's units."""
+    """Points in the drawing's units.
+
+    Args:
+        value: Texts ``X,Y``.
+
+    Returns:
+        (x, y) of each.
+
+    Raises:
+        WrongValueError: One is no point.
+    """
     return tuple((x, y) for x, y in (_numbers(text, 2) for text in as_names(value)))
 
 
@@ -48,13 +104,23 @@ class Window(NamedTuple):
 
 
 def as_windows(value: Any) -> tuple[Window, ...]:
-    """Windows written as X0,Y0,X1,Y1 (any two opposite corners) or NAME=X0,Y0,X1,Y1."""
+    """Windows of the drawing.
+
+    Args:
+        value: Texts ``X0,Y0,X1,Y1`` (any two opposite corners) or ``NAME=X0,Y0,X1,Y1``.
+
+    Returns:
+        The windows, each from its least to its greatest corner.
+
+    Raises:
+        WrongValueError: One has no four numbers, or no width or height.
+    """
     windows = []
     for text in as_names(value):
         name, _, corners = text.rpartition("=")
         a, b, c, d = _numbers(corners, 4)
         if a == c or b == d:
-            raise ValueError("wants two corners that are apart both ways")
+            raise WrongValueError(message("wants-two-corners"))
         windows.append(Window(name.strip(), (min(a, c), min(b, d), max(a, c), max(b, d))))
     return tuple(windows)
 
@@ -65,12 +131,22 @@ def _numbers(text: str, count: int) -> tuple[float, ...]:
     except ValueError:
         numbers = ()
     if len(numbers) != count or not all(map(math.isfinite, numbers)):
-        raise ValueError(f"wants {count} numbers between commas")
+        raise WrongValueError(message("wants-numbers", count=count))
     return numbers
 
 
 def as_plot_scale(value: Any) -> float:
-    """How many times larger than the plot the building is, from 1 to 2000."""
+    """A plotting scale.
+
+    Args:
+        value: A number or text such as ``1:48``.
+
+    Returns:
+        How many times larger than the plot the building is, from 1 to 2000.
+
+    Raises:
+        WrongValueError: It is no such scale.
+    """
     if not isinstance(value, int | float | str):
-        raise ValueError("wants a scale")
+        raise WrongValueError(message("wants-scale"))
     return as_number(1.0, 2000.0)(parse_plot_scale(value))

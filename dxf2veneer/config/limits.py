@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from dxf2veneer.config.settings import as_count, setting
+from dxf2veneer.config.checks import as_count
+from dxf2veneer.config.settings import setting
 
 _INVENTED = "[our own default]"
 
@@ -23,7 +24,7 @@ class Limits:
         as_count(1_000_000),
         "2000",
         option="limit-megabytes",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     points: int = setting(
         200_000,
@@ -31,7 +32,7 @@ class Limits:
         as_count(100_000_000),
         "1000000",
         option="limit-points",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     entities: int = setting(
         100_000,
@@ -39,7 +40,7 @@ class Limits:
         as_count(1_000_000_000),
         "500000",
         option="limit-entities",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     named: int = setting(
         20_000,
@@ -47,7 +48,7 @@ class Limits:
         as_count(1_000_000_000),
         "100000",
         option="limit-named",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     courses: int = setting(
         5_000,
@@ -55,7 +56,7 @@ class Limits:
         as_count(1_000_000),
         "10000",
         option="limit-courses",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )
     notices: int = setting(
         200,
@@ -63,5 +64,5 @@ class Limits:
         as_count(1_000_000),
         "1000",
         option="limit-notices",
-        origin=_INVENTED,
+        basis=_INVENTED,
     )

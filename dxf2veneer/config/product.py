@@ -1,8 +1,8 @@
 """The product: sizes and laying rules of one panel line, read from a TOML file.
 
 A generic one ships in ``data/generic-panel.toml``; its values carry their origin. Code holds no
-size of its own. How goods are packed and counted stands in the sections of ``goods``; where a file leaves
-such a value out, that of the generic panel stands in for it.
+size of its own. How goods are packed and counted stands in the sections of ``goods``; where a file
+leaves such a value out, that of the generic panel stands in for it.
 """
 
 from __future__ import annotations
@@ -14,19 +14,14 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.config import goods
-from dxf2veneer.config.settings import (
-    SettingsError,
-    Source,
-    as_length,
-    as_text,
-    described,
-    fill,
-    read,
-    setting,
-)
+from dxf2veneer.config.checks import as_length, as_text
+from dxf2veneer.config.origin import Origin
+from dxf2veneer.config.settings import SettingsError, described, fill, setting
+from dxf2veneer.config.toml_file import SettingsFile, read
+from dxf2veneer.messages import message
 
 GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
-GENERIC_NAME = "generic-panel.toml (ships with the tool)"
+"""The file of the generic panel."""
 
 
 @dataclass(frozen=True)
@@ -104,36 +99,39 @@ SECTIONS: Mapping[str, type] = {**SIZES, **goods.SECTIONS}
 
 
 @functools.cache
-def _generic() -> tuple[Source, dict[tuple[str, str], Any]]:
+def _generic() -> tuple[SettingsFile, dict[tuple[str, str], Any]]:
     """The generic file and its checked values."""
-    source = read(GENERIC)
-    return source, fill(source, SECTIONS)
+    file = read(GENERIC)
+    return file, fill(file, SECTIONS)
 
 
 @functools.cache
 def _generic_goods() -> goods.AllGoods:
     """The goods as the generic panel has them."""
-    source, values = _generic()
-    return goods.AllGoods(
-        **{s: _section(source, s, owner, values) for s, owner in goods.SECTIONS.items()}
-    )
+    return goods.AllGoods(**_sections(*_generic(), goods.SECTIONS))
 
 
 @dataclass(frozen=True)
 class Product:
     """One panel line, checked. All lengths in inches."""
 
-    file: str
+    file: Path | None
+    """The product file; None for the generic panel, which ships with the tool."""
     product: About
     panel: Panel
     corner: CornerPanel
     laying: Laying
     cap: Cap
-    origins: tuple[tuple[str, str], ...] = field(default=())
-    """(key, comment on the key's line in the file), for the list of assumptions."""
+    comments: tuple[tuple[str, str], ...] = field(default=())
+    """(key, comment behind the key on its line of the file): where the number comes from."""
     goods: goods.AllGoods = field(default_factory=_generic_goods)
     generic: tuple[str, ...] = ()
-    """Keys of goods that the file leaves out, so that the generic panel's values stand in for them."""
+    """Keys of goods that the file leaves out; the generic panel's values stand in for them."""
+
+    @property
+    def origin(self) -> Origin:
+        """Where the product's values come from."""
+        return Origin("product", self.file)
 
     @property
     def coverage_area(self) -> float:
@@ -142,46 +140,47 @@ class Product:
 
 
 def load_product(path: Path | None = None) -> Product:
-    """The product of a TOML file, or the generic one. Raises SettingsError naming the wrong line."""
-    source = read(path or GENERIC)
-    values = fill(source, SECTIONS)
+    """Read a product file.
+
+    Args:
+        path: The TOML file; None for the generic panel.
+
+    Returns:
+        The product, checked; goods that the file leaves out are the generic panel's.
+
+    Raises:
+        SettingsError: The file can't be read, or a value is wrong or missing.
+    """
+    file = read(path or GENERIC)
+    values = fill(file, SECTIONS)
     if ("panel", "length") in values:
         values.setdefault(("corner", "length"), values["panel", "length"])
-    origins = _origins(source, values)
-    generic_source, generic_values = _generic()
-    missing = [key for key in generic_values if key[0] in goods.SECTIONS and key not in values]
-    stand_ins = {key: generic_values[key] for key in missing}
-    origins += [
-        (key, f"{GENERIC_NAME}: {origin}") for key, origin in _origins(generic_source, stand_ins)
-    ]
-    values |= stand_ins
+    comments = tuple((f"{s}.{key}", file.comment(s, key)) for s, key in values)
+    generic = _generic()[1]
+    missing = [key for key in generic if key[0] in goods.SECTIONS and key not in values]
+    values |= {key: generic[key] for key in missing}
     return Product(
-        file=str(path) if path else GENERIC_NAME,
-        origins=tuple(origins),
+        file=path,
+        comments=comments,
         generic=tuple(f"{section}.{key}" for section, key in missing),
-        goods=goods.AllGoods(
-            **{s: _section(source, s, owner, values) for s, owner in goods.SECTIONS.items()}
-        ),
-        **{s: _section(source, s, owner, values) for s, owner in SIZES.items()},
+        goods=goods.AllGoods(**_sections(file, values, goods.SECTIONS)),
+        **_sections(file, values, SIZES),
     )
 
 
-def _section(
-    source: Source, section: str, owner: type, values: Mapping[tuple[str, str], Any]
-) -> Any:
-    """One section of values, or SettingsError for the first that is missing."""
-    own = {key: value for (s, key), value in values.items() if s == section}
-    missing = [name for name, _, default in described(owner) if default is None and name not in own]
-    if missing:
-        raise SettingsError(f"{source.where(section)}: {section}.{missing[0]} is missing")
-    return owner(**own)
-
-
-def _origins(source: Source, values: Mapping[tuple[str, str], object]) -> list[tuple[str, str]]:
-    """The comment behind each value's line: where the number comes from."""
-    found = []
-    for section, key in values:
-        line = source.line_of(section, key)
-        _, mark, comment = source.lines[line - 1].partition("#") if line else ("", "", "")
-        found.append((f"{section}.{key}", comment.strip() if mark else ""))
-    return found
+def _sections(
+    file: SettingsFile, values: Mapping[tuple[str, str], Any], owners: Mapping[str, type]
+) -> dict[str, Any]:
+    """The sections of values. Raises SettingsError for the first value that is missing."""
+    made = {}
+    for section, owner in owners.items():
+        own = {key: value for (s, key), value in values.items() if s == section}
+        for name, _, default in described(owner):
+            if default is None and name not in own:
+                raise SettingsError(
+                    message(
+                        "setting-missing", place=file.place(section), setting=f"{section}.{name}"
+                    )
+                )
+        made[section] = owner(**own)
+    return made

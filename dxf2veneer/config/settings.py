@@ -1,4 +1,4 @@
-"""Settings files: TOML sections as frozen dataclasses whose fields describe themselves.
+"""Settings: sections as frozen dataclasses whose fields describe themselves.
 
 The job file and the product file are both read by this module. A field made with ``setting`` says
 what it is for and how it is checked, so that reading, the commented template, the error messages
@@ -9,12 +9,8 @@ from __future__ import annotations
 
 import dataclasses
 import difflib
-import math
-import re
-import tomllib
-from collections.abc import Callable, Iterator, Mapping
-from pathlib import Path
-from typing import Any
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.messages import TakeoffError
 from dxf2veneer.units import parse_length
@@ -27,13 +23,18 @@ class SettingsError(TakeoffError):
 
 @dataclasses.dataclass(frozen=True, slots=True)
 class Described:
-    """What a field says of itself: its help line, its check, its option and where its default is from."""
+    """What a field says of itself."""
 
     help: str
+    """What the setting is for: one line of help."""
     check: Callable[[Any], Any]
+    """Turns what was written into the value; raises WrongValueError."""
     like: str
+    """An example of a right value, as TOML writes it."""
     option: str | None = None
-    origin: str = ""
+    """The command's option, without its hyphens."""
+    basis: str = ""
+    """What the default rests on."""
 
 
 def setting(
@@ -43,276 +44,149 @@ def setting(
     like: str,
     *,
     option: str | None = None,
-    origin: str = "",
+    basis: str = "",
 ) -> Any:
-    """A dataclass field: default, help line, checking function, an example of a right value, and
-    optionally its command-line option and the origin of its default."""
-    return dataclasses.field(
-        default=default, metadata={"setting": Described(help, check, like, option, origin)}
-    )
+    """A dataclass field that describes itself.
+
+    Args:
+        default: Value where nobody gives one.
+        help: One line that says what the setting is for.
+        check: Turns what was written into the value; raises WrongValueError.
+        like: An example of a right value, as TOML writes it.
+        option: Name of the command's option, without its hyphens.
+        basis: What the default rests on.
+
+    Returns:
+        The field, for the body of a dataclass.
+    """
+    about = Described(help, check, like, option, basis)
+    return dataclasses.field(default=default, metadata={"setting": about})
 
 
 def described(owner: Any) -> Iterator[tuple[str, Described, Any]]:
-    """Name, description and default of each setting of a section class, in order."""
+    """The settings of a section.
+
+    Args:
+        owner: The section's dataclass.
+
+    Yields:
+        Name, description and default of each setting, in order.
+    """
     for f in dataclasses.fields(owner):
         if "setting" in f.metadata:
             yield f.name, f.metadata["setting"], f.default
 
 
-# ------------------------------------------------------------------ checks
+# ----------------------------------------------------------------- reading
 
 
-def as_text(value: Any) -> str:
-    """A string."""
-    if not isinstance(value, str):
-        raise ValueError("wants text in quotes")
-    return value
+def fill(file: SettingsFile, sections: Mapping[str, type]) -> dict[tuple[str, str], Any]:
+    """The checked values of a file.
 
+    Args:
+        file: The file as read.
+        sections: The dataclass of each section.
 
-def as_flag(value: Any) -> bool:
-    """true or false."""
-    if not isinstance(value, bool):
-        raise ValueError("wants true or false")
-    return value
+    Returns:
+        Values by (section, key).
 
-
-def as_names(value: Any) -> tuple[str, ...]:
-    """A list of names; one name may stand without the brackets."""
-    listed = [value] if isinstance(value, str) else value
-    if not isinstance(listed, list | tuple) or not all(
-        isinstance(v, str) and v.strip() for v in listed
-    ):
-        raise ValueError("wants a list of names")
-    return tuple(listed)
-
-
-def as_number(low: float = -math.inf, high: float = math.inf) -> Callable[[Any], float]:
-    """A finite number from ``low`` to ``high``, or text that writes one."""
-
-    def check(value: Any) -> float:
-        if isinstance(value, str):
-            try:
-                value = float(value)
-            except ValueError:
-                raise ValueError("wants a number") from None
-        if (
-            isinstance(value, bool)
-            or not isinstance(value, int | float)
-            or not math.isfinite(value)
-        ):
-            raise ValueError("wants a number")
-        return _within(float(value), low, high)
-
-    return check
-
-
-def as_count(most: int) -> Callable[[Any], int]:
-    """A whole number from 1 to ``most``, or text that writes one."""
-
-    def check(value: Any) -> int:
-        number = as_number(1, most)(value)
-        if number != int(number):
-            raise ValueError("wants a whole number")
-        return int(number)
-
-    return check
-
-
-def as_length(low: float = 0.0, high: float = 12_000.0) -> Callable[[Any], float]:
-    """A length in inches, or text such as 4'-6" or 200 mm, from ``low`` to ``high`` inches."""
-
-    def check(value: Any) -> float:
-        if not isinstance(value, int | float | str):
-            raise ValueError("wants a length")
-        inches = parse_length(value)
-        if not low <= inches <= high:
-            raise ValueError(f"wants a length from {feet_inches(low)} to {feet_inches(high)}")
-        return inches
-
-    return check
-
-
-def as_length_or(
-    word: str, low: float = 0.0, high: float = 12_000.0
-) -> Callable[[Any], float | str]:
-    """The word, or a length as ``as_length`` reads it."""
-    length = as_length(low, high)
-
-    def check(value: Any) -> float | str:
-        if value == word:
-            return word
-        try:
-            return length(value)
-        except ValueError as error:
-            raise ValueError(f"{error}, or the word {word}") from None
-
-    return check
-
-
-def as_choice(*allowed: str) -> Callable[[Any], str]:
-    """One of the given words."""
-
-    def check(value: Any) -> str:
-        if value not in allowed:
-            raise ValueError(f"wants one of {', '.join(allowed)}")
-        return str(value)
-
-    return check
-
-
-def as_tables(
-    made: Callable[..., Any], **fields: tuple[Callable[[Any], Any], Any]
-) -> Callable[[Any], tuple[Any, ...]]:
-    """A list of tables, each turned into ``made(**values)``. ``fields`` gives a key's check and its
-    default; a key whose default is ``...`` must be there."""
-
-    def check(value: Any) -> tuple[Any, ...]:
-        if isinstance(value, dict):
-            value = [value]
-        if not isinstance(value, list | tuple) or not all(isinstance(v, dict) for v in value):
-            raise ValueError("wants a list of tables in braces")
-        return tuple(one(number, table) for number, table in enumerate(value, 1))
-
-    def one(number: int, table: Mapping[str, Any]) -> Any:
-        for key in table:
-            if key not in fields:
-                raise ValueError(f"table {number} has an unknown key {key}; {nearest(key, fields)}")
-        values = {key: default for key, (_, default) in fields.items()}
-        for key, content in table.items():
-            try:
-                values[key] = fields[key][0](content)
-            except ValueError as error:
-                raise ValueError(f"{key} of table {number} {error}") from None
-        lacking = [key for key, content in values.items() if content is ...]
-        if lacking:
-            raise ValueError(f"table {number} has no {lacking[0]}")
-        return made(**values)
-
-    return check
-
-
-def _within(value: float, low: float, high: float) -> float:
-    if value < low or value > high:
-        bounds = f"at least {low:g}" if high == math.inf else f"from {low:g} to {high:g}"
-        raise ValueError(f"wants a value {bounds}")
-    return value
-
-
-# ------------------------------------------------------------------ reading
-
-
-@dataclasses.dataclass(frozen=True, slots=True)
-class Source:
-    """A settings file as read: its values by section and its text for finding lines."""
-
-    name: str
-    values: Mapping[str, Mapping[str, Any]]
-    lines: tuple[str, ...]
-
-    def line_of(self, section: str, key: str | None = None) -> int:
-        """The line (from 1) where a section or a key of it stands; 0 where it can't be found."""
-        inside = False
-        for count, line in enumerate(self.lines, 1):
-            header = re.match(r"\s*\[\[?\s*([^\]]+?)\s*\]", line)
-            if header:
-                inside = header[1].strip("\"'") == section
-                if inside and key is None:
-                    return count
-            elif key is not None:
-                dotted = rf"{re.escape(section)}\s*\.\s*"
-                if re.match(
-                    rf"\s*(?:{'' if inside else dotted})[\"']?{re.escape(key)}[\"']?\s*[.=]", line
-                ):
-                    return count
-        return 0
-
-    def where(self, section: str, key: str | None = None) -> str:
-        """The place of a section or key for a message: ``job.toml, line 12``."""
-        line = self.line_of(section, key)
-        return f"{self.name}, line {line}" if line else self.name
-
-
-def read(path: Path) -> Source:
-    """Read a TOML file of sections. Raises SettingsError in one line where it can't be read."""
-    try:
-        content = path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise SettingsError(f"{path}: there is no such file") from None
-    except (OSError, ValueError) as error:  # a name with a null byte in it is a ValueError
-        raise SettingsError(
-            f"{path}: can't be read as UTF-8 text ({type(error).__name__})"
-        ) from None
-    try:
-        values = tomllib.loads(content)
-    except tomllib.TOMLDecodeError as error:
-        raise SettingsError(f"{path}: not valid TOML: {error}") from None
-    except (ValueError, RecursionError):
-        raise SettingsError(
-            f"{path}: a number in it has thousands of digits, or brackets nest thousands deep; write it anew with: dxf2veneer job new"
-        ) from None
-    source = Source(str(path), values, tuple(content.splitlines()))
-    for section, body in values.items():
-        if not isinstance(body, dict):
-            where = next(
-                (n for n, line in enumerate(source.lines, 1) if line.strip().startswith(section)), 0
-            )
-            raise SettingsError(f"{path}, line {where}: {section} stands outside every [section]")
-    return source
-
-
-def fill(source: Source, sections: Mapping[str, type]) -> dict[tuple[str, str], Any]:
-    """Checked values of a source by (section, key). Raises SettingsError for the first wrong line,
-    naming the nearest right section or key, or what a right value looks like."""
+    Raises:
+        SettingsError: For the first section or key that there is none of, with the nearest right
+            one, or the first value that is wrong, with what a right one looks like.
+    """
     checked: dict[tuple[str, str], Any] = {}
-    for section, body in source.values.items():
+    for section, body in file.values.items():
         if section not in sections:
             raise SettingsError(
-                f"{source.where(section)}: there is no section [{section}]; {nearest(section, sections)}"
+                message(
+                    "section-unknown",
+                    place=file.place(section),
+                    section=section,
+                    hint=nearest(section, sections),
+                )
             )
         known = {name: about for name, about, _ in described(sections[section])}
         for key, value in body.items():
+            name, place = f"{section}.{key}", file.place(section, key)
             if key not in known:
+                hint = _elsewhere(key, sections) or nearest(key, known)
                 raise SettingsError(
-                    f"{source.where(section, key)}: {section}.{key} is not a setting; {nearest(key, known, elsewhere(key, sections))}"
+                    message("setting-unknown", place=place, setting=name, hint=hint)
                 )
-            try:
-                checked[section, key] = check(f"{section}.{key}", known[key], value)
-            except SettingsError as error:
-                raise SettingsError(f"{source.where(section, key)}: {error}") from None
+            checked[section, key] = check(name, known[key], value, place)
     return checked
 
 
-def check(name: str, about: Described, value: Any) -> Any:
-    """The value after its field's check; SettingsError says of the setting what is wrong and what is right."""
+def check(name: str, about: Described, value: Any, place: Message | None = None) -> Any:
+    """One value after its field's check.
+
+    Args:
+        name: The setting or option as the user wrote it.
+        about: What the field says of itself.
+        value: What was written.
+        place: File and line; None for an option.
+
+    Returns:
+        The value.
+
+    Raises:
+        SettingsError: With place, what is wrong and what would be right.
+    """
     try:
         return about.check(value)
-    except ValueError as error:
-        raise SettingsError(f"{name} = {toml(value)}: {error}; for example {about.like}") from None
+    except WrongValueError as error:
+        why, written, like = error.message, toml(value), about.like
+    if place is None:
+        raise SettingsError(
+            message("option-wrong", option=name, written=written, why=why, like=like)
+        )
+    raise SettingsError(
+        message("setting-wrong", place=place, setting=name, written=written, why=why, like=like)
+    )
 
 
-def nearest(word: str, known: Mapping[str, Any], hint: str = "") -> str:
-    """What was probably meant by an unknown word."""
-    close = difflib.get_close_matches(word, list(known), n=1, cutoff=0.5)
-    return hint or (f"did you mean {close[0]}?" if close else f"there are: {', '.join(known)}")
+def nearest(word: str, known: Iterable[str]) -> Message:
+    """A hint for an unknown word.
+
+    Args:
+        word: What was written.
+        known: The words that there are.
+
+    Returns:
+        The known word that is most like it, or all of them where none is.
+    """
+    words = tuple(known)
+    close = difflib.get_close_matches(word, words, n=1, cutoff=0.5)
+    return (
+        message("hint-did-you-mean", word=close[0]) if close else message("hint-all", words=words)
+    )
 
 
-def elsewhere(key: str, sections: Mapping[str, type]) -> str:
+def _elsewhere(key: str, sections: Mapping[str, type]) -> Message | None:
     """A hint where the key belongs to another section."""
     homes = [s for s, owner in sections.items() if key in {name for name, _, _ in described(owner)}]
-    return f"it belongs under [{homes[0]}]" if homes else ""
+    return message("hint-belongs-under", section=homes[0]) if homes else None
 
 
 # ---------------------------------------------------------------- template
 
 
 def template(title: str, sections: Mapping[str, type]) -> str:
-    """A commented settings file in which every setting stands at its default, commented out."""
+    """A commented settings file.
+
+    Args:
+        title: Lines at its head.
+        sections: The dataclass of each section.
+
+    Returns:
+        TOML text in which every setting stands at its default, commented out.
+    """
     out = [f"# {line}".rstrip() for line in title.splitlines()]
     for section, owner in sections.items():
         doc = (owner.__doc__ or "").strip().splitlines()[0]
         out += ["", f"# {doc}", f"[{section}]"]
         for name, about, default in described(owner):
-            note = f" {about.origin}" if about.origin else ""
+            note = f" {about.basis}" if about.basis else ""
             option = f" (--{about.option})" if about.option else ""
             out += [
                 f"# {about.help}{option}{note}",
@@ -322,7 +196,14 @@ def template(title: str, sections: Mapping[str, type]) -> str:
 
 
 def toml(value: Any) -> str:
-    """A value as TOML writes it."""
+    """A value as TOML writes it on one line.
+
+    Args:
+        value: Text, number, flag, list, table or named tuple.
+
+    Returns:
+        The text.
+    """
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):

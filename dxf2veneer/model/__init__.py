@@ -61,7 +61,13 @@ from dxf2veneer.model.order import (
 from dxf2veneer.model.pieces import Piece, PieceEnd, PieceKind, PieceRef, PieceUnit
 from dxf2veneer.model.plan import Bound, CoursePlan, RuleBreak, StockCount, StockUnit, WallCount
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
-from dxf2veneer.model.takeoff import AREA_RULE, Assumption, Takeoff, Totals, WallTakeoff
+from dxf2veneer.model.takeoff import (
+    Assumption,
+    Takeoff,
+    Totals,
+    WallTakeoff,
+    flat_panels_by_area,
+)
 from dxf2veneer.model.walls import (
     CapMark,
     Corner,
@@ -76,7 +82,6 @@ from dxf2veneer.model.walls import (
 )
 
 __all__ = [
-    "AREA_RULE",
     "Alternate",
     "Assumption",
     "BidLine",
@@ -125,4 +130,5 @@ __all__ = [
     "WallCourses",
     "WallQuantities",
     "WallTakeoff",
+    "flat_panels_by_area",
 ]

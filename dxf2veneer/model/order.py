@@ -1,4 +1,4 @@
-"""The order and the bid: what is bought, labour, and prices."""
+"""The order and the bid: what is bought, labor, and prices."""
 
 from __future__ import annotations
 
@@ -8,57 +8,70 @@ from decimal import Decimal
 from typing import Literal, NamedTuple
 
 from dxf2veneer.config.goods import ItemUnit
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model.pieces import PieceRef
 from dxf2veneer.notices import Notice
 
 
 class OrderSource(NamedTuple):
-    """Where a quantity comes from: the id of a wall, opening or corner (or ``plan``), what was taken of it,
-    how much, and the unit of that: ``sqft``, ``ft`` or ``each``."""
+    """Where a quantity comes from."""
 
     ref: str
-    what: str
+    """Id of a wall, opening or corner."""
+    what: Message
+    """What was taken of it; codes begin with ``source-``."""
     value: float
+    """How much."""
     unit: ItemUnit
+    """The unit of that."""
 
 
 @dataclass(frozen=True)
 class Reckoning:
-    """One way of reckoning an order line. Everything after ``measured`` follows by four formulas:
+    """An order line worked by one method. What follows ``measured`` follows by four formulas:
 
-    needed = measured x (1 + allowance_pct / 100); packages = needed / per_package, rounded to 6 places
-    and then up; cost = packages x price of a package, rounded to the cent, half a cent up; weight =
-    packages x weight of a package. They are worked once for the job, never wall by wall.
+    needed = measured x (1 + allowance_pct / 100); packages = needed / per_package, rounded to 6
+    places and then up; cost = packages x price of a package, rounded to the cent, half a cent up;
+    weight = packages x weight of a package. They are worked once for the job, never wall by wall.
     """
 
     mode: Literal["layout", "area"]
-    """``layout``: piece by piece, breakage added; ``area``: by area or run, scrap added (rule L2)."""
+    """``layout``: piece by piece, breakage added; ``area``: by area or run, scrap added."""
     measured: float
-    why: str
+    """What was counted, in the line's unit."""
+    why: Message
+    """How it was counted."""
     allowance_pct: float
+    """Per cent added."""
     needed: float
     packages: int
     cost: Decimal | None
+    """None without a price, and where others supply the item."""
     weight_lb: float | None
+    """None where others supply the item."""
     sources: tuple[OrderSource, ...] = ()
+    """What it was counted from."""
 
 
 @dataclass(frozen=True)
 class OrderLine:
-    """One item of the order. ``ways`` are the one or two ways of reckoning it; ``mode`` says which counts.
-
-    ``price`` is that of one package or of one unit, as ``price_per`` says; None where none is known.
-    """
+    """One item of the order."""
 
     key: str
     """The item's key; fixture blocks have their size behind it."""
-    item: str
+    item: Message
+    """What people call it."""
     unit: ItemUnit
     mode: Literal["layout", "area"]
+    """The method that counts."""
     ways: tuple[Reckoning, ...]
+    """The line by each of its one or two methods."""
     package: str
+    """What it is sold in, as the product file calls it."""
     per_package: float
+    """How much a package holds, in the line's unit."""
     price: Decimal | None
+    """Price of one package or of one unit; None where none is known."""
     price_per: Literal["unit", "package"]
     package_weight_lb: float | None
     per_pallet: float | None
@@ -68,12 +81,12 @@ class OrderLine:
 
     @property
     def chosen(self) -> Reckoning:
-        """The way that counts."""
+        """The line by the method that counts."""
         return next(w for w in self.ways if w.mode == self.mode)
 
     @property
     def other(self) -> Reckoning | None:
-        """The other way, where there is one."""
+        """The line by the other method, where there is one."""
         return next((w for w in self.ways if w.mode != self.mode), None)
 
     @property
@@ -91,43 +104,60 @@ class OrderLine:
 
 @dataclass(frozen=True)
 class LabourLine:
-    """Work of one kind: hours = quantity x hours_each and cost = hours x wage, each rounded half up to
-    two places."""
+    """Work of one kind: hours = quantity x hours_each and cost = hours x wage, each rounded half up
+    to two places."""
 
     key: str
-    what: str
+    """The setting of the section ``labour`` that holds its hours."""
+    what: Message
+    """What the work is."""
     quantity: float
     unit: str
+    """What the quantity counts: piece, cut, opening or stone."""
     hours_each: Decimal
     hours: Decimal
     cost: Decimal | None
-    why: str
+    """None without a wage."""
+    why: Message
+    """How the quantity was counted."""
 
 
 @dataclass(frozen=True)
 class BidLine:
-    """One line of the bid. A percentage is of ``base``, and ``amount`` is rounded half up to the cent;
-    ``running`` is the sum down to this line. None where a price or the wage is missing."""
+    """One line of the bid; money is None where a price or the wage is missing."""
 
+    key: Literal["materials", "labour", "percentage"]
     name: str
+    """The user's own name of a percentage; empty on the other lines."""
     percent: Decimal | None
     on: Literal["running", "direct", "materials", "labour"] | None
+    """What a percentage is of."""
     base: Decimal | None
+    """How much that is."""
     amount: Decimal | None
+    """The line's own amount; that of a percentage is rounded half up to the cent."""
     running: Decimal | None
+    """The sum down to this line."""
+
+    @property
+    def title(self) -> Message:
+        """What people call the line."""
+        if self.key == "materials":
+            return message("bid-materials")
+        if self.key == "labour":
+            return message("bid-labor")
+        return message("as-written", text=self.name)
 
 
 @dataclass(frozen=True)
 class BidSum:
-    """The bid from materials and labour down to the total.
-
-    ``priced`` sums the lines that have a price; ``missing`` are the keys of those that have none, and
-    ``labour`` for the wage. While anything is missing there is no total.
-    """
+    """The bid from materials and labor down to the total. While anything is missing there is none."""
 
     lines: tuple[BidLine, ...]
     priced: Decimal
+    """Sum of the lines that have a price."""
     missing: tuple[str, ...]
+    """Keys of the lines that have none, and ``labour`` for the wage."""
 
     @property
     def total(self) -> Decimal | None:
@@ -147,32 +177,33 @@ class StudReach:
 
 @dataclass(frozen=True)
 class Alternate:
-    """Another bid beside the first: its name, what is different, its order."""
+    """Another bid beside the first."""
 
     name: str
-    what: str
+    """The user's own name."""
+    what: Message
+    """What is different."""
     order: Order
 
 
 @dataclass(frozen=True)
 class Order:
-    """What is bought, delivered, installed and paid.
-
-    ``dead_load_psf`` is the weight of flat panels on a square foot of wall, None where no weight is
-    known: information for the designer, not a proof of anything.
-    """
+    """What is bought, delivered, installed and paid."""
 
     lines: tuple[OrderLine, ...]
     labour: tuple[LabourLine, ...]
     bid: BidSum
     currency: str
     prices_from: str
-    """File of the prices, empty without one."""
+    """Name of the price file, without its folder; empty without one."""
     prices_date: str
+    """Date of the prices, as written."""
     wage: Decimal | None
     days: float
     """Working days of the crew."""
     dead_load_psf: float | None
+    """Weight of flat panels on a square foot of wall, None where no weight is known: information
+    for the designer, not a proof of anything."""
     few_studs: tuple[StudReach, ...]
     notices: tuple[Notice, ...]
     alternates: tuple[Alternate, ...] = ()

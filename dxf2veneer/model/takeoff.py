@@ -7,7 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Message, Value
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.order import Order
@@ -15,19 +17,37 @@ from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
 from dxf2veneer.notices import Level, Notice
-
-AREA_RULE = 1.10
-"""Panels bought by area for each one laid: ten per cent more (rule L2; common practice, no published source)."""
+from dxf2veneer.tolerances import QUOTIENT_PLACES
 
 
 @dataclass(frozen=True)
 class Assumption:
-    """A setting or rule that changed a number: its value, where it came from, what it does."""
+    """A setting or rule that changed a number."""
 
     key: str
-    value: str
-    source: str
-    effect: str
+    """``section.key`` of the setting or product value; a rule's begins with ``rule.``."""
+    name: Message
+    """What people call it."""
+    value: Value
+    """Its value; lengths and areas as such."""
+    origin: Origin
+    """Where the value came from."""
+    effect: Message
+    """What it does."""
+
+
+def flat_panels_by_area(net_area: float, panel_area: float, scrap_pct: float) -> int:
+    """Flat panels bought by area (common practice, no published source).
+
+    Args:
+        net_area: Net wall area in square inches.
+        panel_area: Face area of one panel in square inches.
+        scrap_pct: Per cent added for scrap: the job's ``order.scrap``.
+
+    Returns:
+        Whole panels. The quotient is rounded to six places before it is rounded up.
+    """
+    return math.ceil(round((1.0 + scrap_pct / 100.0) * net_area / panel_area, QUOTIENT_PLACES))
 
 
 @dataclass(frozen=True)
@@ -62,7 +82,7 @@ class Totals:
     def of(cls, walls: Iterable[WallQuantities]) -> Totals:
         """The sums over the given walls."""
         listed = list(walls)
-        doors = [o for w in listed for o in w.openings]
+        openings = [o for w in listed for o in w.openings]
 
         def over(values: Iterable[float]) -> float:
             return math.fsum(values)
@@ -78,10 +98,10 @@ class Totals:
             starter_run=over(w.starter_run for w in listed),
             cap_run=over(w.cap_run for w in listed),
             rake_run=over(w.rake_run for w in listed),
-            trim_head=over(o.trim_head for o in doors),
-            trim_jambs=over(o.trim_jambs for o in doors),
-            trim_sill=over(o.trim_sill for o in doors),
-            openings=len(doors),
+            trim_head=over(o.trim_head for o in openings),
+            trim_jambs=over(o.trim_jambs for o in openings),
+            trim_sill=over(o.trim_sill for o in openings),
+            openings=len(openings),
         )
 
 
@@ -96,7 +116,7 @@ class Takeoff:
     corners: tuple[Corner, ...]
     totals: Totals
     assumptions: tuple[Assumption, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Message, ...]
     notices: tuple[Notice, ...]
     plan: CoursePlan | None = None
     """None where the job asks for an estimate by area only."""
@@ -114,8 +134,10 @@ class Takeoff:
 
     @property
     def panels_by_area(self) -> int:
-        """Flat panels that the flat rule orders by net area, for the whole job at once (rule L2)."""
-        return math.ceil(round(AREA_RULE * self.totals.net_area / self.product.coverage_area, 6))
+        """Flat panels by net area and the job's scrap, for the whole job at once."""
+        return flat_panels_by_area(
+            self.totals.net_area, self.product.coverage_area, self.job.order.scrap
+        )
 
     @property
     def waste(self) -> float:

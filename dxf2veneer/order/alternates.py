@@ -1,4 +1,4 @@
-"""The order of a takeoff with its alternates: other bids beside the first, each laid out and ordered anew."""
+"""The order with its alternates: other bids beside the first, each laid out and ordered again."""
 
 from __future__ import annotations
 
@@ -11,13 +11,14 @@ from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Wall, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
 
-class Laid(Protocol):
-    """Walls laid out: what the order needs of them, and what there was to tell."""
+class LaidOutWalls(Protocol):
+    """What the order needs of walls that were laid out."""
 
     @property
     def walls(self) -> tuple[WallTakeoff, ...]:
@@ -29,15 +30,25 @@ class Laid(Protocol):
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """What there was to tell."""
+        """Notices about them."""
 
 
-LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], Laid]
+LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
 """Measures, courses, plans and checks some walls with a product."""
 
 
 def prices_of(job: Job) -> Prices:
-    """The prices that the job names, or none. Raises SettingsError where they can't be read."""
+    """The prices that a job names.
+
+    Args:
+        job: The job.
+
+    Returns:
+        The prices, or none.
+
+    Raises:
+        SettingsError: They can't be read.
+    """
     return load_prices(job.prices_path) if job.prices_path else NO_PRICES
 
 
@@ -49,9 +60,21 @@ def order_of(
     product: Product,
     lay_out: LayOut,
 ) -> Order:
-    """The order of the whole job, and beside it that of each alternate, whose errors stand among its notices.
+    """The order of the whole job, and beside it that of each alternate.
 
-    Raises SettingsError for a price file, an alternate's wall or an alternate's product that can't be used.
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan, where there is one.
+        job: The job, which names prices and alternates.
+        product: The panel line.
+        lay_out: Lays out the walls of an alternate.
+
+    Returns:
+        The order; errors of alternates stand among its notices.
+
+    Raises:
+        SettingsError: A price file, an alternate's wall or an alternate's product can't be used.
     """
     prices = prices_of(job)
     first = order(walls, corners, plan, job, product, prices)
@@ -60,7 +83,7 @@ def order_of(
         _alternate(choice, found, corners, job, product, prices, lay_out)
         for choice in job.bid.alternates
     ]
-    errors = tuple(error for _, told in made for error in told)
+    errors = tuple(error for _, notices in made for error in notices)
     return dataclasses.replace(
         first, alternates=tuple(other for other, _ in made), notices=first.notices + errors
     )
@@ -83,39 +106,64 @@ def _alternate(
     left = corners_without(corners, kept)
     laid = lay_out(kept, left, other)
     errors = [
-        dataclasses.replace(n, message=f"alternate {choice.name!r}: {n.message}")
+        dataclasses.replace(
+            n, message=message("alternate-error", alternate=choice.name, error=n.message)
+        )
         for n in laid.notices
         if n.level is Level.ERROR
     ]
-    differs = [f"without {', '.join(w.name or w.id for w in walls if w.id in out)}"] if out else []
-    differs += [f"with {other.product.name or choice.product}"] if path else []
-    return Alternate(
-        choice.name, ", ".join(differs), order(laid.walls, left, laid.plan, job, other, prices)
-    ), errors
+    names = tuple(w.name or w.id for w in walls if w.id in out)
+    what = _difference(names, other.product.name or choice.product if path else None)
+    made = order(laid.walls, left, laid.plan, job, other, prices)
+    return Alternate(choice.name, what, made), errors
+
+
+def _difference(without: tuple[str, ...], product: str | None) -> Message:
+    """What is different in an alternate."""
+    if product is None:
+        return message("alternate-without", walls=without)
+    if not without:
+        return message("alternate-with", product=product)
+    return message("alternate-without-with", walls=without, product=product)
 
 
 def _left_out(choice: AlternateChoice, walls: Sequence[Wall], job: Job) -> set[str]:
-    """Ids of the walls that an alternate does without."""
-    where = f"{job.source_of('bid.alternates')}: alternate {choice.name!r}"
+    """Ids of the walls that an alternate does without. Raises SettingsError."""
+    place = job.origin_of("bid.alternates").place(folders=True)
     out: set[str] = set()
     for name in choice.without:
         ids = {w.id for w in walls if name.casefold() in (w.id.casefold(), w.name.casefold())}
         if not ids:
             raise SettingsError(
-                f"{where}: there is no wall {name}; there are: {', '.join(w.name or w.id for w in walls)}"
+                message(
+                    "alternate-no-wall",
+                    place=place,
+                    alternate=choice.name,
+                    wall=name,
+                    walls=tuple(w.name or w.id for w in walls),
+                )
             )
         out |= ids
     if len(out) == len(walls):
-        raise SettingsError(f"{where} leaves no wall over")
+        raise SettingsError(message("alternate-leaves-none", place=place, alternate=choice.name))
     if not out and choice.product is None:
         raise SettingsError(
-            f"{where} changes nothing; name walls under without, or a product file under product"
+            message("alternate-changes-nothing", place=place, alternate=choice.name)
         )
     return out
 
 
 def corners_without(corners: Sequence[Corner], walls: Sequence[Wall]) -> tuple[Corner, ...]:
-    """The corners of the walls that are left; one that loses a side counts by itself, as high as its other side."""
+    """The corners of the walls that are left.
+
+    Args:
+        corners: The corners of all walls.
+        walls: The walls that are left.
+
+    Returns:
+        The corners that touch them; one that loses a side counts by itself, as high as its other
+        side.
+    """
     left = {w.id for w in walls}
     return tuple(
         dataclasses.replace(corner, edges=edges, run=_run(corner, walls))

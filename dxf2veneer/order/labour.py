@@ -6,13 +6,12 @@ from collections.abc import Sequence
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
+from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.panels import corner_pieces, flat_by_area
-from dxf2veneer.order.reckon import cents, exact, tidy
 from dxf2veneer.order.stones import trim_cutting
 from dxf2veneer.order.strips import cap_cutting
-
-_UNPLANNED = "not counted without a course plan"
 
 
 def labour_lines(
@@ -22,9 +21,18 @@ def labour_lines(
     job: Job,
     product: Product,
 ) -> tuple[LabourLine, ...]:
-    """Hours for pieces, corners, cuts, partial pieces, openings and stones, as the job's hours say."""
-    hours = job.labour
-    pieces = [p for w in walls for p in w.courses.pieces]
+    """Hours for pieces, corners, cuts, partial pieces, openings and stones.
+
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan; without one pieces are estimated by area and cuts are not counted.
+        job: The job, for hours and wage.
+        product: The panel line.
+
+    Returns:
+        A line for each kind of work.
+    """
     openings = sum(len(w.quantities.openings) for w in walls)
     caps = cap_cutting(walls, job, product).placed
     trims = sum(
@@ -32,67 +40,54 @@ def labour_lines(
         for side in ("head", "jambs", "sill")
         if getattr(job.trim, side)
     )
-    partial = sum(p.ripped or p.glued for p in pieces)
-    if plan is None:
-        flat, flat_why = (
-            flat_by_area(walls, corners, product, job.output.display).measured,
-            "flat panels by area",
-        )
-        corner, corner_why = (
-            2.0 * corner_pieces(walls, corners, product, job.output.display).measured,
-            "corner pieces by corner run",
-        )
-    else:
-        flat, flat_why = sum(p.unit == "flat" for p in pieces), "flat pieces of the course plan"
-        corner, corner_why = (
-            sum(p.unit == "corner" for p in pieces),
-            "corner pieces of the course plan",
-        )
+    flat, corner, cuts, partial = (
+        _estimated(walls, corners, product) if plan is None else _planned(walls, plan)
+    )
+    every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
     return (
-        _line("flat", "Lay flat pieces", flat, "piece", hours.flat, flat_why, job),
-        _line("corner", "Lay corner pieces", corner, "piece", hours.corner, corner_why, job),
-        _line(
-            "cut",
-            "Cut across",
-            plan.cuts if plan else 0,
-            "cut",
-            hours.cut,
-            "crosscuts of the course plan" if plan else _UNPLANNED,
-            job,
-        ),
-        _line(
-            "partial",
-            "Rip or glue",
-            partial,
-            "piece",
-            hours.partial,
-            "ripped or glued pieces of the course plan" if plan else _UNPLANNED,
-            job,
-        ),
-        _line(
-            "opening",
-            "Work round openings",
-            openings,
-            "opening",
-            hours.opening,
-            "openings of all kinds, fixtures included",
-            job,
-        ),
-        _line(
-            "stone",
-            "Set caps and trim stones",
-            caps + trims,
-            "stone",
-            hours.stone,
-            f"{caps} cap stones and {trims} trim stones as laid",
-            job,
-        ),
+        _line("flat", message("labor-flat"), "piece", flat, job),
+        _line("corner", message("labor-corner"), "piece", corner, job),
+        _line("cut", message("labor-cut"), "cut", cuts, job),
+        _line("partial", message("labor-partial"), "piece", partial, job),
+        _line("opening", message("labor-opening"), "opening", (openings, every), job),
+        _line("stone", message("labor-stone"), "stone", (caps + trims, stones), job),
     )
 
 
-def _line(
-    key: str, what: str, quantity: float, unit: str, each: float, why: str, job: Job
-) -> LabourLine:
-    hours = cents(tidy(quantity) * exact(each))
+_Counted = tuple[float, Message]
+"""How many, and how they were counted."""
+
+
+def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, ...]:
+    """Flat pieces, corner pieces, cuts and partial pieces of the course plan."""
+    pieces = [p for w in walls for p in w.courses.pieces]
+    return (
+        (sum(p.unit == "flat" for p in pieces), message("labor-flat-by-plan")),
+        (sum(p.unit == "corner" for p in pieces), message("labor-corner-by-plan")),
+        (plan.cuts, message("labor-cuts-by-plan")),
+        (sum(p.ripped or p.glued for p in pieces), message("labor-partial-by-plan")),
+    )
+
+
+def _estimated(
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product
+) -> tuple[_Counted, ...]:
+    """The same without a plan: pieces by area and run, neither cuts nor partial pieces."""
+    flat = flat_by_area(walls, corners, product).measured
+    corner = 2.0 * corner_pieces(walls, corners, product).measured
+    unknown = message("labor-needs-plan")
+    return (
+        (flat, message("labor-flat-by-area")),
+        (corner, message("labor-corner-by-run")),
+        (0, unknown),
+        (0, unknown),
+    )
+
+
+def _line(key: str, what: Message, unit: str, counted: _Counted, job: Job) -> LabourLine:
+    """The line of a kind of work, whose hours stand under its key in the job."""
+    quantity, why = counted
+    each = exact(getattr(job.labour, key))
+    hours = cents(tidy(quantity) * each)
     cost = None if job.labour.wage is None else cents(hours * exact(job.labour.wage))
-    return LabourLine(key, what, float(quantity), unit, exact(each), hours, cost, why)
+    return LabourLine(key, what, float(quantity), unit, each, hours, cost, why)

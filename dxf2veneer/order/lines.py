@@ -9,15 +9,25 @@ from dxf2veneer.config.goods import Goods, Item
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 from dxf2veneer.model import OrderLine, Reckoning
+from dxf2veneer.order.arithmetic import (
+    Count,
+    CountMethod,
+    Mode,
+    cents,
+    exact,
+    packages_of,
+    with_allowance,
+)
 from dxf2veneer.order.prices import PriceItem, Prices
-from dxf2veneer.order.reckon import Count, Mode, Way, cents, exact, packages_of, with_allowance
 
 _UNIT_WORDS = {
     "each": ("each", "ea", "piece", "pieces", "pc", "pcs"),
     "ft": ("ft", "foot", "feet", "lf", "lin ft", "linear foot"),
     "sqft": ("sqft", "sq ft", "sf", "square foot", "square feet"),
 }
+"""How price files write the unit that an item is counted in."""
 
 
 class _Terms(NamedTuple):
@@ -31,7 +41,20 @@ class _Terms(NamedTuple):
 
 
 def order_line(count: Count, job: Job, product: Product, prices: Prices) -> OrderLine:
-    """The order line of a count. Raises SettingsError for a price in a unit the item is not sold in."""
+    """The order line of a count.
+
+    Args:
+        count: The item as counted.
+        job: The job, for allowances and what others supply.
+        product: The panel line, for packages.
+        prices: The prices.
+
+    Returns:
+        The line, worked by each method.
+
+    Raises:
+        SettingsError: The price is in a unit that the item is not sold in.
+    """
     item, goods = count.item, product.goods.of(count.item.section)
     terms = _terms(count, goods, job, prices)
     mode = _mode(count, job)
@@ -40,7 +63,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         item=count.title,
         unit=item.unit,
         mode=mode,
-        ways=tuple(_reckoned(w, item, job, terms) for w in count.ways),
+        ways=tuple(_reckoned(m, item, job, terms) for m in count.methods),
         package=goods.package,
         per_package=terms.per_package,
         price=terms.price,
@@ -52,12 +75,12 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
 
 
 def _mode(count: Count, job: Job) -> Mode:
-    """The way that counts: the job's, where the item is counted in it."""
+    """The method that counts: the job's, where the item is counted by it."""
     own = next(
         (a.mode for a in job.order.items if a.item == count.item.key and a.mode),
         job.order.allowance,
     )
-    return next((w.mode for w in count.ways if w.mode == own), count.ways[0].mode)
+    return next((m.mode for m in count.methods if m.mode == own), count.methods[0].mode)
 
 
 def _allowance(item: Item, mode: Mode, job: Job) -> float:
@@ -73,9 +96,9 @@ def _allowance(item: Item, mode: Mode, job: Job) -> float:
     return own if own is not None else job.order.breakage if mode == "layout" else job.order.scrap
 
 
-def _reckoned(way: Way, item: Item, job: Job, terms: _Terms) -> Reckoning:
-    percent = _allowance(item, way.mode, job)
-    needed = with_allowance(way.measured, percent)
+def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Reckoning:
+    percent = _allowance(item, method.mode, job)
+    needed = with_allowance(method.measured, percent)
     packages = packages_of(needed, terms.per_package)
     cost = (
         None
@@ -84,15 +107,15 @@ def _reckoned(way: Way, item: Item, job: Job, terms: _Terms) -> Reckoning:
     )
     weight = None if terms.by_others else packages * terms.weight
     return Reckoning(
-        way.mode,
-        way.measured,
-        way.why,
+        method.mode,
+        method.measured,
+        method.why,
         percent,
         needed,
         packages,
         cost,
         weight,
-        tuple(s for s in way.sources if s.value),
+        tuple(s for s in method.sources if s.value),
     )
 
 
@@ -117,5 +140,13 @@ def _is_by_package(found: PriceItem, item: Item, goods: Goods) -> bool:
         return False
     if unit in ("package", goods.package.lower()):
         return True
-    words = f"{_UNIT_WORDS[item.unit][0]} (the price of one) or {goods.package} (the price of a package)"
-    raise SettingsError(f"{found.where}: {item.key} is not sold by {found.unit!r}; write {words}")
+    raise SettingsError(
+        message(
+            "price-unit-wrong",
+            place=found.origin.place(folders=True),
+            item=item.key,
+            written=found.unit,
+            unit=_UNIT_WORDS[item.unit][0],
+            package=goods.package,
+        )
+    )

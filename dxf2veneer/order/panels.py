@@ -6,116 +6,155 @@ import math
 from collections.abc import Iterator, Sequence
 
 from dxf2veneer.config.goods import PanelFastener
-from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Area, Length, message
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
     OrderSource,
     Piece,
     PieceRef,
-    StockCount,
     StudReach,
     WallTakeoff,
 )
-from dxf2veneer.order.reckon import Count, Way, count, plain
+from dxf2veneer.order.arithmetic import Count, CountMethod, count
+from dxf2veneer.tolerances import ROUNDING_IN
 from dxf2veneer.units import square_feet
-from dxf2veneer.wording.measures import area_text, length_text
 
-_TOUCH_IN = 1e-6
-_CORNERS = ("outside", "inside")
+_WITH_CORNER_PANELS = ("outside", "inside")
+"""Kinds of corners that take corner panels; those of bays are mitered."""
 
 
 def panels(
     walls: Sequence[WallTakeoff],
     corners: Sequence[Corner],
     plan: CoursePlan | None,
-    job: Job,
     product: Product,
 ) -> list[Count]:
-    """Flat panels, corner panels and panel fasteners, by layout where there is a plan, and by area."""
-    show = job.output.display
-    pieces, flat = (
-        corner_pieces(walls, corners, product, show),
-        flat_by_area(walls, corners, product, show),
-    )
-    fasteners = _fastener_layout(walls, plan, product.goods.panel_fastener, show)
+    """Flat panels, corner panels and panel fasteners.
+
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan, where there is one.
+        product: The panel line.
+
+    Returns:
+        Three counts, each by layout where there is a plan, and by area.
+    """
+    pieces, flat = corner_pieces(walls, corners, product), flat_by_area(walls, corners, product)
+    fasteners = _fasteners_by_layout(walls, plan, product.goods.panel_fastener)
     return [
-        count("flat_panel", *_flat_layout(plan, show), flat),
-        count("corner_panel", *_corner_layout(plan, show), pieces),
+        count("flat_panel", *_flat_by_layout(plan), flat),
+        count("corner_panel", *_corner_by_layout(plan), pieces),
         count("panel_fastener", *fasteners, _fasteners_by_area(flat, pieces, product)),
     ]
 
 
 def flat_by_area(
-    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product, show: str
-) -> Way:
-    """Flat panels as net area over a panel's face, less what corner pieces cover."""
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product
+) -> CountMethod:
+    """Flat panels as net area over a panel's face, less what corner pieces cover.
+
+    Args:
+        walls: The walls as measured.
+        corners: The job's corners.
+        product: The panel line.
+
+    Returns:
+        The count, a fraction of a panel included.
+    """
     net = math.fsum(w.quantities.net_area for w in walls)
-    pieces = 2.0 * corner_pieces(walls, corners, product, show).measured
+    pieces = 2.0 * corner_pieces(walls, corners, product).measured
     covered = min(net, pieces * product.corner.length / 2.0 * product.panel.height)
-    face = square_feet(product.coverage_area)
-    less = f" less {area_text(square_feet(covered), show)} of corner pieces" if covered else ""
-    why = f"net area {area_text(square_feet(net), show)}{less}, at {area_text(face, show)} a panel"
-    sources = tuple(
-        OrderSource(w.wall.id, "net area", square_feet(w.quantities.net_area), "sqft")
-        for w in walls
+    face = Area(product.coverage_area)
+    why = (
+        message("flat-by-area-less", net=Area(net), covered=Area(covered), face=face)
+        if covered
+        else message("flat-by-area", net=Area(net), face=face)
     )
-    return Way("area", (net - covered) / product.coverage_area, why, sources)
+    what = message("source-net-area")
+    sources = tuple(
+        OrderSource(w.wall.id, what, square_feet(w.quantities.net_area), "sqft") for w in walls
+    )
+    return CountMethod("area", (net - covered) / product.coverage_area, why, sources)
 
 
 def corner_pieces(
-    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product, show: str
-) -> Way:
-    """Corner panels by corner run: a corner piece a course at each corner and finished end, two from a panel."""
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product
+) -> CountMethod:
+    """Corner panels by corner run: a piece a course at each corner and finished end, two from one.
+
+    Args:
+        walls: The walls as measured.
+        corners: The job's corners.
+        product: The panel line.
+
+    Returns:
+        The count of corner panels, a fraction included.
+    """
     sources = [
-        OrderSource(c.id, f"{c.kind} corner", c.run / 12.0, "ft")
+        OrderSource(c.id, message("source-corner", kind=c.kind), c.run / 12.0, "ft")
         for c in corners
-        if c.kind in _CORNERS
+        if c.kind in _WITH_CORNER_PANELS
     ]
     sources += [
-        OrderSource(w.wall.id, f"{e.side} end", e.length / 12.0, "ft")
+        OrderSource(w.wall.id, message("source-end", side=e.side), e.length / 12.0, "ft")
         for w in walls
         for e in w.wall.edges
         if e.kind == "end"
     ]
     run = 12.0 * math.fsum(s.value for s in sources)
     pieces = run / product.panel.height
-    why = f"corners and finished ends of {length_text(run, show)} at {length_text(product.panel.height, show)} a course: {plain(pieces)} pieces, two from a panel"
-    return Way("area", pieces / 2.0, why, tuple(sources))
+    course = Length(product.panel.height)
+    why = message("corner-by-run", run=Length(run), course=course, pieces=pieces)
+    return CountMethod("area", pieces / 2.0, why, tuple(sources))
 
 
-def _flat_layout(plan: CoursePlan | None, show: str) -> Iterator[Way]:
-    if plan is not None:
-        sources = tuple(
-            OrderSource(c.wall, "panels first cut or laid whole here", c.flat, "each")
-            for c in plan.walls
-        )
-        yield Way("layout", plan.flat.units, _planned(plan.flat, show), sources)
-
-
-def _corner_layout(plan: CoursePlan | None, show: str) -> Iterator[Way]:
-    if plan is not None:
-        hands = f"; {plan.corner.left} left-hand and {plan.corner.right} right-hand pieces, one of each from a panel"
-        sources = tuple(
-            OrderSource(c.wall, "panels first cut here", c.corner, "each") for c in plan.walls
-        )
-        yield Way("layout", plan.corner.units, _planned(plan.corner, show) + hands, sources)
-
-
-def _planned(stock: StockCount, show: str) -> str:
-    """How the course plan got to its number of units."""
-    return (
-        f"{stock.units} by the course plan, cut into {stock.pieces} pieces of {length_text(stock.pieces_length, show)} together; "
-        f"no plan does with fewer than {stock.lower_bound}"
+def _flat_by_layout(plan: CoursePlan | None) -> Iterator[CountMethod]:
+    if plan is None:
+        return
+    stock, what = plan.flat, message("source-panels-laid")
+    why = message(
+        "flat-by-plan",
+        panels=stock.units,
+        pieces=stock.pieces,
+        length=Length(stock.pieces_length),
+        bound=stock.lower_bound,
     )
+    sources = tuple(OrderSource(c.wall, what, c.flat, "each") for c in plan.walls)
+    yield CountMethod("layout", stock.units, why, sources)
+
+
+def _corner_by_layout(plan: CoursePlan | None) -> Iterator[CountMethod]:
+    if plan is None:
+        return
+    stock, what = plan.corner, message("source-panels-cut")
+    why = message(
+        "corner-by-plan",
+        panels=stock.units,
+        pieces=stock.pieces,
+        length=Length(stock.pieces_length),
+        bound=stock.lower_bound,
+        left=stock.left,
+        right=stock.right,
+    )
+    sources = tuple(OrderSource(c.wall, what, c.corner, "each") for c in plan.walls)
+    yield CountMethod("layout", stock.units, why, sources)
 
 
 # -------------------------------------------------------------- fasteners
 
 
 def fixed_pieces(wall: WallTakeoff) -> list[Piece]:
-    """The pieces that are fastened, not glued; a piece in several parts counts once."""
+    """The pieces that are fastened, not glued.
+
+    Args:
+        wall: A wall with its pieces.
+
+    Returns:
+        Its pieces in order; a piece in several parts stands once.
+    """
     kept = {(p.course, p.stock, p.at): p for p in reversed(wall.courses.pieces) if not p.glued}
     return [
         kept[key]
@@ -124,41 +163,44 @@ def fixed_pieces(wall: WallTakeoff) -> list[Piece]:
     ]
 
 
-def _fastener_layout(
-    walls: Sequence[WallTakeoff], plan: CoursePlan | None, rule: PanelFastener, show: str
-) -> Iterator[Way]:
+def _fasteners_by_layout(
+    walls: Sequence[WallTakeoff], plan: CoursePlan | None, rule: PanelFastener
+) -> Iterator[CountMethod]:
     if plan is None:
         return
     long = short = 0
     sources = []
     for wall in walls:
         fixed = fixed_pieces(wall)
-        here = sum(p.length >= rule.long_from - _TOUCH_IN for p in fixed)
+        here = sum(p.length >= rule.long_from - ROUNDING_IN for p in fixed)
         long, short = long + here, short + len(fixed) - here
-        sources.append(
-            OrderSource(
-                wall.wall.id,
-                "fasteners of its pieces",
-                here * rule.long + (len(fixed) - here) * rule.short,
-                "each",
-            )
-        )
-    why = (
-        f"{long} pieces of {length_text(rule.long_from, show)} or longer with {plain(rule.long)} each, {short} shorter ones with {plain(rule.short)}; "
-        "glued pieces take none"
+        number = here * rule.long + (len(fixed) - here) * rule.short
+        sources.append(OrderSource(wall.wall.id, message("source-fasteners"), number, "each"))
+    why = message(
+        "fasteners-by-plan",
+        long=long,
+        long_from=Length(rule.long_from),
+        long_each=rule.long,
+        short=short,
+        short_each=rule.short,
     )
-    yield Way("layout", long * rule.long + short * rule.short, why, tuple(sources))
+    yield CountMethod("layout", long * rule.long + short * rule.short, why, tuple(sources))
 
 
-def _fasteners_by_area(flat: Way, corner: Way, product: Product) -> Way:
+def _fasteners_by_area(flat: CountMethod, corner: CountMethod, product: Product) -> CountMethod:
     rule = product.goods.panel_fastener
     half = product.corner.length / 2.0
-    each = rule.long if half >= rule.long_from - _TOUCH_IN else rule.short
+    each = rule.long if half >= rule.long_from - ROUNDING_IN else rule.short
     pieces = 2.0 * corner.measured
-    why = f"{plain(flat.measured)} flat panels with {plain(rule.long)} each, {plain(pieces)} corner pieces with {plain(each)}"
-    return Way(
-        "area", flat.measured * rule.long + pieces * each, why, (*flat.sources, *corner.sources)
+    why = message(
+        "fasteners-by-area",
+        flat=flat.measured,
+        flat_each=rule.long,
+        corner=pieces,
+        corner_each=each,
     )
+    number = flat.measured * rule.long + pieces * each
+    return CountMethod("area", number, why, (*flat.sources, *corner.sources))
 
 
 def few_studs(
@@ -166,8 +208,16 @@ def few_studs(
 ) -> list[StudReach]:
     """Fastened pieces that reach fewer studs than they have fasteners for framing.
 
-    Studs stand at the wall's left edge and every ``framing_in`` from there; those that corners, ends and
-    openings bring besides are not counted.
+    Studs stand at the wall's left edge and every ``framing_in`` from there; those that corners,
+    ends and openings bring besides are not counted.
+
+    Args:
+        walls: The walls with their pieces.
+        rule: Fasteners of a piece, and how many of them go into framing.
+        framing_in: Distance of the studs, in inches.
+
+    Returns:
+        The pieces, and how many studs each reaches.
     """
     found = []
     for wall in walls:
@@ -175,16 +225,13 @@ def few_studs(
         for p in fixed_pieces(wall):
             studs = _studs(p.x0 - left + rule.edge, p.x1 - left - rule.edge, framing_in)
             if studs < rule.studs:
-                found.append(
-                    StudReach(PieceRef(wall.wall.id, p.course, p.number), studs, p.x0, p.x1)
-                )
+                piece = PieceRef(wall.wall.id, p.course, p.number)
+                found.append(StudReach(piece, studs, p.x0, p.x1))
     return found
 
 
 def _studs(first_in: float, last_in: float, framing_in: float) -> int:
     """Multiples of the stud distance from first to last."""
-    least, most = (
-        math.ceil((first_in - _TOUCH_IN) / framing_in),
-        math.floor((last_in + _TOUCH_IN) / framing_in),
-    )
+    least = math.ceil((first_in - ROUNDING_IN) / framing_in)
+    most = math.floor((last_in + ROUNDING_IN) / framing_in)
     return max(0, most - least + 1)

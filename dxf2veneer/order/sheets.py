@@ -10,11 +10,12 @@ from dxf2veneer.config.goods import ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
+from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count
 from dxf2veneer.order.prices import Prices
-from dxf2veneer.order.reckon import Count, Mode, Way, count, plain
+from dxf2veneer.tolerances import ROUNDING_SHARE
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT, square_feet
-from dxf2veneer.wording.measures import area_text, length_text, setting_text
 
 
 class _Glued(NamedTuple):
@@ -33,88 +34,146 @@ def sheets(
     product: Product,
     prices: Prices,
 ) -> list[Count]:
-    """Barrier, backing and adhesive of glued pieces and blocks, caulk."""
+    """Barrier, backing and adhesive of glued pieces and blocks, caulk.
+
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan, where there is one.
+        job: The job.
+        product: The panel line.
+        prices: The prices, which may sell the barrier in rolls of another size.
+
+    Returns:
+        Four counts.
+
+    Raises:
+        SettingsError: A roll of the barrier is shorter than its lap.
+    """
     return [
-        barrier(walls, corners, job, product, prices),
+        barrier(walls, corners, product, prices),
         *_glue(walls, plan, job, product),
-        caulk(walls, job),
+        caulk(walls),
     ]
 
 
 def barrier(
-    walls: Sequence[WallTakeoff],
-    corners: Sequence[Corner],
-    job: Job,
-    product: Product,
-    prices: Prices,
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product, prices: Prices
 ) -> Count:
     """The water-resistive barrier: gross area with its laps, and an overlap at every corner.
 
-    The roll that is bought has the laps: a price file may sell another size than the product file names.
+    Laps after IRC R703.2; the overlap at corners is common practice, no published source. The roll
+    that is bought has the laps: a price file may sell another size than the product file names.
+
+    Args:
+        walls: The walls as measured.
+        corners: The job's corners.
+        product: The panel line.
+        prices: The prices.
+
+    Returns:
+        The count in square feet, by area.
+
+    Raises:
+        SettingsError: A roll is shorter than its lap.
     """
-    roll, priced, show = product.goods.wrb, prices.of("wrb"), job.output.display
-    holds, where = roll.per_package, f"{product.file}: wrb.per_package"
-    if priced is not None and priced.package is not None:
-        holds, where = float(priced.package), f"{priced.where}: package"
-    roll_length = holds * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width
-    if roll_length <= roll.lap_upright:
-        lap, width = setting_text(roll.lap_upright, show), setting_text(roll.width, show)
-        raise SettingsError(
-            f"{where} = {holds:g}: a roll of so many square feet, {width} wide, is shorter than its lap of {lap}"
-        )
-    level, upright = (
-        roll.width / (roll.width - roll.lap_level),
-        roll_length / (roll_length - roll.lap_upright),
-    )
+    roll = product.goods.wrb
+    roll_length = _roll_length(product, prices)
+    level = roll.width / (roll.width - roll.lap_level)
+    upright = roll_length / (roll_length - roll.lap_upright)
     gross = math.fsum(w.quantities.gross_area for w in walls)
     run = math.fsum(c.run for c in corners)
     measured = roll.layers * square_feet(gross * level * upright + run * roll.lap_corner)
-    why = (
-        f"gross area {area_text(square_feet(gross), show)}, openings rolled over and cut out, x {level:.4f} x {upright:.4f} for laps of "
-        f"{setting_text(roll.lap_level, show)} and {setting_text(roll.lap_upright, show)}, "
-        f"and {setting_text(roll.lap_corner, show)} along {length_text(run, show)} of corners"
-        + (f", in {plain(roll.layers)} layers" if roll.layers != 1.0 else "")
+    why = message(
+        "barrier",
+        gross=Area(gross),
+        level=level,
+        upright=upright,
+        lap_level=Length(roll.lap_level),
+        lap_upright=Length(roll.lap_upright),
+        lap_corner=Length(roll.lap_corner),
+        run=Length(run),
     )
+    if roll.layers != 1.0:
+        why = message("in-layers", why=why, layers=roll.layers)
     sources = [
-        OrderSource(w.wall.id, "gross area", square_feet(w.quantities.gross_area), "sqft")
+        OrderSource(
+            w.wall.id, message("source-gross-area"), square_feet(w.quantities.gross_area), "sqft"
+        )
         for w in walls
     ]
-    sources += [OrderSource(c.id, f"{c.kind} corner", c.run / 12.0, "ft") for c in corners]
-    return count("wrb", Way("area", measured, why, tuple(sources)))
+    sources += [
+        OrderSource(c.id, message("source-corner", kind=c.kind), c.run / 12.0, "ft")
+        for c in corners
+    ]
+    return count("wrb", CountMethod("area", measured, why, tuple(sources)))
 
 
-def caulk(walls: Sequence[WallTakeoff], job: Job) -> Count:
-    """Caulk where veneer meets openings, plain ends and what stands above its caps."""
-    sources = []
-    for wall in walls:
-        for o in wall.quantities.openings:
-            joint = (
-                o.perimeter
-                if o.opening.kind == "fixture"
-                else o.trim_head + o.trim_jambs + o.trim_sill
+def _roll_length(product: Product, prices: Prices) -> float:
+    """Inches on a roll of the barrier. Raises SettingsError where that is less than its lap."""
+    roll, priced = product.goods.wrb, prices.of("wrb")
+    if priced is not None and priced.package is not None:
+        holds, origin, key = float(priced.package), priced.origin, "package"
+    else:
+        holds, origin, key = roll.per_package, product.origin, "wrb.per_package"
+    length = holds * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width
+    if length <= roll.lap_upright:
+        raise SettingsError(
+            message(
+                "barrier-roll-short",
+                place=origin.place(folders=True),
+                key=key,
+                holds=holds,
+                width=Length(roll.width),
+                lap=Length(roll.lap_upright),
             )
-            sources.append(OrderSource(o.opening.id, "joint round it", joint / 12.0, "ft"))
-        sources += [
-            OrderSource(wall.wall.id, f"{e.side} edge, butt", e.length / 12.0, "ft")
-            for e in wall.wall.edges
-            if e.kind == "butt"
-        ]
-        if wall.quantities.cap_run:
-            sources.append(
-                OrderSource(wall.wall.id, "cap run", wall.quantities.cap_run / 12.0, "ft")
-            )
-    openings = math.fsum(s.value for s in sources if s.what == "joint round it")
-    caps = math.fsum(s.value for s in sources if s.what == "cap run")
-    total = math.fsum(s.value for s in sources)
-    round_openings, plain_edges, behind_caps = (
-        length_text(12.0 * feet, job.output.display)
-        for feet in (openings, total - openings - caps, caps)
+        )
+    return length
+
+
+def caulk(walls: Sequence[WallTakeoff]) -> Count:
+    """Caulk where veneer meets openings, plain ends and what stands above its caps.
+
+    Args:
+        walls: The walls as measured.
+
+    Returns:
+        The count in feet of bead, by run.
+    """
+    openings = [s for w in walls for s in _opening_joints(w)]
+    edges = [s for w in walls for s in _butt_edges(w)]
+    caps = [s for w in walls for s in _cap_joints(w)]
+    by_wall = [s for w in walls for s in (*_opening_joints(w), *_butt_edges(w), *_cap_joints(w))]
+    around, along, behind = (
+        Length(12.0 * math.fsum(s.value for s in sources)) for sources in (openings, edges, caps)
     )
-    why = (
-        f"{round_openings} round openings, {plain_edges} along plain edges, {behind_caps} behind caps; "
-        "joints under soffits and along rakes are not counted"
-    )
-    return count("caulk", Way("area", total, why, tuple(s for s in sources if s.value > 0.0)))
+    why = message("caulk", openings=around, edges=along, caps=behind)
+    total = math.fsum(s.value for s in by_wall)
+    sources = tuple(s for s in by_wall if s.value > 0.0)
+    return count("caulk", CountMethod("area", total, why, sources))
+
+
+def _opening_joints(wall: WallTakeoff) -> Iterator[OrderSource]:
+    """Joints round openings: all round fixture blocks, along the trim of the others."""
+    for o in wall.quantities.openings:
+        trim = o.trim_head + o.trim_jambs + o.trim_sill
+        joint = o.perimeter if o.opening.kind == "fixture" else trim
+        yield OrderSource(o.opening.id, message("source-opening-joint"), joint / 12.0, "ft")
+
+
+def _butt_edges(wall: WallTakeoff) -> Iterator[OrderSource]:
+    """Joints along edges that butt against something else."""
+    for e in wall.wall.edges:
+        if e.kind == "butt":
+            what = message("source-butt-edge", side=e.side)
+            yield OrderSource(wall.wall.id, what, e.length / 12.0, "ft")
+
+
+def _cap_joints(wall: WallTakeoff) -> Iterator[OrderSource]:
+    """Joints behind caps."""
+    run = wall.quantities.cap_run
+    if run:
+        yield OrderSource(wall.wall.id, message("source-cap-run"), run / 12.0, "ft")
 
 
 # -------------------------------------------------------------------- glue
@@ -124,66 +183,58 @@ def _glue(
     walls: Sequence[WallTakeoff], plan: CoursePlan | None, job: Job, product: Product
 ) -> Iterator[Count]:
     """Lath or flashing behind what is glued, and the adhesive."""
-    goods, show = product.goods, job.output.display
+    goods, fixtures = product.goods, list(_fixtures(walls))
     margin = (goods.lath if job.order.backing == "lath" else goods.flashing).margin
-    spacing = goods.adhesive.spacing
-    strips: list[tuple[list[_Glued], Mode, str]] = [
-        (
-            _strips(walls, product),
-            "area",
-            "strips below sills, tops and caps off the course lines, and along rakes",
-        )
-    ]
+    spacing, blocks = goods.adhesive.spacing, len(fixtures)
+    higher, apart = Length(margin), Length(spacing)
+    strips = _strips(walls, product)
+    number, glued = len(strips), [*strips, *fixtures]
+    why = message("backing-by-area", strips=number, blocks=blocks, margin=higher)
+    backing = [_backing("area", why, glued, margin)]
+    why = message("adhesive-by-area", strips=number, blocks=blocks, spacing=apart)
+    adhesive = [_adhesive("area", why, glued, spacing)]
     if plan is not None:
-        strips.insert(0, (list(_pieces(walls)), "layout", "glued pieces of the course plan"))
-    fixtures = list(_fixtures(walls))
-    areas, beads = [], []
-    for partial, mode, what in strips:
-        glued = [*partial, *fixtures]
-        said = f"{len(partial)} {what}, {len(fixtures)} fixture blocks"
-        areas.append(
-            _way(
-                mode,
-                f"{said}, each {setting_text(margin, show)} higher than it is",
-                glued,
-                [square_feet(g.length * (g.height + margin)) for g in glued],
-                "backing area",
-                "sqft",
-            )
-        )
-        beads.append(
-            _way(
-                mode,
-                f"{said}: upright beads at most {setting_text(spacing, show)} apart and at both ends",
-                glued,
-                [_beads(g, spacing) for g in glued],
-                "bead",
-                "ft",
-            )
-        )
-    yield count(job.order.backing, *areas)
-    yield count("adhesive", *beads)
+        pieces = list(_pieces(walls))
+        number, glued = len(pieces), [*pieces, *fixtures]
+        why = message("backing-by-plan", pieces=number, blocks=blocks, margin=higher)
+        backing.insert(0, _backing("layout", why, glued, margin))
+        why = message("adhesive-by-plan", pieces=number, blocks=blocks, spacing=apart)
+        adhesive.insert(0, _adhesive("layout", why, glued, spacing))
+    yield count(job.order.backing, *backing)
+    yield count("adhesive", *adhesive)
 
 
-def _way(
+def _backing(mode: Mode, why: Message, glued: Sequence[_Glued], margin_in: float) -> CountMethod:
+    """Square feet of lath or flashing, each piece so much higher than what is glued to it."""
+    amounts = [square_feet(g.length * (g.height + margin_in)) for g in glued]
+    return _summed(mode, why, glued, amounts, message("source-backing"), "sqft")
+
+
+def _adhesive(mode: Mode, why: Message, glued: Sequence[_Glued], spacing_in: float) -> CountMethod:
+    """Feet of bead."""
+    amounts = [_beads(g, spacing_in) for g in glued]
+    return _summed(mode, why, glued, amounts, message("source-bead"), "ft")
+
+
+def _summed(
     mode: Mode,
-    why: str,
+    why: Message,
     glued: Sequence[_Glued],
     amounts: Sequence[float],
-    what: str,
+    what: Message,
     unit: ItemUnit,
-) -> Way:
-    """The amounts as one way, summed by where they are."""
+) -> CountMethod:
+    """The amounts as one count, summed by where they are."""
     by_ref: dict[str, float] = {}
     for g, amount in zip(glued, amounts, strict=True):
         by_ref[g.ref] = by_ref.get(g.ref, 0.0) + amount
     sources = tuple(OrderSource(ref, what, amount, unit) for ref, amount in by_ref.items())
-    return Way(mode, math.fsum(amounts), why, sources)
+    return CountMethod(mode, math.fsum(amounts), why, sources)
 
 
 def _beads(glued: _Glued, spacing_in: float) -> float:
     """Feet of upright beads, one at each end and between them at most so far apart."""
-    return (math.ceil(glued.length / spacing_in - 1e-9) + 1) * glued.height / 12.0
+    return (math.ceil(glued.length / spacing_in - ROUNDING_SHARE) + 1) * glued.height / 12.0
 
 
 def _pieces(walls: Sequence[WallTakeoff]) -> Iterator[_Glued]:
@@ -203,7 +254,7 @@ def _fixtures(walls: Sequence[WallTakeoff]) -> Iterator[_Glued]:
 
 
 def _strips(walls: Sequence[WallTakeoff], product: Product) -> list[_Glued]:
-    """Strips that lose their upper part at a sill, top or cap, and a course's height along each rake."""
+    """Strips that lose their upper part at a sill, top or cap, and a course along each rake."""
     strips = []
     for wall in walls:
         strips += [

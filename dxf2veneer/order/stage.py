@@ -1,26 +1,25 @@
-"""The order stage: counts, lines, labour, bid, and what there is to tell."""
+"""The order stage: counts, lines, labor, bid, and notices about them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from pathlib import PurePath
+from collections.abc import Iterator, Sequence
 
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Length, message
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
 from dxf2veneer.notices import Notice
+from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.labour import labour_lines
 from dxf2veneer.order.lines import order_line
 from dxf2veneer.order.panels import few_studs, panels
 from dxf2veneer.order.prices import NO_PRICES, Prices
-from dxf2veneer.order.reckon import exact
 from dxf2veneer.order.sheets import sheets
 from dxf2veneer.order.stones import fixture_blocks, trim_stones
 from dxf2veneer.order.strips import strips
 from dxf2veneer.units import square_feet
-from dxf2veneer.wording.measures import length_text
 
 
 def order(
@@ -31,23 +30,25 @@ def order(
     product: Product,
     prices: Prices = NO_PRICES,
 ) -> Order:
-    """The order of a job: every item that it needs, its labour and its bid.
+    """The order of a job: every item that it needs, its labor and its bid.
 
-    Without a plan, panels and what hangs on them are estimated by area and run. Raises SettingsError for a
-    price in a unit that its item is not sold in.
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan; without one, panels and what hangs on them are estimated by area
+            and run.
+        job: The job.
+        product: The panel line.
+        prices: The prices.
+
+    Returns:
+        The order, without alternates.
+
+    Raises:
+        SettingsError: A price is in a unit that its item is not sold in, or a roll of the barrier
+            is shorter than its lap.
     """
-    counts = [
-        *panels(walls, corners, plan, job, product),
-        *strips(walls, job, product),
-        *trim_stones(walls, job, product),
-        *fixture_blocks(walls, job),
-        *sheets(walls, corners, plan, job, product, prices),
-    ]
-    places = list(ITEMS)
-    counts = sorted(
-        (c for c in counts if any(w.measured > 0.0 for w in c.ways)),
-        key=lambda c: places.index(c.item.key),
-    )
+    counts = _counts(walls, corners, plan, job, product, prices)
     lines = tuple(order_line(c, job, product, prices) for c in counts)
     labour = labour_lines(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid.percentages)
@@ -58,13 +59,40 @@ def order(
         labour=labour,
         bid=bid,
         currency=prices.currency,
-        prices_from=prices.file,
+        prices_from=prices.file.name if prices.file else "",
         prices_date=prices.date,
         wage=None if job.labour.wage is None else exact(job.labour.wage),
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
         few_studs=reach,
-        notices=tuple(_notices(lines, bid, reach, plan, job, product, prices)),
+        notices=(
+            *_about_prices(bid, prices),
+            *_about_counts(lines, plan, product),
+            *_about_studs(reach, job, product),
+        ),
+    )
+
+
+def _counts(
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+    job: Job,
+    product: Product,
+    prices: Prices,
+) -> list[Count]:
+    """The items that the job needs any of, in the order of the list of items."""
+    counts = [
+        *panels(walls, corners, plan, product),
+        *strips(walls, job, product),
+        *trim_stones(walls, job, product),
+        *fixture_blocks(walls),
+        *sheets(walls, corners, plan, job, product, prices),
+    ]
+    places = list(ITEMS)
+    return sorted(
+        (c for c in counts if any(m.measured > 0.0 for m in c.methods)),
+        key=lambda c: places.index(c.item.key),
     )
 
 
@@ -79,68 +107,50 @@ def _dead_load(lines: Sequence[OrderLine], product: Product) -> float | None:
 # ------------------------------------------------------------------ notices
 
 
-def _notices(
-    lines: Sequence[OrderLine],
-    bid: BidSum,
-    reach: Sequence[StudReach],
-    plan: CoursePlan | None,
-    job: Job,
-    product: Product,
-    prices: Prices,
-) -> list[Notice]:
-    told = [Notice("PRICE_UNUSED", line) for line in prices.unknown]
-    if prices.file:
-        told += _about_prices(bid, prices)
+def _about_prices(bid: BidSum, prices: Prices) -> Iterator[Notice]:
+    for line in prices.unknown:
+        yield Notice("PRICE_UNUSED", line)
+    if prices.file is None:
+        return
+    file = prices.file.name
+    if bid.missing:
+        yield Notice("PRICE_MISSING", message("price-missing", file=file, items=bid.missing))
+    about = (("date", prices.date), ("currency", prices.currency))
+    lacking = tuple(column for column, value in about if not value)
+    if lacking:
+        yield Notice("PRICES_UNDATED", message("prices-undated", file=file, columns=lacking))
+
+
+def _about_counts(
+    lines: Sequence[OrderLine], plan: CoursePlan | None, product: Product
+) -> Iterator[Notice]:
     if plan is None:
-        told.append(
-            Notice(
-                "ORDER_BY_AREA",
-                "panels, fasteners and glued strips are estimated by area and run, as there is no course plan",
-            )
-        )
-    stand_ins = _stand_ins(lines, product)
-    if stand_ins:
-        told.append(
-            Notice(
-                "GOODS_GENERIC",
-                f"{PurePath(product.file).name} leaves out how these are packed or counted: {', '.join(stand_ins)}",
-            )
-        )
+        yield Notice("ORDER_BY_AREA", message("order-by-area"))
+    sections = _stand_ins(lines, product)
+    if sections:
+        file = product.origin.place()
+        yield Notice("GOODS_GENERIC", message("goods-generic", file=file, sections=sections))
+
+
+def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iterator[Notice]:
     if reach:
         first = reach[0].piece
-        told.append(
-            Notice(
-                "FEW_STUDS",
-                f"{len(reach)} pieces reach fewer than {product.goods.panel_fastener.studs:g} studs at {length_text(job.order.framing, job.output.display)} on centre, "
-                f"the first in {first.wall}, course {first.course + 1}, piece {first.number}",
-            )
+        yield Notice(
+            "FEW_STUDS",
+            message(
+                "few-studs",
+                pieces=len(reach),
+                studs=product.goods.panel_fastener.studs,
+                framing=Length(job.order.framing),
+                wall=first.wall,
+                course=first.course + 1,
+                piece=first.number,
+            ),
         )
-    return told
 
 
-def _about_prices(bid: BidSum, prices: Prices) -> list[Notice]:
-    told = []
-    if bid.missing:
-        file = PurePath(prices.file).name
-        told.append(
-            Notice(
-                "PRICE_MISSING",
-                f"{file} and the job give no price for: {', '.join(bid.missing)}; the bid has no total",
-            )
-        )
-    if not prices.date or not prices.currency:
-        lacking = " and ".join(
-            what
-            for what, value in (("date", prices.date), ("currency", prices.currency))
-            if not value
-        )
-        told.append(Notice("PRICES_UNDATED", f"{PurePath(prices.file).name} gives no {lacking}"))
-    return told
-
-
-def _stand_ins(lines: Sequence[OrderLine], product: Product) -> list[str]:
-    """Sections of goods in the order of which the product file leaves a value to the generic panel."""
+def _stand_ins(lines: Sequence[OrderLine], product: Product) -> tuple[str, ...]:
+    """Sections of goods in the order of which the product file leaves a value to the generic one."""
     ordered = {ITEMS[line.key.partition(" ")[0]].section for line in lines}
-    return [
-        s for s in dict.fromkeys(key.partition(".")[0] for key in product.generic) if s in ordered
-    ]
+    generic = dict.fromkeys(key.partition(".")[0] for key in product.generic)
+    return tuple(section for section in generic if section in ordered)

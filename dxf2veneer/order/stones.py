@@ -9,21 +9,24 @@ from typing import Literal, NamedTuple
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import OpeningQuantities, OrderSource, WallTakeoff
-from dxf2veneer.order.reckon import Count, Way, count
-from dxf2veneer.order.stock import Cutting, cut_runs
-from dxf2veneer.order.strips import told
-from dxf2veneer.wording.measures import length_text, setting_text
+from dxf2veneer.order.arithmetic import Count, CountMethod, count
+from dxf2veneer.order.stock_lengths import RunCutting, cut_runs
+from dxf2veneer.order.strips import cut_from
+from dxf2veneer.tolerances import FIXTURE_SIZES_PER_INCH, LEVEL_HEAD_SHARE, ROUNDING_IN
 
 TrimSide = Literal["head", "jambs", "sill"]
 _KEYS: dict[TrimSide, str] = {"head": "head_stone", "jambs": "jamb_stone", "sill": "sill_stone"}
-_LEVEL = 1.001
-"""A head this much longer than its opening is wide is an arch or a slope."""
-_SIZE_IN = 16
+_SOURCES: dict[TrimSide, Message] = {
+    "head": message("source-head"),
+    "jambs": message("source-jambs"),
+    "sill": message("source-sill"),
+}
 
 
 class _Band(NamedTuple):
-    """One stretch of trim stones: the opening it belongs to, its length, the part along the opening."""
+    """One stretch of trim stones: its opening, its length, the part along the opening."""
 
     opening: str
     length: float
@@ -31,7 +34,16 @@ class _Band(NamedTuple):
 
 
 def trim_stones(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[Count]:
-    """Head, jamb and sill stones, for the bands that the job gives a width."""
+    """Head, jamb and sill stones, for the bands that the job gives a width.
+
+    Args:
+        walls: The walls as measured.
+        job: The job, for widths, joints and the saw cut.
+        product: The panel line.
+
+    Returns:
+        A count for each side that has a width, by layout and by run.
+    """
     return [
         _trim_count(side, walls, job, product) for side in _KEYS if getattr(job.trim, side) > 0.0
     ]
@@ -39,95 +51,116 @@ def trim_stones(walls: Sequence[WallTakeoff], job: Job, product: Product) -> lis
 
 def trim_cutting(
     side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product: Product
-) -> Cutting:
-    """How the bands on one side of all openings are cut from stones, or from halves of stones."""
+) -> RunCutting:
+    """How the bands on one side of all openings are cut from stones, or from halves of stones.
+
+    Args:
+        side: ``head``, ``jambs`` or ``sill``.
+        walls: The walls as measured.
+        job: The job, for widths, joints and the saw cut.
+        product: The panel line.
+
+    Returns:
+        How many stones (or halves) are bought, laid and cut.
+    """
     stone = product.goods.trim_stone
     runs = [b.length for b in _bands(side, walls, job)]
     return cut_runs(runs, length_in=stone.length, joint_in=stone.joint, kerf_in=job.plan.kerf)
 
 
 def _trim_count(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product: Product) -> Count:
-    stone, show = product.goods.trim_stone, job.output.display
+    stone = product.goods.trim_stone
     bands = list(_bands(side, walls, job))
     runs = [b.length for b in bands]
     cutting = trim_cutting(side, walls, job, product)
-    halved = job.order.rip_trim and 2.0 * getattr(job.trim, side) <= stone.height + 1e-6
+    halved = job.order.rip_trim and 2.0 * getattr(job.trim, side) <= stone.height + ROUNDING_IN
     bought = math.ceil(cutting.bought / 2) if halved else cutting.bought
-    sources = tuple(OrderSource(b.opening, side, b.along / 12.0, "ft") for b in bands)
-    halves = (
-        f"; stones of {length_text(stone.height, show)} ripped into two, so half as many ({cutting.bought} halves)"
-        if halved
-        else ""
-    )
-    joint = {"butt": "", "mitre": " to the mitres' long points"}[job.order.trim_joint]
+    sources = tuple(OrderSource(b.opening, _SOURCES[side], b.along / 12.0, "ft") for b in bands)
     step = stone.length + stone.joint
     by_run = math.fsum(runs) / step / (2.0 if halved else 1.0)
+    cut = message(
+        "trim-cut",
+        cut=cut_from(cutting, runs, stone.length),
+        mitered=message("to-long-points") if job.order.trim_joint == "mitre" else None,
+        halved=(
+            message("stones-halved", height=Length(stone.height), halves=cutting.bought)
+            if halved
+            else None
+        ),
+    )
+    length = Length(math.fsum(runs))
+    along = message("trim-by-run", length=length, step=Length(step), halved=halved)
     return count(
         _KEYS[side],
-        Way("layout", bought, f"{told(cutting, runs, stone.length, show)}{joint}{halves}", sources),
-        Way(
-            "area",
-            by_run,
-            f"{length_text(math.fsum(runs), show)} over {setting_text(step, show)}, a stone and its joint{', halved' if halved else ''}",
-            sources,
-        ),
+        CountMethod("layout", bought, cut, sources),
+        CountMethod("area", by_run, along, sources),
     )
 
 
 def _bands(side: TrimSide, walls: Sequence[WallTakeoff], job: Job) -> Iterator[_Band]:
     """The stretches on one side of all openings, each as long as its stones are at their longest.
 
-    Level heads and sills run over the width of each jamb, butted or mitred; mitred jambs run over
+    Level heads and sills run over the width of each jamb, butted or mitered; mitered jambs run over
     the widths of head and sill. An arched or sloped head is taken along the opening.
     """
-    trim = job.trim
     for wall in walls:
         for o in wall.quantities.openings:
             along = {"head": o.trim_head, "jambs": o.trim_jambs, "sill": o.trim_sill}[side]
             if along <= 0.0 or o.opening.kind == "fixture":
                 continue
             if side == "jambs":
-                over = (trim.head if o.trim_head else 0.0) + (trim.sill if o.trim_sill else 0.0)
-                for _ in range(_jambs(o)):
-                    yield _Band(
-                        o.opening.id,
-                        along / _jambs(o) + (over if job.order.trim_joint == "mitre" else 0.0),
-                        along / _jambs(o),
-                    )
+                yield from _jamb_bands(o, job)
             else:
-                level = along <= o.width * _LEVEL
-                yield _Band(o.opening.id, along + (_jambs(o) * trim.jambs if level else 0.0), along)
+                level = along <= o.width * LEVEL_HEAD_SHARE
+                over = _jambs(o) * job.trim.jambs if level else 0.0
+                yield _Band(o.opening.id, along + over, along)
+
+
+def _jamb_bands(measured: OpeningQuantities, job: Job) -> Iterator[_Band]:
+    """The jambs of one opening."""
+    over = 0.0
+    if job.order.trim_joint == "mitre":
+        over += job.trim.head if measured.trim_head else 0.0
+        over += job.trim.sill if measured.trim_sill else 0.0
+    along = measured.trim_jambs / _jambs(measured)
+    for _ in range(_jambs(measured)):
+        yield _Band(measured.opening.id, along + over, along)
 
 
 def _jambs(measured: OpeningQuantities) -> int:
     """On how many sides an opening has jambs: two are longer together than it is high."""
-    return (
-        2
-        if measured.trim_jambs > measured.height * _LEVEL
-        else 1
-        if measured.trim_jambs > 0.0
-        else 0
-    )
+    if measured.trim_jambs > measured.height * LEVEL_HEAD_SHARE:
+        return 2
+    return 1 if measured.trim_jambs > 0.0 else 0
 
 
-def fixture_blocks(walls: Sequence[WallTakeoff], job: Job) -> list[Count]:
-    """Fixture blocks by size: one for each fixture outline."""
+def fixture_blocks(walls: Sequence[WallTakeoff]) -> list[Count]:
+    """Fixture blocks by size: one for each fixture outline.
+
+    Args:
+        walls: The walls as measured.
+
+    Returns:
+        A count for each size, by layout.
+    """
     by_size: dict[tuple[float, float], list[OrderSource]] = {}
     for wall in walls:
         for o in wall.quantities.openings:
             if o.opening.kind == "fixture":
-                size = round(o.width * _SIZE_IN) / _SIZE_IN, round(o.height * _SIZE_IN) / _SIZE_IN
-                by_size.setdefault(size, []).append(
-                    OrderSource(o.opening.id, "fixture", 1.0, "each")
-                )
+                source = OrderSource(o.opening.id, message("source-fixture"), 1.0, "each")
+                by_size.setdefault((_rounded(o.width), _rounded(o.height)), []).append(source)
     item = ITEMS["fixture_block"]
     counts = []
     for (width, height), sources in sorted(by_size.items()):
-        said = " x ".join(length_text(side, job.output.display) for side in (width, height))
-        way = Way(
-            "layout", len(sources), f"{len(sources)} fixture outlines of {said}", tuple(sources)
+        title = message(
+            "item-of-size", title=item.title, width=Length(width), height=Length(height)
         )
-        counts.append(
-            Count(item, f"{item.key} {width:g}x{height:g}", f"{item.title} {said}", (way,))
-        )
+        why = message("fixtures", number=len(sources), width=Length(width), height=Length(height))
+        method = CountMethod("layout", len(sources), why, tuple(sources))
+        counts.append(Count(item, f"{item.key} {width:g}x{height:g}", title, (method,)))
     return counts
+
+
+def _rounded(inches: float) -> float:
+    """A length to the sizes that fixture blocks come in."""
+    return round(inches * FIXTURE_SIZES_PER_INCH) / FIXTURE_SIZES_PER_INCH

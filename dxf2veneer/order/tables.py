@@ -9,40 +9,46 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 
 _NEEDED = ("item", "unit", "price")
 
 
 def read_rows(path: Path) -> list[tuple[int, dict[str, Any]]]:
-    """The rows of a table with their numbers (the first row is 1), cells by lower-case column name.
+    """The rows of a table.
 
-    Empty rows are left out. Raises SettingsError where the file can't be read or a needed column is missing.
+    Args:
+        path: A file whose name ends in .csv (commas, semicolons or tabs) or .xlsx (first sheet).
+
+    Returns:
+        The number of each row that is not empty (the first row of the file is 1), and its cells by
+        lower-case column name.
+
+    Raises:
+        SettingsError: The file can't be read, a needed column is missing, or a row is too long.
     """
     cells = _csv(path) if path.suffix.lower() == ".csv" else _xlsx(path)
-    numbered = [
-        (number, row)
-        for number, row in enumerate(cells, 1)
-        if any(str(c or "").strip() for c in row)
-    ]
+    numbered = [(number, row) for number, row in enumerate(cells, 1) if _is_filled(row)]
     if not numbered:
-        raise SettingsError(
-            f"{path}: the table is empty; its first row names the columns item, unit, price"
-        )
+        raise SettingsError(message("table-empty", file=str(path)))
     (head, names), *rest = numbered
     columns = [str(n or "").strip().lower() for n in names]
     for column in _NEEDED:
         if column not in columns:
             raise SettingsError(
-                f"{path}, row {head}: there is no column {column}; the first row names the columns item, unit, price"
+                message("table-column-missing", file=str(path), row=head, column=column)
             )
     for number, row in rest:
-        if any(str(c or "").strip() for c in row[len(columns) :]):
-            raise SettingsError(
-                f"{path}, row {number}: has more cells than there are columns; write numbers with a decimal point"
-            )
+        if _is_filled(row[len(columns) :]):
+            raise SettingsError(message("table-row-long", file=str(path), row=number))
     return [
         (number, {c: v for c, v in zip(columns, row, strict=False) if c}) for number, row in rest
     ]
+
+
+def _is_filled(cells: Sequence[Any]) -> bool:
+    """Whether anything stands in one of the cells."""
+    return any(str(c or "").strip() for c in cells)
 
 
 def _csv(path: Path) -> list[Sequence[Any]]:
@@ -50,24 +56,21 @@ def _csv(path: Path) -> list[Sequence[Any]]:
     try:
         text = path.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
-        raise SettingsError(f"{path}: there is no such file") from None
+        raise SettingsError(message("file-missing", file=str(path))) from None
     except (OSError, UnicodeDecodeError) as error:
         raise SettingsError(
-            f"{path}: can't be read as UTF-8 text ({type(error).__name__})"
+            message("file-not-text", file=str(path), error=type(error).__name__)
         ) from None
     first = next((line for line in text.splitlines() if line.strip()), "")
     separator = max(",;\t", key=first.count)
     try:
-        return [
-            row
-            for row in csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-        ]
+        return list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
     except csv.Error as error:
-        raise SettingsError(f"{path}: not a table of cells ({error})") from None
+        raise SettingsError(message("table-not-csv", file=str(path), reason=str(error))) from None
 
 
 def _xlsx(path: Path) -> list[Sequence[Any]]:
-    """Rows of a workbook's first sheet; a formula counts by the value it had when the file was saved."""
+    """Rows of a workbook's first sheet; a formula counts by the value it had when it was saved."""
     import zipfile
 
     import pandas as pd
@@ -75,9 +78,9 @@ def _xlsx(path: Path) -> list[Sequence[Any]]:
     try:
         sheet = pd.read_excel(path, header=None, dtype=object, keep_default_na=False, na_values=[])
     except FileNotFoundError:
-        raise SettingsError(f"{path}: there is no such file") from None
+        raise SettingsError(message("file-missing", file=str(path))) from None
     except (OSError, ValueError, KeyError, zipfile.BadZipFile) as error:
         raise SettingsError(
-            f"{path}: can't be read as a workbook ({type(error).__name__})"
+            message("table-not-workbook", file=str(path), error=type(error).__name__)
         ) from None
     return [[None if pd.isna(v) else v for v in row] for row in sheet.to_numpy()]

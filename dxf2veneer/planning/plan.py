@@ -12,7 +12,6 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.messages import message
 from dxf2veneer.model import (
-    AREA_RULE,
     Bound,
     CoursePlan,
     Piece,
@@ -23,6 +22,7 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
     WallTakeoff,
+    flat_panels_by_area,
 )
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
@@ -120,7 +120,7 @@ def _plan(
         ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
+        walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
         bound=sum(b.total for b in bounds),
         exceptions=exceptions,
     )
@@ -187,8 +187,8 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=math.ceil(
-                round(AREA_RULE * taken.quantities.net_area / (sizes.panel * height), 6)
+            by_area=flat_panels_by_area(
+                taken.quantities.net_area, sizes.panel * height, scrap_pct
             ),
         )
 

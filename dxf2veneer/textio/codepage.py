@@ -6,22 +6,32 @@ import codecs
 import re
 
 
-def code_page(name: str) -> str:
-    """The proper name of a code page known to Python; ValueError where DXF can't be written in it."""
+def code_page(name: str) -> str | None:
+    """The proper name of a code page.
+
+    Args:
+        name: A name that Python knows, or none.
+
+    Returns:
+        Its name; None where there is none or DXF can't be written in it (ASCII must be part of it).
+    """
     try:
         known = codecs.lookup(name).name
         fits = "SECTION".encode(known) == b"SECTION"  # UTF-16 and ciphers don't
     except (LookupError, ValueError):
-        fits = False
-    if not fits:
-        raise ValueError("wants the name of a code page")
-    return known
+        return None
+    return known if fits else None
 
 
 def without_code_page(content: bytes, encoding: str | None) -> bytes:
-    r"""A file's content such that no code page matters: DXF's escapes (\U+00C4) for what is not ASCII.
+    r"""A file's content such that no code page matters.
 
-    Without an encoding the content stays as it is.
+    Args:
+        content: Bytes of an ASCII DXF file.
+        encoding: Its code page; None leaves the content as it is.
+
+    Returns:
+        The content with DXF's escapes (\U+00C4, DXF reference) for what is not ASCII.
     """
     if encoding is None:
         return content

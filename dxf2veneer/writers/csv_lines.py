@@ -19,7 +19,9 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def write_lines(order: Order, path: Path, *, errors: Sequence[Notice] = ()) -> None:
+def write_lines(
+    order: Order, path: Path, *, errors: Sequence[Notice] = (), display: str = "imperial"
+) -> None:
     """Write the order's lines as CSV, whole or not at all. Raises OSError where nothing can be written.
 
     Errors of the takeoff stand in the first rows, under the key ``error``, so that nobody orders by mistake.
@@ -28,14 +30,14 @@ def write_lines(order: Order, path: Path, *, errors: Sequence[Notice] = ()) -> N
         ("error", f"do not order by this list; {n.code}: {say(n.message)}", *[""] * (len(COLUMNS) - 2))
         for n in errors
     ]
-    write_csv(path, COLUMNS, (*told, *(_row(line, order.currency) for line in order.lines)))
+    write_csv(path, COLUMNS, (*told, *(_row(line, order.currency, display) for line in order.lines)))
 
 
-def _row(line: OrderLine, currency: str) -> tuple[Cell, ...]:
+def _row(line: OrderLine, currency: str, display: str) -> tuple[Cell, ...]:
     chosen = line.chosen
     return (
-        line.key, line.item, chosen.mode, chosen.measured, line.unit, chosen.allowance_pct,
+        line.key, say(line.item, display), chosen.mode, chosen.measured, line.unit, chosen.allowance_pct,
         chosen.needed, line.package, line.per_package, chosen.packages,
         line.price, line.price_per, chosen.cost, currency,
-        chosen.weight_lb, line.pallets, "yes" if line.by_others else "no", chosen.why,
+        chosen.weight_lb, line.pallets, "yes" if line.by_others else "no", say(chosen.why, display),
     )  # fmt: skip

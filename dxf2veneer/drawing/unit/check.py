@@ -49,7 +49,7 @@ def choose_unit(code: int, job: Job) -> UnitChoice:
         The unit, where it came from, and the scale.
     """
     if job.drawing.units is not None:
-        by_option = job.source_of("drawing.units").startswith("option")
+        by_option = job.origin_of("drawing.units").kind == "option"
         return UnitChoice(
             unit_by_name(job.drawing.units), "option" if by_option else "job", job.drawing.scale
         )

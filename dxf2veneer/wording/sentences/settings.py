@@ -2,4 +2,69 @@
 
 from dxf2veneer.wording.say import Sentence
 
-SENTENCES: dict[str, Sentence] = {}
+SENTENCES: dict[str, Sentence] = {
+    # where a value came from
+    "origin-default": "default",
+    "origin-option": "option --{option}",
+    "origin-file": "{file}",
+    "origin-line": "{file}, line {line}",
+    "origin-row": "{file}, row {row}",
+    "origin-generic-product": "generic-panel.toml (ships with the tool)",
+    "origin-program": "set by a program",
+    "origin-drawing": "the drawing",
+    "origin-search": "search for the best start",
+    "origin-rule": "rule of this tool",
+    # files that can't be read
+    "file-missing": "{file}: there is no such file",
+    "file-not-text": "{file}: can't be read as UTF-8 text ({error})",
+    "file-not-toml": "{file}: not valid TOML: {reason}",
+    "file-beyond-reading": (
+        "{file}: a number in it has thousands of digits, or brackets nest thousands deep; "
+        "write a new one with: dxf2veneer job new"
+    ),
+    # sections and keys
+    "key-without-section": "{place}: {key} stands outside every [section]",
+    "section-unknown": "{place}: there is no section [{section}]; {hint}",
+    "setting-unknown": "{place}: {setting} is not a setting; {hint}",
+    "setting-missing": "{place}: {setting} is missing",
+    "setting-wrong": "{place}: {setting} = {written}: {why}; for example {like}",
+    "option-wrong": "{option} = {written}: {why}; for example {like}",
+    "option-unknown": "{key} is not a setting",
+    "hint-did-you-mean": "did you mean {word}?",
+    "hint-all": "there are: {words}",
+    "hint-belongs-under": "it belongs under [{section}]",
+    "clearance-most-below": (
+        "{place}: courses.clearance_most = {most:g} is less than "
+        "courses.clearance = {clearance:g}; raise it, or leave it out"
+    ),
+    # what a value should be
+    "wants-text": "wants text in quotes",
+    "wants-flag": "wants true or false",
+    "wants-names": "wants a list of names",
+    "wants-number": "wants a number",
+    "wants-whole-number": "wants a whole number",
+    "wants-at-least": "wants a value at least {low:g}",
+    "wants-between": "wants a value from {low:g} to {high:g}",
+    "wants-length": "wants a length",
+    "wants-length-between": "wants a length from {low} to {high}",
+    "wants-or-word": "{why}, or the word {word}",
+    "wants-one-of": "wants one of {allowed}",
+    "wants-tables": "wants a list of tables in braces",
+    "wants-code-page": "wants the name of a code page",
+    "wants-layer-signs": "wants letters, digits, - and _ only",
+    "wants-two-corners": "wants two corners that are apart both ways",
+    "wants-numbers": "wants {count} numbers between commas",
+    "wants-scale": "wants a scale",
+    "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
+    "table-value-wrong": "{key} of table {number} {why}",
+    "table-key-missing": "table {number} has no {key}",
+    "unit-unknown": "{text:quoted} is not a unit of length; use one of {units}",
+    "length-wanted": "a length is a number or text such as 4'-6 1/2\" or 203 mm",
+    "length-unreadable": (
+        "{text:quoted} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm"
+    ),
+    "length-infinite": "{text} is not a finite length",
+    "scale-unreadable": (
+        "{text:quoted} is not a plotting scale; write it like 48, 1:50 or 1/4\" = 1'-0\""
+    ),
+}

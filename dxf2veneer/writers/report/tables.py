@@ -10,6 +10,7 @@ from dxf2veneer.textio.escaping import legible
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
+from dxf2veneer.wording.setting_values import setting_value_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.words import (
     Place,
@@ -140,7 +141,7 @@ def tiles_of(takeoff: Takeoff) -> list[tuple[str, str, str]]:
             (
                 "Waste by layout",
                 f"{takeoff.waste:.1%}",
-                f"by area with 10 %: {takeoff.panels_by_area} panels",
+                f"by area with {takeoff.job.order.scrap:g} %: {takeoff.panels_by_area} panels",
             ),
         ]
     if takeoff.order is not None:
@@ -274,7 +275,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
             "Crosscuts",
             "Least if laid alone",
             "Waste",
-            "By area + 10 %",
+            f"By area + {takeoff.job.order.scrap:g} %",
         ),
         rows,
         last=last,
@@ -282,7 +283,8 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     note = tag(
         "p",
         {"class": "quiet"},
-        "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and has no waste. By area is net area over a panel's face and 10 %, rounded up for each wall. The last row is of the whole job: the least that any plan of it needs, and by area rounded up once.",
+        "A unit counts for the wall it is first cut for; a wall that lives on others' offcuts may stand below its least, and has no waste. "
+        f"By area is net area over a panel's face and {takeoff.job.order.scrap:g} %, rounded up for each wall. The last row is of the whole job: the least that any plan of it needs, and by area rounded up once.",
     )
     show = takeoff.job.output.display
     why = [
@@ -392,8 +394,16 @@ def alerts(takeoff: Takeoff) -> Markup:
 def basis(takeoff: Takeoff) -> Markup:
     """Drawings, settings and cautions."""
     files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
-    settings = [(a.key, a.value, a.source, a.effect) for a in takeoff.assumptions]
     panel, show = takeoff.product, takeoff.job.output.display
+    settings = [
+        (
+            say(a.name, show),
+            setting_value_text(a.value, show),
+            say(a.origin.place()),
+            say(a.effect, show),
+        )
+        for a in takeoff.assumptions
+    ]
     size = f"{legible(panel.product.name)}: flat {tape(panel.panel.length, show)} × {tape(panel.panel.height, show)}, corner {tape(panel.corner.length, show)}"
     return joined(
         (
@@ -407,6 +417,6 @@ def basis(takeoff: Takeoff) -> Markup:
                 words=4,
             ),
             tag("h3", None, "Cautions"),
-            tag("ul", None, *(tag("li", None, legible(c)) for c in takeoff.cautions)),
+            tag("ul", None, *(tag("li", None, legible(say(c, show))) for c in takeoff.cautions)),
         )
     )

@@ -17,32 +17,32 @@ from dxf2veneer.model import (
     Reckoning,
     StudReach,
 )
-from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
 from dxf2veneer.writers.result.plan import piece_id
 
 
-def order_dicts(order: Order) -> list[dict[str, Any]]:
+def order_dicts(order: Order, display: str) -> list[dict[str, Any]]:
     """The lines of an order."""
-    return [_line(line) for line in order.lines]
+    return [_line(line, display) for line in order.lines]
 
 
-def bid_dict(order: Order) -> dict[str, Any]:
+def bid_dict(order: Order, display: str) -> dict[str, Any]:
     """What an order costs, weighs and takes to install, and the alternates beside it."""
     return {
         "currency": order.currency,
-        "prices_from": without_folder(order.prices_from),
+        "prices_from": order.prices_from,
         "prices_date": order.prices_date,
-        "labour": [_labour(line) for line in order.labour],
+        "labour": [_labour(line, display) for line in order.labour],
         "wage": _money(order.wage),
         "days": order.days,
-        "lines": [_bid_line(line) for line in order.bid.lines],
+        "lines": [_bid_line(line, display) for line in order.bid.lines],
         "priced": _money(order.bid.priced),
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),
         "dead_load_psf": order.dead_load_psf,
         "pallets": order.pallets,
         "few_studs": [_reach(reach) for reach in order.few_studs],
-        "alternates": [_alternate(a) for a in order.alternates],
+        "alternates": [_alternate(a, display) for a in order.alternates],
     }
 
 
@@ -67,11 +67,11 @@ def order_totals(order: Order | None) -> dict[str, Any]:
     }
 
 
-def _line(line: OrderLine) -> dict[str, Any]:
+def _line(line: OrderLine, display: str) -> dict[str, Any]:
     chosen = line.chosen
     return {
         "key": line.key,
-        "item": line.item,
+        "item": say(line.item, display),
         "measured": chosen.measured,
         "unit": line.unit,
         "allowance_pct": chosen.allowance_pct,
@@ -88,13 +88,13 @@ def _line(line: OrderLine) -> dict[str, Any]:
         "pallets": line.pallets,
         "by_others": line.by_others,
         "mode": line.mode,
-        "basis": chosen.why,
-        "sources": [_source(s) for s in chosen.sources],
-        "other_way": None if line.other is None else _way(line.other),
+        "basis": say(chosen.why, display),
+        "sources": [_source(s, display) for s in chosen.sources],
+        "other_way": None if line.other is None else _way(line.other, display),
     }
 
 
-def _way(way: Reckoning) -> dict[str, Any]:
+def _way(way: Reckoning, display: str) -> dict[str, Any]:
     return {
         "mode": way.mode,
         "measured": way.measured,
@@ -103,31 +103,32 @@ def _way(way: Reckoning) -> dict[str, Any]:
         "packages": way.packages,
         "cost": _money(way.cost),
         "weight_lb": way.weight_lb,
-        "basis": way.why,
-        "sources": [_source(s) for s in way.sources],
+        "basis": say(way.why, display),
+        "sources": [_source(s, display) for s in way.sources],
     }
 
 
-def _source(source: OrderSource) -> dict[str, Any]:
-    return {"ref": source.ref, "what": source.what, "value": source.value, "unit": source.unit}
+def _source(source: OrderSource, display: str) -> dict[str, Any]:
+    return {"ref": source.ref, "what": say(source.what, display), "value": source.value, "unit": source.unit}
 
 
-def _labour(line: LabourLine) -> dict[str, Any]:
+def _labour(line: LabourLine, display: str) -> dict[str, Any]:
     return {
         "key": line.key,
-        "what": line.what,
+        "what": say(line.what, display),
         "quantity": line.quantity,
         "unit": line.unit,
         "hours_each": float(line.hours_each),
         "hours": float(line.hours),
         "cost": _money(line.cost),
-        "basis": line.why,
+        "basis": say(line.why, display),
     }
 
 
-def _bid_line(line: BidLine) -> dict[str, Any]:
+def _bid_line(line: BidLine, display: str) -> dict[str, Any]:
     return {
-        "name": line.name,
+        "key": line.key,
+        "name": say(line.title, display),
         "percent": _money(line.percent),
         "on": line.on,
         "base": _money(line.base),
@@ -145,13 +146,13 @@ def _reach(reach: StudReach) -> dict[str, Any]:
     }
 
 
-def _alternate(alternate: Alternate) -> dict[str, Any]:
+def _alternate(alternate: Alternate, display: str) -> dict[str, Any]:
     order = alternate.order
     return {
         "name": alternate.name,
-        "what": alternate.what,
-        "order": order_dicts(order),
-        "lines": [_bid_line(line) for line in order.bid.lines],
+        "what": say(alternate.what, display),
+        "order": order_dicts(order, display),
+        "lines": [_bid_line(line, display) for line in order.bid.lines],
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),
         **order_totals(order),

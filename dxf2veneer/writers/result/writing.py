@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.model import (
+    Assumption,
     Conflict,
     Corner,
     Drawing,
@@ -22,7 +23,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
-from dxf2veneer.textio.escaping import for_json, legible, without_folder
+from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
@@ -49,7 +50,7 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
     result = {
         "schema": SCHEMA,
         "job": {
-            key: {"value": setting_value(value), "from": without_folder(job.source_of(key))}
+            key: {"value": setting_value(value), "from": say(job.origin_of(key).place())}
             for key, value in job.items().items()
         },
         "product": _product(takeoff),
@@ -59,18 +60,26 @@ def result_dict(takeoff: Takeoff) -> dict[str, Any]:
         "panels_by": "area" if takeoff.plan is None else "plan",
         "stock": None if takeoff.plan is None else stock_dict(takeoff.plan, job.output.display),
         "starts": [start_dict(table) for table in takeoff.starts],
-        "order": None if takeoff.order is None else order_dicts(takeoff.order),
-        "bid": None if takeoff.order is None else bid_dict(takeoff.order),
+        "order": None if takeoff.order is None else order_dicts(takeoff.order, job.output.display),
+        "bid": None if takeoff.order is None else bid_dict(takeoff.order, job.output.display),
         "totals": _totals(takeoff),
         "assumptions": [
-            {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect}
-            for a in takeoff.assumptions
+            _assumption(a, job.output.display) for a in takeoff.assumptions
         ],
         "cautions": list(takeoff.cautions),
         "notices": [_notice(n, job.output.display) for n in takeoff.notices],
     }
     plain: dict[str, Any] = _plain(result)
     return plain
+
+
+def _assumption(assumption: Assumption, display: str) -> dict[str, Any]:
+    return {
+        "key": say(assumption.name, display),
+        "value": setting_value_text(assumption.value, display),
+        "from": say(assumption.origin.place()),
+        "effect": say(assumption.effect, display),
+    }
 
 
 def _plain(value: Any) -> Any:
@@ -87,7 +96,7 @@ def _plain(value: Any) -> Any:
 def _product(takeoff: Takeoff) -> dict[str, Any]:
     product = takeoff.product
     return {
-        "file": without_folder(product.file),
+        "file": say(product.origin.place()),
         "name": product.product.name,
         "origin": product.product.origin,
         "panel_length_in": product.panel.length,

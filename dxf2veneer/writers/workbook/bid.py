@@ -20,6 +20,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Alternate, Order, Takeoff
+from dxf2veneer.wording import say
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.cells import (
     ACCENT,
@@ -81,7 +82,7 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
     made, row = [], HEADER
     for alternate in order.alternates:
         write_note(
-            sheet, row - 1, f"{alternate.name}: {alternate.what}", columns=len(columns), bold=True
+            sheet, row - 1, f"{alternate.name}: {say(alternate.what)}", columns=len(columns), bold=True
         )
         priced = _alternate(sheet, row, alternate, inputs, columns)
         made.append(priced)
@@ -106,7 +107,7 @@ def _alternate(
             Column("unit", "Unit", 9), Column("hours", "Hours", 8, _MONEY, summed=True), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
     listed: list[dict[str, Value]] = [
         {
-            "what": w.what,
+            "what": say(w.what),
             "quantity": w.quantity,
             "unit": w.unit,
             "each": Formula(inputs.labour.cell("hours", n)),
@@ -116,7 +117,7 @@ def _alternate(
     ]
     labour = place(sheet, items.last + 3, work, listed, total=True)
     write_labour_total(sheet, labour)
-    return Priced(alternate.name, alternate.what, items, labour)
+    return Priced(alternate.name, say(alternate.what), items, labour)
 
 
 # -------------------------------------------------------------------------- bid
@@ -136,7 +137,7 @@ def add_bid(
     width = max(LEAST_WIDTH, 2 + len(orders))
     for number, wide in enumerate(_widths(width), 1):
         sheet.column_dimensions[get_column_letter(number)].width = wide
-    page = _Page(sheet, width)
+    page = _Page(sheet, width, takeoff.job.output.display)
     row = _head(page, takeoff, order)
     row = _scope(page, row + 2, takeoff, display, net)
     row = _materials(page, row + 2, order, orders[0].items)
@@ -165,6 +166,7 @@ class _Page:
 
     sheet: Worksheet
     width: int
+    display: str
 
     def heading(self, row: int, text: str) -> None:
         write_note(self.sheet, row, text, columns=self.width, bold=True)
@@ -227,7 +229,7 @@ def _materials(page: _Page, row: int, order: Order, table: Placed) -> int:
     for n, line in enumerate(order.lines):
         column, at = (1, row + 1 + n) if n < half else (4, row + 1 + n - half)
         cells: list[Any] = [page.sheet.cell(at, column + k) for k in range(3)]
-        put(cells[0], line.item)
+        put(cells[0], say(line.item, page.display))
         cells[0].alignment = Alignment(horizontal="left", shrink_to_fit=True, indent=1)
         put(
             cells[1],
@@ -368,10 +370,10 @@ def _said_of_price(page: _Page, row: int, orders: Sequence[Priced]) -> int:
 def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
     """Inclusions, exclusions, assumptions, cautions, signatures; the last row used."""
     job = takeoff.job
-    others = [line.item for line in order.lines if line.by_others]
+    others = [say(line.item, page.display) for line in order.lines if line.by_others]
     standing = (
         " (standing text: adapt it in the job file)"
-        if job.source_of("bid.exclude") == "default"
+        if job.origin_of("bid.exclude").kind == "default"
         else ""
     )
     blocks = (
@@ -391,7 +393,7 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
             ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))],
         ),
         ("Assumptions", list(_assumed(takeoff, order))),
-        ("Cautions", takeoff.cautions[:CAUTIONS]),
+        ("Cautions", [say(c, page.display) for c in takeoff.cautions[:CAUTIONS]]),
     )
     for title, texts in blocks:
         page.heading(row, title)

@@ -13,6 +13,7 @@ from dxf2veneer.notices import Level, Notice
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import feet_inches, length_text
+from dxf2veneer.wording.setting_values import setting_value_text
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import (
     Placed,
@@ -242,12 +243,17 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
-        {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect}
+        {
+            "key": say(a.name, display.name),
+            "value": setting_value_text(a.value, display.name),
+            "from": say(a.origin.place()),
+            "effect": say(a.effect, display.name),
+        }
         for a in takeoff.assumptions
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
-    title = f"Further values of the product: {takeoff.product.product.name or without_folder(takeoff.product.file)}"
+    title = f"Further values of the product: {takeoff.product.product.name or say(takeoff.product.origin.place())}"
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
         Column("key", "Value of the product file", 30),
@@ -260,7 +266,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     )
     top = product.last + 2
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
-    for row, caution in enumerate(takeoff.cautions, top + 1):
+    for row, caution in enumerate((say(c, display.name) for c in takeoff.cautions), top + 1):
         write_note(sheet, row, caution, columns=len(columns), lines=math.ceil(len(caution) / 130))
     last = top + max(1, len(takeoff.cautions))
     finish(sheet, takeoff, settings, last_row=last, filtered=False, one_page=last <= FIT_ROWS)
@@ -269,18 +275,18 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
     """The product's values that the list of assumptions does not name already."""
     product = takeoff.product
-    origins, named = dict(product.origins), {a.key for a in takeoff.assumptions}
+    comments, named = dict(product.comments), {a.key for a in takeoff.assumptions}
     rows: list[Row] = []
     for name in ("panel", "laying", "cap"):
         for key, value in dataclasses.asdict(getattr(product, name)).items():
             full = f"{name}.{key}"
             if full not in named:
-                origin = origins.get(full, "") or "not stated"
+                origin = comments.get(full, "") or "not stated"
                 rows.append(
                     {
                         "key": full,
                         "value": display.size(value),
-                        "from": without_folder(product.file),
+                        "from": say(product.origin.place()),
                         "effect": origin,
                     }
                 )

@@ -22,7 +22,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     Placed,
     font,
@@ -69,6 +69,7 @@ class Inputs:
     rows: Mapping[OrderLine, int]
     labour: Placed
     shares: Placed
+    display: str
 
     def of(self, line: OrderLine, column: str) -> str:
         """The cell of an item's input, for a formula on any sheet."""
@@ -95,7 +96,7 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     shares = _shares(sheet, labour.last + 2, takeoff.job, len(columns))
     finish(sheet, takeoff, items, last_row=shares.last, filtered=False)
     sheet.freeze_panes = None
-    return Inputs(items, {line: n for n, line in enumerate(lines)}, labour, shares)
+    return Inputs(items, {line: n for n, line in enumerate(lines)}, labour, shares, takeoff.job.output.display)
 
 
 def _terms(line: OrderLine) -> OrderLine:
@@ -152,9 +153,9 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 
 
 def _origin(job: Job, key: str) -> str:
-    found = job.source_of(key)
-    if found != "default":
-        return without_folder(found)
+    found = job.origin_of(key)
+    if found.kind != "default":
+        return say(found.place())
     return (
         "none given: type one in, or the bid has no total"
         if key == "labour.wage"
@@ -182,11 +183,11 @@ def _item_columns(currency: str) -> list[Column]:
 
 def _item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) -> Row:
     job = takeoff.job
-    modes = _modes(line, order)
+    modes, item = _modes(line, order), say(line.item, job.output.display)
     own = next((a.mode for a in job.order.items if a.item == _item(line) and a.mode), None)
     follows = len(modes) == 2 and own is None
     return {
-        "item": f"{line.item} ({alternate})" if alternate else line.item,
+        "item": f"{item} ({alternate})" if alternate else item,
         "mode": Formula(NAMES["counting"]) if follows else line.mode,
         "layout": _allowance(line, "layout", job) if "layout" in modes else None,
         "area": _allowance(line, "area", job) if "area" in modes else None,
@@ -230,9 +231,9 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
     price = (
         "no price"
         if line.price is None
-        else f"price: {without_folder(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
+        else f"price: {order.prices_from}{f' of {order.prices_date}' if order.prices_date else ''}"
     )
-    return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
+    return f"{price}; package: {say(takeoff.product.origin.place())}, or price file"
 
 
 def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> None:
@@ -281,7 +282,7 @@ def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> P
     ]
     rows: list[Row] = [
         {
-            "what": work.what,
+            "what": say(work.what),
             "hours": float(work.hours_each),
             "unit": work.unit,
             "origin": _origin(job, f"labour.{work.key}"),

@@ -53,19 +53,19 @@ class Links:
         row, first_edge, entry = self._walls[source.ref]
         sums = entry.quantities
         values = {
-            "net area": ("net", square_feet(sums.net_area)),
-            "gross area": ("gross", square_feet(sums.gross_area)),
-            "cap run": ("caps", sums.cap_run / 12.0),
-            "starter run": ("starter", sums.starter_run / 12.0),
+            "source-net-area": ("net", square_feet(sums.net_area)),
+            "source-gross-area": ("gross", square_feet(sums.gross_area)),
+            "source-cap-run": ("caps", sums.cap_run / 12.0),
+            "source-starter-run": ("starter", sums.starter_run / 12.0),
         }
         found: list[Held] = []
-        if source.what in values:
-            column, held = values[source.what]
+        if source.what.code in values:
+            column, held = values[source.what.code]
             found.append((self.walls, column, row, held))
         sides = [
             (k, e)
             for k, e in enumerate(entry.wall.edges, first_edge)
-            if source.what.startswith(f"{e.side} e")
+            if source.what.get("side") == e.side
         ]
         return found + [(self.edges, "run", k, e.length / 12.0) for k, e in sides]
 
@@ -74,9 +74,10 @@ class Links:
             return []
         row, o = self._openings[source.ref]
         runs = {"head": o.trim_head, "jambs": o.trim_jambs, "sill": o.trim_sill}
-        if source.what in runs:
-            return [(self.trim, source.what, row, runs[source.what] / 12.0)]
-        if source.what == "joint round it":
+        side = source.what.code.removeprefix("source-")
+        if side in runs:
+            return [(self.trim, side, row, runs[side] / 12.0)]
+        if source.what.code == "source-opening-joint":
             return [
                 (self.trim, "all", row, math.fsum(runs.values()) / 12.0),
                 (self.trim, "perimeter", row, o.perimeter / 12.0),
@@ -90,13 +91,10 @@ class Links:
         return [(self.corners, "run", row, corner.run / 12.0)]
 
     def _of_panels(self, source: OrderSource) -> list[Held]:
-        if (
-            self.panels is None
-            or source.ref not in self._panels
-            or not source.what.startswith("panels first")
-        ):
+        columns = {"source-panels-laid": "flat", "source-panels-cut": "corner"}
+        column = columns.get(source.what.code)
+        if self.panels is None or source.ref not in self._panels or column is None:
             return []
-        column = "flat" if "laid whole" in source.what else "corner"
         row, count = self._panels[source.ref]
         return [(self.panels, column, row, getattr(count, column))]
 

@@ -17,6 +17,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     LINE_HEIGHT,
     Placed,
@@ -49,7 +50,7 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
     """The row of an item from its measured quantity on, by formulas over the inputs."""
     mode = inputs.of(line, "mode")
     return {
-        "item": line.item,
+        "item": say(line.item, inputs.display),
         "mode": Formula(mode),
         "measured": measured,
         "unit": UNITS[line.unit],
@@ -122,7 +123,7 @@ def add_order(
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
     for at, line in enumerate(order.lines, placed.first):
         sheet.row_dimensions[at].height = LINE_HEIGHT * max(
-            lines_of(way.why, WHY) for way in line.ways
+            lines_of(say(way.why, display.name), WHY) for way in line.ways
         )
     hide_total(sheet, placed)
     finish(
@@ -204,7 +205,7 @@ def add_supplier(
     )
     rows: list[Row] = [
         {
-            "item": line.item,
+            "item": say(line.item, inputs.display),
             "packages": Formula(
                 f'IF({inputs.of(line, "by")}="{OTHERS}","",{table.cell("packages", n)})'
             ),
@@ -276,12 +277,12 @@ def add_labour(
     for n, work in enumerate(order.labour):
         hand = inputs.labour.cell("hand", n)
         rows.append({
-            "what": work.what,
+            "what": say(work.what),
             "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
             "unit": work.unit,
             "each": Formula(inputs.labour.cell("hours", n)),
             **work_formulas(),
-            "why": Formula(f'IF({hand}="",{_quoted(work.why)},"by hand, on the sheet Inputs")'),
+            "why": Formula(f'IF({hand}="",{_quoted(say(work.why))},"by hand, on the sheet Inputs")'),
         })  # fmt: skip
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))

@@ -26,6 +26,7 @@ from dxf2veneer.writers.workbook.cells import (
     write_title,
 )
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Strong, Value
+from dxf2veneer.writers.workbook.inputs import NAMES
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 
 Row = dict[str, Value]
@@ -37,9 +38,10 @@ _SIGNED = "+#,##0;-#,##0;0"
 
 
 def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
-    """Formula text: flat panels that the rule of ten per cent on area orders for a net area (rule L2)."""
+    """Formula text: flat panels by area, with the job's scrap, for a net area."""
     face = display.area(takeoff.product.coverage_area)
-    return f"ROUNDUP(ROUND({net}*{AREA_RULE}/{face!r},6),0)"
+    scrap = repr(takeoff.job.order.scrap) if takeoff.order is None else NAMES["scrap"]
+    return f"ROUNDUP(ROUND({net}*(1+{scrap}/100)/{face!r},6),0)"
 
 
 def add_panels(
@@ -57,7 +59,7 @@ def add_panels(
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
+        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face and the job's scrap, rounded up once for the job. Panels are no order yet: add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -102,7 +104,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         ),
         Column(
             "by_area",
-            "By area\n+ 10 %",
+            "By area\n+ scrap",
             10,
             COUNT,
             by_area("{net}", display, takeoff),

@@ -15,6 +15,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     Placed,
     place,
@@ -137,7 +138,7 @@ def _source_columns() -> list[Column]:
 
 def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -> dict[str, Value]:
     return {
-        "item": line.item,
+        "item": say(line.item, inputs.display),
         "mode": way.mode,
         "measured": measured.of(line, way),
         "unit": UNITS[line.unit],
@@ -146,7 +147,7 @@ def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -
         "packages": Formula(packages("{needed}", line, inputs)),
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
-        "why": way.why,
+        "why": say(way.why, inputs.display),
     }
 
 
@@ -155,12 +156,12 @@ def _source(
 ) -> dict[str, Value]:
     sheet, text = links.of(source, display)
     return {
-        "item": line.item,
+        "item": say(line.item, display.name),
         "mode": way.mode,
         "value": Formula(text) if text else source.value,
         "unit": UNITS[source.unit],
         "ref": source.ref,
-        "what": source.what,
+        "what": say(source.what, display.name),
         "sheet": sheet,
     }
 

@@ -21,6 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import say
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.cells import (
     ACCENT,
@@ -155,7 +156,7 @@ def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
             panels.total("waste"),
             "0.0%",
             f"={ordered}",
-            '"area + 10 % orders "#,##0',
+            '"area + scrap orders "#,##0',
         ),
     )
     write_tiles(sheet, row, tiles)
@@ -176,7 +177,7 @@ def _by_area(
     number.font = font(bold=True, size=20)
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
-    text = f"ESTIMATE: net area / {face} of a panel's face, and 10 % for scrap. No panel was laid out; corner panels are not told apart."
+    text = f"ESTIMATE: net area / {face} of a panel's face, and {takeoff.job.order.scrap:g} % for scrap. No panel was laid out; corner panels are not told apart."
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
     cell: Any = sheet.cell(row, 4)
     put_text(cell, text)
@@ -360,7 +361,8 @@ def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> 
 
 def _cautions(sheet: Worksheet, row: int, takeoff: Takeoff) -> int:
     write_note(sheet, row, "Cautions", columns=WIDTH, bold=True)
-    shown = takeoff.cautions[:CAUTIONS]
+    display = takeoff.job.output.display
+    shown = [say(c, display) for c in takeoff.cautions[:CAUTIONS]]
     for down, text in enumerate(shown, 1):
         write_note(sheet, row + down, text, columns=WIDTH, lines=math.ceil(len(text) / LINE))
     row += len(shown) + 1

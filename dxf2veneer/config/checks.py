@@ -1,0 +1,233 @@
+"""Checks of single settings: each turns what was written into the value, or raises WrongValueError.
+
+A check that has bounds is made by a function that takes them: ``as_length(0.0, 48.0)``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from dxf2veneer.config.settings import nearest
+from dxf2veneer.messages import Length, message
+from dxf2veneer.units import WrongValueError, parse_length
+
+LONGEST_IN = 12_000.0
+"""Longest length that a setting takes: 1,000 ft, beyond any wall."""
+
+
+def as_text(value: Any) -> str:
+    """A string.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The text as it is.
+
+    Raises:
+        WrongValueError: It is something else.
+    """
+    if not isinstance(value, str):
+        raise WrongValueError(message("wants-text"))
+    return value
+
+
+def as_flag(value: Any) -> bool:
+    """true or false.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The flag.
+
+    Raises:
+        WrongValueError: It is something else.
+    """
+    if not isinstance(value, bool):
+        raise WrongValueError(message("wants-flag"))
+    return value
+
+
+def as_names(value: Any) -> tuple[str, ...]:
+    """A list of names; one name may stand without the brackets.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The names.
+
+    Raises:
+        WrongValueError: It is something else, or a name is blank.
+    """
+    listed = [value] if isinstance(value, str) else value
+    if not isinstance(listed, list | tuple) or not all(
+        isinstance(v, str) and v.strip() for v in listed
+    ):
+        raise WrongValueError(message("wants-names"))
+    return tuple(listed)
+
+
+def as_number(low: float = -math.inf, high: float = math.inf) -> Callable[[Any], float]:
+    """A check for a finite number, or for text that writes one.
+
+    Args:
+        low: Least value.
+        high: Greatest value.
+
+    Returns:
+        The check; it raises WrongValueError.
+    """
+
+    def check(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float | str):
+            raise WrongValueError(message("wants-number"))
+        try:
+            number = float(value)
+        except (ValueError, OverflowError):
+            raise WrongValueError(message("wants-number")) from None
+        if not math.isfinite(number):
+            raise WrongValueError(message("wants-number"))
+        if low <= number <= high:
+            return number
+        if high == math.inf:
+            raise WrongValueError(message("wants-at-least", low=low))
+        raise WrongValueError(message("wants-between", low=low, high=high))
+
+    return check
+
+
+def as_count(most: int) -> Callable[[Any], int]:
+    """A check for a whole number from 1, or for text that writes one.
+
+    Args:
+        most: Greatest value.
+
+    Returns:
+        The check; it raises WrongValueError.
+    """
+
+    def check(value: Any) -> int:
+        number = as_number(1, most)(value)
+        if number != int(number):
+            raise WrongValueError(message("wants-whole-number"))
+        return int(number)
+
+    return check
+
+
+def as_length(low: float = 0.0, high: float = LONGEST_IN) -> Callable[[Any], float]:
+    """A check for a length in inches, or for text such as 4'-6" or 200 mm.
+
+    Args:
+        low: Least length in inches.
+        high: Greatest length in inches.
+
+    Returns:
+        The check; it gives inches and raises WrongValueError.
+    """
+
+    def check(value: Any) -> float:
+        if not isinstance(value, int | float | str):
+            raise WrongValueError(message("wants-length"))
+        inches = parse_length(value)
+        if not low <= inches <= high:
+            raise WrongValueError(
+                message("wants-length-between", low=Length(low), high=Length(high))
+            )
+        return inches
+
+    return check
+
+
+def as_length_or(
+    word: str, low: float = 0.0, high: float = LONGEST_IN
+) -> Callable[[Any], float | str]:
+    """A check for one word, or for a length as ``as_length`` reads it.
+
+    Args:
+        word: The word.
+        low: Least length in inches.
+        high: Greatest length in inches.
+
+    Returns:
+        The check; it gives the word or inches and raises WrongValueError.
+    """
+    length = as_length(low, high)
+
+    def check(value: Any) -> float | str:
+        if value == word:
+            return word
+        try:
+            return length(value)
+        except WrongValueError as error:
+            raise WrongValueError(message("wants-or-word", why=error.message, word=word)) from None
+
+    return check
+
+
+def as_choice(*allowed: str) -> Callable[[Any], str]:
+    """A check for one of some words.
+
+    Args:
+        *allowed: The words.
+
+    Returns:
+        The check; it raises WrongValueError.
+    """
+
+    def check(value: Any) -> str:
+        if value not in allowed:
+            raise WrongValueError(message("wants-one-of", allowed=allowed))
+        return str(value)
+
+    return check
+
+
+def as_tables(
+    made: Callable[..., Any], **fields: tuple[Callable[[Any], Any], Any]
+) -> Callable[[Any], tuple[Any, ...]]:
+    """A check for a list of tables.
+
+    Args:
+        made: What each table becomes: ``made(**values)``.
+        **fields: A key's check and its default; a key whose default is ``...`` must be there.
+
+    Returns:
+        The check; it raises WrongValueError.
+    """
+
+    def check(value: Any) -> tuple[Any, ...]:
+        listed = [value] if isinstance(value, dict) else value
+        if not isinstance(listed, list | tuple) or not all(isinstance(v, dict) for v in listed):
+            raise WrongValueError(message("wants-tables"))
+        return tuple(
+            made(**_table_values(number, table, fields)) for number, table in enumerate(listed, 1)
+        )
+
+    return check
+
+
+def _table_values(
+    number: int, table: Mapping[str, Any], fields: Mapping[str, tuple[Callable[[Any], Any], Any]]
+) -> dict[str, Any]:
+    """The checked values of the table of that number."""
+    values = {key: default for key, (_, default) in fields.items()}
+    for key, content in table.items():
+        if key not in fields:
+            hint = nearest(key, fields)
+            raise WrongValueError(message("table-key-unknown", number=number, key=key, hint=hint))
+        try:
+            values[key] = fields[key][0](content)
+        except WrongValueError as error:
+            why = error.message
+            raise WrongValueError(
+                message("table-value-wrong", key=key, number=number, why=why)
+            ) from None
+    for key, content in values.items():
+        if content is ...:
+            raise WrongValueError(message("table-key-missing", number=number, key=key))
+    return values
