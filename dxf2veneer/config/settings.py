@@ -12,13 +12,15 @@ import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from dxf2veneer.messages import TakeoffError
-from dxf2veneer.units import parse_length
-from dxf2veneer.wording.measures import feet_inches
+from dxf2veneer.messages import Message, TakeoffError, message
+from dxf2veneer.units import WrongValueError
+
+if TYPE_CHECKING:
+    from dxf2veneer.config.toml_file import SettingsFile
 
 
 class SettingsError(TakeoffError):
-    """A settings file or option that can't be used; the message is one line for the user."""
+    """A settings file, price file or option that can't be used."""
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
