@@ -13,6 +13,8 @@ from dxf2veneer.cli import main
 from dxf2veneer.config import job, product
 from dxf2veneer.config.settings import described, toml
 from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.wording import meaning, remedy
+from dxf2veneer.wording.notice_catalogue import ABOUT
 
 
 def rows(name):
@@ -32,8 +34,9 @@ def shown(default):
 
 def test_every_notice_is_listed_with_level_meaning_and_remedy():
     assert rows("notices.md") == {
-        code: [kind.level.value, kind.meaning, kind.remedy] for code, kind in CATALOGUE.items()
+        code: [level.value, meaning(code), remedy(code)] for code, level in CATALOGUE.items()
     }
+    assert set(ABOUT) == set(CATALOGUE)
 
 
 def test_every_setting_is_listed_with_option_default_and_meaning():

@@ -1,13 +1,16 @@
-"""What one takeoff has that another had not, in one line: the figures first, then conflicts and notices."""
+"""What one takeoff has that another had not, in one line.
+
+The figures come first, then conflicts and notices.
+"""
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterator
 
+from dxf2veneer.messages import Message
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
+from dxf2veneer.notices import Level, Notice
 from dxf2veneer.wording.measures import area_text, length_text
 
 SAME = "same figures"
@@ -15,14 +18,21 @@ _LEAST_AREA_SQFT = 0.005
 """Areas are shown with two decimals; what is less than half the last one is no change."""
 _LEAST_RUN_IN = 1.0 / 32.0
 _NAMED = 3
-_SUBJECT = re.compile(r"\b[WPC]\d+(?:-O\d+)?\b")
+_SUBJECTS = ("opening", "corner", "wall", "openings", "corners", "walls")
+"""Names under which a message keeps what it speaks of, the nearest first."""
 
 
 def what_changed(before: Takeoff, after: Takeoff) -> str:
-    """The differences that someone who has just saved a drawing wants to know, parted by commas.
+    """The differences that someone who has just saved a drawing wants to know.
 
-    Areas and runs read as ``net +3.25 sq ft to 149.27 sq ft``, counts as ``flat panels +2 to 78``;
-    conflicts and warnings as ``new:`` or ``cleared:`` with the opening, wall or handle they speak of.
+    Args:
+        before: The takeoff before.
+        after: The takeoff now; its job says in which units the line is.
+
+    Returns:
+        One line, parted by commas. Areas and runs read as ``net +3.25 sq ft to 149.27 sq ft``,
+        counts as ``flat panels +2 to 78``; conflicts and warnings as ``new:`` or ``cleared:`` with
+        the opening, wall or handle they speak of.
     """
     parts = [*_sizes(before, after), *_counts(before, after), *_money(before, after)]
     old, new = Counter(_troubles(before)), Counter(_troubles(after))
@@ -101,9 +111,18 @@ def _troubles(takeoff: Takeoff) -> Iterator[str]:
     for notice in takeoff.notices:
         if notice.level == Level.INFO or notice.code == "SLIVER":
             continue
-        found = _SUBJECT.search(notice.message)
-        subject = found.group() if found else f"handle {notice.handle}" if notice.handle else ""
-        yield f"{notice.code} {subject}".rstrip()
+        yield f"{notice.code} {_subject(notice)}".rstrip()
+
+
+def _subject(notice: Notice) -> str:
+    """The opening, corner or wall that a notice speaks of, else the entity's handle."""
+    if isinstance(notice.message, Message):
+        for name in _SUBJECTS:
+            held = notice.message.get(name)
+            found = held[0] if isinstance(held, tuple) and held else held
+            if isinstance(found, str):
+                return found
+    return f"handle {notice.handle}" if notice.handle else ""
 
 
 def _listed(troubles: Counter[str]) -> str:

@@ -231,6 +231,7 @@ def write_outputs(
     WriteError where an output can't be made, and LateInterrupt for an interrupt after all were written.
     """
     from dxf2veneer.textio.whole_files import is_ours
+    from dxf2veneer.wording import error_line
     from dxf2veneer.writers.overlay import OverlayError
 
     target, placed = outputs.workbook, False
@@ -252,7 +253,7 @@ def write_outputs(
     except KeyboardInterrupt:
         raise LateInterrupt if placed else KeyboardInterrupt from None
     except OverlayError as error:
-        raise WriteError(str(error)) from None
+        raise WriteError(error_line(error, takeoff.job.output.display)) from None
     except PlacingError as error:
         raise WriteError(
             f"can't replace {error.filename}: {error.strerror}; is it open in another program? {_UNCHANGED}"

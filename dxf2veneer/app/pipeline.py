@@ -40,6 +40,7 @@ from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import tell_breaks
 from dxf2veneer.verify.totals import check_laid, check_takeoff
+from dxf2veneer.wording import remedy, say
 from dxf2veneer.wording.measures import length_text
 
 Progress = Callable[[str], None]
@@ -195,7 +196,7 @@ def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
     first = told[0]
     more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
     place = f", handle {first.handle}" if first.handle else ""
-    return f"{files}: no usable wall outline; {first.message}{place}{more}. {first.remedy}"
+    return f"{files}: no usable wall outline; {say(first.message)}{place}{more}. {remedy(first.code)}"
 
 
 _WALL_TROUBLES = (

@@ -24,7 +24,7 @@ from dxf2veneer.app.outputs import (
 from dxf2veneer.cli.making import INTERRUPTED, clear_line, job_asked
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.notices import CAUTION
+from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:

@@ -23,7 +23,8 @@ from dxf2veneer.app.outputs import (
 )
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.notices import CAUTION, Level
+from dxf2veneer.notices import Level
+from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -138,16 +139,18 @@ def clear_line(quiet: bool) -> None:
 def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     """Show notices, the closing summary and the files written; errors alone where it is to be quiet."""
     from dxf2veneer.cli.terminal import summary
+    from dxf2veneer.wording import say
     from dxf2veneer.wording.notice_lines import notice_lines
 
     clear_line(quiet)
-    for line in notice_lines(
-        result.notices, result.drawings, least=Level.ERROR if quiet else Level.WARNING
-    ):
+    display, least = result.job.output.display, Level.ERROR if quiet else Level.WARNING
+    for line in notice_lines(result.notices, result.drawings, least=least, display=display):
         click.echo(line, err=True)
     if quiet:
         return
-    for line in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+    for line in dict.fromkeys(
+        say(n.message, display) for n in result.notices if n.code == "WHOLE_COPY"
+    ):
         click.echo(safe(f"Note: {line}"))
     click.echo()
     for line in summary(result):

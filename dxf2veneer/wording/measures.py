@@ -70,3 +70,15 @@ def area_text(sqft: float, display: str) -> str:
     if display == "metric":
         return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
     return f"{sqft:,.2f} sq ft"
+
+
+def percent_text(percent: float) -> str:
+    """A percentage of a setting.
+
+    Args:
+        percent: So many per cent.
+
+    Returns:
+        A text such as ``10%``.
+    """
+    return f"{percent:g}%"

@@ -34,7 +34,7 @@ _STEPS = (1, 2, 5, 10, 20, 50, 100)
 
 
 @dataclass(frozen=True)
-class Sizes:
+class TextSizes:
     """Heights of texts in inches of the building."""
 
     scale: float
@@ -49,7 +49,7 @@ class Sizes:
     display: str
 
     @classmethod
-    def of(cls, takeoff: Takeoff, drawing: Drawing) -> Sizes:
+    def of(cls, takeoff: Takeoff, drawing: Drawing) -> TextSizes:
         """The sizes for one drawing of a job."""
         output, course = takeoff.job.output, takeoff.product.panel.height
         boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]

@@ -26,6 +26,7 @@ from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import error_line
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.report import write_report
@@ -173,7 +174,7 @@ def _overlay(takeoff: Takeoff, source: Path) -> None:
     try:
         write_overlay(takeoff, takeoff.drawings[0], source, written)
     except OverlayError as error:
-        _check_lines([str(error)])
+        _check_lines([error_line(error)])
         assert not written.exists()
 
 

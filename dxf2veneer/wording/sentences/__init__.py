@@ -11,14 +11,16 @@ from dxf2veneer.wording.sentences import (
     courses,
     drawing,
     files,
+    notices,
     order,
+    overlays,
     plan,
     settings,
     totals,
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files)
+_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")

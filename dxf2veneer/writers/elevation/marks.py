@@ -17,10 +17,10 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from dxf2veneer.model import Conflict, Opening, WallTakeoff
-from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.texts import Box, Sheet
-from dxf2veneer.writers.words import Place, off_course, off_key, strip_words
+from dxf2veneer.writers.words import Callout, off_course, off_key, strip_words
 
 _AROUND = sorted(
     ((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)),
@@ -41,7 +41,7 @@ _POINTER = 0.7
 """Size of a pointer in the picture's text height."""
 
 
-def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> Markup:
+def draw_slivers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> Markup:
     """Strips lower than the sliver limit, dark, each between two pointers that show from afar."""
     strips, pointers = [], []
     for c in wall.courses.conflicts:
@@ -64,7 +64,7 @@ def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -
     )
 
 
-def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> list[Markup]:
+def draw_pointers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> list[Markup]:
     """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they are placed first."""
     pointers = []
     for conflict in off_course(wall):
@@ -78,7 +78,7 @@ def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) 
 def draw_off_course(
     wall: WallTakeoff,
     pointers: Sequence[Markup],
-    ground: Ground,
+    ground: Canvas,
     text: float,
     display: str,
     sheet: Sheet,
@@ -133,7 +133,7 @@ def _box(words: str, x: float, y: float, size: float) -> Box:
 
 
 def _in_opening(
-    words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float
+    words: str, conflict: Conflict, opening: Opening, ground: Canvas, text: float
 ) -> Iterator[list[_Words]]:
     """Words in one line or two inside an opening, from its head downwards or its sill upwards, the larger first."""
     x0, y0, x1, y1 = opening.box
@@ -152,7 +152,7 @@ def _in_opening(
                 yield [(line, ground.x(x), ground.y(y), size) for line, x, y, size in block]
 
 
-def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[list[_Words]]:
+def _above(words: str, conflict: Conflict, ground: Canvas, text: float) -> Iterator[list[_Words]]:
     """Words above a top or cap, beside its pointer or, clear of a cap, over it."""
     middle, span = (conflict.x0 + conflict.x1) / 2, conflict.x1 - conflict.x0
     for size in (share * text for share in _SIZES):
@@ -165,8 +165,8 @@ def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Itera
 
 
 def draw_places(
-    places: Sequence[Place],
-    ground: Ground,
+    places: Sequence[Callout],
+    ground: Canvas,
     text: float,
     sheet: Sheet,
     size: tuple[float, float],
@@ -195,8 +195,8 @@ def draw_places(
 
 
 def _mark(
-    place: Place,
-    ground: Ground,
+    place: Callout,
+    ground: Canvas,
     text: float,
     sheet: Sheet,
     size: tuple[float, float],
@@ -240,4 +240,4 @@ def _mark(
         )
     )
     mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, parts)
-    return tag("a", {"href": f"#told-{place.number}"}, mark) if linked else mark
+    return tag("a", {"href": f"#note-{place.number}"}, mark) if linked else mark

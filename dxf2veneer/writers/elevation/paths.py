@@ -22,7 +22,7 @@ _SAME_IN = 1e-6
 
 
 @dataclass(frozen=True)
-class Ground:
+class Canvas:
     """Where the picture's zero lies in the drawing."""
 
     x0: float

@@ -28,14 +28,14 @@ from dxf2veneer.writers.elevation.marks import (
     draw_pointers,
     draw_slivers,
 )
-from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.elevation.pieces import PATTERNS, draw_pieces, patterns
 from dxf2veneer.writers.markup import Markup, joined, number, tag
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Sheet
 from dxf2veneer.writers.words import (
     EDGE_WORDS,
-    Place,
+    Callout,
     alert_words,
     datum_of,
     opening_words,
@@ -57,7 +57,7 @@ class Frame:
     """What the drawing of one elevation is fitted into: its ground, size and text height, in inches."""
 
     wall: WallTakeoff
-    ground: Ground
+    ground: Canvas
     text: float
     alert: str
     """What stands on top of the picture where the takeoff has errors."""
@@ -75,7 +75,7 @@ class Frame:
         alert = alert_words(takeoff)
         over = 5 if alert else 3
         return cls(
-            wall, Ground(x0 - 5 * text, y1 + over * text), text, alert, max(x1 - x0 + 15 * text, 34 * text), y1 - y0 + (over + 8) * text,
+            wall, Canvas(x0 - 5 * text, y1 + over * text), text, alert, max(x1 - x0 + 15 * text, 34 * text), y1 - y0 + (over + 8) * text,
             course, takeoff.job.output.display,
         )  # fmt: skip
 
@@ -88,7 +88,7 @@ class Frame:
 
 
 def elevation_svg(
-    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], *, alone: bool
+    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout], *, alone: bool
 ) -> Markup:
     """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a title to every piece."""
     frame, sheet = Frame.of(takeoff, wall), Sheet()
@@ -138,7 +138,7 @@ def elevation_svg(
             body,
         )
     drawing = next(d for d in takeoff.drawings if d.index == wall.wall.drawing)
-    scale = Sizes.of(takeoff, drawing).scale / MM_PER_INCH
+    scale = TextSizes.of(takeoff, drawing).scale / MM_PER_INCH
     size: dict[str, str | float | None] = {
         "width": f"{number(frame.width / scale)}mm",
         "height": f"{number(frame.height / scale)}mm",

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
-from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
 from dxf2veneer.writers.texts import Box, Sheet
@@ -73,7 +73,7 @@ def tint_of(piece: Piece) -> str:
 
 
 def draw_pieces(
-    takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool
+    takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
     """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
@@ -116,12 +116,12 @@ def draw_pieces(
     )
 
 
-def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Ground) -> Markup:
+def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Canvas) -> Markup:
     path = "".join(map(ground.piece, pieces))
     return tag("path", {"fill": f"url(#{prefix}-{name})", "d": path}) if path else Markup()
 
 
-def _hand(piece: Piece, ground: Ground) -> str:
+def _hand(piece: Piece, ground: Canvas) -> str:
     """A triangle at a corner piece's finished end that points to it."""
     x, inwards = (piece.x0, 1) if piece.left == "finished" else (piece.x1, -1)
     spans = end_spans(piece, x) or [(piece.y0, piece.y1)]
@@ -132,7 +132,7 @@ def _hand(piece: Piece, ground: Ground) -> str:
     )
 
 
-def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
+def _cuts(pieces: Iterable[Piece], ground: Canvas, line: float) -> Markup:
     """Sawn ends as broken lines just inside the piece, mitred ones dotted."""
     ends = {"cut": "", "mitre": ""}
     for piece in pieces:
@@ -160,7 +160,7 @@ def _label_sizes(course: float) -> tuple[float, ...]:
 
 
 def _labels(
-    takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet
+    takeoff: Takeoff, pieces: Iterable[Piece], ground: Canvas, sheet: Sheet
 ) -> Iterable[Markup]:
     """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide no mark."""
     sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
@@ -197,7 +197,7 @@ def _labels(
             )
 
 
-def _spots(piece: Piece, text: str, size: float, ground: Ground) -> Iterator[tuple[float, float]]:
+def _spots(piece: Piece, text: str, size: float, ground: Canvas) -> Iterator[tuple[float, float]]:
     """Middles for a label inside a piece, clear of a corner piece's mark."""
     place = widest(piece, 1.15 * size)
     if place is None:

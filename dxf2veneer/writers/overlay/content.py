@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Conflict, Drawing, Edge, Takeoff, WallTakeoff
 from dxf2veneer.writers.overlay.labels import label_pieces
-from dxf2veneer.writers.overlay.layers import EDGE_LAYER, Tags
+from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags
 from dxf2veneer.writers.overlay.legend import draw_legend
 from dxf2veneer.writers.overlay.lettering import Lettering
 from dxf2veneer.writers.overlay.marks import draw_marks, marks_of
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import draw_plan
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Sheet
 
 _USER_REACH = 2.0
@@ -33,7 +33,7 @@ def draw(
     is what the title says of the date.
     """
     walls = takeoff.walls_of(drawing.index)
-    sizes = Sizes.of(takeoff, drawing)
+    sizes = TextSizes.of(takeoff, drawing)
     for wall in walls:
         _outlines(wall, pen)
         _bands(wall, pen)
@@ -65,28 +65,28 @@ def _courses(wall: WallTakeoff, pen: Pen) -> None:
             "course",
             (line.x0, line.y),
             (line.x1, line.y),
-            Tags("course line", wall.wall.id, course=line.index),
+            EntityTags("course line", wall.wall.id, course=line.index),
         )
     for line in wall.courses.starter_lines:
         pen.line(
             "starter",
             (line.x0, line.y),
             (line.x1, line.y),
-            Tags("starter", wall.wall.id, course=line.index),
+            EntityTags("starter", wall.wall.id, course=line.index),
         )
 
 
 def _bands(wall: WallTakeoff, pen: Pen) -> None:
     for path in wall.quantities.trim_region.paths:
-        pen.path("trim", path, Tags("trim", wall.wall.id))
+        pen.path("trim", path, EntityTags("trim", wall.wall.id))
     for path in wall.quantities.cap_region.paths:
-        pen.path("cap", path, Tags("cap", wall.wall.id))
+        pen.path("cap", path, EntityTags("cap", wall.wall.id))
     for mark in wall.wall.caps:
         pen.line(
             "cap",
             (mark.x0, mark.y),
             (mark.x1, mark.y),
-            Tags("cap mark", wall.wall.id, source=mark.handle),
+            EntityTags("cap mark", wall.wall.id, source=mark.handle),
         )
 
 
@@ -114,16 +114,18 @@ def _off_course(wall: WallTakeoff, pen: Pen, *, size: float) -> None:
             pen.path("off", mark, _conflict_tags(f"{conflict.what} off course", wall, conflict))
 
 
-def _conflict_tags(what: str, wall: WallTakeoff, conflict: Conflict) -> Tags:
-    return Tags(what, wall.wall.id, conflict.opening, conflict.course)
+def _conflict_tags(what: str, wall: WallTakeoff, conflict: Conflict) -> EntityTags:
+    return EntityTags(what, wall.wall.id, conflict.opening, conflict.course)
 
 
 def _outlines(wall: WallTakeoff, pen: Pen) -> None:
     for path in wall.wall.region.paths:
-        pen.path("wall", path, Tags("wall", wall.wall.id, source=_joined(wall.wall.handles)))
+        pen.path("wall", path, EntityTags("wall", wall.wall.id, source=_joined(wall.wall.handles)))
     for opening in wall.wall.openings:
         for path in opening.region.paths:
-            tags = Tags(opening.kind, wall.wall.id, opening.id, source=_joined(opening.handles))
+            tags = EntityTags(
+                opening.kind, wall.wall.id, opening.id, source=_joined(opening.handles)
+            )
             pen.path("opening", path, tags)
 
 
@@ -132,6 +134,6 @@ def _edges(wall: WallTakeoff, pen: Pen) -> None:
         pen.line(EDGE_LAYER[edge.kind], (edge.x, edge.y0), (edge.x, edge.y1), edge_tags(wall, edge))
 
 
-def edge_tags(wall: WallTakeoff, edge: Edge) -> Tags:
+def edge_tags(wall: WallTakeoff, edge: Edge) -> EntityTags:
     """Tags of what belongs to a side edge."""
-    return Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+    return EntityTags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)

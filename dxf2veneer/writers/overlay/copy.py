@@ -18,6 +18,7 @@ from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext, plain_text
 
+from dxf2veneer.messages import TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
@@ -36,8 +37,20 @@ _PAD = 0.3
 """Room left around a text for letters that reach below its line, in its height."""
 
 
-class OverlayError(ValueError):
-    """An overlay that can't be written; the message is one line for the user."""
+class OverlayError(TakeoffError):
+    """An overlay that can't be written."""
+
+
+def one_line(error: Exception) -> str:
+    """What the library says of a fault, in one line.
+
+    Args:
+        error: What it raised.
+
+    Returns:
+        Its text without line ends.
+    """
+    return " ".join(str(error).split())
 
 
 def copy_of(
@@ -55,17 +68,16 @@ def copy_of(
         doc = document or _read(source, encoding)
     except DAMAGE as error:
         raise OverlayError(
-            f"{source}: can't be copied whole ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+            message("overlay-not-copied-whole", file=str(source), reason=one_line(error))
         ) from error
     remove_overlay(doc)
     if version is None or doc.dxfversion == version_code(version):
         return doc, True
     lost = _lost(doc, version_code(version))
     if lost:
-        listed = ", ".join(f"{count} {kind}" for kind, count in sorted(lost.items()))
+        listed = tuple(f"{count} {kind}" for kind, count in sorted(lost.items()))
         raise OverlayError(
-            f"{source}: can't be copied whole as {version}, which has no place for {listed}; leave out --dxf-version, or add "
-            "--overlay-only to write just our layers"
+            message("overlay-loses-entities", file=str(source), version=version, entities=listed)
         )
     if version_code(version) == DXF12:
         return r12export.convert(doc, max_sagitta=_SAGITTA_IN / inches_per_unit), False

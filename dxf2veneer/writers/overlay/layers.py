@@ -99,7 +99,7 @@ def layer_names(prefix: str) -> dict[Key, str]:
 
 
 @dataclass(frozen=True, slots=True)
-class Tags:
+class EntityTags:
     """What an entity is and belongs to; ids and the course index as in the result file."""
 
     what: str

@@ -31,10 +31,10 @@ from dxf2veneer.model import (
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text, length_text
-from dxf2veneer.writers.overlay.layers import EDGE_LAYER, Key, Tags
+from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags, Key
 from dxf2veneer.writers.overlay.marks import Mark
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import (
     LINE_STEP,
     Align,
@@ -63,7 +63,7 @@ _COLUMN_TRIES = 2
 class Lettering:
     """Writes the texts of the walls of one drawing."""
 
-    def __init__(self, sizes: Sizes, pen: Pen, sheet: Sheet) -> None:
+    def __init__(self, sizes: TextSizes, pen: Pen, sheet: Sheet) -> None:
         """Lettering of some sizes onto a sheet on which other texts stand already."""
         self._sizes = sizes
         self._display = sizes.display
@@ -117,7 +117,7 @@ class Lettering:
         self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int
     ) -> None:
         self._sheet.take(line.box)
-        self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
+        self._pen.text(layer, line, EntityTags(what, wall.wall.id, course=course))
 
     def _columns(
         self, wall: Box, width: float, others: Sequence[Box]
@@ -159,7 +159,7 @@ class Lettering:
             for n, text in enumerate(texts)
         ]
         for line in self._sheet.place_block(block, step=-LINE_STEP * height):
-            self._pen.text("label", line, Tags("opening text", wall, opening.id))
+            self._pen.text("label", line, EntityTags("opening text", wall, opening.id))
 
     # --------------------------------------------------------- off course
 
@@ -167,10 +167,10 @@ class Lettering:
         """Height of each strip and the shorter move that clears it: in the opening, above a top or
         cap, or in a list under the wall where that has no room."""
         openings = {o.id: o for o in wall.wall.openings}
-        listed: list[tuple[str, Tags]] = []
+        listed: list[tuple[str, EntityTags]] = []
         for conflict in off_course(wall):
             text = strip_words(conflict, self._display)
-            tags = Tags(
+            tags = EntityTags(
                 f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course
             )
             opening = openings.get(conflict.opening or "")
@@ -258,7 +258,7 @@ class Lettering:
         for line in self._sheet.place_block(
             block, step=LINE_STEP * height, gap=LINE_STEP * height / 2
         ):
-            self._pen.text("label", line, Tags("wall text", wall.id))
+            self._pen.text("label", line, EntityTags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
         """Corner, kind and height of an edge below its foot."""
@@ -272,7 +272,7 @@ class Lettering:
                 line, text=f"{wall.wall.id} {text}"
             )  # where it will stand it could be of the wall beside
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
-        tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+        tags = EntityTags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
         self._pen.text(EDGE_LAYER[edge.kind], placed, tags)
 
 

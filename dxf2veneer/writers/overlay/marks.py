@@ -1,4 +1,4 @@
-"""Marks on the overlay at places there is something to tell of: notices and rules that do not hold.
+"""Marks on the overlay where there is something to report: notices, rules that do not hold.
 
 <>  a notice      ()  a rule of laying     and beside it, once for a crowd of the same, a text
 """
@@ -13,9 +13,10 @@ from typing import Literal
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
-from dxf2veneer.writers.overlay.layers import Tags
+from dxf2veneer.wording import rule_label
+from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Line, Sheet, within
 
 _GROUP_REACH = 4.0
@@ -32,7 +33,7 @@ class Mark:
     layer: Literal["notice", "rule"]
     at: Point
     text: str
-    tags: Tags
+    tags: EntityTags
 
     def box(self, half: float) -> Box:
         """What the mark covers."""
@@ -41,13 +42,21 @@ class Mark:
 
 
 def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
-    """Marks of one drawing: its notices and the rule breaks on its walls, where their place is known."""
+    """Marks of one drawing.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: One of its drawings.
+
+    Returns:
+        Its notices and the rule breaks on its walls, where their place is known.
+    """
     marks = [
         Mark(
             "notice",
             n.at_in,
             f"{n.level.upper()} {n.code}",
-            Tags("notice", notice=n.code, source=n.handle),
+            EntityTags("notice", notice=n.code, source=n.handle),
         )
         for n in takeoff.notices
         if n.drawing == drawing.index and n.at_in is not None and n.code not in _RULE_NOTICES
@@ -59,23 +68,41 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
 
 
 def rule_places(plan: CoursePlan) -> list[RuleBreak]:
-    """What the judge found, and what the plan yielded where the judge did not see it."""
+    """Where rules of laying do not hold.
+
+    Args:
+        plan: The course plan.
+
+    Returns:
+        What the check of the plan found, and the plan's own exceptions that it did not find.
+    """
     seen = {(b.rule, b.wall, b.course) for b in plan.breaks}
     return [*plan.breaks, *(b for b in plan.yielded if (b.rule, b.wall, b.course) not in seen)]
 
 
 def _rule_mark(place: RuleBreak) -> Mark:
-    text = for_dxf(f"{place.rule} yields" if place.why or place.forced else f"{place.rule} BROKEN")
+    label = rule_label(place.rule)
+    text = for_dxf(f"{label}: exception" if place.why or place.forced else f"{label}: BROKEN")
     return Mark(
-        "rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule)
+        "rule", place.at, text, EntityTags("rule", place.wall, course=place.course, rule=place.rule)
     )
 
 
 def draw_marks(
-    marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet, openings: Sequence[Box] = ()
+    marks: Iterable[Mark], pen: Pen, sizes: TextSizes, sheet: Sheet, openings: Sequence[Box] = ()
 ) -> None:
-    """A diamond or circle at each place and one text for those close together; a line leads to the
-    text where it had to move. The text of a mark in an opening's box stays in it where it fits."""
+    """A diamond or circle at each place, and one text for those close together.
+
+    A line leads to the text where it had to move. The text of a mark in an opening's box stays in
+    it where it fits.
+
+    Args:
+        marks: What is marked.
+        pen: Draws.
+        sizes: Sizes of the texts.
+        sheet: The area that texts have taken; marks and texts take more of it.
+        openings: Boxes of the openings, in inches.
+    """
     listed = list(marks)
     for mark in listed:
         pen.path(mark.layer, mark_path(mark, sizes.text / 2), mark.tags)
@@ -93,7 +120,15 @@ def draw_marks(
 
 
 def mark_path(mark: Mark, half: float) -> Path:
-    """The sign of a mark."""
+    """The sign of a mark.
+
+    Args:
+        mark: The mark.
+        half: Half its size in inches.
+
+    Returns:
+        A circle for a rule, a diamond for a notice.
+    """
     x, y = mark.at
     if mark.layer == "rule":
         return Path.circle(mark.at, half)
@@ -101,7 +136,7 @@ def mark_path(mark: Mark, half: float) -> Path:
 
 
 def _inside(
-    text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openings: Sequence[Box]
+    text: str, group: Sequence[Mark], sizes: TextSizes, sheet: Sheet, openings: Sequence[Box]
 ) -> Line | None:
     """The text beside marks that stand in an opening, or over or under them, where it lies wholly in the opening."""
     xs, (x, y) = [mark.at[0] for mark in group], group[0].at

@@ -1,4 +1,4 @@
-"""The report's tables of the order, labour, the bid and its alternates."""
+"""The report's tables of the order, labor, the bid and its alternates."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -19,11 +20,11 @@ def order_tables(order: Order, show: str) -> Markup:
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
     work = table(
-        "Labour",
+        "Labor",
         ("Work", "Quantity", "Hours each", "Hours", "Cost"),
         [
             (
-                _with_why(w.what, w.why),
+                _with_why(say(w.what, show), say(w.why, show)),
                 f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
                 str(w.hours_each),
                 str(w.hours),
@@ -33,7 +34,7 @@ def order_tables(order: Order, show: str) -> Markup:
         ],
     )
     prices = (
-        f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no day'}."
+        f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no date'}."
         if order.prices_from
         else "No price file was given."
     )
@@ -51,7 +52,7 @@ def order_tables(order: Order, show: str) -> Markup:
             tag(
                 "p", None, f"{missing}{pallets}{prices} {order.days:.1f} working days of the crew."
             ),
-            _alternates(order),
+            _alternates(order, show),
         )
     )
 
@@ -71,12 +72,12 @@ def bid_table(order: Order) -> Markup:
     return table(f"Bid{_in(order.currency)}", ("Line", "Percent", "Of", "Amount", "Running"), rows)
 
 
-def _alternates(order: Order) -> Markup:
+def _alternates(order: Order, show: str) -> Markup:
     if not order.alternates:
         return Markup()
     rows = [
         ("Base bid", "", money(order.bid.total)),
-        *((a.name, a.what, money(a.order.bid.total)) for a in order.alternates),
+        *((a.name, say(a.what, show), money(a.order.bid.total)) for a in order.alternates),
     ]
     return table(
         f"Alternates{_in(order.currency)}", ("Name", "What is different", "Total"), rows, words=2
@@ -85,7 +86,7 @@ def _alternates(order: Order) -> Markup:
 
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     chosen, unit = line.chosen, _UNITS.get(line.unit, line.unit)
-    other = f"; reckoned by {line.other.mode}: {line.other.packages}" if line.other else ""
+    other = f"; counted by {line.other.mode}: {line.other.packages}" if line.other else ""
     measured = (
         f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
     )
@@ -105,13 +106,13 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     )
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
-        _with_why(line.item, f"{chosen.why}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
+        _with_why(line.item, f"{say(chosen.why, show)}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
         f"{chosen.packages} × {line.package}", price, "–" if line.by_others else money(chosen.cost), weight,
     )  # fmt: skip
 
 
 def _with_why(what: str, why: str) -> Markup:
-    """What it is, and under it in small how it was reckoned."""
+    """What it is, and under it in small how it was counted."""
     return joined((legible(what), tag("small", None, legible(why))))
 
 

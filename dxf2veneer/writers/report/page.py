@@ -19,28 +19,21 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
-from dxf2veneer.notices import CAUTION
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.markup import Markup, joined, script_json, tag
+from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
 from dxf2veneer.writers.report.courses import course_tables
+from dxf2veneer.writers.report.notices import alerts, basis, notices
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.tables import (
-    alerts,
-    areas,
-    basis,
-    notices,
-    openings,
-    panels,
-    runs,
-    tiles,
-)
+from dxf2veneer.writers.report.panels import panels
 from dxf2veneer.writers.words import (
-    Place,
+    Callout,
     angle_words,
     datum_words,
     end_words,
@@ -64,7 +57,7 @@ _LAYERS = {
 }
 _TINTS = {
     "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
-    "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
+    "raked": "cut along a rake or arch", "mitred": "mitered", "corner": "corner piece, arrow to its finished end",
 }  # fmt: skip
 
 
@@ -115,7 +108,7 @@ def report_text(takeoff: Takeoff) -> str:
             tag("p", None, CAUTION),
         ),
         tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
-        tag("script", {"type": "application/json", "id": "told"}, script_json(_told(takeoff))),
+        tag("script", {"type": "application/json", "id": "data"}, script_json(_card_data(takeoff))),
         tag("script", None, Markup(script)),
     )
     return f"<!DOCTYPE html>\n{tag('html', {'lang': 'en'}, head, body)}\n"
@@ -193,14 +186,14 @@ def _tools(takeoff: Takeoff) -> Markup:
     )
 
 
-def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Markup:
+def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Markup:
     """One elevation: title, measures, picture, legend."""
     zooms = (
         tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign)
         for step, about, sign in (
-            ("1.6", "Closer", "+ Closer"),
-            ("0.625", "Farther", "− Farther"),
-            ("0", "Whole elevation", "Whole"),
+            ("1.6", "Zoom in", "+ Zoom in"),
+            ("0.625", "Zoom out", "− Zoom out"),
+            ("0", "Fit the elevation", "Fit"),
         )
     )
     keys = keys_of(wall, takeoff.product.panel.height)
@@ -314,8 +307,8 @@ def _key_picture(*shapes: Markup) -> Markup:
     return tag("svg", {"viewBox": "0 0 14 7", "class": "elevation", "aria-hidden": "true"}, *shapes)
 
 
-def _told(takeoff: Takeoff) -> dict[str, Any]:
-    """What the page's script tells of each piece and unit."""
+def _card_data(takeoff: Takeoff) -> dict[str, Any]:
+    """What the page's script shows of each piece and panel."""
     show = takeoff.job.output.display
     pieces = {
         piece_key(w.wall.id, p): [
@@ -331,5 +324,5 @@ def _told(takeoff: Takeoff) -> dict[str, Any]:
     }
     return {
         "pieces": pieces,
-        "units": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
+        "panels": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
     }

@@ -18,18 +18,19 @@ from typing import Any
 from xml.etree import ElementTree
 
 from dxf2veneer.model import Takeoff, WallTakeoff
-from dxf2veneer.notices import CAUTION
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import MM_PER_INCH
+from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.picture import Frame, elevation_svg, style_text
 from dxf2veneer.writers.markup import Markup, seen, tag
+from dxf2veneer.writers.report.areas import tiles_of
 from dxf2veneer.writers.report.courses import course_tables
+from dxf2veneer.writers.report.notices import basis, notices
 from dxf2veneer.writers.report.order import order_tables
 from dxf2veneer.writers.report.page import about_wall, keys_of, sums, title_of
-from dxf2veneer.writers.report.tables import basis, notices, tiles_of
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
-from dxf2veneer.writers.words import Place, alert_words, places_of, wall_title
+from dxf2veneer.writers.words import Callout, alert_words, places_of, wall_title
 
 Block = dict[str, Any]
 
@@ -93,7 +94,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
 
 
 def _sheet(
-    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], paper: str
+    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout], paper: str
 ) -> dict[str, Any]:
     """One elevation: its picture and the size at which that is to scale on the paper."""
     frame, display = Frame.of(takeoff, wall), takeoff.job.output.display

@@ -1,5 +1,7 @@
-"""The order and the bid in plain dicts, for the result file. Money is a number with at most two decimals,
-null where a price is missing."""
+"""The order and the bid in plain dicts, for the result file.
+
+Money is a number with at most two decimals, null where a price is missing.
+"""
 
 from __future__ import annotations
 
@@ -18,36 +20,72 @@ from dxf2veneer.model import (
     StudReach,
 )
 from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
+from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.plan import piece_id
+from dxf2veneer.writers.result.shape_order import (
+    AlternateJson,
+    BidJson,
+    BidLineJson,
+    LabourLineJson,
+    OrderLineJson,
+    OrderSourceJson,
+    OrderTotalsJson,
+    OrderWayJson,
+    StudReachJson,
+)
 
 
-def order_dicts(order: Order) -> list[dict[str, Any]]:
-    """The lines of an order."""
-    return [_line(line) for line in order.lines]
+def order_dicts(order: Order, display: str) -> list[OrderLineJson]:
+    """The lines of an order.
+
+    Args:
+        order: The order.
+        display: Units of its English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        The fields of every line.
+    """
+    return [_line(line, display) for line in order.lines]
 
 
-def bid_dict(order: Order) -> dict[str, Any]:
-    """What an order costs, weighs and takes to install, and the alternates beside it."""
+def bid_dict(order: Order, display: str) -> BidJson:
+    """What an order costs, weighs and takes to install, and the alternates beside it.
+
+    Args:
+        order: The order.
+        display: Units of its English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        The fields of the bid.
+    """
     return {
         "currency": order.currency,
         "prices_from": without_folder(order.prices_from),
         "prices_date": order.prices_date,
-        "labour": [_labour(line) for line in order.labour],
+        "labour": [_labour(line, display) for line in order.labour],
         "wage": _money(order.wage),
         "days": order.days,
         "lines": [_bid_line(line) for line in order.bid.lines],
-        "priced": _money(order.bid.priced),
+        "priced": float(order.bid.priced),
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),
         "dead_load_psf": order.dead_load_psf,
         "pallets": order.pallets,
         "few_studs": [_reach(reach) for reach in order.few_studs],
-        "alternates": [_alternate(a) for a in order.alternates],
+        "alternates": [_alternate(a, display) for a in order.alternates],
     }
 
 
 def setting_value(value: Any) -> Any:
-    """A setting's value; the tables of allowances, percentages and alternates as objects."""
+    """A setting's value as JSON holds it.
+
+    Args:
+        value: The value.
+
+    Returns:
+        The value; the tables of allowances, percentages and alternates as objects.
+    """
     if isinstance(value, tuple):
         return [
             v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v
@@ -56,8 +94,15 @@ def setting_value(value: Any) -> Any:
     return value
 
 
-def order_totals(order: Order | None) -> dict[str, Any]:
-    """The order's share of the totals: cost of materials, hours, weight."""
+def order_totals(order: Order | None) -> OrderTotalsJson:
+    """The order's share of the totals.
+
+    Args:
+        order: The order, if there is one.
+
+    Returns:
+        Cost of materials, hours of work, weight in pounds; nulls without an order.
+    """
     if order is None:
         return {"cost": None, "labour_hours": None, "weight_lb": None}
     return {
@@ -67,7 +112,7 @@ def order_totals(order: Order | None) -> dict[str, Any]:
     }
 
 
-def _line(line: OrderLine) -> dict[str, Any]:
+def _line(line: OrderLine, display: str) -> OrderLineJson:
     chosen = line.chosen
     return {
         "key": line.key,
@@ -88,13 +133,14 @@ def _line(line: OrderLine) -> dict[str, Any]:
         "pallets": line.pallets,
         "by_others": line.by_others,
         "mode": line.mode,
-        "basis": chosen.why,
-        "sources": [_source(s) for s in chosen.sources],
-        "other_way": None if line.other is None else _way(line.other),
+        "basis": say(chosen.why, display),
+        "basis_data": message_data(chosen.why),
+        "sources": [_source(s, display) for s in chosen.sources],
+        "other_way": None if line.other is None else _way(line.other, display),
     }
 
 
-def _way(way: Reckoning) -> dict[str, Any]:
+def _way(way: Reckoning, display: str) -> OrderWayJson:
     return {
         "mode": way.mode,
         "measured": way.measured,
@@ -103,29 +149,38 @@ def _way(way: Reckoning) -> dict[str, Any]:
         "packages": way.packages,
         "cost": _money(way.cost),
         "weight_lb": way.weight_lb,
-        "basis": way.why,
-        "sources": [_source(s) for s in way.sources],
+        "basis": say(way.why, display),
+        "basis_data": message_data(way.why),
+        "sources": [_source(s, display) for s in way.sources],
     }
 
 
-def _source(source: OrderSource) -> dict[str, Any]:
-    return {"ref": source.ref, "what": source.what, "value": source.value, "unit": source.unit}
+def _source(source: OrderSource, display: str) -> OrderSourceJson:
+    return {
+        "ref": source.ref,
+        "what": say(source.what, display),
+        "what_data": message_data(source.what),
+        "value": source.value,
+        "unit": source.unit,
+    }
 
 
-def _labour(line: LabourLine) -> dict[str, Any]:
+def _labour(line: LabourLine, display: str) -> LabourLineJson:
     return {
         "key": line.key,
-        "what": line.what,
+        "what": say(line.what, display),
+        "what_data": message_data(line.what),
         "quantity": line.quantity,
         "unit": line.unit,
         "hours_each": float(line.hours_each),
         "hours": float(line.hours),
         "cost": _money(line.cost),
-        "basis": line.why,
+        "basis": say(line.why, display),
+        "basis_data": message_data(line.why),
     }
 
 
-def _bid_line(line: BidLine) -> dict[str, Any]:
+def _bid_line(line: BidLine) -> BidLineJson:
     return {
         "name": line.name,
         "percent": _money(line.percent),
@@ -136,7 +191,7 @@ def _bid_line(line: BidLine) -> dict[str, Any]:
     }
 
 
-def _reach(reach: StudReach) -> dict[str, Any]:
+def _reach(reach: StudReach) -> StudReachJson:
     return {
         "piece": piece_id(reach.piece),
         "studs": reach.studs,
@@ -145,12 +200,13 @@ def _reach(reach: StudReach) -> dict[str, Any]:
     }
 
 
-def _alternate(alternate: Alternate) -> dict[str, Any]:
+def _alternate(alternate: Alternate, display: str) -> AlternateJson:
     order = alternate.order
     return {
         "name": alternate.name,
-        "what": alternate.what,
-        "order": order_dicts(order),
+        "what": say(alternate.what, display),
+        "what_data": message_data(alternate.what),
+        "order": order_dicts(order, display),
         "lines": [_bid_line(line) for line in order.bid.lines],
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),

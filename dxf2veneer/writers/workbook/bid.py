@@ -20,10 +20,12 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Alternate, Order, Takeoff
+from dxf2veneer.wording import say
+from dxf2veneer.wording.origins import is_default
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.cells import (
     ACCENT,
-    Placed,
+    PlacedTable,
     font,
     place,
     put,
@@ -62,8 +64,8 @@ class Priced:
 
     name: str
     what: str
-    items: Placed
-    labour: Placed
+    items: PlacedTable
+    labour: PlacedTable
 
 
 # ------------------------------------------------------------------- alternates
@@ -81,9 +83,13 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
     made, row = [], HEADER
     for alternate in order.alternates:
         write_note(
-            sheet, row - 1, f"{alternate.name}: {alternate.what}", columns=len(columns), bold=True
+            sheet,
+            row - 1,
+            f"{alternate.name}: {say(alternate.what, takeoff.job.output.display)}",
+            columns=len(columns),
+            bold=True,
         )
-        priced = _alternate(sheet, row, alternate, inputs, columns)
+        priced = _alternate(sheet, row, alternate, inputs, columns, takeoff.job.output.display)
         made.append(priced)
         row = priced.labour.last + 5
     finish(sheet, takeoff, made[0].items, last_row=row - 4, filtered=False)
@@ -91,7 +97,12 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
 
 
 def _alternate(
-    sheet: Worksheet, row: int, alternate: Alternate, inputs: Inputs, columns: Sequence[Column]
+    sheet: Worksheet,
+    row: int,
+    alternate: Alternate,
+    inputs: Inputs,
+    columns: Sequence[Column],
+    display: str,
 ) -> Priced:
     order = alternate.order
     rows = []
@@ -106,7 +117,7 @@ def _alternate(
             Column("unit", "Unit", 9), Column("hours", "Hours", 8, _MONEY, summed=True), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
     listed: list[dict[str, Value]] = [
         {
-            "what": w.what,
+            "what": say(w.what, display),
             "quantity": w.quantity,
             "unit": w.unit,
             "each": Formula(inputs.labour.cell("hours", n)),
@@ -116,7 +127,7 @@ def _alternate(
     ]
     labour = place(sheet, items.last + 3, work, listed, total=True)
     write_labour_total(sheet, labour)
-    return Priced(alternate.name, alternate.what, items, labour)
+    return Priced(alternate.name, say(alternate.what, display), items, labour)
 
 
 # -------------------------------------------------------------------------- bid
@@ -214,13 +225,13 @@ def _scope(page: _Page, row: int, takeoff: Takeoff, display: Display, net: str) 
     number = len(takeoff.walls)
     page.live(
         row + 1,
-        f'"Panelised stone veneer on {number} {"wall" if number == 1 else "walls"}, net area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."',
+        f'"Panelized stone veneer on {number} {"wall" if number == 1 else "walls"}, net area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."',
     )
     page.note(row + 2, names or "no walls")
     return row + 2
 
 
-def _materials(page: _Page, row: int, order: Order, table: Placed) -> int:
+def _materials(page: _Page, row: int, order: Order, table: PlacedTable) -> int:
     """Items side by side in two columns of the page; the last row used."""
     half = math.ceil(len(order.lines) / 2)
     _heads(page, row, ("Materials", "Packages", "", "Materials", "Packages", ""))
@@ -279,8 +290,8 @@ def _price(
         )
         + 4
     )
-    _label(sheet, row + 1, "Materials")
-    _label(sheet, row + 2, "Labour")
+    for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
+        _label(sheet, row + down, line.name)
     for n, at in enumerate(shares):
         name = f"'Inputs'!A{at}"
         put(_cell(sheet, row + 3 + n, 1), Formula(f'IF({name}="","",{name})'))
@@ -371,7 +382,7 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
     others = [line.item for line in order.lines if line.by_others]
     standing = (
         " (standing text: adapt it in the job file)"
-        if job.source_of("bid.exclude") == "default"
+        if is_default(job.source_of("bid.exclude"))
         else ""
     )
     blocks = (
@@ -391,7 +402,7 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
             ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))],
         ),
         ("Assumptions", list(_assumed(takeoff, order))),
-        ("Cautions", takeoff.cautions[:CAUTIONS]),
+        ("Cautions", [say(caution, job.output.display) for caution in takeoff.cautions[:CAUTIONS]]),
     )
     for title, texts in blocks:
         page.heading(row, title)

@@ -54,7 +54,7 @@ def put_text(cell: Cell, text: str) -> None:
 
 
 @dataclass(frozen=True)
-class Placed:
+class PlacedTable:
     """Where a table stands: its sheet, first and last row of data, and the letter of each column."""
 
     sheet: str
@@ -102,14 +102,14 @@ def place(
     empty: str = "none",
     total: bool = False,
     ruled: Collection[int] = (),
-) -> Placed:
+) -> PlacedTable:
     """Write a table with its header at ``row``. A table without rows says ``empty``.
 
     ``ruled`` rows, counted from 0, begin with a strong line.
     """
     listed = list(rows)
     letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
-    placed = Placed(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
+    placed = PlacedTable(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
     _header(sheet, row, columns)
     looks: Looks = {}
     for at, values in enumerate(listed, row + 1):
@@ -244,7 +244,7 @@ def style_total(cell: Cell) -> None:
     cell.border = Border(top=_STRONG, bottom=_STRONG)
 
 
-def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
+def _total(sheet: Worksheet, placed: PlacedTable, columns: Sequence[Column]) -> None:
     row = placed.last + 1
     cells = {key: f"{letter}{row}" for key, letter in placed.letters.items()}
     for column in columns:

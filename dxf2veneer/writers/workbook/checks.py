@@ -11,10 +11,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallTakeoff
 from dxf2veneer.notices import Level, Notice
 from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import origin_line, remedy, say
 from dxf2veneer.wording.measures import feet_inches, length_text
+from dxf2veneer.wording.origins import value_text
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import (
-    Placed,
+    PlacedTable,
     font,
     place,
     sheet_of,
@@ -30,12 +32,19 @@ Row = dict[str, Value]
 
 
 def level_word(level: Level) -> str:
-    """The level as a word that stands out without colour: ERROR, WARNING, note."""
+    """The level as a word that stands out without color.
+
+    Args:
+        level: The level.
+
+    Returns:
+        ERROR, WARNING or note.
+    """
     word = LEVEL_WORDS[level]
     return word if level is Level.INFO else word.upper()
 
 
-def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row for each head, sill, top or cap against the course lines; the starter lines under them."""
     sheet = sheet_of(book, "Course check")
     columns = [
@@ -109,7 +118,7 @@ def _move(inches: float, display: Display) -> str:
 
 def _add_starts(
     sheet: Worksheet, top: int, takeoff: Takeoff, display: Display, width: int
-) -> Placed:
+) -> PlacedTable:
     """The starts that each group of walls could have, the present and the best one marked."""
     courses = takeoff.job.courses
     low, high = (length_text(v, display.name) for v in (courses.clearance, courses.highest))
@@ -181,7 +190,7 @@ def _starter_row(entry: WallTakeoff, display: Display) -> Row:
     }
 
 
-def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row a notice, the gravest first; places in the drawing's own unit, as a CAD program shows them."""
     sheet = sheet_of(book, "Notices")
     columns = [
@@ -215,11 +224,11 @@ def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
     row: Row = {
         "level": level_word(notice.level),
         "code": notice.code,
-        "message": notice.message,
+        "message": say(notice.message, takeoff.job.output.display),
         "drawing": file_name(drawing) if drawing else "",
         "layer": notice.layer or "",
         "handle": notice.handle or "",
-        "remedy": notice.remedy,
+        "remedy": remedy(notice.code),
     }
     if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):
         row |= {
@@ -241,7 +250,12 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
-        {"key": a.key, "value": a.value, "from": a.source, "effect": a.effect}
+        {
+            "key": a.key,
+            "value": value_text(a.value, display.name),
+            "from": origin_line(a.source),
+            "effect": say(a.effect, display.name),
+        }
         for a in takeoff.assumptions
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
@@ -259,9 +273,10 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     )
     top = product.last + 2
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
-    for row, caution in enumerate(takeoff.cautions, top + 1):
+    cautions = [say(caution, display.name) for caution in takeoff.cautions]
+    for row, caution in enumerate(cautions, top + 1):
         write_note(sheet, row, caution, columns=len(columns), lines=math.ceil(len(caution) / 130))
-    last = top + max(1, len(takeoff.cautions))
+    last = top + max(1, len(cautions))
     finish(sheet, takeoff, settings, last_row=last, filtered=False, one_page=last <= FIT_ROWS)
 
 

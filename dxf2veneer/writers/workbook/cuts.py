@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
-from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, write_title
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of, write_title
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Strong, Value
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.shapes import shape_lines
@@ -28,7 +28,7 @@ def piece_text(ref: PieceRef) -> str:
 
 
 @dataclass(frozen=True)
-class Parts:
+class PanelParts:
     """What every unit is cut into, in the order in which the cut list comes to it."""
 
     units: Mapping[str, StockUnit]
@@ -36,7 +36,7 @@ class Parts:
     pieces: Mapping[PieceRef, Piece]
 
     @classmethod
-    def of(cls, takeoff: Takeoff, plan: CoursePlan) -> Parts:
+    def of(cls, takeoff: Takeoff, plan: CoursePlan) -> PanelParts:
         """Those of the plan."""
         pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
         return cls({u.id: u for u in plan.units}, {ref: n for n, ref in enumerate(pieces)}, pieces)
@@ -66,7 +66,9 @@ def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
             yield entry, piece
 
 
-def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+def add_cut_list(
+    book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts
+) -> PlacedTable:
     """One row a piece, course by course from the bottom up, as a saw hand works."""
     sheet = sheet_of(book, "Cut list")
     unit, fraction = display.size_unit, display.fraction_format
@@ -103,7 +105,7 @@ def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Part
     return placed
 
 
-def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts) -> Row:
+def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelParts) -> Row:
     full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
     low = piece.height < full - _SPECK_IN
     return {
@@ -147,7 +149,7 @@ def _what(piece: Piece) -> str:
     return text if text == "whole" else Strong(text)
 
 
-def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[str]:
+def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> list[str]:
     """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
     part = parts.part_of(own.wall, piece)
     if part is None:
@@ -164,7 +166,7 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[s
     return ["; ".join(words)] if words else []
 
 
-def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts) -> PlacedTable:
     """One row a unit: its parts from left to right with their lengths, saw cuts, waste."""
     sheet = sheet_of(book, "Stock")
     unit = display.size_unit
@@ -211,7 +213,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) 
     return placed
 
 
-def _unit_row(unit: StockUnit, display: Display, parts: Parts) -> Row:
+def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:
     return {
         "unit": unit.id,
         "kind": unit.kind,

@@ -1,7 +1,7 @@
 """The sheet of inputs: everything about the order that a person may change, each with where it came from.
 
     for the whole job    how items are counted, breakage, scrap, wage, crew, hours of a day
-    items                one row each: way, allowances, quantity by hand, package, weight, price, by whom
+    items                one row each: way, allowances, quantity override, package, weight, price, by whom
     labour               hours for one piece, cut, opening or stone
     percentages          the lines of the bid after materials and labour, with two spare ones
 
@@ -23,8 +23,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import origin_line, say
+from dxf2veneer.wording.origins import is_default
 from dxf2veneer.writers.workbook.cells import (
-    Placed,
+    PlacedTable,
     font,
     place,
     sheet_of,
@@ -65,10 +67,10 @@ _MONEY, _NUMBER = "#,##0.00", "#,##0.####"
 class Inputs:
     """Where the inputs stand."""
 
-    items: Placed
+    items: PlacedTable
     rows: Mapping[OrderLine, int]
-    labour: Placed
-    shares: Placed
+    labour: PlacedTable
+    shares: PlacedTable
 
     def of(self, line: OrderLine, column: str) -> str:
         """The cell of an item's input, for a formula on any sheet."""
@@ -119,7 +121,7 @@ def _lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
 # ------------------------------------------------------------ for the whole job
 
 
-def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Placed:
+def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> PlacedTable:
     columns = [
         Column("what", "For the whole job", WIDTHS[0]),
         Column("value", "Value", WIDTHS[1], _NUMBER),
@@ -134,9 +136,9 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
             ("Counted by layout or by area", o.allowance, "", "order.allowance"),
             ("Breakage, on what is counted by layout", o.breakage, "%", "order.breakage"),
             ("Scrap, on what is counted by area", o.scrap, "%", "order.scrap"),
-            ("Wage of one person's hour", wage, order.currency, "labour.wage"),
-            ("People at work together", work.crew, "people", "labour.crew"),
-            ("Hours of a working day", work.day, "h", "labour.day"),
+            ("Wage per hour", wage, order.currency, "labour.wage"),
+            ("Crew size", work.crew, "people", "labour.crew"),
+            ("Hours in a working day", work.day, "h", "labour.day"),
         )
     ]
     placed = place(sheet, HEADER, columns, rows)
@@ -153,8 +155,8 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 
 def _origin(job: Job, key: str) -> str:
     found = job.source_of(key)
-    if found != "default":
-        return without_folder(found)
+    if not is_default(found):
+        return origin_line(found)
     return (
         "none given: type one in, or the bid has no total"
         if key == "labour.wage"
@@ -169,7 +171,7 @@ def _item_columns(currency: str) -> list[Column]:
     money = f"\n{currency}" if currency else ""
     heads = (
         ("item", "Item", "General"), ("mode", "Counted by", "General"), ("layout", "Allowance\nby layout %", _NUMBER),
-        ("area", "Allowance\nby area %", _NUMBER), ("hand", "Quantity\nby hand", _NUMBER), ("unit", "Unit", "General"),
+        ("area", "Allowance\nby area %", _NUMBER), ("hand", "Quantity\noverride", _NUMBER), ("unit", "Unit", "General"),
         ("package", "Sold in", "General"), ("per", "Holds", _NUMBER), ("weight", "Weight of a\npackage, lb", _NUMBER),
         ("pallet", "Packages\non a pallet", _NUMBER), ("price", f"Price{money}", "#,##0.00##"), ("price_of", "Price of a", "General"),
         ("by", "Supplied by", "General"), ("origin", "Where price and package came from", "General"),
@@ -235,7 +237,7 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
     return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
 
 
-def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> None:
+def _mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:
     for at, _ in enumerate(lines, items.first):
         for key in (
             "mode",
@@ -270,18 +272,18 @@ def _mark_items(sheet: Worksheet, items: Placed, lines: Iterable[OrderLine]) -> 
 # -------------------------------------------------------- labour and percentages
 
 
-def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> Placed:
-    write_note(sheet, row, "Labour", columns=width, bold=True)
+def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> PlacedTable:
+    write_note(sheet, row, "Labor", columns=width, bold=True)
     columns = [
         Column("what", "Work", WIDTHS[0]),
         Column("hours", "Hours each", WIDTHS[1], _NUMBER),
         Column("unit", "For one", WIDTHS[2]),
-        Column("hand", "Quantity\nby hand", WIDTHS[3], _NUMBER),
+        Column("hand", "Quantity\noverride", WIDTHS[3], _NUMBER),
         Column("origin", "Where it came from", WIDTHS[4]),
     ]
     rows: list[Row] = [
         {
-            "what": work.what,
+            "what": say(work.what, job.output.display),
             "hours": float(work.hours_each),
             "unit": work.unit,
             "origin": _origin(job, f"labour.{work.key}"),
@@ -298,15 +300,15 @@ def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> P
     return placed
 
 
-def _shares(sheet: Worksheet, row: int, job: Job, width: int) -> Placed:
+def _shares(sheet: Worksheet, row: int, job: Job, width: int) -> PlacedTable:
     write_note(sheet, row, "Percentages of the bid, one after the other", columns=width, bold=True)
     columns = [
         Column("name", "Name", WIDTHS[0]),
-        Column("percent", "Per cent", WIDTHS[1], _NUMBER),
+        Column("percent", "Percent", WIDTHS[1], _NUMBER),
         Column("on", "Of", WIDTHS[2]),
         Column("origin", "Of what it is taken, and where it came from", WIDTHS[3]),
     ]
-    said = "running: the total so far; direct: materials and labour; or one of the two; "
+    said = "running: the total so far; direct: materials and labor; or one of the two; "
     rows: list[Row] = [
         {
             "name": s.name,
@@ -361,7 +363,7 @@ def _from_zero(sheet: Worksheet, cells: str, *, more: bool = False) -> None:
     sheet.add_data_validation(rule)
 
 
-def _merge_last(sheet: Worksheet, placed: Placed, width: int) -> None:
+def _merge_last(sheet: Worksheet, placed: PlacedTable, width: int) -> None:
     """The last column of a table reaches over the rest of the sheet's columns."""
     first = len(placed.letters)
     rows = range(placed.header, placed.last + 1)

@@ -15,7 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Corner, OpeningQuantities, Takeoff, WallTakeoff
 from dxf2veneer.writers.workbook.cells import (
-    Placed,
+    PlacedTable,
     place,
     set_page,
     sheet_of,
@@ -31,7 +31,7 @@ Row = dict[str, Value]
 def finish(
     sheet: Worksheet,
     takeoff: Takeoff,
-    placed: Placed,
+    placed: PlacedTable,
     *,
     last_row: int,
     freeze: str = "B",
@@ -64,7 +64,7 @@ def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantit
     return ((w, o) for w in takeoff.walls for o in w.quantities.openings)
 
 
-def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row an opening. ``Deducted`` may be changed between yes and no."""
     sheet = sheet_of(book, "Openings")
     columns = [
@@ -110,7 +110,7 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     return placed
 
 
-def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row an opening: the runs of trim round it."""
     sheet = sheet_of(book, "Trim")
     columns = [
@@ -142,7 +142,9 @@ def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     return placed
 
 
-def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Placed) -> Placed:
+def add_walls(
+    book: Workbook, takeoff: Takeoff, display: Display, openings: PlacedTable
+) -> PlacedTable:
     """One row a wall; its opening areas are sums over the openings, its net area a difference."""
     sheet = sheet_of(book, "Walls")
     columns = [
@@ -190,7 +192,9 @@ def _wall_row(entry: WallTakeoff, display: Display) -> Row:
     }
 
 
-def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Placed, Placed]:
+def add_corners(
+    book: Workbook, takeoff: Takeoff, display: Display
+) -> tuple[PlacedTable, PlacedTable]:
     """The corners, each once, and under them the side edges of every wall."""
     sheet = sheet_of(book, "Corners")
     columns = [

@@ -16,10 +16,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_formula
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
+from dxf2veneer.units import POUND_KG, SQUARE_FEET_PER_SQUARE_METRE, square_feet
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     LINE_HEIGHT,
-    Placed,
+    PlacedTable,
     lines_of,
     place,
     put,
@@ -38,7 +39,6 @@ MISSING = "PRICE MISSING"
 WHY = 56
 """Characters across the column that says why."""
 _MONEY, _NUMBER = "#,##0.00", "#,##0.##"
-_KILOGRAMS = 0.45359237
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, its fastening and its support carry it is for "
     "the local code, the panel maker's instructions and a registered design professional to say."
@@ -84,7 +84,7 @@ def line_columns(currency: str) -> list[Column]:
     ]
 
 
-def missing(table: Placed) -> str:
+def missing(table: PlacedTable) -> str:
     """Formula text: how many prices are missing in a table of items."""
     return f'COUNTIF({table.range("note")},"{MISSING}")'
 
@@ -96,7 +96,7 @@ def add_order(
     display: Display,
     inputs: Inputs,
     quantities: Quantities,
-) -> Placed:
+) -> PlacedTable:
     """The order: what counts, and beside it the other way of counting and what it would cost more."""
     sheet = sheet_of(book, "Order")
     metric = (
@@ -122,7 +122,7 @@ def add_order(
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
     for at, line in enumerate(order.lines, placed.first):
         sheet.row_dimensions[at].height = LINE_HEIGHT * max(
-            lines_of(way.why, WHY) for way in line.ways
+            lines_of(say(way.why, display.name), WHY) for way in line.ways
         )
     hide_total(sheet, placed)
     finish(
@@ -135,7 +135,7 @@ def add_order(
     return placed
 
 
-def align_words(sheet: Worksheet, table: Placed, keys: Iterable[str]) -> None:
+def align_words(sheet: Worksheet, table: PlacedTable, keys: Iterable[str]) -> None:
     """Words that formulas make stand left and wrap, as other texts do."""
     for key in keys:
         for at in range(table.first, table.last + 1):
@@ -144,7 +144,7 @@ def align_words(sheet: Worksheet, table: Placed, keys: Iterable[str]) -> None:
             )
 
 
-def hide_total(sheet: Worksheet, table: Placed) -> None:
+def hide_total(sheet: Worksheet, table: PlacedTable) -> None:
     """No sum of costs while a price is missing."""
     sheet[
         f"{table.letters['cost']}{table.last + 1}"
@@ -167,7 +167,7 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
         "other": Formula(chosen("packages", other=True)),
         "other_cost": Formula(chosen("cost", other=True)),
         "saves": Formula('IF(OR({cost}="",{other_cost}=""),"",ROUND({other_cost}-{cost},2))'),
-        "why": Formula(f'IF({hand}="",{chosen("why")},"by hand, on the sheet Inputs")'),
+        "why": Formula(f'IF({hand}="",{chosen("why")},"override, on the sheet Inputs")'),
     }
     if display.is_metric and line.unit != "each":
         factor = f"/{SQUARE_FEET_PER_SQUARE_METRE!r}" if line.unit == "sqft" else "*0.3048"
@@ -179,8 +179,13 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
 
 
 def add_supplier(
-    book: Workbook, takeoff: Takeoff, order: Order, display: Display, table: Placed, inputs: Inputs
-) -> Placed:
+    book: Workbook,
+    takeoff: Takeoff,
+    order: Order,
+    display: Display,
+    table: PlacedTable,
+    inputs: Inputs,
+) -> PlacedTable:
     """What to deliver: no price stands on this sheet."""
     sheet = sheet_of(book, "Supplier")
     columns = [
@@ -212,7 +217,7 @@ def add_supplier(
             "per": Formula(table.cell("per", n)),
             "unit": UNITS[line.unit],
             "weight": Formula(table.cell("weight", n)),
-            "kg": Formula(f'IF({{weight}}="","",{{weight}}*{_KILOGRAMS!r})'),
+            "kg": Formula(f'IF({{weight}}="","",{{weight}}*{POUND_KG!r})'),
             "pallets": Formula(
                 f'IF(OR({{packages}}="",N({inputs.of(line, "pallet")})=0),"",ROUNDUP(ROUND({{packages}}/{inputs.of(line, "pallet")},6),0))'
             ),
@@ -251,12 +256,12 @@ def add_labour(
     order: Order,
     inputs: Inputs,
     walls_net: str,
-    supplier: Placed,
+    supplier: PlacedTable,
     quantities: Quantities,
-) -> Placed:
+) -> PlacedTable:
     """Hours and cost of labour, days of the crew, weight of the deliveries, dead load."""
-    sheet = sheet_of(book, "Labour")
-    money = order.currency
+    sheet = sheet_of(book, "Labor")
+    money, show = order.currency, takeoff.job.output.display
     columns = [
         Column("what", "Work", 34),
         Column("quantity", "Quantity", 12, _MONEY),
@@ -268,7 +273,7 @@ def add_labour(
     ]
     write_title(
         sheet,
-        "Labour and deliveries",
+        "Labor and deliveries",
         "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew stand on the sheet Inputs.",
         columns,
     )
@@ -276,12 +281,12 @@ def add_labour(
     for n, work in enumerate(order.labour):
         hand = inputs.labour.cell("hand", n)
         rows.append({
-            "what": work.what,
+            "what": say(work.what, show),
             "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
             "unit": work.unit,
             "each": Formula(inputs.labour.cell("hours", n)),
             **work_formulas(),
-            "why": Formula(f'IF({hand}="",{_quoted(work.why)},"by hand, on the sheet Inputs")'),
+            "why": Formula(f'IF({hand}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'),
         })  # fmt: skip
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
@@ -289,7 +294,7 @@ def add_labour(
     row = placed.last + 3
     facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
-    told = place(
+    table = place(
         sheet,
         row + 1,
         [
@@ -299,8 +304,8 @@ def add_labour(
         ],
         facts,
     )
-    write_note(sheet, told.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
-    finish(sheet, takeoff, placed, last_row=told.last + 1, filtered=False)
+    write_note(sheet, table.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
+    finish(sheet, takeoff, placed, last_row=table.last + 1, filtered=False)
     return placed
 
 
@@ -323,14 +328,14 @@ def work_formulas() -> Row:
     }
 
 
-def write_labour_total(sheet: Worksheet, table: Placed) -> None:
+def write_labour_total(sheet: Worksheet, table: PlacedTable) -> None:
     """The sum of the cost of labour, where it is known, in the row of totals."""
     cell = sheet[f"{table.letters['cost']}{table.last + 1}"]
     put(cell, Formula(labour_sum(table)), _MONEY)
     style_total(cell)
 
 
-def labour_sum(table: Placed) -> str:
+def labour_sum(table: PlacedTable) -> str:
     """Formula text: cost of all labour, empty without a wage."""
     return f'IF({NAMES["wage"]}="","",{table.sum("cost")})'
 
@@ -341,7 +346,12 @@ def _quoted(text: str) -> str:
 
 
 def _facts(
-    takeoff: Takeoff, order: Order, inputs: Inputs, labour: Placed, supplier: Placed, walls_net: str
+    takeoff: Takeoff,
+    order: Order,
+    inputs: Inputs,
+    labour: PlacedTable,
+    supplier: PlacedTable,
+    walls_net: str,
 ) -> Iterable[Row]:
     yield {
         "what": "Days of the crew",
@@ -361,7 +371,7 @@ def _facts(
     yield {"what": "Pallets", "value": Formula(supplier.total("pallets")), "unit": "each"}
     flat = next((line for line in order.lines if line.key == "flat_panel"), None)
     if flat is not None:
-        face = takeoff.product.coverage_area / 144.0
+        face = square_feet(takeoff.product.coverage_area)
         per, each = inputs.of(flat, "per"), inputs.of(flat, "weight")
         yield {
             "what": Strong("Dead load of flat panels"),

@@ -13,9 +13,11 @@ from typing import Any
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import AREA_RULE, CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
+from dxf2veneer.model import CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
+from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.writers.workbook.cells import (
-    Placed,
+    PlacedTable,
     place,
     put,
     sheet_of,
@@ -31,14 +33,25 @@ Row = dict[str, Value]
 UNEXPLAINED = "UNEXPLAINED"
 """Stands where the plan gives no reason for a rule that does not hold."""
 BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
+"""What each kind of lower bound is called."""
 _PERCENT = "0.0%"
 _SIGNED = "+#,##0;-#,##0;0"
 
 
 def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
-    """Formula text: flat panels that the rule of ten per cent on area orders for a net area (rule L2)."""
+    """Formula text: flat panels for a net area with the job's scrap.
+
+    Args:
+        net: Formula text of the net area, in the unit shown.
+        display: Units of the sheets.
+        takeoff: The takeoff, for the panel's face and the scrap.
+
+    Returns:
+        Formula text of a whole number.
+    """
     face = display.area(takeoff.product.coverage_area)
-    return f"ROUNDUP(ROUND({net}*{AREA_RULE}/{face!r},6),0)"
+    factor = 1.0 + takeoff.job.order.scrap / 100.0
+    return f"ROUNDUP(ROUND({net}*{factor!r}/{face!r},6),0)"
 
 
 def add_panels(
@@ -47,16 +60,19 @@ def add_panels(
     plan: CoursePlan,
     display: Display,
     *,
-    walls: Placed,
-    stock: Placed,
-    rules: Placed,
-) -> Placed:
+    walls: PlacedTable,
+    stock: PlacedTable,
+    rules: PlacedTable,
+) -> PlacedTable:
     """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under them."""
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
     note = (
-        "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face + 10 % (rule L2), rounded up once for the job. Panels are no order yet: add breakage and picking."
+        "Laid out panel by panel. A wall's lower bound is what it would need at least if laid "
+        "alone; a panel counts for the wall it is first cut for, so a wall that lives on others' "
+        "offcuts may stand below its bound, and has no waste. By area: net area / panel face + "
+        f"{percent_text(takeoff.job.order.scrap)} scrap, rounded up once for the job. Panels are no order yet: "
+        "add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -66,7 +82,7 @@ def add_panels(
     put(bound, plan.bound, COUNT)
     style_total(bound)
     row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
-    row = _bounds(sheet, row + 2, plan, columns)
+    row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
@@ -83,9 +99,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         Column("corner", "Corner\npanels", 10, COUNT, summed=True),
         Column("units", "Panels\nin all", 10, COUNT, "{flat}+{corner}", summed=True),
         Column("bound", "Lower\nbound", 10, COUNT, summed=True),
-        Column(
-            "above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"
-        ),
+        Column("above", "Above\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"),
         Column("pieces", "Pieces", 9, "#,##0", summed=True),
         Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
         display.areas("net", "Net area"),
@@ -101,7 +115,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         ),
         Column(
             "by_area",
-            "By area\n+ 10 %",
+            f"By area\n+ {percent_text(takeoff.job.order.scrap)}",
             10,
             COUNT,
             by_area("{net}", display, takeoff),
@@ -120,7 +134,9 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
     ]
 
 
-def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: Placed) -> Row:
+def _wall_row(
+    n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: PlacedTable
+) -> Row:
     entry = takeoff.walls[n]
     return {
         "wall": count.wall,
@@ -136,7 +152,7 @@ def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, wall
 
 
 def _kinds(
-    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: Placed, width: int
+    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: PlacedTable, width: int
 ) -> int:
     """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
@@ -155,7 +171,7 @@ def _kinds(
         Column("pieces", "Pieces", 10, COUNT, summed=True),
         Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
         Column("bound", "Lower\nbound", 10, COUNT),
-        Column("above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}"),
+        Column("above", "Above\nbound", 10, _SIGNED, "{units}-{bound}"),
         Column("left", "Left\nends", 9, COUNT),
         Column("right", "Right\nends", 9, COUNT),
     ]
@@ -179,9 +195,11 @@ def _kind_row(kind: str, count: StockCount) -> Row:
     }
 
 
-def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -> int:
+def _bounds(
+    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+) -> int:
     """Every bound with its sentence of why; the last row used."""
-    write_note(sheet, row, "What no plan can do without, and why", columns=len(above), bold=True)
+    write_note(sheet, row, "What no layout can do without, and why", columns=len(above), bold=True)
     columns = [
         Column("kind", "Kind", 9),
         Column("by", "Bound by", 22),
@@ -189,11 +207,16 @@ def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -
         Column("why", "Why", sum(c.width for c in above[3:])),
     ]
     rows: list[Row] = [
-        {"kind": kind, "by": BOUND_WORDS[bound.by], "units": bound.units, "why": bound.why}
+        {
+            "kind": kind,
+            "by": BOUND_WORDS[bound.by],
+            "units": bound.units,
+            "why": say(bound.why, display.name),
+        }
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for bound in count.bounds
     ]
-    both = "Flat and corner panels of the whole job together, whatever the plan."
+    both = "Flat and corner panels of the whole job together, whatever the layout."
     rows.append(
         {
             "kind": Strong("both"),
@@ -215,22 +238,28 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
     return placed.last
 
 
-def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: int) -> int:
+def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
+    write_note(
+        sheet,
+        row,
+        "Rules of laying that do not hold everywhere: the places stand on the sheet Rule check",
+        columns=width,
+        bold=True,
+    )
     found = sorted({b.rule for b in plan.broken})
     if not found:
         write_note(
             sheet,
             row + 1,
-            "None: the judge went over the whole plan and found no place.",
+            "None: an independent check went over the whole plan and found no place.",
             columns=width,
         )
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
     columns = [
-        Column("rule", "Rule", 9),
-        Column("where", "Where", 22),
+        Column("rule", "Code", 9),
+        Column("name", "Rule", 22),
         Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
         Column(
             "with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True
@@ -249,18 +278,21 @@ def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: i
             sheet,
             row + 1,
             columns,
-            [{"rule": r, "where": "sheet Rule check"} for r in found],
+            [{"rule": r, "name": rule_name(r)} for r in found],
             total=True,
         ).last
         + 1
     )
 
 
-def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display) -> Placed:
+def add_rule_check(
+    book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display
+) -> PlacedTable:
     """One row a place where a rule of laying does not hold, those without a reason first."""
     sheet = sheet_of(book, "Rule check")
     columns = [
-        Column("rule", "Rule", 8),
+        Column("rule", "Code", 8),
+        Column("name", "Rule", 18),
         Column("wall", "Wall", 8),
         Column("course", "Course", 9, COUNT),
         Column("left", f"From wall's\nleft edge\n{display.size_unit}", 11, display.fraction_format),
@@ -272,26 +304,34 @@ def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: 
         Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
     ]
     note = (
-        "Places where a rule of laying does not hold: those the plan knows of, and those its independent judge found. "
-        "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
+        "Places where a rule of laying does not hold: those the plan knows of, and those an "
+        "independent check of it found. One without a reason is a fault of the plan: mend it on "
+        "the wall. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.broken, key=lambda b: b.why != "" or b not in plan.breaks)
+    ranked = sorted(plan.broken, key=lambda b: bool(b.why) or b not in plan.breaks)
     rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
-    finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
+    finish(sheet, takeoff, placed, last_row=placed.last, freeze="E")
     return placed
 
 
 def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
-    judged = broken in plan.breaks
+    checked = broken in plan.breaks
+    what = say(broken.message, display.name)
+    reason: Value = what
+    if broken.why:
+        reason = say(broken.why, display.name)
+    elif checked:
+        reason = Strong(UNEXPLAINED)
     row: Row = {
         "rule": broken.rule,
+        "name": rule_name(broken.rule),
         "wall": broken.wall,
         "course": broken.course + 1,
-        "what": broken.message,
-        "reason": broken.why or (Strong(UNEXPLAINED) if judged else broken.message),
-        "by": ("plan, judge" if broken.why else "judge") if judged else "plan",
+        "what": what,
+        "reason": reason,
+        "by": ("plan, check" if broken.why else "check") if checked else "plan",
     }
     entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
     if entry is None or not all(map(math.isfinite, broken.at)):

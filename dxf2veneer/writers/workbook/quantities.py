@@ -15,8 +15,9 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
-    Placed,
+    PlacedTable,
     place,
     sheet_of,
     widen,
@@ -28,7 +29,6 @@ from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 
-_SAME = 1e-9
 _BY_RUN = (
     "corner_panel",
     "starter_strip",
@@ -40,13 +40,22 @@ _BY_RUN = (
     "sill_stone",
 )
 """Items that are so many for a foot of run when they are counted by run."""
+_SUMMED = {
+    ("flat_panel", "layout"),
+    ("corner_panel", "layout"),
+    ("panel_fastener", "layout"),
+    ("fixture_block", "layout"),
+    ("caulk", "area"),
+    *((item, mode) for item in ("lath", "flashing", "adhesive") for mode in ("layout", "area")),
+}
+"""Items that in a way of counting are the sum of their sources."""
 
 
 @dataclass(frozen=True)
 class Quantities:
     """Where each way of counting an item stands."""
 
-    ways: Placed
+    ways: PlacedTable
     rows: Mapping[tuple[str, str], int]
     """(item's key, way) to its row, counted from 0."""
 
@@ -100,13 +109,17 @@ def add_quantities(
         sheet,
         HEADER,
         columns,
-        [_way(line, way, inputs, measured) for line, way in listed],
+        [_way(line, way, inputs, measured, display) for line, way in listed],
         empty="nothing to order",
     )
     write_note(
         sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True
     )
-    sources = [_source(line, way, s, links, display) for line, way in listed for s in way.sources]
+    sources = [
+        _source(line, way, source, link, display)
+        for line, way in listed
+        for source, link in zip(way.sources, links.of(line, way, display), strict=True)
+    ]
     width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
     sheet.column_dimensions["G"].width = width
@@ -135,7 +148,9 @@ def _source_columns() -> list[Column]:
             Column("ref", "Where", 11), Column("sheet", "Linked to", 12), Column("what", "What was taken of it", 90)]  # fmt: skip
 
 
-def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -> dict[str, Value]:
+def _way(
+    line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured, display: Display
+) -> dict[str, Value]:
     return {
         "item": line.item,
         "mode": way.mode,
@@ -146,21 +161,25 @@ def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -
         "packages": Formula(packages("{needed}", line, inputs)),
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
-        "why": way.why,
+        "why": say(way.why, display.name),
     }
 
 
 def _source(
-    line: OrderLine, way: Reckoning, source: OrderSource, links: Links, display: Display
+    line: OrderLine,
+    way: Reckoning,
+    source: OrderSource,
+    link: tuple[str, str],
+    display: Display,
 ) -> dict[str, Value]:
-    sheet, text = links.of(source, display)
+    sheet, text = link
     return {
         "item": line.item,
         "mode": way.mode,
         "value": Formula(text) if text else source.value,
         "unit": UNITS[source.unit],
         "ref": source.ref,
-        "what": source.what,
+        "what": say(source.what, display.name),
         "sheet": sheet,
     }
 
@@ -191,17 +210,24 @@ class _Measured:
         span = self.spans.get((line.key, way.mode))
         if span is None:
             return way.measured
-        total = math.fsum(s.value for s in way.sources)
+        item = line.key.partition(" ")[0]
         summed = f"SUM(C{span[0]}:C{span[1]})"
-        if way.mode == "area" and line.key == "flat_panel":
-            return Formula(self._flat(summed))
-        if way.mode == "area" and line.key == "panel_fastener":
-            return Formula(self._fasteners())
-        if way.mode == "area" and line.key == "wrb":
-            return Formula(self._barrier(span))
-        if math.isclose(total, way.measured, rel_tol=_SAME, abs_tol=_SAME):
+        if (item, way.mode) in _SUMMED:
             return Formula(summed)
-        if way.mode == "area" and line.key in _BY_RUN and total:
+        if way.mode == "layout":
+            return way.measured
+        return self._by_area(item, way, span, summed)
+
+    def _by_area(self, item: str, way: Reckoning, span: tuple[int, int], summed: str) -> Value:
+        """The formula of an item counted by area or run."""
+        if item == "flat_panel":
+            return Formula(self._flat(summed))
+        if item == "panel_fastener":
+            return Formula(self._fasteners())
+        if item == "wrb":
+            return Formula(self._barrier(span))
+        total = math.fsum(s.value for s in way.sources)
+        if item in _BY_RUN and total:
             return Formula(f"{summed}*{way.measured / total!r}")
         return way.measured
 

@@ -21,10 +21,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.notices import Level
+from dxf2veneer.wording import say
+from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.cells import (
     ACCENT,
-    Placed,
+    PlacedTable,
     font,
     place,
     put,
@@ -52,13 +54,13 @@ UNITS_FROM = {"header": "file header", "option": "option", "job": "job file"}
 class Sources:
     """The tables that the summary adds up."""
 
-    walls: Placed
-    openings: Placed
-    trim: Placed
-    corners: Placed
-    edges: Placed
-    notices: Placed
-    panels: Placed | None = None
+    walls: PlacedTable
+    openings: PlacedTable
+    trim: PlacedTable
+    corners: PlacedTable
+    edges: PlacedTable
+    notices: PlacedTable
+    panels: PlacedTable | None = None
     """The panels by wall; None for an estimate by area."""
 
     def corner_run(self, kind: str) -> str:
@@ -73,7 +75,7 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
     _head(sheet, takeoff)
     _glance(sheet, 5, display, sources)
     row = (
-        _plan(sheet, 9, sources.panels)
+        _plan(sheet, 9, takeoff, sources.panels)
         if sources.panels
         else _by_area(sheet, 9, takeoff, display, sources)
     )
@@ -135,8 +137,8 @@ def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> N
     write_tiles(sheet, row, (net, *tiles))
 
 
-def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
-    """Four boxes: what the course plan buys, beside what no plan can do without; the last row used."""
+def _plan(sheet: Worksheet, row: int, takeoff: Takeoff, panels: PlacedTable) -> int:
+    """Four boxes: what the course plan buys, beside its lower bound; the last row used."""
     total, bound, ordered = (panels.total(key) for key in ("units", "bound", "by_area"))
     tiles = (
         Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
@@ -147,15 +149,13 @@ def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
             f"={total}",
             '"flat and corner: "#,##0',
         ),
-        Tile(
-            "Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'
-        ),
+        Tile("Lower bound", bound, "#,##0", f"={total}-{bound}", '"this layout: "#,##0" more"'),
         Tile(
             "Waste by layout",
             panels.total("waste"),
             "0.0%",
             f"={ordered}",
-            '"area + 10 % orders "#,##0',
+            f'"by area + {percent_text(takeoff.job.order.scrap)}: "#,##0',
         ),
     )
     write_tiles(sheet, row, tiles)
@@ -176,7 +176,10 @@ def _by_area(
     number.font = font(bold=True, size=20)
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
-    text = f"ESTIMATE: net area / {face} of a panel's face, and 10 % for scrap. No panel was laid out; corner panels are not told apart."
+    text = (
+        f"ESTIMATE: net area / {face} of a panel's face, and {percent_text(takeoff.job.order.scrap)} for scrap. "
+        "No panel was laid out; corner panels are not counted apart."
+    )
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
     cell: Any = sheet.cell(row, 4)
     put_text(cell, text)
@@ -360,7 +363,7 @@ def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> 
 
 def _cautions(sheet: Worksheet, row: int, takeoff: Takeoff) -> int:
     write_note(sheet, row, "Cautions", columns=WIDTH, bold=True)
-    shown = takeoff.cautions[:CAUTIONS]
+    shown = [say(caution) for caution in takeoff.cautions[:CAUTIONS]]
     for down, text in enumerate(shown, 1):
         write_note(sheet, row + down, text, columns=WIDTH, lines=math.ceil(len(text) / LINE))
     row += len(shown) + 1
