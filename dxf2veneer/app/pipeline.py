@@ -196,7 +196,9 @@ def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
     first = told[0]
     more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
     place = f", handle {first.handle}" if first.handle else ""
-    return f"{files}: no usable wall outline; {say(first.message)}{place}{more}. {remedy(first.code)}"
+    return (
+        f"{files}: no usable wall outline; {say(first.message)}{place}{more}. {remedy(first.code)}"
+    )
 
 
 _WALL_TROUBLES = (

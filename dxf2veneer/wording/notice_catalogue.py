@@ -232,7 +232,7 @@ ABOUT: dict[str, About] = {
         "says so.",
     ),
     "RULE_BROKEN": About(
-        "The plan breaks a rule of laying somewhere and has no reason that the judge could see.",
+        "The plan breaks a rule of laying somewhere and has no reason that the plan's check could see.",
         "Look at the place on the overlay and decide there; another starter height or cut "
         "worth may lay it better.",
     ),
