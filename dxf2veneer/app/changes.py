@@ -53,14 +53,20 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
     )
     for name, was, now in ((name, was / 144.0, now / 144.0) for name, was, now in areas):
         if abs(now - was) >= _LEAST_AREA_SQFT:
-            yield f"{name} {_signed(area_text(abs(now - was), show), now > was)} to {area_text(now, show)}"
+            yield (
+                f"{name} {_signed(area_text(abs(now - was), show), now > was)} to "
+                f"{area_text(now, show)}"
+            )
     for name, was, now in (
         ("outside corners", before.corner_run("outside"), after.corner_run("outside")),
         ("inside corners", before.corner_run("inside"), after.corner_run("inside")),
         ("starter", old.starter_run, new.starter_run),
     ):
         if abs(now - was) >= _LEAST_RUN_IN:
-            yield f"{name} {_signed(length_text(abs(now - was), show), now > was)} to {length_text(now, show)}"
+            yield (
+                f"{name} {_signed(length_text(abs(now - was), show), now > was)} to "
+                f"{length_text(now, show)}"
+            )
 
 
 def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
@@ -79,7 +85,9 @@ def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
             if now != was:
                 yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
     elif after.plan:
-        yield f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
+        yield (
+            f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
+        )
     elif before.plan:
         yield f"no longer planned: about {after.panels_by_area} flat panels by area"
     elif after.panels_by_area != before.panels_by_area:
@@ -92,7 +100,10 @@ def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
         return
     was, now = before.order.bid.total, after.order.bid.total
     if was is not None and now is not None and was != now:
-        yield f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} {after.order.currency}".rstrip()
+        yield (
+            f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} "
+            f"{after.order.currency}"
+        ).rstrip()
     elif was is None and now is not None:
         yield f"bid now {now:,.2f} {after.order.currency}".rstrip()
     elif was is not None and now is None:
@@ -100,9 +111,11 @@ def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
 
 
 def _troubles(takeoff: Takeoff) -> Iterator[str]:
-    """Slivers by the head, sill, top or cap they lie at; other warnings and errors by what they speak of.
+    """Slivers by the head, sill, top or cap they lie at; other warnings and errors by what they
+    speak of.
 
-    Measures and places are left out of it: a strip that grew, or a wall that moved, is no new trouble.
+    Measures and places are left out of it: a strip that grew, or a wall that moved, is no new
+    trouble.
     """
     for wall in takeoff.walls:
         for conflict in wall.courses.conflicts:

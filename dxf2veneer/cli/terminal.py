@@ -199,7 +199,8 @@ def _size_lines(survey: Survey) -> Iterator[str]:
 
 
 def _evidence_lines(survey: Survey) -> Iterator[str]:
-    """What speaks for a unit besides the header: the three strongest items, and what they come to."""
+    """What speaks for a unit besides the header: the three strongest items, and what they come
+    to."""
     finding = survey.finding
     if not finding.evidence:
         return

@@ -1,7 +1,8 @@
-"""Markup of the report and of the elevations' pictures. Whatever comes from a drawing passes through here.
+"""Markup of the report and of the elevations' pictures. Whatever comes from a drawing passes
+through here.
 
-``escaped`` makes text safe between tags and inside quoted attributes, ``script_json`` inside a script
-element; escaping.py says what becomes of each sign.
+``escaped`` makes text safe between tags and inside quoted attributes, ``script_json`` inside a
+script element; escaping.py says what becomes of each sign.
 """
 
 from __future__ import annotations
@@ -57,7 +58,8 @@ def number(value: float) -> str:
 
 
 def script_json(value: Any) -> Markup:
-    """A value for a script element of the type application/json: no sign in it can end the element."""
+    """A value for a script element of the type application/json: no sign in it can end the
+    element."""
     text = json.dumps(seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return Markup(for_script(text))
 

@@ -27,8 +27,12 @@ from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
 
 EDGE_WORDS: dict[EdgeKind, str] = {
-    "outside": "outside corner", "inside": "inside corner", "end": "finished end", "butt": "butts", "mitre": "bay, mitered",
-}  # fmt: skip
+    "outside": "outside corner",
+    "inside": "inside corner",
+    "end": "finished end",
+    "butt": "butts",
+    "mitre": "bay, mitered",
+}
 END_WORDS: dict[PieceEnd, str] = {
     "factory": "factory", "cut": "cut", "finished": "finished", "mitre": "mitered",
 }  # fmt: skip
@@ -124,9 +128,13 @@ def kind_words(piece: Piece) -> str:
 
 
 _KINDS = {
-    "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched around an opening",
-    "raked": "cut along a rake or arch", "mitred": "mitered",
-}  # fmt: skip
+    "whole": "whole panel",
+    "crosscut": "cut to length",
+    "ripped": "ripped to a height",
+    "notched": "notched around an opening",
+    "raked": "cut along a rake or arch",
+    "mitred": "mitered",
+}
 
 
 def angle_words(piece: Piece) -> str:
@@ -156,7 +164,10 @@ def piece_words(wall: str, piece: Piece, display: str) -> str:
 def unit_words(unit: StockUnit, display: str) -> str:
     """A unit: what it is, how long, what is left of it."""
     kind = "corner panel" if unit.kind == "corner" else "flat panel"
-    return f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with the cuts"
+    return (
+        f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with "
+        "the cuts"
+    )
 
 
 def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
@@ -183,7 +194,10 @@ def strip_words(conflict: Conflict, display: str) -> str:
     """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``."""
     is_up = conflict.move_up <= conflict.move_down
     move = length_text(min(conflict.move_up, conflict.move_down), display)
-    return f"{conflict.what}: strip {length_text(conflict.strip, display)}, {'up' if is_up else 'down'} {move}"
+    return (
+        f"{conflict.what}: strip {length_text(conflict.strip, display)}, "
+        f"{'up' if is_up else 'down'} {move}"
+    )
 
 
 def alert_words(takeoff: Takeoff) -> str:
@@ -248,7 +262,8 @@ def places_of(takeoff: Takeoff) -> list[Callout]:
 
 
 def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
-    """The wall of the notice's drawing in or near whose box its place lies; the nearest of several."""
+    """The wall of the notice's drawing in or near whose box its place lies; the nearest of
+    several."""
     if notice.at_in is None or notice.drawing is None or not all(map(math.isfinite, notice.at_in)):
         return None
     x, y = notice.at_in

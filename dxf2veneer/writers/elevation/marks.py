@@ -1,4 +1,5 @@
-"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places of notices.
+"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places
+of notices.
 
        top: strip 4", up 4"  V          a pointer at the veneer's edge, its words beside it
     +--------------------------+
@@ -26,7 +27,8 @@ _AROUND = sorted(
     ((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)),
     key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0),
 )
-"""Where a mark may stand beside its place, in the picture's text height: near by first, rather above and to the right."""
+"""Where a mark may stand beside its place, in the picture's text height: near by first, rather
+above and to the right."""
 
 _LETTER = 0.6
 """Width of a letter in text heights."""
@@ -65,7 +67,8 @@ def draw_slivers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -
 
 
 def draw_pointers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> list[Markup]:
-    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they are placed first."""
+    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they
+    are placed first."""
     pointers = []
     for conflict in off_course(wall):
         ring = _pointer(conflict, _POINTER * text)
@@ -135,7 +138,8 @@ def _box(words: str, x: float, y: float, size: float) -> Box:
 def _in_opening(
     words: str, conflict: Conflict, opening: Opening, ground: Canvas, text: float
 ) -> Iterator[list[_Words]]:
-    """Words in one line or two inside an opening, from its head downwards or its sill upwards, the larger first."""
+    """Words in one line or two inside an opening, from its head downwards or its sill upwards, the
+    larger first."""
     x0, y0, x1, y1 = opening.box
     shape, x = opening.region.polygon, (x0 + x1) / 2
     for size, texts in (
@@ -173,7 +177,8 @@ def draw_places(
     *,
     linked: bool,
 ) -> Markup:
-    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move.
+    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one
+    that had to move.
 
     ``size``: width and height of the picture, which no mark leaves.
     """

@@ -1,4 +1,5 @@
-"""The picture of one elevation: SVG to scale, the same on the report's page and in a file of its own.
+"""The picture of one elevation: SVG to scale, the same on the report's page and in a file of its
+own.
 
            course line heights
              |         .-''-.
@@ -54,7 +55,8 @@ _METRIC_BARS = tuple(
 
 @dataclass(frozen=True)
 class Frame:
-    """What the drawing of one elevation is fitted into: its ground, size and text height, in inches."""
+    """What the drawing of one elevation is fitted into: its ground, size and text height, in
+    inches."""
 
     wall: WallTakeoff
     ground: Canvas
@@ -68,16 +70,23 @@ class Frame:
 
     @classmethod
     def of(cls, takeoff: Takeoff, wall: WallTakeoff) -> Frame:
-        """The frame round one wall. Texts at the sides follow the courses, and the wall's size where it is large."""
+        """The frame round one wall. Texts at the sides follow the courses, and the wall's size
+        where it is large."""
         x0, y0, x1, y1 = wall.wall.box
         course = takeoff.product.panel.height
         text = max(min(0.45 * course, 6.0), (x1 - x0) / 130, (y1 - y0) / 90)
         alert = alert_words(takeoff)
         over = 5 if alert else 3
         return cls(
-            wall, Canvas(x0 - 5 * text, y1 + over * text), text, alert, max(x1 - x0 + 15 * text, 34 * text), y1 - y0 + (over + 8) * text,
-            course, takeoff.job.output.display,
-        )  # fmt: skip
+            wall,
+            Canvas(x0 - 5 * text, y1 + over * text),
+            text,
+            alert,
+            max(x1 - x0 + 15 * text, 34 * text),
+            y1 - y0 + (over + 8) * text,
+            course,
+            takeoff.job.output.display,
+        )
 
     @property
     def step(self) -> int:
@@ -90,7 +99,8 @@ class Frame:
 def elevation_svg(
     takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout], *, alone: bool
 ) -> Markup:
-    """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a title to every piece."""
+    """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a
+    title to every piece."""
     frame, sheet = Frame.of(takeoff, wall), Sheet()
     ground, text = frame.ground, frame.text
     sides, edges = _sides(frame, sheet), _edges(frame, sheet)
@@ -160,13 +170,18 @@ def style_text() -> str:
 
 
 def picture_name(wall: WallTakeoff) -> str:
-    """The file name of a wall's picture: its id, which is safe everywhere; names in drawings are not."""
+    """The file name of a wall's picture: its id, which is safe everywhere; names in drawings are
+    not."""
     return f"{wall.wall.id}.svg"
 
 
 def write_picture(takeoff: Takeoff, wall: WallTakeoff, path: Path) -> None:
-    """Write the picture of one wall into a file, whole or not at all. Raises OSError where it can't be written."""
-    text = f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n'
+    """Write the picture of one wall into a file, whole or not at all. Raises OSError where it can't
+    be written."""
+    text = (
+        f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} '
+        f"-->\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n"
+    )
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
@@ -262,7 +277,8 @@ def _openings(frame: Frame, sheet: Sheet) -> tuple[Markup, Markup]:
 
 
 def _spots(box: Box, lines: Sequence[str], frame: Frame) -> Iterator[tuple[float, float, float]]:
-    """Middles and sizes for two lines in an opening: as large as they fit, in its middle, below it or above it."""
+    """Middles and sizes for two lines in an opening: as large as they fit, in its middle, below it
+    or above it."""
     x0, y0, x1, y1 = box
     fits = min(frame.text, (x1 - x0) / (_LETTER * max(map(len, lines)) + 1), (y1 - y0) / 3)
     for size in (share * fits for share in (1.0, 0.8, 0.6)):
@@ -317,7 +333,8 @@ def _edges(frame: Frame, sheet: Sheet) -> Markup:
 
 
 def _sides(frame: Frame, sheet: Sheet) -> Markup:
-    """Course numbers at the left, heights of the course lines at the right; that of the top stands in place of a line's just below."""
+    """Course numbers at the left, heights of the course lines at the right; that of the top stands
+    in place of a line's just below."""
     x0, _, x1, top = frame.wall.wall.box
     t, ground, courses = frame.text, frame.ground, frame.wall.courses.courses
     numbers, heights, ticks, fives = [], [], [], []

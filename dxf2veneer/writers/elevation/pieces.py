@@ -1,8 +1,10 @@
-"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
+"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends,
+labels.
 
-+----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece, its
-| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses: glued
-+----------+==========+~~~~~~~+----<+     a broken line: a sawn end
++----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece,
+its
+| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses:
+glued +----------+==========+~~~~~~~+----<+     a broken line: a sawn end
 """
 
 from __future__ import annotations
@@ -19,7 +21,8 @@ from dxf2veneer.writers.words import piece_key, piece_words, tape
 
 _LETTER = 0.58
 _SHARES = (0.5, 0.42, 0.34)
-"""Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6 points."""
+"""Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6
+points."""
 _SAME_IN = 1 / 32
 """A piece that differs less than this from the panel's length is not cut to length."""
 
@@ -75,7 +78,8 @@ def tint_of(piece: Piece) -> str:
 def draw_pieces(
     takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
-    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
+    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of
+    what stands on the sheet."""
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
@@ -162,7 +166,8 @@ def _label_sizes(course: float) -> tuple[float, ...]:
 def _labels(
     takeoff: Takeoff, pieces: Iterable[Piece], ground: Canvas, sheet: Sheet
 ) -> Iterable[Markup]:
-    """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide no mark."""
+    """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide
+    no mark."""
     sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
     for piece in pieces:
         whole = (

@@ -1,4 +1,5 @@
-"""What the overlay shows of a takeoff: outlines, courses, conflicts, the plan, texts last. In inches."""
+"""What the overlay shows of a takeoff: outlines, courses, conflicts, the plan, texts last. In
+inches."""
 
 from __future__ import annotations
 
@@ -26,7 +27,8 @@ _POINTER = 0.6
 def draw(
     takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], day: str
 ) -> Box | None:
-    """Draw everything of one drawing; the box around its walls, legend and title, None without walls.
+    """Draw everything of one drawing; the box around its walls, legend and title, None without
+    walls.
 
     Outlines come first, so that the starter strip, caps and edges that lie on them are seen, and
     texts last, so that no line hides them. ``taken`` are boxes of the drawing's own texts, ``day``
@@ -105,7 +107,8 @@ def strip_box(conflict: Conflict) -> Box:
 
 
 def _off_course(wall: WallTakeoff, pen: Pen, *, size: float) -> None:
-    """A triangle at each head, sill, top and cap that no course line meets; its tip is at the veneer's edge."""
+    """A triangle at each head, sill, top and cap that no course line meets; its tip is at the
+    veneer's edge."""
     for conflict in wall.courses.conflicts:
         if conflict.strip > 0.0:
             x, y = (conflict.x0 + conflict.x1) / 2, conflict.y

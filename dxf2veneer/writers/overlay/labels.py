@@ -1,4 +1,5 @@
-"""Texts of pieces: unit and cut length, where they fit legibly inside the piece, else the unit alone.
+"""Texts of pieces: unit and cut length, where they fit legibly inside the piece, else the unit
+alone.
 
     +----------------+-----------+----+
     |       F12      |  F13 24"  | C3 |

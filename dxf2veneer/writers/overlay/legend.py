@@ -27,7 +27,8 @@ from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, width_of
 from dxf2veneer.writers.words import alert_words, file_name
 
 _HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
-"""Height of the title, widths of a sample and a code with its gap, distance from the walls, in text heights."""
+"""Height of the title, widths of a sample and a code with its gap, distance from the walls, in text
+heights."""
 
 _HASH = 8
 _MOST_ERRORS, _MOST_LINES, _LETTERS = 5, 3, 90
@@ -115,7 +116,10 @@ def _write_rows(
 def _title(takeoff: Takeoff, drawing: Drawing, sizes: TextSizes, day: str) -> list[_Row]:
     """The lines of the title, errors first."""
     job, product, display = takeoff.job.job, takeoff.product, takeoff.job.output.display
-    panel = f"{length_text(product.panel.length, display)} x {length_text(product.panel.height, display)}"
+    panel = (
+        f"{length_text(product.panel.length, display)} x "
+        f"{length_text(product.panel.height, display)}"
+    )
     scale = f"texts sized for plotting at {sizes.scale_text}"
     heads = (f"{job.name}: veneer courses" if job.name else "Veneer courses", alert_words(takeoff))
     lines = (

@@ -32,7 +32,7 @@ from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags, Key
-from dxf2veneer.writers.overlay.marks import Mark
+from dxf2veneer.writers.overlay.marks import PlaceMark
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import (
@@ -71,7 +71,7 @@ class Lettering:
         self._pen = pen
         self._sheet = sheet
 
-    def write(self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[Mark]) -> None:
+    def write(self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[PlaceMark]) -> None:
         """All texts of the walls; ``marks`` will stand in openings too and are kept clear."""
         for wall in walls:
             self._numbers(wall, [w.wall.box for w in walls if w is not wall])
@@ -90,7 +90,8 @@ class Lettering:
     # ------------------------------------------------------------ courses
 
     def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
-        """Numbers of the courses in their middle and heights of their lower lines, in columns beside the wall."""
+        """Numbers of the courses in their middle and heights of their lower lines, in columns
+        beside the wall."""
         shown = wall.courses.courses[:: self._sizes.course_step]
         if not shown:
             return
@@ -122,8 +123,8 @@ class Lettering:
     def _columns(
         self, wall: Box, width: float, others: Sequence[Box]
     ) -> tuple[float, Align] | None:
-        """Place and alignment of columns of some width: left of the wall, further left, right of it, further right;
-        None where other walls or texts stand everywhere."""
+        """Place and alignment of columns of some width: left of the wall, further left, right of
+        it, further right; None where other walls or texts stand everywhere."""
         x0, y0, x1, y1 = wall
         steps = [self._height + n * (self._height + width) for n in range(_COLUMN_TRIES)]
         left = ((x0 - step, x0 - step - width, "right") for step in steps)
@@ -232,7 +233,8 @@ class Lettering:
     # -------------------------------------------------------------- walls
 
     def _title(self, entry: WallTakeoff, count: WallCount | None) -> None:
-        """Id, name, areas and panels above the wall, no wider than the wall where that is legible."""
+        """Id, name, areas and panels above the wall, no wider than the wall where that is
+        legible."""
         wall, measured = entry.wall, entry.quantities
         areas = {
             "net": measured.net_area,

@@ -27,7 +27,7 @@ _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 
 
 @dataclass(frozen=True)
-class Mark:
+class PlaceMark:
     """One place with the text that stands beside it."""
 
     layer: Literal["notice", "rule"]
@@ -41,7 +41,7 @@ class Mark:
         return x - half, y - half, x + half, y + half
 
 
-def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
+def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[PlaceMark]:
     """Marks of one drawing.
 
     Args:
@@ -52,7 +52,7 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
         Its notices and the rule breaks on its walls, where their place is known.
     """
     marks = [
-        Mark(
+        PlaceMark(
             "notice",
             n.at_in,
             f"{n.level.upper()} {n.code}",
@@ -80,16 +80,16 @@ def rule_places(plan: CoursePlan) -> list[RuleBreak]:
     return [*plan.breaks, *(b for b in plan.yielded if (b.rule, b.wall, b.course) not in seen)]
 
 
-def _rule_mark(place: RuleBreak) -> Mark:
+def _rule_mark(place: RuleBreak) -> PlaceMark:
     label = rule_label(place.rule)
     text = for_dxf(f"{label}: exception" if place.why or place.forced else f"{label}: BROKEN")
-    return Mark(
+    return PlaceMark(
         "rule", place.at, text, EntityTags("rule", place.wall, course=place.course, rule=place.rule)
     )
 
 
 def draw_marks(
-    marks: Iterable[Mark], pen: Pen, sizes: TextSizes, sheet: Sheet, openings: Sequence[Box] = ()
+    marks: Iterable[PlaceMark], pen: Pen, sizes: TextSizes, sheet: Sheet, openings: Sequence[Box] = ()
 ) -> None:
     """A diamond or circle at each place, and one text for those close together.
 
@@ -119,7 +119,7 @@ def draw_marks(
         pen.text(first.layer, line, first.tags)
 
 
-def mark_path(mark: Mark, half: float) -> Path:
+def mark_path(mark: PlaceMark, half: float) -> Path:
     """The sign of a mark.
 
     Args:
@@ -136,9 +136,10 @@ def mark_path(mark: Mark, half: float) -> Path:
 
 
 def _inside(
-    text: str, group: Sequence[Mark], sizes: TextSizes, sheet: Sheet, openings: Sequence[Box]
+    text: str, group: Sequence[PlaceMark], sizes: TextSizes, sheet: Sheet, openings: Sequence[Box]
 ) -> Line | None:
-    """The text beside marks that stand in an opening, or over or under them, where it lies wholly in the opening."""
+    """The text beside marks that stand in an opening, or over or under them, where it lies wholly
+    in the opening."""
     xs, (x, y) = [mark.at[0] for mark in group], group[0].at
     room = next((box for box in openings if box[0] <= x <= box[2] and box[1] <= y <= box[3]), None)
     if room is None:
@@ -156,9 +157,9 @@ def _inside(
     return next((t for t in tries if within(t.box, room) and sheet.is_free(t.box)), None)
 
 
-def _groups(marks: Iterable[Mark], *, reach: float) -> list[list[Mark]]:
+def _groups(marks: Iterable[PlaceMark], *, reach: float) -> list[list[PlaceMark]]:
     """Marks of one text within ``reach`` of a group's first one, together."""
-    groups: list[list[Mark]] = []
+    groups: list[list[PlaceMark]] = []
     for mark in marks:
         near = (g for g in groups if _is_alike(g, mark) and math.dist(g[0].at, mark.at) <= reach)
         group = next(near, None)
@@ -169,5 +170,5 @@ def _groups(marks: Iterable[Mark], *, reach: float) -> list[list[Mark]]:
     return groups
 
 
-def _is_alike(group: Sequence[Mark], mark: Mark) -> bool:
+def _is_alike(group: Sequence[PlaceMark], mark: PlaceMark) -> bool:
     return (group[0].layer, group[0].text) == (mark.layer, mark.text)

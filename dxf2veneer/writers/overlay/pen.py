@@ -30,7 +30,8 @@ _FONT = "txt"
 _MOST_STROKES = 24
 _PATTERN = [[45.0, (0.0, 0.0), (-1.0, 1.0), []]]
 _PATTERN_PITCH = math.sqrt(2.0)
-"""Distance of the pattern's lines at scale 1, here and where a program goes by the name alone (LibreCAD 2.2)."""
+"""Distance of the pattern's lines at scale 1, here and where a program goes by the name alone
+(LibreCAD 2.2)."""
 _PATTERN_SHARE = 0.35
 """Distance of a hatch's lines, in course heights."""
 
@@ -47,7 +48,8 @@ class Pen:
         course_in: float,
         with_source: bool = True,
     ) -> None:
-        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height.
+        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's
+        height.
 
         Without ``with_source`` no entity names the one that it shows, because handles have changed.
         """
@@ -109,7 +111,8 @@ class Pen:
         self._tag(hatch, tags)
 
     def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: EntityTags) -> None:
-        """Slanted lines across the first ring less the others: a hatch, or lines where R12 has none."""
+        """Slanted lines across the first ring less the others: a hatch, or lines where R12 has
+        none."""
         pitch = _PATTERN_SHARE * self._course
         if self._is_r12:
             for start, end in _slanted(rings, pitch):
@@ -139,14 +142,15 @@ class Pen:
 
     @contextmanager
     def samples(self) -> Iterator[None]:
-        """What is drawn meanwhile lies on the legend's layer and only looks like its own, so that nothing
-        but the takeoff is on the others."""
+        """What is drawn meanwhile lies on the legend's layer and only looks like its own, so that
+        nothing but the takeoff is on the others."""
         self._is_sample = True
         yield
         self._is_sample = False
 
     def _on(self, layer: Key) -> dict[str, str | int]:
-        """Where an entity lies: by layer, or for a sample with the look that the layer has in this drawing."""
+        """Where an entity lies: by layer, or for a sample with the look that the layer has in this
+        drawing."""
         if not self._is_sample:
             self.used.add(layer)
             return {"layer": self._names[layer]}
@@ -165,7 +169,8 @@ class Pen:
 
 
 def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point, Point]]:
-    """Lines at 45 degrees, ``pitch`` apart, that lie in the first ring and in none of the others."""
+    """Lines at 45 degrees, ``pitch`` apart, that lie in the first ring and in none of the
+    others."""
     ground = shapely.Polygon(rings[0], rings[1:])
     x0, y0, x1, y1 = ground.bounds
     step = pitch * math.sqrt(2.0)

@@ -1,4 +1,5 @@
-"""The course plan on the overlay: joints, cut pieces, corner pieces, glued pieces, cut ends. In inches.
+"""The course plan on the overlay: joints, cut pieces, corner pieces, glued pieces, cut ends. In
+inches.
 
 +-----------+-----------------+---------+
 | whole     |                /|>        |   / foot of a cut end, beside a joint
@@ -127,7 +128,8 @@ def _end_x(piece: Piece, side: Side) -> float:
 
 
 def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]]:
-    """Where two pieces of a course meet: the left one, the right one, x and the height they share."""
+    """Where two pieces of a course meet: the left one, the right one, x and the height they
+    share."""
     by_start: defaultdict[tuple[int, int], list[Piece]] = defaultdict(list)
     listed = list(pieces)
     for piece in listed:

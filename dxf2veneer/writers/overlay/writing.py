@@ -41,8 +41,8 @@ def write_overlay(
 
     A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
     our layers, at the drawing's own coordinates and in its unit. Raises OverlayError in one line
-    where the source can't be read or copied, leaving nothing behind. ``document`` is the source where
-    it was read whole already; it is drawn into.
+    where the source can't be read or copied, leaving nothing behind. ``document`` is the source
+    where it was read whole already; it is drawn into.
     """
     output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():

@@ -34,7 +34,8 @@ def order_tables(order: Order, show: str) -> Markup:
         ],
     )
     prices = (
-        f"Prices from {without_folder(order.prices_from)}, dated {legible(order.prices_date) or 'no date'}."
+        f"Prices from {without_folder(order.prices_from)}, dated "
+        f"{legible(order.prices_date) or 'no date'}."
         if order.prices_from
         else "No price file was given."
     )
@@ -106,9 +107,15 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     )
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
-        _with_why(line.item, f"{say(chosen.why, show)}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
-        f"{chosen.packages} × {line.package}", price, "–" if line.by_others else money(chosen.cost), weight,
-    )  # fmt: skip
+        _with_why(line.item, f"{say(chosen.why, show)}{other}"),
+        measured,
+        f"{chosen.allowance_pct:g} %",
+        f"{chosen.needed:,.1f}",
+        f"{chosen.packages} × {line.package}",
+        price,
+        "–" if line.by_others else money(chosen.cost),
+        weight,
+    )
 
 
 def _with_why(what: str, why: str) -> Markup:

@@ -6,7 +6,8 @@
     notices, rules               each jumps to its mark in a picture
     drawings, settings, cautions
 
-The page may run one script and use one style, named by their digests; nothing else can run or be loaded.
+The page may run one script and use one style, named by their digests; nothing else can run or be
+loaded.
 """
 
 from __future__ import annotations
@@ -56,13 +57,19 @@ _LAYERS = {
     "places": "Notices",
 }
 _TINTS = {
-    "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
-    "raked": "cut along a rake or arch", "mitred": "mitered", "corner": "corner piece, arrow to its finished end",
-}  # fmt: skip
+    "whole": "whole panel",
+    "crosscut": "cut to length",
+    "ripped": "ripped to a height",
+    "notched": "notched",
+    "raked": "cut along a rake or arch",
+    "mitred": "mitered",
+    "corner": "corner piece, arrow to its finished end",
+}
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
-    """Write the report into a file, whole or not at all. Raises OSError where it can't be written."""
+    """Write the report into a file, whole or not at all. Raises OSError where it can't be
+    written."""
     text = report_text(takeoff)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
@@ -130,7 +137,10 @@ def _policy(style: str, script: str) -> str:
         for text in (style, script)
     )
     of_style, of_script = (f"sha256-{digest}" for digest in digests)
-    return f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri 'none'; form-action 'none'"
+    return (
+        f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri "
+        "'none'; form-action 'none'"
+    )
 
 
 def _top(takeoff: Takeoff, name: str) -> Markup:
@@ -233,7 +243,8 @@ def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
 
 
 def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
-    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them; each with its sign."""
+    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them;
+    each with its sign."""
     pieces = wall.courses.pieces
     keys = [
         (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
@@ -256,7 +267,8 @@ def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
         lines.append(
             (
                 "sawn end",
-                '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>',
+                '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" '
+                'd="M7 0v7"/></g>',
             )
         )
     if off_course(wall):

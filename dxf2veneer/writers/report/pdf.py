@@ -1,10 +1,11 @@
-"""The report as a PDF: each elevation to a usual scale on a page of its own, then the page's tables.
+"""The report as a PDF: each elevation to a usual scale on a page of its own, then the page's
+tables.
 
     picture (SVG) ----------.
     tables (markup) -> blocks --> typesetter --> pages
 
-The pictures and tables are those of the page; here they are only put onto paper. Typesetting is left to
-a library that is an optional extra, because it weighs as much as all the others together.
+The pictures and tables are those of the page; here they are only put onto paper. Typesetting is
+left to a library that is an optional extra, because it weighs as much as all the others together.
 """
 
 from __future__ import annotations
@@ -43,9 +44,13 @@ _PAPERS = {
 """Long and short side in millimetres (ANSI/ASME Y14.1 and ISO 216; from memory)."""
 
 _MARGIN, _AROUND = 12.0, 46.0
-"""Margin of a page, and what title, legend and foot of an elevation's page take of its height, in millimetres."""
+"""Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
+millimetres."""
 
-INSTALL = 'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the page of --report from a browser'
+INSTALL = (
+    'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the '
+    "page of --report from a browser"
+)
 
 
 def is_available() -> bool:
@@ -54,8 +59,8 @@ def is_available() -> bool:
 
 
 def write_pdf(takeoff: Takeoff, path: Path) -> None:
-    """Write the report as PDF, whole or not at all; the same bytes for the same takeoff and fonts. Raises OSError where
-    it can't be written."""
+    """Write the report as PDF, whole or not at all; the same bytes for the same takeoff and fonts.
+    Raises OSError where it can't be written."""
     import typst
 
     template = files("dxf2veneer.writers.report").joinpath("report.typ").read_bytes()
@@ -104,7 +109,10 @@ def _sheet(
     return {
         "title": wall_title(wall),
         "about": about_wall(takeoff, wall),
-        "scale": f"{scale_words(scale, display)} on {paper if paper.startswith('A') else paper.capitalize()}",
+        "scale": (
+            f"{scale_words(scale, display)} on "
+            f"{paper if paper.startswith('A') else paper.capitalize()}"
+        ),
         "picture": str(elevation_svg(takeoff, wall, places, alone=True)),
         "width": frame.width * MM_PER_INCH / scale,
         "keys": [

@@ -102,7 +102,8 @@ def _either(schemas: list[Schema]) -> Schema:
 
 
 def _described(schema: Schema, said: tuple[Any, ...]) -> Schema:
-    """A schema with what stands beside the type: what it means, and further words of JSON Schema."""
+    """A schema with what stands beside the type: what it means, and further words of JSON
+    Schema."""
     for word in said:
         schema = {
             **schema,

@@ -72,11 +72,13 @@ class Priced:
 
 
 def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs) -> list[Priced]:
-    """The items and the labour of every alternate, one under the other, by formulas over the inputs."""
+    """The items and the labour of every alternate, one under the other, by formulas over the
+    inputs."""
     sheet = sheet_of(book, "Alternates")
     columns = line_columns(order.currency)
     note = (
-        "Each alternate was laid out and counted anew; its quantities are numbers of that layout and do not follow the sheets of the walls. "
+        "Each alternate was laid out and counted anew; its quantities are numbers of that "
+        "layout and do not follow the sheets of the walls. "
         "Prices, packages, allowances, hours and percentages follow the sheet Inputs."
     )
     write_title(sheet, "Alternates", note, columns)
@@ -113,8 +115,14 @@ def _alternate(
     items = place(sheet, row, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, items, ("mode", "package", "price_of", "note"))
     hide_total(sheet, items)
-    work = [Column("what", "Work", 30), Column("quantity", "Quantity", 9, "#,##0.##"), Column("each", "Hours\neach", 11, "0.###"),
-            Column("unit", "Unit", 9), Column("hours", "Hours", 8, _MONEY, summed=True), Column("cost", "Cost", 11, _MONEY)]  # fmt: skip
+    work = [
+        Column("what", "Work", 30),
+        Column("quantity", "Quantity", 9, "#,##0.##"),
+        Column("each", "Hours\neach", 11, "0.###"),
+        Column("unit", "Unit", 9),
+        Column("hours", "Hours", 8, _MONEY, summed=True),
+        Column("cost", "Cost", 11, _MONEY),
+    ]
     listed: list[dict[str, Value]] = [
         {
             "what": say(w.what, display),
@@ -142,7 +150,8 @@ def add_bid(
     orders: Sequence[Priced],
     net: str,
 ) -> str:
-    """Fill the bid; the cell of its total, for a formula on any sheet. ``orders`` are the bid's own and the alternates."""
+    """Fill the bid; the cell of its total, for a formula on any sheet. ``orders`` are the bid's own
+    and the alternates."""
     sheet = sheet_of(book, "Bid")
     width = max(LEAST_WIDTH, 2 + len(orders))
     for number, wide in enumerate(_widths(width), 1):
@@ -200,8 +209,15 @@ class _Page:
 
 def _head(page: _Page, takeoff: Takeoff, order: Order) -> int:
     about = takeoff.job.job
-    texts = ((about.company or "Company: ____________________", font(bold=True, size=16, color=ACCENT), 24),
-             (f"Bid: {about.name or 'stone veneer'}", font(bold=True, size=13), 20), (about.note, font(color="444444"), 16))  # fmt: skip
+    texts = (
+        (
+            about.company or "Company: ____________________",
+            font(bold=True, size=16, color=ACCENT),
+            24,
+        ),
+        (f"Bid: {about.name or 'stone veneer'}", font(bold=True, size=13), 20),
+        (about.note, font(color="444444"), 16),
+    )
     for row, (text, look, height) in enumerate(texts, 1):
         page.sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=page.width)
         cell: Any = page.sheet.cell(row, 1)
@@ -211,7 +227,8 @@ def _head(page: _Page, takeoff: Takeoff, order: Order) -> int:
         page.sheet.row_dimensions[row].height = height
     page.note(
         4,
-        "For: ______________________________     Date: ________________     Valid until: ________________",
+        "For: ______________________________     Date: ________________     Valid until: "
+        "________________",
     )
     page.sheet.row_dimensions[4].height = 22
     return 4
@@ -225,7 +242,8 @@ def _scope(page: _Page, row: int, takeoff: Takeoff, display: Display, net: str) 
     number = len(takeoff.walls)
     page.live(
         row + 1,
-        f'"Panelized stone veneer on {number} {"wall" if number == 1 else "walls"}, net area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."',
+        f'"Panelized stone veneer on {number} {"wall" if number == 1 else "walls"}, net '
+        f'area "&TEXT({net},"#,##0.0")&" {display.area_unit}, with the items below."',
     )
     page.note(row + 2, names or "no walls")
     return row + 2
@@ -265,7 +283,8 @@ def _heads(page: _Page, row: int, texts: Sequence[str]) -> None:
 def _price(
     page: _Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
 ) -> tuple[int, str]:
-    """The price of the bid and of every alternate, side by side; the last row used and the cell of the total."""
+    """The price of the bid and of every alternate, side by side; the last row used and the cell of
+    the total."""
     sheet = page.sheet
     shares = range(inputs.shares.first, inputs.shares.last + 1)
     _heads(
@@ -313,7 +332,8 @@ def _price(
             put(
                 _cell(sheet, last + 1, number),
                 Formula(
-                    f'IF(OR({letter}{last}="no total",C{last}="no total"),"",ROUND({letter}{last}-C{last},2))'
+                    f'IF(OR({letter}{last}="no total",C{last}="no '
+                    f'total"),"",ROUND({letter}{last}-C{last},2))'
                 ),
                 "+#,##0.00;-#,##0.00;0.00",
             )
@@ -345,8 +365,9 @@ def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: ra
         here = row + 3 + n
         percent, on = f"'Inputs'!B{at}", f"'Inputs'!C{at}"
         running, direct = f"SUM({letter}{row + 1}:{letter}{here - 1})", f"{materials}+{work}"
-        base = f'IF({on}="materials",{materials},IF({on}="labour",{work},IF({on}="direct",{direct},{running})))'
-        lacking = f'IF({on}="materials",{materials}="",IF({on}="labour",{work}="",OR({materials}="",{work}="")))'
+        base = _chosen(on, materials, work, f"IF({on}=\"direct\",{direct},{running})")
+        both = f'OR({materials}="",{work}="")'
+        lacking = _chosen(on, f'{materials}=""', f'{work}=""', both)
         put(
             _cell(sheet, here, number),
             Formula(f'IF({percent}="","",IF({lacking},"",ROUND(ROUND({base}*{percent}/100,6),2)))'),
@@ -356,10 +377,16 @@ def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: ra
     put(
         _cell(sheet, last, number),
         Formula(
-            f'IF(OR({materials}="",{work}=""),"no total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'
+            f'IF(OR({materials}="",{work}=""),"no '
+            f'total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'
         ),
         _MONEY,
     )
+
+
+def _chosen(on: str, materials: str, work: str, other: str) -> str:
+    """Formula text: one of three by what a percentage is taken of."""
+    return f'IF({on}="materials",{materials},IF({on}="labour",{work},{other}))'
 
 
 def _said_of_price(page: _Page, row: int, orders: Sequence[Priced]) -> int:
@@ -368,7 +395,9 @@ def _said_of_price(page: _Page, row: int, orders: Sequence[Priced]) -> int:
     count = missing(items)
     page.live(
         row,
-        f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. ","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet Inputs.","")',
+        f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. '
+        f'","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet '
+        'Inputs.","")',
     )
     for priced in orders[1:]:
         row += 1
@@ -413,7 +442,8 @@ def _terms(page: _Page, row: int, takeoff: Takeoff, order: Order) -> int:
         row += 2
     page.note(
         row,
-        "Offered by: ________________________________     Accepted by: ________________________________     Date: ______________",
+        "Offered by: ________________________________     Accepted by: "
+        "________________________________     Date: ______________",
     )
     page.sheet.row_dimensions[row].height = 30
     return row
@@ -432,5 +462,6 @@ def _assumed(takeoff: Takeoff, order: Order) -> Sequence[str]:
     )
     files = ", ".join(dict.fromkeys(file_name(d) for d in takeoff.drawings[:4]))
     return [
-        f"Measured from {files or 'the drawings'} as drawn; sizes on site decide. {plan}. Panel: {takeoff.product.product.name or 'as the product file says'}.{dated}"
+        f"Measured from {files or 'the drawings'} as drawn; sizes on site decide. {plan}. "
+        f"Panel: {takeoff.product.product.name or 'as the product file says'}.{dated}"
     ]

@@ -1,7 +1,8 @@
 """The pieces a workbook is made of: safe text, tables with live formulas, the look, the page.
 
 A text of the drawing goes into a cell by ``put_text`` alone: it is stored as a string that no
-spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package wrote.
+spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package
+wrote.
 """
 
 from __future__ import annotations
@@ -55,7 +56,8 @@ def put_text(cell: Cell, text: str) -> None:
 
 @dataclass(frozen=True)
 class PlacedTable:
-    """Where a table stands: its sheet, first and last row of data, and the letter of each column."""
+    """Where a table stands: its sheet, first and last row of data, and the letter of each
+    column."""
 
     sheet: str
     header: int
@@ -142,7 +144,8 @@ class _RowCells(dict[str, str]):
 
 
 Looks = dict[tuple[bool, bool, bool, str], Cell]
-"""The first cell of every look in a table: the others share its style, which saves most of the time of a long one."""
+"""The first cell of every look in a table: the others share its style, which saves most of the time
+of a long one."""
 
 
 def put(
@@ -154,7 +157,8 @@ def put(
     *,
     ruled: bool = False,
 ) -> None:
-    """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
+    """Write one value of a table in the table's look; text wraps, numbers and readings stand
+    right."""
     is_text = isinstance(value, str)
     if isinstance(value, str):
         cell.value = for_cell(value)
@@ -214,7 +218,8 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
 
 @lru_cache(maxsize=10_000)  # the same words stand in many rows
 def lines_of(value: object, width: float) -> int:
-    """How many lines a text takes in a column so many characters wide: an estimate that errs upwards."""
+    """How many lines a text takes in a column so many characters wide: an estimate that errs
+    upwards."""
     if not isinstance(value, str):
         return 1
     if len(value) <= width and "\n" not in value and "\r" not in value:
@@ -286,7 +291,8 @@ def write_note(
 def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
     """In each of those rows, the cell in column ``first`` reaches to column ``last``.
 
-    The library's own way looks through all that is merged already, each time: too slow for a long table.
+    The library's own way looks through all that is merged already, each time: too slow for a long
+    table.
     """
     for row in rows:
         head = sheet.cell(row, first)

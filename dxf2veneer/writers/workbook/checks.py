@@ -45,7 +45,8 @@ def level_word(level: Level) -> str:
 
 
 def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
-    """One row for each head, sill, top or cap against the course lines; the starter lines under them."""
+    """One row for each head, sill, top or cap against the course lines; the starter lines under
+    them."""
     sheet = sheet_of(book, "Course check")
     columns = [
         Column("wall", "Wall", 8),
@@ -61,11 +62,15 @@ def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> Plac
         Column("move", "To run clean", 48),
     ]
     note = (
-        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs clean. Courses count from 1, as on the overlay. "
+        "Where heads, sills, tops and caps meet the course lines. A strip of 0 runs "
+        "clean. Courses count from 1, as on the overlay. "
         f"A sliver is lower than {display.size(takeoff.job.courses.sliver):g} {display.size_unit}."
     )
     if better := [", ".join(table.walls) for table in takeoff.starts if table.improves]:
-        note += f" A better start exists for {'; '.join(better)}: see below, where the courses could start."
+        note += (
+            f" A better start exists for {'; '.join(better)}: see below, where the courses "
+            "could start."
+        )
     write_title(sheet, "Course check", note, columns)
     rows = [_conflict_row(w, c, display) for w in takeoff.walls for c in w.courses.conflicts]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to check")
@@ -104,13 +109,17 @@ def move_sentence(conflict: Conflict, display: Display) -> str:
         if conflict.course_if_down >= 0
         else "it meets the starter line"
     )
-    up = f"raise this {conflict.what} by {_move(conflict.move_up, display)} and course {conflict.course_if_up + 1} runs clean"
+    up = (
+        f"raise this {conflict.what} by {_move(conflict.move_up, display)} and course "
+        f"{conflict.course_if_up + 1} runs clean"
+    )
     first, second = (down, up) if conflict.move_down <= conflict.move_up else (up, down)
     return f"{first}; or {second}"
 
 
 def _move(inches: float, display: Display) -> str:
-    """A distance to move: a whole number of millimetres, or inches to 1/16, finer only where that shows nothing."""
+    """A distance to move: a whole number of millimetres, or inches to 1/16, finer only where that
+    shows nothing."""
     if display.is_metric:
         return length_text(inches, display.name)
     return feet_inches(inches, denominator=16 if inches > 1 / 32 else 64)
@@ -124,9 +133,12 @@ def _add_starts(
     low, high = (length_text(v, display.name) for v in (courses.clearance, courses.highest))
     write_note(sheet, top, "Where the courses could start", columns=width, bold=True)
     note = (
-        f"Walls of one group share one start, so that their courses run on. Permitted: the starter {low} to {high} above the base of each "
-        "(courses.clearance, courses.clearance_most). Best: fewest slivers, then fewest pieces to rip; --start best takes it for every group. "
-        "Pieces to rip are counted in panel lengths along the strips, which is the least there can be."
+        "Walls of one group share one start, so that their courses run on. Permitted: the "
+        f"starter {low} to {high} above the base of each "
+        "(courses.clearance, courses.clearance_most). Best: fewest slivers, then fewest "
+        "pieces to rip; --start best takes it for every group. "
+        "Pieces to rip are counted in panel lengths along the strips, which is the least "
+        "there can be."
     )
     write_note(sheet, top + 1, note, columns=width, lines=2)
     columns = [
@@ -191,7 +203,8 @@ def _starter_row(entry: WallTakeoff, display: Display) -> Row:
 
 
 def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
-    """One row a notice, the gravest first; places in the drawing's own unit, as a CAD program shows them."""
+    """One row a notice, the gravest first; places in the drawing's own unit, as a CAD program shows
+    them."""
     sheet = sheet_of(book, "Notices")
     columns = [
         Column("level", "Level", 11),
@@ -204,7 +217,10 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTab
         Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
         Column("remedy", "What to do", 44),
     ]
-    note = "x and y are in the drawing's own unit, as your CAD program shows them; the handle selects the entity."
+    note = (
+        "x and y are in the drawing's own unit, as your CAD program shows them; the handle "
+        "selects the entity."
+    )
     write_title(sheet, "Notices", note, columns)
     gravest = list(reversed(Level))
     rows = [
@@ -247,7 +263,10 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
         Column("from", "Where it came from", 38),
         Column("effect", "What it does", 60),
     ]
-    note = "What these numbers rest on. Change a setting in the job file or by its option and run the takeoff again."
+    note = (
+        "What these numbers rest on. Change a setting in the job file or by its option and "
+        "run the takeoff again."
+    )
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
         {
@@ -260,7 +279,10 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
-    title = f"Further values of the product: {takeoff.product.product.name or without_folder(takeoff.product.file)}"
+    title = (
+        "Further values of the product: "
+        f"{takeoff.product.product.name or without_folder(takeoff.product.file)}"
+    )
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
         Column("key", "Value of the product file", 30),

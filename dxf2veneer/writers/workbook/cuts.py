@@ -1,7 +1,8 @@
-"""The sheets to saw by: every piece by wall and course from the bottom up, and every unit with its parts.
+"""The sheets to saw by: every piece by wall and course from the bottom up, and every unit with its
+parts.
 
-A unit is cut where the cut list meets it first; the row says where its rest goes, and the rows of the
-rest say where it comes from.
+A unit is cut where the cut list meets it first; the row says where its rest goes, and the rows of
+the rest say where it comes from.
 """
 
 from __future__ import annotations
@@ -42,7 +43,8 @@ class PanelParts:
         return cls({u.id: u for u in plan.units}, {ref: n for n, ref in enumerate(pieces)}, pieces)
 
     def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
-        """The unit's part that the piece is, or that it is one of the grounds of (a part with a slot through it)."""
+        """The unit's part that the piece is, or that it is one of the grounds of (a part with a
+        slot through it)."""
         unit = self.units.get(piece.stock)
         found = (
             (r for r in unit.parts if r[:2] == (wall, piece.course) and self._at(r) == piece.at)
@@ -89,8 +91,11 @@ def add_cut_list(
     ]
     to = "whole millimetres" if display.is_metric else "1/16 in"
     note = (
-        f"Course 1 is the lowest, piece 1 the leftmost; left and right as you face the wall. Lengths to {to}. Keep factory and finished ends: "
-        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel without its flange. Whole panels are laid uncut: filter them out to see the saw's work. "
+        "Course 1 is the lowest, piece 1 the leftmost; left and right as you face the "
+        f"wall. Lengths to {to}. Keep factory and finished ends: "
+        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel "
+        "without its flange. Whole panels are laid uncut: filter them out to see the "
+        "saw's work. "
         "Check a length on the wall before you cut."
     )
     write_title(sheet, "Cut list", note, columns)
@@ -150,7 +155,8 @@ def _what(piece: Piece) -> str:
 
 
 def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> list[str]:
-    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
+    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is
+    the rest of one."""
     part = parts.part_of(own.wall, piece)
     if part is None:
         return []
@@ -194,7 +200,9 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
         ),
     ]
     note = (
-        "Every panel that the plan buys and what is cut from it; those laid whole stand last. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
+        "Every panel that the plan buys and what is cut from it; those laid whole stand "
+        "last. Waste here is by length, as panels are cut; strips ripped off and ground "
+        "cut out "
         "for openings come on top (sheet Panels, waste by layout)."
     )
     write_title(sheet, "Stock", note, columns)

@@ -1,9 +1,10 @@
-"""The sheet of inputs: everything about the order that a person may change, each with where it came from.
+"""The sheet of inputs: everything about the order that a person may change, each with where it came
+from.
 
     for the whole job    how items are counted, breakage, scrap, wage, crew, hours of a day
-    items                one row each: way, allowances, quantity override, package, weight, price, by whom
-    labour               hours for one piece, cut, opening or stone
-    percentages          the lines of the bid after materials and labour, with two spare ones
+    items                one row each: way, allowances, quantity override, package, weight, price,
+    by whom labour               hours for one piece, cut, opening or stone percentages          the
+    lines of the bid after materials and labour, with two spare ones
 
 The order, the bid and what is sent to the supplier are formulas over these cells.
 """
@@ -82,8 +83,10 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     sheet = sheet_of(book, "Inputs")
     columns = _item_columns(order.currency)
     note = (
-        "Tinted cells are yours to change; order, labour, bid and supplier's list follow. A row's own allowance or way of counting may be "
-        "typed over the formula that takes the job's. An empty price is a missing one: it leaves the bid without a total."
+        "Tinted cells are yours to change; order, labour, bid and supplier's list follow. "
+        "A row's own allowance or way of counting may be "
+        "typed over the formula that takes the job's. An empty price is a missing one: it "
+        "leaves the bid without a total."
     )
     write_title(sheet, "Inputs", note, columns)
     wide = _job_wide(book, sheet, takeoff.job, order)
@@ -102,12 +105,25 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
 
 def _terms(line: OrderLine) -> OrderLine:
     """What an item is sold in and for how much: the line without its quantities."""
-    return OrderLine(line.key, line.item, line.unit, line.mode, (), line.package, line.per_package, line.price, line.price_per,
-                     line.package_weight_lb, line.per_pallet, line.by_others)  # fmt: skip
+    return OrderLine(
+        line.key,
+        line.item,
+        line.unit,
+        line.mode,
+        (),
+        line.package,
+        line.per_package,
+        line.price,
+        line.price_per,
+        line.package_weight_lb,
+        line.per_pallet,
+        line.by_others,
+    )
 
 
 def _lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
-    """The terms of every item of the bid and, with its name, of an alternate that sells it in another way."""
+    """The terms of every item of the bid and, with its name, of an alternate that sells it in
+    another way."""
     lines = list(dict.fromkeys(_terms(line) for line in order.lines))
     names: dict[OrderLine, str] = {}
     for alternate in order.alternates:
@@ -170,12 +186,21 @@ def _origin(job: Job, key: str) -> str:
 def _item_columns(currency: str) -> list[Column]:
     money = f"\n{currency}" if currency else ""
     heads = (
-        ("item", "Item", "General"), ("mode", "Counted by", "General"), ("layout", "Allowance\nby layout %", _NUMBER),
-        ("area", "Allowance\nby area %", _NUMBER), ("hand", "Quantity\noverride", _NUMBER), ("unit", "Unit", "General"),
-        ("package", "Sold in", "General"), ("per", "Holds", _NUMBER), ("weight", "Weight of a\npackage, lb", _NUMBER),
-        ("pallet", "Packages\non a pallet", _NUMBER), ("price", f"Price{money}", "#,##0.00##"), ("price_of", "Price of a", "General"),
-        ("by", "Supplied by", "General"), ("origin", "Where price and package came from", "General"),
-    )  # fmt: skip
+        ("item", "Item", "General"),
+        ("mode", "Counted by", "General"),
+        ("layout", "Allowance\nby layout %", _NUMBER),
+        ("area", "Allowance\nby area %", _NUMBER),
+        ("hand", "Quantity\noverride", _NUMBER),
+        ("unit", "Unit", "General"),
+        ("package", "Sold in", "General"),
+        ("per", "Holds", _NUMBER),
+        ("weight", "Weight of a\npackage, lb", _NUMBER),
+        ("pallet", "Packages\non a pallet", _NUMBER),
+        ("price", f"Price{money}", "#,##0.00##"),
+        ("price_of", "Price of a", "General"),
+        ("by", "Supplied by", "General"),
+        ("origin", "Where price and package came from", "General"),
+    )
     return [
         Column(key, title, width, form)
         for (key, title, form), width in zip(heads, WIDTHS, strict=True)
@@ -229,10 +254,9 @@ def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
 
 
 def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
+    dated = f" of {order.prices_date}" if order.prices_date else ""
     price = (
-        "no price"
-        if line.price is None
-        else f"price: {without_folder(order.prices_from)}{f' of {order.prices_date}' if order.prices_date else ''}"
+        "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{dated}"
     )
     return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
 

@@ -97,7 +97,10 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTa
         }
         for w, o in _openings_of(takeoff)
     ]
-    note = "Change an area, or yes to no, and the walls and the summary follow. Areas are of the part inside the wall, common ground counted once."
+    note = (
+        "Change an area, or yes to no, and the walls and the summary follow. Areas are of the "
+        "part inside the wall, common ground counted once."
+    )
     write_title(sheet, "Openings", note, columns)
     placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
     choice = DataValidation(
@@ -165,7 +168,10 @@ def add_walls(
         *display.runs("rake", "Rake"),
         display.runs("perimeter", "Peri-\nmeter")[0],
     ]
-    note = "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over the sheet Openings."
+    note = (
+        "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over "
+        "the sheet Openings."
+    )
     write_title(sheet, "Walls", note, columns)
     rows = [_wall_row(w, display) for w in takeoff.walls]
     placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
@@ -206,7 +212,10 @@ def add_corners(
         Column("paired", "Counts", 20),
         Column("tag", "Tag", 14),
     ]
-    note = "Seen from outside. A corner that two walls share is counted once; one without a partner counts by itself."
+    note = (
+        "Seen from outside. A corner that two walls share is counted once; one without a "
+        "partner counts by itself."
+    )
     write_title(sheet, "Corners", note, columns)
     rows = [_corner_row(c, display) for c in takeoff.corners]
     corners = place(sheet, HEADER, columns, rows, empty="no corners", total=False)

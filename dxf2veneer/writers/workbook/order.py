@@ -1,8 +1,8 @@
 """The sheets of what is bought and done: the order, the supplier's list without prices, labour.
 
-Order       item | measured | allowance | needed | packages | price | cost | weight | the other way | saves | why
-Supplier    item | packages | weight | pallets, and lines for the delivery
-Labour      work | quantity | hours | cost; days of the crew; dead load
+Order       item | measured | allowance | needed | packages | price | cost | weight | the other way
+| saves | why Supplier    item | packages | weight | pallets, and lines for the delivery Labour
+work | quantity | hours | cost; days of the crew; dead load
 """
 
 from __future__ import annotations
@@ -40,7 +40,8 @@ WHY = 56
 """Characters across the column that says why."""
 _MONEY, _NUMBER = "#,##0.00", "#,##0.##"
 DEAD_LOAD = (
-    "Dead load: information for the designer, not a proof of anything. Whether the wall, its fastening and its support carry it is for "
+    "Dead load: information for the designer, not a proof of anything. Whether the wall, "
+    "its fastening and its support carry it is for "
     "the local code, the panel maker's instructions and a registered design professional to say."
 )
 
@@ -73,12 +74,21 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
 def line_columns(currency: str) -> list[Column]:
     """The columns of ``line_row``."""
     heads = (
-        ("item", "Item", 30, "General", False), ("mode", "Counted\nby", 11, "General", False), ("measured", "Measured", 11, _MONEY, False),
-        ("unit", "Unit", 7, "General", False), ("allowance", "Allow-\nance %", 8, _NUMBER, False), ("needed", "Needed", 11, _MONEY, False),
-        ("package", "Sold in", 9, "General", False), ("per", "Holds", 8, _NUMBER, False), ("packages", "Packages", 9.5, "#,##0", False),
-        ("price", "Price", 10, "#,##0.00##", False), ("price_of", "of a", 9, "General", False), ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
-        ("weight", "Weight\nlb", 11, "#,##0.0", True), ("note", "Note", 16, "General", False),
-    )  # fmt: skip
+        ("item", "Item", 30, "General", False),
+        ("mode", "Counted\nby", 11, "General", False),
+        ("measured", "Measured", 11, _MONEY, False),
+        ("unit", "Unit", 7, "General", False),
+        ("allowance", "Allow-\nance %", 8, _NUMBER, False),
+        ("needed", "Needed", 11, _MONEY, False),
+        ("package", "Sold in", 9, "General", False),
+        ("per", "Holds", 8, _NUMBER, False),
+        ("packages", "Packages", 9.5, "#,##0", False),
+        ("price", "Price", 10, "#,##0.00##", False),
+        ("price_of", "of a", 9, "General", False),
+        ("cost", f"Cost\n{currency}".strip(), 12, _MONEY, True),
+        ("weight", "Weight\nlb", 11, "#,##0.0", True),
+        ("note", "Note", 16, "General", False),
+    )
     return [
         Column(key, title, width, form, summed=summed) for key, title, width, form, summed in heads
     ]
@@ -97,7 +107,8 @@ def add_order(
     inputs: Inputs,
     quantities: Quantities,
 ) -> PlacedTable:
-    """The order: what counts, and beside it the other way of counting and what it would cost more."""
+    """The order: what counts, and beside it the other way of counting and what it would cost
+    more."""
     sheet = sheet_of(book, "Order")
     metric = (
         [Column("metric", "Measured", 10, _MONEY), Column("metric_unit", "", 5)]
@@ -113,8 +124,11 @@ def add_order(
         Column("why", "Why this number", WHY),
     ]
     note = (
-        "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change it there. needed = measured + allowance; packages are rounded up "
-        "once for the whole job; cost = packages x price, to the cent. To the right, on the screen only: the other way of counting (by area where this one is by layout), and why."
+        "Measured quantities come from the sheet Quantities, all else from the sheet "
+        "Inputs: change it there. needed = measured + allowance; packages are rounded up "
+        "once for the whole job; cost = packages x price, to the cent. To the right, on "
+        "the screen only: the other way of counting (by area where this one is by "
+        "layout), and why."
     )
     write_title(sheet, "Order", note, [*line_columns(order.currency), *metric])
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
@@ -241,9 +255,12 @@ def _lines_to_fill(sheet: Any, row: int, width: int) -> int:
     texts = (
         "Deliver to: ______________________________________     Wanted on: ____________________",
         "Name and telephone on site: ________________________     Order no.: ____________________",
-        "Unloading, access, where to set the pallets down: __________________________________________",
-        "Panels of one job from one production where possible; keep pallets dry and level. Check the count before signing.",
-        "Weights are those of the packages as the product file gives them; the carrier's scale decides.",
+        "Unloading, access, where to set the pallets down: "
+        "__________________________________________",
+        "Panels of one job from one production where possible; keep pallets dry and "
+        "level. Check the count before signing.",
+        "Weights are those of the packages as the product file gives them; the carrier's "
+        "scale decides.",
     )
     for at, text in enumerate(texts, row + 1):
         write_note(sheet, at, text, columns=width, lines=2 if at < row + 4 else 1)
@@ -274,20 +291,25 @@ def add_labour(
     write_title(
         sheet,
         "Labor and deliveries",
-        "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew stand on the sheet Inputs.",
+        "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, "
+        "wage and crew stand on the sheet Inputs.",
         columns,
     )
     rows: list[Row] = []
     for n, work in enumerate(order.labour):
         hand = inputs.labour.cell("hand", n)
-        rows.append({
-            "what": say(work.what, show),
-            "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
-            "unit": work.unit,
-            "each": Formula(inputs.labour.cell("hours", n)),
-            **work_formulas(),
-            "why": Formula(f'IF({hand}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'),
-        })  # fmt: skip
+        rows.append(
+            {
+                "what": say(work.what, show),
+                "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
+                "unit": work.unit,
+                "each": Formula(inputs.labour.cell("hours", n)),
+                **work_formulas(),
+                "why": Formula(
+                    f'IF({hand}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
+                ),
+            }
+        )
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
     write_labour_total(sheet, placed)

@@ -64,14 +64,16 @@ def add_panels(
     stock: PlacedTable,
     rules: PlacedTable,
 ) -> PlacedTable:
-    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under them."""
+    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under
+    them."""
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's lower bound is what it would need at least if laid "
         "alone; a panel counts for the wall it is first cut for, so a wall that lives on others' "
         "offcuts may stand below its bound, and has no waste. By area: net area / panel face + "
-        f"{percent_text(takeoff.job.order.scrap)} scrap, rounded up once for the job. Panels are no order yet: "
+        f"{percent_text(takeoff.job.order.scrap)} scrap, rounded up once for the job. "
+        "Panels are no order yet: "
         "add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
@@ -89,9 +91,12 @@ def add_panels(
 
 
 def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
-    """The wall table's columns; a column that ``reads`` itself has its formula in the total row too."""
+    """The wall table's columns; a column that ``reads`` itself has its formula in the total row
+    too."""
     each = takeoff.product
-    bought = f"({{flat}}*{display.area(each.coverage_area)!r}+{{corner}}*{display.area(each.corner.length * each.panel.height)!r})"
+    flat = display.area(each.coverage_area)
+    corner = display.area(each.corner.length * each.panel.height)
+    bought = f"({{flat}}*{flat!r}+{{corner}}*{corner!r})"
     return [
         Column("wall", "Wall", 9),
         Column("name", "Name", 22),
@@ -179,7 +184,10 @@ def _kinds(
         _kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))
     ]
     last = place(sheet, row + 1, columns, rows, total=True).last + 1
-    note = "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts that keep one factory end."
+    note = (
+        "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts "
+        "that keep one factory end."
+    )
     write_note(sheet, last + 1, note, columns=width)
     return last + 1
 

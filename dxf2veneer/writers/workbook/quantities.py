@@ -1,8 +1,9 @@
-"""The sheet of quantities: every item in each way it was counted, and below it the rows it was counted from.
+"""The sheet of quantities: every item in each way it was counted, and below it the rows it was
+counted from.
 
-A source that another sheet holds is a link to it, so that a corrected wall, opening or corner corrects the
-order. What was cut from pieces of stock length, or laid out piece by piece, is a count that no formula can
-redo: its sources stand beside it for reading.
+A source that another sheet holds is a link to it, so that a corrected wall, opening or corner
+corrects the order. What was cut from pieces of stock length, or laid out piece by piece, is a count
+that no formula can redo: its sources stand beside it for reading.
 """
 
 from __future__ import annotations
@@ -60,7 +61,8 @@ class Quantities:
     """(item's key, way) to its row, counted from 0."""
 
     def of(self, line: OrderLine, mode: str, column: str) -> str | None:
-        """A cell of an item's way, for a formula on any sheet; None where the item is not counted so."""
+        """A cell of an item's way, for a formula on any sheet; None where the item is not counted
+        so."""
         row = self.rows.get((line.key, mode))
         return None if row is None else self.ways.cell(column, row)
 
@@ -71,18 +73,21 @@ def needed(measured: str, allowance: str) -> str:
 
 
 def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10 is a hair more than 1."""
+    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10
+    is a hair more than 1."""
     return f"ROUNDUP(ROUND({needed_cell}/{inputs.of(line, 'per')},6),0)"
 
 
 def cost(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
     """Formula text: cost to the cent; empty where the price is missing or others supply it."""
     price, per, price_of, by = (inputs.of(line, key) for key in ("price", "per", "price_of", "by"))
-    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({packages_cell}*IF({price_of}="unit",{per},1)*{price},6),2))'
+    amount = f'{packages_cell}*IF({price_of}="unit",{per},1)*{price}'
+    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({amount},6),2))'
 
 
 def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: weight of the packages; empty where others supply them or no weight is known."""
+    """Formula text: weight of the packages; empty where others supply them or no weight is
+    known."""
     each, by = inputs.of(line, "weight"), inputs.of(line, "by")
     return f'IF(OR({by}="{OTHERS}",{each}=""),"",{packages_cell}*{each})'
 
@@ -94,7 +99,8 @@ def add_quantities(
     sheet = sheet_of(book, "Quantities")
     columns = _columns(order.currency)
     note = (
-        "Each item by layout (piece by piece, breakage added) and by area or run (scrap added). Quantities in the units that the goods are sold in. "
+        "Each item by layout (piece by piece, breakage added) and by area or run (scrap "
+        "added). Quantities in the units that the goods are sold in. "
         "Sources that another sheet holds are linked: correct them there."
     )
     write_title(sheet, "Quantities", note, columns)
@@ -144,8 +150,15 @@ def _columns(currency: str) -> list[Column]:
 
 
 def _source_columns() -> list[Column]:
-    return [Column("item", "Item", 30), Column("mode", "Way", 10), Column("value", "Quantity", 12, "#,##0.00"), Column("unit", "Unit", 9),
-            Column("ref", "Where", 11), Column("sheet", "Linked to", 12), Column("what", "What was taken of it", 90)]  # fmt: skip
+    return [
+        Column("item", "Item", 30),
+        Column("mode", "Way", 10),
+        Column("value", "Quantity", 12, "#,##0.00"),
+        Column("unit", "Unit", 9),
+        Column("ref", "Where", 11),
+        Column("sheet", "Linked to", 12),
+        Column("what", "What was taken of it", 90),
+    ]
 
 
 def _way(

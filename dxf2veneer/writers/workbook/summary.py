@@ -177,7 +177,8 @@ def _by_area(
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
     text = (
-        f"ESTIMATE: net area / {face} of a panel's face, and {percent_text(takeoff.job.order.scrap)} for scrap. "
+        f"ESTIMATE: net area / {face} of a panel's face, and "
+        f"{percent_text(takeoff.job.order.scrap)} for scrap. "
         "No panel was laid out; corner panels are not counted apart."
     )
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)

@@ -46,12 +46,14 @@ SHEETS = (
 PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
 """The sheets that a course plan adds, after the summary."""
 ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labor", "Quantities")
-"""The sheets that an order adds, after the summary; alternates have one more, after the quantities."""
+"""The sheets that an order adds, after the summary; alternates have one more, after the
+quantities."""
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
-    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
+    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it
+    can't."""
     book = _book(takeoff)
     stamp = _stamp()
     book.properties.created = stamp
