@@ -17,7 +17,7 @@ from dxf2veneer.cli.terminal import summary
 from dxf2veneer.model import Piece
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
-from dxf2veneer.writers.workbook.plan import UNEXPLAINED
+from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
 INCHES = Display("imperial")

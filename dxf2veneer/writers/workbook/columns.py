@@ -11,6 +11,12 @@ from dxf2veneer.wording.measures import millimetres
 
 COUNT = "0"
 """Number format of counts and ordinals."""
+MONEY = "#,##0.00"
+"""Number format of money, and of quantities beside it."""
+QUANTITY = "#,##0.##"
+"""Number format of what a package holds and of percentages."""
+INPUT_NUMBER = "#,##0.####"
+"""Number format of inputs that may be finer."""
 READING = "@"
 """Number format of a text that stands right like the numbers, such as a length in words."""
 _FEET_WIDE = 15
@@ -38,6 +44,11 @@ class Strong(str):
 
 
 Value = str | float | int | Formula | None
+"""What a cell may hold."""
+Row = dict[str, Value]
+"""A row of a table: values by the key of their column."""
+CAUTIONS_SHOWN = 3
+"""How many cautions a page to hand over shows; all of them stand on the sheet Assumptions."""
 
 
 @dataclass(frozen=True)

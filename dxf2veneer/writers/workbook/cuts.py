@@ -13,12 +13,12 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
-from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of, write_title
-from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Strong, Value
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import write_title
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
-Row = dict[str, Value]
 _SPECK_IN = 1 / 32
 """What is left of a unit below this is nothing to tell: a tape shows 1/16 in."""
 

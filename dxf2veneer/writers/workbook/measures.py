@@ -14,18 +14,11 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Corner, OpeningQuantities, Takeoff, WallTakeoff
-from dxf2veneer.writers.workbook.cells import (
-    PlacedTable,
-    place,
-    set_page,
-    sheet_of,
-    write_note,
-    write_title,
-)
-from dxf2veneer.writers.workbook.columns import Column, Display, Value
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import Column, Display, Row
+from dxf2veneer.writers.workbook.page import set_page, write_note, write_title
 
 HEADER = 4
-Row = dict[str, Value]
 
 
 def finish(

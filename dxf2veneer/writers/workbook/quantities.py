@@ -17,18 +17,13 @@ from openpyxl.workbook import Workbook
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
-from dxf2veneer.writers.workbook.cells import (
-    PlacedTable,
-    place,
-    sheet_of,
-    widen,
-    write_note,
-    write_title,
-)
-from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
-from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
+from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
+from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import widen, write_note, write_title
 
 _BY_RUN = (
     "corner_panel",
@@ -163,7 +158,7 @@ def _source_columns() -> list[Column]:
 
 def _way(
     line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured, display: Display
-) -> dict[str, Value]:
+) -> Row:
     return {
         "item": line.item,
         "mode": way.mode,
@@ -184,7 +179,7 @@ def _source(
     source: OrderSource,
     link: tuple[str, str],
     display: Display,
-) -> dict[str, Value]:
+) -> Row:
     sheet, text = link
     return {
         "item": line.item,

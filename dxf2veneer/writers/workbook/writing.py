@@ -19,18 +19,24 @@ from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.textio.whole_files import about_workbook, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
-from dxf2veneer.writers.workbook.bid import Priced, add_alternates, add_bid
+from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
+from dxf2veneer.writers.workbook.bid import add_bid
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
-from dxf2veneer.writers.workbook.checks import add_assumptions, add_course_check, add_notices
+from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
 from dxf2veneer.writers.workbook.columns import Display
+from dxf2veneer.writers.workbook.course_check import add_course_check
 from dxf2veneer.writers.workbook.cuts import PanelParts, add_cut_list, add_stock
 from dxf2veneer.writers.workbook.inputs import add_inputs
+from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
-from dxf2veneer.writers.workbook.order import add_labour, add_order, add_supplier
-from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
+from dxf2veneer.writers.workbook.order import add_order
+from dxf2veneer.writers.workbook.plan import add_panels
 from dxf2veneer.writers.workbook.quantities import add_quantities
-from dxf2veneer.writers.workbook.summary import Sources, add_summary
+from dxf2veneer.writers.workbook.rule_check import add_rule_check
+from dxf2veneer.writers.workbook.summary import add_summary
+from dxf2veneer.writers.workbook.summary_parts import Sources
+from dxf2veneer.writers.workbook.supplier import add_supplier
 
 SHEETS = (
     "Summary",
