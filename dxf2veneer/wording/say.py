@@ -6,6 +6,7 @@ Sentences are format strings; what may stand behind the colon of a place:
     {area}  {area:small}             an area in square feet, in square inches (or metric)
     {walls}  {walls:and}  {walls:or}   a list with commas, with "and" or "or" before the last
     {n:,}  {x:.4f}                   a number, as Python formats it
+    {n:plain}                        a number with two decimals at most, none where it is whole
     {n:wall|walls}                   the first word for one (or true), the second for any other
     {why:after; }                    nothing where the value is empty, else the text behind "after"
                                      and the value
@@ -105,6 +106,8 @@ class _Words(string.Formatter):
                 return say(value, self._display)
             case tuple():
                 return _listed([self.format_field(v, "") for v in value], spec)
+            case int() | float() if spec == "plain":
+                return f"{value:,.2f}".rstrip("0").rstrip(".")
             case str() if spec == "quoted":
                 return repr(value)
         return format(value, spec)

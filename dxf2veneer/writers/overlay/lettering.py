@@ -71,7 +71,9 @@ class Lettering:
         self._pen = pen
         self._sheet = sheet
 
-    def write(self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[PlaceMark]) -> None:
+    def write(
+        self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[PlaceMark]
+    ) -> None:
         """All texts of the walls; ``marks`` will stand in openings too and are kept clear."""
         for wall in walls:
             self._numbers(wall, [w.wall.box for w in walls if w is not wall])

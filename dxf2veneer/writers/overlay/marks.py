@@ -89,7 +89,11 @@ def _rule_mark(place: RuleBreak) -> PlaceMark:
 
 
 def draw_marks(
-    marks: Iterable[PlaceMark], pen: Pen, sizes: TextSizes, sheet: Sheet, openings: Sequence[Box] = ()
+    marks: Iterable[PlaceMark],
+    pen: Pen,
+    sizes: TextSizes,
+    sheet: Sheet,
+    openings: Sequence[Box] = (),
 ) -> None:
     """A diamond or circle at each place, and one text for those close together.
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.wording import origin_line, remedy, say
-from dxf2veneer.wording.origins import value_text
+from dxf2veneer.wording import remedy, say
+from dxf2veneer.writers.basis import assumption_words
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 from dxf2veneer.writers.words import (
@@ -117,10 +117,7 @@ def basis(takeoff: Takeoff) -> Markup:
     """
     panel, show = takeoff.product, takeoff.job.output.display
     files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
-    settings = [
-        (a.key, value_text(a.value, show), origin_line(a.source), say(a.effect, show))
-        for a in takeoff.assumptions
-    ]
+    settings = [assumption_words(a, show) for a in takeoff.assumptions]
     flat = f"{tape(panel.panel.length, show)} × {tape(panel.panel.height, show)}"
     size = f"flat {flat}, corner {tape(panel.corner.length, show)}"
     cautions = (tag("li", None, legible(say(c, show))) for c in takeoff.cautions)

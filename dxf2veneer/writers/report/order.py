@@ -10,6 +10,7 @@ from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
+from dxf2veneer.writers.words import bid_title
 
 _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 
@@ -62,7 +63,7 @@ def bid_table(order: Order) -> Markup:
     """The bid line by line down to the total."""
     rows = [
         (
-            line.name,
+            bid_title(line),
             "" if line.percent is None else f"{line.percent:f} %",
             money(line.base),
             money(line.amount),
@@ -107,7 +108,7 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     )
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
-        _with_why(line.item, f"{say(chosen.why, show)}{other}"),
+        _with_why(say(line.item, show), f"{say(chosen.why, show)}{other}"),
         measured,
         f"{chosen.allowance_pct:g} %",
         f"{chosen.needed:,.1f}",

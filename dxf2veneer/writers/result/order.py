@@ -34,6 +34,7 @@ from dxf2veneer.writers.result.shape_order import (
     OrderWayJson,
     StudReachJson,
 )
+from dxf2veneer.writers.words import bid_title
 
 
 def order_dicts(order: Order, display: str) -> list[OrderLineJson]:
@@ -116,7 +117,8 @@ def _line(line: OrderLine, display: str) -> OrderLineJson:
     chosen = line.chosen
     return {
         "key": line.key,
-        "item": line.item,
+        "item": say(line.item, display),
+        "item_data": message_data(line.item),
         "measured": chosen.measured,
         "unit": line.unit,
         "allowance_pct": chosen.allowance_pct,
@@ -182,7 +184,7 @@ def _labour(line: LabourLine, display: str) -> LabourLineJson:
 
 def _bid_line(line: BidLine) -> BidLineJson:
     return {
-        "name": line.name,
+        "name": bid_title(line),
         "percent": _money(line.percent),
         "on": line.on,
         "base": _money(line.base),

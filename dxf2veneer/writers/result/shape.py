@@ -95,7 +95,8 @@ class TotalsJson(OrderTotalsJson):
 class AssumptionJson(_From):
     """A setting or rule that changed a number."""
 
-    key: str
+    key: Annotated[str, "What people call it."]
+    setting: Annotated[str, "`section.key` of the setting or product value, or the rule."]
     value: str
     value_data: ValuesJson
     effect: str

@@ -43,6 +43,7 @@ class OrderLineJson(TypedDict):
 
     key: Annotated[str, "The item's key; fixture blocks have their size behind it."]
     item: str
+    item_data: MessageJson | None
     measured: float
     unit: Literal["each", "ft", "sqft"]
     allowance_pct: float

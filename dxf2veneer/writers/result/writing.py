@@ -14,11 +14,17 @@ from typing import Any, cast
 
 from dxf2veneer.model import Assumption, Drawing, Takeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.textio.escaping import for_json, legible, without_folder
+from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
-from dxf2veneer.wording import origin_line, say
-from dxf2veneer.wording.origins import Traced, value_text
+from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import (
+    assumption_origin,
+    assumption_words,
+    product_file,
+    setting_origin,
+    setting_origin_line,
+)
 from dxf2veneer.writers.result.message_data import message_data, values_data
 from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result.plan import start_dict, stock_dict
@@ -30,7 +36,6 @@ from dxf2veneer.writers.result.shape import (
     ResultJson,
     TotalsJson,
 )
-from dxf2veneer.writers.result.shape_values import MessageJson
 from dxf2veneer.writers.result.walls import corner_dict, wall_dict
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 
@@ -70,8 +75,8 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "job": {
             key: {
                 "value": setting_value(value),
-                "from": origin_line(job.source_of(key)),
-                "from_data": _origin_data(job.source_of(key)),
+                "from": setting_origin_line(job, key),
+                "from_data": message_data(setting_origin(job, key)),
             }
             for key, value in job.items().items()
         },
@@ -92,18 +97,16 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
     return cast(ResultJson, _plain(result))
 
 
-def _origin_data(origin: Traced | str) -> MessageJson | None:
-    return None if isinstance(origin, str) else message_data(origin.place())
-
-
 def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
+    words = assumption_words(assumption, display)
     return {
-        "key": assumption.key,
-        "value": value_text(assumption.value, display),
+        "key": words.name,
+        "setting": assumption.key,
+        "value": words.value,
         "value_data": values_data([("value", assumption.value)]),
-        "from": origin_line(assumption.source),
-        "from_data": _origin_data(assumption.source),
-        "effect": say(assumption.effect, display),
+        "from": words.origin,
+        "from_data": message_data(assumption_origin(assumption)),
+        "effect": words.effect,
         "effect_data": message_data(assumption.effect),
     }
 
@@ -122,7 +125,7 @@ def _plain(value: Any) -> Any:
 def _product(takeoff: Takeoff) -> ProductJson:
     product = takeoff.product
     return {
-        "file": without_folder(product.file),
+        "file": product_file(product),
         "name": product.product.name,
         "origin": product.product.origin,
         "panel_length_in": product.panel.length,

@@ -19,7 +19,9 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.wording import say
-from dxf2veneer.wording.origins import is_default
+from dxf2veneer.writers.basis import (
+    is_default,
+)
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, put_text, sheet_of
@@ -55,7 +57,7 @@ def add_bid(
     page = Page(sheet, width)
     row = _head(page, takeoff, order)
     row = _scope(page, row + 2, takeoff, display, net)
-    row = _materials(page, row + 2, order, orders[0].items)
+    row = _materials(page, row + 2, order, orders[0].items, display.name)
     row, total = write_price(page, row + 2, order, inputs, orders)
     row = _terms(page, row + 2, takeoff, order)
     set_page(
@@ -112,14 +114,14 @@ def _scope(page: Page, row: int, takeoff: Takeoff, display: Display, net: str) -
     return row + 2
 
 
-def _materials(page: Page, row: int, order: Order, table: PlacedTable) -> int:
+def _materials(page: Page, row: int, order: Order, table: PlacedTable, display: str) -> int:
     """Items side by side in two columns of the page; the last row used."""
     half = math.ceil(len(order.lines) / 2)
     write_heads(page, row, ("Materials", "Packages", "", "Materials", "Packages", ""))
     for n, line in enumerate(order.lines):
         column, at = (1, row + 1 + n) if n < half else (4, row + 1 + n - half)
         cells: list[Any] = [page.sheet.cell(at, column + k) for k in range(3)]
-        put(cells[0], line.item)
+        put(cells[0], say(line.item, display))
         cells[0].alignment = Alignment(horizontal="left", shrink_to_fit=True, indent=1)
         put(
             cells[1],
@@ -138,11 +140,9 @@ def _materials(page: Page, row: int, order: Order, table: PlacedTable) -> int:
 def _terms(page: Page, row: int, takeoff: Takeoff, order: Order) -> int:
     """Inclusions, exclusions, assumptions, cautions, signatures; the last row used."""
     job = takeoff.job
-    others = [line.item for line in order.lines if line.by_others]
+    others = [say(line.item, job.output.display) for line in order.lines if line.by_others]
     standing = (
-        " (standing text: adapt it in the job file)"
-        if is_default(job.source_of("bid.exclude"))
-        else ""
+        " (standing text: adapt it in the job file)" if is_default(job, "bid.exclude") else ""
     )
     blocks = (
         (

@@ -9,9 +9,12 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level, Notice
-from dxf2veneer.textio.escaping import without_folder
-from dxf2veneer.wording import origin_line, remedy, say
-from dxf2veneer.wording.origins import value_text
+from dxf2veneer.wording import remedy, say
+from dxf2veneer.writers.basis import (
+    assumption_words,
+    product_comments,
+    product_file,
+)
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import PlacedTable, font, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Row
@@ -102,19 +105,14 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     )
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
-        {
-            "key": a.key,
-            "value": value_text(a.value, display.name),
-            "from": origin_line(a.source),
-            "effect": say(a.effect, display.name),
-        }
-        for a in takeoff.assumptions
+        {"key": a.name, "value": a.value, "from": a.origin, "effect": a.effect}
+        for a in (assumption_words(a, display.name) for a in takeoff.assumptions)
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
     title = (
         "Further values of the product: "
-        f"{takeoff.product.product.name or without_folder(takeoff.product.file)}"
+        f"{takeoff.product.product.name or product_file(takeoff.product)}"
     )
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
@@ -138,7 +136,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
     """The product's values that the list of assumptions does not name already."""
     product = takeoff.product
-    origins, named = dict(product.origins), {a.key for a in takeoff.assumptions}
+    origins, named = product_comments(product), {a.key for a in takeoff.assumptions}
     rows: list[Row] = []
     for name in ("panel", "laying", "cap"):
         for key, value in dataclasses.asdict(getattr(product, name)).items():
@@ -149,7 +147,7 @@ def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
                     {
                         "key": full,
                         "value": display.size(value),
-                        "from": without_folder(product.file),
+                        "from": product_file(product),
                         "effect": origin,
                     }
                 )

@@ -10,6 +10,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import product_file
 from dxf2veneer.writers.workbook.cells import (
     PlacedTable,
 )
@@ -106,11 +108,11 @@ def item_columns(currency: str) -> list[Column]:
 
 def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) -> Row:
     job = takeoff.job
-    modes = _modes(line, order)
+    modes, item = _modes(line, order), say(line.item, job.output.display)
     own = next((a.mode for a in job.order.items if a.item == _item(line) and a.mode), None)
     follows = len(modes) == 2 and own is None
     return {
-        "item": f"{line.item} ({alternate})" if alternate else line.item,
+        "item": f"{item} ({alternate})" if alternate else item,
         "mode": Formula(NAMES["counting"]) if follows else line.mode,
         "layout": _allowance(line, "layout", job) if "layout" in modes else None,
         "area": _allowance(line, "area", job) if "area" in modes else None,
@@ -155,7 +157,7 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
     price = (
         "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{dated}"
     )
-    return f"{price}; package: {without_folder(takeoff.product.file)}, or price file"
+    return f"{price}; package: {product_file(takeoff.product)}, or price file"
 
 
 def mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:

@@ -20,8 +20,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.wording import origin_line, say
-from dxf2veneer.wording.origins import is_default
+from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import (
+    is_default,
+    setting_origin_line,
+)
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import INPUT_NUMBER, Column, Row
 from dxf2veneer.writers.workbook.input_cells import (
@@ -55,6 +58,8 @@ class Inputs:
     rows: Mapping[OrderLine, int]
     labour: PlacedTable
     shares: PlacedTable
+    display: str
+    """Units of the English lines."""
 
     def of(self, line: OrderLine, column: str) -> str:
         """The cell of an item's input, for a formula on any sheet."""
@@ -83,7 +88,9 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     shares = _shares(sheet, labour.last + 2, takeoff.job, len(columns))
     finish(sheet, takeoff, items, last_row=shares.last, filtered=False)
     sheet.freeze_panes = None
-    return Inputs(items, {line: n for n, line in enumerate(lines)}, labour, shares)
+    return Inputs(
+        items, {line: n for n, line in enumerate(lines)}, labour, shares, takeoff.job.output.display
+    )
 
 
 # ------------------------------------------------------------ for the whole job
@@ -122,9 +129,8 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 
 
 def _origin(job: Job, key: str) -> str:
-    found = job.source_of(key)
-    if not is_default(found):
-        return origin_line(found)
+    if not is_default(job, key):
+        return setting_origin_line(job, key)
     return (
         "none given: type one in, or the bid has no total"
         if key == "labour.wage"

@@ -39,7 +39,7 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
     """The row of an item from its measured quantity on, by formulas over the inputs."""
     mode = inputs.of(line, "mode")
     return {
-        "item": line.item,
+        "item": say(line.item, inputs.display),
         "mode": Formula(mode),
         "measured": measured,
         "unit": UNITS[line.unit],

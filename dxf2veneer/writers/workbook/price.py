@@ -12,6 +12,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Order
+from dxf2veneer.writers.words import bid_title
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import put, put_text, style_header, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Formula
@@ -98,7 +99,7 @@ def write_price(
         + 4
     )
     for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
-        _label(sheet, row + down, line.name)
+        _label(sheet, row + down, bid_title(line))
     for n, at in enumerate(shares):
         name = f"'Inputs'!A{at}"
         put(_cell(sheet, row + 3 + n, 1), Formula(f'IF({name}="","",{name})'))

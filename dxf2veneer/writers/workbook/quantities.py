@@ -160,7 +160,7 @@ def _way(
     line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured, display: Display
 ) -> Row:
     return {
-        "item": line.item,
+        "item": say(line.item, display.name),
         "mode": way.mode,
         "measured": measured.of(line, way),
         "unit": UNITS[line.unit],
@@ -182,7 +182,7 @@ def _source(
 ) -> Row:
     sheet, text = link
     return {
-        "item": line.item,
+        "item": say(line.item, display.name),
         "mode": way.mode,
         "value": Formula(text) if text else source.value,
         "unit": UNITS[source.unit],

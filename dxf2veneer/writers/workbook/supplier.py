@@ -8,6 +8,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.units import POUND_KG
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row
 from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
@@ -48,7 +49,7 @@ def add_supplier(
     )
     rows: list[Row] = [
         {
-            "item": line.item,
+            "item": say(line.item, display.name),
             "packages": Formula(
                 f'IF({inputs.of(line, "by")}="{OTHERS}","",{table.cell("packages", n)})'
             ),
