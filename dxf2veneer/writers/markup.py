@@ -8,7 +8,7 @@ script element; escaping.py says what becomes of each sign.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from dxf2veneer.textio.escaping import for_markup, for_script, visible
@@ -32,7 +32,7 @@ def escaped(text: str) -> Markup:
 
 
 def tag(
-    name: str, attributes: dict[str, str | float | None] | None = None, *content: str
+    name: str, attributes: Mapping[str, str | float | None] | None = None, *content: str
 ) -> Markup:
     """One element. Attributes that are None are left out; texts are escaped."""
     words = [name]

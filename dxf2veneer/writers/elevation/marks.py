@@ -13,7 +13,7 @@ Whatever is placed here goes onto a sheet, so that nothing hides anything else.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 
@@ -100,26 +100,22 @@ def draw_off_course(
             if opening
             else _above(words, conflict, ground, text)
         )
-        placed = next(
-            (block for block in blocks if all(sheet.is_free(_box(*line)) for line in block)), ()
-        )
-        for line in placed:
-            sheet.take(_box(*line))
-        label = joined(
-            tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line)
-            for line, x, y, size in placed
-        )
-        where = conflict.opening or wall.wall.id
-        marks.append(
-            tag(
-                "g",
-                {"class": "off", "id": off_key(wall.wall.id, n)},
-                tag("title", None, f"{where} {words}"),
-                pointer,
-                label,
-            )
-        )
+        about = {"class": "off", "id": off_key(wall.wall.id, n)}
+        title = tag("title", None, f"{conflict.opening or wall.wall.id} {words}")
+        marks.append(tag("g", about, title, pointer, _first_free(blocks, sheet)))
     return tag("g", {"class": "offs", "text-anchor": "middle"}, *marks) if marks else Markup()
+
+
+def _first_free(blocks: Iterable[Sequence[_Words]], sheet: Sheet) -> Markup:
+    """The first lines of words that hide nothing; none where all would."""
+    free = (block for block in blocks if all(sheet.is_free(_box(*line)) for line in block))
+    placed = next(free, ())
+    for line in placed:
+        sheet.take(_box(*line))
+    return joined(
+        tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line)
+        for line, x, y, size in placed
+    )
 
 
 def _pointer(conflict: Conflict, size: float) -> list[tuple[float, float]]:
@@ -212,37 +208,25 @@ def _mark(
     half = 0.85 * text
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
 
-    def box(at: float, top: float) -> Box:
-        return at - wide, top - half, at + wide, top + half
-
-    def fits(x0: float, y0: float, x1: float, y1: float) -> bool:
-        return (
-            x0 >= 0.0
-            and y0 >= 0.0
-            and x1 <= size[0]
-            and y1 <= size[1]
-            and sheet.is_free((x0, y0, x1, y1))
-        )
+    def fits(at: float, top: float) -> bool:
+        inside = wide <= at <= size[0] - wide and half <= top <= size[1] - half
+        return inside and sheet.is_free(_around(at, top, wide, half))
 
     tries = ((x + right * text, y + down * text) for right, down in _AROUND)
-    at, top = next((spot for spot in tries if fits(*box(*spot))), (x, y))
-    sheet.take(box(at, top))
-    shape = {
-        "x": at - wide,
-        "y": top - half,
-        "width": 2 * wide,
-        "height": 2 * half,
-        "rx": 0.2 * half if place.is_rule else half,
-    }
-    parts = joined(
-        (
-            tag("title", None, place.text),
-            tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"})
-            if (at, top) != (x, y)
-            else Markup(),
-            tag("rect", {**shape}),
-            tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
-        )
+    at, top = next((spot for spot in tries if fits(*spot)), (x, y))
+    sheet.take(_around(at, top, wide, half))
+    lead = f"M{number(x)} {number(y)}L{number(at)} {number(top)}"
+    shape = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half}
+    parts = (
+        tag("title", None, place.text),
+        tag("path", {"d": lead}) if (at, top) != (x, y) else Markup(),
+        tag("rect", {**shape, "rx": 0.2 * half if place.is_rule else half}),
+        tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
     )
-    mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, parts)
+    mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, *parts)
     return tag("a", {"href": f"#note-{place.number}"}, mark) if linked else mark
+
+
+def _around(x: float, y: float, wide: float, half: float) -> Box:
+    """The box of a mark by half its width and height."""
+    return x - wide, y - half, x + wide, y + half

@@ -1,10 +1,8 @@
-"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends,
-labels.
+"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
 
-+----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece,
-its
-| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses:
-glued +----------+==========+~~~~~~~+----<+     a broken line: a sawn end
++----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece
+| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked
++----------+==========+~~~~~~~+----<+     crosses: glued; a broken line: a sawn end
 """
 
 from __future__ import annotations
@@ -85,37 +83,27 @@ def draw_pieces(
         return Markup()
     display = takeoff.job.output.display
     line = min(course, 12.0) / 40
-    titles = (
-        tag("title", None, piece_words(id, p, display)) if titled else Markup() for p in pieces
-    )
-    shapes = [
-        tag(
-            "path",
-            {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)},
-            title,
-        )
-        for p, title in zip(pieces, titles, strict=True)
-    ]
+    shapes = []
+    for p in pieces:
+        about = {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}
+        title = tag("title", None, piece_words(id, p, display)) if titled else Markup()
+        shapes.append(tag("path", about, title))
     overs = (
         _over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items()
     )
+    hands = "".join(_hand(p, ground) for p in pieces if p.unit == "corner")
+    labels: dict[str, str | float | None] = {
+        "class": "labels",
+        "text-anchor": "middle",
+        "font-size": _label_sizes(course)[-1],
+    }
     return joined(
         (
             tag("g", {"class": "pieces", "stroke-width": line, "fill-rule": "evenodd"}, *shapes),
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
-            tag(
-                "path",
-                {
-                    "class": "hands",
-                    "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner"),
-                },
-            ),
+            tag("path", {"class": "hands", "d": hands}),
             _cuts(pieces, ground, line),
-            tag(
-                "g",
-                {"class": "labels", "text-anchor": "middle", "font-size": _label_sizes(course)[-1]},
-                *_labels(takeoff, pieces, ground, sheet),
-            ),
+            tag("g", labels, *_labels(takeoff, pieces, ground, sheet)),
         )
     )
 

@@ -20,20 +20,7 @@ def order_tables(order: Order, show: str) -> Markup:
     lines = [_line(line, show) for line in order.lines]
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
-    work = table(
-        "Labor",
-        ("Work", "Quantity", "Hours each", "Hours", "Cost"),
-        [
-            (
-                _with_why(say(w.what, show), say(w.why, show)),
-                f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
-                str(w.hours_each),
-                str(w.hours),
-                money(w.cost),
-            )
-            for w in order.labour
-        ],
-    )
+    work = _work(order, show)
     prices = (
         f"Prices from {without_folder(order.prices_from)}, dated "
         f"{legible(order.prices_date) or 'no date'}."
@@ -57,6 +44,21 @@ def order_tables(order: Order, show: str) -> Markup:
             _alternates(order, show),
         )
     )
+
+
+def _work(order: Order, show: str) -> Markup:
+    """The work, with how each quantity was counted."""
+    rows = [
+        (
+            _with_why(say(w.what, show), say(w.why, show)),
+            f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
+            str(w.hours_each),
+            str(w.hours),
+            money(w.cost),
+        )
+        for w in order.labour
+    ]
+    return table("Labor", ("Work", "Quantity", "Hours each", "Hours", "Cost"), rows)
 
 
 def bid_table(order: Order) -> Markup:

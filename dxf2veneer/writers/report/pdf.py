@@ -23,13 +23,15 @@ from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording.cautions import CAUTION
-from dxf2veneer.writers.elevation.picture import Frame, elevation_svg, style_text
+from dxf2veneer.writers.elevation.frame import Frame
+from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.markup import Markup, seen, tag
 from dxf2veneer.writers.report.areas import tiles_of
 from dxf2veneer.writers.report.courses import course_tables
+from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.report.notices import basis, notices
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.page import about_wall, keys_of, sums, title_of
+from dxf2veneer.writers.report.page import about_wall, sums, title_of
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
 from dxf2veneer.writers.words import Callout, alert_words, places_of, wall_title
 
