@@ -139,33 +139,7 @@ def _materials(page: Page, row: int, order: Order, table: PlacedTable, display: 
 
 def _terms(page: Page, row: int, takeoff: Takeoff, order: Order) -> int:
     """Inclusions, exclusions, assumptions, cautions, signatures; the last row used."""
-    job = takeoff.job
-    others = [say(line.item, job.output.display) for line in order.lines if line.by_others]
-    standing = (
-        " (standing text: adapt it in the job file)" if is_default(job, "bid.exclude") else ""
-    )
-    blocks = (
-        (
-            "Included",
-            [
-                "; ".join(
-                    (
-                        "Supply of the items listed, and their installation as counted",
-                        *job.bid.include,
-                    )
-                )
-            ],
-        ),
-        (
-            f"Not included{standing}",
-            ["; ".join((*job.bid.exclude, *(f"{item} (by others)" for item in others)))],
-        ),
-        ("Assumptions", list(_assumed(takeoff, order))),
-        (
-            "Cautions",
-            [say(caution, job.output.display) for caution in takeoff.cautions[:CAUTIONS_SHOWN]],
-        ),
-    )
+    blocks = _blocks(takeoff, order)
     for title, texts in blocks:
         page.heading(row, title)
         for text in texts:
@@ -180,6 +154,23 @@ def _terms(page: Page, row: int, takeoff: Takeoff, order: Order) -> int:
     )
     page.sheet.row_dimensions[row].height = 30
     return row
+
+
+def _blocks(takeoff: Takeoff, order: Order) -> Sequence[tuple[str, Sequence[str]]]:
+    """Headings and the paragraphs under each."""
+    job, display = takeoff.job, takeoff.job.output.display
+    standing = "standing text: adapt it in the job file"
+    included = ("Supply of the items listed, and their installation as counted", *job.bid.include)
+    others = (f"{say(line.item, display)} (by others)" for line in order.lines if line.by_others)
+    return (
+        ("Included", ["; ".join(included)]),
+        (
+            f"Not included ({standing})" if is_default(job, "bid.exclude") else "Not included",
+            ["; ".join((*job.bid.exclude, *others))],
+        ),
+        ("Assumptions", _assumed(takeoff, order)),
+        ("Cautions", [say(caution, display) for caution in takeoff.cautions[:CAUTIONS_SHOWN]]),
+    )
 
 
 def _assumed(takeoff: Takeoff, order: Order) -> Sequence[str]:

@@ -175,9 +175,33 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> l
 def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts) -> PlacedTable:
     """One row a unit: its parts from left to right with their lengths, saw cuts, waste."""
     sheet = sheet_of(book, "Stock")
+    columns = _stock_columns(display)
+    note = (
+        "Every panel that the plan buys and what is cut from it; those laid whole stand "
+        "last. Waste here is by length, as panels are cut; strips ripped off and ground "
+        "cut out "
+        "for openings come on top (sheet Panels, waste by layout)."
+    )
+    write_title(sheet, "Stock", note, columns)
+    units = sorted(
+        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
+    )
+    placed = place(
+        sheet,
+        HEADER,
+        columns,
+        [_unit_row(u, display, parts) for u in units],
+        empty="no panels",
+        total=True,
+    )
+    finish(sheet, takeoff, placed, last_row=placed.last + 1)
+    return placed
+
+
+def _stock_columns(display: Display) -> list[Column]:
     unit = display.size_unit
     number = "#,##0" if display.is_metric else "#,##0.00"
-    columns = [
+    return [
         Column("unit", "Panel", 9),
         Column("kind", "Kind", 10),
         Column("length", f"Length\n{unit}", 11, number, summed=True),
@@ -199,26 +223,6 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
             reads="share",
         ),
     ]
-    note = (
-        "Every panel that the plan buys and what is cut from it; those laid whole stand "
-        "last. Waste here is by length, as panels are cut; strips ripped off and ground "
-        "cut out "
-        "for openings come on top (sheet Panels, waste by layout)."
-    )
-    write_title(sheet, "Stock", note, columns)
-    units = sorted(
-        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
-    )
-    placed = place(
-        sheet,
-        HEADER,
-        columns,
-        [_unit_row(u, display, parts) for u in units],
-        empty="no panels",
-        total=True,
-    )
-    finish(sheet, takeoff, placed, last_row=placed.last + 1)
-    return placed
 
 
 def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:

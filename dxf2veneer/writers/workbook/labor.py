@@ -29,6 +29,16 @@ DEAD_LOAD = (
     "the local code, the panel maker's instructions and a registered design professional to say."
 )
 
+_NOTE = (
+    "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew "
+    "stand on the sheet Inputs."
+)
+_FACTS = (
+    Column("what", "What", 34),
+    Column("value", "Amount", 12, MONEY),
+    Column("unit", "Unit", 10),
+)
+
 
 def add_labour(
     book: Workbook,
@@ -41,57 +51,49 @@ def add_labour(
 ) -> PlacedTable:
     """Hours and cost of labour, days of the crew, weight of the deliveries, dead load."""
     sheet = sheet_of(book, "Labor")
-    money, show = order.currency, takeoff.job.output.display
     columns = [
         Column("what", "Work", 34),
         Column("quantity", "Quantity", 12, MONEY),
         Column("unit", "Unit", 10),
         Column("each", "Hours each", 12, "0.###"),
         Column("hours", "Hours", 12, MONEY, summed=True),
-        Column("cost", f"Cost\n{money}".strip(), 14, MONEY),
+        Column("cost", f"Cost\n{order.currency}".strip(), 14, MONEY),
         Column("why", "Why this number", WHY),
     ]
-    write_title(
-        sheet,
-        "Labor and deliveries",
-        "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, "
-        "wage and crew stand on the sheet Inputs.",
-        columns,
-    )
-    rows: list[Row] = []
-    for n, work in enumerate(order.labour):
-        hand = inputs.labour.cell("hand", n)
-        rows.append(
-            {
-                "what": say(work.what, show),
-                "quantity": Formula(f'IF({hand}="",{_done(work, takeoff, quantities)},{hand})'),
-                "unit": work.unit,
-                "each": Formula(inputs.labour.cell("hours", n)),
-                **work_formulas(),
-                "why": Formula(
-                    f'IF({hand}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
-                ),
-            }
+    write_title(sheet, "Labor and deliveries", _NOTE, columns)
+    rows = [
+        _work(
+            work, inputs.labour.cell("hand", n), inputs.labour.cell("hours", n), takeoff, quantities
         )
+        for n, work in enumerate(order.labour)
+    ]
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
     write_labour_total(sheet, placed)
     row = placed.last + 3
     facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
-    table = place(
-        sheet,
-        row + 1,
-        [
-            Column("what", "What", 34),
-            Column("value", "Amount", 12, MONEY),
-            Column("unit", "Unit", 10),
-        ],
-        facts,
-    )
+    table = place(sheet, row + 1, _FACTS, facts)
     write_note(sheet, table.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
     finish(sheet, takeoff, placed, last_row=table.last + 1, filtered=False)
     return placed
+
+
+def _work(
+    work: LabourLine, override: str, hours: str, takeoff: Takeoff, quantities: Quantities
+) -> Row:
+    """The row of one kind of work; ``override`` and ``hours`` are its cells of the inputs."""
+    show = takeoff.job.output.display
+    why = f'IF({override}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
+    done = _done(work, takeoff, quantities)
+    return {
+        "what": say(work.what, show),
+        "quantity": Formula(f'IF({override}="",{done},{override})'),
+        "unit": work.unit,
+        "each": Formula(hours),
+        **work_formulas(),
+        "why": Formula(why),
+    }
 
 
 def _done(work: LabourLine, takeoff: Takeoff, quantities: Quantities) -> str:

@@ -13,7 +13,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Corner, OpeningQuantities, Takeoff, WallTakeoff
+from dxf2veneer.model import Corner, Edge, OpeningQuantities, Takeoff, WallTakeoff
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Row
 from dxf2veneer.writers.workbook.page import set_page, write_note, write_title
@@ -60,36 +60,8 @@ def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantit
 def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row an opening. ``Deducted`` may be changed between yes and no."""
     sheet = sheet_of(book, "Openings")
-    columns = [
-        Column("opening", "Opening", 10),
-        Column("wall", "Wall", 8),
-        Column("kind", "Kind", 10),
-        Column("name", "Name", 16),
-        *display.sizes("width", "Width"),
-        *display.sizes("height", "Height"),
-        *display.sizes("sill", "Sill above starter line"),
-        *display.sizes("head", "Head above starter line"),
-        display.areas("area", "Area"),
-        Column("deducted", "Deducted\nyes or no", 11),
-        display.areas("off", "Area taken off", formula='IF({deducted}="yes",{area},0)'),
-        Column("handles", "Handles in the drawing", 14),
-    ]
-    rows: list[Row] = [
-        {
-            "opening": o.opening.id,
-            "wall": w.wall.id,
-            "kind": o.opening.kind,
-            "name": o.opening.name,
-            "width": display.size(o.width),
-            "height": display.size(o.height),
-            "sill": display.size(o.sill_y - w.courses.starter_y),
-            "head": display.size(o.head_y - w.courses.starter_y),
-            "area": display.area(o.area),
-            "deducted": "yes" if o.deducted else "no",
-            "handles": ", ".join(o.opening.handles),
-        }
-        for w, o in _openings_of(takeoff)
-    ]
+    columns = _opening_columns(display)
+    rows = [_opening_row(w, o, display) for w, o in _openings_of(takeoff)]
     note = (
         "Change an area, or yes to no, and the walls and the summary follow. Areas are of the "
         "part inside the wall, common ground counted once."
@@ -104,6 +76,39 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTa
     sheet.add_data_validation(choice)
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed
+
+
+def _opening_columns(display: Display) -> list[Column]:
+    return [
+        Column("opening", "Opening", 10),
+        Column("wall", "Wall", 8),
+        Column("kind", "Kind", 10),
+        Column("name", "Name", 16),
+        *display.sizes("width", "Width"),
+        *display.sizes("height", "Height"),
+        *display.sizes("sill", "Sill above starter line"),
+        *display.sizes("head", "Head above starter line"),
+        display.areas("area", "Area"),
+        Column("deducted", "Deducted\nyes or no", 11),
+        display.areas("off", "Area taken off", formula='IF({deducted}="yes",{area},0)'),
+        Column("handles", "Handles in the drawing", 14),
+    ]
+
+
+def _opening_row(w: WallTakeoff, o: OpeningQuantities, display: Display) -> Row:
+    return {
+        "opening": o.opening.id,
+        "wall": w.wall.id,
+        "kind": o.opening.kind,
+        "name": o.opening.name,
+        "width": display.size(o.width),
+        "height": display.size(o.height),
+        "sill": display.size(o.sill_y - w.courses.starter_y),
+        "head": display.size(o.head_y - w.courses.starter_y),
+        "area": display.area(o.area),
+        "deducted": "yes" if o.deducted else "no",
+        "handles": ", ".join(o.opening.handles),
+    }
 
 
 def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
@@ -222,21 +227,21 @@ def add_corners(
         Column("corner", "Corner", 16),
         Column("handle", "Mark's handle", 20),
     ]
-    edge_rows: list[Row] = [
-        {
-            "wall": w.wall.id,
-            "kind": e.kind,
-            "run": display.run(e.length),
-            "side": e.side,
-            "corner": e.corner or "",
-            "handle": e.handle or "",
-        }
-        for w in takeoff.walls
-        for e in w.wall.edges
-    ]
+    edge_rows = [_edge_row(w, e, display) for w in takeoff.walls for e in w.wall.edges]
     edges = place(sheet, top + 1, edge_columns, edge_rows, empty="no side edges")
     finish(sheet, takeoff, corners, last_row=edges.last, filtered=False)
     return corners, edges
+
+
+def _edge_row(entry: WallTakeoff, edge: Edge, display: Display) -> Row:
+    return {
+        "wall": entry.wall.id,
+        "kind": edge.kind,
+        "run": display.run(edge.length),
+        "side": edge.side,
+        "corner": edge.corner or "",
+        "handle": edge.handle or "",
+    }
 
 
 def _corner_row(corner: Corner, display: Display) -> Row:

@@ -34,6 +34,13 @@ MISSING = "PRICE MISSING"
 WHY = 56
 """Characters across the column that says why."""
 
+_NOTE = (
+    "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change "
+    "it there. needed = measured + allowance; packages are rounded up once for the whole job; "
+    "cost = packages x price, to the cent. To the right, on the screen only: the other way of "
+    "counting (by area where this one is by layout), and why."
+)
+
 
 def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
     """The row of an item from its measured quantity on, by formulas over the inputs."""
@@ -99,27 +106,17 @@ def add_order(
     """The order: what counts, and beside it the other way of counting and what it would cost
     more."""
     sheet = sheet_of(book, "Order")
-    metric = (
-        [Column("metric", "Measured", 10, MONEY), Column("metric_unit", "", 5)]
-        if display.is_metric
-        else []
-    )
+    printed = line_columns(order.currency)
+    if display.is_metric:
+        printed += [Column("metric", "Measured", 10, MONEY), Column("metric_unit", "", 5)]
     columns = [
-        *line_columns(order.currency),
-        *metric,
+        *printed,
         Column("other", "Packages,\nother way", 10, "#,##0"),
         Column("other_cost", "Cost,\nother way", 12, MONEY),
         Column("saves", "This way\nsaves", 11, "#,##0.00;-#,##0.00;0.00"),
         Column("why", "Why this number", WHY),
     ]
-    note = (
-        "Measured quantities come from the sheet Quantities, all else from the sheet "
-        "Inputs: change it there. needed = measured + allowance; packages are rounded up "
-        "once for the whole job; cost = packages x price, to the cent. To the right, on "
-        "the screen only: the other way of counting (by area where this one is by "
-        "layout), and why."
-    )
-    write_title(sheet, "Order", note, [*line_columns(order.currency), *metric])
+    write_title(sheet, "Order", _NOTE, printed)
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))
@@ -128,13 +125,7 @@ def add_order(
             lines_of(say(way.why, display.name), WHY) for way in line.ways
         )
     hide_total(sheet, placed)
-    finish(
-        sheet,
-        takeoff,
-        placed,
-        last_row=placed.last + 1,
-        printed_to="metric_unit" if metric else "note",
-    )
+    finish(sheet, takeoff, placed, last_row=placed.last + 1, printed_to=printed[-1].key)
     return placed
 
 

@@ -22,7 +22,7 @@ from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
 
 BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
 """What each kind of lower bound is called."""
-_PERCENT = "0.0%"
+_PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
 
 
@@ -85,45 +85,34 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
     flat = display.area(each.coverage_area)
     corner = display.area(each.corner.length * each.panel.height)
     bought = f"({{flat}}*{flat!r}+{{corner}}*{corner!r})"
+    counts = (
+        ("flat", "Flat\npanels", COUNT, None),
+        ("corner", "Corner\npanels", COUNT, None),
+        ("units", "Panels\nin all", COUNT, "{flat}+{corner}"),
+        ("bound", "Lower\nbound", COUNT, None),
+        ("above", "Above\nbound", _SIGNED, "{units}-{bound}"),
+        ("pieces", "Pieces", "#,##0", None),
+        ("cuts", "Cross-\ncuts", "#,##0", None),
+    )
+    ordered, by_itself = by_area("{net}", display, takeoff), ("above", "waste", "by_area", "less")
+    scrap, less = percent_text(takeoff.job.order.scrap), "{units}-{by_area}"
+    areas = (
+        ("waste", "Waste by\nlayout", _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})"),
+        ("by_area", f"By area\n+ {scrap}", COUNT, ordered),
+        ("less", "Plan minus\nby area", _SIGNED, less),
+    )
+
+    def column(key: str, title: str, form: str, formula: str | None) -> Column:
+        own = key if key in by_itself else None
+        return Column(key, title, 10, form, formula, summed=True, reads=own)
+
     return [
         Column("wall", "Wall", 9),
         Column("name", "Name", 22),
-        Column("flat", "Flat\npanels", 10, COUNT, summed=True),
-        Column("corner", "Corner\npanels", 10, COUNT, summed=True),
-        Column("units", "Panels\nin all", 10, COUNT, "{flat}+{corner}", summed=True),
-        Column("bound", "Lower\nbound", 10, COUNT, summed=True),
-        Column("above", "Above\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"),
-        Column("pieces", "Pieces", 9, "#,##0", summed=True),
-        Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
+        *(column(*about) for about in counts),
         display.areas("net", "Net area"),
         display.areas("laid", "Laid"),
-        Column(
-            "waste",
-            "Waste by\nlayout",
-            10,
-            _PERCENT + ';"none"',
-            f"IF({{units}}=0,0,1-{{laid}}/{bought})",
-            summed=True,
-            reads="waste",
-        ),
-        Column(
-            "by_area",
-            f"By area\n+ {percent_text(takeoff.job.order.scrap)}",
-            10,
-            COUNT,
-            by_area("{net}", display, takeoff),
-            summed=True,
-            reads="by_area",
-        ),
-        Column(
-            "less",
-            "Plan minus\nby area",
-            13,
-            _SIGNED,
-            "{units}-{by_area}",
-            summed=True,
-            reads="less",
-        ),
+        *(column(*about) for about in areas),
     ]
 
 
@@ -236,46 +225,22 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
 
 def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    write_note(
-        sheet,
-        row,
-        "Rules of laying that do not hold everywhere: the places stand on the sheet Rule check",
-        columns=width,
-        bold=True,
-    )
+    title = "Rules of laying that do not hold everywhere: the places stand on the sheet Rule check"
+    write_note(sheet, row, title, columns=width, bold=True)
     found = sorted({b.rule for b in plan.broken})
     if not found:
-        write_note(
-            sheet,
-            row + 1,
-            "None: an independent check went over the whole plan and found no place.",
-            columns=width,
-        )
+        none = "None: an independent check went over the whole plan and found no place."
+        write_note(sheet, row + 1, none, columns=width)
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
+    with_reason = f'COUNTIFS({tests},"<>{UNEXPLAINED}")'
+    without = f'COUNTIFS({tests},"{UNEXPLAINED}")'
     columns = [
         Column("rule", "Code", 9),
         Column("name", "Rule", 22),
         Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
-        Column(
-            "with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True
-        ),
-        Column(
-            "without",
-            "Without\na reason",
-            10,
-            COUNT,
-            f'COUNTIFS({tests},"{UNEXPLAINED}")',
-            summed=True,
-        ),
+        Column("with", "With a\nreason", 10, COUNT, with_reason, summed=True),
+        Column("without", "Without\na reason", 10, COUNT, without, summed=True),
     ]
-    return (
-        place(
-            sheet,
-            row + 1,
-            columns,
-            [{"rule": r, "name": rule_name(r)} for r in found],
-            total=True,
-        ).last
-        + 1
-    )
+    rows: list[Row] = [{"rule": r, "name": rule_name(r)} for r in found]
+    return place(sheet, row + 1, columns, rows, total=True).last + 1

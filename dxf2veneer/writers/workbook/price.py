@@ -14,10 +14,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import Order
 from dxf2veneer.writers.words import bid_title
 from dxf2veneer.writers.workbook.alternates import Priced
-from dxf2veneer.writers.workbook.cells import put, put_text, style_header, style_total
-from dxf2veneer.writers.workbook.columns import MONEY, Formula
+from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_header, style_total
+from dxf2veneer.writers.workbook.columns import MONEY, QUANTITY, Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
-from dxf2veneer.writers.workbook.inputs import Inputs
+from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
 from dxf2veneer.writers.workbook.labor import labour_sum
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
@@ -26,6 +26,8 @@ _WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
 
 
 _FIRST = 3
+"""Column of the bid's own price; the alternates follow."""
+_SIGNED = "+#,##0.00;-#,##0.00;0.00"
 
 
 def widths(width: int) -> tuple[float, ...]:
@@ -76,59 +78,44 @@ def write_price(
     the total."""
     sheet = page.sheet
     shares = range(inputs.shares.first, inputs.shares.last + 1)
-    write_heads(
-        page,
-        row,
-        (
-            f"Price{f', {order.currency}' if order.currency else ''}",
-            "%",
-            "This bid",
-            *(o.name for o in orders[1:]),
-        ),
-    )
-    for number in range(_FIRST, _FIRST + len(orders)):
-        sheet.cell(row, number).alignment = Alignment(
-            horizontal="right", vertical="center", wrap_text=True
-        )
-    sheet.row_dimensions[row].height = (
-        15
-        * max(
-            math.ceil(len(o.name) / wide)
-            for o, wide in zip(orders, widths(page.width)[2:], strict=False)
-        )
-        + 4
-    )
-    for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
-        _label(sheet, row + down, bid_title(line))
-    for n, at in enumerate(shares):
-        name = f"'Inputs'!A{at}"
-        put(_cell(sheet, row + 3 + n, 1), Formula(f'IF({name}="","",{name})'))
-        put(
-            _cell(sheet, row + 3 + n, 2),
-            Formula(f"IF('Inputs'!B{at}=\"\",\"\",'Inputs'!B{at})"),
-            "#,##0.##",
-        )
-        sheet.cell(row + 3 + n, 1).alignment = Alignment(horizontal="left", indent=1)
-        if at > inputs.shares.last - 2:
-            sheet.row_dimensions[row + 3 + n].height = 5
     last = row + 3 + len(shares)
-    _label(sheet, last, "Total")
-    _label(sheet, last + 1, "Compared with this bid")
+    _write_names(page, row, order, inputs, orders)
     for number, priced in enumerate(orders, _FIRST):
         _amounts(sheet, row, number, priced, shares)
-        letter = get_column_letter(number)
         if number > _FIRST:
-            put(
-                _cell(sheet, last + 1, number),
-                Formula(
-                    f'IF(OR({letter}{last}="no total",C{last}="no '
-                    f'total"),"",ROUND({letter}{last}-C{last},2))'
-                ),
-                "+#,##0.00;-#,##0.00;0.00",
-            )
+            here, base = f"{get_column_letter(number)}{last}", f"C{last}"
+            none = f'OR({here}="no total",{base}="no total")'
+            less = Formula(f'IF({none},"",ROUND({here}-{base},2))')
+            put(_cell(sheet, last + 1, number), less, _SIGNED)
     for number in range(1, page.width + 1):
         style_total(_cell(sheet, last, number))
     return _said_of_price(page, last + 2, orders), f"C{last}"
+
+
+def _write_names(
+    page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+) -> None:
+    """The headings, and the name of every line at the left."""
+    sheet, shares = page.sheet, range(inputs.shares.first, inputs.shares.last + 1)
+    price = f"Price{f', {order.currency}' if order.currency else ''}"
+    write_heads(page, row, (price, "%", "This bid", *(o.name for o in orders[1:])))
+    right = Alignment(horizontal="right", vertical="center", wrap_text=True)
+    for number in range(_FIRST, _FIRST + len(orders)):
+        sheet.cell(row, number).alignment = right
+    wide = widths(page.width)[2:]
+    lines = max(math.ceil(len(o.name) / w) for o, w in zip(orders, wide, strict=False))
+    sheet.row_dimensions[row].height = LINE_HEIGHT * lines + 4
+    for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
+        _label(sheet, row + down, bid_title(line))
+    for at, source in enumerate(shares, row + 3):
+        name, percent = f"'Inputs'!A{source}", f"'Inputs'!B{source}"
+        put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
+        put(_cell(sheet, at, 2), Formula(f'IF({percent}="","",{percent})'), QUANTITY)
+        sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
+        if source > inputs.shares.last - SPARE:
+            sheet.row_dimensions[at].height = 5
+    _label(sheet, row + 3 + len(shares), "Total")
+    _label(sheet, row + 4 + len(shares), "Compared with this bid")
 
 
 def _label(sheet: Worksheet, row: int, text: str) -> None:

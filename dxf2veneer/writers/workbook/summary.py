@@ -20,7 +20,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, put_text
-from dxf2veneer.writers.workbook.columns import Display, Formula
+from dxf2veneer.writers.workbook.columns import Display, Formula, Value
 from dxf2veneer.writers.workbook.page import set_page
 from dxf2veneer.writers.workbook.plan import by_area
 from dxf2veneer.writers.workbook.summary_parts import (
@@ -162,13 +162,36 @@ def _by_area(
 def _totals(
     sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
 ) -> int:
-    """Areas on the left, runs on the right; the last row used."""
+    """Areas and counts on the left, runs on the right; the last row used."""
+    walls = sources.walls
+    areas = (
+        ("Gross", "gross"),
+        ("Openings, all", "openings"),
+        ("Openings deducted", "deducted"),
+        ("Trim bands", "trim"),
+        ("Cap", "cap"),
+        ("Net", "net"),
+    )
+    write_headings(sheet, row, {"A": "Areas", "B": "", "C": display.area_unit})
+    for at, (title, key) in enumerate(areas, row + 1):
+        cells: dict[str, Value] = {"A": title, "B": "", "C": Formula(walls.sum(key))}
+        write_line(sheet, at, cells, "#,##0.00", bold=key == "net")
+    at = row + len(areas) + 1
+    counts = {
+        "Walls": len(takeoff.walls),
+        "Openings": takeoff.totals.openings,
+        "Corners counted": len(takeoff.corners),
+    }
+    write_headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
+    for down, (title, count) in enumerate(counts.items(), 1):
+        write_line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
+    return _runs(sheet, row, display, sources)
+
+
+def _runs(sheet: Worksheet, row: int, display: Display, sources: Sources) -> int:
+    """Runs on the right; the last row used."""
     walls, trim = sources.walls, sources.trim
-    areas = [(t, walls.sum(k), k == "net") for t, k in (
-        ("Gross", "gross"), ("Openings, all", "openings"), ("Openings deducted", "deducted"),
-        ("Trim bands", "trim"), ("Cap", "cap"), ("Net", "net"),
-    )]  # fmt: skip
-    runs = [
+    runs = (
         ("Outside corners", sources.corner_run("outside")),
         ("Inside corners", sources.corner_run("inside")),
         ("Finished ends", sources.edges.sum_where("run", kind='"end"')),
@@ -179,33 +202,11 @@ def _totals(
         ("Trim at heads", trim.sum("head")),
         ("Trim at jambs", trim.sum("jambs")),
         ("Trim at sills", trim.sum("sill")),
-    ]
-    write_headings(
-        sheet,
-        row,
-        {
-            "A": "Areas",
-            "B": "",
-            "C": display.area_unit,
-            "E": "Runs",
-            "F": "",
-            "G": display.run_unit,
-            "H": display.reading_unit,
-        },
     )
-    for at, (title, formula, is_net) in enumerate(areas, row + 1):
-        write_line(sheet, at, {"A": title, "B": "", "C": Formula(formula)}, "#,##0.00", bold=is_net)
+    units = {"G": display.run_unit, "H": display.reading_unit}
+    write_headings(sheet, row, {"E": "Runs", "F": "", **units})
     for at, (title, formula) in enumerate(runs, row + 1):
         reading = Formula(display.reading(f"G{at}"))
         write_line(sheet, at, {"E": title, "F": "", "G": Formula(formula)}, display.run_format)
         write_line(sheet, at, {"H": reading}, "#,##0")
-    at = row + len(areas) + 1
-    counts = {
-        "Walls": len(takeoff.walls),
-        "Openings": takeoff.totals.openings,
-        "Corners counted": len(takeoff.corners),
-    }
-    write_headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
-    for down, (title, count) in enumerate(counts.items(), 1):
-        write_line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
     return row + len(runs)

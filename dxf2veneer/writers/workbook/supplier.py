@@ -6,7 +6,7 @@ from typing import Any
 
 from openpyxl.workbook import Workbook
 
-from dxf2veneer.model import Order, Takeoff
+from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.units import POUND_KG
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
@@ -28,7 +28,22 @@ def add_supplier(
 ) -> PlacedTable:
     """What to deliver: no price stands on this sheet."""
     sheet = sheet_of(book, "Supplier")
-    columns = [
+    columns = _columns(display)
+    about = takeoff.job.job
+    names = (about.company, about.name, takeoff.product.product.name)
+    note = " · ".join(filter(None, names)) or "Stone veneer"
+    write_title(sheet, "List for the supplier", note, columns)
+    rows = [_item(line, n, display, table, inputs) for n, line in enumerate(order.lines)]
+    placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
+    align_words(sheet, placed, ("package", "note"))
+    row = _lines_to_fill(sheet, placed.last + 3, len(columns))
+    finish(sheet, takeoff, placed, last_row=row, filtered=False, one_page=len(rows) <= 40)
+    sheet.page_setup.orientation = "portrait"
+    return placed
+
+
+def _columns(display: Display) -> list[Column]:
+    return [
         Column("item", "Item", 34),
         Column("packages", "Packages", 11, "#,##0"),
         Column("package", "Sold in", 11),
@@ -39,40 +54,23 @@ def add_supplier(
         Column("pallets", "Pallets", 10, "#,##0", summed=True),
         Column("note", "Note", 24),
     ]
-    about = takeoff.job.job
-    write_title(
-        sheet,
-        "List for the supplier",
-        " · ".join(t for t in (about.company, about.name, takeoff.product.product.name) if t)
-        or "Stone veneer",
-        columns,
-    )
-    rows: list[Row] = [
-        {
-            "item": say(line.item, display.name),
-            "packages": Formula(
-                f'IF({inputs.of(line, "by")}="{OTHERS}","",{table.cell("packages", n)})'
-            ),
-            "package": Formula(table.cell("package", n)),
-            "per": Formula(table.cell("per", n)),
-            "unit": UNITS[line.unit],
-            "weight": Formula(table.cell("weight", n)),
-            "kg": Formula(f'IF({{weight}}="","",{{weight}}*{POUND_KG!r})'),
-            "pallets": Formula(
-                f'IF(OR({{packages}}="",N({inputs.of(line, "pallet")})=0),"",ROUNDUP(ROUND({{packages}}/{inputs.of(line, "pallet")},6),0))'
-            ),
-            "note": Formula(
-                f'IF({inputs.of(line, "by")}="{OTHERS}","by others: not in this order","")'
-            ),
-        }
-        for n, line in enumerate(order.lines)
-    ]
-    placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
-    align_words(sheet, placed, ("package", "note"))
-    row = _lines_to_fill(sheet, placed.last + 3, len(columns))
-    finish(sheet, takeoff, placed, last_row=row, filtered=False, one_page=len(rows) <= 40)
-    sheet.page_setup.orientation = "portrait"
-    return placed
+
+
+def _item(line: OrderLine, n: int, display: Display, table: PlacedTable, inputs: Inputs) -> Row:
+    """The row of an item, the ``n``-th of the order."""
+    by, pallet = inputs.of(line, "by"), inputs.of(line, "pallet")
+    pallets = f"ROUNDUP(ROUND({{packages}}/{pallet},6),0)"
+    return {
+        "item": say(line.item, display.name),
+        "packages": Formula(f'IF({by}="{OTHERS}","",{table.cell("packages", n)})'),
+        "package": Formula(table.cell("package", n)),
+        "per": Formula(table.cell("per", n)),
+        "unit": UNITS[line.unit],
+        "weight": Formula(table.cell("weight", n)),
+        "kg": Formula(f'IF({{weight}}="","",{{weight}}*{POUND_KG!r})'),
+        "pallets": Formula(f'IF(OR({{packages}}="",N({pallet})=0),"",{pallets})'),
+        "note": Formula(f'IF({by}="{OTHERS}","by others: not in this order","")'),
+    }
 
 
 def _lines_to_fill(sheet: Any, row: int, width: int) -> int:
