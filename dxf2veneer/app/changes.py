@@ -1,14 +1,16 @@
-"""What one takeoff has that another had not, in one line: the figures first, then conflicts and notices."""
+"""What one takeoff has that another had not, in one line.
+
+The figures come first, then conflicts and notices.
+"""
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterator
 
+from dxf2veneer.messages import Message
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
-from dxf2veneer.wording import say
+from dxf2veneer.notices import Level, Notice
 from dxf2veneer.wording.measures import area_text, length_text
 
 SAME = "same figures"
@@ -16,14 +18,21 @@ _LEAST_AREA_SQFT = 0.005
 """Areas are shown with two decimals; what is less than half the last one is no change."""
 _LEAST_RUN_IN = 1.0 / 32.0
 _NAMED = 3
-_SUBJECT = re.compile(r"\b[WPC]\d+(?:-O\d+)?\b")
+_SUBJECTS = ("opening", "corner", "wall", "openings", "corners", "walls")
+"""Names under which a message keeps what it speaks of, the nearest first."""
 
 
 def what_changed(before: Takeoff, after: Takeoff) -> str:
-    """The differences that someone who has just saved a drawing wants to know, parted by commas.
+    """The differences that someone who has just saved a drawing wants to know.
 
-    Areas and runs read as ``net +3.25 sq ft to 149.27 sq ft``, counts as ``flat panels +2 to 78``;
-    conflicts and warnings as ``new:`` or ``cleared:`` with the opening, wall or handle they speak of.
+    Args:
+        before: The takeoff before.
+        after: The takeoff now; its job says in which units the line is.
+
+    Returns:
+        One line, parted by commas. Areas and runs read as ``net +3.25 sq ft to 149.27 sq ft``,
+        counts as ``flat panels +2 to 78``; conflicts and warnings as ``new:`` or ``cleared:`` with
+        the opening, wall or handle they speak of.
     """
     parts = [*_sizes(before, after), *_counts(before, after), *_money(before, after)]
     old, new = Counter(_troubles(before)), Counter(_troubles(after))
@@ -44,14 +53,20 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
     )
     for name, was, now in ((name, was / 144.0, now / 144.0) for name, was, now in areas):
         if abs(now - was) >= _LEAST_AREA_SQFT:
-            yield f"{name} {_signed(area_text(abs(now - was), show), now > was)} to {area_text(now, show)}"
+            yield (
+                f"{name} {_signed(area_text(abs(now - was), show), now > was)} to "
+                f"{area_text(now, show)}"
+            )
     for name, was, now in (
         ("outside corners", before.corner_run("outside"), after.corner_run("outside")),
         ("inside corners", before.corner_run("inside"), after.corner_run("inside")),
         ("starter", old.starter_run, new.starter_run),
     ):
         if abs(now - was) >= _LEAST_RUN_IN:
-            yield f"{name} {_signed(length_text(abs(now - was), show), now > was)} to {length_text(now, show)}"
+            yield (
+                f"{name} {_signed(length_text(abs(now - was), show), now > was)} to "
+                f"{length_text(now, show)}"
+            )
 
 
 def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
@@ -70,7 +85,9 @@ def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
             if now != was:
                 yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
     elif after.plan:
-        yield f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
+        yield (
+            f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
+        )
     elif before.plan:
         yield f"no longer planned: about {after.panels_by_area} flat panels by area"
     elif after.panels_by_area != before.panels_by_area:
@@ -83,7 +100,10 @@ def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
         return
     was, now = before.order.bid.total, after.order.bid.total
     if was is not None and now is not None and was != now:
-        yield f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} {after.order.currency}".rstrip()
+        yield (
+            f"bid {_signed(f'{abs(now - was):,.2f}', now > was)} to {now:,.2f} "
+            f"{after.order.currency}"
+        ).rstrip()
     elif was is None and now is not None:
         yield f"bid now {now:,.2f} {after.order.currency}".rstrip()
     elif was is not None and now is None:
@@ -91,9 +111,11 @@ def _money(before: Takeoff, after: Takeoff) -> Iterator[str]:
 
 
 def _troubles(takeoff: Takeoff) -> Iterator[str]:
-    """Slivers by the head, sill, top or cap they lie at; other warnings and errors by what they speak of.
+    """Slivers by the head, sill, top or cap they lie at; other warnings and errors by what they
+    speak of.
 
-    Measures and places are left out of it: a strip that grew, or a wall that moved, is no new trouble.
+    Measures and places are left out of it: a strip that grew, or a wall that moved, is no new
+    trouble.
     """
     for wall in takeoff.walls:
         for conflict in wall.courses.conflicts:
@@ -102,9 +124,18 @@ def _troubles(takeoff: Takeoff) -> Iterator[str]:
     for notice in takeoff.notices:
         if notice.level == Level.INFO or notice.code == "SLIVER":
             continue
-        found = _SUBJECT.search(say(notice.message))
-        subject = found.group() if found else f"handle {notice.handle}" if notice.handle else ""
-        yield f"{notice.code} {subject}".rstrip()
+        yield f"{notice.code} {_subject(notice)}".rstrip()
+
+
+def _subject(notice: Notice) -> str:
+    """The opening, corner or wall that a notice speaks of, else the entity's handle."""
+    if isinstance(notice.message, Message):
+        for name in _SUBJECTS:
+            held = notice.message.get(name)
+            found = held[0] if isinstance(held, tuple) and held else held
+            if isinstance(found, str):
+                return found
+    return f"handle {notice.handle}" if notice.handle else ""
 
 
 def _listed(troubles: Counter[str]) -> str:

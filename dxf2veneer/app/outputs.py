@@ -146,10 +146,172 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
     Returns:
         Each file once.
     """
-    named = (
-        asked.job_file,
-        job.product_path,
-        job.prices_path,
-        *map(job.alternate_path, job.bid.alternates),
-    )
-    return tuple(dict.fromkeys(p for p in named if p))
+    spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
+    if not asked.force:
+        spare_others(outputs)
+
+
+def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequence[Path]) -> None:
+    """Refuse outputs that are an input, are written twice or are no plain files, and a drawing named twice.
+
+    Raises OutputClashError.
+    """
+    inputs: set[object] = set()
+    for drawing in drawings:
+        if drawing.resolve() in inputs:
+            raise OutputClashError(f"{drawing} is named twice and would count twice")
+        inputs |= _names_of(drawing)
+    for other in others:
+        inputs |= _names_of(other)
+    written: set[Path] = set()
+    for path in outputs:
+        if _names_of(path) & inputs:
+            raise OutputClashError(
+                f"{path} is an input and would be overwritten; choose another folder with -o"
+            )
+        if path.resolve() in written:
+            raise OutputClashError(
+                f"{path} would be written twice; choose another file with --json, --report or --pdf"
+            )
+        if path.is_dir():
+            raise OutputClashError(
+                f"{path} is a folder, so no file can be written there; choose another name"
+            )
+        if path.exists() and not path.is_file():
+            raise OutputClashError(f"{path} is a device, not a file; choose another name")
+        written.add(path.resolve())
+
+
+def spare_folders(folders: Mapping[str, Path | None]) -> None:
+    """Refuse folders, by the option that names them, in whose place or above which a file stands.
+
+    Raises OutputClashError.
+    """
+    for option, folder in folders.items():
+        if folder is None:
+            continue
+        standing = next(
+            (place for place in (folder, *folder.parents) if os.path.exists(place)), None
+        )
+        if standing and not os.path.isdir(standing):
+            raise OutputClashError(
+                f"{standing} is a file, not a folder; choose another place with {option}"
+            )
+
+
+def folders_of(asked: Asked, *, each: bool = False) -> dict[str, Path | None]:
+    """The folder that each option asks to write into; with ``each`` those of files name folders too."""
+    folders = {"-o": asked.folder, "--csv": asked.csv_folder, "--svg": asked.picture_folder}
+    files = {"--json": asked.json_file, "--report": asked.report_file, "--pdf": asked.pdf_file}
+    if each:
+        return {
+            **folders,
+            **{
+                f"{option}, which names a folder with --each": path
+                for option, path in files.items()
+            },
+        }
+    return {**folders, **{option: path and path.parent for option, path in files.items()}}
+
+
+def spare_others(outputs: Iterable[Path]) -> None:
+    """Refuse outputs in whose place stands what this tool did not write, or what was changed since.
+
+    Raises OutputClashError.
+    """
+    from dxf2veneer.textio.whole_files import is_ours
+
+    for path in outputs:
+        if path.exists() and not is_ours(path):
+            raise OutputClashError(
+                f"{path} is there already, and this tool did not write it or it was changed since; "
+                "keep it under another name, choose another place, or add --force to replace it"
+            )
+
+
+def _names_of(path: Path) -> set[object]:
+    """What tells that two paths lead to one file: the whole path and, where it exists, the file's number."""
+    try:
+        found = path.stat()
+    except OSError:
+        return {path.resolve()}
+    return {path.resolve(), (found.st_dev, found.st_ino)}
+
+
+def write_outputs(
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs,
+    *, documents: dict[Path, Any] | None = None, say: Callable[[str], None] = lambda step: None, still: Callable[[], bool] = lambda: True,
+) -> None:  # fmt: skip
+    """Write all outputs or none: each is made in a folder aside, then all are put in their places.
+
+    ``documents`` are sources that were read whole already; each is given up once it is copied.
+    ``still`` is asked before the first is put in its place. Raises OvertakenError where it says no,
+    WriteError where an output can't be made, and LateInterrupt for an interrupt after all were written.
+    """
+    from dxf2veneer.textio.whole_files import is_ours
+    from dxf2veneer.wording import error_line
+    from dxf2veneer.writers.overlay import OverlayError
+
+    target, placed = outputs.workbook, False
+    try:
+        folders = dict.fromkeys(p.resolve().parent for p in outputs)
+        if any([finish_earlier(folder, is_ours) for folder in folders]):
+            say("finished what an earlier run had begun to write")
+        with aside(folders) as rooms:
+            made = {}
+            for target, write in _writings(takeoff, sources, outputs, documents or {}):
+                say(f"writing {target.name}")
+                place_of = target.resolve()
+                made[place_of] = rooms[place_of.parent] / place_of.name
+                write(made[place_of])
+            if not still():
+                raise OvertakenError
+            place(made)
+            placed = True
+    except KeyboardInterrupt:
+        raise LateInterrupt if placed else KeyboardInterrupt from None
+    except OverlayError as error:
+        raise WriteError(error_line(error, takeoff.job.output.display)) from None
+    except PlacingError as error:
+        raise WriteError(
+            f"can't replace {error.filename}: {error.strerror}; is it open in another program? {_UNCHANGED}"
+        ) from None
+    except RoomError as error:
+        first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
+        raise WriteError(
+            f"can't write {first}: no file can be made in {first.parent} ({error.strerror}); {_UNCHANGED}"
+        ) from None
+    except OSError as error:
+        raise WriteError(f"can't write {target}: {error.strerror or error}; {_UNCHANGED}") from None
+
+
+_UNCHANGED = "what stood there before is unchanged"
+
+
+def _writings(
+    takeoff: Takeoff, sources: Sequence[Path], outputs: Outputs, documents: dict[Path, Any]
+) -> Iterator[tuple[Path, Callable[[Path], object]]]:
+    """Every output with what makes it, the overlays first."""
+    from dxf2veneer.writers.csv_lines import write_lines
+    from dxf2veneer.writers.elevation import write_picture
+    from dxf2veneer.writers.overlay import write_overlay
+    from dxf2veneer.writers.report import write_pdf, write_report
+    from dxf2veneer.writers.result import write_result
+    from dxf2veneer.writers.workbook import write_workbook
+
+    for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
+        yield (
+            overlay,
+            partial(write_overlay, takeoff, drawing, source, document=documents.pop(source, None)),
+        )
+    yield outputs.workbook, partial(write_workbook, takeoff)
+    if outputs.result:
+        yield outputs.result, partial(write_result, takeoff)
+    if outputs.lines and takeoff.order:
+        yield outputs.lines, partial(write_lines, takeoff.order, errors=takeoff.errors)
+    if outputs.report:
+        yield outputs.report, partial(write_report, takeoff)
+    if outputs.pdf:
+        yield outputs.pdf, partial(write_pdf, takeoff)
+    for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
+        yield picture, partial(write_picture, takeoff, wall)

@@ -22,6 +22,7 @@ from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.totals import check_laid, check_takeoff
+from dxf2veneer.wording import remedy, say
 from dxf2veneer.wording.measures import length_text
 
 Keep = Callable[[Path, Any], None]
@@ -207,8 +208,14 @@ def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
         for n in (*(n for d in drawings for n in d.notices), *found.notices)
         if n.code in _WALL_TROUBLES
     ]
-    listed = gathered(sorted(notices, key=_rank), job.limits.notices)
-    return dataclasses.replace(takeoff, notices=tuple(listed))
+    if not told:
+        return f"{files}: no closed wall outline on the named layers; see: dxf2veneer layers {drawings[0].file if drawings else ''}"
+    first = told[0]
+    more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
+    place = f", handle {first.handle}" if first.handle else ""
+    return (
+        f"{files}: no usable wall outline; {say(first.message)}{place}{more}. {remedy(first.code)}"
+    )
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

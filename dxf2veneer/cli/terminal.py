@@ -7,71 +7,83 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import count_by_level, doubts
-from dxf2veneer.units import unit_by_name
-from dxf2veneer.wording import say
-from dxf2veneer.wording.measures import area_text, length_text, titles
+from dxf2veneer.units import square_feet, unit_by_name
+from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.measures import area_text, length_text, percent_text, titles
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
-    from dxf2veneer.drawing.survey import Survey, UnitSurvey
-    from dxf2veneer.model import CornerKind, StartTable, Takeoff
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.model import CornerKind, StartTable, Takeoff, Totals, WallQuantities
 
 _SHOWN_PER_CODE = 5
 _SHOWN_EVIDENCE = 3
 _SHOWN_GROUPS = 3
+_LEAST_AREA = 1e-6
+"""An area in square inches that is as good as none."""
 _LONGEST_NAME = 40
-"""Signs of a wall's id and name in the closing table; the workbook has them whole."""
+"""Characters of a wall's id and name in the closing table; the workbook has them whole."""
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
 
 
 def summary(takeoff: Takeoff) -> Iterator[str]:
-    """The closing table: areas by wall and in total, corner, starter and trim runs."""
-    show = takeoff.job.output.display
+    """The closing table and what stands under it.
 
-    def area(value: float) -> str:
-        return area_text(value / 144.0, show)
+    Args:
+        takeoff: The takeoff; its job says in which units the lines are.
 
-    def run(value: float) -> str:
-        return length_text(value, show)
+    Returns:
+        Areas by wall and in total; corner, starter and trim runs; starts, panels, notices.
+    """
+    display = takeoff.job.output.display
+    yield from _wall_table(takeoff, display)
+    yield ""
+    yield from _run_lines(takeoff, display)
+    yield from _better_starts(takeoff.starts, display)
+    yield from _panels(takeoff)
+    yield "Notices: " + ", ".join(
+        f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
+    )
+    for notice in doubts(takeoff.notices, len(takeoff.drawings)):
+        yield safe(f"Check first: {say(notice.message, display)}")
+
+
+def _wall_table(takeoff: Takeoff, display: str) -> Iterator[str]:
+    """Areas, starter and courses by wall, and the sums of several walls."""
+
+    def row(name: str, sums: Totals | WallQuantities, courses: str) -> tuple[str, ...]:
+        areas = (sums.gross_area, sums.opening_area, sums.net_area)
+        shown = (area_text(square_feet(value), display) for value in areas)
+        return (name, *shown, length_text(sums.starter_run, display), courses)
 
     rows = [
-        (
-            f"{w.wall.id} {w.wall.name}".strip(),
-            area(q.gross_area),
-            area(q.opening_area),
-            area(q.net_area),
-            run(q.starter_run),
-            str(len(w.courses.courses)),
-        )
+        row(f"{w.wall.id} {w.wall.name}".strip(), w.quantities, str(len(w.courses.courses)))
         for w in takeoff.walls
-        for q in (w.quantities,)
     ]
-    t = takeoff.totals
     if len(rows) != 1:
-        rows.append(
-            (
-                "all walls",
-                area(t.gross_area),
-                area(t.opening_area),
-                area(t.net_area),
-                run(t.starter_run),
-                "",
-            )
-        )
-    yield from table(
-        ("wall", "gross", "openings", "net", "starter", "courses"), rows, longest=_LONGEST_NAME
-    )
-    yield ""
+        rows.append(row("all walls", takeoff.totals, ""))
+    head = ("wall", "gross", "openings", "net", "starter", "courses")
+    yield from table(head, rows, longest=_LONGEST_NAME)
+
+
+def _run_lines(takeoff: Takeoff, display: str) -> Iterator[str]:
+    """Runs of corners, ends, caps and rakes; trim; what was and was not taken off."""
+
+    def area(value: float) -> str:
+        return area_text(square_feet(value), display)
+
+    def run(value: float) -> str:
+        return length_text(value, display)
+
+    t = takeoff.totals
     corners = {f"{name} corners": takeoff.corner_run(kind) for kind, name in _CORNERS.items()}
     runs = {**corners, "finished ends": takeoff.end_run, "cap": t.cap_run, "rake": t.rake_run}
-    yield (
-        "Runs: " + ", ".join(f"{name} {run(value)}" for name, value in runs.items() if value)
-        if any(runs.values())
-        else "Runs: no corners, ends, caps or rakes"
-    )
+    named = ", ".join(f"{name} {run(value)}" for name, value in runs.items() if value)
+    yield f"Runs: {named or 'no corners, ends, caps or rakes'}"
     if t.openings:
-        yield f"Round {t.openings} openings: heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
+        sides = f"heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
+        yield f"Around {t.openings} openings: {sides}"
     taken = [
         f"{name} {area(value)}"
         for name, value in (("trim", t.trim_area), ("cap", t.cap_area))
@@ -80,21 +92,13 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     if taken:
         yield "Taken off for " + ", ".join(taken)
     kept = t.opening_area - t.deducted_area
-    if kept > 1e-6:
+    if kept > _LEAST_AREA:
         yield f"Openings not deducted: {area(kept)}"
-    yield from _better_starts(takeoff.starts, show)
-    yield from _panels(takeoff)
-    yield "Notices: " + ", ".join(
-        f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
-    )
-    yield from (
-        safe(f"Check first: {say(n.message, show)}") for n in doubts(takeoff.notices, len(takeoff.drawings))
-    )
 
 
-def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
+def _better_starts(tables: Sequence[StartTable], display: str) -> Iterator[str]:
     """One line where walls have a better start than the present one."""
-    told = []
+    better = []
     for best, present, walls in (
         (t.best, t.present, ", ".join(t.walls)) for t in tables if t.improves
     ):
@@ -104,36 +108,52 @@ def _better_starts(tables: Sequence[StartTable], show: str) -> Iterator[str]:
             ("strips", best.strips, present.strips),
         )
         what, less, more = next(c for c in counts if c[1] < c[2])
-        told.append(f"{walls} {length_text(best.start, show)} ({less} {what} instead of {more})")
-    if told:
-        more_groups = (
-            f"; and {len(told) - _SHOWN_GROUPS} more groups" if len(told) > _SHOWN_GROUPS else ""
+        start = length_text(best.start, display)
+        better.append(f"{walls} {start} ({less} {what} instead of {more})")
+    if better:
+        beyond = len(better) - _SHOWN_GROUPS
+        more_groups = f"; and {beyond} more groups" if beyond > 0 else ""
+        yield (
+            f"Better starts: {'; '.join(better[:_SHOWN_GROUPS])}{more_groups}. "
+            "--start best takes them; the course check shows others"
         )
-        yield f"Better starts: {'; '.join(told[:_SHOWN_GROUPS])}{more_groups}. --start best takes them; the course check shows others"
 
 
 def _panels(takeoff: Takeoff) -> Iterator[str]:
-    """Panels by the course plan beside what no plan can do without, or by area."""
-    plan = takeoff.plan
+    """Panels by the course plan beside their lower bound, or by area."""
+    plan, scrap = takeoff.plan, percent_text(takeoff.job.order.scrap)
     if plan is None:
-        yield f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, and {takeoff.job.order.scrap:g} % for scrap): an estimate, nothing was laid out"
+        yield (
+            f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, "
+            f"and {scrap} for scrap): an estimate, nothing was laid out"
+        )
         return
     yield (
-        f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; any plan needs {plan.bound} or more. "
-        f"Waste by layout {takeoff.waste:.1%}; by area with {takeoff.job.order.scrap:g} %: {takeoff.panels_by_area}"
+        f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; "
+        f"no layout can use fewer than {plan.bound}. Waste by layout {takeoff.waste:.1%}; "
+        f"by area with {scrap}: {takeoff.panels_by_area}"
     )
-    places = plan.broken
+    pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
+    if not plan.broken:
+        yield f"{pieces}; every rule of laying holds"
+        return
+    names = ", ".join(dict.fromkeys(rule_name(place.rule) for place in plan.broken))
     bare = sum(not place.why for place in plan.breaks)
-    rules = (
-        f"{len(places)} places where a rule of laying does not hold, {bare} without a reason (sheet Rule check)"
-        if places
-        else "every rule of laying holds"
+    yield (
+        f"{pieces}; {len(plan.broken)} places where a rule of laying does not hold ({names}), "
+        f"{bare} without a reason (sheet Rule check)"
     )
-    yield f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts; {rules}"
 
 
 def survey_lines(survey: Survey) -> Iterator[str]:
-    """The answer of ``dxf2veneer layers``: the file, its size in the units that fit, its layers."""
+    """The answer of ``dxf2veneer layers``.
+
+    Args:
+        survey: What was found in a drawing.
+
+    Returns:
+        The file, its size in the units that fit, its layers.
+    """
     unit = (
         unit_by_name(survey.units).title if survey.units else "none: add --units when you take off"
     )
@@ -149,7 +169,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
             str(e.closed_outlines or "-"),
             f"{e.closed_area:g}" if e.closed_outlines else "-",
             f"{e.width:g} x {e.height:g}" if e.width or e.height else "-",
-            f"{e.guess}: {say(e.why)}" if e.guess and e.why else "",
+            f"{e.guess}: {say(e.why)}" if e.guess else "",
         )
         for e in survey.layers
     ]
@@ -188,7 +208,8 @@ def _extent(entry: UnitSurvey) -> str:
 
 
 def _evidence_lines(survey: Survey) -> Iterator[str]:
-    """What speaks for a unit besides the header: the three strongest items, and what they come to."""
+    """What speaks for a unit besides the header: the three strongest items, and what they come
+    to."""
     finding = survey.finding
     if not finding.evidence:
         return
@@ -209,7 +230,15 @@ def _evidence_lines(survey: Survey) -> Iterator[str]:
 
 
 def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
-    """A table of the largest faces: a point inside to give to --opening-at, size and area."""
+    """A table of the largest faces.
+
+    Args:
+        faces: The faces, the largest first; lengths in drawing units.
+        most: How many are shown.
+
+    Returns:
+        A point inside to give to --opening-at, size and area of each.
+    """
     if not faces:
         yield "No face is closed by lines on these layers; a larger --gap may close some."
         return
@@ -220,11 +249,22 @@ def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
     yield from table(("point inside", "size", "area"), rows)
     if len(faces) > most:
         yield f"… and {len(faces) - most} smaller faces"
-    yield "In drawing units. Give a point to --opening-at, or list it in the job file under [drawing] opening_at."
+    yield (
+        "In drawing units. Give a point to --opening-at, or list it in the job file under "
+        "[drawing] opening_at."
+    )
 
 
 def suggestion(survey: Survey, path: str) -> str:
-    """A takeoff command for the layers as guessed, ready to copy; empty where no wall was guessed."""
+    """A takeoff command for the layers as guessed, ready to copy.
+
+    Args:
+        survey: What was found in a drawing.
+        path: The drawing as the user named it.
+
+    Returns:
+        The command and what to check; empty where no wall was guessed.
+    """
     options = {"wall": "--wall-layer", "openings": "--opening-layer", "names": "--name-layer"}
     shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
     if not any(e.guess == "wall" for e in shown):
@@ -236,7 +276,8 @@ def suggestion(survey: Survey, path: str) -> str:
         quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"
     ]
     more = "".join(
-        f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m}, --inside-corner-layer {m} or --bay-layer {m}"
+        f"\n  and, as {m} seems to mark corners: --outside-corner-layer {m}, "
+        f"--inside-corner-layer {m} or --bay-layer {m}"
         for m in marks
     )
     fitting = " or ".join(survey.finding.fitting or survey.plausible_units) or "the right unit"

@@ -43,7 +43,8 @@ def length_text(inches: float, display: str) -> str:
 
 
 def setting_text(inches: float, display: str) -> str:
-    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a millimetre."""
+    """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a
+    millimetre."""
     if display == "metric":
         return (
             f"{inches * MM_PER_INCH:,.2f}".rstrip("0").removesuffix(".").replace(",", " ") + " mm"
@@ -52,12 +53,14 @@ def setting_text(inches: float, display: str) -> str:
 
 
 def exact_text(inches: float, display: str) -> str:
-    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59 mm``."""
+    """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59
+    mm``."""
     return f"{inches * MM_PER_INCH:.2f} mm" if display == "metric" else f"{inches:.3f} in"
 
 
 def small_area_text(square_inches: float, display: str) -> str:
-    """A small area for a person: square inches, or square centimetres where ``display`` is ``metric``."""
+    """A small area for a person: square inches, or square centimetres where ``display`` is
+    ``metric``."""
     return (
         f"{square_inches * 2.54**2:,.2f} cm²"
         if display == "metric"
@@ -70,3 +73,15 @@ def area_text(sqft: float, display: str) -> str:
     if display == "metric":
         return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
     return f"{sqft:,.2f} sq ft"
+
+
+def percent_text(percent: float) -> str:
+    """A percentage of a setting.
+
+    Args:
+        percent: So many per cent.
+
+    Returns:
+        A text such as ``10%``.
+    """
+    return f"{percent:g}%"

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import Level, Notice
+from dxf2veneer.wording.notice_catalogue import remedy
 from dxf2veneer.wording.say import say
 from dxf2veneer.wording.table import safe
 
@@ -23,14 +24,25 @@ def notice_lines(
     least: Level,
     display: str = "imperial",
 ) -> Iterator[str]:
-    """One line a notice of that level or graver, with file, layer, handle and the drawing's own coordinates."""
+    """Notices as lines, with file, layer, handle and the drawing's own coordinates.
+
+    Args:
+        notices: All notices.
+        drawings: The drawings that they speak of.
+        least: The level from which on they are shown.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line a notice; of those with one code a few, and how many more there are.
+    """
     order = list(Level)
     graver = [n for n in notices if order.index(n.level) >= order.index(least)]
     for code, group in groupby(graver, key=lambda n: n.code):
         listed = list(group)
         yield from (_line(n, drawings, display) for n in listed[:_SHOWN_PER_CODE])
         if len(listed) > _SHOWN_PER_CODE:
-            yield f"  … and {sum(n.count for n in listed[_SHOWN_PER_CODE:]):,} more {code}, listed in the workbook"
+            more = sum(n.count for n in listed[_SHOWN_PER_CODE:])
+            yield f"  … and {more:,} more {code}, listed in the workbook"
 
 
 def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
@@ -50,4 +62,5 @@ def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
         x, y = (v / drawing.inches_per_unit for v in notice.at_in)
         where.append(f"at {x:g},{y:g}")
     place = f" ({', '.join(where)})" if where else ""
-    return safe(f"{notice.level}: {notice.code}: {say(notice.message, display)}{place}. {notice.remedy}")
+    said = f"{notice.code}: {say(notice.message, display)}{place}. {remedy(notice.code)}"
+    return safe(f"{notice.level}: {said}")

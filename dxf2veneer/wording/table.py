@@ -15,7 +15,8 @@ def table(
 ) -> Iterator[str]:
     """Lines of a table; the first ``left`` columns flush left, the others flush right.
 
-    Names in the first column are cut to ``longest`` signs; those that a user types again, such as layers, are not.
+    Names in the first column are cut to ``longest`` signs; those that a user types again, such as
+    layers, are not.
     """
     body = [[_cut(safe(row[0]), longest), *map(safe, row[1:])] for row in rows]
     widths = [max(len(row[i]) for row in [list(head), *body]) for i in range(len(head))]

@@ -1,6 +1,7 @@
 """The order's lines as CSV, for other programs and for a spreadsheet.
 
-Numbers stand with a decimal point, quantities not rounded; an empty cell is a price that is not known.
+Numbers stand with a decimal point, quantities not rounded; an empty cell is a price that is not
+known.
 """
 
 from __future__ import annotations
@@ -14,23 +15,37 @@ from dxf2veneer.textio.whole_files import Cell, write_csv
 from dxf2veneer.wording import say
 
 COLUMNS = (
-    "key", "item", "counted", "measured", "unit", "allowance_pct", "needed", "package", "per_package", "packages",
-    "price", "price_per", "cost", "currency", "weight_lb", "pallets", "by_others", "why",
+    "key", "item", "counted", "measured", "unit", "allowance_pct", "needed", "package",
+    "per_package", "packages", "price", "price_per", "cost", "currency", "weight_lb", "pallets",
+    "by_others", "why",
 )  # fmt: skip
 
 
 def write_lines(
     order: Order, path: Path, *, errors: Sequence[Notice] = (), display: str = "imperial"
 ) -> None:
-    """Write the order's lines as CSV, whole or not at all. Raises OSError where nothing can be written.
+    """Write the order's lines as CSV, whole or not at all.
 
-    Errors of the takeoff stand in the first rows, under the key ``error``, so that nobody orders by mistake.
+    Args:
+        order: The order.
+        path: The file to write.
+        errors: Errors of the takeoff. They stand in the first rows, under the key ``error``, so
+            that nobody orders by mistake.
+        display: Units of the English lines: ``imperial`` or ``metric``.
+
+    Raises:
+        OSError: Nothing can be written there.
     """
-    told: list[tuple[Cell, ...]] = [
-        ("error", f"do not order by this list; {n.code}: {say(n.message)}", *[""] * (len(COLUMNS) - 2))
+    warned: list[tuple[Cell, ...]] = [
+        (
+            "error",
+            f"do not order by this list; {n.code}: {say(n.message, display)}",
+            *[""] * (len(COLUMNS) - 2),
+        )
         for n in errors
     ]
-    write_csv(path, COLUMNS, (*told, *(_row(line, order.currency, display) for line in order.lines)))
+    rows = (_row(line, order.currency, display) for line in order.lines)
+    write_csv(path, COLUMNS, (*warned, *rows))
 
 
 def _row(line: OrderLine, currency: str, display: str) -> tuple[Cell, ...]:
@@ -39,5 +54,6 @@ def _row(line: OrderLine, currency: str, display: str) -> tuple[Cell, ...]:
         line.key, say(line.item, display), chosen.mode, chosen.measured, line.unit, chosen.allowance_pct,
         chosen.needed, line.package, line.per_package, chosen.packages,
         line.price, line.price_per, chosen.cost, currency,
-        chosen.weight_lb, line.pallets, "yes" if line.by_others else "no", say(chosen.why, display),
+        chosen.weight_lb, line.pallets, "yes" if line.by_others else "no",
+        say(chosen.why, display),
     )  # fmt: skip

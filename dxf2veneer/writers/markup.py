@@ -1,13 +1,14 @@
-"""Markup of the report and of the elevations' pictures. Whatever comes from a drawing passes through here.
+"""Markup of the report and of the elevations' pictures. Whatever comes from a drawing passes
+through here.
 
-``escaped`` makes text safe between tags and inside quoted attributes, ``script_json`` inside a script
-element; escaping.py says what becomes of each sign.
+``escaped`` makes text safe between tags and inside quoted attributes, ``script_json`` inside a
+script element; escaping.py says what becomes of each sign.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from dxf2veneer.textio.escaping import for_markup, for_script, visible
@@ -31,7 +32,7 @@ def escaped(text: str) -> Markup:
 
 
 def tag(
-    name: str, attributes: dict[str, str | float | None] | None = None, *content: str
+    name: str, attributes: Mapping[str, str | float | None] | None = None, *content: str
 ) -> Markup:
     """One element. Attributes that are None are left out; texts are escaped."""
     words = [name]
@@ -57,7 +58,8 @@ def number(value: float) -> str:
 
 
 def script_json(value: Any) -> Markup:
-    """A value for a script element of the type application/json: no sign in it can end the element."""
+    """A value for a script element of the type application/json: no sign in it can end the
+    element."""
     text = json.dumps(seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return Markup(for_script(text))
 

@@ -22,10 +22,12 @@ _TEXT_MM, _LEAST_MM = 2.5, 1.8
 
 _SCALES = (24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0)
 _METRIC_SCALES = (20.0, 25.0, 50.0, 100.0, 200.0)
-"""Scales that are usual for elevations, in feet-and-inches and metric. [common practice, no published source]"""
+"""Scales that are usual for elevations, in feet-and-inches and metric. [common practice, no
+published source]"""
 
 _SHEET = (12.0, 7.0)
-"""Room in inches for the largest wall on a sheet of 17 x 11 in or A3, texts around it left out. [our own default]"""
+"""Room in inches for the largest wall on a sheet of 17 x 11 in or A3, texts around it left out.
+[our own default]"""
 
 _IN_COURSE = 0.6
 """Share of a course's height that a text in it may take."""
@@ -34,7 +36,7 @@ _STEPS = (1, 2, 5, 10, 20, 50, 100)
 
 
 @dataclass(frozen=True)
-class Sizes:
+class TextSizes:
     """Heights of texts in inches of the building."""
 
     scale: float
@@ -49,7 +51,7 @@ class Sizes:
     display: str
 
     @classmethod
-    def of(cls, takeoff: Takeoff, drawing: Drawing) -> Sizes:
+    def of(cls, takeoff: Takeoff, drawing: Drawing) -> TextSizes:
         """The sizes for one drawing of a job."""
         output, course = takeoff.job.output, takeoff.product.panel.height
         boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
@@ -64,7 +66,8 @@ class Sizes:
 
     @property
     def in_course(self) -> float:
-        """Of texts that belong to a course: as usual, less where a course is low, never too small to read."""
+        """Of texts that belong to a course: as usual, less where a course is low, never too small
+        to read."""
         return max(min(self.text, _IN_COURSE * self.course), self.least)
 
     @property
@@ -89,8 +92,8 @@ def scale_words(scale: float, display: str) -> str:
 
 
 def fitting_scale(width: float, height: float, room: tuple[float, float], display: str) -> float:
-    """The largest usual scale at which a picture fits a room on paper; a whole number where no usual one is small
-    enough. All in inches."""
+    """The largest usual scale at which a picture fits a room on paper; a whole number where no
+    usual one is small enough. All in inches."""
     needed = max(width / room[0], height / room[1])
     usual = _METRIC_SCALES if display == "metric" else _SCALES
     return next((scale for scale in usual if scale >= needed), float(math.ceil(needed)))

@@ -36,7 +36,8 @@ def end_spans(piece: Piece, x: float) -> list[Span]:
 
 
 def widest(piece: Piece, height: float) -> tuple[float, float, float] | None:
-    """Where a text of a height has most room in a piece: the middle of its place and the room along it."""
+    """Where a text of a height has most room in a piece: the middle of its place and the room along
+    it."""
     if piece.height < height:
         return None
     if not piece.outline and not piece.holes:

@@ -97,8 +97,8 @@ class Sheet:
         return self.place_block([line], step=LINE_STEP * line.height if step is None else step)[0]
 
     def place_block(self, lines: Sequence[Line], *, step: float, gap: float = 0.0) -> list[Line]:
-        """Lines that belong together, moved as one by steps until none of them hides another text or
-        stands nearer than ``gap`` above or below one."""
+        """Lines that belong together, moved as one by steps until none of them hides another text
+        or stands nearer than ``gap`` above or below one."""
         tries = ([replace(line, y=line.y + n * step) for line in lines] for n in range(_MOST_STEPS))
         found = next(
             (block for block in tries if all(self.is_free(_apart(line, gap)) for line in block)),
@@ -124,7 +124,8 @@ class Sheet:
 
 
 def _apart(line: Line, gap: float) -> Box:
-    """The box of a text with room for a space at its sides and a gap above and below, at least a fraction of its height."""
+    """The box of a text with room for a space at its sides and a gap above and below, at least a
+    fraction of its height."""
     x0, y0, x1, y1 = line.box
     gap = max(gap, _LEADING * line.height)
     return x0 - line.height / 2, y0 - gap, x1 + line.height / 2, y1 + gap

@@ -1,4 +1,4 @@
-"""What the report and the pictures say of pieces, units, openings and places, in words."""
+"""What the report and the pictures say of pieces, panels, openings and places, in words."""
 
 from __future__ import annotations
 
@@ -6,13 +6,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from dxf2veneer.model import (
+    BidLine,
     Conflict,
     Drawing,
     EdgeKind,
     OpeningQuantities,
     Piece,
+    PieceEnd,
     RuleBreak,
     StockUnit,
     Takeoff,
@@ -21,13 +24,25 @@ from dxf2veneer.model import (
 from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.units import MM_PER_INCH
-from dxf2veneer.wording import say
+from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
 
 EDGE_WORDS: dict[EdgeKind, str] = {
-    "outside": "outside corner", "inside": "inside corner", "end": "finished end", "butt": "butts", "mitre": "bay, mitred",
+    "outside": "outside corner",
+    "inside": "inside corner",
+    "end": "finished end",
+    "butt": "butts",
+    "mitre": "bay, mitered",
+}
+END_WORDS: dict[PieceEnd, str] = {
+    "factory": "factory", "cut": "cut", "finished": "finished", "mitre": "mitered",
 }  # fmt: skip
-LEVEL_WORDS: dict[Level, str] = {Level.ERROR: "error", Level.WARNING: "warning", Level.INFO: "note"}
+"""How an end of a piece comes."""
+LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
+    Level.ERROR: "error",
+    Level.WARNING: "warning",
+    Level.INFO: "note",
+}
 """What each level is called in what we write."""
 _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
@@ -36,10 +51,11 @@ _REACH = 24.0
 
 
 @dataclass(frozen=True)
-class Place:
-    """Something told of a place in an elevation. ``number`` stands in its mark and in the list: 3, or R2 for a rule."""
+class Callout:
+    """Something to report at a place in an elevation."""
 
     number: str
+    """Stands in its mark and in the list: 3, or R2 for a rule."""
     wall: str
     x: float
     y: float
@@ -113,9 +129,13 @@ def kind_words(piece: Piece) -> str:
 
 
 _KINDS = {
-    "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched round an opening",
-    "raked": "cut along a rake or arch", "mitred": "mitred",
-}  # fmt: skip
+    "whole": "whole panel",
+    "crosscut": "cut to length",
+    "ripped": "ripped to a height",
+    "notched": "notched around an opening",
+    "raked": "cut along a rake or arch",
+    "mitred": "mitered",
+}
 
 
 def angle_words(piece: Piece) -> str:
@@ -127,7 +147,7 @@ def angle_words(piece: Piece) -> str:
 
 def end_words(piece: Piece) -> str:
     """How both ends come: from the factory, sawn, finished, mitred."""
-    return f"left {piece.left}, right {piece.right}"
+    return f"left {END_WORDS[piece.left]}, right {END_WORDS[piece.right]}"
 
 
 def piece_words(wall: str, piece: Piece, display: str) -> str:
@@ -137,7 +157,7 @@ def piece_words(wall: str, piece: Piece, display: str) -> str:
         kind_words(piece),
         f"{tape(piece.length, display)} long, {tape(piece.height, display)} high",
         angle_words(piece),
-        f"from unit {piece.stock}",
+        f"from panel {piece.stock}",
     )
     return "; ".join(filter(None, parts))
 
@@ -145,7 +165,10 @@ def piece_words(wall: str, piece: Piece, display: str) -> str:
 def unit_words(unit: StockUnit, display: str) -> str:
     """A unit: what it is, how long, what is left of it."""
     kind = "corner panel" if unit.kind == "corner" else "flat panel"
-    return f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with the cuts"
+    return (
+        f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with "
+        "the cuts"
+    )
 
 
 def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
@@ -172,7 +195,10 @@ def strip_words(conflict: Conflict, display: str) -> str:
     """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``."""
     is_up = conflict.move_up <= conflict.move_down
     move = length_text(min(conflict.move_up, conflict.move_down), display)
-    return f"{conflict.what}: strip {length_text(conflict.strip, display)}, {'up' if is_up else 'down'} {move}"
+    return (
+        f"{conflict.what}: strip {length_text(conflict.strip, display)}, "
+        f"{'up' if is_up else 'down'} {move}"
+    )
 
 
 def alert_words(takeoff: Takeoff) -> str:
@@ -184,7 +210,13 @@ def alert_words(takeoff: Takeoff) -> str:
 def doubt_words(takeoff: Takeoff) -> str:
     """What to look at before any number is used; empty where nothing is in doubt."""
     found = doubts(takeoff.notices, len(takeoff.drawings))
-    return legible(f"Check first: {'; '.join(say(n.message, takeoff.job.output.display) for n in found)}") if found else ""
+    said = "; ".join(say(n.message, takeoff.job.output.display) for n in found)
+    return legible(f"Check first: {said}") if found else ""
+
+
+def bid_title(line: BidLine) -> str:
+    """What a line of the bid is called: ours, or a percentage's own name."""
+    return say(getattr(line, "title", line.name))
 
 
 def file_name(drawing: Drawing) -> str:
@@ -199,10 +231,11 @@ def wall_title(wall: WallTakeoff) -> str:
 
 def rule_words(broken: RuleBreak, display: str) -> str:
     """A rule that does not hold, with the plan's reason where it has one."""
-    why = say(broken.why, display) if broken.why else (
-        "the ground leaves no choice" if broken.forced else "no reason is known: decide there"
-    )
-    return legible(f"{broken.rule}: {say(broken.message, display)}. Why: {why}")
+    if broken.why:
+        why = say(broken.why, display)
+    else:
+        why = "the wall leaves no choice" if broken.forced else "no reason is known: decide there"
+    return legible(f"{rule_label(broken.rule)}: {say(broken.message, display)}. Why: {why}")
 
 
 def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
@@ -218,23 +251,25 @@ def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
     return legible(", ".join(filter(None, words)))
 
 
-def places_of(takeoff: Takeoff) -> list[Place]:
+def places_of(takeoff: Takeoff) -> list[Callout]:
     """Every notice and rule that does not hold whose place is known, with its number."""
-    found = []
+    found, display = [], takeoff.job.output.display
     for number, notice in enumerate(takeoff.notices, 1):
         wall = None if notice.code in _RULE_NOTICES else _wall_at(takeoff, notice)
         if wall is not None and notice.at_in is not None:
-            text = legible(f"{notice.level}: {say(notice.message, takeoff.job.output.display)}")
-            found.append(Place(str(number), wall.wall.id, *notice.at_in, notice.level, text))
+            text = legible(f"{notice.level}: {say(notice.message, display)}")
+            found.append(Callout(str(number), wall.wall.id, *notice.at_in, notice.level, text))
     for number, broken in enumerate(takeoff.plan.broken if takeoff.plan else (), 1):
         if all(map(math.isfinite, broken.at)):
             level = Level.INFO if broken.why or broken.forced else Level.WARNING
-            found.append(Place(f"R{number}", broken.wall, *broken.at, level, rule_words(broken, takeoff.job.output.display)))
+            text = rule_words(broken, display)
+            found.append(Callout(f"R{number}", broken.wall, *broken.at, level, text))
     return found
 
 
 def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
-    """The wall of the notice's drawing in or near whose box its place lies; the nearest of several."""
+    """The wall of the notice's drawing in or near whose box its place lies; the nearest of
+    several."""
     if notice.at_in is None or notice.drawing is None or not all(map(math.isfinite, notice.at_in)):
         return None
     x, y = notice.at_in

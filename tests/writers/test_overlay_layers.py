@@ -18,7 +18,7 @@ from dxf2veneer.writers.overlay.layers import (
     LAYERS,
     LINETYPES,
     TEXT_LAYERS,
-    Tags,
+    EntityTags,
     layer_names,
 )
 
@@ -87,7 +87,7 @@ def test_every_tag_is_documented():
         "key",
         "layer",
     }
-    assert keys == set(Tags.__slots__)
+    assert keys == set(EntityTags.__slots__)
     assert f"`{APPID}`" in DOCS.read_text("utf-8")
 
 

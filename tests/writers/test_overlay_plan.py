@@ -278,7 +278,7 @@ def test_the_title_counts_panels_beside_their_bounds(tmp_path):
         e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")
     ]
     assert "panels of the whole job: 10 flat (at least 10), 4 corner (at least 4)" in shown
-    assert "together 14, and no plan does with less than 13" in shown
+    assert "together 14; no layout can use fewer than 13" in shown
     bare = dataclasses.replace(laid_out(), plan=None)
     overlay(tmp_path, made=bare)
     shown = [

@@ -16,7 +16,7 @@ from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.pen import tags_of
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import LETTER_WIDTH, Line, Sheet, height_to_fit, overlap
 from dxf2veneer.writers.words import cut_length
 
@@ -140,10 +140,10 @@ def test_the_plotting_scale_is_guessed_from_the_largest_wall(wall, course, displ
         walls=(dataclasses.replace(first, wall=sized),),
         product=dataclasses.replace(made.product, panel=panel),
     )
-    sizes = Sizes.of(made, made.drawings[0])
+    sizes = TextSizes.of(made, made.drawings[0])
     assert (sizes.scale, sizes.is_guess) == (scale, True)
     named = dataclasses.replace(made, job=with_settings(made.job, output__plot_scale=96.0))
-    assert Sizes.of(named, made.drawings[0]).scale == 96
+    assert TextSizes.of(named, made.drawings[0]).scale == 96
 
 
 def test_texts_of_courses_are_thinned_where_a_plot_would_crowd_them():
@@ -151,7 +151,7 @@ def test_texts_of_courses_are_thinned_where_a_plot_would_crowd_them():
     steps = {}
     for scale in (24.0, 48.0, 96.0, 192.0):
         named = dataclasses.replace(made, job=with_settings(made.job, output__plot_scale=scale))
-        steps[scale] = Sizes.of(named, made.drawings[0]).course_step
+        steps[scale] = TextSizes.of(named, made.drawings[0]).course_step
     # least text 1/16 in: 1 1/2, 3, 6 and 12 in high, 1.6 of that apart: 2.4, 4.8, 9.6 and 19.2 in; courses of 8 in
     assert steps == {24.0: 1, 48.0: 1, 96.0: 2, 192.0: 5}
 

@@ -79,12 +79,12 @@ def test_every_piece_is_drawn_and_told_of():
     ]
     # atan(4 / 24) = 9.46 degrees
     assert told["pieces"]["W2/2/1"][3] == "9.5° above level"
-    assert told["units"]["F3"] == 'flat panel of 36", 1/8" of it waste with the cuts'
+    assert told["panels"]["F3"] == 'flat panel of 36", 1/8" of it waste with the cuts'
 
 
 def test_panels_stand_beside_the_least_that_any_plan_needs():
     text = " ".join(Page(report_text(laid_out())).texts)
-    assert "14 panels in all; any plan needs 13 or more" in text
+    assert "14 panels in all; no layout can use fewer than 13" in text
     assert "355 7/8 in of flat pieces at 36 in a panel" in text
 
 
@@ -107,7 +107,7 @@ def test_every_link_has_its_goal():
     links = {a["href"] for tag, a in page.elements if tag == "a"}
     assert len(ids) == len(set(ids))
     assert {link[1:] for link in links} <= set(ids)
-    assert {"#at-R1", "#told-R1", "#W1"} <= links
+    assert {"#at-R1", "#note-R1", "#W1"} <= links
 
 
 def test_a_notice_is_marked_on_the_wall_it_lies_in():

@@ -116,7 +116,7 @@ def test_a_name_is_only_text(tmp_path, name):
 @typeset
 def test_tables_and_caution_stand_on_the_pages(tmp_path):
     text = " ".join(read("pdftotext", "-raw", written(tmp_path, laid_out()), "-").split())
-    assert "14 panels in all; any plan needs 13 or more" in text
+    assert "14 panels in all; no layout can use fewer than 13" in text
     assert 'W1-O1 head 2 1 1/2" sliver 1 1/2" 6 1/2"' in text
     assert "a licensed professional decide" in text
 

@@ -13,11 +13,15 @@ import pytest
 from laid_out import RAKE, laid_out
 from takeoffs import EVIL_TEXTS, takeoff
 
+from dxf2veneer.messages import Area, Length, message
 from dxf2veneer.model import CapMark, StartOption, StartTable
 from dxf2veneer.notices import Notice
 from dxf2veneer.writers.result import result_dict, write_result
+from dxf2veneer.writers.result.message_data import message_data
+from dxf2veneer.writers.result.schema import schema_text
 
-SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "result.schema.json").read_text("utf-8"))
+SCHEMA_FILE = Path(__file__).parents[2] / "docs" / "result.schema.json"
+SCHEMA = json.loads(SCHEMA_FILE.read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 
 
@@ -55,6 +59,11 @@ def test_the_schema_is_a_sound_schema():
     jsonschema.Draft202012Validator.check_schema(SCHEMA)
 
 
+def test_the_schema_is_that_of_the_shape():
+    # python -m dxf2veneer.writers.result.schema > docs/result.schema.json
+    assert SCHEMA_FILE.read_text("utf-8") == schema_text()
+
+
 def test_result_follows_the_schema(result, planned):
     VALIDATOR.validate(result)
     VALIDATOR.validate(planned)
@@ -67,7 +76,9 @@ def test_any_missing_or_misspelled_field_breaks_the_schema(made):
         tuple("each" if isinstance(step, int) else step for step in p): p
         for p in every_place(whole)
     }
-    places = [p for p in places.values() if not (p[0] == "job" and len(p) == 2)]  # one of each kind
+    # one of each kind; settings and the values of messages have names of their own
+    places = [p for p in places.values() if not (p[0] == "job" and len(p) == 2)]
+    places = [p for p in places if not {"values", "value_data"} & set(p[:-1])]
     assert len(places) > 120
     for *parents, key in places:
         broken = copy.deepcopy(whole)
@@ -281,3 +292,45 @@ def test_the_hand_made_takeoff_agrees_with_itself():
     assert north.quantities.veneer.area == pytest.approx(north.quantities.net_area, rel=1e-12)
     assert south.quantities.veneer.area == pytest.approx(south.quantities.net_area - 144, rel=1e-12)
     assert south.wall.caps == (CapMark(300.0, 420.0, 80.0, "4D"),)
+
+
+def test_a_message_stands_beside_its_line_as_code_and_values():
+    # 12 sq ft are 1,728 sq in; lists go by their first
+    said = message(
+        "wall-of-sizes",
+        wall="W1",
+        gap=Length(1.5),
+        area=Area(1728.0),
+        count=3,
+        heights=(Length(8.0), Length(16.0)),
+        why=message("level-line", level=Length(4.0)),
+        none=None,
+    )
+    assert message_data(said) == {
+        "code": "wall-of-sizes",
+        "values": {
+            "wall": "W1",
+            "gap_in": 1.5,
+            "area_sqft": 12.0,
+            "count": 3,
+            "heights_in": [8.0, 16.0],
+            "why": {"code": "level-line", "values": {"level_in": 4.0}},
+            "none": None,
+        },
+    }
+    assert message_data(None) is None
+
+
+def test_a_notice_is_an_english_line_and_beside_it_data():
+    more = Notice("NO_AREA", message("more-of-this-kind", count=1200), 0, count=1200)
+    (made,) = result_dict(dataclasses.replace(takeoff(), notices=(more,)))["notices"]
+    assert made["message"].startswith("1,200 more of this kind are not listed")
+    assert made["message_data"] == {"code": "more-of-this-kind", "values": {"count": 1200}}
+    assert made["count"] == 1200
+
+
+def test_a_rule_has_its_code_for_programs_and_its_name_for_people(planned):
+    assert [(b["rule"], b["rule_name"]) for b in planned["stock"]["breaks"]] == [
+        ("L24", "least strip"),
+        ("L3", "stagger"),
+    ]

@@ -17,7 +17,7 @@ from dxf2veneer.cli.terminal import summary
 from dxf2veneer.model import Piece
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
-from dxf2veneer.writers.workbook.plan import UNEXPLAINED
+from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
 INCHES = Display("imperial")
@@ -88,7 +88,7 @@ def test_an_estimate_by_area_has_none_of_them_and_says_what_it_is(tmp_path):
     assert not set(sheet.parent.sheetnames) & set(PLAN_SHEETS)
     assert sheet["A9"].value == "Flat panels, by area"
     assert sheet["D9"].value.startswith(
-        "ESTIMATE: net area / 2 sq ft of a panel's face, and 10 % for scrap. No panel was laid out"
+        "ESTIMATE: net area / 2 sq ft of a panel's face, and 10% for scrap. No panel was laid out"
     )
 
 
@@ -448,7 +448,7 @@ def test_the_summary_shows_units_bound_and_waste_at_a_glance(tmp_path, display):
     assert [sheet[f"{c}9"].value for c in "ACEG"] == [
         "Flat panels",
         "Corner panels",
-        "Least any plan needs",
+        "Lower bound",
         "Waste by layout",
     ]
     assert [sheet[f"{c}10"].value for c in "ACEG"] == pytest.approx(
@@ -473,7 +473,7 @@ def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
 def test_the_terminal_tells_units_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
     assert (
-        "Panels: 10 flat and 4 corner, 14 in all; any plan needs 13 or more. Waste by layout 28.1%; by area with 10 %: 12"
+        "Panels: 10 flat and 4 corner, 14 in all; no layout can use fewer than 13. Waste by layout 28.1%; by area with 10%: 12"
         in told
     )
     assert (
@@ -485,6 +485,6 @@ def test_the_terminal_tells_units_bound_waste_and_rules():
 def test_the_terminal_says_that_panels_are_by_area():
     told = "\n".join(summary(takeoff()))
     assert (
-        "Panels: about 99 flat ones by area (net area / panel face, and 10 % for scrap): an estimate, nothing was laid out"
+        "Panels: about 99 flat ones by area (net area / panel face, and 10% for scrap): an estimate, nothing was laid out"
         in told
     )

@@ -11,7 +11,9 @@ from dxf2veneer.wording.sentences import (
     courses,
     drawing,
     files,
+    notices,
     order,
+    overlays,
     plan,
     running,
     settings,
@@ -19,7 +21,7 @@ from dxf2veneer.wording.sentences import (
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, running)
+_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")

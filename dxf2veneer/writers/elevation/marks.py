@@ -1,4 +1,5 @@
-"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places of notices.
+"""Marks on an elevation's picture: slivers, heads and sills off the course lines, numbered places
+of notices.
 
        top: strip 4", up 4"  V          a pointer at the veneer's edge, its words beside it
     +--------------------------+
@@ -12,21 +13,22 @@ Whatever is placed here goes onto a sheet, so that nothing hides anything else.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 
 from dxf2veneer.model import Conflict, Opening, WallTakeoff
-from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.texts import Box, Sheet
-from dxf2veneer.writers.words import Place, off_course, off_key, strip_words
+from dxf2veneer.writers.words import Callout, off_course, off_key, strip_words
 
 _AROUND = sorted(
     ((1.3 * a, 1.0 * b) for a in range(-30, 31) for b in range(-9, 7)),
     key=lambda d: (math.hypot(*d), d[1] > 0, d[0] < 0),
 )
-"""Where a mark may stand beside its place, in the picture's text height: near by first, rather above and to the right."""
+"""Where a mark may stand beside its place, in the picture's text height: near by first, rather
+above and to the right."""
 
 _LETTER = 0.6
 """Width of a letter in text heights."""
@@ -41,7 +43,7 @@ _POINTER = 0.7
 """Size of a pointer in the picture's text height."""
 
 
-def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> Markup:
+def draw_slivers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> Markup:
     """Strips lower than the sliver limit, dark, each between two pointers that show from afar."""
     strips, pointers = [], []
     for c in wall.courses.conflicts:
@@ -64,8 +66,9 @@ def draw_slivers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -
     )
 
 
-def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) -> list[Markup]:
-    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they are placed first."""
+def draw_pointers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> list[Markup]:
+    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they
+    are placed first."""
     pointers = []
     for conflict in off_course(wall):
         ring = _pointer(conflict, _POINTER * text)
@@ -78,7 +81,7 @@ def draw_pointers(wall: WallTakeoff, ground: Ground, text: float, sheet: Sheet) 
 def draw_off_course(
     wall: WallTakeoff,
     pointers: Sequence[Markup],
-    ground: Ground,
+    ground: Canvas,
     text: float,
     display: str,
     sheet: Sheet,
@@ -97,26 +100,22 @@ def draw_off_course(
             if opening
             else _above(words, conflict, ground, text)
         )
-        placed = next(
-            (block for block in blocks if all(sheet.is_free(_box(*line)) for line in block)), ()
-        )
-        for line in placed:
-            sheet.take(_box(*line))
-        label = joined(
-            tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line)
-            for line, x, y, size in placed
-        )
-        where = conflict.opening or wall.wall.id
-        marks.append(
-            tag(
-                "g",
-                {"class": "off", "id": off_key(wall.wall.id, n)},
-                tag("title", None, f"{where} {words}"),
-                pointer,
-                label,
-            )
-        )
+        about = {"class": "off", "id": off_key(wall.wall.id, n)}
+        title = tag("title", None, f"{conflict.opening or wall.wall.id} {words}")
+        marks.append(tag("g", about, title, pointer, _first_free(blocks, sheet)))
     return tag("g", {"class": "offs", "text-anchor": "middle"}, *marks) if marks else Markup()
+
+
+def _first_free(blocks: Iterable[Sequence[_Words]], sheet: Sheet) -> Markup:
+    """The first lines of words that hide nothing; none where all would."""
+    free = (block for block in blocks if all(sheet.is_free(_box(*line)) for line in block))
+    placed = next(free, ())
+    for line in placed:
+        sheet.take(_box(*line))
+    return joined(
+        tag("text", {"x": x, "y": y + 0.35 * size, "font-size": size}, line)
+        for line, x, y, size in placed
+    )
 
 
 def _pointer(conflict: Conflict, size: float) -> list[tuple[float, float]]:
@@ -133,9 +132,10 @@ def _box(words: str, x: float, y: float, size: float) -> Box:
 
 
 def _in_opening(
-    words: str, conflict: Conflict, opening: Opening, ground: Ground, text: float
+    words: str, conflict: Conflict, opening: Opening, ground: Canvas, text: float
 ) -> Iterator[list[_Words]]:
-    """Words in one line or two inside an opening, from its head downwards or its sill upwards, the larger first."""
+    """Words in one line or two inside an opening, from its head downwards or its sill upwards, the
+    larger first."""
     x0, y0, x1, y1 = opening.box
     shape, x = opening.region.polygon, (x0 + x1) / 2
     for size, texts in (
@@ -152,7 +152,7 @@ def _in_opening(
                 yield [(line, ground.x(x), ground.y(y), size) for line, x, y, size in block]
 
 
-def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Iterator[list[_Words]]:
+def _above(words: str, conflict: Conflict, ground: Canvas, text: float) -> Iterator[list[_Words]]:
     """Words above a top or cap, beside its pointer or, clear of a cap, over it."""
     middle, span = (conflict.x0 + conflict.x1) / 2, conflict.x1 - conflict.x0
     for size in (share * text for share in _SIZES):
@@ -165,15 +165,16 @@ def _above(words: str, conflict: Conflict, ground: Ground, text: float) -> Itera
 
 
 def draw_places(
-    places: Sequence[Place],
-    ground: Ground,
+    places: Sequence[Callout],
+    ground: Canvas,
     text: float,
     sheet: Sheet,
     size: tuple[float, float],
     *,
     linked: bool,
 ) -> Markup:
-    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one that had to move.
+    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one
+    that had to move.
 
     ``size``: width and height of the picture, which no mark leaves.
     """
@@ -195,8 +196,8 @@ def draw_places(
 
 
 def _mark(
-    place: Place,
-    ground: Ground,
+    place: Callout,
+    ground: Canvas,
     text: float,
     sheet: Sheet,
     size: tuple[float, float],
@@ -207,37 +208,25 @@ def _mark(
     half = 0.85 * text
     wide = half * (1.0 if len(place.number) < 3 else 1.35)
 
-    def box(at: float, top: float) -> Box:
-        return at - wide, top - half, at + wide, top + half
-
-    def fits(x0: float, y0: float, x1: float, y1: float) -> bool:
-        return (
-            x0 >= 0.0
-            and y0 >= 0.0
-            and x1 <= size[0]
-            and y1 <= size[1]
-            and sheet.is_free((x0, y0, x1, y1))
-        )
+    def fits(at: float, top: float) -> bool:
+        inside = wide <= at <= size[0] - wide and half <= top <= size[1] - half
+        return inside and sheet.is_free(_around(at, top, wide, half))
 
     tries = ((x + right * text, y + down * text) for right, down in _AROUND)
-    at, top = next((spot for spot in tries if fits(*box(*spot))), (x, y))
-    sheet.take(box(at, top))
-    shape = {
-        "x": at - wide,
-        "y": top - half,
-        "width": 2 * wide,
-        "height": 2 * half,
-        "rx": 0.2 * half if place.is_rule else half,
-    }
-    parts = joined(
-        (
-            tag("title", None, place.text),
-            tag("path", {"d": f"M{number(x)} {number(y)}L{number(at)} {number(top)}"})
-            if (at, top) != (x, y)
-            else Markup(),
-            tag("rect", {**shape}),
-            tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
-        )
+    at, top = next((spot for spot in tries if fits(*spot)), (x, y))
+    sheet.take(_around(at, top, wide, half))
+    lead = f"M{number(x)} {number(y)}L{number(at)} {number(top)}"
+    shape = {"x": at - wide, "y": top - half, "width": 2 * wide, "height": 2 * half}
+    parts = (
+        tag("title", None, place.text),
+        tag("path", {"d": lead}) if (at, top) != (x, y) else Markup(),
+        tag("rect", {**shape, "rx": 0.2 * half if place.is_rule else half}),
+        tag("text", {"x": at, "y": top + 0.35 * text}, place.number),
     )
-    mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, parts)
-    return tag("a", {"href": f"#told-{place.number}"}, mark) if linked else mark
+    mark = tag("g", {"class": f"place {place.level.value}", "id": f"at-{place.number}"}, *parts)
+    return tag("a", {"href": f"#note-{place.number}"}, mark) if linked else mark
+
+
+def _around(x: float, y: float, wide: float, half: float) -> Box:
+    """The box of a mark by half its width and height."""
+    return x - wide, y - half, x + wide, y + half

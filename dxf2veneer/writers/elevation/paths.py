@@ -1,4 +1,5 @@
-"""Places and paths of an elevation's picture: inches of the building, from its upper left corner, y downwards.
+"""Places and paths of an elevation's picture: inches of the building, from its upper left corner, y
+downwards.
 
      drawing                      picture
 y ^  +------+ (x1, y1)     (0, 0) +------+--> x
@@ -22,7 +23,7 @@ _SAME_IN = 1e-6
 
 
 @dataclass(frozen=True)
-class Ground:
+class Canvas:
     """Where the picture's zero lies in the drawing."""
 
     x0: float
@@ -41,7 +42,8 @@ class Ground:
         return self.y1 - y
 
     def path(self, path: Path) -> str:
-        """Path data of a path with its arcs; an arc that runs counter-clockwise does so in the picture too."""
+        """Path data of a path with its arcs; an arc that runs counter-clockwise does so in the
+        picture too."""
         if not path.segments:
             return ""
         words = [f"M{self.at(*path.segments[0].start)}"]
@@ -66,7 +68,8 @@ class Ground:
         return f"M{self.at(x0, y0)}L{self.at(x1, y1)}"
 
     def piece(self, piece: Piece) -> str:
-        """Path data of a piece: its plain rectangle, or its outline with what is cut out of its inside."""
+        """Path data of a piece: its plain rectangle, or its outline with what is cut out of its
+        inside."""
         if piece.outline or piece.holes:
             return self.rings((piece.outline or box_ring(piece), *piece.holes))
         w, h = number(piece.length), number(piece.height)

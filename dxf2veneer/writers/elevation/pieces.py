@@ -1,8 +1,8 @@
 """The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
 
-+----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece, its
-| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked; crosses: glued
-+----------+==========+~~~~~~~+----<+     a broken line: a sawn end
++----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece
+| F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked
++----------+==========+~~~~~~~+----<+     crosses: glued; a broken line: a sawn end
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
-from dxf2veneer.writers.elevation.paths import Ground
+from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
 from dxf2veneer.writers.texts import Box, Sheet
@@ -19,7 +19,8 @@ from dxf2veneer.writers.words import piece_key, piece_words, tape
 
 _LETTER = 0.58
 _SHARES = (0.5, 0.42, 0.34)
-"""Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6 points."""
+"""Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6
+points."""
 _SAME_IN = 1 / 32
 """A piece that differs less than this from the panel's length is not cut to length."""
 
@@ -73,55 +74,46 @@ def tint_of(piece: Piece) -> str:
 
 
 def draw_pieces(
-    takeoff: Takeoff, wall: WallTakeoff, ground: Ground, sheet: Sheet, *, titled: bool
+    takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
-    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of what stands on the sheet."""
+    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of
+    what stands on the sheet."""
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
     display = takeoff.job.output.display
     line = min(course, 12.0) / 40
-    titles = (
-        tag("title", None, piece_words(id, p, display)) if titled else Markup() for p in pieces
-    )
-    shapes = [
-        tag(
-            "path",
-            {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)},
-            title,
-        )
-        for p, title in zip(pieces, titles, strict=True)
-    ]
+    shapes = []
+    for p in pieces:
+        about = {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}
+        title = tag("title", None, piece_words(id, p, display)) if titled else Markup()
+        shapes.append(tag("path", about, title))
     overs = (
         _over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items()
     )
+    hands = "".join(_hand(p, ground) for p in pieces if p.unit == "corner")
+    labels: dict[str, str | float | None] = {
+        "class": "labels",
+        "text-anchor": "middle",
+        "font-size": _label_sizes(course)[-1],
+    }
     return joined(
         (
             tag("g", {"class": "pieces", "stroke-width": line, "fill-rule": "evenodd"}, *shapes),
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
-            tag(
-                "path",
-                {
-                    "class": "hands",
-                    "d": "".join(_hand(p, ground) for p in pieces if p.unit == "corner"),
-                },
-            ),
+            tag("path", {"class": "hands", "d": hands}),
             _cuts(pieces, ground, line),
-            tag(
-                "g",
-                {"class": "labels", "text-anchor": "middle", "font-size": _label_sizes(course)[-1]},
-                *_labels(takeoff, pieces, ground, sheet),
-            ),
+            tag("g", labels, *_labels(takeoff, pieces, ground, sheet)),
         )
     )
 
 
-def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Ground) -> Markup:
+def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Canvas) -> Markup:
     path = "".join(map(ground.piece, pieces))
     return tag("path", {"fill": f"url(#{prefix}-{name})", "d": path}) if path else Markup()
 
 
-def _hand(piece: Piece, ground: Ground) -> str:
+def _hand(piece: Piece, ground: Canvas) -> str:
     """A triangle at a corner piece's finished end that points to it."""
     x, inwards = (piece.x0, 1) if piece.left == "finished" else (piece.x1, -1)
     spans = end_spans(piece, x) or [(piece.y0, piece.y1)]
@@ -132,7 +124,7 @@ def _hand(piece: Piece, ground: Ground) -> str:
     )
 
 
-def _cuts(pieces: Iterable[Piece], ground: Ground, line: float) -> Markup:
+def _cuts(pieces: Iterable[Piece], ground: Canvas, line: float) -> Markup:
     """Sawn ends as broken lines just inside the piece, mitred ones dotted."""
     ends = {"cut": "", "mitre": ""}
     for piece in pieces:
@@ -160,9 +152,10 @@ def _label_sizes(course: float) -> tuple[float, ...]:
 
 
 def _labels(
-    takeoff: Takeoff, pieces: Iterable[Piece], ground: Ground, sheet: Sheet
+    takeoff: Takeoff, pieces: Iterable[Piece], ground: Canvas, sheet: Sheet
 ) -> Iterable[Markup]:
-    """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide no mark."""
+    """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide
+    no mark."""
     sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
     for piece in pieces:
         whole = (
@@ -197,7 +190,7 @@ def _labels(
             )
 
 
-def _spots(piece: Piece, text: str, size: float, ground: Ground) -> Iterator[tuple[float, float]]:
+def _spots(piece: Piece, text: str, size: float, ground: Canvas) -> Iterator[tuple[float, float]]:
     """Middles for a label inside a piece, clear of a corner piece's mark."""
     place = widest(piece, 1.15 * size)
     if place is None:

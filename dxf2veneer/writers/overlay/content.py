@@ -1,4 +1,5 @@
-"""What the overlay shows of a takeoff: outlines, courses, conflicts, the plan, texts last. In inches."""
+"""What the overlay shows of a takeoff: outlines, courses, conflicts, the plan, texts last. In
+inches."""
 
 from __future__ import annotations
 
@@ -7,13 +8,13 @@ from collections.abc import Iterable, Sequence
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Conflict, Drawing, Edge, Takeoff, WallTakeoff
 from dxf2veneer.writers.overlay.labels import label_pieces
-from dxf2veneer.writers.overlay.layers import EDGE_LAYER, Tags
+from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags
 from dxf2veneer.writers.overlay.legend import draw_legend
 from dxf2veneer.writers.overlay.lettering import Lettering
 from dxf2veneer.writers.overlay.marks import draw_marks, marks_of
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import draw_plan
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Sheet
 
 _USER_REACH = 2.0
@@ -26,14 +27,15 @@ _POINTER = 0.6
 def draw(
     takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], day: str
 ) -> Box | None:
-    """Draw everything of one drawing; the box around its walls, legend and title, None without walls.
+    """Draw everything of one drawing; the box around its walls, legend and title, None without
+    walls.
 
     Outlines come first, so that the starter strip, caps and edges that lie on them are seen, and
     texts last, so that no line hides them. ``taken`` are boxes of the drawing's own texts, ``day``
     is what the title says of the date.
     """
     walls = takeoff.walls_of(drawing.index)
-    sizes = Sizes.of(takeoff, drawing)
+    sizes = TextSizes.of(takeoff, drawing)
     for wall in walls:
         _outlines(wall, pen)
         _bands(wall, pen)
@@ -65,28 +67,28 @@ def _courses(wall: WallTakeoff, pen: Pen) -> None:
             "course",
             (line.x0, line.y),
             (line.x1, line.y),
-            Tags("course line", wall.wall.id, course=line.index),
+            EntityTags("course line", wall.wall.id, course=line.index),
         )
     for line in wall.courses.starter_lines:
         pen.line(
             "starter",
             (line.x0, line.y),
             (line.x1, line.y),
-            Tags("starter", wall.wall.id, course=line.index),
+            EntityTags("starter", wall.wall.id, course=line.index),
         )
 
 
 def _bands(wall: WallTakeoff, pen: Pen) -> None:
     for path in wall.quantities.trim_region.paths:
-        pen.path("trim", path, Tags("trim", wall.wall.id))
+        pen.path("trim", path, EntityTags("trim", wall.wall.id))
     for path in wall.quantities.cap_region.paths:
-        pen.path("cap", path, Tags("cap", wall.wall.id))
+        pen.path("cap", path, EntityTags("cap", wall.wall.id))
     for mark in wall.wall.caps:
         pen.line(
             "cap",
             (mark.x0, mark.y),
             (mark.x1, mark.y),
-            Tags("cap mark", wall.wall.id, source=mark.handle),
+            EntityTags("cap mark", wall.wall.id, source=mark.handle),
         )
 
 
@@ -105,7 +107,8 @@ def strip_box(conflict: Conflict) -> Box:
 
 
 def _off_course(wall: WallTakeoff, pen: Pen, *, size: float) -> None:
-    """A triangle at each head, sill, top and cap that no course line meets; its tip is at the veneer's edge."""
+    """A triangle at each head, sill, top and cap that no course line meets; its tip is at the
+    veneer's edge."""
     for conflict in wall.courses.conflicts:
         if conflict.strip > 0.0:
             x, y = (conflict.x0 + conflict.x1) / 2, conflict.y
@@ -114,16 +117,18 @@ def _off_course(wall: WallTakeoff, pen: Pen, *, size: float) -> None:
             pen.path("off", mark, _conflict_tags(f"{conflict.what} off course", wall, conflict))
 
 
-def _conflict_tags(what: str, wall: WallTakeoff, conflict: Conflict) -> Tags:
-    return Tags(what, wall.wall.id, conflict.opening, conflict.course)
+def _conflict_tags(what: str, wall: WallTakeoff, conflict: Conflict) -> EntityTags:
+    return EntityTags(what, wall.wall.id, conflict.opening, conflict.course)
 
 
 def _outlines(wall: WallTakeoff, pen: Pen) -> None:
     for path in wall.wall.region.paths:
-        pen.path("wall", path, Tags("wall", wall.wall.id, source=_joined(wall.wall.handles)))
+        pen.path("wall", path, EntityTags("wall", wall.wall.id, source=_joined(wall.wall.handles)))
     for opening in wall.wall.openings:
         for path in opening.region.paths:
-            tags = Tags(opening.kind, wall.wall.id, opening.id, source=_joined(opening.handles))
+            tags = EntityTags(
+                opening.kind, wall.wall.id, opening.id, source=_joined(opening.handles)
+            )
             pen.path("opening", path, tags)
 
 
@@ -132,6 +137,6 @@ def _edges(wall: WallTakeoff, pen: Pen) -> None:
         pen.line(EDGE_LAYER[edge.kind], (edge.x, edge.y0), (edge.x, edge.y1), edge_tags(wall, edge))
 
 
-def edge_tags(wall: WallTakeoff, edge: Edge) -> Tags:
+def edge_tags(wall: WallTakeoff, edge: Edge) -> EntityTags:
     """Tags of what belongs to a side edge."""
-    return Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+    return EntityTags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)

@@ -1,4 +1,5 @@
-"""The copy of the user's drawing that the overlay is drawn into: nothing of it is lost, or there is no copy."""
+"""The copy of the user's drawing that the overlay is drawn into: nothing of it is lost, or there is
+no copy."""
 
 from __future__ import annotations
 
@@ -18,27 +19,42 @@ from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext, plain_text
 
-from dxf2veneer.messages import TakeoffError
+from dxf2veneer.messages import TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
 
 DAMAGE = (Exception,)
-"""What the library raises on damaged content: errors of many kinds, failed assertions of its own among them."""
+"""What the library raises on damaged content: errors of many kinds, failed assertions of its own
+among them."""
 
 _SAGITTA_IN = 0.005
-"""Greatest distance in inches of a spline or ellipse from the polyline that stands for it in R12."""
+"""Greatest distance in inches of a spline or ellipse from the polyline that stands for it in
+R12."""
 
 
 _LONGEST = 2_000
-"""Characters, codes included, of a text whose box is kept free; a longer one gets the box of its beginning."""
+"""Characters, codes included, of a text whose box is kept free; a longer one gets the box of its
+beginning."""
 
 _PAD = 0.3
 """Room left around a text for letters that reach below its line, in its height."""
 
 
 class OverlayError(TakeoffError):
-    """An overlay that can't be written; the message is one line for the user."""
+    """An overlay that can't be written."""
+
+
+def one_line(error: Exception) -> str:
+    """What the library says of a fault, in one line.
+
+    Args:
+        error: What it raised.
+
+    Returns:
+        Its text without line ends.
+    """
+    return " ".join(str(error).split())
 
 
 def copy_of(
@@ -56,17 +72,16 @@ def copy_of(
         doc = document or _read(source, encoding)
     except DAMAGE as error:
         raise OverlayError(
-            f"{source}: can't be copied whole ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+            message("overlay-not-copied-whole", file=str(source), reason=one_line(error))
         ) from error
     remove_overlay(doc)
     if version is None or doc.dxfversion == version_code(version):
         return doc, True
     lost = _lost(doc, version_code(version))
     if lost:
-        listed = ", ".join(f"{count} {kind}" for kind, count in sorted(lost.items()))
+        listed = tuple(f"{count} {kind}" for kind, count in sorted(lost.items()))
         raise OverlayError(
-            f"{source}: can't be copied whole as {version}, which has no place for {listed}; leave out --dxf-version, or add "
-            "--overlay-only to write just our layers"
+            message("overlay-loses-entities", file=str(source), version=version, entities=listed)
         )
     if version_code(version) == DXF12:
         return r12export.convert(doc, max_sagitta=_SAGITTA_IN / inches_per_unit), False
@@ -80,7 +95,8 @@ def version_code(version: str) -> str:
 
 
 def _read(source: Path, encoding: str | None) -> Document:
-    """The source, repaired if need be, in its code page if that is known better than from the file."""
+    """The source, repaired if need be, in its code page if that is known better than from the
+    file."""
     try:
         return readfile(str(source), encoding)
     except DAMAGE:
@@ -103,14 +119,19 @@ def _lost(doc: Document, version: str) -> Counter[str]:
 
 
 def text_boxes(doc: Document, inches_per_unit: float) -> list[Box]:
-    """Boxes in inches around the texts that show in a drawing's model space, a little larger than most fonts draw them."""
+    """Boxes in inches around the texts that show in a drawing's model space, a little larger than
+    most fonts draw them."""
     hidden = {layer.dxf.name.lower() for layer in doc.layers if layer.is_off() or layer.is_frozen()}
     texts = (
         e
         for e in doc.modelspace()
         if isinstance(e, Text | MText) and e.dxf.layer.lower() not in hidden and not tags_of(e)
     )
-    return [tuple(c * inches_per_unit for c in box) for e in texts for box in _box_of(e)]  # type: ignore[misc]
+    boxes = (box for e in texts for box in _box_of(e))
+    return [
+        (x0 * inches_per_unit, y0 * inches_per_unit, x1 * inches_per_unit, y1 * inches_per_unit)
+        for x0, y0, x1, y1 in boxes
+    ]
 
 
 def _box_of(entity: DXFEntity) -> Iterator[Box]:

@@ -1,4 +1,5 @@
-"""The day that the overlay's title tells. It comes from the drawing itself: the file's own date changes with every copy."""
+"""The day that the overlay's title tells. It comes from the drawing itself: the file's own date
+changes with every copy."""
 
 from __future__ import annotations
 
@@ -12,13 +13,14 @@ _LAST_SAVED_BINARY = re.compile(rb"\$TDUPDATE\x00\x28(?:\x00(.{8})|(.{8}))", re.
 _HEADER = 1_000_000
 """Bytes at the beginning of a drawing in which its header lies."""
 _DAY_0 = 1_721_425
-"""Day 0 of the calendar in the dates of DXF headers: Julian day numbers, each day from midnight (DXF reference)."""
+"""Day 0 of the calendar in the dates of DXF headers: Julian day numbers, each day from midnight
+(DXF reference)."""
 _YEARS = range(1980, 2200)
 
 
 def day_words(drawing: bytes) -> str:
-    """What the title says of the date: the day in SOURCE_DATE_EPOCH, else the one on which the drawing says that
-    it was last saved; empty without either."""
+    """What the title says of the date: the day in SOURCE_DATE_EPOCH, else the one on which the
+    drawing says that it was last saved; empty without either."""
     given = os.environ.get("SOURCE_DATE_EPOCH", "")
     if given.isdigit():
         return f"overlay of {dt.datetime.fromtimestamp(int(given), dt.UTC):%Y-%m-%d}"
@@ -27,7 +29,8 @@ def day_words(drawing: bytes) -> str:
 
 
 def last_saved(drawing: bytes) -> dt.date | None:
-    """The day on which a text or binary drawing says that it was last saved; None where it gives none that can be."""
+    """The day on which a text or binary drawing says that it was last saved; None where it gives
+    none that can be."""
     header = drawing[:_HEADER]
     if text := _LAST_SAVED.search(header):
         return _date(text[1])

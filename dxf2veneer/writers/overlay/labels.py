@@ -1,4 +1,5 @@
-"""Texts of pieces: unit and cut length, where they fit legibly inside the piece, else the unit alone.
+"""Texts of pieces: unit and cut length, where they fit legibly inside the piece, else the unit
+alone.
 
     +----------------+-----------+----+
     |       F12      |  F13 24"  | C3 |
@@ -18,7 +19,7 @@ from dxf2veneer.model import Piece, WallTakeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Line, Sheet, overlap, width_of
 from dxf2veneer.writers.words import cut_length
 
@@ -36,7 +37,7 @@ _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 
 
 def label_pieces(
-    walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: Sizes, sheet: Sheet
+    walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: TextSizes, sheet: Sheet
 ) -> None:
     """A text in every piece that has room for a legible one clear of other texts."""
     for wall in walls:
@@ -56,7 +57,7 @@ def label_texts(piece: Piece, product: Product, display: str) -> tuple[str, ...]
     return f"{unit} {cut_length(piece.length, display)}", unit
 
 
-def _label(piece: Piece, product: Product, sizes: Sizes, sheet: Sheet) -> Line | None:
+def _label(piece: Piece, product: Product, sizes: TextSizes, sheet: Sheet) -> Line | None:
     """The piece's text at its place, or None where none fits."""
     most = min(sizes.in_course, _IN_PIECE * piece.height)
     if most < sizes.least:

@@ -25,10 +25,33 @@ NAME_LENGTH = 255
 _LONGEST_PART = 200
 
 Key = Literal[
-    "wall", "opening", "label", "course", "number", "starter", "outside", "inside", "end", "butt", "mitre",
-    "cap", "trim", "sliver", "notice", "height", "off", "joint", "shaped", "corner", "glued", "cut", "piece", "rule",
-    "legend", "title",
-]  # fmt: skip
+    "wall",
+    "opening",
+    "label",
+    "course",
+    "number",
+    "starter",
+    "outside",
+    "inside",
+    "end",
+    "butt",
+    "mitre",
+    "cap",
+    "trim",
+    "sliver",
+    "notice",
+    "height",
+    "off",
+    "joint",
+    "shaped",
+    "corner",
+    "glued",
+    "cut",
+    "piece",
+    "rule",
+    "legend",
+    "title",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +122,7 @@ def layer_names(prefix: str) -> dict[Key, str]:
 
 
 @dataclass(frozen=True, slots=True)
-class Tags:
+class EntityTags:
     """What an entity is and belongs to; ids and the course index as in the result file."""
 
     what: str
@@ -117,7 +140,8 @@ class Tags:
     """Handle of the entity in the drawing that this one shows."""
 
     def strings(self) -> list[str]:
-        """The tags as ``key=value``, those that do not apply left out; a long list of handles takes several."""
+        """The tags as ``key=value``, those that do not apply left out; a long list of handles takes
+        several."""
         named = {key: getattr(self, key) for key in self.__slots__}
         texts = {
             k: f"{v:g}" if k == "length" else str(v) for k, v in named.items() if v is not None

@@ -12,6 +12,7 @@ The samples lie on the legend's layer, so that the other layers hold the takeoff
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dxf2veneer.geometry import Path, Point
@@ -19,14 +20,15 @@ from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import length_text
-from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, Key, Tags
+from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, EntityTags, Key
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, width_of
 from dxf2veneer.writers.words import alert_words, file_name
 
 _HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
-"""Height of the title, widths of a sample and a code with its gap, distance from the walls, in text heights."""
+"""Height of the title, widths of a sample and a code with its gap, distance from the walls, in text
+heights."""
 
 _HASH = 8
 _MOST_ERRORS, _MOST_LINES, _LETTERS = 5, 3, 90
@@ -46,56 +48,78 @@ class _Row:
 
 
 def draw_legend(
-    takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: Sizes, sheet: Sheet, *, day: str
+    takeoff: Takeoff, drawing: Drawing, pen: Pen, sizes: TextSizes, sheet: Sheet, *, day: str
 ) -> Box:
-    """Title and legend under everything that stands there; the box around walls, title and legend."""
+    """Title and legend under everything that stands there.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: The drawing, which has walls.
+        pen: Draws.
+        sizes: Sizes of the texts.
+        sheet: The area that texts have taken; the title's take more of it.
+        day: What the title says of the date.
+
+    Returns:
+        The box around walls, title and legend, in inches.
+    """
     boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
     left, right = min(b[0] for b in boxes), max(b[2] for b in boxes)
     low, high = min(b[1] for b in boxes), max(b[3] for b in boxes)
     step = LINE_STEP * sizes.text
-    texts, keys = (
-        _title(takeoff, drawing, sizes, day),
-        [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS],
-    )
+    title = _title(takeoff, drawing, sizes, day)
+    keys = [k for k in LAYERS if k in pen.used and k not in TEXT_LAYERS]
     rows = [LAYERS[key].content for key in keys] + _remarks(takeoff)
-    titles = [width_of(row.text, sizes.text * row.times) for row in texts]
     wide = max(
-        *titles, *(width_of(text, sizes.text) + (_SAMPLE + _CODE) * sizes.text for text in rows)
+        *(width_of(row.text, sizes.text * row.times) for row in title),
+        *(width_of(text, sizes.text) + (_SAMPLE + _CODE) * sizes.text for text in rows),
     )
-    high_block = (sum(row.times for row in texts) + len(rows) + 2) * step
+    high_block = (sum(row.times for row in title) + len(rows) + 2) * step
     top = low - _AWAY * step
     while not sheet.is_free((left, top - high_block, left + wide, top + step)):
         top -= step
-    y = top - step
-    for row in texts:
-        line = Line(row.text, left, y, sizes.text * row.times)
-        sheet.take(line.box)
-        pen.text("title", line, Tags("title"))
-        y -= step * row.times
-    y -= step
-    for n, text in enumerate(rows):
-        if n < len(keys):
-            with pen.samples():
-                _sample(keys[n], (left, y), pen, sizes)
-            pen.text(
-                "legend",
-                Line(LAYERS[keys[n]].suffix, left + (_SAMPLE + 1) * sizes.text, y, sizes.text),
-                Tags("legend"),
-            )
-        pen.text(
-            "legend",
-            Line(text, left + (_SAMPLE + _CODE) * sizes.text, y, sizes.text),
-            Tags("legend"),
-        )
-        y -= step
+    y = _write_title(title, (left, top - step), pen, sizes, sheet) - step
+    y = _write_rows(rows, keys, (left, y), pen, sizes)
     tops = [box[3] for box in sheet.taken if left <= box[0] <= right and box[1] < high + 10 * step]
     return left, y, max(right, left + wide), max([high, *tops])
 
 
-def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[_Row]:
+def _write_title(
+    title: Sequence[_Row], at: Point, pen: Pen, sizes: TextSizes, sheet: Sheet
+) -> float:
+    """The lines of the title from a place downwards; the y below them."""
+    x, y = at
+    for row in title:
+        line = Line(row.text, x, y, sizes.text * row.times)
+        sheet.take(line.box)
+        pen.text("title", line, EntityTags("title"))
+        y -= LINE_STEP * sizes.text * row.times
+    return y
+
+
+def _write_rows(
+    rows: Sequence[str], keys: Sequence[Key], at: Point, pen: Pen, sizes: TextSizes
+) -> float:
+    """The legend's rows from a place downwards, the first with a sample; the y below them."""
+    (x, y), tags = at, EntityTags("legend")
+    for n, text in enumerate(rows):
+        if n < len(keys):
+            with pen.samples():
+                _sample(keys[n], (x, y), pen, sizes)
+            code = Line(LAYERS[keys[n]].suffix, x + (_SAMPLE + 1) * sizes.text, y, sizes.text)
+            pen.text("legend", code, tags)
+        pen.text("legend", Line(text, x + (_SAMPLE + _CODE) * sizes.text, y, sizes.text), tags)
+        y -= LINE_STEP * sizes.text
+    return y
+
+
+def _title(takeoff: Takeoff, drawing: Drawing, sizes: TextSizes, day: str) -> list[_Row]:
     """The lines of the title, errors first."""
     job, product, display = takeoff.job.job, takeoff.product, takeoff.job.output.display
-    panel = f"{length_text(product.panel.length, display)} x {length_text(product.panel.height, display)}"
+    panel = (
+        f"{length_text(product.panel.length, display)} x "
+        f"{length_text(product.panel.height, display)}"
+    )
     scale = f"texts sized for plotting at {sizes.scale_text}"
     heads = (f"{job.name}: veneer courses" if job.name else "Veneer courses", alert_words(takeoff))
     lines = (
@@ -119,11 +143,15 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: Sizes, day: str) -> list[_
 def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
     """Errors that no mark in this drawing shows, in full."""
     unseen = [n for n in takeoff.errors if n.drawing != drawing.index or n.at_in is None]
+    display = takeoff.job.output.display
     rows = [
         _Row(for_dxf(line))
         for n in unseen[:_MOST_ERRORS]
         for line in textwrap.wrap(
-            f"{n.code}: {say(n.message, takeoff.job.output.display)}", _LETTERS, max_lines=_MOST_LINES, placeholder=" …"
+            f"{n.code}: {say(n.message, display)}",
+            _LETTERS,
+            max_lines=_MOST_LINES,
+            placeholder=" …",
         )
     ]
     more = len(unseen) - _MOST_ERRORS
@@ -131,15 +159,15 @@ def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:
 
 
 def _panels(takeoff: Takeoff) -> tuple[str, ...]:
-    """Units of the whole job with what no plan can do without."""
+    """Panels of the whole job with their lower bounds."""
     plan = takeoff.plan
     if plan is None:
         return ("panels not laid out; a number of panels is an estimate by area",)
     counts = (("flat", plan.flat), ("corner", plan.corner))
-    shown = [f"{c.units} {kind} (at least {c.lower_bound})" for kind, c in counts]
+    shown = [f"{c.units} {kind} (lower bound {c.lower_bound})" for kind, c in counts]
     return (
         f"panels of the whole job: {', '.join(shown)}",
-        f"together {plan.total}, and no plan does with less than {plan.bound}",
+        f"together {plan.total}; no layout can use fewer than {plan.bound}",
     )
 
 
@@ -151,9 +179,9 @@ def _remarks(takeoff: Takeoff) -> list[str]:
     return [heights, *([pieces] if takeoff.plan else [])]
 
 
-def _sample(key: Key, at: Point, pen: Pen, sizes: Sizes) -> None:
+def _sample(key: Key, at: Point, pen: Pen, sizes: TextSizes) -> None:
     """A sample of a layer: what it looks like and how it is drawn."""
-    (x, y), size, tags = at, sizes.text, Tags("legend")
+    (x, y), size, tags = at, sizes.text, EntityTags("legend")
     end, half = x + _SAMPLE * size, 0.5 * size
     box = (x, y - half, end, y + half)
     if key == "glued":

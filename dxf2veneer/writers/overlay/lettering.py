@@ -31,10 +31,10 @@ from dxf2veneer.model import (
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text, length_text
-from dxf2veneer.writers.overlay.layers import EDGE_LAYER, Key, Tags
-from dxf2veneer.writers.overlay.marks import Mark
+from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags, Key
+from dxf2veneer.writers.overlay.marks import PlaceMark
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import (
     LINE_STEP,
     Align,
@@ -63,7 +63,7 @@ _COLUMN_TRIES = 2
 class Lettering:
     """Writes the texts of the walls of one drawing."""
 
-    def __init__(self, sizes: Sizes, pen: Pen, sheet: Sheet) -> None:
+    def __init__(self, sizes: TextSizes, pen: Pen, sheet: Sheet) -> None:
         """Lettering of some sizes onto a sheet on which other texts stand already."""
         self._sizes = sizes
         self._display = sizes.display
@@ -71,7 +71,9 @@ class Lettering:
         self._pen = pen
         self._sheet = sheet
 
-    def write(self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[Mark]) -> None:
+    def write(
+        self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[PlaceMark]
+    ) -> None:
         """All texts of the walls; ``marks`` will stand in openings too and are kept clear."""
         for wall in walls:
             self._numbers(wall, [w.wall.box for w in walls if w is not wall])
@@ -90,7 +92,8 @@ class Lettering:
     # ------------------------------------------------------------ courses
 
     def _numbers(self, wall: WallTakeoff, others: Sequence[Box]) -> None:
-        """Numbers of the courses in their middle and heights of their lower lines, in columns beside the wall."""
+        """Numbers of the courses in their middle and heights of their lower lines, in columns
+        beside the wall."""
         shown = wall.courses.courses[:: self._sizes.course_step]
         if not shown:
             return
@@ -117,13 +120,13 @@ class Lettering:
         self, layer: Key, line: Line, what: str, wall: WallTakeoff, course: int
     ) -> None:
         self._sheet.take(line.box)
-        self._pen.text(layer, line, Tags(what, wall.wall.id, course=course))
+        self._pen.text(layer, line, EntityTags(what, wall.wall.id, course=course))
 
     def _columns(
         self, wall: Box, width: float, others: Sequence[Box]
     ) -> tuple[float, Align] | None:
-        """Place and alignment of columns of some width: left of the wall, further left, right of it, further right;
-        None where other walls or texts stand everywhere."""
+        """Place and alignment of columns of some width: left of the wall, further left, right of
+        it, further right; None where other walls or texts stand everywhere."""
         x0, y0, x1, y1 = wall
         steps = [self._height + n * (self._height + width) for n in range(_COLUMN_TRIES)]
         left = ((x0 - step, x0 - step - width, "right") for step in steps)
@@ -159,7 +162,7 @@ class Lettering:
             for n, text in enumerate(texts)
         ]
         for line in self._sheet.place_block(block, step=-LINE_STEP * height):
-            self._pen.text("label", line, Tags("opening text", wall, opening.id))
+            self._pen.text("label", line, EntityTags("opening text", wall, opening.id))
 
     # --------------------------------------------------------- off course
 
@@ -167,10 +170,10 @@ class Lettering:
         """Height of each strip and the shorter move that clears it: in the opening, above a top or
         cap, or in a list under the wall where that has no room."""
         openings = {o.id: o for o in wall.wall.openings}
-        listed: list[tuple[str, Tags]] = []
+        listed: list[tuple[str, EntityTags]] = []
         for conflict in off_course(wall):
             text = strip_words(conflict, self._display)
-            tags = Tags(
+            tags = EntityTags(
                 f"{conflict.what} off course", wall.wall.id, conflict.opening, conflict.course
             )
             opening = openings.get(conflict.opening or "")
@@ -232,7 +235,8 @@ class Lettering:
     # -------------------------------------------------------------- walls
 
     def _title(self, entry: WallTakeoff, count: WallCount | None) -> None:
-        """Id, name, areas and panels above the wall, no wider than the wall where that is legible."""
+        """Id, name, areas and panels above the wall, no wider than the wall where that is
+        legible."""
         wall, measured = entry.wall, entry.quantities
         areas = {
             "net": measured.net_area,
@@ -258,7 +262,7 @@ class Lettering:
         for line in self._sheet.place_block(
             block, step=LINE_STEP * height, gap=LINE_STEP * height / 2
         ):
-            self._pen.text("label", line, Tags("wall text", wall.id))
+            self._pen.text("label", line, EntityTags("wall text", wall.id))
 
     def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
         """Corner, kind and height of an edge below its foot."""
@@ -272,7 +276,7 @@ class Lettering:
                 line, text=f"{wall.wall.id} {text}"
             )  # where it will stand it could be of the wall beside
         placed = self._sheet.place(line, step=-LINE_STEP * self._height)
-        tags = Tags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
+        tags = EntityTags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)
         self._pen.text(EDGE_LAYER[edge.kind], placed, tags)
 
 

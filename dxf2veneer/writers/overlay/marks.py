@@ -1,4 +1,4 @@
-"""Marks on the overlay at places there is something to tell of: notices and rules that do not hold.
+"""Marks on the overlay where there is something to report: notices, rules that do not hold.
 
 <>  a notice      ()  a rule of laying     and beside it, once for a crowd of the same, a text
 """
@@ -13,9 +13,10 @@ from typing import Literal
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
-from dxf2veneer.writers.overlay.layers import Tags
+from dxf2veneer.wording import rule_label
+from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.sizes import Sizes
+from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Line, Sheet, within
 
 _GROUP_REACH = 4.0
@@ -26,13 +27,13 @@ _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 
 
 @dataclass(frozen=True)
-class Mark:
+class PlaceMark:
     """One place with the text that stands beside it."""
 
     layer: Literal["notice", "rule"]
     at: Point
     text: str
-    tags: Tags
+    tags: EntityTags
 
     def box(self, half: float) -> Box:
         """What the mark covers."""
@@ -40,14 +41,22 @@ class Mark:
         return x - half, y - half, x + half, y + half
 
 
-def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
-    """Marks of one drawing: its notices and the rule breaks on its walls, where their place is known."""
+def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[PlaceMark]:
+    """Marks of one drawing.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: One of its drawings.
+
+    Returns:
+        Its notices and the rule breaks on its walls, where their place is known.
+    """
     marks = [
-        Mark(
+        PlaceMark(
             "notice",
             n.at_in,
             f"{n.level.upper()} {n.code}",
-            Tags("notice", notice=n.code, source=n.handle),
+            EntityTags("notice", notice=n.code, source=n.handle),
         )
         for n in takeoff.notices
         if n.drawing == drawing.index and n.at_in is not None and n.code not in _RULE_NOTICES
@@ -59,23 +68,45 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[Mark]:
 
 
 def rule_places(plan: CoursePlan) -> list[RuleBreak]:
-    """What the judge found, and what the plan yielded where the judge did not see it."""
+    """Where rules of laying do not hold.
+
+    Args:
+        plan: The course plan.
+
+    Returns:
+        What the check of the plan found, and the plan's own exceptions that it did not find.
+    """
     seen = {(b.rule, b.wall, b.course) for b in plan.breaks}
     return [*plan.breaks, *(b for b in plan.exceptions if (b.rule, b.wall, b.course) not in seen)]
 
 
-def _rule_mark(place: RuleBreak) -> Mark:
-    text = for_dxf(f"{place.rule} yields" if place.why or place.forced else f"{place.rule} BROKEN")
-    return Mark(
-        "rule", place.at, text, Tags("rule", place.wall, course=place.course, rule=place.rule)
+def _rule_mark(place: RuleBreak) -> PlaceMark:
+    label = rule_label(place.rule)
+    text = for_dxf(f"{label}: exception" if place.why or place.forced else f"{label}: BROKEN")
+    return PlaceMark(
+        "rule", place.at, text, EntityTags("rule", place.wall, course=place.course, rule=place.rule)
     )
 
 
 def draw_marks(
-    marks: Iterable[Mark], pen: Pen, sizes: Sizes, sheet: Sheet, openings: Sequence[Box] = ()
+    marks: Iterable[PlaceMark],
+    pen: Pen,
+    sizes: TextSizes,
+    sheet: Sheet,
+    openings: Sequence[Box] = (),
 ) -> None:
-    """A diamond or circle at each place and one text for those close together; a line leads to the
-    text where it had to move. The text of a mark in an opening's box stays in it where it fits."""
+    """A diamond or circle at each place, and one text for those close together.
+
+    A line leads to the text where it had to move. The text of a mark in an opening's box stays in
+    it where it fits.
+
+    Args:
+        marks: What is marked.
+        pen: Draws.
+        sizes: Sizes of the texts.
+        sheet: The area that texts have taken; marks and texts take more of it.
+        openings: Boxes of the openings, in inches.
+    """
     listed = list(marks)
     for mark in listed:
         pen.path(mark.layer, mark_path(mark, sizes.text / 2), mark.tags)
@@ -92,8 +123,16 @@ def draw_marks(
         pen.text(first.layer, line, first.tags)
 
 
-def mark_path(mark: Mark, half: float) -> Path:
-    """The sign of a mark."""
+def mark_path(mark: PlaceMark, half: float) -> Path:
+    """The sign of a mark.
+
+    Args:
+        mark: The mark.
+        half: Half its size in inches.
+
+    Returns:
+        A circle for a rule, a diamond for a notice.
+    """
     x, y = mark.at
     if mark.layer == "rule":
         return Path.circle(mark.at, half)
@@ -101,9 +140,10 @@ def mark_path(mark: Mark, half: float) -> Path:
 
 
 def _inside(
-    text: str, group: Sequence[Mark], sizes: Sizes, sheet: Sheet, openings: Sequence[Box]
+    text: str, group: Sequence[PlaceMark], sizes: TextSizes, sheet: Sheet, openings: Sequence[Box]
 ) -> Line | None:
-    """The text beside marks that stand in an opening, or over or under them, where it lies wholly in the opening."""
+    """The text beside marks that stand in an opening, or over or under them, where it lies wholly
+    in the opening."""
     xs, (x, y) = [mark.at[0] for mark in group], group[0].at
     room = next((box for box in openings if box[0] <= x <= box[2] and box[1] <= y <= box[3]), None)
     if room is None:
@@ -121,9 +161,9 @@ def _inside(
     return next((t for t in tries if within(t.box, room) and sheet.is_free(t.box)), None)
 
 
-def _groups(marks: Iterable[Mark], *, reach: float) -> list[list[Mark]]:
+def _groups(marks: Iterable[PlaceMark], *, reach: float) -> list[list[PlaceMark]]:
     """Marks of one text within ``reach`` of a group's first one, together."""
-    groups: list[list[Mark]] = []
+    groups: list[list[PlaceMark]] = []
     for mark in marks:
         near = (g for g in groups if _is_alike(g, mark) and math.dist(g[0].at, mark.at) <= reach)
         group = next(near, None)
@@ -134,5 +174,5 @@ def _groups(marks: Iterable[Mark], *, reach: float) -> list[list[Mark]]:
     return groups
 
 
-def _is_alike(group: Sequence[Mark], mark: Mark) -> bool:
+def _is_alike(group: Sequence[PlaceMark], mark: PlaceMark) -> bool:
     return (group[0].layer, group[0].text) == (mark.layer, mark.text)

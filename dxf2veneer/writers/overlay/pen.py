@@ -16,7 +16,7 @@ from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, B
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.textio.escaping import for_dxf, for_xdata
-from dxf2veneer.writers.overlay.layers import APPID, LAYERS, LINETYPES, Key, Tags, layer_names
+from dxf2veneer.writers.overlay.layers import APPID, LAYERS, LINETYPES, EntityTags, Key, layer_names
 from dxf2veneer.writers.texts import Box, Line
 
 _ALIGN = {
@@ -30,7 +30,8 @@ _FONT = "txt"
 _MOST_STROKES = 24
 _PATTERN = [[45.0, (0.0, 0.0), (-1.0, 1.0), []]]
 _PATTERN_PITCH = math.sqrt(2.0)
-"""Distance of the pattern's lines at scale 1, here and where a program goes by the name alone (LibreCAD 2.2)."""
+"""Distance of the pattern's lines at scale 1, here and where a program goes by the name alone
+(LibreCAD 2.2)."""
 _PATTERN_SHARE = 0.35
 """Distance of a hatch's lines, in course heights."""
 
@@ -47,7 +48,8 @@ class Pen:
         course_in: float,
         with_source: bool = True,
     ) -> None:
-        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's height.
+        """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's
+        height.
 
         Without ``with_source`` no entity names the one that it shows, because handles have changed.
         """
@@ -64,12 +66,12 @@ class Pen:
         self._names = layer_names(prefix)
         _make_tables(doc, self._names, course=course_in / inches_per_unit)
 
-    def line(self, layer: Key, start: Point, end: Point, tags: Tags) -> None:
+    def line(self, layer: Key, start: Point, end: Point, tags: EntityTags) -> None:
         """A straight line; one that the layer has already is not drawn again."""
         if self._is_new(layer, frozenset((start, end))):
             self._tag(self._space.add_line(self._at(start), self._at(end), self._on(layer)), tags)
 
-    def path(self, layer: Key, path: Path, tags: Tags) -> None:
+    def path(self, layer: Key, path: Path, tags: EntityTags) -> None:
         """A polyline whose arcs stay arcs; one that the layer has already is not drawn again."""
         if not self._is_new(layer, path):
             return
@@ -77,7 +79,7 @@ class Pen:
         add = self._space.add_polyline2d if self._is_r12 else self._space.add_lwpolyline
         self._tag(add(vertices, format="xyb", close=path.closed, dxfattribs=self._on(layer)), tags)
 
-    def text(self, layer: Key, line: Line, tags: Tags) -> None:
+    def text(self, layer: Key, line: Line, tags: EntityTags) -> None:
         """One line of text."""
         entity = self._space.add_text(
             for_dxf(line.text),
@@ -91,7 +93,7 @@ class Pen:
         """Note a seal in the drawing: on the title's layer, which is always there."""
         self._doc.layers.get(self._names["title"]).set_xdata(APPID, [(_STRING_TAG, seal)])
 
-    def fill(self, layer: Key, box: Box, tags: Tags) -> None:
+    def fill(self, layer: Key, box: Box, tags: EntityTags) -> None:
         """A filled rectangle with its outline: a solid hatch, or strokes where R12 has none."""
         x0, y0, x1, y1 = box
         self.path(layer, Path.box_of(x0, y0, x1, y1), tags)
@@ -108,8 +110,9 @@ class Pen:
         )
         self._tag(hatch, tags)
 
-    def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: Tags) -> None:
-        """Slanted lines across the first ring less the others: a hatch, or lines where R12 has none."""
+    def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: EntityTags) -> None:
+        """Slanted lines across the first ring less the others: a hatch, or lines where R12 has
+        none."""
         pitch = _PATTERN_SHARE * self._course
         if self._is_r12:
             for start, end in _slanted(rings, pitch):
@@ -139,14 +142,15 @@ class Pen:
 
     @contextmanager
     def samples(self) -> Iterator[None]:
-        """What is drawn meanwhile lies on the legend's layer and only looks like its own, so that nothing
-        but the takeoff is on the others."""
+        """What is drawn meanwhile lies on the legend's layer and only looks like its own, so that
+        nothing but the takeoff is on the others."""
         self._is_sample = True
         yield
         self._is_sample = False
 
     def _on(self, layer: Key) -> dict[str, str | int]:
-        """Where an entity lies: by layer, or for a sample with the look that the layer has in this drawing."""
+        """Where an entity lies: by layer, or for a sample with the look that the layer has in this
+        drawing."""
         if not self._is_sample:
             self.used.add(layer)
             return {"layer": self._names[layer]}
@@ -158,14 +162,15 @@ class Pen:
             "linetype": look.dxf.linetype,
         } | weight
 
-    def _tag(self, entity: DXFGraphic, tags: Tags) -> None:
+    def _tag(self, entity: DXFGraphic, tags: EntityTags) -> None:
         shown = tags if self._with_source else replace(tags, source=None)
         strings = [(_STRING_TAG, for_xdata(s)) for s in shown.strings()]
         entity.set_xdata(APPID, [*strings, (_LAYER_TAG, entity.dxf.layer)])
 
 
 def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point, Point]]:
-    """Lines at 45 degrees, ``pitch`` apart, that lie in the first ring and in none of the others."""
+    """Lines at 45 degrees, ``pitch`` apart, that lie in the first ring and in none of the
+    others."""
     ground = shapely.Polygon(rings[0], rings[1:])
     x0, y0, x1, y1 = ground.bounds
     step = pitch * math.sqrt(2.0)

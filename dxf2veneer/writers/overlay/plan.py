@@ -1,4 +1,5 @@
-"""The course plan on the overlay: joints, cut pieces, corner pieces, glued pieces, cut ends. In inches.
+"""The course plan on the overlay: joints, cut pieces, corner pieces, glued pieces, cut ends. In
+inches.
 
 +-----------+-----------------+---------+
 | whole     |                /|>        |   / foot of a cut end, beside a joint
@@ -13,7 +14,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
-from dxf2veneer.writers.overlay.layers import Tags
+from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans
 
@@ -33,7 +34,7 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
     for piece in pieces:
         _outline(id, piece, pen)
     for left, right, x, (y0, y1) in joints(pieces):
-        tags = Tags(
+        tags = EntityTags(
             "joint", id, course=left.course, piece=f"{piece_name(id, left)},{piece_name(id, right)}"
         )
         pen.line("joint", (x, y0), (x, y1), tags)
@@ -50,10 +51,10 @@ def piece_name(wall: str, piece: Piece) -> str:
     return f"{wall}/{piece.course}/{piece.number}"
 
 
-def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -> Tags:
+def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -> EntityTags:
     """Tags of something that belongs to one piece."""
     name = piece_name(wall, piece)
-    return Tags(
+    return EntityTags(
         what,
         wall,
         course=piece.course,
@@ -127,7 +128,8 @@ def _end_x(piece: Piece, side: Side) -> float:
 
 
 def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]]:
-    """Where two pieces of a course meet: the left one, the right one, x and the height they share."""
+    """Where two pieces of a course meet: the left one, the right one, x and the height they
+    share."""
     by_start: defaultdict[tuple[int, int], list[Piece]] = defaultdict(list)
     listed = list(pieces)
     for piece in listed:

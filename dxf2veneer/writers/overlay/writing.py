@@ -17,11 +17,12 @@ from ezdxf.filemanagement import new
 from ezdxf.lldxf.const import DXF12
 from ezdxf.lldxf.validator import is_binary_dxf_file
 
+from dxf2veneer.messages import message
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import unit_by_name
 from dxf2veneer.writers.overlay.content import draw
-from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, text_boxes
+from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line, text_boxes
 from dxf2veneer.writers.overlay.day import day_words
 from dxf2veneer.writers.overlay.layers import NAME_LENGTH, R12_NAME_LENGTH, layer_names
 from dxf2veneer.writers.overlay.pen import Pen
@@ -40,14 +41,12 @@ def write_overlay(
 
     A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
     our layers, at the drawing's own coordinates and in its unit. Raises OverlayError in one line
-    where the source can't be read or copied, leaving nothing behind. ``document`` is the source where
-    it was read whole already; it is drawn into.
+    where the source can't be read or copied, leaving nothing behind. ``document`` is the source
+    where it was read whole already; it is drawn into.
     """
     output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():
-        raise OverlayError(
-            f"{path}: the overlay would overwrite the drawing itself; name another folder"
-        )
+        raise OverlayError(message("overlay-over-drawing", file=str(path)))
     if output.overlay_only:
         doc, same_handles = _new(drawing, output.dxf_version or _NEW_VERSION), True
     else:
@@ -71,7 +70,7 @@ def write_overlay(
         )
     except DAMAGE as error:
         raise OverlayError(
-            f"{source}: can't be copied, its tables are damaged ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+            message("overlay-tables-damaged", file=str(source), reason=one_line(error))
         ) from error
     shown = draw(takeoff, drawing, pen, taken=taken, day=day_words(source.read_bytes()))
     pen.seal(BLANK_SEAL)
@@ -85,22 +84,25 @@ def write_overlay(
         raise
     except DAMAGE as error:
         raise OverlayError(
-            f"{source}: can't be copied ({' '.join(str(error).split())}); add --overlay-only to write just our layers"
+            message("overlay-not-copied", file=str(source), reason=one_line(error))
         ) from error
 
 
 def _check_names(doc: Document, source: Path, prefix: str) -> None:
     """Refuse a prefix whose layer names the drawing can't hold."""
     longest = max(map(len, layer_names(prefix).values()))
-    room, kind = (
-        (R12_NAME_LENGTH, "an R12 drawing")
-        if doc.dxfversion <= DXF12
-        else (NAME_LENGTH, "a drawing")
-    )
+    is_old = doc.dxfversion <= DXF12
+    room = R12_NAME_LENGTH if is_old else NAME_LENGTH
     if longest > room:
         raise OverlayError(
-            f"{source}: output.layer_prefix {prefix[:room]!r} is too long for {kind}, whose layer names hold "
-            f"{room} characters; shorten it by {longest - room}"
+            message(
+                "overlay-prefix-long",
+                file=str(source),
+                prefix=prefix[:room],
+                old=is_old,
+                most=room,
+                over=longest - room,
+            )
         )
 
 

@@ -2,7 +2,8 @@
 
     page.py       the page from top to bottom, pictures in the middle
     pdf.py        the same pictures and tables as a PDF
-    tables.py     areas, runs, panels, notices; courses.py course lines; order.py order and bid
+    areas.py      areas, runs, openings; panels.py, courses.py, order.py, notices.py the others
+    tables.py     the one form of their tables
 
 Looks and script of the page, and the layout on paper, lie in ``data/``.
 """

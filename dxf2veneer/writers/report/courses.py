@@ -1,4 +1,5 @@
-"""The report's tables of course lines: what they miss, and the heights where the courses could start."""
+"""The report's tables of course lines: what they miss, and the heights where the courses could
+start."""
 
 from __future__ import annotations
 
@@ -26,7 +27,8 @@ def _off_course(takeoff: Takeoff) -> Markup:
     note = tag(
         "p",
         {"class": "quiet"},
-        "The strip is what is left of a course there. Moving the head, sill, top or cap by either distance brings it onto a course line.",
+        "The strip is what is left of a course there. Moving the head, sill, top or cap "
+        "by either distance brings it onto a course line.",
     )
     return joined(
         (
@@ -74,8 +76,10 @@ def _starts(takeoff: Takeoff) -> Markup:
         "Panels",
     )
     note = (
-        f"Walls in one row share a start, so that their courses run on. Permitted: the starter {low} to {high} above each base. Best: fewest "
-        "slivers, then fewest pieces to rip; --start best takes it. Pieces to rip: the least there can be, in panel lengths."
+        "Walls in one row share a start, so that their courses run on. Permitted: the "
+        f"starter {low} to {high} above each base. Best: fewest "
+        "slivers, then fewest pieces to rip; --start best takes it. Pieces to rip: the "
+        "least there can be, in panel lengths."
     )
     return joined(
         (
@@ -96,6 +100,12 @@ def _start_row(group: StartTable, option: StartOption, show: str) -> tuple[str, 
         if holds
     )
     return (
-        ", ".join(group.walls) if option is group.options[0] else "", tag("b", None, named), length_text(option.start, show),
-        length_text(option.height, show), str(option.slivers), str(option.strips), str(option.ripped), "–" if option.units is None else str(option.units),
-    )  # fmt: skip
+        ", ".join(group.walls) if option is group.options[0] else "",
+        tag("b", None, named),
+        length_text(option.start, show),
+        length_text(option.height, show),
+        str(option.slivers),
+        str(option.strips),
+        str(option.ripped),
+        "–" if option.units is None else str(option.units),
+    )

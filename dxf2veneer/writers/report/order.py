@@ -1,15 +1,16 @@
-"""The report's tables of the order, labour, the bid and its alternates."""
+"""The report's tables of the order, labor, the bid and its alternates."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
 from dxf2veneer.model import Order, OrderLine
-from dxf2veneer.textio.escaping import legible
+from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
+from dxf2veneer.writers.words import bid_title
 
 _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 
@@ -19,22 +20,10 @@ def order_tables(order: Order, show: str) -> Markup:
     lines = [_line(line, show) for line in order.lines]
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
-    work = table(
-        "Labour",
-        ("Work", "Quantity", "Hours each", "Hours", "Cost"),
-        [
-            (
-                _with_why(say(w.what, show), say(w.why, show)),
-                f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
-                str(w.hours_each),
-                str(w.hours),
-                money(w.cost),
-            )
-            for w in order.labour
-        ],
-    )
+    work = _work(order, show)
     prices = (
-        f"Prices from {order.prices_from}, dated {legible(order.prices_date) or 'no day'}."
+        f"Prices from {without_folder(order.prices_from)}, dated "
+        f"{legible(order.prices_date) or 'no date'}."
         if order.prices_from
         else "No price file was given."
     )
@@ -57,11 +46,26 @@ def order_tables(order: Order, show: str) -> Markup:
     )
 
 
+def _work(order: Order, show: str) -> Markup:
+    """The work, with how each quantity was counted."""
+    rows = [
+        (
+            _with_why(say(w.what, show), say(w.why, show)),
+            f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
+            str(w.hours_each),
+            str(w.hours),
+            money(w.cost),
+        )
+        for w in order.labour
+    ]
+    return table("Labor", ("Work", "Quantity", "Hours each", "Hours", "Cost"), rows)
+
+
 def bid_table(order: Order) -> Markup:
     """The bid line by line down to the total."""
     rows = [
         (
-            say(line.title),
+            bid_title(line),
             "" if line.percent is None else f"{line.percent:f} %",
             money(line.base),
             money(line.amount),
@@ -86,7 +90,7 @@ def _alternates(order: Order, show: str) -> Markup:
 
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     chosen, unit = line.chosen, _UNITS.get(line.unit, line.unit)
-    other = f"; reckoned by {line.other.mode}: {line.other.packages}" if line.other else ""
+    other = f"; counted by {line.other.mode}: {line.other.packages}" if line.other else ""
     measured = (
         f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
     )
@@ -106,13 +110,19 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     )
     weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
     return (
-        _with_why(say(line.item, show), f"{say(chosen.why, show)}{other}"), measured, f"{chosen.allowance_pct:g} %", f"{chosen.needed:,.1f}",
-        f"{chosen.packages} × {line.package}", price, "–" if line.by_others else money(chosen.cost), weight,
-    )  # fmt: skip
+        _with_why(say(line.item, show), f"{say(chosen.why, show)}{other}"),
+        measured,
+        f"{chosen.allowance_pct:g} %",
+        f"{chosen.needed:,.1f}",
+        f"{chosen.packages} × {line.package}",
+        price,
+        "–" if line.by_others else money(chosen.cost),
+        weight,
+    )
 
 
 def _with_why(what: str, why: str) -> Markup:
-    """What it is, and under it in small how it was reckoned."""
+    """What it is, and under it in small how it was counted."""
     return joined((legible(what), tag("small", None, legible(why))))
 
 

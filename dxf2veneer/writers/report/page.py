@@ -6,47 +6,40 @@
     notices, rules               each jumps to its mark in a picture
     drawings, settings, cautions
 
-The page may run one script and use one style, named by their digests; nothing else can run or be loaded.
+The page may run one script and use one style, named by their digests; nothing else can run or be
+loaded.
 """
 
 from __future__ import annotations
 
 import base64
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.model import Piece, Takeoff, WallTakeoff
-from dxf2veneer.notices import CAUTION
+from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
+from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
-from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.markup import Markup, joined, script_json, tag
+from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
 from dxf2veneer.writers.report.courses import course_tables
+from dxf2veneer.writers.report.legend import keys_of
+from dxf2veneer.writers.report.notices import alerts, basis, notices
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.tables import (
-    alerts,
-    areas,
-    basis,
-    notices,
-    openings,
-    panels,
-    runs,
-    tiles,
-)
+from dxf2veneer.writers.report.panels import panels
 from dxf2veneer.writers.words import (
-    Place,
+    Callout,
     angle_words,
     datum_words,
     end_words,
     file_name,
     kind_words,
-    off_course,
     piece_key,
     places_of,
     tape,
@@ -62,14 +55,11 @@ _LAYERS = {
     "offs": "Off the course lines",
     "places": "Notices",
 }
-_TINTS = {
-    "whole": "whole panel", "crosscut": "cut to length", "ripped": "ripped to a height", "notched": "notched",
-    "raked": "cut along a rake or arch", "mitred": "mitred", "corner": "corner piece, arrow to its finished end",
-}  # fmt: skip
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
-    """Write the report into a file, whole or not at all. Raises OSError where it can't be written."""
+    """Write the report into a file, whole or not at all. Raises OSError where it can't be
+    written."""
     text = report_text(takeoff)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
@@ -77,48 +67,49 @@ def write_report(takeoff: Takeoff, path: Path) -> None:
 def report_text(takeoff: Takeoff) -> str:
     """The whole page; the same bytes for the same takeoff."""
     style, script = style_text() + _data("report.css"), _data("report.js")
-    name = title_of(takeoff)
-    head = tag(
+    places, data = places_of(takeoff), script_json(_card_data(takeoff))
+    body = tag(
+        "body",
+        None,
+        _top(takeoff, title_of(takeoff)),
+        _tools(takeoff),
+        *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
+        *_sections(takeoff, places),
+        tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
+        tag("script", {"type": "application/json", "id": "data"}, data),
+        tag("script", None, Markup(script)),
+    )
+    page = tag("html", {"lang": "en"}, _head(takeoff, style, script), body)
+    return f"<!DOCTYPE html>\n{page}\n"
+
+
+def _head(takeoff: Takeoff, style: str, script: str) -> Markup:
+    """What the page is and may do."""
+    return tag(
         "head",
         None,
         tag("meta", {"charset": "utf-8"}),
         tag("meta", {"http-equiv": "Content-Security-Policy", "content": _policy(style, script)}),
         tag("meta", {"name": "generator", "content": BLANK_SEAL}),
         tag("meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"}),
-        tag("title", None, f"{name}: veneer takeoff"),
+        tag("title", None, f"{title_of(takeoff)}: veneer takeoff"),
         tag("style", None, Markup(style)),
     )
-    places = places_of(takeoff)
-    body = tag(
-        "body",
-        None,
-        _top(takeoff, name),
-        _tools(takeoff),
-        *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
-        tag("section", {"id": "courses"}, tag("h2", None, "Course lines"), course_tables(takeoff))
-        if takeoff.walls
-        else Markup(),
-        tag(
-            "section",
-            {"id": "order"},
-            tag("h2", None, "Order and bid"),
-            order_tables(takeoff.order, takeoff.job.output.display),
-        )
-        if takeoff.order
-        else Markup(),
-        tag("section", {"id": "notices"}, tag("h2", None, "Notices"), notices(takeoff, places)),
-        tag(
-            "section",
-            {"id": "basis"},
-            tag("h2", None, "What the numbers rest on"),
-            basis(takeoff),
-            tag("p", None, CAUTION),
-        ),
-        tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
-        tag("script", {"type": "application/json", "id": "told"}, script_json(_told(takeoff))),
-        tag("script", None, Markup(script)),
-    )
-    return f"<!DOCTYPE html>\n{tag('html', {'lang': 'en'}, head, body)}\n"
+
+
+def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
+    """Everything below the elevations."""
+
+    def section(id: str, title: str, *parts: Markup) -> Markup:
+        return tag("section", {"id": id}, tag("h2", None, title), *parts)
+
+    if takeoff.walls:
+        yield section("courses", "Course lines", course_tables(takeoff))
+    if takeoff.order:
+        tables = order_tables(takeoff.order, takeoff.job.output.display)
+        yield section("order", "Order and bid", tables)
+    yield section("notices", "Notices", notices(takeoff, places))
+    yield section("basis", "What the numbers rest on", basis(takeoff), tag("p", None, CAUTION))
 
 
 def title_of(takeoff: Takeoff) -> str:
@@ -137,7 +128,10 @@ def _policy(style: str, script: str) -> str:
         for text in (style, script)
     )
     of_style, of_script = (f"sha256-{digest}" for digest in digests)
-    return f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri 'none'; form-action 'none'"
+    return (
+        f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri "
+        "'none'; form-action 'none'"
+    )
 
 
 def _top(takeoff: Takeoff, name: str) -> Markup:
@@ -193,14 +187,14 @@ def _tools(takeoff: Takeoff) -> Markup:
     )
 
 
-def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place]) -> Markup:
+def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Markup:
     """One elevation: title, measures, picture, legend."""
     zooms = (
         tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign)
         for step, about, sign in (
-            ("1.6", "Closer", "+ Closer"),
-            ("0.625", "Farther", "− Farther"),
-            ("0", "Whole elevation", "Whole"),
+            ("1.6", "Zoom in", "+ Zoom in"),
+            ("0.625", "Zoom out", "− Zoom out"),
+            ("0", "Fit the elevation", "Fit"),
         )
     )
     keys = keys_of(wall, takeoff.product.panel.height)
@@ -239,83 +233,8 @@ def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
     return legible("; ".join(filter(None, words)))
 
 
-def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
-    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them; each with its sign."""
-    pieces = wall.courses.pieces
-    keys = [
-        (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
-        for tint, words in _TINTS.items()
-        if (n := _count(pieces, tint))
-    ]
-    glued = sum(map(PATTERNS["glued"], pieces))
-    if glued:
-        keys.append(
-            (
-                f"glued, most of the nail flange is gone: {glued}",
-                _swatch(wall, "whole", "glued", course),
-            )
-        )
-    lines = [
-        ("course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'),
-        ("starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>'),
-    ]
-    if pieces:
-        lines.append(
-            (
-                "sawn end",
-                '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>',
-            )
-        )
-    if off_course(wall):
-        lines.append(
-            (
-                "off the course lines: the strip, and the move that clears it",
-                '<g class="off"><path d="M7 .8l2.6 5.2h-5.2Z"/></g>',
-            )
-        )
-    if any(c.sliver for c in wall.courses.conflicts):
-        lines.append(
-            (
-                "sliver: a strip lower than the limit",
-                '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>',
-            )
-        )
-    keys += [(text, _key_picture(Markup(shape))) for text, shape in lines]
-    return keys
-
-
-def _count(pieces: Sequence[Piece], tint: str) -> int:
-    return sum(tint_of(p) == tint for p in pieces)
-
-
-def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
-    box, prefix = "M.5 .5h13v6h-13Z", f"key-{wall.wall.id}-{tint}"
-    over = (
-        joined(
-            (
-                patterns(prefix, 1.5 * course, name),
-                tag("path", {"d": box, "fill": f"url(#{prefix}-{name})"}),
-            )
-        )
-        if name
-        else Markup()
-    )
-    hand = (
-        tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"})
-        if tint == "corner"
-        else Markup()
-    )
-    return _key_picture(
-        tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand
-    )
-
-
-def _key_picture(*shapes: Markup) -> Markup:
-    return tag("svg", {"viewBox": "0 0 14 7", "class": "elevation", "aria-hidden": "true"}, *shapes)
-
-
-def _told(takeoff: Takeoff) -> dict[str, Any]:
-    """What the page's script tells of each piece and unit."""
+def _card_data(takeoff: Takeoff) -> dict[str, Any]:
+    """What the page's script shows of each piece and panel."""
     show = takeoff.job.output.display
     pieces = {
         piece_key(w.wall.id, p): [
@@ -331,5 +250,5 @@ def _told(takeoff: Takeoff) -> dict[str, Any]:
     }
     return {
         "pieces": pieces,
-        "units": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
+        "panels": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
     }

@@ -1,10 +1,11 @@
-"""The report as a PDF: each elevation to a usual scale on a page of its own, then the page's tables.
+"""The report as a PDF: each elevation to a usual scale on a page of its own, then the page's
+tables.
 
     picture (SVG) ----------.
     tables (markup) -> blocks --> typesetter --> pages
 
-The pictures and tables are those of the page; here they are only put onto paper. Typesetting is left to
-a library that is an optional extra, because it weighs as much as all the others together.
+The pictures and tables are those of the page; here they are only put onto paper. Typesetting is
+left to a library that is an optional extra, because it weighs as much as all the others together.
 """
 
 from __future__ import annotations
@@ -18,18 +19,21 @@ from typing import Any
 from xml.etree import ElementTree
 
 from dxf2veneer.model import Takeoff, WallTakeoff
-from dxf2veneer.notices import CAUTION
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import MM_PER_INCH
-from dxf2veneer.writers.elevation.picture import Frame, elevation_svg, style_text
+from dxf2veneer.wording.cautions import CAUTION
+from dxf2veneer.writers.elevation.frame import Frame
+from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.markup import Markup, seen, tag
+from dxf2veneer.writers.report.areas import tiles_of
 from dxf2veneer.writers.report.courses import course_tables
+from dxf2veneer.writers.report.legend import keys_of
+from dxf2veneer.writers.report.notices import basis, notices
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.page import about_wall, keys_of, sums, title_of
-from dxf2veneer.writers.report.tables import basis, notices, tiles_of
+from dxf2veneer.writers.report.page import about_wall, sums, title_of
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
-from dxf2veneer.writers.words import Place, alert_words, places_of, wall_title
+from dxf2veneer.writers.words import Callout, alert_words, places_of, wall_title
 
 Block = dict[str, Any]
 
@@ -42,9 +46,13 @@ _PAPERS = {
 """Long and short side in millimetres (ANSI/ASME Y14.1 and ISO 216; from memory)."""
 
 _MARGIN, _AROUND = 12.0, 46.0
-"""Margin of a page, and what title, legend and foot of an elevation's page take of its height, in millimetres."""
+"""Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
+millimetres."""
 
-INSTALL = 'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the page of --report from a browser'
+INSTALL = (
+    'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the '
+    "page of --report from a browser"
+)
 
 
 def is_available() -> bool:
@@ -53,8 +61,8 @@ def is_available() -> bool:
 
 
 def write_pdf(takeoff: Takeoff, path: Path) -> None:
-    """Write the report as PDF, whole or not at all; the same bytes for the same takeoff and fonts. Raises OSError where
-    it can't be written."""
+    """Write the report as PDF, whole or not at all; the same bytes for the same takeoff and fonts.
+    Raises OSError where it can't be written."""
     import typst
 
     template = files("dxf2veneer.writers.report").joinpath("report.typ").read_bytes()
@@ -93,7 +101,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
 
 
 def _sheet(
-    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Place], paper: str
+    takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout], paper: str
 ) -> dict[str, Any]:
     """One elevation: its picture and the size at which that is to scale on the paper."""
     frame, display = Frame.of(takeoff, wall), takeoff.job.output.display
@@ -103,7 +111,10 @@ def _sheet(
     return {
         "title": wall_title(wall),
         "about": about_wall(takeoff, wall),
-        "scale": f"{scale_words(scale, display)} on {paper if paper.startswith('A') else paper.capitalize()}",
+        "scale": (
+            f"{scale_words(scale, display)} on "
+            f"{paper if paper.startswith('A') else paper.capitalize()}"
+        ),
         "picture": str(elevation_svg(takeoff, wall, places, alone=True)),
         "width": frame.width * MM_PER_INCH / scale,
         "keys": [

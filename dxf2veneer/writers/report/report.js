@@ -2,13 +2,13 @@
   "use strict";
   const body = document.body;
   const card = document.getElementById("card");
-  const told = JSON.parse(document.getElementById("told").textContent);
-  const shapes = new Map(), units = new Map();
+  const data = JSON.parse(document.getElementById("data").textContent);
+  const shapes = new Map(), panels = new Map();
   const add = (map, key, value) => { if (!map.has(key)) map.set(key, []); map.get(key).push(value); };
   for (const shape of document.querySelectorAll(".p")) {
-    const piece = told.pieces[shape.dataset.p];
+    const piece = data.pieces[shape.dataset.p];
     add(shapes, shape.dataset.p, shape);
-    if (piece) add(units, piece[5], shape);
+    if (piece) add(panels, piece[5], shape);
   }
   let pinned = null, lit = [];
 
@@ -26,11 +26,11 @@
   const close = () => { unlight(); pinned = null; card.hidden = true; };
 
   function show(key) {
-    const piece = told.pieces[key];
+    const piece = data.pieces[key];
     if (!piece) return;
-    const [what, length, height, angle, ends, unit] = piece;
+    const [what, length, height, angle, ends, panel] = piece;
     unlight();
-    const kin = units.get(unit) || [];
+    const kin = panels.get(panel) || [];
     lit = kin;
     for (const shape of kin) shape.classList.add(shape.dataset.p === key ? "here" : "kin");
     card.replaceChildren();
@@ -40,13 +40,13 @@
     shut.addEventListener("click", close);
     element("h3", name(key), card);
     const list = element("dl", "", card);
-    for (const [term, value] of [["What", what], ["Cut length", length], ["Height", height], ["Angle", angle], ["Ends", ends], ["Unit", `${unit}: ${told.units[unit] || ""}`]]) {
+    for (const [term, value] of [["What", what], ["Cut length", length], ["Height", height], ["Angle", angle], ["Ends", ends], ["Panel", `${panel}: ${data.panels[panel] || ""}`]]) {
       if (value) { element("dt", term, list); element("dd", value, list); }
     }
     const others = [...new Set(kin.map((shape) => shape.dataset.p))].filter((other) => other !== key);
-    element("p", others.length ? "From the same unit:" : "Nothing else comes from this unit.", card);
+    element("p", others.length ? "From the same panel:" : "Nothing else comes from this panel.", card);
     for (const other of others) {
-      const go = element("button", `${name(other)}, ${told.pieces[other][1]}`, card);
+      const go = element("button", `${name(other)}, ${data.pieces[other][1]}`, card);
       go.addEventListener("click", () => pin(other, true));
     }
     card.hidden = false;
@@ -87,7 +87,7 @@
     for (const layer of ["place", "off"]) if (goal.classList.contains(layer)) setLayer(`${layer}s`, true);
     const aside = goal.closest("details");
     if (aside) aside.open = true;
-    goal.scrollIntoView({ block: goal.closest(".stage") || id.startsWith("told-") ? "center" : "start", inline: "center" });
+    goal.scrollIntoView({ block: goal.closest(".stage") || id.startsWith("note-") ? "center" : "start", inline: "center" });
     goal.classList.add("found");
     setTimeout(() => goal.classList.remove("found"), 2500);
   }
@@ -125,7 +125,7 @@
   window.addEventListener("resize", () => document.querySelectorAll(".stage").forEach(fit));
   const fromAddress = () => {
     const key = decodeURIComponent(location.hash.slice(1));
-    if (Object.hasOwn(told.pieces, key)) pin(key, true);
+    if (Object.hasOwn(data.pieces, key)) pin(key, true);
   };
   window.addEventListener("hashchange", fromAddress);
   body.classList.add("live");

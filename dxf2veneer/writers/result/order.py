@@ -1,5 +1,7 @@
-"""The order and the bid in plain dicts, for the result file. Money is a number with at most two decimals,
-null where a price is missing."""
+"""The order and the bid in plain dicts, for the result file.
+
+Money is a number with at most two decimals, null where a price is missing.
+"""
 
 from __future__ import annotations
 
@@ -17,17 +19,47 @@ from dxf2veneer.model import (
     Reckoning,
     StudReach,
 )
+from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
+from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.plan import piece_id
+from dxf2veneer.writers.result.shape_order import (
+    AlternateJson,
+    BidJson,
+    BidLineJson,
+    LabourLineJson,
+    OrderLineJson,
+    OrderSourceJson,
+    OrderTotalsJson,
+    OrderWayJson,
+    StudReachJson,
+)
+from dxf2veneer.writers.words import bid_title
 
 
-def order_dicts(order: Order, display: str) -> list[dict[str, Any]]:
-    """The lines of an order."""
+def order_dicts(order: Order, display: str) -> list[OrderLineJson]:
+    """The lines of an order.
+
+    Args:
+        order: The order.
+        display: Units of its English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        The fields of every line.
+    """
     return [_line(line, display) for line in order.lines]
 
 
-def bid_dict(order: Order, display: str) -> dict[str, Any]:
-    """What an order costs, weighs and takes to install, and the alternates beside it."""
+def bid_dict(order: Order, display: str) -> BidJson:
+    """What an order costs, weighs and takes to install, and the alternates beside it.
+
+    Args:
+        order: The order.
+        display: Units of its English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        The fields of the bid.
+    """
     return {
         "currency": order.currency,
         "prices_from": order.prices_from,
@@ -35,8 +67,8 @@ def bid_dict(order: Order, display: str) -> dict[str, Any]:
         "labour": [_labour(line, display) for line in order.labour],
         "wage": _money(order.wage),
         "days": order.days,
-        "lines": [_bid_line(line, display) for line in order.bid.lines],
-        "priced": _money(order.bid.priced),
+        "lines": [_bid_line(line) for line in order.bid.lines],
+        "priced": float(order.bid.priced),
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),
         "dead_load_psf": order.dead_load_psf,
@@ -47,7 +79,14 @@ def bid_dict(order: Order, display: str) -> dict[str, Any]:
 
 
 def setting_value(value: Any) -> Any:
-    """A setting's value; the tables of allowances, percentages and alternates as objects."""
+    """A setting's value as JSON holds it.
+
+    Args:
+        value: The value.
+
+    Returns:
+        The value; the tables of allowances, percentages and alternates as objects.
+    """
     if isinstance(value, tuple):
         return [
             v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v
@@ -56,8 +95,15 @@ def setting_value(value: Any) -> Any:
     return value
 
 
-def order_totals(order: Order | None) -> dict[str, Any]:
-    """The order's share of the totals: cost of materials, hours, weight."""
+def order_totals(order: Order | None) -> OrderTotalsJson:
+    """The order's share of the totals.
+
+    Args:
+        order: The order, if there is one.
+
+    Returns:
+        Cost of materials, hours of work, weight in pounds; nulls without an order.
+    """
     if order is None:
         return {"cost": None, "labour_hours": None, "weight_lb": None}
     return {
@@ -67,11 +113,12 @@ def order_totals(order: Order | None) -> dict[str, Any]:
     }
 
 
-def _line(line: OrderLine, display: str) -> dict[str, Any]:
+def _line(line: OrderLine, display: str) -> OrderLineJson:
     chosen = line.chosen
     return {
         "key": line.key,
         "item": say(line.item, display),
+        "item_data": message_data(line.item),
         "measured": chosen.measured,
         "unit": line.unit,
         "allowance_pct": chosen.allowance_pct,
@@ -89,12 +136,13 @@ def _line(line: OrderLine, display: str) -> dict[str, Any]:
         "by_others": line.by_others,
         "mode": line.mode,
         "basis": say(chosen.why, display),
+        "basis_data": message_data(chosen.why),
         "sources": [_source(s, display) for s in chosen.sources],
         "other_way": None if line.other is None else _way(line.other, display),
     }
 
 
-def _way(way: Reckoning, display: str) -> dict[str, Any]:
+def _way(way: Reckoning, display: str) -> OrderWayJson:
     return {
         "mode": way.mode,
         "measured": way.measured,
@@ -104,31 +152,39 @@ def _way(way: Reckoning, display: str) -> dict[str, Any]:
         "cost": _money(way.cost),
         "weight_lb": way.weight_lb,
         "basis": say(way.why, display),
+        "basis_data": message_data(way.why),
         "sources": [_source(s, display) for s in way.sources],
     }
 
 
-def _source(source: OrderSource, display: str) -> dict[str, Any]:
-    return {"ref": source.ref, "what": say(source.what, display), "value": source.value, "unit": source.unit}
+def _source(source: OrderSource, display: str) -> OrderSourceJson:
+    return {
+        "ref": source.ref,
+        "what": say(source.what, display),
+        "what_data": message_data(source.what),
+        "value": source.value,
+        "unit": source.unit,
+    }
 
 
-def _labour(line: LabourLine, display: str) -> dict[str, Any]:
+def _labour(line: LabourLine, display: str) -> LabourLineJson:
     return {
         "key": line.key,
         "what": say(line.what, display),
+        "what_data": message_data(line.what),
         "quantity": line.quantity,
         "unit": line.unit,
         "hours_each": float(line.hours_each),
         "hours": float(line.hours),
         "cost": _money(line.cost),
         "basis": say(line.why, display),
+        "basis_data": message_data(line.why),
     }
 
 
-def _bid_line(line: BidLine, display: str) -> dict[str, Any]:
+def _bid_line(line: BidLine) -> BidLineJson:
     return {
-        "key": line.key,
-        "name": say(line.title, display),
+        "name": bid_title(line),
         "percent": _money(line.percent),
         "on": line.on,
         "base": _money(line.base),
@@ -137,7 +193,7 @@ def _bid_line(line: BidLine, display: str) -> dict[str, Any]:
     }
 
 
-def _reach(reach: StudReach) -> dict[str, Any]:
+def _reach(reach: StudReach) -> StudReachJson:
     return {
         "piece": piece_id(reach.piece),
         "studs": reach.studs,
@@ -146,13 +202,14 @@ def _reach(reach: StudReach) -> dict[str, Any]:
     }
 
 
-def _alternate(alternate: Alternate, display: str) -> dict[str, Any]:
+def _alternate(alternate: Alternate, display: str) -> AlternateJson:
     order = alternate.order
     return {
         "name": alternate.name,
         "what": say(alternate.what, display),
+        "what_data": message_data(alternate.what),
         "order": order_dicts(order, display),
-        "lines": [_bid_line(line, display) for line in order.bid.lines],
+        "lines": [_bid_line(line) for line in order.bid.lines],
         "missing": list(order.bid.missing),
         "total": _money(order.bid.total),
         **order_totals(order),

@@ -1,12 +1,15 @@
-"""The course plan in plain dicts, for the result file: pieces, stock with its proof, starter heights."""
+"""The course plan in plain dicts, for the result file.
+
+Pieces, stock with its proof, starter heights.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import (
+    Bound,
     CoursePlan,
     Piece,
     PieceRef,
@@ -17,16 +20,43 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
 )
-from dxf2veneer.wording import say
+from dxf2veneer.wording import rule_name, say
+from dxf2veneer.writers.result.message_data import message_data
+from dxf2veneer.writers.result.shape_plan import (
+    BoundJson,
+    RuleBreakJson,
+    StartOptionJson,
+    StartTableJson,
+    StockCountJson,
+    StockJson,
+    UnitJson,
+    WallCountJson,
+)
+from dxf2veneer.writers.result.shape_walls import PieceJson
 
 
 def piece_id(ref: PieceRef) -> str:
-    """Name of a piece: wall, index of the course and number in the course, such as ``W1/0/3``."""
+    """The id of a piece.
+
+    Args:
+        ref: The piece.
+
+    Returns:
+        Wall, index of the course and number in the course, such as ``W1/0/3``.
+    """
     return "/".join(map(str, ref))
 
 
-def piece_dict(wall: str, piece: Piece) -> dict[str, Any]:
-    """One piece of a wall."""
+def piece_dict(wall: str, piece: Piece) -> PieceJson:
+    """One piece of a wall.
+
+    Args:
+        wall: Id of the wall.
+        piece: The piece.
+
+    Returns:
+        Its fields, lengths in inches.
+    """
     return {
         "id": piece_id(PieceRef(wall, piece.course, piece.number)),
         "course": piece.course,
@@ -55,8 +85,16 @@ def _points(points: Iterable[Point]) -> list[list[float]]:
     return [list(point) for point in points]
 
 
-def stock_dict(plan: CoursePlan, display: str) -> dict[str, Any]:
-    """What is bought, what no plan can do without, and what every unit is cut into."""
+def stock_dict(plan: CoursePlan, display: str) -> StockJson:
+    """What is bought, what no plan can do without, and what every panel is cut into.
+
+    Args:
+        plan: The course plan.
+        display: Units of its English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        Its fields, lengths in inches.
+    """
     return {
         "flat": _count(plan.flat, display),
         "corner": _count(plan.corner, display),
@@ -65,12 +103,12 @@ def stock_dict(plan: CoursePlan, display: str) -> dict[str, Any]:
         "cuts": plan.cuts,
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(count) for count in plan.walls],
-        "yielded": [_rule_break(place, display) for place in plan.exceptions],
+        "yielded": [_rule_break(place, display) for place in plan.yielded],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
     }
 
 
-def _count(count: StockCount, display: str) -> dict[str, Any]:
+def _count(count: StockCount, display: str) -> StockCountJson:
     return {
         "pieces": count.pieces,
         "pieces_length_in": count.pieces_length,
@@ -79,13 +117,20 @@ def _count(count: StockCount, display: str) -> dict[str, Any]:
         "units": count.units,
         "lower_bound": count.lower_bound,
         "cuts": count.cuts,
-        "bounds": [
-            {"by": bound.by, "units": bound.units, "why": say(bound.why, display)} for bound in count.bounds
-        ],
+        "bounds": [_bound(bound, display) for bound in count.bounds],
     }
 
 
-def _unit(unit: StockUnit) -> dict[str, Any]:
+def _bound(bound: Bound, display: str) -> BoundJson:
+    return {
+        "by": bound.by,
+        "units": bound.units,
+        "why": say(bound.why, display),
+        "why_data": message_data(bound.why),
+    }
+
+
+def _unit(unit: StockUnit) -> UnitJson:
     return {
         "id": unit.id,
         "unit": unit.kind,
@@ -97,7 +142,7 @@ def _unit(unit: StockUnit) -> dict[str, Any]:
     }
 
 
-def _wall_count(count: WallCount) -> dict[str, Any]:
+def _wall_count(count: WallCount) -> WallCountJson:
     return {
         "wall": count.wall,
         "flat": count.flat,
@@ -110,27 +155,37 @@ def _wall_count(count: WallCount) -> dict[str, Any]:
     }
 
 
-def _rule_break(place: RuleBreak, display: str) -> dict[str, Any]:
+def _rule_break(place: RuleBreak, display: str) -> RuleBreakJson:
     return {
         "rule": place.rule,
+        "rule_name": rule_name(place.rule),
         "wall": place.wall,
         "course": place.course,
         "at_in": list(place.at),
         "message": say(place.message, display),
+        "message_data": message_data(place.message),
         "why": say(place.why, display) if place.why else "",
+        "why_data": message_data(place.why),
         "forced": place.forced,
     }
 
 
-def start_dict(table: StartTable) -> dict[str, Any]:
-    """The heights of the starter that one group of walls can choose from."""
+def start_dict(table: StartTable) -> StartTableJson:
+    """The heights of the starter that one group of walls can choose from.
+
+    Args:
+        table: The group and its heights.
+
+    Returns:
+        Its fields, lengths in inches.
+    """
     return {
         "walls": list(table.walls),
         "options": [_start_option(option) for option in table.options],
     }
 
 
-def _start_option(option: StartOption) -> dict[str, Any]:
+def _start_option(option: StartOption) -> StartOptionJson:
     return {
         "start_in": option.start,
         "height_in": option.height,

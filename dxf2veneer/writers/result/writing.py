@@ -1,8 +1,8 @@
 """The takeoff as JSON, for other programs.
 
-Lengths are inches, areas square feet, in keys that say so; x and y are the drawing's own coordinates
-in inches. ``docs/result.schema.json`` describes every field. Numbers are not rounded, and the same
-takeoff gives the same bytes.
+Lengths are inches, areas square feet, in keys that say so; x and y are the drawing's own
+coordinates in inches. ``docs/result.schema.json`` describes every field. Numbers are not rounded,
+and the same takeoff gives the same bytes.
 """
 
 from __future__ import annotations
@@ -10,67 +10,105 @@ from __future__ import annotations
 import json
 import math
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
-from dxf2veneer.model import (
-    Assumption,
-    Conflict,
-    Corner,
-    Drawing,
-    Edge,
-    OpeningQuantities,
-    Takeoff,
-    WallTakeoff,
-)
+from dxf2veneer.model import Assumption, Drawing, Takeoff
 from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import (
+    assumption_origin,
+    assumption_words,
+    product_file,
+    setting_origin,
+    setting_origin_line,
+)
+from dxf2veneer.writers.result.message_data import message_data, values_data
 from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
-from dxf2veneer.writers.result.plan import piece_dict, start_dict, stock_dict
+from dxf2veneer.writers.result.plan import start_dict, stock_dict
+from dxf2veneer.writers.result.shape import (
+    AssumptionJson,
+    DrawingJson,
+    NoticeJson,
+    ProductJson,
+    ResultJson,
+    TotalsJson,
+)
+from dxf2veneer.writers.result.walls import corner_dict, wall_dict
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 
 SCHEMA = "dxf2veneer-takeoff-1"
+"""Name of the format."""
 
 
 def write_result(takeoff: Takeoff, path: Path) -> None:
     """Write the takeoff as UTF-8 JSON, whole or not at all.
 
-    Raises ValueError where a quantity is not a finite number, and OSError where nothing can be written.
+    Args:
+        takeoff: The takeoff.
+        path: The file to write.
+
+    Raises:
+        ValueError: A quantity is not a finite number.
+        OSError: Nothing can be written there.
     """
     sealed = {"schema": SCHEMA, "made_by": BLANK_SEAL} | result_dict(takeoff)
     text = for_json(json.dumps(sealed, indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
-def result_dict(takeoff: Takeoff) -> dict[str, Any]:
-    """The takeoff in plain dicts, lists, strings and numbers, as ``write_result`` writes it but for the seal."""
-    job = takeoff.job
-    result = {
-        "schema": SCHEMA,
+def result_dict(takeoff: Takeoff) -> ResultJson:
+    """The takeoff in plain dicts, lists, strings and numbers.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        What ``write_result`` writes but for the seal: lengths in inches, areas in square feet.
+    """
+    job, plan, order = takeoff.job, takeoff.plan, takeoff.order
+    display = job.output.display
+    result: ResultJson = {
+        "schema": "dxf2veneer-takeoff-1",
         "job": {
-            key: {"value": setting_value(value), "from": say(job.origin_of(key).place())}
+            key: {
+                "value": setting_value(value),
+                "from": setting_origin_line(job, key),
+                "from_data": message_data(setting_origin(job, key)),
+            }
             for key, value in job.items().items()
         },
         "product": _product(takeoff),
         "drawings": [_drawing(d) for d in takeoff.drawings],
-        "walls": [_wall(w) for w in takeoff.walls],
-        "corners": [_corner(c) for c in takeoff.corners],
-        "panels_by": "area" if takeoff.plan is None else "plan",
-        "stock": None if takeoff.plan is None else stock_dict(takeoff.plan, job.output.display),
+        "walls": [wall_dict(w) for w in takeoff.walls],
+        "corners": [corner_dict(c) for c in takeoff.corners],
+        "panels_by": "area" if plan is None else "plan",
+        "stock": None if plan is None else stock_dict(plan, display),
         "starts": [start_dict(table) for table in takeoff.starts],
-        "order": None if takeoff.order is None else order_dicts(takeoff.order, job.output.display),
-        "bid": None if takeoff.order is None else bid_dict(takeoff.order, job.output.display),
+        "order": None if order is None else order_dicts(order, display),
+        "bid": None if order is None else bid_dict(order, display),
         "totals": _totals(takeoff),
-        "assumptions": [
-            _assumption(a, job.output.display) for a in takeoff.assumptions
-        ],
-        "cautions": list(takeoff.cautions),
-        "notices": [_notice(n, job.output.display) for n in takeoff.notices],
+        "assumptions": [_assumption(a, display) for a in takeoff.assumptions],
+        "cautions": [say(caution, display) for caution in takeoff.cautions],
+        "notices": [_notice(n, display) for n in takeoff.notices],
     }
-    plain: dict[str, Any] = _plain(result)
-    return plain
+    return cast(ResultJson, _plain(result))
+
+
+def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
+    words = assumption_words(assumption, display)
+    return {
+        "key": words.name,
+        "setting": assumption.key,
+        "value": words.value,
+        "value_data": values_data([("value", assumption.value)]),
+        "from": words.origin,
+        "from_data": message_data(assumption_origin(assumption)),
+        "effect": words.effect,
+        "effect_data": message_data(assumption.effect),
+    }
 
 
 def _assumption(assumption: Assumption, display: str) -> dict[str, Any]:
@@ -93,10 +131,10 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _product(takeoff: Takeoff) -> dict[str, Any]:
+def _product(takeoff: Takeoff) -> ProductJson:
     product = takeoff.product
     return {
-        "file": say(product.origin.place()),
+        "file": product_file(product),
         "name": product.product.name,
         "origin": product.product.origin,
         "panel_length_in": product.panel.length,
@@ -105,7 +143,7 @@ def _product(takeoff: Takeoff) -> dict[str, Any]:
     }
 
 
-def _drawing(drawing: Drawing) -> dict[str, Any]:
+def _drawing(drawing: Drawing) -> DrawingJson:
     return {
         "file": file_name(drawing),
         "sha256": drawing.sha256,
@@ -116,98 +154,7 @@ def _drawing(drawing: Drawing) -> dict[str, Any]:
     }
 
 
-def _wall(entry: WallTakeoff) -> dict[str, Any]:
-    wall, sums, courses = entry.wall, entry.quantities, entry.courses
-    return {
-        "id": wall.id,
-        "name": wall.name,
-        "drawing": wall.drawing,
-        "layer": wall.layer,
-        "handles": list(wall.handles),
-        "box_in": list(wall.box),
-        "gross_area_sqft": square_feet(sums.gross_area),
-        "opening_area_sqft": square_feet(sums.opening_area),
-        "deducted_area_sqft": square_feet(sums.deducted_area),
-        "trim_area_sqft": square_feet(sums.trim_area),
-        "cap_area_sqft": square_feet(sums.cap_area),
-        "net_area_sqft": square_feet(sums.net_area),
-        "perimeter_in": sums.perimeter,
-        "base_run_in": sums.base_run,
-        "cap_run_in": sums.cap_run,
-        "rake_run_in": sums.rake_run,
-        "starter_run_in": sums.starter_run,
-        "starter_y_in": courses.starter_y,
-        "starter_from": courses.starter_from,
-        "turn": courses.turn,
-        "edges": [_edge(e) for e in wall.edges],
-        "openings": [_opening(o) for o in sums.openings],
-        "courses": [{"index": c.index, "y0_in": c.y0, "y1_in": c.y1} for c in courses.courses],
-        "conflicts": [_conflict(c) for c in courses.conflicts],
-        "pieces": [piece_dict(wall.id, p) for p in courses.pieces],
-    }
-
-
-def _edge(edge: Edge) -> dict[str, Any]:
-    return {
-        "side": edge.side,
-        "x_in": edge.x,
-        "y0_in": edge.y0,
-        "y1_in": edge.y1,
-        "kind": edge.kind,
-        "corner": edge.corner,
-        "tag": edge.tag,
-        "handle": edge.handle,
-    }
-
-
-def _opening(measured: OpeningQuantities) -> dict[str, Any]:
-    opening = measured.opening
-    return {
-        "id": opening.id,
-        "kind": opening.kind,
-        "name": opening.name,
-        "handles": list(opening.handles),
-        "area_sqft": square_feet(measured.area),
-        "width_in": measured.width,
-        "height_in": measured.height,
-        "head_y_in": measured.head_y,
-        "sill_y_in": measured.sill_y,
-        "deducted": measured.deducted,
-        "perimeter_in": measured.perimeter,
-        "trim": {
-            "head_in": measured.trim_head,
-            "jambs_in": measured.trim_jambs,
-            "sill_in": measured.trim_sill,
-        },
-    }
-
-
-def _conflict(conflict: Conflict) -> dict[str, Any]:
-    return {
-        "what": conflict.what,
-        "opening": conflict.opening,
-        "course": conflict.course,
-        "x0_in": conflict.x0,
-        "x1_in": conflict.x1,
-        "y_in": conflict.y,
-        "strip_in": conflict.strip,
-        "sliver": conflict.sliver,
-        "move_up_in": conflict.move_up,
-        "move_down_in": conflict.move_down,
-    }
-
-
-def _corner(corner: Corner) -> dict[str, Any]:
-    return {
-        "id": corner.id,
-        "kind": corner.kind,
-        "run_in": corner.run,
-        "edges": [list(edge) for edge in corner.edges],
-        "tag": corner.tag,
-    }
-
-
-def _totals(takeoff: Takeoff) -> dict[str, Any]:
+def _totals(takeoff: Takeoff) -> TotalsJson:
     totals = takeoff.totals
     return {
         "gross_area_sqft": square_feet(totals.gross_area),
@@ -232,15 +179,16 @@ def _totals(takeoff: Takeoff) -> dict[str, Any]:
     }
 
 
-def _notice(notice: Notice, display: str) -> dict[str, Any]:
+def _notice(notice: Notice, display: str) -> NoticeJson:
     place = notice.at_in
-    return {
+    made: NoticeJson = {
         "level": LEVEL_WORDS[notice.level],
-        **({"count": notice.count} if notice.count > 1 else {}),
         "code": notice.code,
         "message": say(notice.message, display),
+        "message_data": message_data(notice.message),
         "drawing": notice.drawing,
         "layer": notice.layer,
         "handle": notice.handle,
         "at_in": list(place) if place and all(map(math.isfinite, place)) else None,
     }
+    return {**made, "count": notice.count} if notice.count > 1 else made

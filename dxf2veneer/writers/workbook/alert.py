@@ -1,4 +1,5 @@
-"""What a workbook says on top where the takeoff has errors, or where its unit or layers are in doubt."""
+"""What a workbook says on top where the takeoff has errors, or where its unit or layers are in
+doubt."""
 
 from __future__ import annotations
 
@@ -17,7 +18,8 @@ _RED = "C00000"
 
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
-    """Words on the summary and the bid, and above every printed page; nothing where nothing is wrong."""
+    """Words on the summary and the bid, and above every printed page; nothing where nothing is
+    wrong."""
     codes = ", ".join(dict.fromkeys(n.code for n in doubts(takeoff.notices, len(takeoff.drawings))))
     if not takeoff.errors and not codes:
         return

@@ -1,7 +1,8 @@
 """The pieces a workbook is made of: safe text, tables with live formulas, the look, the page.
 
 A text of the drawing goes into a cell by ``put_text`` alone: it is stored as a string that no
-spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package wrote.
+spreadsheet program runs, however it begins. Formulas are ``Formula`` values that this package
+wrote.
 """
 
 from __future__ import annotations
@@ -13,19 +14,17 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
-from openpyxl.cell.cell import Cell, MergedCell
+from openpyxl.cell.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter, quote_sheetname
 from openpyxl.workbook import Workbook
-from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.textio.escaping import for_cell, visible
+from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.writers.workbook.columns import (
     COUNT,
     READING,
     Column,
-    Display,
     Formula,
     Strong,
     Value,
@@ -54,8 +53,9 @@ def put_text(cell: Cell, text: str) -> None:
 
 
 @dataclass(frozen=True)
-class Placed:
-    """Where a table stands: its sheet, first and last row of data, and the letter of each column."""
+class PlacedTable:
+    """Where a table stands: its sheet, first and last row of data, and the letter of each
+    column."""
 
     sheet: str
     header: int
@@ -102,14 +102,14 @@ def place(
     empty: str = "none",
     total: bool = False,
     ruled: Collection[int] = (),
-) -> Placed:
+) -> PlacedTable:
     """Write a table with its header at ``row``. A table without rows says ``empty``.
 
     ``ruled`` rows, counted from 0, begin with a strong line.
     """
     listed = list(rows)
     letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
-    placed = Placed(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
+    placed = PlacedTable(sheet.title, row, row + 1, row + max(1, len(listed)), letters)
     _header(sheet, row, columns)
     looks: Looks = {}
     for at, values in enumerate(listed, row + 1):
@@ -142,7 +142,8 @@ class _RowCells(dict[str, str]):
 
 
 Looks = dict[tuple[bool, bool, bool, str], Cell]
-"""The first cell of every look in a table: the others share its style, which saves most of the time of a long one."""
+"""The first cell of every look in a table: the others share its style, which saves most of the time
+of a long one."""
 
 
 def put(
@@ -154,7 +155,8 @@ def put(
     *,
     ruled: bool = False,
 ) -> None:
-    """Write one value of a table in the table's look; text wraps, numbers and readings stand right."""
+    """Write one value of a table in the table's look; text wraps, numbers and readings stand
+    right."""
     is_text = isinstance(value, str)
     if isinstance(value, str):
         cell.value = for_cell(value)
@@ -214,7 +216,8 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
 
 @lru_cache(maxsize=10_000)  # the same words stand in many rows
 def lines_of(value: object, width: float) -> int:
-    """How many lines a text takes in a column so many characters wide: an estimate that errs upwards."""
+    """How many lines a text takes in a column so many characters wide: an estimate that errs
+    upwards."""
     if not isinstance(value, str):
         return 1
     if len(value) <= width and "\n" not in value and "\r" not in value:
@@ -244,7 +247,7 @@ def style_total(cell: Cell) -> None:
     cell.border = Border(top=_STRONG, bottom=_STRONG)
 
 
-def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
+def _total(sheet: Worksheet, placed: PlacedTable, columns: Sequence[Column]) -> None:
     row = placed.last + 1
     cells = {key: f"{letter}{row}" for key, letter in placed.letters.items()}
     for column in columns:
@@ -261,68 +264,3 @@ def _total(sheet: Worksheet, placed: Placed, columns: Sequence[Column]) -> None:
     sheet.row_dimensions[row].height = LINE_HEIGHT
     put(sheet[f"A{row}"], "Total")
     style_total(sheet[f"A{row}"])
-
-
-def write_title(sheet: Worksheet, title: str, note: str, columns: Sequence[Column]) -> None:
-    """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2."""
-    put_text(sheet["A1"], title)
-    sheet["A1"].font = font(bold=True, size=15, color=ACCENT)
-    lines = lines_of(note, 0.85 * sum(c.width for c in columns))
-    write_note(sheet, 2, note, columns=len(columns), lines=lines)
-
-
-def write_note(
-    sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False
-) -> None:
-    """A wrapped line of plain words across the table's width."""
-    sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
-    cell: Any = sheet.cell(row, 1)
-    put_text(cell, note)
-    cell.font = font(bold=bold, color=ACCENT if bold else "444444")
-    cell.alignment = Alignment(wrap_text=True, vertical="top")
-    sheet.row_dimensions[row].height = LINE_HEIGHT * lines
-
-
-def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
-    """In each of those rows, the cell in column ``first`` reaches to column ``last``.
-
-    The library's own way looks through all that is merged already, each time: too slow for a long table.
-    """
-    for row in rows:
-        head = sheet.cell(row, first)
-        for column in range(first + 1, last + 1):
-            covered = MergedCell(sheet, row, column)
-            covered._style = copy.copy(head._style)  # type: ignore[attr-defined, union-attr]
-            sheet._cells[row, column] = covered
-        sheet.merged_cells.ranges.add(
-            CellRange(min_col=first, min_row=row, max_col=last, max_row=row)
-        )
-
-
-def set_page(
-    sheet: Worksheet,
-    job_name: str,
-    display: Display,
-    *,
-    last: str,
-    wide: bool,
-    header: int | None,
-    one_page: bool = False,
-) -> None:
-    """Paper, print area down to the cell ``last``, repeated header, footer with page numbers."""
-    sheet.page_setup.paperSize = 9 if display.is_metric else 1  # A4, Letter
-    sheet.page_setup.orientation = "landscape" if wide else "portrait"
-    sheet.page_setup.fitToWidth = 1
-    sheet.page_setup.fitToHeight = 1 if one_page else 0
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True  # type: ignore[union-attr]
-    sheet.print_area = f"A1:{last}"
-    if header:
-        sheet.print_title_rows = f"{header}:{header}"
-    sheet.page_margins.left = sheet.page_margins.right = 0.5
-    sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.75
-    sheet.print_options.horizontalCentered = True
-    name = " ".join(visible(job_name).split())[:60]
-    texts = {"left": name.replace("&", "&&"), "center": sheet.title, "right": "Page &P of &N"}
-    for side, text in texts.items():
-        getattr(sheet.oddFooter, side).text = text
-    sheet.sheet_view.showGridLines = False

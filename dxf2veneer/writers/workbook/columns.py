@@ -11,16 +11,24 @@ from dxf2veneer.wording.measures import millimetres
 
 COUNT = "0"
 """Number format of counts and ordinals."""
+MONEY = "#,##0.00"
+"""Number format of money, and of quantities beside it."""
+QUANTITY = "#,##0.##"
+"""Number format of what a package holds and of percentages."""
+INPUT_NUMBER = "#,##0.####"
+"""Number format of inputs that may be finer."""
 READING = "@"
 """Number format of a text that stands right like the numbers, such as a length in words."""
 _FEET_WIDE = 15
-"""Width of a column of feet and inches, for 9999'-11 15/16" in bold: a text that is too wide is cut off, and nothing tells
-(ten digits, each up to a tenth wider in bold, and five signs of about 0.6 digits; the cell keeps 0.7 free)."""
+"""Width of a column of feet and inches, for 9999'-11 15/16" in bold: a text that is too wide is cut
+off, and nothing tells (ten digits, each up to a tenth wider in bold, and five signs of about 0.6
+digits; the cell keeps 0.7 free)."""
 
 
 @dataclass(frozen=True)
 class Formula:
-    """A formula of ours without its ``=``; ``{key}`` stands for the cell of that column in its row."""
+    """A formula of ours without its ``=``; ``{key}`` stands for the cell of that column in its
+    row."""
 
     text: str
 
@@ -36,11 +44,17 @@ class Strong(str):
 
 
 Value = str | float | int | Formula | None
+"""What a cell may hold."""
+Row = dict[str, Value]
+"""A row of a table: values by the key of their column."""
+CAUTIONS_SHOWN = 3
+"""How many cautions a page to hand over shows; all of them stand on the sheet Assumptions."""
 
 
 @dataclass(frozen=True)
 class Column:
-    """One column: its heading with the unit, number format, width and, where all rows share it, its formula.
+    """One column: its heading with the unit, number format, width and, where all rows share it, its
+    formula.
 
     ``summed`` columns have a live sum in the total row; a column with ``reads`` shows in words the
     number of another one, in the total row too where that one is summed.
@@ -113,7 +127,8 @@ class Display:
 
     @property
     def fraction_format(self) -> str:
-        """Number format of lengths as a tape shows them: inches with a fraction, or whole millimetres."""
+        """Number format of lengths as a tape shows them: inches with a fraction, or whole
+        millimetres."""
         return "#,##0" if self.is_metric else "# ??/??"
 
     def fraction(self, inches: float) -> float:
@@ -125,12 +140,13 @@ class Display:
         if self.is_metric:
             return millimetres(inches)
         whole, part = divmod(round(abs(inches) * 16), 16)
-        parts = [str(whole)] if whole or not part else []
-        return f"{'-' if inches < 0 else ''}{' '.join([*parts, *([str(Fraction(part, 16))] if part else [])])} in"
+        words = [str(whole)] if whole or not part else []
+        words += [str(Fraction(part, 16))] if part else []
+        return f"{'-' if inches < 0 else ''}{' '.join(words)} in"
 
     def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
-        """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and inches
-        to 1/16, or whole millimetres."""
+        """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and
+        inches to 1/16, or whole millimetres."""
         if self.is_metric:
             return f"ROUND({cell}*1000,0)"
         parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"

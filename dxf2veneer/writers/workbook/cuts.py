@@ -1,7 +1,8 @@
-"""The sheets to saw by: every piece by wall and course from the bottom up, and every unit with its parts.
+"""The sheets to saw by: every piece by wall and course from the bottom up, and every unit with its
+parts.
 
-A unit is cut where the cut list meets it first; the row says where its rest goes, and the rows of the
-rest say where it comes from.
+A unit is cut where the cut list meets it first; the row says where its rest goes, and the rows of
+the rest say where it comes from.
 """
 
 from __future__ import annotations
@@ -12,12 +13,12 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
-from dxf2veneer.writers.workbook.cells import Placed, place, sheet_of, write_title
-from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Strong, Value
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import write_title
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
-Row = dict[str, Value]
 _SPECK_IN = 1 / 32
 """What is left of a unit below this is nothing to tell: a tape shows 1/16 in."""
 
@@ -28,7 +29,7 @@ def piece_text(ref: PieceRef) -> str:
 
 
 @dataclass(frozen=True)
-class Parts:
+class PanelParts:
     """What every unit is cut into, in the order in which the cut list comes to it."""
 
     units: Mapping[str, StockUnit]
@@ -36,13 +37,14 @@ class Parts:
     pieces: Mapping[PieceRef, Piece]
 
     @classmethod
-    def of(cls, takeoff: Takeoff, plan: CoursePlan) -> Parts:
+    def of(cls, takeoff: Takeoff, plan: CoursePlan) -> PanelParts:
         """Those of the plan."""
         pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
         return cls({u.id: u for u in plan.units}, {ref: n for n, ref in enumerate(pieces)}, pieces)
 
     def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
-        """The unit's part that the piece is, or that it is one of the grounds of (a part with a slot through it)."""
+        """The unit's part that the piece is, or that it is one of the grounds of (a part with a
+        slot through it)."""
         unit = self.units.get(piece.stock)
         found = (
             (r for r in unit.parts if r[:2] == (wall, piece.course) and self._at(r) == piece.at)
@@ -66,7 +68,9 @@ def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
             yield entry, piece
 
 
-def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+def add_cut_list(
+    book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts
+) -> PlacedTable:
     """One row a piece, course by course from the bottom up, as a saw hand works."""
     sheet = sheet_of(book, "Cut list")
     unit, fraction = display.size_unit, display.fraction_format
@@ -87,8 +91,11 @@ def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Part
     ]
     to = "whole millimetres" if display.is_metric else "1/16 in"
     note = (
-        f"Course 1 is the lowest, piece 1 the leftmost; left and right as you face the wall. Lengths to {to}. Keep factory and finished ends: "
-        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel without its flange. Whole panels are laid uncut: filter them out to see the saw's work. "
+        "Course 1 is the lowest, piece 1 the leftmost; left and right as you face the "
+        f"wall. Lengths to {to}. Keep factory and finished ends: "
+        "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel "
+        "without its flange. Whole panels are laid uncut: filter them out to see the "
+        "saw's work. "
         "Check a length on the wall before you cut."
     )
     write_title(sheet, "Cut list", note, columns)
@@ -103,7 +110,7 @@ def add_cut_list(book: Workbook, takeoff: Takeoff, display: Display, parts: Part
     return placed
 
 
-def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: Parts) -> Row:
+def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelParts) -> Row:
     full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
     low = piece.height < full - _SPECK_IN
     return {
@@ -147,8 +154,9 @@ def _what(piece: Piece) -> str:
     return text if text == "whole" else Strong(text)
 
 
-def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[str]:
-    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is the rest of one."""
+def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> list[str]:
+    """A line of where the rest of the piece's unit goes, or where the piece comes from when it is
+    the rest of one."""
     part = parts.part_of(own.wall, piece)
     if part is None:
         return []
@@ -164,12 +172,36 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: Parts) -> list[s
     return ["; ".join(words)] if words else []
 
 
-def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) -> Placed:
+def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts) -> PlacedTable:
     """One row a unit: its parts from left to right with their lengths, saw cuts, waste."""
     sheet = sheet_of(book, "Stock")
+    columns = _stock_columns(display)
+    note = (
+        "Every panel that the plan buys and what is cut from it; those laid whole stand "
+        "last. Waste here is by length, as panels are cut; strips ripped off and ground "
+        "cut out "
+        "for openings come on top (sheet Panels, waste by layout)."
+    )
+    write_title(sheet, "Stock", note, columns)
+    units = sorted(
+        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
+    )
+    placed = place(
+        sheet,
+        HEADER,
+        columns,
+        [_unit_row(u, display, parts) for u in units],
+        empty="no panels",
+        total=True,
+    )
+    finish(sheet, takeoff, placed, last_row=placed.last + 1)
+    return placed
+
+
+def _stock_columns(display: Display) -> list[Column]:
     unit = display.size_unit
     number = "#,##0" if display.is_metric else "#,##0.00"
-    columns = [
+    return [
         Column("unit", "Panel", 9),
         Column("kind", "Kind", 10),
         Column("length", f"Length\n{unit}", 11, number, summed=True),
@@ -191,27 +223,9 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: Parts) 
             reads="share",
         ),
     ]
-    note = (
-        "Every panel that the plan buys and what is cut from it; those laid whole stand last. Waste here is by length, as panels are cut; strips ripped off and ground cut out "
-        "for openings come on top (sheet Panels, waste by layout)."
-    )
-    write_title(sheet, "Stock", note, columns)
-    units = sorted(
-        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
-    )
-    placed = place(
-        sheet,
-        HEADER,
-        columns,
-        [_unit_row(u, display, parts) for u in units],
-        empty="no panels",
-        total=True,
-    )
-    finish(sheet, takeoff, placed, last_row=placed.last + 1)
-    return placed
 
 
-def _unit_row(unit: StockUnit, display: Display, parts: Parts) -> Row:
+def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:
     return {
         "unit": unit.id,
         "kind": unit.kind,

@@ -1,20 +1,43 @@
-"""From a source of the order to the cell of another sheet that holds the same number."""
+"""From a source of the order to the cell of another sheet that holds the same number.
+
+A source is linked by what it is about: its item, the way of counting, and the wall, opening or
+corner it names. The order lists the sources of an item wall by wall, and on each wall edge by edge.
+"""
 
 from __future__ import annotations
 
-import math
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
-from dxf2veneer.model import Corner, OpeningQuantities, OrderSource, Takeoff, WallCount, WallTakeoff
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE, square_feet
-from dxf2veneer.writers.workbook.cells import Placed
+from dxf2veneer.model import EdgeKind, OpeningQuantities, OrderLine, Reckoning, Takeoff, WallTakeoff
+from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
+from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Display
 
-_SAME = 1e-9
-Held = tuple[Placed, str, int, float]
-"""A cell of a table (its column and row from 0) and what it held, in feet, square feet or pieces."""
+_WALL_COLUMNS = {
+    "flat_panel": "net",
+    "wrb": "gross",
+    "starter_strip": "starter",
+    "starter_fastener": "starter",
+    "cap_stone": "caps",
+    "cap_fastener": "caps",
+    "caulk": "caps",
+}
+"""Items that are counted from a column of the walls."""
+_TRIM_COLUMNS = {"head_stone": "head", "jamb_stone": "jambs", "sill_stone": "sill"}
+"""Items that are counted from a column of the trim."""
+_EDGES: dict[str, EdgeKind] = {"corner_panel": "end", "caulk": "butt"}
+"""Items that are counted from side edges of a kind, before all else of a wall."""
+_PANELS = {"flat_panel": "flat", "corner_panel": "corner"}
+"""Items that are counted from a column of the panels when they are laid out."""
+_BOTH_PANELS = "panel_fastener"
+"""Its sources by area are those of flat panels, then those of corner panels."""
+
+Cell = tuple[PlacedTable, str, int]
+"""A cell: its table, column and row from 0."""
 
 
 @dataclass(frozen=True)
@@ -22,81 +45,86 @@ class Links:
     """The tables that hold what the order was counted from."""
 
     takeoff: Takeoff
-    walls: Placed
-    trim: Placed
-    corners: Placed
-    edges: Placed
-    panels: Placed | None
+    walls: PlacedTable
+    trim: PlacedTable
+    corners: PlacedTable
+    edges: PlacedTable
+    panels: PlacedTable | None
 
-    def of(self, source: OrderSource, display: Display) -> tuple[str, str]:
-        """The sheet that holds a source and the formula text that reads it, in feet and square feet; both
-        empty where none does. A cell is linked only where it holds the source's own number or two of it."""
-        for table, column, row, held in self._held(source):
-            for share in (1, 2):
-                if held and math.isclose(held, source.value * share, rel_tol=_SAME, abs_tol=_SAME):
-                    return table.sheet, table.cell(column, row) + _into(source.unit, display) + (
-                        "" if share == 1 else f"/{share}"
-                    )
-        return "", ""
+    def of(self, line: OrderLine, way: Reckoning, display: Display) -> list[tuple[str, str]]:
+        """The cells that hold the sources of one way of counting an item.
 
-    def _held(self, source: OrderSource) -> list[Held]:
-        return [
-            *self._of_walls(source),
-            *self._of_openings(source),
-            *self._of_corners(source),
-            *self._of_panels(source),
+        Args:
+            line: The item.
+            way: The way of counting.
+            display: Units of the sheets.
+
+        Returns:
+            For each source the sheet and the formula text that reads it, in feet and square feet;
+            both empty where no sheet holds it. Sources that share a cell, such as the two jambs of
+            an opening, read an even share of it.
+        """
+        found = self._cells(line.key, way)
+        shares = Counter(cell[1:] for cell in found if cell is not None)
+        made = []
+        for source, cell in zip(way.sources, found, strict=True):
+            if cell is None:
+                made.append(("", ""))
+                continue
+            table, column, row = cell
+            share = f"/{shares[cell[1:]]}" if shares[cell[1:]] > 1 else ""
+            formula = table.cell(column, row) + _into(source.unit, display) + share
+            made.append((table.sheet, formula))
+        return made
+
+    def _cells(self, item: str, way: Reckoning) -> list[Cell | None]:
+        """The cell of every source, None where no sheet holds it."""
+        if way.mode == "layout" and item in _PANELS:
+            return [self._of_panels(s.ref, _PANELS[item]) for s in way.sources]
+        if way.mode == "layout" and item == _BOTH_PANELS:
+            return [None] * len(way.sources)
+        seen: Counter[str] = Counter()
+        found: list[Cell | None] = []
+        for source in way.sources:
+            about = self._about(item, source.unit == "sqft")
+            found.append(self._of(about, source.ref, seen[source.ref]))
+            seen[source.ref] += source.unit == "ft"
+        return found
+
+    def _about(self, item: str, is_area: bool) -> str:
+        """The item whose sources these are."""
+        if item == _BOTH_PANELS:
+            return "flat_panel" if is_area else "corner_panel"
+        return item
+
+    def _of(self, item: str, ref: str, nth: int) -> Cell | None:
+        """The cell of an item's ``nth`` source with a wall, an opening or a corner."""
+        if ref in self._corners:
+            return self.corners, "run", self._corners[ref]
+        if ref in self._openings:
+            return self._of_opening(item, *self._openings[ref])
+        if ref not in self._walls:
+            return None
+        row, first_edge, wall = self._walls[ref]
+        edges = [
+            (self.edges, "run", number)
+            for number, edge in enumerate(wall.wall.edges, first_edge)
+            if edge.kind == _EDGES.get(item) and edge.length
         ]
+        if nth < len(edges):
+            return edges[nth]
+        return (self.walls, _WALL_COLUMNS[item], row) if item in _WALL_COLUMNS else None
 
-    def _of_walls(self, source: OrderSource) -> list[Held]:
-        if source.ref not in self._walls:
-            return []
-        row, first_edge, entry = self._walls[source.ref]
-        sums = entry.quantities
-        values = {
-            "source-net-area": ("net", square_feet(sums.net_area)),
-            "source-gross-area": ("gross", square_feet(sums.gross_area)),
-            "source-cap-run": ("caps", sums.cap_run / 12.0),
-            "source-starter-run": ("starter", sums.starter_run / 12.0),
-        }
-        found: list[Held] = []
-        if source.what.code in values:
-            column, held = values[source.what.code]
-            found.append((self.walls, column, row, held))
-        sides = [
-            (k, e)
-            for k, e in enumerate(entry.wall.edges, first_edge)
-            if source.what.get("side") == e.side
-        ]
-        return found + [(self.edges, "run", k, e.length / 12.0) for k, e in sides]
+    def _of_opening(self, item: str, row: int, measured: OpeningQuantities) -> Cell | None:
+        if item == "caulk":
+            is_fixture = measured.opening.kind == "fixture"
+            return self.trim, "perimeter" if is_fixture else "all", row
+        return (self.trim, _TRIM_COLUMNS[item], row) if item in _TRIM_COLUMNS else None
 
-    def _of_openings(self, source: OrderSource) -> list[Held]:
-        if source.ref not in self._openings or source.unit != "ft":
-            return []
-        row, o = self._openings[source.ref]
-        runs = {"head": o.trim_head, "jambs": o.trim_jambs, "sill": o.trim_sill}
-        side = source.what.code.removeprefix("source-")
-        if side in runs:
-            return [(self.trim, side, row, runs[side] / 12.0)]
-        if source.what.code == "source-opening-joint":
-            return [
-                (self.trim, "all", row, math.fsum(runs.values()) / 12.0),
-                (self.trim, "perimeter", row, o.perimeter / 12.0),
-            ]
-        return []
-
-    def _of_corners(self, source: OrderSource) -> list[Held]:
-        if source.ref not in self._corners or source.unit != "ft":
-            return []
-        row, corner = self._corners[source.ref]
-        return [(self.corners, "run", row, corner.run / 12.0)]
-
-    def _of_panels(self, source: OrderSource) -> list[Held]:
-        columns = {"source-panels-laid": "flat", "source-panels-cut": "corner"}
-        column = columns.get(source.what.code)
-        if self.panels is None or source.ref not in self._panels or column is None:
-            return []
-        row, count = self._panels[source.ref]
-        return [(self.panels, column, row, getattr(count, column))]
+    def _of_panels(self, wall: str, column: str) -> Cell | None:
+        if self.panels is None or wall not in self._panels:
+            return None
+        return self.panels, column, self._panels[wall]
 
     # Each table's rows by what they are about, with the row's count from 0.
 
@@ -111,19 +139,21 @@ class Links:
 
     @cached_property
     def _openings(self) -> dict[str, tuple[int, OpeningQuantities]]:
-        return {
-            o.opening.id: (n, o)
-            for n, o in enumerate(o for w in self.takeoff.walls for o in w.quantities.openings)
-        }
+        measured = (o for w in self.takeoff.walls for o in w.quantities.openings)
+        return {o.opening.id: (n, o) for n, o in enumerate(measured)}
 
     @cached_property
-    def _corners(self) -> dict[str, tuple[int, Corner]]:
-        return {c.id: (n, c) for n, c in enumerate(self.takeoff.corners)}
+    def _corners(self) -> dict[str, int]:
+        return _rows([c.id for c in self.takeoff.corners])
 
     @cached_property
-    def _panels(self) -> dict[str, tuple[int, WallCount]]:
+    def _panels(self) -> dict[str, int]:
         plan = self.takeoff.plan
-        return {c.wall: (n, c) for n, c in enumerate(plan.walls)} if plan else {}
+        return _rows([c.wall for c in plan.walls]) if plan else {}
+
+
+def _rows(ids: Sequence[str]) -> dict[str, int]:
+    return {id: n for n, id in enumerate(ids)}
 
 
 def _into(unit: str, display: Display) -> str:

@@ -13,25 +13,18 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Corner, OpeningQuantities, Takeoff, WallTakeoff
-from dxf2veneer.writers.workbook.cells import (
-    Placed,
-    place,
-    set_page,
-    sheet_of,
-    write_note,
-    write_title,
-)
-from dxf2veneer.writers.workbook.columns import Column, Display, Value
+from dxf2veneer.model import Corner, Edge, OpeningQuantities, Takeoff, WallTakeoff
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import Column, Display, Row
+from dxf2veneer.writers.workbook.page import set_page, write_note, write_title
 
 HEADER = 4
-Row = dict[str, Value]
 
 
 def finish(
     sheet: Worksheet,
     takeoff: Takeoff,
-    placed: Placed,
+    placed: PlacedTable,
     *,
     last_row: int,
     freeze: str = "B",
@@ -64,10 +57,29 @@ def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantit
     return ((w, o) for w in takeoff.walls for o in w.quantities.openings)
 
 
-def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row an opening. ``Deducted`` may be changed between yes and no."""
     sheet = sheet_of(book, "Openings")
-    columns = [
+    columns = _opening_columns(display)
+    rows = [_opening_row(w, o, display) for w, o in _openings_of(takeoff)]
+    note = (
+        "Change an area, or yes to no, and the walls and the summary follow. Areas are of the "
+        "part inside the wall, common ground counted once."
+    )
+    write_title(sheet, "Openings", note, columns)
+    placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
+    choice = DataValidation(
+        type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True
+    )
+    choice.error = "yes or no"
+    choice.add(placed.range("deducted").partition("!")[2].replace("$", ""))
+    sheet.add_data_validation(choice)
+    finish(sheet, takeoff, placed, last_row=placed.last + 1)
+    return placed
+
+
+def _opening_columns(display: Display) -> list[Column]:
+    return [
         Column("opening", "Opening", 10),
         Column("wall", "Wall", 8),
         Column("kind", "Kind", 10),
@@ -81,36 +93,25 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
         display.areas("off", "Area taken off", formula='IF({deducted}="yes",{area},0)'),
         Column("handles", "Handles in the drawing", 14),
     ]
-    rows: list[Row] = [
-        {
-            "opening": o.opening.id,
-            "wall": w.wall.id,
-            "kind": o.opening.kind,
-            "name": o.opening.name,
-            "width": display.size(o.width),
-            "height": display.size(o.height),
-            "sill": display.size(o.sill_y - w.courses.starter_y),
-            "head": display.size(o.head_y - w.courses.starter_y),
-            "area": display.area(o.area),
-            "deducted": "yes" if o.deducted else "no",
-            "handles": ", ".join(o.opening.handles),
-        }
-        for w, o in _openings_of(takeoff)
-    ]
-    note = "Change an area, or yes to no, and the walls and the summary follow. Areas are of the part inside the wall, common ground counted once."
-    write_title(sheet, "Openings", note, columns)
-    placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
-    choice = DataValidation(
-        type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True
-    )
-    choice.error = "yes or no"
-    choice.add(placed.range("deducted").partition("!")[2].replace("$", ""))
-    sheet.add_data_validation(choice)
-    finish(sheet, takeoff, placed, last_row=placed.last + 1)
-    return placed
 
 
-def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
+def _opening_row(w: WallTakeoff, o: OpeningQuantities, display: Display) -> Row:
+    return {
+        "opening": o.opening.id,
+        "wall": w.wall.id,
+        "kind": o.opening.kind,
+        "name": o.opening.name,
+        "width": display.size(o.width),
+        "height": display.size(o.height),
+        "sill": display.size(o.sill_y - w.courses.starter_y),
+        "head": display.size(o.head_y - w.courses.starter_y),
+        "area": display.area(o.area),
+        "deducted": "yes" if o.deducted else "no",
+        "handles": ", ".join(o.opening.handles),
+    }
+
+
+def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row an opening: the runs of trim round it."""
     sheet = sheet_of(book, "Trim")
     columns = [
@@ -142,7 +143,9 @@ def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> Placed:
     return placed
 
 
-def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Placed) -> Placed:
+def add_walls(
+    book: Workbook, takeoff: Takeoff, display: Display, openings: PlacedTable
+) -> PlacedTable:
     """One row a wall; its opening areas are sums over the openings, its net area a difference."""
     sheet = sheet_of(book, "Walls")
     columns = [
@@ -163,7 +166,10 @@ def add_walls(book: Workbook, takeoff: Takeoff, display: Display, openings: Plac
         *display.runs("rake", "Rake"),
         display.runs("perimeter", "Peri-\nmeter")[0],
     ]
-    note = "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over the sheet Openings."
+    note = (
+        "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over "
+        "the sheet Openings."
+    )
     write_title(sheet, "Walls", note, columns)
     rows = [_wall_row(w, display) for w in takeoff.walls]
     placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
@@ -190,7 +196,9 @@ def _wall_row(entry: WallTakeoff, display: Display) -> Row:
     }
 
 
-def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Placed, Placed]:
+def add_corners(
+    book: Workbook, takeoff: Takeoff, display: Display
+) -> tuple[PlacedTable, PlacedTable]:
     """The corners, each once, and under them the side edges of every wall."""
     sheet = sheet_of(book, "Corners")
     columns = [
@@ -202,7 +210,10 @@ def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Pla
         Column("paired", "Counts", 20),
         Column("tag", "Tag", 14),
     ]
-    note = "Seen from outside. A corner that two walls share is counted once; one without a partner counts by itself."
+    note = (
+        "Seen from outside. A corner that two walls share is counted once; one without a "
+        "partner counts by itself."
+    )
     write_title(sheet, "Corners", note, columns)
     rows = [_corner_row(c, display) for c in takeoff.corners]
     corners = place(sheet, HEADER, columns, rows, empty="no corners", total=False)
@@ -216,21 +227,21 @@ def add_corners(book: Workbook, takeoff: Takeoff, display: Display) -> tuple[Pla
         Column("corner", "Corner", 16),
         Column("handle", "Mark's handle", 20),
     ]
-    edge_rows: list[Row] = [
-        {
-            "wall": w.wall.id,
-            "kind": e.kind,
-            "run": display.run(e.length),
-            "side": e.side,
-            "corner": e.corner or "",
-            "handle": e.handle or "",
-        }
-        for w in takeoff.walls
-        for e in w.wall.edges
-    ]
+    edge_rows = [_edge_row(w, e, display) for w in takeoff.walls for e in w.wall.edges]
     edges = place(sheet, top + 1, edge_columns, edge_rows, empty="no side edges")
     finish(sheet, takeoff, corners, last_row=edges.last, filtered=False)
     return corners, edges
+
+
+def _edge_row(entry: WallTakeoff, edge: Edge, display: Display) -> Row:
+    return {
+        "wall": entry.wall.id,
+        "kind": edge.kind,
+        "run": display.run(edge.length),
+        "side": edge.side,
+        "corner": edge.corner or "",
+        "handle": edge.handle or "",
+    }
 
 
 def _corner_row(corner: Corner, display: Display) -> Row:

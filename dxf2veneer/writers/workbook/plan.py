@@ -1,47 +1,45 @@
-"""The sheets that prove the course plan: panels by wall with their bounds, the rules that yield.
+"""The sheet that proves the course plan: panels by wall with their lower bounds.
 
-Panels        wall | flat | corner | ... | units above the bound | waste | by area | difference
-              flat and corner panels; why no plan needs fewer
-Rule check    one row a place where a rule of laying does not hold
+wall | flat | corner | ... | panels above the bound | waste | by area | difference
+flat and corner panels; why no layout can use fewer; how often each rule does not hold
 """
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import AREA_RULE, CoursePlan, RuleBreak, StockCount, Takeoff, WallCount
-from dxf2veneer.wording import say
-from dxf2veneer.writers.workbook.cells import (
-    Placed,
-    place,
-    put,
-    sheet_of,
-    style_total,
-    widen,
-    write_note,
-    write_title,
-)
-from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Strong, Value
-from dxf2veneer.writers.workbook.inputs import NAMES
+from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
+from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
+from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import widen, write_note, write_title
+from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
 
-Row = dict[str, Value]
-UNEXPLAINED = "UNEXPLAINED"
-"""Stands where the plan gives no reason for a rule that does not hold."""
 BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
-_PERCENT = "0.0%"
+"""What each kind of lower bound is called."""
+_PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
 
 
 def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
-    """Formula text: flat panels by area, with the job's scrap, for a net area."""
+    """Formula text: flat panels for a net area with the job's scrap.
+
+    Args:
+        net: Formula text of the net area, in the unit shown.
+        display: Units of the sheets.
+        takeoff: The takeoff, for the panel's face and the scrap.
+
+    Returns:
+        Formula text of a whole number.
+    """
     face = display.area(takeoff.product.coverage_area)
-    scrap = repr(takeoff.job.order.scrap) if takeoff.order is None else NAMES["scrap"]
-    return f"ROUNDUP(ROUND({net}*(1+{scrap}/100)/{face!r},6),0)"
+    factor = 1.0 + takeoff.job.order.scrap / 100.0
+    return f"ROUNDUP(ROUND({net}*{factor!r}/{face!r},6),0)"
 
 
 def add_panels(
@@ -50,16 +48,21 @@ def add_panels(
     plan: CoursePlan,
     display: Display,
     *,
-    walls: Placed,
-    stock: Placed,
-    rules: Placed,
-) -> Placed:
-    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under them."""
+    walls: PlacedTable,
+    stock: PlacedTable,
+    rules: PlacedTable,
+) -> PlacedTable:
+    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under
+    them."""
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
     note = (
-        "Laid out panel by panel. A wall's bound is what it would need at least if laid alone; a unit counts for the wall it is first cut for, "
-        "so a wall that lives on others' offcuts may stand below its bound, and has no waste. By area: net area / panel face and the job's scrap, rounded up once for the job. Panels are no order yet: add breakage and picking."
+        "Laid out panel by panel. A wall's lower bound is what it would need at least if laid "
+        "alone; a panel counts for the wall it is first cut for, so a wall that lives on others' "
+        "offcuts may stand below its bound, and has no waste. By area: net area / panel face + "
+        f"{percent_text(takeoff.job.order.scrap)} scrap, rounded up once for the job. "
+        "Panels are no order yet: "
+        "add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -76,54 +79,46 @@ def add_panels(
 
 
 def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
-    """The wall table's columns; a column that ``reads`` itself has its formula in the total row too."""
+    """The wall table's columns; a column that ``reads`` itself has its formula in the total row
+    too."""
     each = takeoff.product
-    bought = f"({{flat}}*{display.area(each.coverage_area)!r}+{{corner}}*{display.area(each.corner.length * each.panel.height)!r})"
+    flat = display.area(each.coverage_area)
+    corner = display.area(each.corner.length * each.panel.height)
+    bought = f"({{flat}}*{flat!r}+{{corner}}*{corner!r})"
+    counts = (
+        ("flat", "Flat\npanels", COUNT, None),
+        ("corner", "Corner\npanels", COUNT, None),
+        ("units", "Panels\nin all", COUNT, "{flat}+{corner}"),
+        ("bound", "Lower\nbound", COUNT, None),
+        ("above", "Above\nbound", _SIGNED, "{units}-{bound}"),
+        ("pieces", "Pieces", "#,##0", None),
+        ("cuts", "Cross-\ncuts", "#,##0", None),
+    )
+    ordered, by_itself = by_area("{net}", display, takeoff), ("above", "waste", "by_area", "less")
+    scrap, less = percent_text(takeoff.job.order.scrap), "{units}-{by_area}"
+    areas = (
+        ("waste", "Waste by\nlayout", _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})"),
+        ("by_area", f"By area\n+ {scrap}", COUNT, ordered),
+        ("less", "Plan minus\nby area", _SIGNED, less),
+    )
+
+    def column(key: str, title: str, form: str, formula: str | None) -> Column:
+        own = key if key in by_itself else None
+        return Column(key, title, 10, form, formula, summed=True, reads=own)
+
     return [
         Column("wall", "Wall", 9),
         Column("name", "Name", 22),
-        Column("flat", "Flat\npanels", 10, COUNT, summed=True),
-        Column("corner", "Corner\npanels", 10, COUNT, summed=True),
-        Column("units", "Panels\nin all", 10, COUNT, "{flat}+{corner}", summed=True),
-        Column("bound", "Lower\nbound", 10, COUNT, summed=True),
-        Column(
-            "above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}", summed=True, reads="above"
-        ),
-        Column("pieces", "Pieces", 9, "#,##0", summed=True),
-        Column("cuts", "Cross-\ncuts", 9, "#,##0", summed=True),
+        *(column(*about) for about in counts),
         display.areas("net", "Net area"),
         display.areas("laid", "Laid"),
-        Column(
-            "waste",
-            "Waste by\nlayout",
-            10,
-            _PERCENT + ';"none"',
-            f"IF({{units}}=0,0,1-{{laid}}/{bought})",
-            summed=True,
-            reads="waste",
-        ),
-        Column(
-            "by_area",
-            "By area\n+ scrap",
-            10,
-            COUNT,
-            by_area("{net}", display, takeoff),
-            summed=True,
-            reads="by_area",
-        ),
-        Column(
-            "less",
-            "Plan minus\nby area",
-            13,
-            _SIGNED,
-            "{units}-{by_area}",
-            summed=True,
-            reads="less",
-        ),
+        *(column(*about) for about in areas),
     ]
 
 
-def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: Placed) -> Row:
+def _wall_row(
+    n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: PlacedTable
+) -> Row:
     entry = takeoff.walls[n]
     return {
         "wall": count.wall,
@@ -139,7 +134,7 @@ def _wall_row(n: int, count: WallCount, takeoff: Takeoff, display: Display, wall
 
 
 def _kinds(
-    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: Placed, width: int
+    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: PlacedTable, width: int
 ) -> int:
     """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
@@ -158,7 +153,7 @@ def _kinds(
         Column("pieces", "Pieces", 10, COUNT, summed=True),
         Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
         Column("bound", "Lower\nbound", 10, COUNT),
-        Column("above", "Above the\nbound", 10, _SIGNED, "{units}-{bound}"),
+        Column("above", "Above\nbound", 10, _SIGNED, "{units}-{bound}"),
         Column("left", "Left\nends", 9, COUNT),
         Column("right", "Right\nends", 9, COUNT),
     ]
@@ -166,7 +161,10 @@ def _kinds(
         _kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))
     ]
     last = place(sheet, row + 1, columns, rows, total=True).last + 1
-    note = "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts that keep one factory end."
+    note = (
+        "Left and right ends: left-hand and right-hand corner pieces; of flat panels, parts "
+        "that keep one factory end."
+    )
     write_note(sheet, last + 1, note, columns=width)
     return last + 1
 
@@ -182,9 +180,11 @@ def _kind_row(kind: str, count: StockCount) -> Row:
     }
 
 
-def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display) -> int:
+def _bounds(
+    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+) -> int:
     """Every bound with its sentence of why; the last row used."""
-    write_note(sheet, row, "What no plan can do without, and why", columns=len(above), bold=True)
+    write_note(sheet, row, "What no layout can do without, and why", columns=len(above), bold=True)
     columns = [
         Column("kind", "Kind", 9),
         Column("by", "Bound by", 22),
@@ -192,11 +192,16 @@ def _bounds(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], d
         Column("why", "Why", sum(c.width for c in above[3:])),
     ]
     rows: list[Row] = [
-        {"kind": kind, "by": BOUND_WORDS[bound.by], "units": bound.units, "why": say(bound.why, display.name)}
+        {
+            "kind": kind,
+            "by": BOUND_WORDS[bound.by],
+            "units": bound.units,
+            "why": say(bound.why, display.name),
+        }
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for bound in count.bounds
     ]
-    both = "Flat and corner panels of the whole job together, whatever the plan."
+    both = "Flat and corner panels of the whole job together, whatever the layout."
     rows.append(
         {
             "kind": Strong("both"),
@@ -218,91 +223,24 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
     return placed.last
 
 
-def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: Placed, width: int) -> int:
+def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    write_note(sheet, row, "Rules of laying that do not hold everywhere", columns=width, bold=True)
+    title = "Rules of laying that do not hold everywhere: the places stand on the sheet Rule check"
+    write_note(sheet, row, title, columns=width, bold=True)
     found = sorted({b.rule for b in plan.broken})
     if not found:
-        write_note(
-            sheet,
-            row + 1,
-            "None: the judge went over the whole plan and found no place.",
-            columns=width,
-        )
+        none = "None: an independent check went over the whole plan and found no place."
+        write_note(sheet, row + 1, none, columns=width)
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
+    with_reason = f'COUNTIFS({tests},"<>{UNEXPLAINED}")'
+    without = f'COUNTIFS({tests},"{UNEXPLAINED}")'
     columns = [
-        Column("rule", "Rule", 9),
-        Column("where", "Where", 22),
+        Column("rule", "Code", 9),
+        Column("name", "Rule", 22),
         Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
-        Column(
-            "with", "With a\nreason", 10, COUNT, f'COUNTIFS({tests},"<>{UNEXPLAINED}")', summed=True
-        ),
-        Column(
-            "without",
-            "Without\na reason",
-            10,
-            COUNT,
-            f'COUNTIFS({tests},"{UNEXPLAINED}")',
-            summed=True,
-        ),
+        Column("with", "With a\nreason", 10, COUNT, with_reason, summed=True),
+        Column("without", "Without\na reason", 10, COUNT, without, summed=True),
     ]
-    return (
-        place(
-            sheet,
-            row + 1,
-            columns,
-            [{"rule": r, "where": "sheet Rule check"} for r in found],
-            total=True,
-        ).last
-        + 1
-    )
-
-
-def add_rule_check(book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display) -> Placed:
-    """One row a place where a rule of laying does not hold, those without a reason first."""
-    sheet = sheet_of(book, "Rule check")
-    columns = [
-        Column("rule", "Rule", 8),
-        Column("wall", "Wall", 8),
-        Column("course", "Course", 9, COUNT),
-        Column("left", f"From wall's\nleft edge\n{display.size_unit}", 11, display.fraction_format),
-        Column("up", f"Above\nstarter line\n{display.size_unit}", 11, display.fraction_format),
-        Column("what", "What does not hold", 48),
-        Column("reason", "Reason", 48),
-        Column("by", "Found by", 12),
-        Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
-        Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
-    ]
-    note = (
-        "Places where a rule of laying does not hold: those the plan knows of, and those its independent judge found. "
-        "One without a reason is a fault of the plan: mend it on the wall. Courses count from 1, as on the overlay."
-    )
-    write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.broken, key=lambda b: b.why is not None or b not in plan.breaks)
-    rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
-    placed = place(sheet, HEADER, columns, rows, empty="none")
-    finish(sheet, takeoff, placed, last_row=placed.last, freeze="D")
-    return placed
-
-
-def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
-    judged = broken in plan.breaks
-    row: Row = {
-        "rule": broken.rule,
-        "wall": broken.wall,
-        "course": broken.course + 1,
-        "what": say(broken.message, display.name),
-        "reason": say(broken.why, display.name) if broken.why else Strong(UNEXPLAINED) if judged else say(broken.message, display.name),
-        "by": ("plan, judge" if broken.why else "judge") if judged else "plan",
-    }
-    entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
-    if entry is None or not all(map(math.isfinite, broken.at)):
-        return row
-    (x, y), per_unit = broken.at, takeoff.drawings[entry.wall.drawing].inches_per_unit
-    return row | {
-        "left": display.fraction(x - entry.wall.box[0]),
-        "up": display.fraction(y - entry.courses.starter_y),
-        "x": x / per_unit,
-        "y": y / per_unit,
-    }
+    rows: list[Row] = [{"rule": r, "name": rule_name(r)} for r in found]
+    return place(sheet, row + 1, columns, rows, total=True).last + 1

@@ -1,8 +1,9 @@
-"""The sheet of quantities: every item in each way it was counted, and below it the rows it was counted from.
+"""The sheet of quantities: every item in each way it was counted, and below it the rows it was
+counted from.
 
-A source that another sheet holds is a link to it, so that a corrected wall, opening or corner corrects the
-order. What was cut from pieces of stock length, or laid out piece by piece, is a count that no formula can
-redo: its sources stand beside it for reading.
+A source that another sheet holds is a link to it, so that a corrected wall, opening or corner
+corrects the order. What was cut from pieces of stock length, or laid out piece by piece, is a count
+that no formula can redo: its sources stand beside it for reading.
 """
 
 from __future__ import annotations
@@ -16,20 +17,14 @@ from openpyxl.workbook import Workbook
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
-from dxf2veneer.writers.workbook.cells import (
-    Placed,
-    place,
-    sheet_of,
-    widen,
-    write_note,
-    write_title,
-)
-from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
-from dxf2veneer.writers.workbook.inputs import OTHERS, UNITS, Inputs
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
+from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
+from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import widen, write_note, write_title
 
-_SAME = 1e-9
 _BY_RUN = (
     "corner_panel",
     "starter_strip",
@@ -41,18 +36,28 @@ _BY_RUN = (
     "sill_stone",
 )
 """Items that are so many for a foot of run when they are counted by run."""
+_SUMMED = {
+    ("flat_panel", "layout"),
+    ("corner_panel", "layout"),
+    ("panel_fastener", "layout"),
+    ("fixture_block", "layout"),
+    ("caulk", "area"),
+    *((item, mode) for item in ("lath", "flashing", "adhesive") for mode in ("layout", "area")),
+}
+"""Items that in a way of counting are the sum of their sources."""
 
 
 @dataclass(frozen=True)
 class Quantities:
     """Where each way of counting an item stands."""
 
-    ways: Placed
+    ways: PlacedTable
     rows: Mapping[tuple[str, str], int]
     """(item's key, way) to its row, counted from 0."""
 
     def of(self, line: OrderLine, mode: str, column: str) -> str | None:
-        """A cell of an item's way, for a formula on any sheet; None where the item is not counted so."""
+        """A cell of an item's way, for a formula on any sheet; None where the item is not counted
+        so."""
         row = self.rows.get((line.key, mode))
         return None if row is None else self.ways.cell(column, row)
 
@@ -63,18 +68,21 @@ def needed(measured: str, allowance: str) -> str:
 
 
 def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10 is a hair more than 1."""
+    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10
+    is a hair more than 1."""
     return f"ROUNDUP(ROUND({needed_cell}/{inputs.of(line, 'per')},6),0)"
 
 
 def cost(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
     """Formula text: cost to the cent; empty where the price is missing or others supply it."""
     price, per, price_of, by = (inputs.of(line, key) for key in ("price", "per", "price_of", "by"))
-    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({packages_cell}*IF({price_of}="unit",{per},1)*{price},6),2))'
+    amount = f'{packages_cell}*IF({price_of}="unit",{per},1)*{price}'
+    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({amount},6),2))'
 
 
 def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: weight of the packages; empty where others supply them or no weight is known."""
+    """Formula text: weight of the packages; empty where others supply them or no weight is
+    known."""
     each, by = inputs.of(line, "weight"), inputs.of(line, "by")
     return f'IF(OR({by}="{OTHERS}",{each}=""),"",{packages_cell}*{each})'
 
@@ -86,7 +94,8 @@ def add_quantities(
     sheet = sheet_of(book, "Quantities")
     columns = _columns(order.currency)
     note = (
-        "Each item by layout (piece by piece, breakage added) and by area or run (scrap added). Quantities in the units that the goods are sold in. "
+        "Each item by layout (piece by piece, breakage added) and by area or run (scrap "
+        "added). Quantities in the units that the goods are sold in. "
         "Sources that another sheet holds are linked: correct them there."
     )
     write_title(sheet, "Quantities", note, columns)
@@ -101,13 +110,17 @@ def add_quantities(
         sheet,
         HEADER,
         columns,
-        [_way(line, way, inputs, measured) for line, way in listed],
+        [_way(line, way, inputs, measured, display) for line, way in listed],
         empty="nothing to order",
     )
     write_note(
         sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True
     )
-    sources = [_source(line, way, s, links, display) for line, way in listed for s in way.sources]
+    sources = [
+        _source(line, way, source, link, display)
+        for line, way in listed
+        for source, link in zip(way.sources, links.of(line, way, display), strict=True)
+    ]
     width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
     sheet.column_dimensions["G"].width = width
@@ -132,13 +145,22 @@ def _columns(currency: str) -> list[Column]:
 
 
 def _source_columns() -> list[Column]:
-    return [Column("item", "Item", 30), Column("mode", "Way", 10), Column("value", "Quantity", 12, "#,##0.00"), Column("unit", "Unit", 9),
-            Column("ref", "Where", 11), Column("sheet", "Linked to", 12), Column("what", "What was taken of it", 90)]  # fmt: skip
+    return [
+        Column("item", "Item", 30),
+        Column("mode", "Way", 10),
+        Column("value", "Quantity", 12, "#,##0.00"),
+        Column("unit", "Unit", 9),
+        Column("ref", "Where", 11),
+        Column("sheet", "Linked to", 12),
+        Column("what", "What was taken of it", 90),
+    ]
 
 
-def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -> dict[str, Value]:
+def _way(
+    line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured, display: Display
+) -> Row:
     return {
-        "item": say(line.item, inputs.display),
+        "item": say(line.item, display.name),
         "mode": way.mode,
         "measured": measured.of(line, way),
         "unit": UNITS[line.unit],
@@ -147,14 +169,18 @@ def _way(line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured) -
         "packages": Formula(packages("{needed}", line, inputs)),
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
-        "why": say(way.why, inputs.display),
+        "why": say(way.why, display.name),
     }
 
 
 def _source(
-    line: OrderLine, way: Reckoning, source: OrderSource, links: Links, display: Display
-) -> dict[str, Value]:
-    sheet, text = links.of(source, display)
+    line: OrderLine,
+    way: Reckoning,
+    source: OrderSource,
+    link: tuple[str, str],
+    display: Display,
+) -> Row:
+    sheet, text = link
     return {
         "item": say(line.item, display.name),
         "mode": way.mode,
@@ -192,17 +218,24 @@ class _Measured:
         span = self.spans.get((line.key, way.mode))
         if span is None:
             return way.measured
-        total = math.fsum(s.value for s in way.sources)
+        item = line.key.partition(" ")[0]
         summed = f"SUM(C{span[0]}:C{span[1]})"
-        if way.mode == "area" and line.key == "flat_panel":
-            return Formula(self._flat(summed))
-        if way.mode == "area" and line.key == "panel_fastener":
-            return Formula(self._fasteners())
-        if way.mode == "area" and line.key == "wrb":
-            return Formula(self._barrier(span))
-        if math.isclose(total, way.measured, rel_tol=_SAME, abs_tol=_SAME):
+        if (item, way.mode) in _SUMMED:
             return Formula(summed)
-        if way.mode == "area" and line.key in _BY_RUN and total:
+        if way.mode == "layout":
+            return way.measured
+        return self._by_area(item, way, span, summed)
+
+    def _by_area(self, item: str, way: Reckoning, span: tuple[int, int], summed: str) -> Value:
+        """The formula of an item counted by area or run."""
+        if item == "flat_panel":
+            return Formula(self._flat(summed))
+        if item == "panel_fastener":
+            return Formula(self._fasteners())
+        if item == "wrb":
+            return Formula(self._barrier(span))
+        total = math.fsum(s.value for s in way.sources)
+        if item in _BY_RUN and total:
             return Formula(f"{summed}*{way.measured / total!r}")
         return way.measured
 

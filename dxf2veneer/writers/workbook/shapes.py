@@ -1,4 +1,5 @@
-"""How a piece that is no rectangle is cut, in words: measured from its left end and from its lower edge."""
+"""How a piece that is no rectangle is cut, in words: measured from its left end and from its lower
+edge."""
 
 from __future__ import annotations
 
@@ -19,7 +20,8 @@ _TOLD = 4
 
 
 def shape_lines(piece: Piece, display: Display) -> list[str]:
-    """One line for each stretch cut out of the piece's rectangle; none where it is the rectangle."""
+    """One line for each stretch cut out of the piece's rectangle; none where it is the
+    rectangle."""
     if not piece.outline and not piece.holes:
         return []
     rectangle = shapely.box(piece.x0, piece.y0, piece.x1, piece.y1)

@@ -12,59 +12,29 @@ notices, cautions
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
 from typing import Any
 
 from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Drawing, Takeoff
-from dxf2veneer.notices import Level
-from dxf2veneer.wording import say
-from dxf2veneer.writers.words import file_name
-from dxf2veneer.writers.workbook.cells import (
-    ACCENT,
-    Placed,
-    font,
-    place,
-    put,
-    put_text,
-    set_page,
-    style_header,
-    style_total,
-    write_note,
-)
-from dxf2veneer.writers.workbook.checks import level_word
-from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Value
+from dxf2veneer.model import Takeoff
+from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, put_text
+from dxf2veneer.writers.workbook.columns import Display, Formula, Value
+from dxf2veneer.writers.workbook.page import set_page
 from dxf2veneer.writers.workbook.plan import by_area
+from dxf2veneer.writers.workbook.summary_parts import (
+    WIDTH,
+    WIDTHS,
+    Sources,
+    write_cautions,
+    write_drawings,
+    write_headings,
+    write_line,
+    write_notices,
+    write_walls,
+)
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
-
-WIDTH = 8
-WIDTHS = (11, 24, 12, 13, 12, 12, 12, 15)
-CAUTIONS = 3
-"""How many cautions the summary shows; all of them stand on the sheet Assumptions."""
-LINE = 112
-"""Characters that fit on one line across the page."""
-UNITS_FROM = {"header": "file header", "option": "option", "job": "job file"}
-
-
-@dataclass(frozen=True)
-class Sources:
-    """The tables that the summary adds up."""
-
-    walls: Placed
-    openings: Placed
-    trim: Placed
-    corners: Placed
-    edges: Placed
-    notices: Placed
-    panels: Placed | None = None
-    """The panels by wall; None for an estimate by area."""
-
-    def corner_run(self, kind: str) -> str:
-        """Formula text: run of the corners of one kind."""
-        return self.corners.sum_where("run", kind=f'"{kind}"')
 
 
 def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: Sources) -> None:
@@ -74,15 +44,15 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
     _head(sheet, takeoff)
     _glance(sheet, 5, display, sources)
     row = (
-        _plan(sheet, 9, sources.panels)
+        _plan(sheet, 9, takeoff, sources.panels)
         if sources.panels
         else _by_area(sheet, 9, takeoff, display, sources)
     )
     row = _totals(sheet, row + 2, takeoff, display, sources) + 2
-    row = _walls(sheet, row, takeoff, display, sources) + 2
-    row = _drawings(sheet, row, takeoff, display, sources) + 2
-    row = _notices(sheet, row, takeoff, sources) + 2
-    row = _cautions(sheet, row, takeoff)
+    row = write_walls(sheet, row, takeoff, display, sources) + 2
+    row = write_drawings(sheet, row, takeoff, display, sources) + 2
+    row = write_notices(sheet, row, takeoff, sources) + 2
+    row = write_cautions(sheet, row, takeoff)
     one_page = len(takeoff.walls) + len(takeoff.drawings) <= 40
     set_page(
         sheet,
@@ -136,8 +106,8 @@ def _glance(sheet: Worksheet, row: int, display: Display, sources: Sources) -> N
     write_tiles(sheet, row, (net, *tiles))
 
 
-def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
-    """Four boxes: what the course plan buys, beside what no plan can do without; the last row used."""
+def _plan(sheet: Worksheet, row: int, takeoff: Takeoff, panels: PlacedTable) -> int:
+    """Four boxes: what the course plan buys, beside its lower bound; the last row used."""
     total, bound, ordered = (panels.total(key) for key in ("units", "bound", "by_area"))
     tiles = (
         Tile("Flat panels", panels.total("flat"), "#,##0", "laid out panel by panel"),
@@ -148,15 +118,13 @@ def _plan(sheet: Worksheet, row: int, panels: Placed) -> int:
             f"={total}",
             '"flat and corner: "#,##0',
         ),
-        Tile(
-            "Least any plan needs", bound, "#,##0", f"={total}-{bound}", '"this plan: "#,##0" more"'
-        ),
+        Tile("Lower bound", bound, "#,##0", f"={total}-{bound}", '"this layout: "#,##0" more"'),
         Tile(
             "Waste by layout",
             panels.total("waste"),
             "0.0%",
             f"={ordered}",
-            '"area + scrap orders "#,##0',
+            f'"by area + {percent_text(takeoff.job.order.scrap)}: "#,##0',
         ),
     )
     write_tiles(sheet, row, tiles)
@@ -177,7 +145,11 @@ def _by_area(
     number.font = font(bold=True, size=20)
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
-    text = f"ESTIMATE: net area / {face} of a panel's face, and {takeoff.job.order.scrap:g} % for scrap. No panel was laid out; corner panels are not told apart."
+    text = (
+        f"ESTIMATE: net area / {face} of a panel's face, and "
+        f"{percent_text(takeoff.job.order.scrap)} for scrap. "
+        "No panel was laid out; corner panels are not counted apart."
+    )
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
     cell: Any = sheet.cell(row, 4)
     put_text(cell, text)
@@ -190,13 +162,36 @@ def _by_area(
 def _totals(
     sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
 ) -> int:
-    """Areas on the left, runs on the right; the last row used."""
+    """Areas and counts on the left, runs on the right; the last row used."""
+    walls = sources.walls
+    areas = (
+        ("Gross", "gross"),
+        ("Openings, all", "openings"),
+        ("Openings deducted", "deducted"),
+        ("Trim bands", "trim"),
+        ("Cap", "cap"),
+        ("Net", "net"),
+    )
+    write_headings(sheet, row, {"A": "Areas", "B": "", "C": display.area_unit})
+    for at, (title, key) in enumerate(areas, row + 1):
+        cells: dict[str, Value] = {"A": title, "B": "", "C": Formula(walls.sum(key))}
+        write_line(sheet, at, cells, "#,##0.00", bold=key == "net")
+    at = row + len(areas) + 1
+    counts = {
+        "Walls": len(takeoff.walls),
+        "Openings": takeoff.totals.openings,
+        "Corners counted": len(takeoff.corners),
+    }
+    write_headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
+    for down, (title, count) in enumerate(counts.items(), 1):
+        write_line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
+    return _runs(sheet, row, display, sources)
+
+
+def _runs(sheet: Worksheet, row: int, display: Display, sources: Sources) -> int:
+    """Runs on the right; the last row used."""
     walls, trim = sources.walls, sources.trim
-    areas = [(t, walls.sum(k), k == "net") for t, k in (
-        ("Gross", "gross"), ("Openings, all", "openings"), ("Openings deducted", "deducted"),
-        ("Trim bands", "trim"), ("Cap", "cap"), ("Net", "net"),
-    )]  # fmt: skip
-    runs = [
+    runs = (
         ("Outside corners", sources.corner_run("outside")),
         ("Inside corners", sources.corner_run("inside")),
         ("Finished ends", sources.edges.sum_where("run", kind='"end"')),
@@ -207,165 +202,11 @@ def _totals(
         ("Trim at heads", trim.sum("head")),
         ("Trim at jambs", trim.sum("jambs")),
         ("Trim at sills", trim.sum("sill")),
-    ]
-    _headings(
-        sheet,
-        row,
-        {
-            "A": "Areas",
-            "B": "",
-            "C": display.area_unit,
-            "E": "Runs",
-            "F": "",
-            "G": display.run_unit,
-            "H": display.reading_unit,
-        },
     )
-    for at, (title, formula, is_net) in enumerate(areas, row + 1):
-        _line(sheet, at, {"A": title, "B": "", "C": Formula(formula)}, "#,##0.00", bold=is_net)
+    units = {"G": display.run_unit, "H": display.reading_unit}
+    write_headings(sheet, row, {"E": "Runs", "F": "", **units})
     for at, (title, formula) in enumerate(runs, row + 1):
         reading = Formula(display.reading(f"G{at}"))
-        _line(sheet, at, {"E": title, "F": "", "G": Formula(formula)}, display.run_format)
-        _line(sheet, at, {"H": reading}, "#,##0")
-    at = row + len(areas) + 1
-    counts = {
-        "Walls": len(takeoff.walls),
-        "Openings": takeoff.totals.openings,
-        "Corners counted": len(takeoff.corners),
-    }
-    _headings(sheet, at, {"A": "Counts", "B": "", "C": "each"})
-    for down, (title, count) in enumerate(counts.items(), 1):
-        _line(sheet, at + down, {"A": title, "B": "", "C": count}, "#,##0")
+        write_line(sheet, at, {"E": title, "F": "", "G": Formula(formula)}, display.run_format)
+        write_line(sheet, at, {"H": reading}, "#,##0")
     return row + len(runs)
-
-
-def _headings(sheet: Worksheet, row: int, texts: dict[str, str]) -> None:
-    for letter, text in texts.items():
-        cell: Any = sheet[f"{letter}{row}"]
-        put_text(cell, text)
-        style_header(cell, "left" if letter in "ABEF" else "right")
-
-
-def _line(
-    sheet: Worksheet, row: int, values: dict[str, Value], number_format: str, *, bold: bool = False
-) -> None:
-    for letter, value in values.items():
-        cell: Any = sheet[f"{letter}{row}"]
-        put(cell, value, number_format)
-        if isinstance(value, str):
-            cell.alignment = Alignment(horizontal="left", vertical="top", indent=1)
-        if bold:
-            style_total(cell)
-
-
-def _walls(sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources) -> int:
-    area, run = display.area_unit, display.run_unit
-    titles = (
-        "Wall",
-        "Name",
-        f"Gross\n{area}",
-        f"Deducted\n{area}",
-        f"Trim, cap\n{area}",
-        f"Net\n{area}",
-        f"Starter\n{run}",
-        f"Trim stone\n{run}",
-    )
-    walls, formats = (
-        sources.walls,
-        ("General", "General", *["#,##0.00"] * 4, *[display.run_format] * 2),
-    )
-    columns = [
-        Column(k, t, w, f, summed=k > "B")
-        for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)
-    ]
-    rows: list[dict[str, Value]] = [
-        {
-            "A": w.wall.id,
-            "B": w.wall.name,
-            "C": Formula(walls.cell("gross", n)),
-            "D": Formula(walls.cell("deducted", n)),
-            "E": Formula(f"{walls.cell('trim', n)}+{walls.cell('cap', n)}"),
-            "F": Formula(walls.cell("net", n)),
-            "G": Formula(walls.cell("starter", n)),
-            "H": Formula(sources.trim.sum_where("all", wall="{A}")),
-        }
-        for n, w in enumerate(takeoff.walls)
-    ]
-    return place(sheet, row, columns, rows, empty="no walls", total=True).last + 1
-
-
-def _drawings(
-    sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
-) -> int:
-    area = display.area_unit
-    titles = (
-        "Drawing",
-        "File",
-        "Unit",
-        "Unit from",
-        "Walls",
-        f"Gross\n{area}",
-        f"Net\n{area}",
-        "File begins\nSHA-256",
-    )
-    formats = ("0", "General", "General", "General", "0", "#,##0.00", "#,##0.00", "General")
-    columns = [
-        Column(k, t, w, f) for k, t, w, f in zip("ABCDEFGH", titles, WIDTHS, formats, strict=True)
-    ]
-    walls = sources.walls
-    rows: list[dict[str, Value]] = [
-        {
-            "A": d.index + 1,
-            "B": file_name(d),
-            "C": _unit(d, takeoff),
-            "D": UNITS_FROM[d.units_from],
-            "E": Formula(f"COUNTIF({walls.range('drawing')},{{A}})"),
-            "F": Formula(walls.sum_where("gross", drawing="{A}")),
-            "G": Formula(walls.sum_where("net", drawing="{A}")),
-            "H": d.sha256[:12],
-        }
-        for d in takeoff.drawings
-    ]
-    return place(sheet, row, columns, rows, empty="no drawings").last
-
-
-def _unit(drawing: Drawing, takeoff: Takeoff) -> str:
-    scale = takeoff.job.drawing.scale
-    return drawing.units if scale == 1.0 else f"{drawing.units}, scale {scale:g}"
-
-
-def _notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> int:
-    """How many notices of each level there are, counted by the sheet."""
-    levels = sources.notices.range("level")
-    _headings(
-        sheet,
-        row,
-        {"A": "Notices", "B": "", "C": "each", "D": "", "E": "", "F": "", "G": "", "H": ""},
-    )
-    texts = {
-        Level.ERROR: "do not use the numbers before it is cleared up",
-        Level.WARNING: "check each one on the sheet Notices",
-        Level.INFO: "what was taken and what was left",
-    }
-    for at, (level, advice) in enumerate(texts.items(), row + 1):
-        word = level_word(level)
-        _line(
-            sheet,
-            at,
-            {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice},
-            "#,##0",
-        )
-        sheet.cell(at, 1).font = font(bold=level is not Level.INFO)
-    return row + len(texts)
-
-
-def _cautions(sheet: Worksheet, row: int, takeoff: Takeoff) -> int:
-    write_note(sheet, row, "Cautions", columns=WIDTH, bold=True)
-    display = takeoff.job.output.display
-    shown = [say(c, display) for c in takeoff.cautions[:CAUTIONS]]
-    for down, text in enumerate(shown, 1):
-        write_note(sheet, row + down, text, columns=WIDTH, lines=math.ceil(len(text) / LINE))
-    row += len(shown) + 1
-    more = "All cautions, and the settings these numbers rest on, stand on the sheet Assumptions."
-    write_note(sheet, row, more, columns=WIDTH)
-    return row

@@ -1,4 +1,5 @@
-"""The boxes on top of the summary: a number in large type, what it is over it, a word more under it."""
+"""The boxes on top of the summary: a number in large type, what it is over it, a word more under
+it."""
 
 from __future__ import annotations
 
@@ -14,7 +15,8 @@ from dxf2veneer.writers.workbook.cells import ACCENT, font, put_text
 
 @dataclass(frozen=True)
 class Tile:
-    """One box: its title, the formula in it, and what stands under it: plain words, or a formula with its ``=``."""
+    """One box: its title, the formula in it, and what stands under it: plain words, or a formula
+    with its ``=``."""
 
     title: str
     formula: str

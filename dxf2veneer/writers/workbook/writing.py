@@ -1,6 +1,6 @@
 """The takeoff as a workbook: a summary to hand over, the measured values, the checks.
 
-Sums are live formulas, and the numbers below them may be corrected by hand. The same takeoff gives
+Sums are live formulas, and the numbers below them may be overridden. The same takeoff gives
 the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
 """
 
@@ -19,18 +19,24 @@ from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.textio.whole_files import about_workbook, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
-from dxf2veneer.writers.workbook.bid import Priced, add_alternates, add_bid
-from dxf2veneer.writers.workbook.cells import Placed, sheet_of
-from dxf2veneer.writers.workbook.checks import add_assumptions, add_course_check, add_notices
+from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
+from dxf2veneer.writers.workbook.bid import add_bid
+from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
+from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
 from dxf2veneer.writers.workbook.columns import Display
-from dxf2veneer.writers.workbook.cuts import Parts, add_cut_list, add_stock
+from dxf2veneer.writers.workbook.course_check import add_course_check
+from dxf2veneer.writers.workbook.cuts import PanelParts, add_cut_list, add_stock
 from dxf2veneer.writers.workbook.inputs import add_inputs
+from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
-from dxf2veneer.writers.workbook.order import add_labour, add_order, add_supplier
-from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
+from dxf2veneer.writers.workbook.order import add_order
+from dxf2veneer.writers.workbook.plan import add_panels
 from dxf2veneer.writers.workbook.quantities import add_quantities
-from dxf2veneer.writers.workbook.summary import Sources, add_summary
+from dxf2veneer.writers.workbook.rule_check import add_rule_check
+from dxf2veneer.writers.workbook.summary import add_summary
+from dxf2veneer.writers.workbook.summary_parts import Sources
+from dxf2veneer.writers.workbook.supplier import add_supplier
 
 SHEETS = (
     "Summary",
@@ -45,13 +51,15 @@ SHEETS = (
 """The sheets of an estimate by area."""
 PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
 """The sheets that a course plan adds, after the summary."""
-ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labour", "Quantities")
-"""The sheets that an order adds, after the summary; alternates have one more, after the quantities."""
+ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labor", "Quantities")
+"""The sheets that an order adds, after the summary; alternates have one more, after the
+quantities."""
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
-    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
+    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it
+    can't."""
     book = _book(takeoff)
     stamp = _stamp()
     book.properties.created = stamp
@@ -98,10 +106,10 @@ def _book(takeoff: Takeoff) -> Workbook:
 
 
 def _add_plan(
-    book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: Placed
-) -> Placed:
+    book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: PlacedTable
+) -> PlacedTable:
     """The sheets of the course plan; the table of panels by wall."""
-    parts = Parts.of(takeoff, plan)
+    parts = PanelParts.of(takeoff, plan)
     add_cut_list(book, takeoff, display, parts)
     stock = add_stock(book, takeoff, display, parts)
     rules = add_rule_check(book, takeoff, plan, display)

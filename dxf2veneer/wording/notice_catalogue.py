@@ -1,0 +1,306 @@
+"""What every notice means and what the user can do about it, by its code.
+
+``docs/notices.md`` comes out of this table and the levels in ``notices.py``; a test holds that both
+know the same codes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeText:
+    """What a code means and what the user can do."""
+
+    meaning: str
+    remedy: str
+
+
+ABOUT: dict[str, NoticeText] = {
+    # reading
+    "HIDDEN_LAYER": NoticeText(
+        "A named layer is off or frozen; its content was left out.",
+        "Thaw the layer, or add --include-hidden.",
+    ),
+    "DRAWING_REPAIRED": NoticeText(
+        "The file is damaged and was repaired while reading.",
+        "Compare the overlay with the drawing; save a sound copy from your CAD program.",
+    ),
+    "ENTITY_UNUSABLE": NoticeText(
+        "An entity on a named layer has missing, infinite or otherwise unusable data and "
+        "was left out.",
+        "Redraw the entity at the handle shown.",
+    ),
+    "ENTITY_KIND_IGNORED": NoticeText(
+        "Entities of a kind that bounds no area stand on a named layer and were left out.",
+        "Trace what they show with a closed polyline, if it is to be measured.",
+    ),
+    "BLOCK_CLIPPED": NoticeText(
+        "A block reference is clipped; its content is read whole, also what the clip "
+        "boundary hides.",
+        "Explode the reference and cut its content at the boundary, or leave the rest out "
+        "with --window.",
+    ),
+    "EXTERNAL_REFERENCE": NoticeText(
+        "The drawing refers to another file, which is not read.",
+        "Bind the reference into the drawing, or give the other file as a drawing too.",
+    ),
+    "UNITS_ABSURD": NoticeText(
+        "With the unit in use, the highest wall or opening has a size no building has.",
+        "Check a length that you know; add the --units option that the notice shows.",
+    ),
+    "UNITS_DOUBTFUL": NoticeText(
+        "Dimensions, notes, doors or heights in the drawing contradict the unit in use, "
+        "which was kept.",
+        "Check a length that you know; if the notice is right, add the --units option it shows.",
+    ),
+    "NO_SUCH_LAYER": NoticeText(
+        "No entity lies on a layer that was named.",
+        "Check the layer's name with: dxf2veneer layers DRAWING.",
+    ),
+    "WINDOW_CROSSED": NoticeText(
+        "A closed outline crosses the border of a window and was left out.",
+        "Draw the window wider, or cut the outline.",
+    ),
+    "MARK_UNUSED": NoticeText(
+        "A wall or opening mark lies in no face.",
+        "List the faces with: dxf2veneer layers DRAWING --faces LAYER.",
+    ),
+    "WHOLE_COPY": NoticeText(
+        "The drawing is large, and its overlay is a copy of all of it; the takeoff itself "
+        "reads only the named layers.",
+        "Add --overlay-only to write just the overlay's layers, and refer to it from the drawing.",
+    ),
+    "SURVEY_SAMPLED": NoticeText(
+        "The drawing is large; its layers were listed from a sample: numbers of entities "
+        "are exact, outlines, areas and sizes are of those looked at.",
+        "Nothing to do; a takeoff reads the named layers whole.",
+    ),
+    # recognising
+    "NO_WALL": NoticeText(
+        "A drawing has no usable wall outline.",
+        "Name the layer that holds closed wall outlines with --wall-layer.",
+    ),
+    "OPEN_OUTLINE": NoticeText(
+        "An outline does not close; the gap between its ends is wider than the tolerance.",
+        "Close the polyline, or raise --gap.",
+    ),
+    "GAP_CLOSED": NoticeText(
+        "An outline's ends met within the gap tolerance and were joined.",
+        "Nothing, unless the gap was meant.",
+    ),
+    "LOOSE_LINES_UNUSED": NoticeText(
+        "Loose lines on an outline layer bound no closed outline and were left out.",
+        "Close the outline that they should make, raise --gap, or take them off the layer.",
+    ),
+    "SELF_CROSSING": NoticeText(
+        "An outline crosses itself, so that its inside is in doubt; it was left out.",
+        "Redraw the outline at the handle shown.",
+    ),
+    "DOUBLED_OUTLINE": NoticeText(
+        "Two outlines are the same; one was counted.",
+        "Delete the copy.",
+    ),
+    "NO_AREA": NoticeText(
+        "An outline encloses no area and was left out.",
+        "Delete it, or redraw it.",
+    ),
+    "NESTED_WALL": NoticeText(
+        "A wall outline lies inside another wall.",
+        "Say what it is with --nested-walls: hole, separate or ignore.",
+    ),
+    "NESTED_WALL_ASKED": NoticeText(
+        "A wall outline lies inside another wall and was treated as --nested-walls says.",
+        "Nothing, if it is what you meant.",
+    ),
+    "WALLS_OVERLAP": NoticeText(
+        "Two wall outlines overlap; the common area is counted in both.",
+        "Redraw the outlines so that they share an edge at most.",
+    ),
+    "OPENING_OUTSIDE_WALL": NoticeText(
+        "An opening lies in no wall and was not counted.",
+        "Move it into its wall, or take it off the layer.",
+    ),
+    "OPENING_PARTLY_OUTSIDE": NoticeText(
+        "An opening reaches beyond its wall; the part inside was counted.",
+        "Check the wall's outline at this opening.",
+    ),
+    "OPENING_SPLIT": NoticeText(
+        "An opening lies across two or more walls and was shared between them.",
+        "Nothing, if the walls really meet there.",
+    ),
+    "OPENINGS_OVERLAP": NoticeText(
+        "Two openings overlap; the common area was counted once.",
+        "Check which outline is right.",
+    ),
+    "OPENING_NESTED": NoticeText(
+        "An outline lies wholly inside an opening (a sash, a pane) and was not counted.",
+        "Nothing, if it is part of that opening.",
+    ),
+    "DOOR_ASSUMED": NoticeText(
+        "An opening touches the wall's base and was taken for a door.",
+        "Name its layer under layers.window in the job file if it is none.",
+    ),
+    "DOOR_EXTENDED": NoticeText(
+        "An opening that was pointed at ends a little above the wall's base (a floor line, "
+        "a threshold) and was taken down to it.",
+        "Set recognise.door_reach to 0 if it is no door.",
+    ),
+    "NAME_UNUSED": NoticeText(
+        "A text on the name layer lies in no wall.",
+        "Move the text into the wall it names.",
+    ),
+    "NAMES_SEVERAL": NoticeText(
+        "Several texts on the name layer lie in one wall; the lowest on the left was used.",
+        "Leave one name in the wall.",
+    ),
+    "CORNER_MARK_UNUSED": NoticeText(
+        "A corner mark lies at no vertical edge of a wall.",
+        "Move it onto the edge, or raise recognise.edge_tolerance.",
+    ),
+    "CORNER_UNPAIRED": NoticeText(
+        "A corner is marked on one wall only and counts by itself; drawn on two elevations "
+        "without tags it would count twice.",
+        "Give both marks of one corner the same tag: a text beside each on the same layer.",
+    ),
+    "CORNER_TAG_CLASH": NoticeText(
+        "A corner tag stands at marks that can't be one corner (not one right and one left edge).",
+        "Give each corner a tag of its own.",
+    ),
+    "CORNER_HEIGHTS_DIFFER": NoticeText(
+        "The two edges of one corner have different heights; the greater was counted.",
+        "Check both elevations.",
+    ),
+    "CAP_MARK_UNUSED": NoticeText(
+        "A line on the cap layer lies in no wall.",
+        "Move it onto the top of the veneer.",
+    ),
+    "LEVEL_UNUSED": NoticeText(
+        "A level line is not level, or crosses no wall and lies below none by less than "
+        "half the wall's height.",
+        "Draw it across the walls it ties together.",
+    ),
+    # courses
+    "STARTER_BELOW_BASE": NoticeText(
+        "The starter line lies below the wall's base.",
+        "Raise --start, or check the level line.",
+    ),
+    "STARTER_HIGH": NoticeText(
+        "The starter line lies a course or more above the wall's base.",
+        "Lower --start or --clearance, or check the level line.",
+    ),
+    "BELOW_STARTER": NoticeText(
+        "Ground of the walls lies below the starter strip, where no panel covers it; the "
+        "net area counts it.",
+        "Nothing, or draw the outlines down to the starter strip only.",
+    ),
+    "BASE_STEPPED": NoticeText(
+        "The wall's base steps or slopes; the starter strip is counted along its level length.",
+        "Check the first course at the steps on the overlay.",
+    ),
+    "CORNER_UNTIED": NoticeText(
+        "Two walls meet at a corner with first courses at different heights, and no level "
+        "line ties their courses.",
+        "Draw a level line across both walls and name its layer (--level-layer), so that "
+        "courses run on and corner pieces take turns.",
+    ),
+    "SLIVER": NoticeText(
+        "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.",
+        "Shift the courses with --start (--start best looks for the fewest slivers), or "
+        "move the opening.",
+    ),
+    "START_SLIVERS": NoticeText(
+        "The best start that was asked for still leaves slivers.",
+        "Widen the range with --clearance-most, or move the heads and sills that the course "
+        "check names.",
+    ),
+    "START_OUT_OF_RANGE": NoticeText(
+        "Walls whose courses run together have bases so different that no start brings "
+        "every starter into the permitted range.",
+        "Widen the range with --clearance-most, or check the level lines.",
+    ),
+    # the order
+    "PLAN_TOO_BIG": NoticeText(
+        "The job has more panels than it is to be laid out with; they are estimated by area.",
+        "Check the drawing's unit; if it is right, raise --plan-most or split the job.",
+    ),
+    "RULE_YIELDS": NoticeText(
+        "A rule of laying can't hold somewhere, because of the wall's own measures; the "
+        "notice says why.",
+        "Look at the place on the overlay; move the opening or the starter where the reason "
+        "says so.",
+    ),
+    "RULE_BROKEN": NoticeText(
+        "The plan breaks a rule of laying somewhere and has no reason that the plan's "
+        "check could see.",
+        "Look at the place on the overlay and decide there; another starter height or cut "
+        "worth may lay it better.",
+    ),
+    "PLAN_FAULT": NoticeText(
+        "The plan's check found it faulty: an area laid twice or not at all, or a panel that "
+        "can't give its pieces. Its counts are not to be trusted.",
+        "Use --no-plan for this drawing, and report the fault with the drawing.",
+    ),
+    "ORDER_BY_AREA": NoticeText(
+        "The order's panels are estimated by area and corner run, without a course plan.",
+        "Nothing, if that is what you asked for with --no-plan.",
+    ),
+    "GOODS_GENERIC": NoticeText(
+        "The product file leaves out package sizes, weights or factors; those of the "
+        "generic panel stand in for them.",
+        "Add the sections to the product file; docs/settings.md lists them.",
+    ),
+    "FEW_STUDS": NoticeText(
+        "Some pieces reach fewer studs than they have fasteners for framing.",
+        "Plan backing or blocking there, as the maker's instructions say; the order lists "
+        "the pieces.",
+    ),
+    "PRICE_MISSING": NoticeText(
+        "An item of the order, or labor, has no price, so that the bid has no total.",
+        "Add it to the price file, name it under order.by_others, or set labour.wage.",
+    ),
+    "PRICE_UNUSED": NoticeText(
+        "A line of the price file is about no item of the order.",
+        "Write the item's key as docs/settings.md lists it, or take the line out.",
+    ),
+    "PRICES_UNDATED": NoticeText(
+        "The price file does not say its date or currency.",
+        "Add them, so that a reader knows what the prices are worth.",
+    ),
+    # checks
+    "CROSS_CHECK": NoticeText(
+        "Two ways of computing one quantity disagree.",
+        "Do not use the numbers; report the drawing to the makers of this tool.",
+    ),
+}
+
+
+def meaning(code: str) -> str:
+    """What a notice of a code means.
+
+    Args:
+        code: A notice's code, such as ``OPEN_OUTLINE``.
+
+    Returns:
+        One or two sentences.
+
+    Raises:
+        KeyError: There is no such code.
+    """
+    return ABOUT[code].meaning
+
+
+def remedy(code: str) -> str:
+    """What the user can do about a notice of a code.
+
+    Args:
+        code: A notice's code, such as ``OPEN_OUTLINE``.
+
+    Returns:
+        One or two sentences.
+
+    Raises:
+        KeyError: There is no such code.
+    """
+    return ABOUT[code].remedy

@@ -1,0 +1,94 @@
+"""The legend under an elevation: what its tints, patterns and lines mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from dxf2veneer.model import Piece, WallTakeoff
+from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
+from dxf2veneer.writers.markup import Markup, joined, tag
+from dxf2veneer.writers.words import (
+    off_course,
+)
+
+_TINTS = {
+    "whole": "whole panel",
+    "crosscut": "cut to length",
+    "ripped": "ripped to a height",
+    "notched": "notched",
+    "raked": "cut along a rake or arch",
+    "mitred": "mitered",
+    "corner": "corner piece, arrow to its finished end",
+}
+
+
+def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
+    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them;
+    each with its sign."""
+    pieces = wall.courses.pieces
+    keys = [
+        (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
+        for tint, words in _TINTS.items()
+        if (n := _count(pieces, tint))
+    ]
+    glued = sum(map(PATTERNS["glued"], pieces))
+    if glued:
+        keys.append(
+            (
+                f"glued, most of the nail flange is gone: {glued}",
+                _swatch(wall, "whole", "glued", course),
+            )
+        )
+    keys += [(text, _key_picture(Markup(shape))) for text, shape in _line_keys(wall)]
+    return keys
+
+
+def _line_keys(wall: WallTakeoff) -> Iterator[tuple[str, str]]:
+    """Lines and signs that the wall's picture has, each with its shape."""
+    yield "course line", '<path class="course" stroke-width=".6" d="M0 3.5h14"/>'
+    yield "starter strip", '<path class="starter" stroke-width="1.4" d="M0 3.5h14"/>'
+    if wall.courses.pieces:
+        yield (
+            "sawn end",
+            '<g class="cuts" stroke-width="1.2"><path stroke-dasharray="1.8 1.2" d="M7 0v7"/></g>',
+        )
+    if off_course(wall):
+        yield (
+            "off the course lines: the strip, and the move that clears it",
+            '<g class="off"><path d="M7 .8l2.6 5.2h-5.2Z"/></g>',
+        )
+    if any(c.sliver for c in wall.courses.conflicts):
+        yield (
+            "sliver: a strip lower than the limit",
+            '<path class="sliver" stroke-width=".3" d="M2 2.6h10v1.8h-10Z"/>',
+        )
+
+
+def _count(pieces: Sequence[Piece], tint: str) -> int:
+    return sum(tint_of(p) == tint for p in pieces)
+
+
+def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
+    box, prefix = "M.5 .5h13v6h-13Z", f"key-{wall.wall.id}-{tint}"
+    over = (
+        joined(
+            (
+                patterns(prefix, 1.5 * course, name),
+                tag("path", {"d": box, "fill": f"url(#{prefix}-{name})"}),
+            )
+        )
+        if name
+        else Markup()
+    )
+    hand = (
+        tag("path", {"class": "hands", "d": "M13.5 3.5l-3 1.5v-3Z"})
+        if tint == "corner"
+        else Markup()
+    )
+    return _key_picture(
+        tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand
+    )
+
+
+def _key_picture(*shapes: Markup) -> Markup:
+    return tag("svg", {"viewBox": "0 0 14 7", "class": "elevation", "aria-hidden": "true"}, *shapes)

@@ -1,0 +1,134 @@
+"""The report's tables of notices and rules, and of what the numbers rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dxf2veneer.model import Takeoff
+from dxf2veneer.notices import Level, count_by_level
+from dxf2veneer.textio.escaping import legible
+from dxf2veneer.wording import remedy, say
+from dxf2veneer.writers.basis import assumption_words
+from dxf2veneer.writers.markup import Markup, joined, tag
+from dxf2veneer.writers.report.tables import table
+from dxf2veneer.writers.words import (
+    Callout,
+    alert_words,
+    doubt_words,
+    file_name,
+    place_words,
+    rule_words,
+    tape,
+)
+
+
+def notices(takeoff: Takeoff, places: Sequence[Callout]) -> Markup:
+    """All notices and the rules that do not hold, numbered as in the drawings.
+
+    Args:
+        takeoff: The takeoff.
+        places: What is marked in the pictures.
+
+    Returns:
+        The tables, the gravest notices first; numbers are links to their marks.
+    """
+    walls = {p.number: p.wall for p in places}
+    order, display = list(Level), takeoff.job.output.display
+    numbered = sorted(enumerate(takeoff.notices, 1), key=lambda item: -order.index(item[1].level))
+    if not numbered:
+        return joined((tag("p", None, "No notices."), _rules(takeoff, walls)))
+    rows = [
+        (
+            _jump(str(n), walls),
+            note.level.value,
+            say(note.message, display),
+            place_words(note, takeoff.drawings),
+            remedy(note.code),
+        )
+        for n, note in numbered
+    ]
+    head = ("No", "Level", "What", "Where", "What to do")
+    ids = [f"note-{n}" for n, _ in numbered]
+    return joined((table("Notices", head, rows, words=5, ids=ids), _rules(takeoff, walls)))
+
+
+def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:
+    """The rules of laying that do not hold; nothing where all hold."""
+    broken = list(enumerate(takeoff.plan.broken if takeoff.plan else (), 1))
+    if not broken:
+        return Markup()
+    display = takeoff.job.output.display
+    rows = [
+        (_jump(f"R{n}", walls), b.wall, str(b.course + 1), rule_words(b, display))
+        for n, b in broken
+    ]
+    return table(
+        "Rules of laying that do not hold",
+        ("No", "Wall", "Course", "What and why"),
+        rows,
+        words=4,
+        ids=[f"note-R{n}" for n, _ in broken],
+    )
+
+
+def _jump(number: str, walls: dict[str, str]) -> Markup:
+    """The number, a link to its mark where it has one."""
+    if number not in walls:
+        return tag("span", None, number)
+    return tag(
+        "a",
+        {"href": f"#at-{number}", "title": f"show it on {walls[number]}"},
+        f"{number} ▸ {walls[number]}",
+    )
+
+
+def alerts(takeoff: Takeoff) -> Markup:
+    """One line where there are errors or warnings.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        The line with a link to the notices; nothing where there is nothing to look at.
+    """
+    number = count_by_level(takeoff.notices)[Level.WARNING]
+    words = (
+        alert_words(takeoff)
+        or doubt_words(takeoff)
+        or (f"{number} warning{'s' if number > 1 else ''} to look at" if number else "")
+    )
+    return (
+        tag(
+            "p", {"class": "alert"}, f"{words}: ", tag("a", {"href": "#notices"}, "see the notices")
+        )
+        if words
+        else Markup()
+    )
+
+
+def basis(takeoff: Takeoff) -> Markup:
+    """What the numbers rest on.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        Drawings, panel, settings and cautions.
+    """
+    panel, show = takeoff.product, takeoff.job.output.display
+    files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
+    settings = [assumption_words(a, show) for a in takeoff.assumptions]
+    flat = f"{tape(panel.panel.length, show)} × {tape(panel.panel.height, show)}"
+    size = f"flat {flat}, corner {tape(panel.corner.length, show)}"
+    cautions = (tag("li", None, legible(say(c, show))) for c in takeoff.cautions)
+    head = ("Setting", "Value", "From", "What it does")
+    return joined(
+        (
+            table("Drawings", ("No", "File", "Unit", "File begins, SHA-256"), files, words=4),
+            tag("h3", None, "Panel"),
+            tag("p", None, f"{legible(panel.product.name)}: {size}"),
+            table("Settings and rules behind the numbers", head, settings, words=4),
+            tag("h3", None, "Cautions"),
+            tag("ul", None, *cautions),
+        )
+    )

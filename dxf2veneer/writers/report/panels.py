@@ -1,0 +1,66 @@
+"""The report's tables of panels: by wall, by kind, and why no layout can use fewer."""
+
+from __future__ import annotations
+
+from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
+from dxf2veneer.wording import say
+from dxf2veneer.wording.measures import length_text, percent_text
+from dxf2veneer.writers.markup import Markup, joined, tag
+from dxf2veneer.writers.report.tables import table
+
+_NOTE = (
+    "A panel counts for the wall it is first cut for; a wall that lives on others' offcuts may "
+    "stand below its lower bound, and has no waste. By area is net area over a panel's face with "
+    "scrap, rounded up for each wall. The last row is of the whole job: the lower bound of any "
+    "layout of it, and by area rounded up once."
+)
+
+
+def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
+    """Panels by wall, and for the whole job beside their lower bounds.
+
+    Args:
+        takeoff: The takeoff.
+        plan: Its course plan.
+
+    Returns:
+        The tables.
+    """
+    show = takeoff.job.output.display
+    kinds = (("flat", plan.flat), ("corner", plan.corner))
+    stock = table(
+        "Panels and pieces",
+        ("Kind", "Panels", "Pieces", "Length of pieces", "Crosscuts"),
+        [_stock(kind, count, show) for kind, count in kinds],
+    )
+    why = [
+        (kind, b.by, str(b.units), say(b.why, show)) for kind, count in kinds for b in count.bounds
+    ]
+    head = ("Kind", "By", "At least", "Why")
+    bounds = table("No layout can use fewer panels", head, why, words=2, tail=1)
+    return joined((_by_wall(takeoff, plan), tag("p", {"class": "quiet"}, _NOTE), stock, bounds))
+
+
+def _by_wall(takeoff: Takeoff, plan: CoursePlan) -> Markup:
+    """Panels by wall, the whole job in the last row."""
+    head = (
+        "Wall", "Flat", "Corner", "Pieces", "Crosscuts", "Lower bound if laid alone", "Waste",
+        f"By area + {percent_text(takeoff.job.order.scrap)}",
+    )  # fmt: skip
+    last = (
+        "all walls", str(plan.flat.units), str(plan.corner.units),
+        str(plan.flat.pieces + plan.corner.pieces), str(plan.cuts), str(plan.bound),
+        f"{takeoff.waste:.1%}", str(takeoff.panels_by_area),
+    )  # fmt: skip
+    return table("Panels", head, map(_wall, plan.walls), last=last)
+
+
+def _wall(count: WallCount) -> tuple[str, ...]:
+    waste = f"{count.waste:.1%}" if count.waste >= 0 else "none"
+    counts = (count.flat, count.corner, count.pieces, count.cuts, count.bound)
+    return count.wall, *map(str, counts), waste, str(count.by_area)
+
+
+def _stock(kind: str, count: StockCount, show: str) -> tuple[str, ...]:
+    length = length_text(count.pieces_length, show)
+    return kind, str(count.units), str(count.pieces), length, str(count.cuts)

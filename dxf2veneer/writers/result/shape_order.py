@@ -1,0 +1,149 @@
+"""The order, the labor and the bid in the result."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypedDict
+
+from dxf2veneer.writers.result.shape_values import Inches, Limit, MessageJson, PieceId
+
+
+class OrderSourceJson(TypedDict):
+    """Where a quantity comes from: a wall, an opening or a corner, what was taken of it and how
+    much."""
+
+    ref: str
+    what: str
+    what_data: MessageJson | None
+    value: float
+    unit: Literal["each", "ft", "sqft"]
+
+
+class OrderWayJson(TypedDict):
+    """An item of the order reckoned in one way."""
+
+    mode: Annotated[
+        Literal["layout", "area"],
+        "Counted piece by piece, breakage added; or by area or run, scrap added.",
+    ]
+    measured: float
+    allowance_pct: float
+    needed: float
+    packages: Annotated[int, Limit("minimum", 0)]
+    cost: float | None
+    weight_lb: float | None
+    basis: str
+    basis_data: MessageJson | None
+    sources: list[OrderSourceJson]
+
+
+class OrderLineJson(TypedDict):
+    """One line of the order, in the way that counts. needed = measured x (1 + allowance_pct /
+    100); packages = needed / per_package, rounded to 6 places and then up; cost rounded half up
+    to the cent."""
+
+    key: Annotated[str, "The item's key; fixture blocks have their size behind it."]
+    item: str
+    item_data: MessageJson | None
+    measured: float
+    unit: Literal["each", "ft", "sqft"]
+    allowance_pct: float
+    needed: float
+    package: str
+    per_package: float
+    packages: Annotated[int, Limit("minimum", 0)]
+    unit_price: Annotated[float | None, "Price of what `price_per` says; null where none is known."]
+    price_per: Literal["unit", "package"]
+    cost: float | None
+    package_weight_lb: float | None
+    weight_lb: float | None
+    per_pallet: float | None
+    pallets: Annotated[int | None, Limit("minimum", 0)]
+    by_others: Annotated[bool, "Counted, but neither priced nor weighed."]
+    mode: Annotated[
+        Literal["layout", "area"],
+        "Counted piece by piece, breakage added; or by area or run, scrap added.",
+    ]
+    basis: Annotated[str, "Why this number."]
+    basis_data: MessageJson | None
+    sources: list[OrderSourceJson]
+    other_way: Annotated[
+        OrderWayJson | None, "The same item reckoned in the other way, where there is one."
+    ]
+
+
+class LabourLineJson(TypedDict):
+    """Work of one kind: hours = quantity x hours_each, cost = hours x wage, each rounded half
+    up to two places."""
+
+    key: str
+    what: str
+    what_data: MessageJson | None
+    quantity: float
+    unit: str
+    hours_each: float
+    hours: float
+    cost: float | None
+    basis: str
+    basis_data: MessageJson | None
+
+
+class BidLineJson(TypedDict):
+    """One line of the bid; null where a price or the wage is missing."""
+
+    name: str
+    percent: float | None
+    on: Literal["running", "direct", "materials", "labour"] | None
+    base: float | None
+    amount: float | None
+    running: float | None
+
+
+class StudReachJson(TypedDict):
+    """A piece that reaches too few studs."""
+
+    piece: PieceId
+    studs: Annotated[int, Limit("minimum", 0)]
+    x0_in: Inches
+    x1_in: Inches
+
+
+class OrderTotalsJson(TypedDict):
+    """Sums of an order."""
+
+    cost: Annotated[float | None, "Cost of materials; null where a price is missing."]
+    labour_hours: Annotated[float | None, "Hours of work; null until an order is worked out."]
+    weight_lb: Annotated[float | None, "Weight of all deliveries."]
+
+
+class AlternateJson(OrderTotalsJson):
+    """Another bid beside the first."""
+
+    name: str
+    what: str
+    what_data: MessageJson | None
+    order: list[OrderLineJson]
+    lines: list[BidLineJson]
+    missing: list[str]
+    total: float | None
+
+
+class BidJson(TypedDict):
+    """What the order costs, weighs and takes to install."""
+
+    currency: str
+    prices_from: str
+    prices_date: str
+    labour: list[LabourLineJson]
+    wage: float | None
+    days: float
+    lines: list[BidLineJson]
+    priced: Annotated[float, "Sum of the lines that have a price."]
+    missing: Annotated[list[str], "Keys of the items without a price, and `labour` without a wage."]
+    total: Annotated[float | None, "Null while anything is missing."]
+    dead_load_psf: Annotated[
+        float | None,
+        "Weight of flat panels on a square foot of wall: information for the designer.",
+    ]
+    pallets: Annotated[int, Limit("minimum", 0)]
+    few_studs: list[StudReachJson]
+    alternates: list[AlternateJson]

@@ -1,0 +1,129 @@
+"""The course plan and the starter heights in the result."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypedDict
+
+from dxf2veneer.writers.result.shape_values import (
+    Count,
+    Inches,
+    Limit,
+    MessageJson,
+    PieceId,
+    Point,
+    Run,
+)
+
+
+class BoundJson(TypedDict):
+    """A number of units that no plan can do without, and why."""
+
+    by: Literal["length", "hands", "pairing"]
+    units: Count
+    why: str
+    why_data: MessageJson | None
+
+
+class StockCountJson(TypedDict):
+    """Units of one kind for the whole job, beside what no plan can do without."""
+
+    pieces: Count
+    pieces_length_in: Run
+    left: Annotated[
+        Count,
+        "Parts that keep the unit's left end: of corner panels the left-hand pieces, of "
+        "flat panels those with a factory end on the left alone.",
+    ]
+    right: Annotated[Count, "Parts that keep the unit's right end."]
+    units: Annotated[Count, "Units to buy, before any allowance."]
+    lower_bound: Annotated[Count, "The greatest of `bounds`."]
+    cuts: Annotated[Count, "Crosscuts made to get the pieces out of the units."]
+    bounds: list[BoundJson]
+
+
+class UnitJson(TypedDict):
+    """One panel as it is bought, and the pieces cut from it from its left end to its right."""
+
+    id: str
+    unit: Literal["flat", "corner"]
+    length_in: Run
+    used_in: Annotated[Run, "Summed length of its parts."]
+    kerfs_in: Annotated[Run, "Summed width of the cuts between its parts."]
+    waste_in: Annotated[Run, "Length that ends in no piece, saw cuts included."]
+    parts: Annotated[list[PieceId], Limit("minItems", 1)]
+
+
+class WallCountJson(TypedDict):
+    """One wall's share of the plan."""
+
+    wall: str
+    flat: Annotated[Count, "Flat units first cut or laid whole for this wall."]
+    corner: Annotated[Count, "Corner units first cut for this wall."]
+    pieces: Count
+    cuts: Count
+    lower_bound: Annotated[
+        Count, "Units the wall would need at least if laid alone, flat and corner together."
+    ]
+    waste: Annotated[
+        float,
+        "1 - (area of its pieces) / (area of its units); below 0 where it lives on "
+        "offcuts of other walls.",
+        Limit("maximum", 1),
+    ]
+    by_area: Annotated[
+        Count, "Flat panels that net area with the flat allowance of rule L2 would order."
+    ]
+
+
+class RuleBreakJson(TypedDict):
+    """A rule of laying that does not hold somewhere."""
+
+    rule: Annotated[str, "L3, L4 and so on, `cover` or `stock`; see rules.md."]
+    rule_name: Annotated[str, "The rule's plain name, as people read it."]
+    wall: str
+    course: Annotated[int, Limit("minimum", 0)]
+    at_in: Point
+    message: str
+    message_data: MessageJson | None
+    why: Annotated[str, "The plan's reason where the wall leaves no better choice; else empty."]
+    why_data: MessageJson | None
+    forced: Annotated[bool, "Whether the judge saw for itself that the ground leaves no choice."]
+
+
+class StockJson(TypedDict):
+    """Units that the pieces are cut from, and the proof beside their number."""
+
+    flat: StockCountJson
+    corner: StockCountJson
+    units: Annotated[Count, "Flat and corner units together."]
+    lower_bound: Annotated[Count, "What no plan can do without, flat and corner units together."]
+    cuts: Annotated[Count, "Crosscuts, flat and corner units together."]
+    unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
+    walls: list[WallCountJson]
+    yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]
+    breaks: Annotated[list[RuleBreakJson], "What the independent judge of the finished plan found."]
+
+
+class StartOptionJson(TypedDict):
+    """One height of the starter and what it would cost."""
+
+    start_in: Annotated[Inches, "The `courses.start` that gives it."]
+    height_in: Annotated[Inches, "Starter above the lowest base of the group."]
+    slivers: Annotated[Count, "Strips lower than the job's limit."]
+    strips: Annotated[Count, "Heads, sills, tops and caps that are off the course lines."]
+    ripped: Annotated[Count, "Pieces that the strips take at least, in panel lengths."]
+    units: Annotated[
+        int | None, "Flat and corner units; null where they were not planned.", Limit("minimum", 0)
+    ]
+    present: bool
+    best: bool
+    in_range: Annotated[
+        bool, "Whether every starter of the group lies in the permitted range above its base."
+    ]
+
+
+class StartTableJson(TypedDict):
+    """The starter heights of walls whose courses run together."""
+
+    walls: Annotated[list[str], "Ids of the walls."]
+    options: list[StartOptionJson]

@@ -1,0 +1,192 @@
+"""The inputs of every item: how it is counted, what it is sold in, for how much, by whom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.config.job import Job
+from dxf2veneer.model import Order, OrderLine, Takeoff
+from dxf2veneer.textio.escaping import without_folder
+from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import product_file
+from dxf2veneer.writers.workbook.cells import (
+    PlacedTable,
+)
+from dxf2veneer.writers.workbook.columns import INPUT_NUMBER, Column, Formula, Row, Value
+from dxf2veneer.writers.workbook.input_cells import (
+    allow_from_zero,
+    allow_words,
+    mark_input,
+)
+
+UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft"}
+
+
+OTHERS = "others"
+
+
+JOB_WIDE = ("counting", "breakage", "scrap", "wage", "crew", "day")
+
+
+NAMES = dict(
+    zip(
+        JOB_WIDE,
+        (
+            "Counted_by",
+            "Breakage_percent",
+            "Scrap_percent",
+            "Hourly_wage",
+            "Crew_size",
+            "Hours_of_a_day",
+        ),
+        strict=True,
+    )
+)
+"""Names that the inputs for the whole job have in formulas."""
+
+
+WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 60)
+
+
+def terms_of(line: OrderLine) -> OrderLine:
+    """What an item is sold in and for how much: the line without its quantities."""
+    return OrderLine(
+        line.key,
+        line.item,
+        line.unit,
+        line.mode,
+        (),
+        line.package,
+        line.per_package,
+        line.price,
+        line.price_per,
+        line.package_weight_lb,
+        line.per_pallet,
+        line.by_others,
+    )
+
+
+def item_lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
+    """The terms of every item of the bid and, with its name, of an alternate that sells it in
+    another way."""
+    lines = list(dict.fromkeys(terms_of(line) for line in order.lines))
+    names: dict[OrderLine, str] = {}
+    for alternate in order.alternates:
+        for line in map(terms_of, alternate.order.lines):
+            if line not in lines:
+                lines.append(line)
+                names[line] = alternate.name
+    return lines, names
+
+
+def item_columns(currency: str) -> list[Column]:
+    money = f"\n{currency}" if currency else ""
+    heads = (
+        ("item", "Item", "General"),
+        ("mode", "Counted by", "General"),
+        ("layout", "Allowance\nby layout %", INPUT_NUMBER),
+        ("area", "Allowance\nby area %", INPUT_NUMBER),
+        ("hand", "Quantity\noverride", INPUT_NUMBER),
+        ("unit", "Unit", "General"),
+        ("package", "Sold in", "General"),
+        ("per", "Holds", INPUT_NUMBER),
+        ("weight", "Weight of a\npackage, lb", INPUT_NUMBER),
+        ("pallet", "Packages\non a pallet", INPUT_NUMBER),
+        ("price", f"Price{money}", "#,##0.00##"),
+        ("price_of", "Price of a", "General"),
+        ("by", "Supplied by", "General"),
+        ("origin", "Where price and package came from", "General"),
+    )
+    return [
+        Column(key, title, width, form)
+        for (key, title, form), width in zip(heads, WIDTHS, strict=True)
+    ]
+
+
+def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) -> Row:
+    job = takeoff.job
+    modes, item = _modes(line, order), say(line.item, job.output.display)
+    own = next((a.mode for a in job.order.items if a.item == _item(line) and a.mode), None)
+    follows = len(modes) == 2 and own is None
+    return {
+        "item": f"{item} ({alternate})" if alternate else item,
+        "mode": Formula(NAMES["counting"]) if follows else line.mode,
+        "layout": _allowance(line, "layout", job) if "layout" in modes else None,
+        "area": _allowance(line, "area", job) if "area" in modes else None,
+        "unit": UNITS[line.unit],
+        "package": line.package,
+        "per": line.per_package,
+        "weight": line.package_weight_lb,
+        "pallet": line.per_pallet,
+        "price": None if line.price is None else float(line.price),
+        "price_of": line.price_per,
+        "by": OTHERS if line.by_others else "us",
+        "origin": _sold(line, takeoff, order),
+    }
+
+
+def _item(line: OrderLine) -> str:
+    return line.key.partition(" ")[0]
+
+
+def _modes(line: OrderLine, order: Order) -> set[str]:
+    """The ways in which an item is counted, in the bid or an alternate."""
+    every = (order, *(a.order for a in order.alternates))
+    return {
+        way.mode for o in every for found in o.lines if found.key == line.key for way in found.ways
+    }
+
+
+def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
+    own = next(
+        (
+            a.percent
+            for a in job.order.items
+            if a.item == _item(line) and a.percent is not None and a.mode in (None, mode)
+        ),
+        None,
+    )
+    return own if own is not None else Formula(NAMES["breakage" if mode == "layout" else "scrap"])
+
+
+def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
+    dated = f" of {order.prices_date}" if order.prices_date else ""
+    price = (
+        "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{dated}"
+    )
+    return f"{price}; package: {product_file(takeoff.product)}, or price file"
+
+
+def mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:
+    for at, _ in enumerate(lines, items.first):
+        for key in (
+            "mode",
+            "layout",
+            "area",
+            "hand",
+            "per",
+            "weight",
+            "pallet",
+            "price",
+            "price_of",
+            "by",
+        ):
+            cell: Any = sheet[f"{items.letters[key]}{at}"]
+            only_one = sheet[f"C{at}"].value is None or sheet[f"D{at}"].value is None
+            if (key in ("layout", "area") and cell.value is None) or (key == "mode" and only_one):
+                continue
+            mark_input(cell)
+            if key == "mode":
+                allow_words(sheet, cell.coordinate, "layout,area")
+    span = f"{items.first}:{{0}}{items.last}"
+    for key, choices in (("price_of", "package,unit"), ("by", f"us,{OTHERS}")):
+        letter = items.letters[key]
+        allow_words(sheet, letter + span.format(letter), choices)
+    for key in ("layout", "area", "hand", "weight", "pallet", "price"):
+        letter = items.letters[key]
+        allow_from_zero(sheet, letter + span.format(letter))
+    letter = items.letters["per"]
+    allow_from_zero(sheet, letter + span.format(letter), more=True)

@@ -1,0 +1,181 @@
+"""The price on the bid: materials, labor, percentages and total, the alternates beside it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from openpyxl.styles import Alignment
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.model import Order
+from dxf2veneer.writers.words import bid_title
+from dxf2veneer.writers.workbook.alternates import Priced
+from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_header, style_total
+from dxf2veneer.writers.workbook.columns import MONEY, QUANTITY, Formula
+from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
+from dxf2veneer.writers.workbook.labor import labour_sum
+from dxf2veneer.writers.workbook.order import missing
+from dxf2veneer.writers.workbook.page import write_note
+
+_WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
+
+
+_FIRST = 3
+"""Column of the bid's own price; the alternates follow."""
+_SIGNED = "+#,##0.00;-#,##0.00;0.00"
+
+
+def widths(width: int) -> tuple[float, ...]:
+    """Widths of the page's columns; further ones are those of further alternates."""
+    return (*_WIDTHS, *[_WIDTHS[-1]] * (width - len(_WIDTHS)))
+
+
+@dataclass(frozen=True)
+class Page:
+    """The sheet being filled and how many columns it has."""
+
+    sheet: Worksheet
+    width: int
+
+    def heading(self, row: int, text: str) -> None:
+        write_note(self.sheet, row, text, columns=self.width, bold=True)
+
+    def note(self, row: int, text: str, *, bold: bool = False) -> None:
+        room = sum(widths(self.width)) * 1.15
+        write_note(
+            self.sheet,
+            row,
+            text,
+            columns=self.width,
+            lines=max(1, math.ceil(len(text) / room)),
+            bold=bold,
+        )
+
+    def live(self, row: int, formula: str) -> None:
+        """A line of words that a formula makes."""
+        self.note(row, "")
+        cell: Any = self.sheet.cell(row, 1)
+        cell.value, cell.data_type, cell.quotePrefix = f"={formula}", "f", False
+
+
+def write_heads(page: Page, row: int, texts: Sequence[str]) -> None:
+    for number in range(1, page.width + 1):
+        text = texts[number - 1] if number <= len(texts) else ""
+        cell: Any = page.sheet.cell(row, number)
+        put_text(cell, text)
+        style_header(cell, "right" if text in ("Packages", "%") else "left")
+
+
+def write_price(
+    page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+) -> tuple[int, str]:
+    """The price of the bid and of every alternate, side by side; the last row used and the cell of
+    the total."""
+    sheet = page.sheet
+    shares = range(inputs.shares.first, inputs.shares.last + 1)
+    last = row + 3 + len(shares)
+    _write_names(page, row, order, inputs, orders)
+    for number, priced in enumerate(orders, _FIRST):
+        _amounts(sheet, row, number, priced, shares)
+        if number > _FIRST:
+            here, base = f"{get_column_letter(number)}{last}", f"C{last}"
+            none = f'OR({here}="no total",{base}="no total")'
+            less = Formula(f'IF({none},"",ROUND({here}-{base},2))')
+            put(_cell(sheet, last + 1, number), less, _SIGNED)
+    for number in range(1, page.width + 1):
+        style_total(_cell(sheet, last, number))
+    return _said_of_price(page, last + 2, orders), f"C{last}"
+
+
+def _write_names(
+    page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+) -> None:
+    """The headings, and the name of every line at the left."""
+    sheet, shares = page.sheet, range(inputs.shares.first, inputs.shares.last + 1)
+    price = f"Price{f', {order.currency}' if order.currency else ''}"
+    write_heads(page, row, (price, "%", "This bid", *(o.name for o in orders[1:])))
+    right = Alignment(horizontal="right", vertical="center", wrap_text=True)
+    for number in range(_FIRST, _FIRST + len(orders)):
+        sheet.cell(row, number).alignment = right
+    wide = widths(page.width)[2:]
+    lines = max(math.ceil(len(o.name) / w) for o, w in zip(orders, wide, strict=False))
+    sheet.row_dimensions[row].height = LINE_HEIGHT * lines + 4
+    for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
+        _label(sheet, row + down, bid_title(line))
+    for at, source in enumerate(shares, row + 3):
+        name, percent = f"'Inputs'!A{source}", f"'Inputs'!B{source}"
+        put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
+        put(_cell(sheet, at, 2), Formula(f'IF({percent}="","",{percent})'), QUANTITY)
+        sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
+        if source > inputs.shares.last - SPARE:
+            sheet.row_dimensions[at].height = 5
+    _label(sheet, row + 3 + len(shares), "Total")
+    _label(sheet, row + 4 + len(shares), "Compared with this bid")
+
+
+def _label(sheet: Worksheet, row: int, text: str) -> None:
+    put(_cell(sheet, row, 1), text)
+    put(_cell(sheet, row, 2), None)
+
+
+def _cell(sheet: Worksheet, row: int, number: int) -> Any:
+    return sheet.cell(row, number)
+
+
+def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: range) -> None:
+    """One column of the price: materials, labour, percentages of what they say, total."""
+    letter = get_column_letter(number)
+    materials, work = f"{letter}{row + 1}", f"{letter}{row + 2}"
+    put(
+        _cell(sheet, row + 1, number),
+        Formula(f'IF({missing(priced.items)}>0,"",ROUND({priced.items.sum("cost")},2))'),
+        MONEY,
+    )
+    put(_cell(sheet, row + 2, number), Formula(labour_sum(priced.labour)), MONEY)
+    for n, at in enumerate(shares):
+        here = row + 3 + n
+        percent, on = f"'Inputs'!B{at}", f"'Inputs'!C{at}"
+        running, direct = f"SUM({letter}{row + 1}:{letter}{here - 1})", f"{materials}+{work}"
+        base = _chosen(on, materials, work, f'IF({on}="direct",{direct},{running})')
+        both = f'OR({materials}="",{work}="")'
+        lacking = _chosen(on, f'{materials}=""', f'{work}=""', both)
+        put(
+            _cell(sheet, here, number),
+            Formula(f'IF({percent}="","",IF({lacking},"",ROUND(ROUND({base}*{percent}/100,6),2)))'),
+            MONEY,
+        )
+    last = row + 3 + len(shares)
+    put(
+        _cell(sheet, last, number),
+        Formula(
+            f'IF(OR({materials}="",{work}=""),"no '
+            f'total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'
+        ),
+        MONEY,
+    )
+
+
+def _chosen(on: str, materials: str, work: str, other: str) -> str:
+    """Formula text: one of three by what a percentage is taken of."""
+    return f'IF({on}="materials",{materials},IF({on}="labour",{work},{other}))'
+
+
+def _said_of_price(page: Page, row: int, orders: Sequence[Priced]) -> int:
+    """What is missing, and what the alternates are; the last row used."""
+    items = orders[0].items
+    count = missing(items)
+    page.live(
+        row,
+        f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. '
+        f'","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet '
+        'Inputs.","")',
+    )
+    for priced in orders[1:]:
+        row += 1
+        page.note(row, f"{priced.name}: {priced.what}")
+    return row

@@ -1,0 +1,77 @@
+"""The sheet of places where a rule of laying does not hold."""
+
+from __future__ import annotations
+
+import math
+
+from openpyxl.workbook import Workbook
+
+from dxf2veneer.model import CoursePlan, RuleBreak, Takeoff
+from dxf2veneer.wording import rule_name, say
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
+from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Row, Strong, Value
+from dxf2veneer.writers.workbook.measures import HEADER, finish
+from dxf2veneer.writers.workbook.page import write_title
+
+UNEXPLAINED = "UNEXPLAINED"
+"""Stands where the plan gives no reason for a rule that does not hold."""
+
+
+def add_rule_check(
+    book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display
+) -> PlacedTable:
+    """One row a place where a rule of laying does not hold, those without a reason first."""
+    sheet = sheet_of(book, "Rule check")
+    columns = [
+        Column("rule", "Code", 8),
+        Column("name", "Rule", 18),
+        Column("wall", "Wall", 8),
+        Column("course", "Course", 9, COUNT),
+        Column("left", f"From wall's\nleft edge\n{display.size_unit}", 11, display.fraction_format),
+        Column("up", f"Above\nstarter line\n{display.size_unit}", 11, display.fraction_format),
+        Column("what", "What does not hold", 48),
+        Column("reason", "Reason", 48),
+        Column("by", "Found by", 12),
+        Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
+        Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
+    ]
+    note = (
+        "Places where a rule of laying does not hold: those the plan knows of, and those an "
+        "independent check of it found. One without a reason is a fault of the plan: mend it on "
+        "the wall. Courses count from 1, as on the overlay."
+    )
+    write_title(sheet, "Rule check", note, columns)
+    ranked = sorted(plan.broken, key=lambda b: bool(b.why) or b not in plan.breaks)
+    rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
+    placed = place(sheet, HEADER, columns, rows, empty="none")
+    finish(sheet, takeoff, placed, last_row=placed.last, freeze="E")
+    return placed
+
+
+def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
+    checked = broken in plan.breaks
+    what = say(broken.message, display.name)
+    reason: Value = what
+    if broken.why:
+        reason = say(broken.why, display.name)
+    elif checked:
+        reason = Strong(UNEXPLAINED)
+    row: Row = {
+        "rule": broken.rule,
+        "name": rule_name(broken.rule),
+        "wall": broken.wall,
+        "course": broken.course + 1,
+        "what": what,
+        "reason": reason,
+        "by": ("plan, check" if broken.why else "check") if checked else "plan",
+    }
+    entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
+    if entry is None or not all(map(math.isfinite, broken.at)):
+        return row
+    (x, y), per_unit = broken.at, takeoff.drawings[entry.wall.drawing].inches_per_unit
+    return row | {
+        "left": display.fraction(x - entry.wall.box[0]),
+        "up": display.fraction(y - entry.courses.starter_y),
+        "x": x / per_unit,
+        "y": y / per_unit,
+    }
