@@ -23,9 +23,12 @@ import click
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
+from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
 from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.wording import meaning, remedy
 from dxf2veneer.writers.elevation import write_picture
+from dxf2veneer.writers.result.schema import schema_text
 
 ROOT = Path(__file__).parent.parent
 PART = re.compile(r"(<!-- made by docs/build\.py: ([a-z-]+) -->\n).*?(<!-- end -->)", re.DOTALL)
@@ -48,8 +51,26 @@ def notices() -> Iterator[str]:
     yield from table(
         ("code", "level", "what it means", "what to do"),
         (
-            (f"`{code}`", kind.level.value, kind.meaning, kind.remedy)
-            for code, kind in CATALOGUE.items()
+            (f"`{code}`", level.value, meaning(code), remedy(code))
+            for code, level in CATALOGUE.items()
+        ),
+    )
+
+
+def laying_rules() -> Iterator[str]:
+    """Every rule of laying: what it says, what sets it, where it comes from, what is done with it."""
+    yield from table(
+        ("rule", "name", "what it says", "set by", "origin", "what the tool does"),
+        (
+            (
+                f"`{rule.id}`",
+                rule.name,
+                rule.says,
+                ", ".join(f"`{key}`" for key in (*rule.product, *rule.job)) or "–",
+                f"{rule.mark}; {rule.note}" if rule.note else str(rule.mark),
+                str(rule.part),
+            )
+            for rule in RULES.values()
         ),
     )
 
@@ -108,6 +129,7 @@ def command_reference() -> Iterator[str]:
 
 PARTS: dict[str, Callable[[], Iterator[str]]] = {
     "notices": notices,
+    "laying-rules": laying_rules,
     "job-settings": job_settings,
     "product-sizes": lambda: product_settings(product.SIZES, ""),
     "product-goods": lambda: product_settings(
@@ -158,7 +180,10 @@ def pages() -> dict[Path, str]:
         page: renewed(page.read_text(encoding="utf-8"))
         for page in sorted((ROOT / "docs").glob("*.md"))
     }
-    return made | {ROOT / "docs" / "gatehouse-front.svg": front()}
+    return made | {
+        ROOT / "docs" / "gatehouse-front.svg": front(),
+        ROOT / "docs" / "result.schema.json": schema_text(),
+    }
 
 
 def front() -> str:

@@ -25,7 +25,7 @@ from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantitie
 from dxf2veneer.notices import Notice
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.verify.plan import judge, with_reasons
-from dxf2veneer.verify.plan.findings import tell_breaks
+from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.totals import check_laid
 
 _LOG = logging.getLogger(__name__)
@@ -144,8 +144,8 @@ def _planned(
     progress(message("judging-plan"))
     with timed(_LOG, "judging the plan") as counts:
         breaks = with_reasons(
-            judge(laid, plan, job, product), plan.yielded, near_in=product.panel.length
+            judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
         )
         counts["broken rules"] = len(breaks)
     plan = dataclasses.replace(plan, breaks=breaks)
-    return laid, plan, list(tell_breaks(breaks, [w.wall for w in laid]))
+    return laid, plan, list(notices_of(breaks, [w.wall for w in laid]))

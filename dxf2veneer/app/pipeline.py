@@ -19,11 +19,9 @@ from dxf2veneer.notices import Level, Notice, gathered
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.recognise import recognise
-from dxf2veneer.verify.plan import judge, with_reasons
-from dxf2veneer.verify.plan.findings import notices_of
-from dxf2veneer.verify.totals import check_laid, check_takeoff
-from dxf2veneer.wording import remedy, say
-from dxf2veneer.wording.measures import length_text
+from dxf2veneer.verify.totals import check_takeoff
+
+_LOG = logging.getLogger(__name__)
 
 Keep = Callable[[Path, Any], None]
 """Is given a file and the library's document of it."""
@@ -115,107 +113,18 @@ def _checked(
         starts=laid.starts,
         order=ordered,
     )
-    notices += check_takeoff(takeoff)
-    return dataclasses.replace(
-        takeoff, notices=tuple(gathered(sorted(notices, key=_rank), job.limits.notices))
-    )
-
-
-class LaidOut(NamedTuple):
-    """Walls measured, coursed and planned, and what there was to tell."""
-
-    walls: tuple[WallTakeoff, ...]
-    plan: CoursePlan | None
-    notices: tuple[Notice, ...]
-    starts: tuple[StartTable, ...]
-
-
-def lay_out(
-    walls: Sequence[Wall],
-    corners: Sequence[Corner],
-    job: Job,
-    product: Product,
-    progress: Progress = lambda step: None,
-) -> LaidOut:
-    """Measure, course, plan and check recognised walls with a product; an alternate comes through here too."""
-    all_measured = []
-    for wall in walls:
-        progress(f"measuring {wall.id}")
-        all_measured.append(measure_wall(wall, job, product))
-    starts = start_tables(
-        all_measured,
-        corners,
-        job,
-        product,
-        _units_of(all_measured, job, product) if job.plan.panels else None,
-    )
-    notices = list(tell_starts(starts, walls, job))
-    coursed: list[WallTakeoff] = []
-    for wall, measured in zip(walls, all_measured, strict=True):
-        courses, told = course_wall(measured, laid_with(job, starts, wall.id), product)
-        coursed.append(WallTakeoff(wall, measured, courses))
-        notices += told
-    notices += tell_bare(coursed, job.output.display)
-    notices += tell_untied(coursed, corners, product.panel.height, job.output.display)
-    laid, plan, told = _planned(coursed, job, product, progress)
-    notices += [*told, *check_laid(laid, corners, plan, job, product)]
-    return LaidOut(laid, plan, tuple(notices), with_units(starts, plan) if plan else starts)
-
-
-def _planned(
-    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
-) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
-    """The walls with their pieces and the judged plan; no plan where the job asks for none or is too big for one."""
-    if not job.plan.panels:
-        return tuple(coursed), None, []
-    about = sum(w.courses.field.area for w in coursed) / product.coverage_area
-    if about > job.plan.most:
-        message = f"about {about:,.0f} panels, more than the {job.plan.most:,.0f} that are laid out; they are estimated by area"
-        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", message)]
-    progress("laying panels")
-    laid, plan = plan_panels(coursed, job, product)
-    progress("judging the plan")
-    breaks = with_reasons(
-        judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
-    )
-    return (
-        laid,
-        dataclasses.replace(plan, breaks=breaks),
-        list(notices_of(breaks, [w.wall for w in laid])),
-    )
-
-
-def _units_of(measured: Sequence[WallQuantities], job: Job, product: Product) -> UnitsOf:
-    """The units that some of the walls take with another start, laid out by themselves."""
-
-    def units(walls: tuple[str, ...], start: float) -> int:
-        shifted = with_settings(job, courses__start=start)
-        coursed = [
-            WallTakeoff(m.wall, m, course_wall(m, shifted, product)[0])
-            for m in measured
-            if m.wall.id in walls
-        ]
-        return plan_panels(coursed, shifted, product)[1].total
-
-    return units
-
-
-def _no_wall(drawings: Sequence[Drawing], found: Recognised) -> str:
-    """One line for a job without any wall: what stood in the way of the first outline, and what to do."""
-    files = ", ".join(d.file for d in drawings)
-    told = [
-        n
-        for n in (*(n for d in drawings for n in d.notices), *found.notices)
-        if n.code in _WALL_TROUBLES
+    with timed(_LOG, "cross-checks") as counts:
+        differences = check_takeoff(takeoff)
+        counts["differences"] = len(differences)
+    notices = [
+        *(n for d in drawings for n in d.notices),
+        *found.notices,
+        *laid.notices,
+        *ordered.notices,
+        *differences,
     ]
-    if not told:
-        return f"{files}: no closed wall outline on the named layers; see: dxf2veneer layers {drawings[0].file if drawings else ''}"
-    first = told[0]
-    more = f" (and {len(told) - 1} more like it)" if len(told) > 1 else ""
-    place = f", handle {first.handle}" if first.handle else ""
-    return (
-        f"{files}: no usable wall outline; {say(first.message)}{place}{more}. {remedy(first.code)}"
-    )
+    listed = gathered(sorted(notices, key=_rank), job.limits.notices)
+    return dataclasses.replace(takeoff, notices=tuple(listed))
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

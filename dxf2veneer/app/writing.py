@@ -122,7 +122,15 @@ def _writings(
     if outputs.result:
         yield outputs.result, partial(write_result, takeoff)
     if outputs.lines and takeoff.order:
-        yield outputs.lines, partial(write_lines, takeoff.order, errors=takeoff.errors)
+        yield (
+            outputs.lines,
+            partial(
+                write_lines,
+                takeoff.order,
+                errors=takeoff.errors,
+                display=takeoff.job.output.display,
+            ),
+        )
     if outputs.report:
         yield outputs.report, partial(write_report, takeoff)
     if outputs.pdf:

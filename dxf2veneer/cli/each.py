@@ -18,7 +18,7 @@ from dxf2veneer.cli.errors import INTERRUPTED, in_one_line, writing_to
 from dxf2veneer.cli.jobs import job_asked, named_files
 from dxf2veneer.cli.showing import clear_line
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe
 

@@ -44,4 +44,4 @@ def job_check(file: Path) -> None:
     with in_one_line():
         product, prices = named_files(checked)
     named = f"product {product.product.name}, {len(prices.items)} prices"
-    click.echo(safe(f"{file} is right: {len(checked.sources)} settings, {named}"))
+    click.echo(safe(f"{file} is right: {len(checked.origins)} settings, {named}"))

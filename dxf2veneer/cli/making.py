@@ -6,25 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import click
-
-from dxf2veneer.app.outputs import (
-    Asked,
-    OutputClashError,
-    Outputs,
-    WriteError,
-    folders_of,
-    outputs_of,
-    spare,
-    spare_folders,
-    with_pictures,
-    write_outputs,
-)
-from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.notices import Level
-from dxf2veneer.wording.cautions import CAUTION
-from dxf2veneer.wording.table import safe
+from dxf2veneer.app.outputs import Asked, Outputs, outputs_of, with_pictures
+from dxf2veneer.app.sparing import spare, spare_folders
+from dxf2veneer.app.stages import Progress
+from dxf2veneer.app.writing import write_outputs
+from dxf2veneer.cli.jobs import job_asked
+from dxf2veneer.config.job import Job
+from dxf2veneer.messages import message
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
@@ -97,71 +85,8 @@ def _refuse_unknown_layers(result: Takeoff) -> None:
                     message(
                         "no-layer-typed",
                         files=tuple(d.file for d in result.drawings),
-                        option=result.job.source_of(key).removeprefix("option "),
+                        option=f"--{result.job.origin_of(key).option}",
                         pattern=pattern,
                         nearest=tuple(nearest_layers(pattern, names)),
                     )
                 )
-
-
-def job_asked(asked: Asked) -> Job:
-    """The job that a takeoff was asked for. One that names no wall layer, or a PDF that can't be made, is wrong use."""
-    job = job_of(asked.job_file, asked.settings)
-    if not job.layers.wall:
-        raise click.UsageError(
-            "no wall layer is named; add --wall-layer LAYER or layers.wall in the job file (dxf2veneer layers DRAWING shows the layers)"
-        )
-    if asked.pdf_file:
-        from dxf2veneer.writers.report import pdf
-
-        if not pdf.is_available():
-            raise click.UsageError(f"--pdf: {pdf.INSTALL}")
-    return job
-
-
-def job_of(job_file: Path | None, options: Mapping[str, Any]) -> Job:
-    """The job of a file, or none, and options. Wrong settings are wrong use."""
-    try:
-        return load_job(job_file, options)
-    except SettingsError as error:
-        raise click.UsageError(safe(str(error))) from None
-
-
-def speaker(quiet: bool) -> Callable[[str], None]:
-    """Says what is being done, on the error stream, where a person is watching."""
-    watched = not quiet and sys.stderr.isatty()
-
-    def say(step: str) -> None:
-        if watched:
-            click.echo(f"\r\x1b[K{step} …", err=True, nl=False)
-
-    return say
-
-
-def clear_line(quiet: bool) -> None:
-    """Take the last step that was said off the terminal."""
-    if not quiet and sys.stderr.isatty():
-        click.echo("\r\x1b[K", err=True, nl=False)
-
-
-def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
-    """Show notices, the closing summary and the files written; errors alone where it is to be quiet."""
-    from dxf2veneer.cli.terminal import summary
-    from dxf2veneer.wording import say
-    from dxf2veneer.wording.notice_lines import notice_lines
-
-    clear_line(quiet)
-    display, least = result.job.output.display, Level.ERROR if quiet else Level.WARNING
-    for line in notice_lines(result.notices, result.drawings, least=least, display=display):
-        click.echo(line, err=True)
-    if quiet:
-        return
-    for line in dict.fromkeys(
-        say(n.message, display) for n in result.notices if n.code == "WHOLE_COPY"
-    ):
-        click.echo(safe(f"Note: {line}"))
-    click.echo()
-    for line in summary(result):
-        click.echo(line)
-    click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
-    click.echo(CAUTION)

@@ -9,12 +9,19 @@ from typing import TYPE_CHECKING
 from dxf2veneer.notices import count_by_level, doubts
 from dxf2veneer.units import square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
-from dxf2veneer.wording.measures import area_text, length_text, percent_text, titles
+from dxf2veneer.wording.measures import (
+    area_text,
+    feet_inches,
+    length_text,
+    millimetres,
+    percent_text,
+    titles,
+)
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
-    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.drawing.survey import Survey, UnitSurvey
     from dxf2veneer.model import CornerKind, StartTable, Takeoff, Totals, WallQuantities
 
 _SHOWN_PER_CODE = 5
@@ -169,7 +176,7 @@ def survey_lines(survey: Survey) -> Iterator[str]:
             str(e.closed_outlines or "-"),
             f"{e.closed_area:g}" if e.closed_outlines else "-",
             f"{e.width:g} x {e.height:g}" if e.width or e.height else "-",
-            f"{e.guess}: {say(e.why)}" if e.guess else "",
+            f"{e.guess}: {say(e.why)}" if e.guess and e.why else "",
         )
         for e in survey.layers
     ]
@@ -269,7 +276,7 @@ def suggestion(survey: Survey, path: str) -> str:
     shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
     if not any(e.guess == "wall" for e in shown):
         return ""
-    words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown]
+    words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown if e.guess]
     if survey.units is None:
         words.append(f"--units {survey.recommended or 'UNIT'}")
     marks = [

@@ -162,6 +162,7 @@ def _walls(
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
     sizes: LayingSizes,
+    scrap_pct: float,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)

@@ -19,7 +19,6 @@ from shapely.geometry.base import BaseGeometry
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
 from dxf2veneer.tolerances import (
@@ -28,6 +27,7 @@ from dxf2veneer.tolerances import (
     JUDGE_NARROW_IN,
     JUDGE_PLACE_IN,
     JUDGE_SHALLOW_IN,
+    LEVEL_SLOPE,
 )
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, shape_of
 from dxf2veneer.verify.plan.strips import (

@@ -25,10 +25,15 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry import Point, Region
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.messages import Message
 from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
-from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_LENGTH_IN, JUDGE_PLACE_IN, JUDGE_THIN_IN
+from dxf2veneer.tolerances import (
+    JUDGE_CRUMB_SQIN,
+    JUDGE_LENGTH_IN,
+    JUDGE_PLACE_IN,
+    JUDGE_THIN_IN,
+    LEVEL_SLOPE,
+)
 
 _LINE_PLACES = 9
 """Decimals by which the top of one course and the bottom of the next are one line."""

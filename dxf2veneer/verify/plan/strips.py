@@ -17,9 +17,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.geometry import Region
-from dxf2veneer.geometry.boundary import LEVEL_SLOPE
 from dxf2veneer.model import Course
-from dxf2veneer.tolerances import JUDGE_LENGTH_IN, JUDGE_NARROW_IN, JUDGE_PLACE_IN
+from dxf2veneer.tolerances import JUDGE_LENGTH_IN, JUDGE_NARROW_IN, JUDGE_PLACE_IN, LEVEL_SLOPE
 
 Floats = NDArray[np.float64]
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Region
-from dxf2veneer.geometry.chords import FLATTEN_IN
 from dxf2veneer.messages import Message, message
 from dxf2veneer.model import WallTakeoff
 from dxf2veneer.notices import Notice
@@ -16,6 +15,7 @@ from dxf2veneer.tolerances import (
     CHECK_CRUMB_SQIN,
     CHECK_GRAZE_SQIN,
     CHECK_ROUNDING,
+    FLATTEN_IN,
 )
 from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.verify.totals.comparing import compare, mismatch

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dxf2veneer.messages import Value
-from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.wording.notice_catalogue import remedy
 from dxf2veneer.wording.say import Sentence, shown
 
 
@@ -15,7 +15,7 @@ def _no_usable_outline(values: Mapping[str, Value], display: str) -> str:
     others = f" (and {more} more like it)" if more else ""
     return (
         f"{shown(values['files'], display)}: no usable wall outline; "
-        f"{shown(trouble, display)}{place}{others}. {CATALOGUE[str(values['notice'])].remedy}"
+        f"{shown(trouble, display)}{place}{others}. {remedy(str(values['notice']))}"
     )
 
 

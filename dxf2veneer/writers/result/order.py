@@ -19,7 +19,6 @@ from dxf2veneer.model import (
     Reckoning,
     StudReach,
 )
-from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.plan import piece_id

@@ -103,7 +103,7 @@ def stock_dict(plan: CoursePlan, display: str) -> StockJson:
         "cuts": plan.cuts,
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(count) for count in plan.walls],
-        "yielded": [_rule_break(place, display) for place in plan.yielded],
+        "yielded": [_rule_break(place, display) for place in plan.exceptions],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
     }
 

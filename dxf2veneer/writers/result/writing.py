@@ -111,15 +111,6 @@ def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
     }
 
 
-def _assumption(assumption: Assumption, display: str) -> dict[str, Any]:
-    return {
-        "key": say(assumption.name, display),
-        "value": setting_value_text(assumption.value, display),
-        "from": say(assumption.origin.place()),
-        "effect": say(assumption.effect, display),
-    }
-
-
 def _plain(value: Any) -> Any:
     """The value with every string legible and every tuple a list."""
     if isinstance(value, str):

@@ -142,7 +142,7 @@ def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
         for key, value in dataclasses.asdict(getattr(product, name)).items():
             full = f"{name}.{key}"
             if full not in named:
-                origin = comments.get(full, "") or "not stated"
+                origin = origins.get(full, "") or "not stated"
                 rows.append(
                     {
                         "key": full,
