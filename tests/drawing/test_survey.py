@@ -12,7 +12,7 @@ from dxf2veneer.drawing import survey_drawing
 from dxf2veneer.wording import say
 
 #  FRAME (-500,-500) to (1500,1000) holds one WALL 240 x 108 with two openings; CORN marks its left
-#  side, NAMES names it, NOTES stands outside; SOFA lies in a block, on layer 0 of reference layer FURN
+#  side, NAMES names it, NOTES stands outside; SOFA lies in a block, on layer 0, placed on FURN
 
 
 @pytest.fixture
