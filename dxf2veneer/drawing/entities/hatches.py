@@ -43,7 +43,9 @@ class Boundary:
     """One closed boundary of a hatch, in inches."""
 
     path: Path
+    """The boundary."""
     is_island: bool = False
+    """Whether no hatch is inside."""
     gap_in: float = 0.0
     """The widest gap between its edges that was closed."""
 
