@@ -88,7 +88,8 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )
     yield from (
-        safe(f"Check first: {say(n.message, show)}") for n in doubts(takeoff.notices, len(takeoff.drawings))
+        safe(f"Check first: {say(n.message, show)}")
+        for n in doubts(takeoff.notices, len(takeoff.drawings))
     )
 
 

@@ -208,7 +208,7 @@ def test_a_takeoff_warns_and_keeps_the_unit(tmp_path):
     drawing = read(front(), tmp_path)
     (notice,) = doubts(drawing)
     assert say(notice.message) == (
-        "the drawing is read in millimetres, but a dimension of 150 units reads “12'-6\"”, "
+        "the drawing is read in millimeters, but a dimension of 150 units reads “12'-6\"”, "
         "which fits inches; if that is right, add --units in"
     )
     assert notice.handle
