@@ -296,10 +296,10 @@ def test_an_absurd_unit_is_said_last_and_on_top(front, out):
         out / "r.html",
     )
     assert any(
-        line.startswith("Check first: the drawing is read in millimetres")
+        line.startswith("Check first: the drawing is read in millimeters")
         for line in result.stdout.splitlines()[-5:]
     )
-    assert "Check first: the drawing is read in millimetres" in (out / "r.html").read_text(
+    assert "Check first: the drawing is read in millimeters" in (out / "r.html").read_text(
         encoding="utf-8"
     )
     summary = openpyxl.load_workbook(out / "front-takeoff.xlsx")["Summary"]

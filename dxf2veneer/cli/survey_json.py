@@ -9,7 +9,7 @@ from dxf2veneer.drawing.survey import LayerSurvey, Survey
 from dxf2veneer.drawing.unit.evidence import Evidence
 from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
-from dxf2veneer.wording.plain import plain_values
+from dxf2veneer.wording.plain import message_data
 
 
 def survey_json(survey: Survey) -> dict[str, Any]:
@@ -28,8 +28,7 @@ def survey_json(survey: Survey) -> dict[str, Any]:
         "units": survey.units,
         "unit_code": survey.unit_code,
         "measured": say(survey.measured),
-        "measured_code": survey.measured.code,
-        "measured_values": plain_values(survey.measured),
+        "measured_data": message_data(survey.measured),
         "width": survey.width,
         "height": survey.height,
         "in_units": [asdict(entry) for entry in survey.in_units],
@@ -53,8 +52,7 @@ def _layer(layer: LayerSurvey) -> dict[str, Any]:
         "height": layer.height,
         "guess": layer.guess or "",
         "why": say(layer.why) if layer.why else "",
-        "code": layer.why.code if layer.why else None,
-        "values": plain_values(layer.why) if layer.why else {},
+        "why_data": message_data(layer.why),
         "entities": layer.entities,
     }
 
@@ -64,8 +62,7 @@ def _evidence(item: Evidence) -> dict[str, Any]:
         "source": item.source,
         "units": list(item.units),
         "what": say(item.what),
-        "code": item.what.code,
-        "values": plain_values(item.what),
+        "what_data": message_data(item.what),
         "handle": item.handle,
         "at": item.at,
     }
@@ -74,8 +71,12 @@ def _evidence(item: Evidence) -> dict[str, Any]:
 def _notice(notice: Notice) -> dict[str, Any]:
     return {
         "level": notice.level.value,
-        **asdict(notice),
+        "code": notice.code,
+        "drawing": notice.drawing,
+        "layer": notice.layer,
+        "handle": notice.handle,
+        "at_in": notice.at_in,
+        "count": notice.count,
         "message": say(notice.message),
-        "message_code": notice.message.code,
-        "values": plain_values(notice.message),
+        "message_data": message_data(notice.message),
     }

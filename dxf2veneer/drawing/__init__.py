@@ -6,11 +6,11 @@
     file/         a file's bytes to a document, whole or the part that matters, or one line why not
     entities/     model space and blocks to entities in their places, each entity to a path
     outlines/     paths to closed outlines; which of them the user points at
-    unit/         the unit in use; what else in the drawing tells of it
+    unit/         the unit in use; what else in the drawing speaks of it
     layers.py     layer names: which are wanted, which can be shown
-    telling.py    collecting notices; errors.py what stops a reading
+    notice_collector.py  collecting notices; errors.py what stops a reading
 
-``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` tells what a file
+``load_drawing`` gives the shapes and labels of the layers a job names; ``survey`` says what a file
 holds before any layer is named. The DXF library is imported when one of them is called, so that
 importing this package costs nothing.
 """

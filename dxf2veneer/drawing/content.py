@@ -36,7 +36,9 @@ class Content:
     """What was read of the wanted layers."""
 
     shapes: tuple[Shape, ...]
+    """On layers of outlines and marks, in inches."""
     labels: tuple[Label, ...]
+    """On layers whose texts mean something, in inches."""
     layers_met: frozenset[str]
     """Layers on which anything lies, hidden or unusable things included."""
 
@@ -231,7 +233,7 @@ def _unusable(
 
 
 def _close_outline(shape: Shape, gap_in: float, collector: NoticeCollector) -> Shape:
-    """The shape closed where its ends meet within the gap; told where there was one to see."""
+    """The shape closed where its ends meet within the gap; reported where there was one to see."""
     closed = closed_within(shape.path, gap_in=gap_in)
     if closed is None:
         return shape

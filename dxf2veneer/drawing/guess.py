@@ -32,9 +32,13 @@ class Found:
     """What was found on one layer while walking."""
 
     kinds: Counter[str] = field(default_factory=Counter)
+    """How many entities of each kind."""
     outlines: list[Path] = field(default_factory=list)
+    """Closed curves that were measured, in drawing units."""
     lines: list[Path] = field(default_factory=list)
+    """Open curves that were measured, in drawing units."""
     texts: list[Point] = field(default_factory=list)
+    """Insertion points, in drawing units."""
     unmeasured: int = 0
     """Curves that were only counted."""
 
@@ -44,7 +48,9 @@ class Guess:
     """What a layer could be, and why."""
 
     what: GuessKind
+    """What the layer could hold."""
     why: Message
+    """What that rests on."""
 
 
 def guess_layers(layers: dict[str, Found]) -> dict[str, Guess]:

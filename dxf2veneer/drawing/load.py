@@ -21,7 +21,7 @@ from dxf2veneer.drawing.content import (
 )
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.skim import skim
-from dxf2veneer.drawing.file.source import open_source
+from dxf2veneer.drawing.file.source import SourceDocument, open_source
 from dxf2veneer.drawing.layers import (
     MARK_ROLES,
     OUTLINE_ROLES,
@@ -46,7 +46,7 @@ from dxf2veneer.drawing.unit.check import (
     missing_unit,
     outlines_of,
 )
-from dxf2veneer.drawing.unit.evidence import gather
+from dxf2veneer.drawing.unit.witnesses import gather
 from dxf2veneer.geometry import Point
 from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
@@ -70,28 +70,14 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     """
     if not job.layers.wall:
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
-    source = open_source(
-        path,
-        job.drawing.encoding,
-        partial(skim, wanted=wanted_of(job), most=job.limits.named),
-        limits=job.limits,
-    )
+    source = _opened(path, job)
     if source.is_whole and not job.output.overlay_only:
         keep(path, source.document)
     collector = NoticeCollector(index, job.limits.notices)
-    if source.repairs:
-        collector.add("DRAWING_REPAIRED", source.repairs)
-    if source.size > WHOLE_COPY_BYTES and not job.output.overlay_only:
-        collector.add("WHOLE_COPY", message("whole-copy", megabytes=source.size / 1e6))
-    report_external(source.document, collector)
+    _report_file(source, job, collector)
     states = layer_states(source.document)
-    code = source.unit_code
-    choice = choose_unit(code, job)
-    try:
-        content = read_content(source.document, states, job, choice.to_inches, collector)
-    except DrawingError as error:
-        raise DrawingError.of(path, error.message) from None
-    _check_layers(path, job, content, states, collector)
+    choice = choose_unit(source.unit_code, job)
+    content = _content(path, source, states, job, choice.to_inches, collector)
     content = _as_pointed_at(content, job, choice.to_inches, collector)
     walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
     openings = [
@@ -100,7 +86,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     ]
     finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise DrawingError.of(path, missing_unit(code, walls, openings, finding))
+        raise DrawingError.of(path, missing_unit(source.unit_code, walls, openings, finding))
     check_sizes(choice, walls, openings, collector)
     check_evidence(choice, finding, collector)
     return Drawing(
@@ -132,19 +118,47 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     Raises:
         DrawingError: The file can't be read, or nothing lies on those layers.
     """
-    source = open_source(
-        path,
-        job.drawing.encoding,
-        partial(skim, wanted=wanted_of(job), most=job.limits.named),
-        limits=job.limits,
-    )
+    source = _opened(path, job)
     collector, states = NoticeCollector(0, job.limits.notices), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
-    content = read_content(source.document, states, job, scale, collector)
-    _check_layers(path, job, content, states, collector, walls=False)
+    content = _content(path, source, states, job, scale, collector, walls=False)
     windows = [box for _, box in _windows(job, scale)]
     shapes = crop(content.shapes, windows, collector.add) if windows else list(content.shapes)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
+
+
+def _opened(path: Path, job: Job) -> SourceDocument:
+    """The file without what lies on no wanted layer."""
+    wanted = partial(skim, wanted=wanted_of(job), most=job.limits.named)
+    return open_source(path, job.drawing.encoding, wanted, limits=job.limits)
+
+
+def _report_file(source: SourceDocument, job: Job, collector: NoticeCollector) -> None:
+    """Report what there is to say of the file before its content."""
+    if source.repairs:
+        collector.add("DRAWING_REPAIRED", source.repairs)
+    if source.size > WHOLE_COPY_BYTES and not job.output.overlay_only:
+        collector.add("WHOLE_COPY", message("whole-copy", megabytes=source.size / 1e6))
+    report_external(source.document, collector)
+
+
+def _content(
+    path: Path,
+    source: SourceDocument,
+    states: dict[str, LayerState],
+    job: Job,
+    to_inches: float,
+    collector: NoticeCollector,
+    *,
+    walls: bool = True,
+) -> Content:
+    """What lies on the wanted layers; ``walls`` as in ``_check_layers``."""
+    try:
+        content = read_content(source.document, states, job, to_inches, collector)
+    except DrawingError as error:
+        raise DrawingError.of(path, error.message) from None
+    _check_layers(path, job, content, states, collector, walls=walls)
+    return content
 
 
 def _as_pointed_at(

@@ -25,7 +25,8 @@ from dxf2veneer.drawing.guess import Found, Guess, GuessKind, guess_layers
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within
 from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
-from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline, gather
+from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline
+from dxf2veneer.drawing.unit.witnesses import gather
 from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
 from dxf2veneer.notices import Notice
@@ -38,15 +39,19 @@ class LayerSurvey:
     """One layer: what lies on it, block content included; areas and sizes in drawing units."""
 
     name: str
+    """As the table or an entity spells it."""
     state: str
     """``on``, ``off`` or ``frozen``."""
     counts: tuple[tuple[str, int], ...]
     """(entity kind, number), the most frequent first."""
     closed_outlines: int
+    """How many closed outlines were measured."""
     closed_area: float
     """Sum of the areas of the closed outlines, each in full."""
     width: float
+    """Of the box round all curves."""
     height: float
+    """Of the box round all curves."""
     guess: GuessKind | None
     """What the layer could hold; None where it looks like nothing known."""
     why: Message | None
@@ -63,8 +68,11 @@ class UnitSurvey:
     """The measured extent if the drawing were in this unit."""
 
     unit: str
+    """Short name of the unit."""
     width_in: float
+    """In inches."""
     height_in: float
+    """In inches."""
     plausible: bool
     """Whether walls have such heights."""
 
@@ -74,18 +82,27 @@ class Survey:
     """A whole file. ``units`` is the header's unit, or None; the extent is in drawing units."""
 
     file: str
+    """The path as it was given."""
     dxf_version: str
+    """Such as AC1032."""
     units: str | None
+    """Short name of the header's unit; None where it names none."""
     unit_code: int
+    """The header's $INSUNITS."""
     measured: Message
     """What the extent is of: the outlines of the probable wall layers, or everything shown."""
     width: float
+    """Of what was measured, in drawing units."""
     height: float
+    """Of what was measured, in drawing units."""
     in_units: tuple[UnitSurvey, ...]
+    """The same in each everyday unit."""
     layers: tuple[LayerSurvey, ...]
+    """By name, whatever its case."""
     finding: Finding
     """What else the drawing says of its unit."""
     notices: tuple[Notice, ...]
+    """What there is to report of the reading."""
 
     @property
     def evidence(self) -> tuple[Evidence, ...]:

@@ -33,8 +33,11 @@ class Side:
     """One stretch of boundary: what it is, its segment, and whether it is a riser of the base."""
 
     what: Stretch
+    """What it is."""
     segment: Segment
+    """In inches, counter-clockwise."""
     is_riser: bool = False
+    """Whether it is a riser of the base."""
 
 
 def boundary(region: Region) -> tuple[Side, ...]:

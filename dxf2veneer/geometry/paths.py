@@ -27,7 +27,9 @@ class Path:
     """
 
     vertices: tuple[Vertex, ...]
+    """(x, y, bulge of the segment that starts there)."""
     closed: bool = True
+    """Whether the last vertex is joined to the first."""
 
     @classmethod
     def polygon(cls, points: Iterable[Point], *, closed: bool = True) -> Path:

@@ -31,7 +31,9 @@ class RegionPart:
     """One connected part: its outer path and its holes."""
 
     outer: Path
+    """Counter-clockwise."""
     holes: tuple[Path, ...] = ()
+    """Clockwise."""
 
     @property
     def area(self) -> float:
@@ -44,6 +46,7 @@ class Region:
     """A part of the plane, perhaps empty, perhaps in several parts."""
 
     parts: tuple[RegionPart, ...] = ()
+    """From left to right and upward."""
 
     @classmethod
     def of(cls, path: Path) -> Region:

@@ -30,8 +30,11 @@ class Segment:
     """One straight or circular stretch from ``start`` to ``end``."""
 
     start: Point
+    """Where it begins."""
     end: Point
+    """Where it ends."""
     bulge: float = 0.0
+    """As the glossary says; 0 for a straight one."""
 
     @property
     def is_arc(self) -> bool:

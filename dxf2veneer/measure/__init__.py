@@ -1,4 +1,4 @@
-"""Areas, runs and perimeters of recognised walls.
+"""Areas, runs and perimeters of recognized walls.
 
 walls.py     areas, perimeters and runs of one wall and its openings; the deduction rule
 trim.py      trim bands round openings: their runs and the area they cover

@@ -158,7 +158,7 @@ def _strip(segment: Segment, width: float) -> Region:
     p, q = _offset(segment, 0.0, width), _offset(segment, 1.0, width)
     if (
         segment.bulge < 0.0 and width >= segment.radius
-    ):  # a hollow tighter than the band is filled up to its centre
+    ):  # a hollow tighter than the band is filled up to its center
         return Region.of(
             Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0)))
         )

@@ -1,4 +1,4 @@
-"""Areas, runs and perimeters of recognised walls. Everything closed form; nothing is flattened."""
+"""Areas, runs and perimeters of recognized walls. Everything closed form; nothing is flattened."""
 
 from __future__ import annotations
 

@@ -80,7 +80,7 @@ class Opening:
 
 @dataclass(frozen=True)
 class Wall:
-    """One recognised wall: its region (nested holes taken out), openings, side edges and marks."""
+    """One recognized wall: its region (nested holes taken out), openings, side edges and marks."""
 
     id: str
     """Such as W1."""

@@ -2,7 +2,8 @@
 
 outlines.py   which closed outlines are sound; doubled, crossing, nested ones
 openings.py   which opening belongs to which wall, and what kind it is
-corners.py    marks at side edges, and the pairing of corners
+edges.py      side edges and the marks at them
+corners.py    the pairing of corners
 marks.py      caps, level lines, names
 """
 
@@ -15,9 +16,10 @@ from pathlib import Path
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.messages import message
-from dxf2veneer.model import CornerKind, Drawing, OpeningKind, Recognised, Shape, Wall
+from dxf2veneer.model import CornerKind, Drawing, Label, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.notices import Notice
-from dxf2veneer.recognise.corners import mark_edges, pair_corners
+from dxf2veneer.recognise.corners import pair_corners
+from dxf2veneer.recognise.edges import mark_edges
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
 from dxf2veneer.recognise.openings import assign_openings
 from dxf2veneer.recognise.outlines import find_walls
@@ -49,18 +51,38 @@ def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
 def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall], list[Notice]]:
     """The walls of one drawing, numbered from ``first``, with everything but paired corners."""
     notices: list[Notice] = []
-    layers, settings = job.layers, job.recognise
-
-    def on(patterns: Sequence[str]) -> list[Shape]:
-        return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
-
-    walls = find_walls(on(layers.wall), job, notices)
+    layers = job.layers
+    walls = find_walls(_drawn_on(drawing, layers.wall), job, notices)
     if not walls:
         notices.append(Notice("NO_WALL", message("no-wall", file=Path(drawing.file).name)))
     walls = [
         dataclasses.replace(w, id=f"W{i}", drawing=drawing.index)
         for i, w in enumerate(walls, first)
     ]
+    walls = _with_openings(walls, drawing, job, notices)
+    walls = _with_edges(walls, drawing, job, notices)
+    caps, levels = _drawn_on(drawing, layers.cap), _drawn_on(drawing, layers.level)
+    walls = mark_caps(walls, caps, job.recognise.edge_tolerance, notices)
+    walls = give_levels(walls, levels, notices)
+    walls = name_walls(walls, _texts_on(drawing, layers.name), notices)
+    walls = [
+        w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls
+    ]
+    return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]
+
+
+def _drawn_on(drawing: Drawing, patterns: Sequence[str]) -> list[Shape]:
+    return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
+
+
+def _texts_on(drawing: Drawing, patterns: Sequence[str]) -> list[Label]:
+    return [t for t in drawing.labels if layer_matches(t.layer, patterns)]
+
+
+def _with_openings(
+    walls: list[Wall], drawing: Drawing, job: Job, notices: list[Notice]
+) -> list[Wall]:
+    layers = job.layers
     kinds: dict[OpeningKind, tuple[str, ...]] = {
         "door": layers.door,
         "window": layers.window,
@@ -72,28 +94,16 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
         for s in drawing.shapes
         if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))
     ]
-    walls = assign_openings(walls, candidates, kinds, job, notices)
+    return assign_openings(walls, candidates, kinds, job, notices)
+
+
+def _with_edges(walls: list[Wall], drawing: Drawing, job: Job, notices: list[Notice]) -> list[Wall]:
+    layers = job.layers
     corners: dict[CornerKind, tuple[str, ...]] = {
         "outside": layers.outside_corner,
         "inside": layers.inside_corner,
         "mitre": layers.bay,
     }
-    walls = mark_edges(
-        walls,
-        {kind: on(patterns) for kind, patterns in corners.items()},
-        {
-            kind: [t for t in drawing.labels if layer_matches(t.layer, patterns)]
-            for kind, patterns in corners.items()
-        },
-        settings,
-        notices,
-    )
-    walls = mark_caps(walls, on(layers.cap), settings.edge_tolerance, notices)
-    walls = give_levels(walls, on(layers.level), notices)
-    walls = name_walls(
-        walls, [t for t in drawing.labels if layer_matches(t.layer, layers.name)], notices
-    )
-    walls = [
-        w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls
-    ]
-    return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]
+    lines = {kind: _drawn_on(drawing, patterns) for kind, patterns in corners.items()}
+    tags = {kind: _texts_on(drawing, patterns) for kind, patterns in corners.items()}
+    return mark_edges(walls, lines, tags, job.recognise, notices)

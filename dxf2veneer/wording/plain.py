@@ -1,4 +1,4 @@
-"""Messages as plain values for programs: numbers in inches and square feet, never a sentence."""
+"""Messages as plain values for programs: lengths in inches, areas in square feet."""
 
 from __future__ import annotations
 
@@ -8,17 +8,19 @@ from dxf2veneer.messages import Area, Length, Message, Value
 from dxf2veneer.units import square_feet
 
 
-def plain_values(what: Message) -> dict[str, Any]:
-    """The values of a message for JSON.
+def message_data(said: Message | str | None) -> dict[str, Any] | None:
+    """A message as data for JSON.
 
     Args:
-        what: The message.
+        said: The message.
 
     Returns:
-        By name: lengths under the name with ``_in`` (inches), areas with ``_sqft`` (square feet),
-        a message inside it as its code and values, the rest as it stands.
+        Its code and values: lengths under the name with ``_in``, areas under the name with
+        ``_sqft``, messages inside it as objects, the rest as it stands. None without a message.
     """
-    return {name + _unit(value): _plain(value) for name, value in what}
+    if not isinstance(said, Message):
+        return None
+    return {"code": said.code, "values": {n + _unit(v): _plain(v) for n, v in said}}
 
 
 def _unit(value: Value) -> str:
@@ -32,7 +34,7 @@ def _plain(value: Value) -> Any:
         case Area(square_inches):
             return square_feet(square_inches)
         case Message():
-            return {"code": value.code, "values": plain_values(value)}
+            return message_data(value)
         case tuple():
-            return [_plain(v) for v in value]
+            return [_plain(one) for one in value]
     return value

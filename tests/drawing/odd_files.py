@@ -1,4 +1,6 @@
-"""Files as they arrive: old, cut short, mistyped, in other code pages. ``odd_files`` builds them all.
+"""Files as they arrive: old, cut short, mistyped, in other code pages.
+
+``odd_files`` builds them all.
 
 Most of them hold this elevation, in inches, wall on A-WALL and window on A-OPNG, and one oddity:
 
@@ -100,7 +102,8 @@ def cut_files(sources: list[Path]) -> Iterator[tuple[str, bytes]]:
 
 
 def flipped_files() -> Iterator[tuple[str, bytes]]:
-    """Copies of an ASCII and a binary file with one to eight bytes of any value, the same at every run."""
+    """Copies of an ASCII and a binary file with one to eight bytes of any value, the same at every
+    run."""
     chance = random.Random(3)
     for number in range(FLIPS):
         content = bytearray((binary_of if number % 5 == 4 else ascii_of)(document()))
@@ -152,7 +155,8 @@ def _sections() -> Iterator[tuple[str, bytes]]:
     yield (
         "table-of-nothing",
         tags(
-            f"0 SECTION 2 TABLES 0 TABLE 2 LAYER 70 9 0 ENDTAB 0 ENDSEC 0 SECTION 2 ENTITIES {SHEET} 0 ENDSEC 0 EOF"
+            "0 SECTION 2 TABLES 0 TABLE 2 LAYER 70 9 0 ENDTAB 0 ENDSEC "
+            f"0 SECTION 2 ENTITIES {SHEET} 0 ENDSEC 0 EOF"
         ),
     )
     yield "objects-missing", sound[: sound.index(b"  0\nSECTION\n  2\nOBJECTS")] + b"  0\nEOF\n"
@@ -324,7 +328,8 @@ NAMES = {
 
 
 def undeclared(encoding: str) -> bytes:
-    """The elevation with its wall on a layer whose name is in a code page that the file does not declare."""
+    """The elevation with its wall on a layer whose name is in a code page that the file does not
+    declare."""
     text = ascii_of(document("R2000", wall="A-WALL")).decode("ascii")
     return text.replace("ANSI_1252", "").replace("A-WALL", NAMES[encoding]).encode(encoding)
 

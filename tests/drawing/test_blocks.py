@@ -1,4 +1,5 @@
-"""References to blocks: placed as a person sees them, whatever was nested, scaled, turned, mirrored."""
+"""References to blocks: placed as a person sees them, whatever was nested, scaled, turned,
+mirrored."""
 
 import math
 
@@ -78,7 +79,8 @@ def test_circle_under_unequal_scale(tmp_path):
 
 
 def test_nested_blocks_pass_layer_0_outwards(tmp_path):
-    """OPEN turned by a quarter in MIDDLE, MIDDLE doubled in the drawing: (x, y) -> (-y, x) -> twice."""
+    """OPEN turned by a quarter in MIDDLE, MIDDLE doubled in the drawing: (x, y) -> (-y, x) ->
+    twice."""
     document = with_block()
     document.blocks.new("MIDDLE").add_blockref("OPEN", (10, 0), dxfattribs={"rotation": 90})
     insert = document.modelspace().add_blockref(
@@ -98,7 +100,8 @@ def test_nested_reference_on_its_own_layer_gives_that_layer(tmp_path):
 
 
 def test_rows_and_columns(tmp_path):
-    """3 columns 100 apart, 2 rows 150 apart, all turned by a quarter: spacing turns, and isn't scaled."""
+    """3 columns 100 apart, 2 rows 150 apart, all turned by a quarter: spacing turns, and isn't
+    scaled."""
     document = with_block()
     grid = {
         "column_count": 3,
@@ -193,7 +196,8 @@ def test_external_reference_is_told(tmp_path):
 
 
 def test_references_that_multiply_without_end_are_refused(tmp_path):
-    """Ten in ten in ten: each level of nesting multiplies; past the limit the drawing is refused."""
+    """Ten in ten in ten: each level of nesting multiplies; past the limit the drawing is
+    refused."""
     from dxf2veneer.drawing import DrawingError
 
     document = with_block()

@@ -1,4 +1,4 @@
-"""A few bytes that ask for more than any machine has: refused in one line, in little time and memory.
+"""A few bytes that ask for more than any machine has: refused in one line and little time.
 
 Each runs in a process of its own that may use 1 GB and 10 seconds of the processor; the option that
 the message names raises the limit.
@@ -70,7 +70,8 @@ def ten_deep_and_ten_wide():
 
 def rows_and_columns(columns, rows):
     """One reference that places a box in so many columns and rows."""
-    block = "0 SECTION 2 BLOCKS 0 BLOCK 2 SASH 70 0 10 0 20 0 0 LINE 8 0 10 0 20 0 11 1 21 1 0 ENDBLK 0 ENDSEC"
+    line = "0 LINE 8 0 10 0 20 0 11 1 21 1"
+    block = f"0 SECTION 2 BLOCKS 0 BLOCK 2 SASH 70 0 10 0 20 0 {line} 0 ENDBLK 0 ENDSEC"
     insert = f"0 INSERT 5 A1 8 A-OPNG 2 SASH 10 0 20 0 70 {columns} 71 {rows} 44 1 45 1"
     return entities(f"{SHEET} {insert}", f"0 SECTION 2 HEADER 9 $INSUNITS 70 1 0 ENDSEC {block}")
 

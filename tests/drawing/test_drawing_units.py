@@ -11,9 +11,10 @@ from dxf2veneer.wording import error_line, say
 
 # checks.md G7: metres in one unit of each $INSUNITS code (DXF/INSUNITS documentation)
 METRES = {
-    1: "0.0254", 2: "0.3048", 3: "1609.344", 4: "0.001", 5: "0.01", 6: "1", 7: "1000", 8: "2.54e-8", 9: "2.54e-5",
-    10: "0.9144", 11: "1e-10", 12: "1e-9", 13: "1e-6", 14: "0.1", 15: "10", 16: "100", 17: "1e9", 18: "149597870700",
-    19: "9460730472580800", 20: "3.0856775814914e16", 21: "1200/3937", 22: "100/3937", 23: "3600/3937", 24: "6336000/3937",
+    1: "0.0254", 2: "0.3048", 3: "1609.344", 4: "0.001", 5: "0.01", 6: "1", 7: "1000", 8: "2.54e-8",
+    9: "2.54e-5", 10: "0.9144", 11: "1e-10", 12: "1e-9", 13: "1e-6", 14: "0.1", 15: "10",
+    16: "100", 17: "1e9", 18: "149597870700", 19: "9460730472580800", 20: "3.0856775814914e16",
+    21: "1200/3937", 22: "100/3937", 23: "3600/3937", 24: "6336000/3937",
 }  # fmt: skip
 
 
@@ -27,7 +28,8 @@ def wall(width, height, units=1):
 
 @pytest.mark.parametrize("code", METRES)
 def test_every_header_code_gives_its_exact_inches(code, tmp_path):
-    """A wall drawn 3 m x 2.5 m in the unit; 1 in = 25.4 mm exactly (checks.md G6, NIST SP 811 App. B.8)."""
+    """A wall drawn 3 m x 2.5 m in the unit; 1 in = 25.4 mm exactly (checks.md G6, NIST SP 811 App.
+    B.8)."""
     metres = Fraction(METRES[code])
     drawing = read(wall(float(3 / metres), float(Fraction(5, 2) / metres), code), tmp_path)
     assert drawing.inches_per_unit == float(metres / Fraction("0.0254"))

@@ -47,7 +47,8 @@ def test_polyline_keeps_its_bulges_in_new_versions_too(tmp_path):
 
 
 def test_segment_with_published_values(tmp_path):
-    """checks.md G1, G2: chord 21, rise 6: bulge 2 x 6/21, arc 25.308373, area 89.254148 (MatheAss manual)."""
+    """checks.md G1, G2: chord 21, rise 6: bulge 2 x 6/21, arc 25.308373, area 89.254148 (MatheAss
+    manual)."""
     document = new()
     document.modelspace().add_lwpolyline(
         [(0, 0, 0), (21, 0, 2 * 6 / 21)], format="xyb", close=True, dxfattribs=WALL
@@ -58,7 +59,8 @@ def test_segment_with_published_values(tmp_path):
 
 
 def test_published_polygon(tmp_path):
-    """checks.md G5: (3,4) (5,11) (12,8) (9,5) (5,6) has the area 30 (Rosetta Code, shoelace task)."""
+    """checks.md G5: (3,4) (5,11) (12,8) (9,5) (5,6) has the area 30 (Rosetta Code, shoelace
+    task)."""
     document = new()
     document.modelspace().add_lwpolyline(
         [(3, 4), (5, 11), (12, 8), (9, 5), (5, 6)], close=True, dxfattribs=WALL
@@ -67,7 +69,8 @@ def test_published_polygon(tmp_path):
 
 
 def test_published_round_headed_window_in_feet(tmp_path):
-    """checks.md G4: perimeter 50.7 ft, width 8.8 ft: straight sides 14.0385 ft, area 153.95 sq ft."""
+    """checks.md G4: perimeter 50.7 ft, width 8.8 ft: straight sides 14.0385 ft, area 153.95 sq
+    ft."""
     side = (50.7 - 8.8 - math.pi * 4.4) / 2
     document = new(units=2)
     outline = [(0, 0, 0), (8.8, 0, 0), (8.8, side, 1), (0, side, 0)]
@@ -143,7 +146,8 @@ def test_arc_of_an_ellipse_against_integration(tmp_path):
 
 
 def _integrals(knots, controls, degree):
-    """Area and length of a closed spline, integrated stretch by stretch over SciPy's own splines."""
+    """Area and length of a closed spline, integrated stretch by stretch over SciPy's own
+    splines."""
     x, y = (BSpline(knots, [c[i] for c in controls], degree) for i in (0, 1))
     dx, dy = x.derivative(), y.derivative()
     breaks = sorted(set(knots[degree : len(controls) + 1]))
@@ -156,7 +160,8 @@ def _integrals(knots, controls, degree):
 
 
 def test_periodic_closed_spline_against_integration(tmp_path):
-    """Knots reach beyond the curve's domain at both ends, as programs write smooth closed splines."""
+    """Knots reach beyond the curve's domain at both ends, as programs write smooth closed
+    splines."""
     controls = [(0, 0), (90, 0), (108, 63), (45, 108), (-27, 54)]
     document = new()
     entity = document.modelspace().add_spline(dxfattribs=WALL)
@@ -181,7 +186,8 @@ def test_open_spline_against_integration(tmp_path):
 
 
 def test_spline_with_a_corner_keeps_it(tmp_path):
-    """A knot as often as the degree makes a corner: two straight stretches, (0,0) (60,0) (60,40)."""
+    """A knot as often as the degree makes a corner: two straight stretches, (0,0) (60,0)
+    (60,40)."""
     controls = [(0, 0), (20, 0), (40, 0), (60, 0), (60, 10), (60, 20), (60, 40)]
     document = new()
     document.modelspace().add_open_spline(
@@ -245,7 +251,8 @@ def test_flat_polyline_in_space_is_read_and_a_leaning_one_told(tmp_path):
 
 @pytest.mark.parametrize("kind", ["LWPOLYLINE", "POLYLINE", "CIRCLE", "ARC", "TEXT"])
 def test_extrusion_along_minus_z_mirrors_x(kind, tmp_path):
-    """In the plane extruded along -Z, x runs the other way (DXF reference, arbitrary axis algorithm)."""
+    """In the plane extruded along -Z, x runs the other way (DXF reference, arbitrary axis
+    algorithm)."""
     document = new()
     space = document.modelspace()
     under = {"layer": "A-WALL", "extrusion": (0, 0, -1)}

@@ -92,7 +92,8 @@ def test_a_text_that_says_nothing(text):
     [(36, 80, "in"), (3, 6.75, "ft"), (900, 2100, "mm"), (90, 210, "cm"), (0.9, 2.1, "m")],
 )
 def test_a_door_at_the_foot_of_a_wall(width, height, unit):
-    """The wall is 5 doors wide and 1.3 high; the door begins one door's width from its left side."""
+    """The wall is 5 doors wide and 1.3 high; the door begins one door's width from its left
+    side."""
     wall = Outline((0, 0, 5 * width, 1.3 * height))
     door = Outline((width, 0, 2 * width, height), "D1")
     (found,) = of_outlines([wall, door])
@@ -167,7 +168,8 @@ def test_a_scale_alone_casts_no_doubt():
 
 
 def test_a_door_says_nothing_where_walls_have_a_usual_height():
-    """A wall 240 cm high (94 in) with an 80 x 100 cm hatch: a door in inches, but the drawing is in cm."""
+    """A wall 240 cm high (94 in) with an 80 x 100 cm hatch: a door in inches, but the drawing is in
+    cm."""
     assert finding(("door", "in"), highest=240).against(unit_by_name("cm")) is None
     assert finding(("door", "in"), highest=120).against(unit_by_name("mm")).source == "door"
 
@@ -206,7 +208,8 @@ def test_a_takeoff_warns_and_keeps_the_unit(tmp_path):
     drawing = read(front(), tmp_path)
     (notice,) = doubts(drawing)
     assert say(notice.message) == (
-        "the drawing is read in millimetres, but a dimension of 150 units reads “12'-6\"”, which fits inches; if that is right, add --units in"
+        "the drawing is read in millimeters, but a dimension of 150 units reads “12'-6\"”, "
+        "which fits inches; if that is right, add --units in"
     )
     assert notice.handle
     assert drawing.units == "mm"
@@ -218,7 +221,8 @@ def test_no_doubt_where_the_unit_fits(tmp_path):
 
 
 def test_the_text_that_the_dimension_draws_counts(tmp_path):
-    """No text of the user's: the style's own block of texts says 12'-6" (architectural, DIMLUNIT 4)."""
+    """No text of the user's: the style's own block of texts says 12'-6" (architectural,
+    DIMLUNIT 4)."""
     document = front(units=4, text=None)
     dim = document.modelspace().add_linear_dim(
         (0, 120), (0, 96), (150, 96), dxfattribs={"layer": "DIMS"}
@@ -289,7 +293,8 @@ def test_an_angle_or_a_broken_dimension_is_no_evidence(tmp_path):
 
 
 def test_many_outlines_are_quick():
-    """4000 doors of 36 x 80 in one wall, of which 200 are looked at, and without it: a second is plenty."""
+    """4000 doors of 36 x 80 in one wall, of which 200 are looked at, and without it: a second is
+    plenty."""
     outlines = [Outline((40.0 * i, 0, 40.0 * i + 36, 80)) for i in range(4000)] + [
         Outline((0, 0, 200_000, 120))
     ]

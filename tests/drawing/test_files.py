@@ -201,7 +201,8 @@ def test_a_second_entities_section_is_told(tmp_path):
     ],
 )
 def test_an_entity_that_stops_the_reading_is_left_out_and_named(bad, tmp_path):
-    """A word in place of a number stops the library; the rest of the drawing is read all the same."""
+    """A word in place of a number stops the library; the rest of the drawing is read all the
+    same."""
     path = tmp_path / "word.dxf"
     path.write_text(sheet(f"{DISC} {bad} 0 CIRCLE 5 C1 8 A-WALL 10 900 20 100 40 30"))
     drawing = load_drawing(path, job(), 0)

@@ -91,7 +91,8 @@ def test_a_gap_wider_than_the_tolerance_stays_open():
 
 
 def test_a_line_that_stops_before_another_runs_on_to_it():
-    """An upright 0.2 in short of the base, 5 in from the corner: the outline is the part it closes."""
+    """An upright 0.2 in short of the base, 5 in from the corner: the outline is the part it
+    closes."""
     sides = [
         line(-5, 0, 120, 0, "1"),
         line(120, 0, 120, 96, "2"),
@@ -222,8 +223,8 @@ def clean_wall(size, at, arched):
 
 
 def roughened(clean, dice):
-    """The same wall as people draw it: sides cut in parts, shuffled, turned, doubled, too long or too
-    short by less than the gap, and board lines inside."""
+    """The same wall as people draw it: sides cut in parts, shuffled, turned, doubled, too long or
+    too short by less than the gap, and board lines inside."""
     rough = []
     for segment in clean.segments:
         parts = segment.split([dice.random() for _ in range(dice.randint(0, 3))])

@@ -38,7 +38,8 @@ class TooLong(BaseException):
 
 @contextmanager
 def at_most(seconds):
-    """Stops what takes longer, in seconds of the processor: how busy the machine is counts for nothing."""
+    """Stops what takes longer, in seconds of the processor: how busy the machine is counts for
+    nothing."""
 
     def stop(signum, frame):
         raise TooLong(f"longer than {seconds} s")
@@ -85,8 +86,10 @@ def test_a_result_or_one_clear_line(group, name, tmp_path):
         assert "\n" not in say(notice.message)
 
 
-HARMLESS = ["R2000-binary", "R2018", "r10-without-tables", "crlf", "cr", "comments", "codes-padded", "codes-unpadded",
-            "zeros-at-the-end", "words-after-eof", "endtab-missing", "endblk-missing", "same-handle-throughout",
+HARMLESS = ["R2000-binary", "R2018", "r10-without-tables", "crlf", "cr", "comments", "codes-padded",
+            "codes-unpadded",
+            "zeros-at-the-end", "words-after-eof", "endtab-missing", "endblk-missing",
+            "same-handle-throughout",
             "block-missing", "reference-without-name", "proxy"]  # fmt: skip
 
 

@@ -119,7 +119,8 @@ def test_a_wall_mark_leaves_other_outlines_of_the_layer_out(front, tmp_path):
 
 @pytest.mark.parametrize("mark", ["POINT", "TEXT", "INSERT"])
 def test_marks_in_the_drawing_point_as_well(mark, front, tmp_path):
-    """A point, a text or a block reference on a mark layer, one in the window and one in the door."""
+    """A point, a text or a block reference on a mark layer, one in the window and one in the
+    door."""
     document = ezdxf.readfile(front)
     document.blocks.new("DOT").add_circle((0, 0), 10)
     space, on = document.modelspace(), {"layer": "V-MARK"}

@@ -1,4 +1,5 @@
-"""A large drawing's layers are listed from a sample: what is counted is exact, what is measured is told."""
+"""A large drawing's layers are listed from a sample: what is counted is exact, what is measured is
+told."""
 
 from __future__ import annotations
 
@@ -53,7 +54,8 @@ def test_numbers_of_entities_are_exact(tmp_path, monkeypatch):
         x.name: dict(x.counts) for x in whole.layers
     }
     (notice,) = [n for n in some.notices if n.code == "SURVEY_SAMPLED"]
-    # 300 lines less 7 on each of three layers ((30 - 7 texts) / 3), 60 boxes less 18 (20 - wall - window)
+    # 300 lines less 7 on each of three layers ((30 - 7 texts) / 3),
+    # 60 boxes less 18 (20 - wall - window)
     assert "4 layers a sample was measured (321 entities" in say(notice.message)
 
 
@@ -76,7 +78,7 @@ def test_drawing_that_is_not_large_is_looked_at_whole(tmp_path, monkeypatch):
 
 
 def nested():
-    """The elevation with references: two deep, in rows and columns, on other layers, with a tag, of an empty block.
+    """The elevation with references: two deep, in rows, on other layers, tagged, of an empty block.
 
     PANE    a line on 0, a circle on A-GLASS
     SASH    PANE on A-SASH in 2 columns and 3 rows, PANE on 0, a box on 0
@@ -110,7 +112,8 @@ def nested():
 
 @pytest.mark.parametrize("most", [1, 20, 50])
 def test_references_beyond_the_limit_are_counted_without_being_opened(most, tmp_path):
-    # one SASH: 7 lines (6 on A-SASH, 1 on A-FRAME), 7 circles, a box; with PANE's references 8 or more are followed
+    # one SASH: 7 lines (6 on A-SASH, 1 on A-FRAME), 7 circles, a box;
+    # with PANE's references 8 or more are followed
     path = tmp_path / "drawing.dxf"
     path.write_bytes(ascii_of(nested()))
     whole, some = survey_drawing(path), survey_drawing(path, job(limits__entities=most))

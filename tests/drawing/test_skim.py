@@ -2,8 +2,8 @@
 
 Every drawing here is read twice: with what is not wanted left out, and whole. A made drawing:
 
-    model space   outlines, lines, hatches, texts, dimensions on wanted, other, hidden and undeclared layers,
-                  references to HOUSE on any of them, with and without attributes
+    model space   outlines, lines, hatches, texts, dimensions on wanted, other, hidden and
+                  undeclared layers, references to HOUSE on any of them, with and without attributes
     block HOUSE -> block BAY -> block SASH, each with content on any layer, on layer 0 among them
 """
 
@@ -53,7 +53,8 @@ SAMPLES = job(
 
 
 def read_twice(path: Path, asked=ASKED):
-    """What reading part of the file and reading the whole of it give: a drawing, or the error's text."""
+    """What reading part of the file and reading the whole of it give: a drawing, or the error's
+    text."""
 
     def outcome():
         try:

@@ -12,7 +12,7 @@ from dxf2veneer.drawing import survey_drawing
 from dxf2veneer.wording import say
 
 #  FRAME (-500,-500) to (1500,1000) holds one WALL 240 x 108 with two openings; CORN marks its left
-#  side, NAMES names it, NOTES stands outside; SOFA lies in a block, on layer 0 of reference layer FURN
+#  side, NAMES names it, NOTES stands outside; SOFA lies in a block, on layer 0, placed on FURN
 
 
 @pytest.fixture
@@ -86,8 +86,14 @@ def test_extent_is_of_the_probable_walls_in_every_everyday_unit(survey):
     assert survey.plausible_units == ("in", "ft", "cm", "m")
 
 
-def test_to_dict_is_plain_json(survey):
+def test_json_has_each_english_line_with_its_code_and_values_beside_it(survey):
     data = json.loads(json.dumps(survey_json(survey)))
+    skin = next(e for e in data["layers"] if e["name"] == "SKIN")
+    assert skin["why"] == "1 of 1 outlines hold 2 outlines of other layers"
+    assert skin["why_data"] == {"code": "guess-wall", "values": {"holding": 1, "of": 1, "held": 2}}
+    assert next(e for e in data["layers"] if e["name"] == "BARE")["why_data"] is None
+    assert data["measured"] == "closed outlines on SKIN"
+    assert data["measured_data"]["values"] == {"layers": ["SKIN"]}
     assert data["units"] == "in"
     assert next(e for e in data["layers"] if e["name"] == "HOLES")["counts"] == {
         "LWPOLYLINE": 1,

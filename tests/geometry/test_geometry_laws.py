@@ -13,7 +13,7 @@ from dxf2veneer.geometry.segments import bulge_through
 
 GRAZING = 5e-3
 """Square inches that an overlay may miss where two arcs run within a flattening rise (a thousandth
-of an inch) of each other: chords then cross though the arcs do not, and one chord stays straight."""
+of an inch) of each other: chords then cross though the arcs do not; one chord stays straight."""
 
 coordinate = st.floats(-500, 500).map(lambda v: round(v, 3))
 point = st.tuples(coordinate, coordinate)
@@ -159,7 +159,8 @@ def test_overlays_move_with_their_regions(one, two, dx, dy):
 
 
 def lens(r1: float, r2: float, apart: float) -> float:
-    """Common area of two circles: the sum of two circular segments, each r^2/2 (angle - sin angle)."""
+    """Common area of two circles: the sum of two circular segments, each r^2/2 (angle - sin
+    angle)."""
     a1 = 2 * math.acos((apart**2 + r1**2 - r2**2) / (2 * apart * r1))
     a2 = 2 * math.acos((apart**2 + r2**2 - r1**2) / (2 * apart * r2))
     return r1**2 / 2 * (a1 - math.sin(a1)) + r2**2 / 2 * (a2 - math.sin(a2))

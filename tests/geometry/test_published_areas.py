@@ -70,7 +70,8 @@ def test_bulge_is_the_tangent_of_a_quarter_of_the_angle(degrees, bulge):
 
 
 def test_circular_segment():
-    # MatheAss manual, Circular Sections: chord 21, rise 6 -> radius 12.1875, arc 25.308373, area 89.254148
+    # MatheAss manual, Circular Sections: chord 21, rise 6 -> radius 12.1875, arc 25.308373,
+    # area 89.254148
     # bulge = 2 x rise / chord (DXF reference, SetBulge)
     arc = Segment((3.0, 2.0), (24.0, 2.0), 2 * 6 / 21)
     assert arc.radius == pytest.approx(12.1875, rel=1e-12)
@@ -102,7 +103,8 @@ def test_half_elliptical_arch_through_three_point_arcs():
 
 
 def test_round_headed_window_of_given_perimeter():
-    # published exercise: perimeter 50.7 ft, width 8.8 ft -> straight sides 14.0385, area 153.95 sq ft
+    # published exercise: perimeter 50.7 ft, width 8.8 ft -> straight sides 14.0385,
+    # area 153.95 sq ft
     side = 14.0385
     window = Path(((0, 0, 0), (8.8, 0, 0), (8.8, side, 1.0), (0, side, 0)))
     assert window.length == pytest.approx(50.7, abs=1e-3)

@@ -1,5 +1,5 @@
-"""Which openings come off the area. Books and offices differ, so it is a setting; each is tried just
-below, at and just above its threshold."""
+"""Which openings come off the area. Books and offices differ, so it is a setting; each is tried
+just below, at and just above its threshold."""
 
 import pytest
 from builders import PRODUCT, drawing, job, measured, walls_of

@@ -50,7 +50,7 @@ def test_a_sloped_base_is_long_along_the_ground_and_its_starter_level():
 
 
 def test_a_gable_has_two_rakes():
-    #       /\      two 3-4-5 triangles, 144 high: the left 108 over, so 180 long, the right 192 over,
+    #       /\      two 3-4-5 triangles, 144 high: left 108 over, so 180 long, right 192 over,
     #      /  \     so 240 long
     q = of([(0, 0), (300, 0), (300, 96), (108, 240), (0, 96)])
     assert q.rake_run == pytest.approx(180 + 240)
@@ -150,7 +150,7 @@ def test_starter_runs_over_every_stretch_of_base_one_above_the_other():
 
 
 def test_a_door_interrupts_the_stretch_it_stands_on_and_no_other():
-    #  a door 70..100 on the lower stretch, 24 high, another on the upper stretch, 60 high; jamb stones of 4
+    #  a door 70..100 on the lower stretch, 24 high, another on the upper, 60 high; jambs of 4
     rules = job(trim__jambs=4.0)
     below = of(PORCH, rules, door=[(70, 0, 100, 24)])
     above = of(PORCH, rules, door=[(70, 60, 100, 120)])
@@ -158,7 +158,8 @@ def test_a_door_interrupts_the_stretch_it_stands_on_and_no_other():
 
 
 def test_jamb_stones_over_a_low_step_interrupt_the_stretch_beside_the_door():
-    #  base 0 up to 100, 16 from there: the door 100..136 on the step, its left jamb stone stands over the lower base
+    #  base 0 up to 100, 16 from there: the door 100..136 on the step,
+    #  its left jamb stone stands over the lower base
     stepped = [(0, 0), (100, 0), (100, 16), (200, 16), (200, 100), (0, 100)]
     assert of(stepped, job(trim__jambs=4.0), door=[(100, 16, 136, 90)]).starter_run == 200 - 36 - 8
 
@@ -169,7 +170,7 @@ def test_a_door_across_a_step_interrupts_both_stretches():
 
 
 def test_a_door_interrupts_no_stretch_beyond_a_hump():
-    #       .---.       base at 0, at 16 from 60 to 120, at 0 again; the door 10..46 stands on the first
+    #       .---.       base at 0, at 16 from 60 to 120, at 0 again; door 10..46 on the first
     #  _____|   |_____
     hump = [(0, 0), (60, 0), (60, 16), (120, 16), (120, 0), (200, 0), (200, 100), (0, 100)]
     assert of(hump, door=[(10, 0, 46, 84)]).starter_run == 200 - 36

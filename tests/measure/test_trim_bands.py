@@ -75,9 +75,9 @@ def test_one_band_alone_has_no_corners_however_sharp(width, area):
 
 
 def test_sharp_corners_of_bands_by_hand():
-    """The same triangle: its slope's normal is (0.6, 0.8). A corner is a kite, two right triangles on the two bands'
-    ends; the outer lines of sill and head meet at (18.667, -4) from the right corner, those of head and jamb at (-5, 13.75)
-    from the upper one."""
+    """The same triangle: its slope's normal is (0.6, 0.8). A corner is a kite, two right
+    triangles on the two bands' ends; the outer lines of sill and head meet at (18.667, -4) from
+    the right corner, those of head and jamb at (-5, 13.75) from the upper one."""
     q = trimmed(window=[[(40, 30), (120, 30), (40, 90)]])
     right = 4 * 56 / 3 / 2 + 8 * math.dist((56 / 3, -4), (4.8, 6.4)) / 2
     upper = 8 * math.dist((-5, 13.75), (4.8, 6.4)) / 2 + 5 * 13.75 / 2
@@ -85,8 +85,9 @@ def test_sharp_corners_of_bands_by_hand():
 
 
 def test_a_mitre_longer_than_four_widths_is_cut_off_square():
-    """A triangle of 96 x 28, its slope 100 long with the normal (0.28, 0.96). Sill and head would meet 42 out; the corner is
-    the triangle between the two bands' ends, (0, -4) and (2.24, 7.68) from it. Head and jamb meet at (-5, 9.4 / 0.96)."""
+    """A triangle of 96 x 28, its slope 100 long with the normal (0.28, 0.96). Sill and head would
+    meet 42 out; the corner is the triangle between the two bands' ends, (0, -4) and (2.24, 7.68)
+    from it. Head and jamb meet at (-5, 9.4 / 0.96)."""
     q = trimmed(window=[[(40, 30), (136, 30), (40, 58)]])
     upper = 8 * math.dist((-5, 9.4 / 0.96), (2.24, 7.68)) / 2 + 5 * 9.4 / 0.96 / 2
     assert q.trim_area == pytest.approx(
@@ -99,8 +100,9 @@ def test_a_mitre_longer_than_four_widths_is_cut_off_square():
     [(30, 8 * math.sqrt(30**2 - 8**2)), (36, 32 * math.sin(2 * math.asin(8 / 36)))],
 )
 def test_the_bands_of_a_spire_meet_in_a_point_of_four_widths_at_most(side, corner):
-    """Half width 8 and sides of 30 or 36, under bands of 8: their outer lines meet 30 or 36 over the apex, 3 3/4 or 4 1/2
-    widths. The first is a kite of two right triangles, the second the triangle between the bands' ends."""
+    """Half width 8 and sides of 30 or 36, under bands of 8: their outer lines meet 30 or 36 over
+    the apex, 3 3/4 or 4 1/2 widths. The first is a kite of two right triangles, the second the
+    triangle between the bands' ends."""
     spire = [(60, 20), (76, 20), (68, 20 + math.sqrt(side**2 - 8**2))]
     q = measured(drawing(wall=[WALL], window=[spire]), job(trim__head=8.0))
     assert q.trim_area == pytest.approx(2 * side * 8 + corner, rel=1e-9)
@@ -241,8 +243,8 @@ def test_openings_against_each_other_share_a_jamb_without_trim():
 
 
 def test_a_band_follows_a_slanted_arc():
-    #   ,--.      36 x 40 with one corner rounded by 12: along the boundary the band is 4 wide, at square corners
-    #  /   |      4 x 4 more each, round the arc a quarter of a circle of 4 more
+    #   ,--.      36 x 40, one corner rounded by 12: along the boundary the band is 4 wide,
+    #  /   |      at square corners 4 x 4 more each, round the arc a quarter of a circle of 4 more
     #  |   |
     #  '---'
     window = Path(
@@ -264,8 +266,9 @@ def test_a_band_follows_a_slanted_arc():
 
 
 def test_the_corners_of_a_segmental_head_by_hand():
-    """Chord 21, rise 6, radius 12.1875: at the springing the head's normal leans 0.861538 out and 0.507692 up. The jamb's
-    outer line ends 5 x 0.507692 / 0.861538 up, at the end of the head's band: a triangle on each side."""
+    """Chord 21, rise 6, radius 12.1875: at the springing the head's normal leans 0.861538 out and
+    0.507692 up. The jamb's outer line ends 5 x 0.507692 / 0.861538 up, at the end of the head's
+    band: a triangle on each side."""
     arched = Path(((60, 40, 0), (81, 40, 0), (81, 80, 12 / 21), (60, 80, 0)))
     q = trimmed(window=[arched])
     angle = 2 * math.asin(10.5 / 12.1875)
@@ -277,9 +280,9 @@ def test_the_corners_of_a_segmental_head_by_hand():
 
 
 def test_a_hollow_tighter_than_its_band_is_band_up_to_its_centre():
-    #   .--.      a corner scooped out with a radius of 3 about (60, 80): the quarter of a disc between it and its centre,
-    #  '   |      and at each of its ends a square of 4, which overlap on 1 x 1
-    #  |   |
+    #   .--.      a corner scooped out with a radius of 3 about (60, 80): the quarter of a disc
+    #  '   |      between it and its center, and at each of its ends a square of 4,
+    #  |   |      which overlap on 1 x 1
     #  '---'
     scooped = Path(
         ((60, 40, 0), (96, 40, 0), (96, 80, 0), (63, 80, -math.tan(math.pi / 8)), (60, 77, 0))
@@ -303,8 +306,8 @@ _ALONG = -math.tan(math.pi / 8)
     ],
 )
 def test_an_arc_bears_stone_where_nothing_stands_against_it(follows):
-    #   .-'|    |      a round window of radius 15 and, against its upper right or left quarter, an opening that follows it
-    #  (   '-.__|
+    #   .-'|    |      a round window of radius 15 and, against its upper right or left
+    #  (   '-.__|      quarter, an opening that follows it
     #   '-..-'
     q = measured(drawing(wall=[WALL], window=[Path.circle((100, 60), 15), Path(follows)]))
     (head,) = [o.trim_head for o in q.openings if o.width == 30]

@@ -43,14 +43,16 @@ WORDS = {
     "DOUBLED_OUTLINE": "wall outline is the same as WALL1",
     "NESTED_WALL": "wall outline lies inside wall WALL1; it was left out",
     "WALLS_OVERLAP": "wall outline overlaps wall WALL1 by 2.78 sq ft",  # 10 x 40 = 400 sq in
-    "OPENING_OUTSIDE_WALL": "opening of 5.56 sq ft lies in no wall and was not counted",  # 40 x 20 = 800 sq in
+    # 40 x 20 = 800 sq in
+    "OPENING_OUTSIDE_WALL": "opening of 5.56 sq ft lies in no wall and was not counted",
     "OPENING_PARTLY_OUTSIDE": "5.56 sq ft of the opening lie outside W1 and were not counted",
     "OPENING_SPLIT": "opening lies across W1, W2",
     "OPENINGS_OVERLAP": "opening outline overlaps opening WINDOW1 in W1",
     "OPENING_NESTED": "opening outline lies inside opening WINDOW1 in W1",
     "DOOR_ASSUMED": "opening in W1 touches the base and was taken for a door",
     "CORNER_MARK_UNUSED": "outside corner mark lies at no upright edge of a wall",
-    "CORNER_UNPAIRED": "outside corner C1 at the left edge of W1 has no partner on another wall; it counts 8'-4\" by itself",
+    "CORNER_UNPAIRED": "outside corner C1 at the left edge of W1 has no partner on another wall; "
+    "it counts 8'-4\" by itself",
     "CAP_MARK_UNUSED": "cap line marks no level top of veneer in any wall",
     "LEVEL_UNUSED": "level line is not level or crosses no wall",
 }
@@ -128,8 +130,8 @@ def test_a_tag_that_clashes_is_told_with_its_edges():
     )
     clash = next(n for n in recognise([rights], JOB).notices if n.code == "CORNER_TAG_CLASH")
     assert (
-        say(clash.message)
-        == "tag A stands at W1 right, W2 right, which is no one inside corner; each counts by itself"
+        say(clash.message) == "tag A stands at W1 right, W2 right, which is no one inside corner; "
+        "each counts by itself"
     )
 
 
@@ -154,8 +156,8 @@ def test_nested_walls_as_asked_are_told_but_do_not_warn():
 
 
 def test_an_opening_on_a_plinth_narrower_than_itself_is_a_door():
-    #     |      |          the base is at -10 but for a plinth 70..90 that rises to 2; the opening 60..96 stands on it
-    #  ___|.----.|___
+    #     |      |          the base is at -10 but for a plinth 70..90 that rises to 2;
+    #  ___|.----.|___   the opening 60..96 stands on it
     plinth = [(0, -10), (70, -10), (70, 2), (90, 2), (90, -10), (200, -10), (200, 100), (0, 100)]
     assert codes(drawing(wall=[plinth], opening=[(60, 2, 96, 80)])) == ["DOOR_ASSUMED"]
     assert codes(drawing(wall=[plinth], opening=[(120, 2, 156, 80)])) == []

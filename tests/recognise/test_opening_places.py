@@ -162,8 +162,8 @@ def test_a_door_on_the_upper_step_of_a_base():
 
 
 def test_a_door_that_begins_at_the_step():
-    #        .-.          its left jamb stands on the riser's line, where the base is 0 as well as 16
-    #        | |
+    #        .-.          its left jamb stands on the riser's line, where the base is
+    #        | |          0 as well as 16
     #  |     |_|____
     #  '-----'
     stepped = [(0, 0), (120, 0), (120, 16), (200, 16), (200, 100), (0, 100)]
@@ -174,8 +174,8 @@ def test_a_door_that_begins_at_the_step():
 
 def test_doors_on_two_bases_one_above_the_other():
     #  .------.-.---.
-    #  |      | |   |  100     the wall's upper arm has its base at 60, over the lower one's top at 30:
-    #  |   .--'-'---'   60     a door on each
+    #  |      | |   |  100     the wall's upper arm has its base at 60, over the lower one's
+    #  |   .--'-'---'   60     top at 30: a door on each
     #  |   '--.-.---.   30
     #  '------'-'---'
     hollow = [(0, 0), (200, 0), (200, 30), (80, 30), (80, 60), (200, 60), (200, 100), (0, 100)]

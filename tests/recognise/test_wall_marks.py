@@ -242,6 +242,6 @@ def test_a_text_names_the_wall_before_the_window_does():
 
 
 def test_two_texts_in_openings_alone_name_the_wall_and_the_second_its_opening():
-    #  [D1] [D2]    no text stands beside the doors: the first names the wall, and its own door has none
+    #  [D1] [D2]    no text beside the doors: the first names the wall, and its own door has none
     wall = named(("D2", (110, 20)), ("D1", (40, 20)), door=[(30, 0, 60, 80), (100, 0, 130, 80)])
     assert (wall.name, [o.name for o in wall.openings]) == ("D1", ["", "D2"])

@@ -123,7 +123,8 @@ def test_outlines_a_hair_apart_are_doubled_and_farther_apart_are_not():
 )
 @pytest.mark.parametrize("shift", [(0, 0), (-0.004, 0), (0, 0.496), (-0.004, 0.496)])
 def test_a_twin_is_found_whatever_whole_inch_lies_between_the_two(smaller, shift):
-    #  the larger begins at (11, 20.5); its twin a hair to each side; both are shifted so that a whole inch lies between
+    #  the larger begins at (11, 20.5); its twin a hair to each side; both are shifted so that
+    #  a whole inch lies between
     def at(x0, y0, x1, y1):
         return x0 + shift[0], y0 + shift[1], x1 + shift[0], y1 + shift[1]
 
@@ -212,7 +213,8 @@ def test_walls_three_deep_are_each_taken_out_of_the_next():
 
 
 def test_an_outline_thinner_than_drawing_tolerance_is_none_and_lies_in_no_wall():
-    """A strip of 3 in x 0.01 in far from the wall: without area, and not told to be nested in it."""
+    """A strip of 3 in x 0.01 in far from the wall: without area, and not told to be nested in
+    it."""
     told = [
         n.code
         for n in recognise([drawing(wall=[(0, 0, 200, 96), (300, 0, 303, 0.01)])], JOB).notices

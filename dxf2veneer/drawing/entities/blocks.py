@@ -36,12 +36,16 @@ from dxf2veneer.tolerances import BLOCKS_DEEPEST
 
 @dataclass(frozen=True, slots=True)
 class PlacedEntity:
-    """An entity, the layer it shows on, its map to inches and the handle to select it by."""
+    """An entity in its place."""
 
     entity: Any
+    """The library's entity."""
     layer: str
+    """The layer it shows on."""
     matrix: Matrix44
+    """Its map to inches."""
     handle: str
+    """Handle of the entity in model space to select."""
     hidden: Message | None
     """Why a person does not see it, or None."""
 
@@ -51,10 +55,15 @@ class _Place:
     """Where a walk stands: the map so far and the references it went through."""
 
     matrix: Matrix44
+    """The map so far."""
     layer: str | None = None
+    """Layer of the innermost reference."""
     handle: str | None = None
+    """Handle of the outermost reference."""
     hidden: Message | None = None
+    """Why nobody sees what lies there, or None."""
     blocks: tuple[str, ...] = ()
+    """Names of the blocks on the way, in lower case."""
 
 
 def own_layer(entity: Any) -> str:

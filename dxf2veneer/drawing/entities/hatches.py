@@ -43,7 +43,9 @@ class Boundary:
     """One closed boundary of a hatch, in inches."""
 
     path: Path
+    """The boundary."""
     is_island: bool = False
+    """Whether no hatch is inside."""
     gap_in: float = 0.0
     """The widest gap between its edges that was closed."""
 
@@ -180,10 +182,10 @@ def _ellipse(edge: Any, plane: Plane) -> Path:
     return _turned(edge, axes, edge.start_param, edge.end_param)
 
 
-def _axes(plane: Plane, centre: Any, major: Point, minor: Point) -> Plane:
+def _axes(plane: Plane, center: Any, major: Point, minor: Point) -> Plane:
     """The map of the unit circle to an arc or ellipse with these half axes."""
     flat = Plane((0.0, 0.0), plane.u, plane.v)
-    return Plane(plane.at(centre.x, centre.y), flat.at(*major), flat.at(*minor))
+    return Plane(plane.at(center.x, center.y), flat.at(*major), flat.at(*minor))
 
 
 def _turned(edge: Any, axes: Plane, start: float, end: float) -> Path:

@@ -67,12 +67,12 @@ def _polyline(entity: Any, matrix: Matrix44) -> Path:
 
 
 def _round(entity: Any, matrix: Matrix44, start: float, sweep: float) -> Path:
-    centre, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
+    center, radius = Vec3(_need(entity, "center")), _need(entity, "radius")
     if not radius > 0.0 or not math.isfinite(radius):
         raise EntityError(message("radius-unusable", radius=str(radius)))
-    plane = plane_of(entity, matrix, centre.z)
+    plane = plane_of(entity, matrix, center.z)
     u, v = ((c[0] * radius, c[1] * radius) for c in (plane.u, plane.v))
-    return round_path(Plane(plane.at(centre.x, centre.y), u, v), start, sweep)
+    return round_path(Plane(plane.at(center.x, center.y), u, v), start, sweep)
 
 
 def _circle(entity: Any, matrix: Matrix44) -> Path:
@@ -88,14 +88,14 @@ def _arc(entity: Any, matrix: Matrix44) -> Path:
 
 
 def _ellipse(entity: Any, matrix: Matrix44) -> Path:
-    centre, major = Vec3(_need(entity, "center")), Vec3(_need(entity, "major_axis"))
+    center, major = Vec3(_need(entity, "center")), Vec3(_need(entity, "major_axis"))
     ratio = abs(_need(entity, "ratio"))
     normal = Vec3(entity.dxf.get("extrusion", (0, 0, 1)))
     if not major.magnitude * ratio > 0.0 or normal.magnitude == 0.0:
         raise EntityError(message("axis-unusable"))
     minor = normal.cross(major).normalize(major.magnitude * ratio)
     o, u, v = (
-        matrix.transform(centre),
+        matrix.transform(center),
         matrix.transform_direction(major),
         matrix.transform_direction(minor),
     )

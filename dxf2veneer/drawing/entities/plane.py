@@ -28,8 +28,11 @@ class Plane:
     """The affine map (x, y) -> origin + x u + y v."""
 
     origin: Point
+    """Image of the origin."""
     u: Point
+    """Image of the unit vector along x."""
     v: Point
+    """Image of the unit vector along y."""
 
     def at(self, x: float, y: float) -> Point:
         """The image of a point."""

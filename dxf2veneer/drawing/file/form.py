@@ -1,4 +1,4 @@
-"""What a file is, told from its bytes alone: of which format, and whether written to its end."""
+"""What a file is by its bytes alone: of which format, and whether written to its end."""
 
 from __future__ import annotations
 

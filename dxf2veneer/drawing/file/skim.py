@@ -28,7 +28,7 @@ from dxf2veneer.drawing.file.references import Names, leading
 from dxf2veneer.drawing.file.string_table import Mask
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.unit.evidence import WITNESSES
+from dxf2veneer.drawing.unit.witnesses import WITNESSES
 from dxf2veneer.tolerances import EVIDENCE_ITEMS
 
 PLAIN = (

@@ -50,7 +50,9 @@ class SourceDocument:
     """A document that was read, the checksum of its file, and what had to be repaired."""
 
     document: Document
+    """As the library gives it."""
     sha256: str
+    """Checksum of the file."""
     repairs: Message | None
     """What was wrong and what was done about it; None where nothing was."""
     unit_code: int

@@ -21,20 +21,26 @@ from dxf2veneer.tolerances import FLATTEN_IN
 
 @dataclass(frozen=True)
 class Joined:
-    """A gap that was closed: where, how wide, and the handles at its two sides."""
+    """A gap that was closed."""
 
     at: Point
+    """A loose end at the gap, in inches."""
     gap_in: float
+    """How wide it was, in inches."""
     handles: tuple[str, str]
+    """Handles of the entities at its two sides."""
 
 
 @dataclass(frozen=True)
 class _End:
-    """A loose end: which line, and whether its start (0) or its end (1)."""
+    """A loose end of a line."""
 
     line: int
+    """Number of the line."""
     which: int
+    """0 for its start, 1 for its end."""
     at: Point
+    """Where it is, in inches."""
 
 
 def join_ends(

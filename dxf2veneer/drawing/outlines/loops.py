@@ -39,7 +39,9 @@ class Loops:
     """What became of the loose lines of one layer."""
 
     outlines: tuple[Shape, ...]
+    """From left to right and upward."""
     joined: tuple[Joined, ...]
+    """Gaps that were closed."""
     unused: tuple[Shape, ...]
     """Shapes that bound no outline and lie inside none."""
 

@@ -30,7 +30,9 @@ class LooseLine:
     """A segment and the handle of what it belongs to."""
 
     segment: Segment
+    """In inches."""
     handle: str
+    """Handle of the entity that it belongs to."""
 
 
 def distinct(shapes: Iterable[Shape]) -> list[LooseLine]:

@@ -127,9 +127,13 @@ class Face:
     """A face between lines: a point inside it, its size and area, in the shapes' unit."""
 
     at: Point
+    """A point inside."""
     width: float
+    """Of its box."""
     height: float
+    """Of its box."""
     area: float
+    """In square units."""
 
     def scaled(self, factor: float) -> Face:
         """The face in another unit."""

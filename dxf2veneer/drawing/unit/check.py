@@ -165,7 +165,7 @@ def missing_unit(
 
 
 def _strongest(finding: Finding) -> Message | None:
-    """The strongest thing written in the drawing; sizes are told as what is likely."""
+    """The strongest thing written in the drawing; sizes stand under what is likely."""
     strongest = next((e for e in finding.evidence if e.source not in ("door", "height")), None)
     if strongest is None:
         return None

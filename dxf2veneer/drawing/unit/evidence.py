@@ -9,20 +9,12 @@ count at all: what nobody sees may belong to another sheet.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
-from ezdxf.document import Drawing as Document
-from ezdxf.math import Matrix44, Vec3
-from ezdxf.tools.text import plain_mtext
-
-from dxf2veneer.drawing.entities.blocks import own_layer
-from dxf2veneer.drawing.entities.kinds import BAD_DATA, label_of
-from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.geometry import Point
 from dxf2veneer.messages import Message, message
-from dxf2veneer.model import LayerState
 from dxf2veneer.tolerances import (
     DIMENSION_RELATIVE,
     DOOR_FOOT_IN,
@@ -41,15 +33,6 @@ EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]
 
 STRENGTH: tuple[EvidenceKind, ...] = ("dimension", "note", "door", "height", "scale")
 """The strongest first; a scale alone never casts doubt, as ``1:20`` can be a slope."""
-
-WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
-"""Kinds of entities in model space that can speak of the unit."""
-
-_LENGTHS = (0, 1, 3, 4)
-"""Types of dimension: linear, aligned, diameter, radius (DXF reference, DIMENSION)."""
-
-_LONGEST_QUOTE = 60
-"""Letters of a text that are quoted."""
 
 _INCHES = {name: unit_by_name(name).inches for name in PLAUSIBLE}
 _BARE = {25.4: "in", 304.8: "ft", 1000.0: "m", 1 / 1000.0: "mm", 1 / 25.4: "mm"}
@@ -75,12 +58,15 @@ class Evidence:
     """One thing that speaks for a unit; ``at`` is in drawing units."""
 
     source: EvidenceKind
+    """What kind of thing it is."""
     units: tuple[str, ...]
     """The everyday units that it fits."""
     what: Message
     """What was seen, a value that the survey and the notices put into words."""
     handle: str = ""
+    """Handle of the entity; empty where it is of several."""
     at: Point | None = None
+    """Its place in drawing units."""
 
 
 @dataclass(frozen=True)
@@ -133,7 +119,9 @@ class Outline:
     """The box of a closed outline, in drawing units, and its handle."""
 
     box: Box
+    """(x0, y0, x1, y1) in drawing units."""
     handle: str = ""
+    """Handle of the entity."""
 
 
 def of_dimension(text: str, measured: float) -> tuple[str, ...]:
@@ -250,91 +238,3 @@ def of_height(height: float) -> list[Evidence]:
 
 def _within(value: float, limits: tuple[float, float]) -> bool:
     return limits[0] <= value <= limits[1]
-
-
-def gather(
-    document: Document,
-    states: Mapping[str, LayerState],
-    outlines: Sequence[Outline],
-    highest: float,
-    scale: float,
-) -> Finding:
-    """All the evidence of a drawing.
-
-    Args:
-        document: The drawing.
-        states: Its layers by lower-case name.
-        outlines: Closed outlines, in drawing units.
-        highest: Height of the highest wall, in drawing units.
-        scale: The drawing's scale.
-
-    Returns:
-        The evidence, the strongest first.
-    """
-    found = [
-        *_read(document, states, scale),
-        *of_outlines(outlines, scale),
-        *of_height(highest * scale),
-    ]
-    return Finding(tuple(sorted(found, key=lambda e: STRENGTH.index(e.source))), highest * scale)
-
-
-def _read(document: Document, states: Mapping[str, LayerState], scale: float) -> Iterable[Evidence]:
-    """Evidence of the dimensions and texts in model space on layers that are shown."""
-    left = dict.fromkeys(WITNESSES, EVIDENCE_ITEMS)
-    readers: dict[str, Callable[[Any], Evidence | None]] = {
-        "DIMENSION": lambda e: _dimension(e, scale)
-    }
-    for entity in document.modelspace():
-        kind = entity.dxftype()
-        if not left.get(kind):
-            continue
-        state = states.get(own_layer(entity).lower())
-        if state is not None and state.is_hidden:
-            continue
-        left[kind] -= 1
-        try:
-            item = readers.get(kind, _text)(entity)
-        except BAD_DATA:
-            continue  # it is reported where it is measured; here it is only one witness less
-        if item is not None:
-            yield item
-
-
-def _text(entity: Any) -> Evidence | None:
-    text, at = label_of(entity, Matrix44())
-    said = of_text(text)
-    return (
-        Evidence(*said, message("evidence-text", text=_quoted(text)), entity.dxf.handle or "", at)
-        if said
-        else None
-    )
-
-
-def _dimension(entity: Any, scale: float) -> Evidence | None:
-    if entity.dimtype not in _LENGTHS:
-        return None
-    text, measured = _shown_text(entity), abs(float(entity.get_measurement()))
-    units = of_dimension(text, measured * scale)
-    at = Vec3(entity.dxf.get("text_midpoint", entity.dxf.get("defpoint", (0, 0, 0))))
-    what = message("evidence-dimension", length=measured, text=_quoted(text))
-    return (
-        Evidence("dimension", units, what, entity.dxf.handle or "", (at.x, at.y)) if units else None
-    )
-
-
-def _shown_text(entity: Any) -> str:
-    """The text a person reads: the user's, else that of the block that draws the dimension."""
-    own = str(entity.dxf.get("text", ""))
-    if own.strip() and "<>" not in own:
-        return " ".join(str(plain_mtext(own)).split())
-    block = entity.get_geometry_block()
-    return next(
-        (label_of(e, Matrix44())[0] for e in block or () if e.dxftype() in ("MTEXT", "TEXT")), ""
-    )
-
-
-def _quoted(text: str) -> str:
-    """The text, cut where it is long."""
-    short = clean_text(text)
-    return short if len(short) <= _LONGEST_QUOTE else short[: _LONGEST_QUOTE - 3] + "…"
