@@ -34,7 +34,8 @@ class CornerOffcut(NamedTuple):
     """The other half of a cut corner panel.
 
     ``first`` is the length cut from it, ``free`` whether that piece met a joint, so that its length
-    was free."""
+    was free.
+    """
 
     length: float
     unit: int
@@ -50,7 +51,8 @@ class Got(NamedTuple):
     """A part got out of a panel.
 
     What it costs (as length, what is left counted), the cuts, the panel's number, whether it is
-    new, and the pool after it."""
+    new, and the pool after it.
+    """
 
     cost: float
     cuts: int
@@ -63,7 +65,8 @@ class GotCorner(NamedTuple):
     """A corner piece got out of a corner panel.
 
     The cuts, the panel's number, whether it is new, the halves of its hand after it, and the half
-    of the other hand that is new."""
+    of the other hand that is new.
+    """
 
     cuts: int
     unit: int

@@ -71,7 +71,8 @@ def _cheapest(
     """The runs as laid and their panels: with the fewest broken rules, and of such the cheapest.
 
     Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
-    cheaper, it is taken, what is left over still serving the others."""
+    cheaper, it is taken, what is left over still serving the others.
+    """
     ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
     tried = [
         (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))

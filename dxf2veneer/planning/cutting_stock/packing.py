@@ -130,7 +130,8 @@ def _grouped(
 def _matched_first(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
     """Left and right parts in the fewest units, then the others in their gaps, the smallest first.
 
-    What finds no gap gets units of its own."""
+    What finds no gap gets units of its own.
+    """
     units = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
     demand, sizes = (
         Demand.of(problem, counts, hands=(ANY,)),
@@ -285,7 +286,8 @@ def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int
     """Most pairs of a left and a right size within a unit; both from the greatest down.
 
     The greatest left size takes the least right one: it fits with the fewest, so any that fits will
-    do."""
+    do.
+    """
     pairs, j = 0, len(right) - 1
     for size in left:
         if j >= 0 and size + right[j] <= capacity:

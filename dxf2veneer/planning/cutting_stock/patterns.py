@@ -104,7 +104,8 @@ class Demand:
     ) -> tuple[list[tuple[int, Pattern]], int]:
         """(what is left, pattern) of units that hold ``start`` and waste no more than that.
 
-        With them the steps that it took."""
+        With them the steps that it took.
+        """
         found: list[tuple[int, Pattern]] = []
 
         def visit(room: int, pattern: Pattern) -> bool:
@@ -119,7 +120,8 @@ class Demand:
     ) -> tuple[Pattern, int]:
         """The pattern of most value seen that holds ``start``, looking no further than ``enough``.
 
-        With it the steps that it took."""
+        With it the steps that it took.
+        """
         best, most = start, -1.0
 
         def visit(_: int, pattern: Pattern) -> bool:
@@ -137,7 +139,8 @@ class Demand:
         steps.
 
         When only one more part can fit, the longest of each hand stands for all of its hand: a unit
-        that takes a shorter one can change it for the longer."""
+        that takes a shorter one can change it for the longer.
+        """
         groups, live, keys = self.problem.groups, self.live, self.keys
         shortest = -keys[-1] if keys else self.problem.capacity + 1
         every = sum(hand for hand, n in self.of_hand.items() if n)
@@ -299,7 +302,8 @@ def _search(
 
     Each unit is made around the longest part left. What all units may waste together is known, so
     only patterns within it are tried; a rest that failed once with as many units is not tried
-    again."""
+    again.
+    """
     waste = target * problem.capacity - sum(
         n * g.size for n, g in zip(counts, problem.groups, strict=True)
     )
