@@ -66,8 +66,8 @@ def test_cuts_take_length_too():
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
     assert (
-        say(by_length.why)
-        == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
+        say(by_length.why) == "at least 101 flat panels for 300'-0\" of courses, "
+        "with the saw cuts of 120 pieces or more"
     )
 
 
@@ -80,8 +80,8 @@ def test_words_of_a_metric_job():
     # 914.4 mm
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert say(bounds.both[0].why, "metric") == (
-        "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
-        "at most, with the saw cuts of 6 pieces or more"
+        "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm "
+        "that corner pieces cover at most, with the saw cuts of 6 pieces or more"
     )
     assert say(bounds.both[1].why, "metric").endswith(
         "a piece longer than 708 mm leaves too little for another"
@@ -154,7 +154,8 @@ def test_pieces_of_a_wider_column_share_no_panel():
     bounds = job_bounds(job, EIGHTH)
     assert found(bounds.corner, "pairing").units == 5
     assert say(found(bounds.corner, "pairing").why) == (
-        "3 left-hand and 3 right-hand corner pieces, of which no more than 1 pair can share a panel, cut as short as they may be"
+        "3 left-hand and 3 right-hand corner pieces, "
+        "of which no more than 1 pair can share a panel, cut as short as they may be"
     )
 
 
@@ -165,8 +166,8 @@ def test_corner_pieces_cover_a_panel_less_the_cut():
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
     assert say(bounds.both[0].why) == (
-        "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" that corner pieces cover "
-        "at most, with the saw cuts of 6 pieces or more"
+        "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" "
+        "that corner pieces cover at most, with the saw cuts of 6 pieces or more"
     )
 
 

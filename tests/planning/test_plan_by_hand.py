@@ -383,7 +383,10 @@ def test_pieces_cover_the_field_and_nothing_else(planned):
 
 
 def unit_of(length, height, least):
-    return f"[panel]\nlength = {length}\nheight = {height}\n[laying]\nstagger = {least}\nleast_piece = {least}\n[cap]\nheight = 2\n"
+    return (
+        f"[panel]\nlength = {length}\nheight = {height}\n"
+        f"[laying]\nstagger = {least}\nleast_piece = {least}\n[cap]\nheight = 2\n"
+    )
 
 
 def test_block_wall(planned):

@@ -1,8 +1,8 @@
 """Planner and judge find runs and strips by different means, and find the same.
 
 The planner clips the field by each course's band and walks along a piece's boundary from corner to
-corner. The judge divides the plane by the field's boundary and the course lines, and measures slices
-that it cuts out of a piece. Both are also held against what the sketches say.
+corner. The judge divides the plane by the field's boundary and the course lines, and measures
+slices that it cuts out of a piece. Both are also held against what the sketches say.
 
    40 .-----------------.        a front with a raked top, a step in its base, a round-headed
       |       .         |        opening and a fixture; widths, heights and places at random
@@ -38,7 +38,7 @@ inches = st.integers(0, 400).map(lambda quarters: quarters / 4)
 
 @st.composite
 def fronts(draw):
-    """One wall: sometimes a step in its base, a rake, a round head, windows and a light anywhere."""
+    """One wall: perhaps a step in its base, a rake, round heads, windows and a light anywhere."""
     width, height = 80.0 + draw(inches), 20.0 + draw(inches)
     base = draw(st.sampled_from([0.0, 3.0, 8.0, 11.5]))
     outline = [(0, 0), (width / 2, 0), (width / 2, base), (width, base), (width, height)]
@@ -50,13 +50,9 @@ def fronts(draw):
         x, y = draw(inches) % (width - 12), base + 1 + draw(inches) % (height - base - 1)
         wide, high = 6 + draw(inches) / 4, 4 + draw(inches) / 4
         if draw(st.booleans()):
-            corners = (
-                (x, y, 0.0),
-                (x + wide, y, 0.0),
-                (x + wide, y + high, 1.0),
-                (x, y + high, 0.0),
-            )
-            openings["window"].append(Path(corners))
+            sill = ((x, y, 0.0), (x + wide, y, 0.0))
+            head = ((x + wide, y + high, 1.0), (x, y + high, 0.0))
+            openings["window"].append(Path((*sill, *head)))
         else:
             openings["window"].append((x, y, x + wide, y + high))
     if draw(st.booleans()):
