@@ -161,7 +161,7 @@ class Costing:
             cuts.append(Cut(piece, hand, got.unit, False))
             pool, opened = got.pool, opened + got.is_new
         if len(keys) == 2 and candidate.pieces == 1:
-            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbours of a bay's face
+            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbors of a bay's face
         return Costed(
             spent,
             spent - gained,

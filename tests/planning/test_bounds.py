@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
-from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.wording import say
 
 
@@ -234,7 +234,7 @@ def division(run, sizes, chance):
     part."""
     left, right = run.left == "corner", run.right == "corner"
     if left != right and run.length <= sizes.longest_corner:
-        return [Part(run.length, "left" if left else "right")], []
+        return [CutPart(run.length, "left" if left else "right")], []
     if left and right and run.length < 2 * sizes.least:
         return None
     for _ in range(200):
@@ -244,7 +244,7 @@ def division(run, sizes, chance):
             b = run.length - a
         if b and not sizes.least <= b <= sizes.longest_corner:
             continue
-        corner = [Part(n, hand) for n, hand in ((a, "left"), (b, "right")) if n]
+        corner = [CutPart(n, hand) for n, hand in ((a, "left"), (b, "right")) if n]
         flat = run.length - a - b
         if flat == 0:
             return corner, []
@@ -262,7 +262,7 @@ def _corner_length(chance, sizes):
 def flat_division(flat, sizes, chance):
     """One part, or a first one, whole panels and a last one."""
     if flat <= sizes.panel and (flat < 2 * sizes.least or chance.random() < 0.5):
-        return [Part(flat)]
+        return [CutPart(flat)]
     firsts = [n / 4 for n in range(32, 145) if n / 4 <= flat]
     ways = [
         (t, (flat - t) % sizes.panel)
@@ -272,10 +272,10 @@ def flat_division(flat, sizes, chance):
     first, last = chance.choice(ways)
     whole = int((flat - first - last) / sizes.panel)
     ends = [
-        Part(first, "any" if first == sizes.panel else "right"),
-        *([Part(last, "left")] if last else []),
+        CutPart(first, "any" if first == sizes.panel else "right"),
+        *([CutPart(last, "left")] if last else []),
     ]
-    return ends + [Part(sizes.panel)] * whole
+    return ends + [CutPart(sizes.panel)] * whole
 
 
 @settings(deadline=None)
