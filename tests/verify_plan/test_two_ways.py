@@ -13,6 +13,7 @@ slices that it cuts out of a piece. Both are also held against what the sketches
 
 from __future__ import annotations
 
+import dataclasses
 import math
 
 import pytest
@@ -22,6 +23,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.config.product import Panel
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Course
 from dxf2veneer.planning.runs import runs_of
@@ -141,3 +143,24 @@ def test_what_leans_by_a_hundredth_of_its_length_is_level(rise, strips):
     # over 36 in a rise of 0.36 is the most that is drawn level
     outline = ((0, 0), (36, 0), (36, 6 + rise), (0, 6))
     assert len(strips_of(shapely.Polygon(outline), Region.of(as_path(list(outline))))) == strips
+
+
+def test_a_sill_on_a_course_line_that_no_float_hits_parts_the_course_it_stands_in():
+    # 800 mm up, courses of 200 mm: 4 x 7.874015748031496 in and 31.496062992125985 in are one line
+    #   .--------------.
+    #   |     .--.     |   course 4
+    #   |     '--'     |   courses 0 to 3
+    #   '--------------'
+    height = 200 / 25.4
+    sill, head = 4 * height, 5 * height
+    front = drawing(wall=[(0, 0, 120, 6 * height)], window=[(40, sill, 80, head)])
+    metric = dataclasses.replace(PRODUCT, panel=Panel(36.0, height))
+    found = recognise([front], job())
+    wall = lay_out(found.walls, found.corners, job(), metric).walls[0]
+    runs = [(run.course.index, run.left.x, run.right.x) for run in judged_wall(wall).runs]
+    assert [run for run in runs if run[0] in (3, 4, 5)] == [
+        (3, 0, 120),
+        (4, 0, 40),
+        (4, 80, 120),
+        (5, 0, 120),
+    ]

@@ -30,9 +30,6 @@ from dxf2veneer.messages import Message
 from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
 from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_LENGTH_IN, JUDGE_PLACE_IN, JUDGE_THIN_IN
 
-_LINE_PLACES = 9
-"""Decimals by which the top of one course and the bottom of the next are one line."""
-
 
 @dataclass(frozen=True)
 class LaidPart:
@@ -231,7 +228,7 @@ def _run_fields(field: Region, courses: Sequence[Course]) -> list[tuple[Course, 
         return []
     shape = field.polygon
     x0, _, x1, _ = field.box
-    lines = np.unique(np.round([y for c in courses for y in (c.y0, c.y1)], _LINE_PLACES))
+    lines = np.unique([y for c in courses for y in (c.y0, c.y1)])
     ends = np.array([[(x0 - 1.0, y), (x1 + 1.0, y)] for y in lines])
     noded = shapely.union_all([shape.boundary, *shapely.linestrings(ends)])
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
