@@ -2,8 +2,7 @@
 
 A flat panel       |=F==========================F=|    F: factory ends
 first part cut     |=F====]   left part, keeps the left end: the last piece of a run
-what is left             [======================F=|    keeps the right end: the first piece of
-another
+what is left             [======================F=|    keeps the right end: another first piece
 """
 
 from __future__ import annotations

@@ -3,11 +3,10 @@
 All of it is worked out from the wall's field, its edges and the pieces' own numbers.
 
         run                        run
-     .--------.                 .-------.       laid    what was laid as one: a piece, or the pieces
-     |  1 | 2 |    opening      |   3   |               above and below a slot that share one
-     x-range
-     '--------'                 '-------'       end     where a run begins or ends, with the wall's
-    end      end               end     end              edge that rules it, if any
+     .--------.                 .-------.     part    what was laid as one: a piece, or the pieces
+     |  1 | 2 |    opening      |   3   |             above and below a slot that share one x-range
+     '--------'                 '-------'     end     where a run begins or ends, with the wall's
+    end      end               end     end            edge that rules it, if any
 """
 
 from __future__ import annotations
