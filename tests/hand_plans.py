@@ -163,10 +163,13 @@ def _plan(walls: tuple[WallTakeoff, ...], kerf: float) -> CoursePlan:
             flat=sum(first[id_] == wall for id_ in flat),
             corner=sum(first[id_] == wall for id_ in corner),
             pieces=sum(part[0][0] == wall for parts in ordered.values() for part in parts),
-            cuts=0, bound=0, waste=0.0, by_area=0,
+            cuts=0,
+            bound=0,
+            waste=0.0,
+            by_area=0,
         )
         for wall in (w.wall.id for w in walls)
-    )  # fmt: skip
+    )
     return CoursePlan(
         units, _count("factory", flat, kerf), _count("finished", corner, kerf), shares, bound=0
     )
@@ -200,11 +203,14 @@ def _count(
     pieces = [part[0][1] for parts in units.values() for part in parts]
     ends = sum((_spans(p)[0][0] > 0) + (_spans(p)[-1][1] < SIDE) for p in units.values())
     return StockCount(
-        units=len(units), pieces=len(pieces), pieces_length=math.fsum(p.length for p in pieces),
+        units=len(units),
+        pieces=len(pieces),
+        pieces_length=math.fsum(p.length for p in pieces),
         cuts=ends + sum(_cuts_between(p, kerf) for p in units.values()),
-        left=sum(p.left == kept != p.right for p in pieces), right=sum(p.right == kept != p.left for p in pieces),
+        left=sum(p.left == kept != p.right for p in pieces),
+        right=sum(p.right == kept != p.left for p in pieces),
         bounds=(),
-    )  # fmt: skip
+    )
 
 
 def bare_wall(
@@ -305,7 +311,10 @@ Corner units: C1 20 + 8, C2 11 + 8, C3 9 + 20, C4 19, C5 12 + 9, C6 10 (left + r
 GABLE = Hand(
     (
         bare_wall(
-            "W1", [(0, 0), (72, 0), (72, 24), (24, 32), (0, 24)], "butt butt", opening=[(28, 6, 44, 20)]
+            "W1",
+            [(0, 0), (72, 0), (72, 24), (24, 32), (0, 24)],
+            "butt butt",
+            opening=[(28, 6, 44, 20)],
         ),
     ),
     {
@@ -315,16 +324,55 @@ GABLE = Hand(
         ("W1", 3): "0 F8 36 F9 72",
     },
     {
-        ("W1", 0, 1): ({"kind": "notched", "ripped": True, "outline": ((0, 0), (36, 0), (36, 6), (28, 6), (28, 8), (0, 8))},),
-        ("W1", 0, 2): ({"kind": "notched", "ripped": True, "outline": ((36, 0), (72, 0), (72, 8), (44, 8), (44, 6), (36, 6))},),
-        ("W1", 2, 2): ({
-            "kind": "notched", "ripped": True,
-            "outline": ((24, 16), (28, 16), (28, 20), (44, 20), (44, 16), (60, 16), (60, 24), (24, 24)),
-        },),
-        ("W1", 3, 1): ({"kind": "raked", "glued": True, "angle": 18.43, "outline": ((0, 24), (36, 24), (36, 30), (24, 32))},),
-        ("W1", 3, 2): ({"kind": "raked", "glued": True, "angle": 9.46, "y1": 30.0, "outline": ((36, 24), (72, 24), (36, 30))},),
+        ("W1", 0, 1): (
+            {
+                "kind": "notched",
+                "ripped": True,
+                "outline": ((0, 0), (36, 0), (36, 6), (28, 6), (28, 8), (0, 8)),
+            },
+        ),
+        ("W1", 0, 2): (
+            {
+                "kind": "notched",
+                "ripped": True,
+                "outline": ((36, 0), (72, 0), (72, 8), (44, 8), (44, 6), (36, 6)),
+            },
+        ),
+        ("W1", 2, 2): (
+            {
+                "kind": "notched",
+                "ripped": True,
+                "outline": (
+                    (24, 16),
+                    (28, 16),
+                    (28, 20),
+                    (44, 20),
+                    (44, 16),
+                    (60, 16),
+                    (60, 24),
+                    (24, 24),
+                ),
+            },
+        ),
+        ("W1", 3, 1): (
+            {
+                "kind": "raked",
+                "glued": True,
+                "angle": 18.43,
+                "outline": ((0, 24), (36, 24), (36, 30), (24, 32)),
+            },
+        ),
+        ("W1", 3, 2): (
+            {
+                "kind": "raked",
+                "glued": True,
+                "angle": 9.46,
+                "y1": 30.0,
+                "outline": ((36, 24), (72, 24), (36, 30)),
+            },
+        ),
     },
-)  # fmt: skip
+)
 """A gable with a window off the course lines (sill at 6, head at 20); rakes of 8 in 24 and 8 in 48
 meet at (24, 32).
 
@@ -344,20 +392,35 @@ SLOT = Hand(
     (bare_wall("W1", (0, 0, 108, 8), "butt butt", opening=[(30, 3, 78, 5)]),),
     {("W1", 0): "0 F1 36 F2 72 F3 108"},
     {
-        ("W1", 0, 1): ({
-            "kind": "notched", "ripped": True,
-            "outline": ((0, 0), (36, 0), (36, 3), (30, 3), (30, 5), (36, 5), (36, 8), (0, 8)),
-        },),
+        ("W1", 0, 1): (
+            {
+                "kind": "notched",
+                "ripped": True,
+                "outline": ((0, 0), (36, 0), (36, 3), (30, 3), (30, 5), (36, 5), (36, 8), (0, 8)),
+            },
+        ),
         ("W1", 0, 2): (
             {"kind": "ripped", "ripped": True, "glued": True, "y1": 3.0},
             {"kind": "ripped", "ripped": True, "y0": 5.0},
         ),
-        ("W1", 0, 4): ({
-            "kind": "notched", "ripped": True,
-            "outline": ((72, 0), (108, 0), (108, 8), (72, 8), (72, 5), (78, 5), (78, 3), (72, 3)),
-        },),
+        ("W1", 0, 4): (
+            {
+                "kind": "notched",
+                "ripped": True,
+                "outline": (
+                    (72, 0),
+                    (108, 0),
+                    (108, 8),
+                    (72, 8),
+                    (72, 5),
+                    (78, 5),
+                    (78, 3),
+                    (72, 3),
+                ),
+            },
+        ),
     },
-)  # fmt: skip
+)
 """A slot 2 in high cuts the middle panel in two: pieces 2 (below, glued) and 3 (above) are one part
 of F2.
 

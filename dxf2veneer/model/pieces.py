@@ -17,7 +17,7 @@ class Piece:
     """A panel or part of one, as placed in a course by the course plan.
 
     ``kind`` is the most telling thing done to it: whole, crosscut to length, ripped to a height,
-    notched round an opening, raked along a slope or arch, mitred at a bay; ``ripped`` and ``glued``
+    notched around an opening, raked along a slope or arch, mitred at a bay; ``ripped`` and ``glued``
     hold beside it. ``glued`` pieces have lost most of their nail flange (rule L17).
     """
 
@@ -57,8 +57,7 @@ class Piece:
 
 
 class PieceRef(NamedTuple):
-    """A piece by its wall's id, its course (0 the first) and its number in the course (1 the
-    first)."""
+    """A piece by its wall's id, its course (0 the first) and its number there (1 the first)."""
 
     wall: str
     course: int

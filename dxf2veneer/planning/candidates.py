@@ -55,7 +55,8 @@ def candidates(situation: Situation) -> list[Candidate]:
 def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     """Each division once that keeps the rules of length.
 
-    ``strict``: only with corner pieces that keep all rules."""
+    ``strict``: only with corner pieces that keep all rules.
+    """
     run, sizes = situation.run, situation.sizes
     m = run.length
     if m <= longest_alone(run, sizes) + EXACT_IN:
@@ -232,7 +233,8 @@ def _flat_divisions(
 def _using_up(situation: Situation, m: float) -> Iterator[float]:
     """First pieces that use an offcut up, or whose last piece does.
 
-    Or that fill a bay's panel together with the other side."""
+    Or that fill a bay's panel together with the other side.
+    """
     for side, mate in situation.lookahead.mates.items():
         beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
         yield beside if side == "left" else m - beside

@@ -32,7 +32,8 @@ from dxf2veneer.tolerances import (
 class Store(NamedTuple):
     """What is at hand, and how many panels of each kind are opened.
 
-    Offcuts of flat panels, and the other halves of corner panels by their hand."""
+    Offcuts of flat panels, and the other halves of corner panels by their hand.
+    """
 
     pool: tuple[Offcut, ...] = ()
     left: Halves = ()
@@ -45,7 +46,8 @@ class Cut(NamedTuple):
     """A part of a run that is no whole panel.
 
     Its place in the run's pieces, its hand, the number of its panel, and whether that is a corner
-    panel."""
+    panel.
+    """
 
     piece: int
     hand: Hand
@@ -56,7 +58,8 @@ class Cut(NamedTuple):
 class Costed(NamedTuple):
     """A candidate with its cuts.
 
-    What is spent on it, that less what the store gains by it, and the store after it."""
+    What is spent on it, that less what the store gains by it, and the store after it.
+    """
 
     spent: float
     score: float
@@ -80,7 +83,8 @@ class _Cornered(NamedTuple):
 class Costing:
     """The costs of the candidates of one run, for one store.
 
-    Many candidates share their corner pieces and their first piece, so these are costed once."""
+    Many candidates share their corner pieces and their first piece, so these are costed once.
+    """
 
     def __init__(self, situation: Situation, store: Store) -> None:
         """Look at a run's place with what is at hand."""
@@ -98,7 +102,8 @@ class Costing:
     def least(self, candidate: Candidate) -> float:
         """A score that the candidate can't be below, and seldom is above.
 
-        It is the one with both flat ends out of one offcut."""
+        It is the one with both flat ends out of one offcut.
+        """
         if self.situation.lookahead.keys:
             return self.of(candidate).score
         sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
@@ -156,7 +161,7 @@ class Costing:
             cuts.append(Cut(piece, hand, got.unit, False))
             pool, opened = got.pool, opened + got.is_new
         if len(keys) == 2 and candidate.pieces == 1:
-            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbours of a bay's face
+            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbors of a bay's face
         return Costed(
             spent,
             spent - gained,
@@ -181,7 +186,8 @@ class Costing:
     def _corners(self, candidate: Candidate) -> _Cornered:
         """The corner pieces got out of halves at hand or out of new corner panels.
 
-        Their lengths are free to choose unless one fills the run."""
+        Their lengths are free to choose unless one fills the run.
+        """
         key = candidate.left, candidate.right, candidate.pieces > 1
         found = self._cornered.get(key)
         if found is None:
@@ -235,11 +241,11 @@ class Costing:
     def _mitre(
         self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
     ) -> float:
-        """Cost of a mitred piece: high where the two sides can't come from one panel any more
-        (L13).
+        """Cost of a mitred piece: high where its sides can't come from one panel any more (L13).
 
         Its mate may have one length only, or choose (0), or lies already (none). Where it may
-        choose, the side laid first is kept short, so that the other has joint slack."""
+        choose, the side laid first is kept short, so that the other has joint slack.
+        """
         sizes, mate = (
             self.situation.sizes,
             self.situation.lookahead.mates.get("left" if hand == "right" else "right"),
@@ -257,7 +263,8 @@ def _flats(
     """The first and the last flat piece: place among the pieces, length, hand, key of its mitre.
 
     They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away
-    from the mitre that it shares its panel at."""
+    from the mitre that it shares its panel at.
+    """
     at = 1 if candidate.left else 0
     left, right = keys.get("left", ""), keys.get("right", "")
     if candidate.last:

@@ -82,7 +82,8 @@ def _row_room(run: Run, under: Sequence[float], sizes: LayingSizes) -> float:
 def _rows(x: float, panel: float) -> tuple[int, ...]:
     """By how many panels a place is moved to the first joint.
 
-    What lies across the end of a panel counts twice."""
+    What lies across the end of a panel counts twice.
+    """
     whole = math.floor(x / panel)
     return whole - 1, whole
 

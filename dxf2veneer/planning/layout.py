@@ -173,7 +173,8 @@ def _on_wall(
 def _on_new_wall(state: _State, within_walls: bool) -> _State:
     """The state at the beginning of the next wall: nothing below.
 
-    No offcuts either, where they stay on their wall."""
+    No offcuts either, where they stay on their wall.
+    """
     store = state.store
     if within_walls:
         store = store._replace(pool=tuple(o for o in store.pool if o.key), left=(), right=())
@@ -189,7 +190,8 @@ def _expanded(
     """The cheapest few states with the run laid that differ in joints or offcuts.
 
     What a candidate costs in full, and leaves to the runs above, is looked at only when it may be
-    the cheapest so far."""
+    the cheapest so far.
+    """
     heap = [
         extension
         for i, state in enumerate(states)
@@ -276,7 +278,8 @@ def _last(extension: _Extension) -> Corners:
 def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
     """The offcuts that stay at hand.
 
-    Those kept for this run's mitres that it did not take are free for any use."""
+    Those kept for this run's mitres that it did not take are free for any use.
+    """
     if keys:
         pool = tuple(
             [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]

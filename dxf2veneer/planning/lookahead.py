@@ -124,7 +124,8 @@ def _bay_keys(run: Run, sizes: LayingSizes) -> Iterator[tuple[Side, str]]:
     """(side, key) of the run's ends at a bay's corner; both sides of a corner share a key.
 
     A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbor
-    only: the left one and the right one take turns."""
+    only: the left one and the right one take turns.
+    """
     for side, edge in run.edges:
         if (
             edge.kind == "mitre"

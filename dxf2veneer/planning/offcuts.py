@@ -2,8 +2,7 @@
 
 A flat panel       |=F==========================F=|    F: factory ends
 first part cut     |=F====]   left part, keeps the left end: the last piece of a run
-what is left             [======================F=|    keeps the right end: the first piece of
-another
+what is left             [======================F=|    keeps the right end: another first piece
 """
 
 from __future__ import annotations
@@ -34,7 +33,8 @@ class CornerOffcut(NamedTuple):
     """The other half of a cut corner panel.
 
     ``first`` is the length cut from it, ``free`` whether that piece met a joint, so that its length
-    was free."""
+    was free.
+    """
 
     length: float
     unit: int
@@ -50,7 +50,8 @@ class Got(NamedTuple):
     """A part got out of a panel.
 
     What it costs (as length, what is left counted), the cuts, the panel's number, whether it is
-    new, and the pool after it."""
+    new, and the pool after it.
+    """
 
     cost: float
     cuts: int
@@ -63,7 +64,8 @@ class GotCorner(NamedTuple):
     """A corner piece got out of a corner panel.
 
     The cuts, the panel's number, whether it is new, the halves of its hand after it, and the half
-    of the other hand that is new."""
+    of the other hand that is new.
+    """
 
     cuts: int
     unit: int

@@ -90,7 +90,8 @@ def _numbered(placed: list[PlacedPiece]) -> list[PlacedPiece]:
 def _grounds(run: Run, x0: float, x1: float) -> list[Polygon]:
     """The run's ground between x0 and x1, overhangs beyond its ends added.
 
-    The parts above and below a slot come apart."""
+    The parts above and below a slot come apart.
+    """
     gx0, gy0, gx1, gy1 = run.field.bounds
     cut = shapely.intersection(
         run.field, shapely.box(max(x0, gx0), gy0 - 1.0, min(x1, gx1), gy1 + 1.0)

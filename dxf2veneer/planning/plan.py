@@ -1,5 +1,4 @@
-"""The course plan: the whole job laid out panel by panel, with what no plan can do without beside
-it."""
+"""The course plan: the whole job laid out panel by panel, with its lower bounds beside it."""
 
 from __future__ import annotations
 
@@ -71,14 +70,15 @@ def _cheapest(
     """The runs as laid and their panels: with the fewest broken rules, and of such the cheapest.
 
     Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
-    cheaper, it is taken, what is left over still serving the others."""
-    ways = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
-    tried = [
+    cheaper, it is taken, what is left over still serving the others.
+    """
+    scopes = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
+    plans = [
         (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))
-        for layout in (lay(runs, sizes, within_walls=w) for w in ways)
+        for layout in (lay(runs, sizes, within_walls=scope) for scope in scopes)
     ]
     layout, units = min(
-        tried, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1]))
+        plans, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1]))
     )
     return layout.laid, units
 

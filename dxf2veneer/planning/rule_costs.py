@@ -92,7 +92,8 @@ def _is_narrow(off: float, sizes: LayingSizes) -> bool:
 def _nearest(situation: Situation, at: float, whole: int, enough: float) -> float:
     """The least distance of joints ``at`` and so many panels on from those below.
 
-    Or the first distance below ``enough``."""
+    Or the first distance below ``enough``.
+    """
     panel = situation.sizes.panel
     near, end = panel / 2.0, at + panel * whole
     for r in situation.below:

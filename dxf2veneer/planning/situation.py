@@ -21,7 +21,8 @@ class Candidate(NamedTuple):
     """One candidate layout of a run, and the cost of the rules it breaks.
 
     A corner piece, a first flat piece, so many whole ones, a last one, a corner piece; lengths in
-    inches, 0 for what is not there."""
+    inches, 0 for what is not there.
+    """
 
     broken: float
     left: float

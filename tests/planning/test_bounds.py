@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
-from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.wording import say
 
 
@@ -66,8 +66,8 @@ def test_cuts_take_length_too():
     by_length = found(bounds.flat, "length")
     assert by_length.units == 101
     assert (
-        say(by_length.why)
-        == "at least 101 flat panels for 300'-0\" of courses, with the saw cuts of 120 pieces or more"
+        say(by_length.why) == "at least 101 flat panels for 300'-0\" of courses, "
+        "with the saw cuts of 120 pieces or more"
     )
 
 
@@ -80,8 +80,8 @@ def test_words_of_a_metric_job():
     # 914.4 mm
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert say(bounds.both[0].why, "metric") == (
-        "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm that corner pieces cover "
-        "at most, with the saw cuts of 6 pieces or more"
+        "1 corner panel and at least 6 flat panels for 5 486 mm of courses less 911 mm "
+        "that corner pieces cover at most, with the saw cuts of 6 pieces or more"
     )
     assert say(bounds.both[1].why, "metric").endswith(
         "a piece longer than 708 mm leaves too little for another"
@@ -154,7 +154,8 @@ def test_pieces_of_a_wider_column_share_no_panel():
     bounds = job_bounds(job, EIGHTH)
     assert found(bounds.corner, "pairing").units == 5
     assert say(found(bounds.corner, "pairing").why) == (
-        "3 left-hand and 3 right-hand corner pieces, of which no more than 1 pair can share a panel, cut as short as they may be"
+        "3 left-hand and 3 right-hand corner pieces, "
+        "of which no more than 1 pair can share a panel, cut as short as they may be"
     )
 
 
@@ -165,8 +166,8 @@ def test_corner_pieces_cover_a_panel_less_the_cut():
     bounds = job_bounds([*runs(1, 108, "corner"), *runs(1, 108, right="corner")], EIGHTH)
     assert (most(bounds.corner), bounds.total) == (1, 7)
     assert say(bounds.both[0].why) == (
-        "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" that corner pieces cover "
-        "at most, with the saw cuts of 6 pieces or more"
+        "1 corner panel and at least 6 flat panels for 18'-0\" of courses less 2'-11 7/8\" "
+        "that corner pieces cover at most, with the saw cuts of 6 pieces or more"
     )
 
 
@@ -233,7 +234,7 @@ def division(run, sizes, chance):
     part."""
     left, right = run.left == "corner", run.right == "corner"
     if left != right and run.length <= sizes.longest_corner:
-        return [Part(run.length, "left" if left else "right")], []
+        return [CutPart(run.length, "left" if left else "right")], []
     if left and right and run.length < 2 * sizes.least:
         return None
     for _ in range(200):
@@ -243,7 +244,7 @@ def division(run, sizes, chance):
             b = run.length - a
         if b and not sizes.least <= b <= sizes.longest_corner:
             continue
-        corner = [Part(n, hand) for n, hand in ((a, "left"), (b, "right")) if n]
+        corner = [CutPart(n, hand) for n, hand in ((a, "left"), (b, "right")) if n]
         flat = run.length - a - b
         if flat == 0:
             return corner, []
@@ -261,7 +262,7 @@ def _corner_length(chance, sizes):
 def flat_division(flat, sizes, chance):
     """One part, or a first one, whole panels and a last one."""
     if flat <= sizes.panel and (flat < 2 * sizes.least or chance.random() < 0.5):
-        return [Part(flat)]
+        return [CutPart(flat)]
     firsts = [n / 4 for n in range(32, 145) if n / 4 <= flat]
     ways = [
         (t, (flat - t) % sizes.panel)
@@ -271,10 +272,10 @@ def flat_division(flat, sizes, chance):
     first, last = chance.choice(ways)
     whole = int((flat - first - last) / sizes.panel)
     ends = [
-        Part(first, "any" if first == sizes.panel else "right"),
-        *([Part(last, "left")] if last else []),
+        CutPart(first, "any" if first == sizes.panel else "right"),
+        *([CutPart(last, "left")] if last else []),
     ]
-    return ends + [Part(sizes.panel)] * whole
+    return ends + [CutPart(sizes.panel)] * whole
 
 
 @settings(deadline=None)

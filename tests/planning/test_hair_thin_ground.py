@@ -1,16 +1,13 @@
-"""Ground a few hundredths of an inch thin: the planner lays what the judge asks to be covered, and
-nothing else.
+"""Ground a few hundredths of an inch thin: the planner lays what the judge wants covered, no more.
 
 Both take ground for rounding where it is no thicker than 0.01 in in the mean, or no larger than
 0.02 sq in.
 
      w                          upright   a pier of width w beside an opening as high as the wall
-    ||----.-------.             wedge     a pier that narrows from w at its foot to nothing at its
-    top
-    ||    |       |             lying     a strip of height w over a window and below the course
-    line
-    ||    |       | wall        corner    a wall that ends w above its last course line, beside a
-    corner ''----'-------'
+    ||----.-------.             wedge     a pier that narrows from w at its foot to nothing above
+    ||    |       |             lying     a strip of height w between a window and the course line
+    ||    |       | wall        corner    a wall beside a corner, ending w above a course line
+    ''----'-------'
 """
 
 from __future__ import annotations

@@ -14,25 +14,27 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound, pack
+from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound, pack
 
 # Chvátal, Linear Programming (1983), ch. 13: stock of 100
 K1 = [45] * 97 + [36] * 610 + [31] * 395 + [14] * 211
 # Falkenauer, Journal of Heuristics 2 (1996), instance t60_00: capacity 1000
 K2 = [
-    495, 474, 473, 472, 466, 450, 445, 444, 439, 430, 419, 414, 410, 395, 372, 370, 366, 366, 366, 363,
-    361, 357, 355, 351, 350, 350, 347, 320, 315, 307, 303, 299, 298, 298, 292, 288, 287, 283, 275, 275,
-    274, 273, 273, 272, 272, 271, 269, 269, 268, 263, 262, 261, 259, 258, 255, 254, 252, 252, 252, 251,
+    495, 474, 473, 472, 466, 450, 445, 444, 439, 430, 419, 414, 410, 395, 372, 370, 366, 366,
+    366, 363, 361, 357, 355, 351, 350, 350, 347, 320, 315, 307, 303, 299, 298, 298, 292, 288,
+    287, 283, 275, 275, 274, 273, 273, 272, 272, 271, 269, 269, 268, 263, 262, 261, 259, 258,
+    255, 254, 252, 252, 252, 251,
 ]  # fmt: skip
 # Scholl, Klein, Jürgens, Computers & Operations Research 24 (1997), instance N1C1W1_C: capacity 100
 K3 = [
-    92, 89, 87, 84, 82, 82, 81, 75, 73, 71, 67, 67, 63, 59, 57, 56, 52, 49, 48, 47, 46, 41, 39, 38, 36,
-    35, 34, 34, 30, 29, 26, 21, 20, 19, 18, 15, 15, 13, 11, 10, 10, 10, 9, 8, 8, 7, 6, 6, 6, 3,
+    92, 89, 87, 84, 82, 82, 81, 75, 73, 71, 67, 67, 63, 59, 57, 56, 52, 49, 48, 47, 46, 41, 39,
+    38, 36, 35, 34, 34, 30, 29, 26, 21, 20, 19, 18, 15, 15, 13, 11, 10, 10, 10, 9, 8, 8, 7, 6,
+    6, 6, 3,
 ]  # fmt: skip
 
 
 def plain(lengths):
-    return [Part(float(x)) for x in lengths]
+    return [CutPart(float(x)) for x in lengths]
 
 
 def broken_rules(parts, length, kerf, units, apart=0.0):
@@ -117,13 +119,13 @@ def test_the_optimum_of_k2_is_proven_by_length():
 def test_left_and_right_parts_share_a_unit():
     # | 20 left      |k| 15.875 right |  = 36 with a cut of 1/8: the two 20s can't share, nor two
     # lefts
-    parts = [Part(15.875, "right"), Part(20, "left"), Part(20, "left"), Part(9, "left")]
+    parts = [CutPart(15.875, "right"), CutPart(20, "left"), CutPart(20, "left"), CutPart(9, "left")]
     assert pack(parts, 36, 0.125) == ((1, 0), (2,), (3,))
     assert lower_bound(parts, 36, 0.125) == 3  # three left ends
 
 
 def test_a_part_that_needs_no_end_lies_between_the_two():
-    parts = [Part(12, "right"), Part(8), Part(15, "left")]
+    parts = [CutPart(12, "right"), CutPart(8), CutPart(15, "left")]
     assert pack(parts, 36, 0.5) == ((2, 1, 0),)
     assert len(pack(parts, 36, 0.51)) == 2  # 35 and two cuts of 0.51
 
@@ -143,21 +145,24 @@ def test_rounded_off_lengths_still_fit():
 
 def test_matching_beats_taking_the_longest_right_part_each_time():
     # lefts 20, 12; rights 24, 15: 20 fits with 15 alone, 12 with both; two units
-    parts = [Part(12, "left"), Part(20, "left"), Part(15, "right"), Part(24, "right")]
+    parts = [CutPart(12, "left"), CutPart(20, "left"), CutPart(15, "right"), CutPart(24, "right")]
     assert pack(parts, 36, 0.0) == ((0, 3), (1, 2))
 
 
 def test_corner_pieces_of_a_unit_differ_unless_one_spans_its_run():
-    alike = [Part(16, "left"), Part(16, "right")]
+    alike = [CutPart(16, "left"), CutPart(16, "right")]
     assert len(pack(alike, 36, 0.125)) == 1
     assert len(pack(alike, 36, 0.125, apart=1.0)) == 2
-    assert len(pack([Part(16, "left"), Part(17, "right")], 36, 0.125, apart=1.0)) == 1
-    assert len(pack([Part(16, "left", free=False), Part(16, "right")], 36, 0.125, apart=1.0)) == 1
+    assert len(pack([CutPart(16, "left"), CutPart(17, "right")], 36, 0.125, apart=1.0)) == 1
+    assert (
+        len(pack([CutPart(16, "left", free=False), CutPart(16, "right")], 36, 0.125, apart=1.0))
+        == 1
+    )
 
 
 def test_a_least_difference_calls_for_a_changed_pair():
     # best fit gives 18 the 17, and 16 is left with 16.5; changed over, 18 + 16.5 and 16 + 17 do
-    parts = [Part(18, "left"), Part(16, "left"), Part(17, "right"), Part(16.5, "right")]
+    parts = [CutPart(18, "left"), CutPart(16, "left"), CutPart(17, "right"), CutPart(16.5, "right")]
     assert pack(parts, 36, 0.0, apart=1.0) == ((0, 3), (1, 2))
 
 
@@ -167,8 +172,8 @@ def test_nothing_to_cut():
 
 
 def test_a_part_longer_than_the_unit_is_refused():
-    with pytest.raises(ValueError, match=r"a part of 36\.5 in is longer than the unit of 36 in"):
-        pack([Part(36.5)], 36, 0.0)
+    with pytest.raises(ValueError, match=r"a part of 36\.5 in is longer than the panel of 36 in"):
+        pack([CutPart(36.5)], 36, 0.0)
 
 
 @pytest.mark.parametrize(
@@ -196,28 +201,28 @@ def test_lower_bound_counts_the_kerf():
 
 def test_lower_bound_by_pairs_of_hands():
     # lefts 30, 30, 10; rights 20, 20, 5: the 30s fit with the 5 alone; 2 pairs, so 6 - 2 = 4 units
-    lefts = [Part(x, "left") for x in (30, 30, 10)]
-    rights = [Part(x, "right") for x in (20, 20, 5)]
+    lefts = [CutPart(x, "left") for x in (30, 30, 10)]
+    rights = [CutPart(x, "right") for x in (20, 20, 5)]
     assert lower_bound([*lefts, *rights], 36, 0.0) == 4
     assert len(pack([*lefts, *rights], 36, 0.0)) == 4
 
 
 def test_lower_bound_counts_long_parts_of_no_hand_beside_the_pairs():
     # with a = 10: the 28 leaves 8 and shares with no left or right part; those need two units: 3
-    ends = [Part(20, "left"), Part(10, "left"), Part(20, "right"), Part(10, "right")]
-    assert lower_bound([*ends, Part(28)], 36, 0.0) == 3
+    ends = [CutPart(20, "left"), CutPart(10, "left"), CutPart(20, "right"), CutPart(10, "right")]
+    assert lower_bound([*ends, CutPart(28)], 36, 0.0) == 3
     assert (
-        lower_bound([*ends, Part(28), Part(28), Part(28)], 36, 0.0) == 5
+        lower_bound([*ends, CutPart(28), CutPart(28), CutPart(28)], 36, 0.0) == 5
     )  # 144 in would go into 4
     # two of 15 share: they are no longer than half a unit
-    assert lower_bound([Part(30, "left"), Part(15), Part(15)], 36, 0.0) == 2
+    assert lower_bound([CutPart(30, "left"), CutPart(15), CutPart(15)], 36, 0.0) == 2
 
 
 # ------------------------------------------------------------------- laws
 
 PARTS = st.lists(
     st.builds(
-        Part,
+        CutPart,
         st.integers(16, 72).map(lambda n: n / 2),
         st.sampled_from(["left", "right", "any"]),
         st.booleans(),
@@ -239,7 +244,7 @@ def test_small_jobs_need_no_more_than_the_optimum(parts, kerf, apart):
 @settings(deadline=None)
 @given(
     st.lists(
-        st.builds(Part, st.floats(1, 12), st.sampled_from(["left", "right", "any"])), max_size=8
+        st.builds(CutPart, st.floats(1, 12), st.sampled_from(["left", "right", "any"])), max_size=8
     )
 )
 def test_many_short_parts_of_any_length_in_one_unit(parts):
@@ -253,7 +258,7 @@ def test_many_short_parts_of_any_length_in_one_unit(parts):
 @given(PARTS)
 def test_mirrored_parts_need_as_many_units(parts):
     other = {"left": "right", "right": "left", "any": "any"}
-    mirrored = [Part(p.length, other[p.hand], p.free) for p in parts]
+    mirrored = [CutPart(p.length, other[p.hand], p.free) for p in parts]
     assert len(pack(parts, 36, 0.125, apart=1.0)) == len(pack(mirrored, 36, 0.125, apart=1.0))
 
 
@@ -266,7 +271,7 @@ def large(count, share_any, seed):
         ("any" if chance.random() < share_any else chance.choice(["left", "right"]))
         for _ in range(count)
     ]
-    return [Part(chance.uniform(8, 36), hand) for hand in hands]
+    return [CutPart(chance.uniform(8, 36), hand) for hand in hands]
 
 
 @pytest.mark.parametrize("share_any", [0.0, 0.1, 1.0])

@@ -350,9 +350,8 @@ def test_a_fixture_is_a_hole_in_its_piece(planned):
 
 
 def test_pieces_under_a_rake_are_cut_at_its_angle(planned):
-    """           .              100 wide; eaves at 16, ridge 40 over them at 60: the left rake
-    rises
-            .'  '.            40 in 60, atan(2/3) = 33.69 degrees, the right one falls 40 in 40
+    """           .          100 wide; eaves at 16, ridge 40 over them at 60: the left rake rises
+            .'  '.        40 in 60, atan(2/3) = 33.69 degrees, the right one falls 40 in 40
           .'      \\
          |_________|
     """
@@ -383,7 +382,10 @@ def test_pieces_cover_the_field_and_nothing_else(planned):
 
 
 def unit_of(length, height, least):
-    return f"[panel]\nlength = {length}\nheight = {height}\n[laying]\nstagger = {least}\nleast_piece = {least}\n[cap]\nheight = 2\n"
+    return (
+        f"[panel]\nlength = {length}\nheight = {height}\n"
+        f"[laying]\nstagger = {least}\nleast_piece = {least}\n[cap]\nheight = 2\n"
+    )
 
 
 def test_block_wall(planned):

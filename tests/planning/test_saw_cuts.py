@@ -53,11 +53,8 @@ def shared(right):
     ("right", "cuts", "taken"),
     [
         (15.875, 1, 0.125),  # 16 less one cut
-        (
-            15.8,
-            2,
-            0.2,
-        ),  # 0.2 lie between: the second cut finds 0.075 left, and the saw takes no more than is there
+        # 0.2 lie between: the second cut finds 0.075 left, and the saw takes no more than is there
+        (15.8, 2, 0.2),
         (15.75, 2, 0.25),  # just two cuts
         (12.0, 2, 0.25),  # 4 between: two cuts and a rest of 3 3/4
     ],

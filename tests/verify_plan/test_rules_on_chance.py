@@ -108,12 +108,23 @@ def fronts(draw):
 
 jobs = st.builds(
     lambda kerf, offcuts, end, over, out, clearance, trim: job(
-        plan__kerf=kerf, plan__offcuts=offcuts, recognise__edge_kind=end, plan__end_overhang=over,
-        plan__outside_overhang=out, courses__clearance=clearance, trim__head=trim, trim__sill=trim,
+        plan__kerf=kerf,
+        plan__offcuts=offcuts,
+        recognise__edge_kind=end,
+        plan__end_overhang=over,
+        plan__outside_overhang=out,
+        courses__clearance=clearance,
+        trim__head=trim,
+        trim__sill=trim,
     ),
-    st.sampled_from([0.0, 0.125]), st.sampled_from(["job", "wall"]), st.sampled_from(["butt", "end"]),
-    st.sampled_from([0.0, 1.0]), st.sampled_from([0.0, 1.5]), st.sampled_from([0.0, 2.0]), st.sampled_from([0.0, 4.0]),
-)  # fmt: skip
+    st.sampled_from([0.0, 0.125]),
+    st.sampled_from(["job", "wall"]),
+    st.sampled_from(["butt", "end"]),
+    st.sampled_from([0.0, 1.0]),
+    st.sampled_from([0.0, 1.5]),
+    st.sampled_from([0.0, 2.0]),
+    st.sampled_from([0.0, 4.0]),
+)
 
 
 def unexplained(front, rules) -> list[RuleBreak]:

@@ -2,12 +2,10 @@
 
    W1                                   W2                         panels 36 x 8 in
 80 .------------------------.        .---------------.
-   |      .----.            |        |               |             window 60..96 x 30..54, door
-   140..176 x 0..60,
-   |      |    |  .----. [] |        |     .----.    |             light 186..194 x 40..52, vent
-   280..300 x 30..40
-   |      '----'  |    |    |        |     '----'    |
- 0 '--------------'----'----'        '---------------'
+   |      .----.            |        |               |             window 60..96 x 30..54
+   |      |    |  .----. [] |        |     .----.    |             door 140..176 x 0..60
+   |      '----'  |    |    |        |     '----'    |             light 186..194 x 40..52
+ 0 '--------------'----'----'        '---------------'             vent 280..300 x 30..40
    0                        200     240             336
   end                     outside A  outside A      butt           cap along the top of W1
 """
@@ -58,12 +56,32 @@ def sound(tmp_path_factory) -> Takeoff:
     folder = tmp_path_factory.mktemp("front")
     (folder / "prices.csv").write_text(PRICES)
     settings = {
-        "trim__head": 8.0, "trim__jambs": 4.0, "trim__sill": 4.0, "deduction__threshold_sqft": 2.0, "recognise__edge_kind": "end",
-        "labour__wage": 40.0, "order__prices": str(folder / "prices.csv"),
-        "order__by_others": ("cap_stone", "head_stone", "jamb_stone", "sill_stone", "fixture_block", "panel_fastener", "starter_fastener",
-                             "cap_fastener", "wrb", "lath", "adhesive", "caulk"),
-        "bid__percentages": (Percentage("Overhead", 12.5, "running"), Percentage("Tax", 6.0, "materials")),
-    }  # fmt: skip
+        "trim__head": 8.0,
+        "trim__jambs": 4.0,
+        "trim__sill": 4.0,
+        "deduction__threshold_sqft": 2.0,
+        "recognise__edge_kind": "end",
+        "labour__wage": 40.0,
+        "order__prices": str(folder / "prices.csv"),
+        "order__by_others": (
+            "cap_stone",
+            "head_stone",
+            "jamb_stone",
+            "sill_stone",
+            "fixture_block",
+            "panel_fastener",
+            "starter_fastener",
+            "cap_fastener",
+            "wrb",
+            "lath",
+            "adhesive",
+            "caulk",
+        ),
+        "bid__percentages": (
+            Percentage("Overhead", 12.5, "running"),
+            Percentage("Tax", 6.0, "materials"),
+        ),
+    }
     return take_off([write_dxf(FRONT, folder / "front.dxf")], with_settings(JOB, **settings))
 
 
@@ -245,61 +263,84 @@ def labour(takeoff: Takeoff, **changes) -> Takeoff:
 CENT = Decimal("0.01")
 DOCTORED = {
     # areas
-    "gross area of W1 is 16001, but 16000 by its flattened outline": lambda t: wall(t, gross_area=16001.0),
+    "gross area of W1 is 16001, but 16000 by its flattened outline": lambda t:
+        wall(t, gross_area=16001.0),
     "trim area of W1 is 1, but": lambda t: wall(t, trim_area=1.0),
     "cap area of W1 is 451, but 450 by its flattened outline": lambda t: wall(t, cap_area=451.0),
-    "area of opening W1-O1 of W1 is 865, but 864 by its flattened outline": lambda t: opening(t, 0, area=865.0),
+    "area of opening W1-O1 of W1 is 865, but 864 by its flattened outline": lambda t:
+        opening(t, 0, area=865.0),
     "opening area of W1 is 3121, but 3120 by its openings": lambda t: wall(t, opening_area=3121.0),
-    "deducted area of W1 is 3023, but 3024 by its openings": lambda t: wall(t, deducted_area=3023.0),
-    "gross area of W1 is 16000, but 15999 as net area and what came off": lambda t: wall(t, net_area=t.walls[0].quantities.net_area - 1.0),
-    "by what is left for panels": lambda t: wall(t, veneer=t.walls[0].quantities.veneer.difference(Region.box_of(0, 0, 1, 1))),
-    "W1-O1 of 864 sq in is not deducted with a threshold of 288": lambda t: opening(t, 0, deducted=False),
+    "deducted area of W1 is 3023, but 3024 by its openings": lambda t:
+        wall(t, deducted_area=3023.0),
+    "gross area of W1 is 16000, but 15999 as net area and what came off": lambda t:
+        wall(t, net_area=t.walls[0].quantities.net_area - 1.0),
+    "by what is left for panels": lambda t:
+        wall(t, veneer=t.walls[0].quantities.veneer.difference(Region.box_of(0, 0, 1, 1))),
+    "W1-O1 of 864 sq in is not deducted with a threshold of 288": lambda t:
+        opening(t, 0, deducted=False),
     "W1-O3 of 96 sq in is deducted with a threshold of 288": lambda t: opening(t, 2, deducted=True),
     # runs
-    "starter run of W1 is 201, which is not between 154.4 and 200": lambda t: wall(t, starter_run=201.0),
+    "starter run of W1 is 201, which is not between 154.4 and 200": lambda t:
+        wall(t, starter_run=201.0),
     "starter run of W1 is 151, which is not between": lambda t: wall(t, starter_run=151.0),
-    "starter run of W1 is 156, but 136 by the stretches where it runs": lambda t: courses(t, starter_lines=t.walls[0].courses.starter_lines[:1]),
-    "the outside right edge of W1 at x = 200 in belongs to no corner": lambda t: edges(t, 1, corner=None),
+    "starter run of W1 is 156, but 136 by the stretches where it runs": lambda t:
+        courses(t, starter_lines=t.walls[0].courses.starter_lines[:1]),
+    "the outside right edge of W1 at x = 200 in belongs to no corner": lambda t:
+        edges(t, 1, corner=None),
     "run of corner C1 is 160, but 80 by its edges": lambda t: corner(t, run=160.0),
-    "corner C1 does not join the edges that name it": lambda t: corner(t, edges=t.corners[0].edges[:1]),
+    "corner C1 does not join the edges that name it": lambda t:
+        corner(t, edges=t.corners[0].edges[:1]),
     "corner C1 does not join the edges": lambda t: corner(t, kind="inside"),
     "does not join the edges that name it": lambda t: replace(t, corners=t.corners * 2),
     "edges of W1, W2 name corner C1, which is not there": lambda t: replace(t, corners=()),
-    **{f"total {name} is": lambda t, name=name: total(t, **{name: getattr(t.totals, name) + 1}) for name in (
-        "gross_area", "opening_area", "deducted_area", "trim_area", "cap_area", "net_area", "base_run", "starter_run", "cap_run",
+    **{f"total {name} is": lambda t,
+        name=name: total(t, **{name: getattr(t.totals, name) + 1}) for name in (
+        "gross_area", "opening_area", "deducted_area", "trim_area", "cap_area", "net_area",
+            "base_run", "starter_run", "cap_run",
         "rake_run", "trim_head", "trim_jambs", "trim_sill", "openings")},
     "total gross area is": lambda t: total(t, cap_area=0.0),
     # units
-    "area of the pieces of W1 in sq in is": lambda t: courses(t, pieces=t.walls[0].courses.pieces[1:]),
-    "area of the pieces of W2 in sq in is": lambda t: courses(t, 1, pieces=t.walls[1].courses.pieces * 2),
+    "area of the pieces of W1 in sq in is": lambda t:
+        courses(t, pieces=t.walls[0].courses.pieces[1:]),
+    "area of the pieces of W2 in sq in is": lambda t:
+        courses(t, 1, pieces=t.walls[1].courses.pieces * 2),
     "and the saw cuts between them take": long_pieces,
     "number of flat panels is": lambda t: counts(t, "flat", units=t.plan.flat.units + 1),
     "by the list of panels": lambda t: plan(t, units=t.plan.units[1:]),
     "by the walls' shares": lambda t: plan(t, walls=t.plan.walls[1:]),
-    "number of left-hand corner pieces is 2, which is not between": lambda t: counts(t, "corner", left=2),
-    "number of right-hand corner pieces is 90, which is not between": lambda t: counts(t, "corner", right=90),
+    "number of left-hand corner pieces is 2, which is not between": lambda t:
+        counts(t, "corner", left=2),
+    "number of right-hand corner pieces is 90, which is not between": lambda t:
+        counts(t, "corner", right=90),
     "number of corner panels is 3, which is not between": lambda t: counts(t, "corner", units=3),
     # order
-    "starter_strip: starter run of its count by layout is": lambda t: way(t, "starter_strip", sources=()),
+    "starter_strip: starter run of its count by layout is": lambda t:
+        way(t, "starter_strip", sources=()),
     "head_stone: head of its count by layout is": lambda t: way(t, "head_stone", sources=()),
     "wrb: gross area of its count by area is": lambda t: way(t, "wrb", sources=()),
     "cap_stone is missing from the order": lambda t: without_line(t, "cap_stone"),
     "flat_panel of the order is": lambda t: way(t, "flat_panel", measured=1.0),
     "corner_panel of the order is 0, but": lambda t: without_line(t, "corner_panel"),
-    "fixture blocks of the order is 0, but 1 by the fixture outlines": lambda t: without_line(t, "fixture_block 8x12"),
+    "fixture blocks of the order is 0, but 1 by the fixture outlines": lambda t:
+        without_line(t, "fixture_block 8x12"),
     "caulk by area: needed is": lambda t: way(t, "caulk", needed=1.0),
     "flat_panel by layout: what the packages hold is": lambda t: way(t, "flat_panel", packages=3),
-    "starter_strip by layout: what the packages hold is": lambda t: way(t, "starter_strip", packages=40),
-    "corner_panel by layout: cost is 1.00, but": lambda t: way(t, "corner_panel", cost=Decimal("1.00")),
-    "wrb by area: cost is 1, but not known by packages and price": lambda t: way(t, "wrb", cost=Decimal(1)),
+    "starter_strip by layout: what the packages hold is": lambda t:
+        way(t, "starter_strip", packages=40),
+    "corner_panel by layout: cost is 1.00, but": lambda t:
+        way(t, "corner_panel", cost=Decimal("1.00")),
+    "wrb by area: cost is 1, but not known by packages and price": lambda t:
+        way(t, "wrb", cost=Decimal(1)),
     "starter_strip by layout: weight is 1, but": lambda t: way(t, "starter_strip", weight_lb=1.0),
-    "wrb by area: weight is 9 lb, that of a package not known": lambda t: way(t, "wrb", weight_lb=9),
+    "wrb by area: weight is 9 lb, that of a package not known": lambda t:
+        way(t, "wrb", weight_lb=9),
     # bid
     "materials of the bid is 1, but": lambda t: bid_line(t, 0, amount=Decimal(1)),
     "labor of the bid is not known, but": lambda t: bid_line(t, 1, amount=None),
     "priced materials is 0, but": lambda t: bid(t, priced=Decimal(0)),
     "Overhead is": lambda t: bid_line(t, 2, amount=t.order.bid.lines[2].amount + CENT),
-    "running total at Tax is": lambda t: bid_line(t, 3, running=t.order.bid.lines[3].running - CENT),
+    "running total at Tax is": lambda t:
+        bid_line(t, 3, running=t.order.bid.lines[3].running - CENT),
     "hours of flat is": lambda t: labour(t, hours=t.order.labour[0].hours + CENT),
     "cost of flat is": lambda t: labour(t, cost=t.order.labour[0].cost - CENT),
     "working days is": lambda t: of_order(t, days=t.order.days + 1),

@@ -58,7 +58,7 @@ from typing import Literal, NamedTuple
 
 from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Bound
-from dxf2veneer.planning.cutting_stock.packing import Part, lower_bound
+from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound
 from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds, RunKind, run_kind
 from dxf2veneer.tolerances import BOUND_IN, BOUND_ROUNDING
 
@@ -187,8 +187,8 @@ class _Job:
         hands = Bound(
             "hands", max(left, right), message("corner-bound-by-hands", left=left, right=right)
         )
-        parts = [Part(n, "left") for n in self.lengths("left", "shortest")]
-        parts += [Part(n, "right") for n in self.lengths("right", "shortest")]
+        parts = [CutPart(n, "left") for n in self.lengths("left", "shortest")]
+        parts += [CutPart(n, "right") for n in self.lengths("right", "shortest")]
         units = lower_bound(_shortened(parts), self.sizes.corner, self.sizes.kerf)
         why = message("corner-bound-by-pairing", left=left, right=right, pairs=left + right - units)
         return (hands, Bound("pairing", units, why)) if units > hands.units else (hands,)
@@ -209,8 +209,8 @@ class _Job:
         return Bound(_BY[method], max(fewest, _whole(fewest + held.panels + change)), why)
 
 
-def _shortened(parts: Sequence[Part]) -> list[Part]:
-    return [Part(max(0.0, p.length - BOUND_IN), p.hand) for p in parts]
+def _shortened(parts: Sequence[CutPart]) -> list[CutPart]:
+    return [CutPart(max(0.0, p.length - BOUND_IN), p.hand) for p in parts]
 
 
 # ------------------------------------------------- flat panels, two methods

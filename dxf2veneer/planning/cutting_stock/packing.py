@@ -1,16 +1,16 @@
-"""Parts of given lengths, cut from as few units as can be found: a cutting-stock problem.
+"""Parts of given lengths, cut from as few panels as can be found: a cutting-stock problem.
 
-A unit is a panel as it is bought. A saw cut, one kerf wide, lies between neighboring parts of it.
+A saw cut, one kerf wide, lies between neighboring parts of a panel.
 
-    |<------------------- unit ------------------->|
-    | left part |k| any part |k| any |k| right part|      left, right: they keep the unit's ends
+    |<------------------- panel ------------------>|
+    | left part |k| any part |k| any |k| right part|      left, right: they keep the panel's ends
 
 Parts are grouped by length and hand, and all sums are whole numbers of a fine grid, so that equal
-lengths are equal and the same parts always give the same units. Left parts are matched with right
-ones (a greatest bipartite matching) and the gaps filled; units are made one by one, the fullest
-around the longest part (greedy). Where neither meets the proven lower bound, units are made anew
+lengths are equal and the same parts always give the same panels. Left parts are matched with right
+ones (a greatest bipartite matching) and the gaps filled; panels are made one by one, the fullest
+around the longest part (greedy). Where neither meets the proven lower bound, panels are made anew
 with corrected values of the parts, and then a branch and bound search goes over the patterns of
-one unit after another; both have a limit on their steps, never on the clock.
+one panel after another; both have a limit on their steps, never on the clock.
 """
 
 from __future__ import annotations
@@ -38,18 +38,18 @@ from dxf2veneer.planning.cutting_stock.patterns import (
 from dxf2veneer.tolerances import HAND_BOUND_SIZES, PACKING_STEPS, SAW_FIT_IN, SAW_TICK_IN
 
 Hand = Literal["left", "right", "any"]
-Unit = tuple[int, ...]
+PackedPanel = tuple[int, ...]
 
 _BITS = {"left": LEFT, "right": RIGHT, "any": ANY}
 
 
 @dataclass(frozen=True)
-class Part:
-    """A part to cut: its length in inches and the end of the unit that it keeps.
+class CutPart:
+    """A part to cut: its length in inches and the end of the panel that it keeps.
 
-    ``left`` and ``right`` keep the unit's left or right end, ``any`` needs neither. ``free`` is
-    whether its length was free to choose, so that it has to differ from the unit's other part where
-    that is asked for; a part that spans its whole run is not free.
+    ``left`` and ``right`` keep the panel's left or right end, ``any`` needs neither. ``free`` is
+    whether its length was free to choose, so that it has to differ from the panel's other part
+    where that is asked for; a part that spans its whole run is not free.
     """
 
     length: float
@@ -58,31 +58,31 @@ class Part:
 
 
 def pack(
-    parts: Sequence[Part],
+    parts: Sequence[CutPart],
     length: float,
     kerf: float,
     *,
     apart: float = 0.0,
     effort: int = PACKING_STEPS,
-) -> tuple[Unit, ...]:
-    """Pack parts into units, as few as can be found.
+) -> tuple[PackedPanel, ...]:
+    """Pack parts into panels, as few as can be found.
 
-    Every part is in one unit. A unit has at most one left part (its first) and at most one right
+    Every part is in one panel. A panel has at most one left part (its first) and at most one right
     part (its last); its parts and a kerf between neighbors are no longer than it. Where all parts
     are left or right ones the number is the least there is.
 
     Args:
         parts: The parts.
-        length: Length of a unit, in inches.
+        length: Length of a panel, in inches.
         kerf: Width of a saw cut, in inches.
-        apart: Least difference of a unit's left and right part, unless one of them is not free.
-        effort: Limit on the steps of the searches for fewer units; 0 leaves them out.
+        apart: Least difference of a panel's left and right part, unless one of them is not free.
+        effort: Limit on the steps of the searches for fewer panels; 0 leaves them out.
 
     Returns:
-        Units as tuples of positions in ``parts``, each from left to right.
+        Panels as tuples of positions in ``parts``, each from left to right.
 
     Raises:
-        ValueError: A part is longer than a unit.
+        ValueError: A part is longer than a panel.
     """
     groups, members = _grouped(parts, length, kerf)
     problem = CuttingProblem(
@@ -103,18 +103,18 @@ def pack(
         best = value_corrected(problem, counts, best, bound, effort // 3)
         best = branch_and_bound(problem, counts, best, bound, effort - effort // 3)
     left = [deque(m) for m in members]
-    units = [tuple(left[g].popleft() for g in problem.in_order(pattern)) for pattern in best]
-    return tuple(sorted(units, key=min))
+    panels = [tuple(left[g].popleft() for g in problem.in_order(pattern)) for pattern in best]
+    return tuple(sorted(panels, key=min))
 
 
 def _grouped(
-    parts: Sequence[Part], length: float, kerf: float
+    parts: Sequence[CutPart], length: float, kerf: float
 ) -> tuple[list[PartGroup], list[list[int]]]:
     """The groups, the longest first, and the positions of each one's parts."""
     found: dict[PartGroup, list[int]] = {}
     for i, part in enumerate(parts):
         if part.length > length + SAW_FIT_IN:
-            raise ValueError(f"a part of {part.length} in is longer than the unit of {length} in")
+            raise ValueError(f"a part of {part.length} in is longer than the panel of {length} in")
         # rounded up, but for noise far below a tick, so that what fits in ticks fits in inches
         group = PartGroup(
             math.ceil((part.length + kerf) / SAW_TICK_IN - 1 / 64), _BITS[part.hand], part.free
@@ -128,25 +128,26 @@ def _grouped(
 
 
 def _matched_first(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
-    """Left and right parts in the fewest units, then the others in their gaps, the smallest first.
+    """Left and right parts in the fewest panels, then the others in their gaps, the smallest first.
 
-    What finds no gap gets units of its own."""
-    units = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
+    What finds no gap gets panels of its own.
+    """
+    panels = sorted(_matched(problem, counts), key=lambda f: (problem.left_over(f), f))
     demand, sizes = (
         Demand.of(problem, counts, hands=(ANY,)),
         [float(g.size) for g in problem.groups],
     )
-    for i, unit in enumerate(units):
+    for i, panel in enumerate(panels):
         if not demand.live:
             break
-        units[i] = demand.richest(unit, sizes, problem.capacity)[0]
-        demand.take(units[i][len(unit) :])
+        panels[i] = demand.richest(panel, sizes, problem.capacity)[0]
+        demand.take(panels[i][len(panel) :])
     rest = [n if g.hand == ANY else 0 for n, g in zip(demand.counts, problem.groups, strict=True)]
-    return units + fullest_first(problem, rest)
+    return panels + fullest_first(problem, rest)
 
 
 def _matched(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
-    """Left and right parts in the fewest units.
+    """Left and right parts in the fewest panels.
 
     The longest left part fits with the fewest right ones, and whatever fits with it fits with every
     shorter one. So, taken from the longest down, each may have any right part that fits (here the
@@ -178,9 +179,9 @@ def _matched(problem: CuttingProblem, counts: Sequence[int]) -> list[Pattern]:
             del keys[at]
     if problem.apart > 0:
         alone = _rematch(problem, lefts, rights, mate, alone)
-    units: list[Pattern] = [(lefts[i], rights[j]) for j, i in mate.items()]
-    units += [(lefts[i],) for i in alone]
-    return units + [(rights[j],) for j in range(len(rights)) if j not in mate]
+    panels: list[Pattern] = [(lefts[i], rights[j]) for j, i in mate.items()]
+    panels += [(lefts[i],) for i in alone]
+    return panels + [(rights[j],) for j in range(len(rights)) if j not in mate]
 
 
 def _rematch(
@@ -227,29 +228,29 @@ def _rematch(
 # ------------------------------------------------------------ lower bound
 
 
-def lower_bound(parts: Sequence[Part], length: float, kerf: float) -> int:
-    """A number of units that no way of cutting the parts can do without.
+def lower_bound(parts: Sequence[CutPart], length: float, kerf: float) -> int:
+    """A number of panels that no way of cutting the parts can do without.
 
     It is the greatest of three bounds:
 
-    - by length: each part takes its length and one kerf out of (unit length + one kerf), because a
-      unit of n parts holds n - 1 kerfs;
-    - by hands, for any size a: a unit has one left end and one right end, so left and right parts
-      of a or more need at least their number less the most pairs of them that fit in a unit; and
-      parts of no hand that leave less than a, and are longer than half a unit, need units of their
-      own beside those;
+    - by length: each part takes its length and one kerf out of (panel length + one kerf), because a
+      panel of n parts holds n - 1 kerfs;
+    - by hands, for any size a: a panel has one left end and one right end, so left and right parts
+      of a or more need at least their number less the most pairs of them that fit in a panel; and
+      parts of no hand that leave less than a, and are longer than half a panel, need panels of
+      their own beside those;
     - by large parts (Martello and Toth's bound L2 for bin packing): for any size a up to half a
-      unit, parts longer than (unit - a) share with no part of a or more, those longer than half a
-      unit not with each other, and parts from a to half a unit that find no room beside them need
-      units of their own.
+      panel, parts longer than (panel - a) share with no part of a or more, those longer than half a
+      panel not with each other, and parts from a to half a panel that find no room beside them need
+      panels of their own.
 
     Args:
         parts: The parts.
-        length: Length of a unit, in inches.
+        length: Length of a panel, in inches.
         kerf: Width of a saw cut, in inches.
 
     Returns:
-        The number of units.
+        The number of panels.
     """
     capacity = math.floor((length + kerf + SAW_FIT_IN) / SAW_TICK_IN) + 1
     by_hand: dict[str, list[int]] = {"left": [], "right": [], "any": []}
@@ -282,10 +283,11 @@ def _by_hands(
 
 
 def _most_pairs(left: Sequence[int], right: Sequence[int], capacity: int) -> int:
-    """Most pairs of a left and a right size within a unit; both from the greatest down.
+    """Most pairs of a left and a right size within a panel; both from the greatest down.
 
     The greatest left size takes the least right one: it fits with the fewest, so any that fits will
-    do."""
+    do.
+    """
     pairs, j = 0, len(right) - 1
     for size in left:
         if j >= 0 and size + right[j] <= capacity:
@@ -298,7 +300,7 @@ def _by_large_parts(sizes: Sequence[int], capacity: int) -> int:
     sums = [0, *itertools.accumulate(sizes)]
     half = bisect_left(
         sizes, -(capacity // 2), key=int.__neg__
-    )  # those before it are greater than half a unit
+    )  # those before it are greater than half a panel
     best = half
     for a in sorted({*sizes[half:]}):
         alone = min(

@@ -1,7 +1,7 @@
-"""From laid runs to units: which parts are cut from which panel, and where in it each part lies.
+"""From laid runs to panels: which parts are cut from which panel, and where in it each part lies.
 
 The layout has put parts together as it went, the next course's first. Here they are packed once
-more with all lengths known; where that saves units it is taken, else the layout's choice stays,
+more with all lengths known; where that saves panels it is taken, else the layout's choice stays,
 because its offcuts travel less far.
 
     |== left-hand part ==|k|= any =|k|~ rest ~|k|=== right-hand part ===|      k: a saw cut
@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from dxf2veneer.model import PieceUnit
-from dxf2veneer.planning.cutting_stock.packing import Part, pack
+from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.sizes import LayingSizes
@@ -42,13 +42,13 @@ class CutPanel:
     cuts: int
 
 
-class _CutPart(NamedTuple):
+class _SharedPart(NamedTuple):
     ref: PartRef
     length: float
     hand: Hand
     free: bool
-    unit: Hashable
-    """Parts of one unit share it."""
+    panel: Hashable
+    """Parts of one panel share it."""
     is_reserved: bool
     """Whether it is one side of a bay's mitre, which stays with the other side."""
 
@@ -56,39 +56,41 @@ class _CutPart(NamedTuple):
 def cut_stock(
     laid: Sequence[LaidRun], sizes: LayingSizes, *, within_walls: bool
 ) -> tuple[CutPanel, ...]:
-    """All units of the laid runs, flat and corner ones.
+    """All panels of the laid runs, flat and corner ones.
 
     Args:
         laid: The runs as laid.
         sizes: Lengths and limits, in inches.
-        within_walls: Whether parts of different walls share no unit.
+        within_walls: Whether parts of different walls share no panel.
 
     Returns:
-        The units, each kind numbered in the order of first use.
+        The panels, each kind numbered in the order of first use.
     """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
-    units = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
+    panels = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
     whole = [[part] for part in _whole(laid)]
-    made = [_unit("flat", sizes.panel, sizes.kerf, parts) for parts in (*units, *whole)]
+    made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
     pairs = _repacked(
         corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal
     )
-    made += [_unit("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
+    made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return _numbered(made)
 
 
-def _parts(laid: Sequence[LaidRun], sizes: LayingSizes) -> tuple[list[_CutPart], list[_CutPart]]:
-    """The parts that share units, flat and corner ones."""
-    flats: list[_CutPart] = []
-    corners: list[_CutPart] = []
+def _parts(
+    laid: Sequence[LaidRun], sizes: LayingSizes
+) -> tuple[list[_SharedPart], list[_SharedPart]]:
+    """The parts that share panels, flat and corner ones."""
+    flats: list[_SharedPart] = []
+    corners: list[_SharedPart] = []
     for i, one in enumerate(laid):
         count = len(one.lengths)
         for cut in one.cuts:
             at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (
                 cut.piece == count - 1 and one.run.right == "mitre"
             )
-            part = _CutPart(
+            part = _SharedPart(
                 PartRef(i, cut.piece),
                 one.lengths[cut.piece],
                 cut.hand,
@@ -100,38 +102,44 @@ def _parts(laid: Sequence[LaidRun], sizes: LayingSizes) -> tuple[list[_CutPart],
     return flats, corners
 
 
-def _whole(laid: Sequence[LaidRun]) -> Iterable[_CutPart]:
+def _whole(laid: Sequence[LaidRun]) -> Iterable[_SharedPart]:
     """Every piece that is a whole panel."""
     for i, one in enumerate(laid):
         shared = {cut.piece for cut in one.cuts}
         for j, length in enumerate(one.lengths):
             if j not in shared:
-                yield _CutPart(PartRef(i, j), length, "left", False, None, False)
+                yield _SharedPart(PartRef(i, j), length, "left", False, None, False)
 
 
 def _repacked(
-    parts: Sequence[_CutPart], walls: Sequence[str] | None, length: float, kerf: float, apart: float
-) -> list[list[_CutPart]]:
-    """The parts by unit: as laid, or packed anew where that takes fewer units."""
-    units: dict[Hashable, list[_CutPart]] = defaultdict(list)
+    parts: Sequence[_SharedPart],
+    walls: Sequence[str] | None,
+    length: float,
+    kerf: float,
+    apart: float,
+) -> list[list[_SharedPart]]:
+    """The parts by panel: as laid, or packed anew where that takes fewer panels."""
+    panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
     for part in parts:
-        units[part.unit].append(part)
-    kept = [unit for unit in units.values() if any(p.is_reserved for p in unit)]
-    groups: dict[str, list[list[_CutPart]]] = defaultdict(list)
-    for unit in units.values():
-        if not any(p.is_reserved for p in unit):
-            groups[walls[unit[0].ref.run] if walls else ""].append(unit)
+        panels[part.panel].append(part)
+    kept = [panel for panel in panels.values() if any(p.is_reserved for p in panel)]
+    groups: dict[str, list[list[_SharedPart]]] = defaultdict(list)
+    for panel in panels.values():
+        if not any(p.is_reserved for p in panel):
+            groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():
-        loose = [part for unit in group for part in unit]
-        packed = pack([Part(p.length, p.hand, p.free) for p in loose], length, kerf, apart=apart)
-        kept += [[loose[i] for i in unit] for unit in packed] if len(packed) < len(group) else group
+        loose = [part for panel in group for part in panel]
+        packed = pack([CutPart(p.length, p.hand, p.free) for p in loose], length, kerf, apart=apart)
+        kept += (
+            [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
+        )
     return kept
 
 
-def _unit(
-    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_CutPart]
+def _cut_panel(
+    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_SharedPart]
 ) -> tuple[PieceUnit, CutPanel]:
-    """The unit with its parts in their places: left-hand, any, right-hand."""
+    """The panel with its parts in their places: left-hand, any, right-hand."""
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
     placed: list[tuple[PartRef, float]] = []
     at, cuts, kerfs = 0.0, 0, 0.0
@@ -151,7 +159,7 @@ def _unit(
 
 
 def _numbered(made: Sequence[tuple[PieceUnit, CutPanel]]) -> tuple[CutPanel, ...]:
-    """The units with ids in the order of first use, flat ones first."""
+    """The panels with ids in the order of first use, flat ones first."""
     found: list[CutPanel] = []
     for kind, letter in (("flat", "F"), ("corner", "C")):
         own = sorted(

@@ -1,8 +1,8 @@
-"""Cutting patterns: contents of one unit, and searches for the fewest units.
+"""Cutting patterns: contents of one panel, and searches for the fewest panels.
 
 Parts that are alike form a group. Sizes are whole numbers of ticks, each part with one kerf; a
-unit's capacity is its length and one kerf, since n parts have n - 1 kerfs between them. A hand is a
-bit, so that what a pattern holds of left and right parts is one number.
+panel's capacity is its length and one kerf, since n parts have n - 1 kerfs between them. A hand is
+a bit, so that what a pattern holds of left and right parts is one number.
 """
 
 from __future__ import annotations
@@ -36,27 +36,28 @@ class PartGroup(NamedTuple):
 
 
 Pattern = tuple[int, ...]
-"""The contents of one unit: positions of groups, repeated for several parts of a group."""
+"""The contents of one panel: positions of groups, repeated for several parts of a group."""
 
 
 @dataclass(frozen=True)
 class CuttingProblem:
-    """The groups to cut, a unit's capacity and the least difference of left and right, in ticks."""
+    """The groups to cut, a panel's capacity and the least difference of left and right, in
+    ticks."""
 
     groups: list[PartGroup]
     capacity: int
     apart: int
 
     def differ(self, a: PartGroup, b: PartGroup) -> bool:
-        """Whether a left and a right part may share a unit as to their difference."""
+        """Whether a left and a right part may share a panel as to their difference."""
         return abs(a.size - b.size) >= self.apart or not (a.free and b.free)
 
     def agree(self, a: PartGroup, b: PartGroup) -> bool:
-        """Whether a left and a right part may share a unit."""
+        """Whether a left and a right part may share a panel."""
         return a.size + b.size <= self.capacity and self.differ(a, b)
 
     def left_over(self, pattern: Pattern) -> int:
-        """What is left of the unit."""
+        """What is left of the panel."""
         return self.capacity - sum(self.groups[g].size for g in pattern)
 
     def in_order(self, pattern: Pattern) -> list[int]:
@@ -66,7 +67,7 @@ class CuttingProblem:
 
 @dataclass
 class Demand:
-    """Groups that still have parts, the longest first: what a unit can be filled from."""
+    """Groups that still have parts, the longest first: what a panel can be filled from."""
 
     problem: CuttingProblem
     counts: list[int]
@@ -102,9 +103,10 @@ class Demand:
     def patterns(
         self, start: Pattern, steps: int, most_waste: int
     ) -> tuple[list[tuple[int, Pattern]], int]:
-        """(what is left, pattern) of units that hold ``start`` and waste no more than that.
+        """(what is left, pattern) of panels that hold ``start`` and waste no more than that.
 
-        With them the steps that it took."""
+        With them the steps that it took.
+        """
         found: list[tuple[int, Pattern]] = []
 
         def visit(room: int, pattern: Pattern) -> bool:
@@ -119,7 +121,8 @@ class Demand:
     ) -> tuple[Pattern, int]:
         """The pattern of most value seen that holds ``start``, looking no further than ``enough``.
 
-        With it the steps that it took."""
+        With it the steps that it took.
+        """
         best, most = start, -1.0
 
         def visit(_: int, pattern: Pattern) -> bool:
@@ -136,8 +139,9 @@ class Demand:
         """Show every pattern that holds ``start`` to ``visit``, until it has seen enough; the
         steps.
 
-        When only one more part can fit, the longest of each hand stands for all of its hand: a unit
-        that takes a shorter one can change it for the longer."""
+        When only one more part can fit, the longest of each hand stands for all of its hand: a
+        panel that takes a shorter one can change it for the longer.
+        """
         groups, live, keys = self.problem.groups, self.live, self.keys
         shortest = -keys[-1] if keys else self.problem.capacity + 1
         every = sum(hand for hand, n in self.of_hand.items() if n)
@@ -184,41 +188,41 @@ def greedy(
     values: Sequence[float],
     enough: float = math.inf,
 ) -> tuple[list[Pattern], int]:
-    """Units made one by one, each the richest around the first part left in an order.
+    """Panels made one by one, each the richest around the first part left in an order.
 
     Args:
         problem: The groups and limits.
         counts: How many parts each group has.
-        order: The groups in the order in which units are begun.
+        order: The groups in the order in which panels are begun.
         values: The value of a part of each group.
         enough: The value at which no richer pattern is looked for.
 
     Returns:
-        A pattern for each unit, and the steps that it took.
+        A pattern for each panel, and the steps that it took.
     """
-    demand, units, steps = Demand.of(problem, counts), [], 0
+    demand, panels, steps = Demand.of(problem, counts), [], 0
     for g in order:
         while demand.counts[g]:
             demand.take((g,))
             pattern, used = demand.richest((g,), values, enough)
             demand.take(pattern[1:])
-            units.append(pattern)
+            panels.append(pattern)
             steps += used
-    return units, steps
+    return panels, steps
 
 
 def fullest_first(
     problem: CuttingProblem, counts: Sequence[int], *, handed: bool = False
 ) -> list[Pattern]:
-    """Units made one by one, each the fullest around the longest part left.
+    """Panels made one by one, each the fullest around the longest part left.
 
     Args:
         problem: The groups and limits.
         counts: How many parts each group has.
-        handed: Whether units are begun with left and right parts.
+        handed: Whether panels are begun with left and right parts.
 
     Returns:
-        A pattern for each unit.
+        A pattern for each panel.
     """
     order = sorted(range(len(counts)), key=lambda g: (handed and problem.groups[g].hand == ANY, g))
     return greedy(
@@ -229,21 +233,21 @@ def fullest_first(
 def value_corrected(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units by making them again and again, the parts' values corrected each time.
+    """Fewer panels by making them again and again, the parts' values corrected each time.
 
     Sequential value correction: long parts are worth more than their length says, and so is a part
-    whose unit was left with much waste: the next time it is placed earlier, with others that go
-    well with it. The values settle half-way between the old ones and what the last units say.
+    whose panel was left with much waste: the next time it is placed earlier, with others that go
+    well with it. The values settle half-way between the old ones and what the last panels say.
 
     Args:
         problem: The groups and limits.
         counts: How many parts each group has.
         best: Patterns known so far.
-        bound: A number of units that can't be gone below.
+        bound: A number of panels that can't be gone below.
         effort: Limit on the steps.
 
     Returns:
-        A pattern for each unit, no more of them than in ``best``.
+        A pattern for each panel, no more of them than in ``best``.
     """
     sizes = [g.size / problem.capacity for g in problem.groups]
     values = [size ** VALUE_POWERS[0] for size in sizes]
@@ -251,15 +255,15 @@ def value_corrected(
     for turn in itertools.count():
         if len(best) <= bound or spent >= effort:
             break
-        units, used = greedy(
+        panels, used = greedy(
             problem, counts, sorted(range(len(sizes)), key=lambda g: (-values[g], g)), values
         )
-        spent += used + NODE_STEPS * len(units)
-        best = min(best, units, key=len)
+        spent += used + NODE_STEPS * len(panels)
+        best = min(best, panels, key=len)
         said: list[list[float]] = [[] for _ in sizes]
-        for unit in units:
-            fill = sum(sizes[g] for g in unit)
-            for g in unit:
+        for panel in panels:
+            fill = sum(sizes[g] for g in panel)
+            for g in panel:
                 said[g].append(sizes[g] ** VALUE_POWERS[turn % len(VALUE_POWERS)] / fill)
         values = [(v + sum(s) / len(s)) / 2 if s else v for v, s in zip(values, said, strict=True)]
     return best
@@ -271,17 +275,17 @@ def value_corrected(
 def branch_and_bound(
     problem: CuttingProblem, counts: Sequence[int], best: list[Pattern], bound: int, effort: int
 ) -> list[Pattern]:
-    """Fewer units where a search finds them: first as many as the bound, then one more each time.
+    """Fewer panels where a search finds them: first as many as the bound, then one more each time.
 
     Args:
         problem: The groups and limits.
         counts: How many parts each group has.
         best: Patterns known so far.
-        bound: A number of units that can't be gone below.
+        bound: A number of panels that can't be gone below.
         effort: Limit on the steps.
 
     Returns:
-        A pattern for each unit, no more of them than in ``best``.
+        A pattern for each panel, no more of them than in ``best``.
     """
     for target in range(bound, len(best)):
         share = effort // (len(best) - target)
@@ -295,11 +299,12 @@ def branch_and_bound(
 def _search(
     problem: CuttingProblem, counts: list[int], target: int, steps: int
 ) -> tuple[list[Pattern] | None, int]:
-    """Patterns of ``target`` units that hold everything, None where none is found; and the steps.
+    """Patterns of ``target`` panels that hold everything, None where none is found; and the steps.
 
-    Each unit is made around the longest part left. What all units may waste together is known, so
-    only patterns within it are tried; a rest that failed once with as many units is not tried
-    again."""
+    Each panel is made around the longest part left. What all panels may waste together is known, so
+    only patterns within it are tried; a rest that failed once with as many panels is not tried
+    again.
+    """
     waste = target * problem.capacity - sum(
         n * g.size for n, g in zip(counts, problem.groups, strict=True)
     )

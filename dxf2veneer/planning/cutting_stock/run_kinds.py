@@ -107,7 +107,8 @@ def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> Ru
     """The kind of a run between a finished end and a bay, a mitred piece beside the corner piece.
 
     Or without: both are let stand, from the least corner piece to the whole run where one covers
-    it."""
+    it.
+    """
     longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
     shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
     return RunKind(length, left, right, shortest, most, length <= longest, shortest, most)

@@ -3,11 +3,10 @@
 All of it is worked out from the wall's field, its edges and the pieces' own numbers.
 
         run                        run
-     .--------.                 .-------.       laid    what was laid as one: a piece, or the pieces
-     |  1 | 2 |    opening      |   3   |               above and below a slot that share one
-     x-range
-     '--------'                 '-------'       end     where a run begins or ends, with the wall's
-    end      end               end     end              edge that rules it, if any
+     .--------.                 .-------.     part    what was laid as one: a piece, or the pieces
+     |  1 | 2 |    opening      |   3   |             above and below a slot that share one x-range
+     '--------'                 '-------'     end     where a run begins or ends, with the wall's
+    end      end               end     end            edge that rules it, if any
 """
 
 from __future__ import annotations
@@ -34,9 +33,6 @@ from dxf2veneer.tolerances import (
     JUDGE_THIN_IN,
     LEVEL_SLOPE,
 )
-
-_LINE_PLACES = 9
-"""Decimals by which the top of one course and the bottom of the next are one line."""
 
 
 @dataclass(frozen=True)
@@ -236,7 +232,7 @@ def _run_fields(field: Region, courses: Sequence[Course]) -> list[tuple[Course, 
         return []
     shape = field.polygon
     x0, _, x1, _ = field.box
-    lines = np.unique(np.round([y for c in courses for y in (c.y0, c.y1)], _LINE_PLACES))
+    lines = np.unique([y for c in courses for y in (c.y0, c.y1)])
     ends = np.array([[(x0 - 1.0, y), (x1 + 1.0, y)] for y in lines])
     noded = shapely.union_all([shape.boundary, *shapely.linestrings(ends)])
     faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
