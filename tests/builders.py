@@ -29,7 +29,7 @@ from dxf2veneer.units import unit_by_name
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
 JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))
 PRODUCT = Product(
-    "test",
+    File("test.toml"),
     About("test panel", "invented"),
     Panel(36.0, 8.0),
     CornerPanel(36.0),

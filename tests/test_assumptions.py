@@ -8,6 +8,7 @@ from builders import JOB, PRODUCT
 from dxf2veneer.config.bidding import ItemAllowance, Percentage
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.order.assumptions import assumptions
+from dxf2veneer.wording.setting_values import setting_value_text
 
 CHANGE_NO_NUMBER = (
     "job.",
@@ -25,7 +26,10 @@ CHANGE_NO_NUMBER = (
 
 
 def listed(**changes):
-    return {a.key: a.value for a in assumptions(with_settings(JOB, **changes), PRODUCT, ())}
+    return {
+        a.key: setting_value_text(a.value, "imperial")
+        for a in assumptions(with_settings(JOB, **changes), PRODUCT, ())
+    }
 
 
 @pytest.mark.parametrize(

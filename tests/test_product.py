@@ -1,9 +1,11 @@
 """The product file and the arithmetic that rests on it."""
 
 import pytest
+from refusals import refused
 
 from dxf2veneer.config.product import GENERIC, load_product
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.wording import say
 
 # BIA TN 10B (1993) Table 1 (brick sizes) and NCMA TEK 14 (1969) (block), counts recomputed:
 # units in a square foot = 144 / (height x length)
@@ -46,16 +48,17 @@ def test_height_of_courses(tmp_path, height, courses, feet, inches):
 def test_the_generic_product_says_where_each_value_is_from():
     product = load_product()
     assert product.coverage_area == 288  # common practice: a flat panel covers 2 sq ft
-    origins = dict(product.origins)
+    comments = dict(product.comments)
     sizes = ["panel.length", "panel.height", "laying.stagger", "laying.least_piece", "cap.height"]
-    assert all(origins[key] for key in sizes)
-    assert "generic-panel.toml" in product.file
+    assert all(comments[key] for key in sizes)
+    assert product.file is None
+    assert "generic-panel.toml" in say(product.origin.place())
 
 
 def test_a_missing_value_is_named(tmp_path):
     path = product_file(tmp_path, height="8", length="36")
     path.write_text(path.read_text().replace("stagger = 4\n", ""))
-    with pytest.raises(SettingsError, match=r"product\.toml, line 6: laying\.stagger is missing"):
+    with refused(SettingsError, match=r"product\.toml, line 6: laying\.stagger is missing"):
         load_product(path)
 
 

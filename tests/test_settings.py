@@ -3,9 +3,12 @@
 import tomllib
 
 import pytest
+from refusals import refused
 
 from dxf2veneer.config.job import SECTIONS, load_job, new_job_text, with_settings
+from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import SettingsError, described
+from dxf2veneer.wording import error_line
 
 
 @pytest.fixture
@@ -23,7 +26,7 @@ def test_without_a_file_every_setting_stands_at_its_default():
     for section, owner in SECTIONS.items():
         for name, _, default in described(owner):
             assert getattr(getattr(job, section), name) == default
-            assert job.source_of(f"{section}.{name}") == "default"
+            assert job.origin_of(f"{section}.{name}") == Origin("default")
 
 
 def test_a_file_is_read_with_lengths_as_people_write_them(job_file):
@@ -31,13 +34,13 @@ def test_a_file_is_read_with_lengths_as_people_write_them(job_file):
     job = load_job(path)
     assert job.layers.wall == ("A-WALL",)
     assert (job.trim.head, job.trim.jambs) == (8, 4.5)
-    assert job.source_of("trim.jambs") == f"{path}, line 6"
+    assert job.origin_of("trim.jambs") == Origin("file", path, 6, "trim.jambs")
 
 
 def test_options_win_over_the_file(job_file):
     job = load_job(job_file("[trim]\nhead = 8\nsill = 3\n"), {"trim.head": "4", "trim.sill": None})
     assert (job.trim.head, job.trim.sill) == (4, 3)
-    assert job.source_of("trim.head") == "option --trim-head"
+    assert job.origin_of("trim.head") == Origin("option", key="trim.head", option="trim-head")
 
 
 def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
@@ -115,25 +118,25 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
     ],
 )
 def test_a_wrong_line_is_named_with_what_would_be_right(job_file, text, told):
-    with pytest.raises(SettingsError, match=told) as caught:
+    with refused(SettingsError, match=told) as caught:
         load_job(job_file(text))
-    assert "\n" not in str(caught.value)
+    assert "\n" not in error_line(caught.value)
 
 
 def test_a_missing_file_and_binary_content_are_told_in_one_line(tmp_path):
-    with pytest.raises(SettingsError, match=r"none\.toml: there is no such file"):
+    with refused(SettingsError, match=r"none\.toml: there is no such file"):
         load_job(tmp_path / "none.toml")
     (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00[")
-    with pytest.raises(SettingsError, match=r"bytes\.toml: can't be read as UTF-8 text"):
+    with refused(SettingsError, match=r"bytes\.toml: can't be read as UTF-8 text"):
         load_job(tmp_path / "bytes.toml")
 
 
 def test_a_wrong_option_is_named():
-    with pytest.raises(SettingsError, match=r"--trim-head = .wide.: .* not a length"):
+    with refused(SettingsError, match=r"--trim-head = .wide.: .* not a length"):
         load_job(None, {"trim.head": "wide"})
-    with pytest.raises(SettingsError, match=r"trim\.top is not a setting"):
+    with refused(SettingsError, match=r"trim\.top is not a setting"):
         load_job(None, {"trim.top": 3})
-    with pytest.raises(SettingsError, match=r"top\.head is not a setting"):
+    with refused(SettingsError, match=r"top\.head is not a setting"):
         load_job(None, {"top.head": 3})
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dxf2veneer.order.stock import Cutting, cut_runs
+from dxf2veneer.order.stock_lengths import RunCutting, cut_runs
 
 
 @pytest.mark.parametrize(
@@ -34,7 +34,7 @@ def test_runs_on_paper(runs, joint, kerf, bought, placed):
 
 def test_the_bound_stands_beside():
     # 70 + 70 + 70 make 210, less than two pieces; but no two fit in one
-    assert cut_runs([70.0, 70.0, 70.0], length_in=120.0) == Cutting(
+    assert cut_runs([70.0, 70.0, 70.0], length_in=120.0) == RunCutting(
         bought=3, placed=3, whole=0, bound=2
     )
 

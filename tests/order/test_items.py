@@ -13,20 +13,25 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from builders import ARCH, PRODUCT, drawing, job, line
 from jobs import line as item
 from jobs import ordered, product
+from refusals import refused
 
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.bidding import ItemAllowance
 from dxf2veneer.config.goods import PanelFastener
+from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 from dxf2veneer.model import PieceRef
 from dxf2veneer.order import PriceItem, Prices
 from dxf2veneer.order.panels import few_studs
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 WALL = (0, 0, 240, 80)
 WINDOW = (60, 30, 96, 54)
@@ -61,11 +66,11 @@ def priced(**items):
             Decimal(price),
             package and Decimal(package),
             weight and Decimal(weight),
-            f"prices.csv, row {n}",
+            Origin("file", Path("prices.csv"), n, in_table=True),
         )
         for n, (key, (unit, price, package, weight)) in enumerate(items.items(), 2)
     ]
-    return Prices("prices.csv", "2026-03-02", "USD", tuple(listed))
+    return Prices(Path("prices.csv"), "2026-03-02", "USD", tuple(listed))
 
 
 # ------------------------------------------------------------------ allowances
@@ -167,7 +172,7 @@ def test_words_for_the_unit_an_item_is_counted_in(key, unit):
 
 
 def test_an_item_that_is_not_sold_by_that_unit_is_told_with_its_line():
-    with pytest.raises(
+    with refused(
         SettingsError, match=r"prices.csv, row 2: caulk is not sold by 'roll'; write ft .* or tube"
     ):
         ordered(drawing(wall=[WALL]), prices=priced(caulk=("roll", "2", None, None)), **PLAIN)
@@ -187,11 +192,11 @@ def test_panels_by_layout_are_those_of_the_plan_and_say_where_they_go():
         assert [(s.ref, s.value, s.unit) for s in entry.chosen.sources] == [
             ("W1", count.units, "each")
         ]
-        assert (
-            f"{count.units} by the course plan, cut into {count.pieces} pieces" in entry.chosen.why
+        assert f"{count.units} by the course plan, cut into {count.pieces} pieces" in say(
+            entry.chosen.why
         )
-        assert f"no plan does with fewer than {count.lower_bound}" in entry.chosen.why
-    assert "10 left-hand and 10 right-hand pieces" in item(made, "corner_panel").chosen.why
+        assert f"no layout can use fewer than {count.lower_bound}" in say(entry.chosen.why)
+    assert "10 left-hand and 10 right-hand pieces" in say(item(made, "corner_panel").chosen.why)
     hours = {w.key: w.quantity for w in made.labour}
     assert (hours["corner"], hours["cut"]) == (20, laid.plan.cuts)
 
@@ -203,21 +208,22 @@ def test_panels_by_area_are_the_face_less_what_corner_pieces_cover():
         pytest.approx(10),
         pytest.approx(10),
     )
-    assert (
-        "net area 40.00 sq ft less 20.00 sq ft of corner pieces, at 2.00 sq ft a panel"
-        in item(made, "flat_panel").chosen.why
+    assert "net area 40.00 sq ft less 20.00 sq ft of corner pieces, at 2.00 sq ft a panel" in say(
+        item(made, "flat_panel").chosen.why
     )
-    assert [(s.ref, s.what) for s in item(made, "corner_panel").chosen.sources] == [
+    assert [(s.ref, say(s.what)) for s in item(made, "corner_panel").chosen.sources] == [
         ("W1", "left end"),
         ("W1", "right end"),
     ]
-    hours = {w.key: (w.quantity, w.why) for w in made.labour}
+    hours = {w.key: (w.quantity, say(w.why)) for w in made.labour}
     assert hours["flat"] == (pytest.approx(10), "flat panels by area")
     assert hours["corner"] == (pytest.approx(20), "corner pieces by corner run")
     assert hours["cut"] == (0, "not counted without a course plan")
     plain = ordered(drawing(wall=[(0, 0, 72, 80)]), **PLAIN)
     assert "corner_panel" not in keys(plain)
-    assert item(plain, "flat_panel").chosen.why == "net area 40.00 sq ft, at 2.00 sq ft a panel"
+    assert (
+        say(item(plain, "flat_panel").chosen.why) == "net area 40.00 sq ft, at 2.00 sq ft a panel"
+    )
 
 
 def test_a_narrow_column_is_all_corner_pieces():
@@ -253,8 +259,8 @@ def test_butted_stones_run_over_the_jambs_and_mitred_jambs_over_head_and_sill():
     assert 100 * area(mitre, "head_stone") == pytest.approx(44 + 44)
     assert 100 * area(mitre, "jamb_stone") == pytest.approx(2 * (24 + 8 + 6) + 2 * (60 + 8))
     assert 100 * area(mitre, "sill_stone") == pytest.approx(44)
-    assert "long points" in item(mitre, "jamb_stone").chosen.why
-    assert "long points" not in item(butt, "jamb_stone").chosen.why
+    assert "long points" in say(item(mitre, "jamb_stone").chosen.why)
+    assert "long points" not in say(item(butt, "jamb_stone").chosen.why)
 
 
 def test_an_opening_at_the_walls_edge_has_one_jamb():
@@ -313,7 +319,7 @@ def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones
     )
     assert layout(made, "head_stone") == stones
     assert area(made, "head_stone") == pytest.approx(3 * 44 / 50 / (2 if width == 4.0 else 1))
-    by_run = next(w.why for w in item(made, "head_stone").ways if w.mode == "area")
+    by_run = next(say(w.why) for w in item(made, "head_stone").ways if w.mode == "area")
     assert by_run.endswith(
         "a stone and its joint, halved" if width == 4.0 else "a stone and its joint"
     )
@@ -345,9 +351,9 @@ def test_fixture_blocks_by_size_to_a_sixteenth():
         "fixture_block 6x12": (1, ["W1-O2"]),
         "fixture_block 8x12": (3, ["W1-O1", "W1-O3", "W1-O4"]),
     }
-    assert item(made, "fixture_block 8x12").item == 'Fixture block 8" x 1\'-0"'
+    assert say(item(made, "fixture_block 8x12").item) == 'Fixture block 8" x 1\'-0"'
     metric = ordered(drawing(wall=[WALL], fixture=lights), output__display="metric", **PLAIN)
-    assert item(metric, "fixture_block 8x12").item == "Fixture block 203 mm x 305 mm"
+    assert say(item(metric, "fixture_block 8x12").item, "metric") == "Fixture block 203 mm x 305 mm"
     by_size = priced(
         **{
             "fixture_block": ("each", "10", None, None),
@@ -385,8 +391,8 @@ def test_barrier_with_its_laps_layers_and_corners():
     )
     assert area(once, "wrb") == pytest.approx(expected)
     assert area(twice, "wrb") == pytest.approx(2 * expected)
-    assert "in 2 layers" in item(twice, "wrb").chosen.why
-    assert "layers" not in item(once, "wrb").chosen.why
+    assert "in 2 layers" in say(item(twice, "wrb").chosen.why)
+    assert "layers" not in say(item(once, "wrb").chosen.why)
 
 
 def test_the_laps_are_those_of_the_roll_that_is_bought():
@@ -405,12 +411,12 @@ def test_the_laps_are_those_of_the_roll_that_is_bought():
 
 def test_a_roll_shorter_than_its_lap_is_told_where_it_stands():
     front = drawing(wall=[(0, 0, 120, 100)])
-    with pytest.raises(
+    with refused(
         SettingsError,
-        match=r"test: wrb.per_package = 1.5: .*3'-0\" wide, is shorter than its lap of 6\"",
+        match=r"test.toml: wrb.per_package = 1.5: .*3'-0\" wide, is shorter than its lap of 6\"",
     ):
         ordered(front, product=product(wrb={**ROLL, "per_package": 1.5}), **PLAIN)  # 6 in long
-    with pytest.raises(SettingsError, match=r"prices.csv, row 2: package = 1: .*"):
+    with refused(SettingsError, match=r"prices.csv, row 2: package = 1: .*"):
         ordered(
             front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "1", None)), **PLAIN
         )
@@ -473,13 +479,12 @@ def test_caulk_round_openings_along_plain_edges_and_behind_caps():
     )
     made = ordered(front, **PLAIN)
     assert 12 * area(made, "caulk") == pytest.approx(120 + 40 + 80 + 100)
-    assert [(s.ref, s.what, 12 * s.value) for s in item(made, "caulk").chosen.sources] == [
+    assert [(s.ref, say(s.what), 12 * s.value) for s in item(made, "caulk").chosen.sources] == [
         ("W1-O1", "joint round it", pytest.approx(120)), ("W1-O2", "joint round it", pytest.approx(40)),
         ("W1", "right edge, butt", pytest.approx(80)), ("W1", "cap run", pytest.approx(100)),
     ]  # fmt: skip
-    assert (
-        "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps"
-        in item(made, "caulk").chosen.why
+    assert "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps" in say(
+        item(made, "caulk").chosen.why
     )
 
 
@@ -528,10 +533,10 @@ def test_glued_pieces_need_no_studs_and_no_fasteners():
 
 def test_few_studs_are_told_with_the_first_place():
     made = ordered(drawing(wall=[(10, 0, 118, 8)]), panels=True, order__framing=24.0, **PLAIN)
-    (told,) = [n.message for n in made.notices if n.code == "FEW_STUDS"]
+    (told,) = [say(n.message) for n in made.notices if n.code == "FEW_STUDS"]
     assert (
         told
-        == "3 pieces reach fewer than 2 studs at 2'-0\" on centre, the first in W1, course 1, piece 1"
+        == "3 pieces reach fewer than 2 studs at 2'-0\" on center, the first in W1, course 1, piece 1"
     )
     assert "FEW_STUDS" not in [
         n.code
@@ -574,7 +579,7 @@ def test_starter_runs_join_at_one_height_and_break_at_steps_and_doors():
     )
     strip = item(made, "starter_strip")
     assert "3 runs of 17'-0\" together" in next(
-        w.why for w in strip.ways if w.mode == "layout"
+        say(w.why) for w in strip.ways if w.mode == "layout"
     )  # 100 + 60 + 44
     assert layout(made, "starter_fastener") == (13 + 1) + (8 + 1) + (
         6 + 1
@@ -637,7 +642,7 @@ def test_hours_of_a_plan():
 def test_hours_say_what_they_count():
     def told(**settings):
         return {
-            w.key: (w.what, w.unit, w.why)
+            w.key: (say(w.what), w.unit, say(w.why))
             for w in ordered(drawing(wall=[(0, 0, 108, 12)]), **settings, **PLAIN).labour
         }
 
@@ -677,10 +682,10 @@ def test_hours_say_what_they_count():
 def test_goods_that_the_product_file_leaves_out_are_named_where_they_are_ordered(generic, told):
     made = ordered(
         drawing(wall=[WALL]),
-        product=replace(PRODUCT, file="panels/ours.toml", generic=generic),
+        product=replace(PRODUCT, file=Path("panels/ours.toml"), generic=generic),
         **PLAIN,
     )
-    assert {n.code: n.message for n in made.notices}.get("GOODS_GENERIC") == told
+    assert {n.code: say(n.message) for n in made.notices}.get("GOODS_GENERIC") == told
 
 
 def test_dead_load_is_the_weight_on_a_square_foot_and_unknown_without_a_weight():
@@ -699,9 +704,9 @@ def test_notices_about_prices():
     undated = replace(
         priced(caulk=("tube", "1", None, None)),
         date="",
-        unknown=("row 9: paint is no item of the order",),
+        unknown=(message("as-written", text="row 9: paint is no item of the order"),),
     )
-    told = {n.code: n.message for n in ordered(front, prices=undated, **PLAIN).notices}
+    told = {n.code: say(n.message) for n in ordered(front, prices=undated, **PLAIN).notices}
     assert told["PRICES_UNDATED"] == "prices.csv gives no date"
     assert told["PRICE_UNUSED"] == "row 9: paint is no item of the order"
     assert told["PRICE_MISSING"].startswith(

@@ -6,9 +6,11 @@ import pandas as pd
 import pytest
 from builders import drawing
 from jobs import line, ordered
+from refusals import refused
 
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.order import load_prices
+from dxf2veneer.wording import say
 
 WALL = drawing(wall=[(0, 0, 288, 96)])  # 192 sq ft, 96 panels of 2 sq ft
 
@@ -89,7 +91,7 @@ def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_siz
     ],
 )
 def test_a_wrong_row_is_named(tmp_path, text, told):
-    with pytest.raises(SettingsError, match=told):
+    with refused(SettingsError, match=told):
         load_prices(file(tmp_path, "p.csv", text))
 
 
@@ -99,21 +101,17 @@ def test_other_files_are_told_in_one_line(tmp_path):
         ("none.csv", "there is no such file"),
         ("none.xlsx", "there is no such file"),
     ]:
-        with pytest.raises(SettingsError, match=told):
+        with refused(SettingsError, match=told):
             load_prices(tmp_path / name)
-    with pytest.raises(SettingsError, match="can't be read as a workbook"):
+    with refused(SettingsError, match="can't be read as a workbook"):
         load_prices(file(tmp_path, "p.xlsx", "not a workbook"))
-    with pytest.raises(
-        SettingsError, match=r"line 2: wrb\.prise is not a setting; did you mean price"
-    ):
+    with refused(SettingsError, match=r"line 2: wrb\.prise is not a setting; did you mean price"):
         load_prices(file(tmp_path, "p.toml", "[wrb]\nprise = 3\n"))
 
 
 def test_a_unit_the_item_is_not_sold_in_is_told_where_it_stands(tmp_path):
     prices = load_prices(file(tmp_path, "p.csv", "item,unit,price\nwrb,bag,6\n"))
-    with pytest.raises(
-        SettingsError, match=r"row 2: wrb is not sold by 'bag'; write sqft .* or roll"
-    ):
+    with refused(SettingsError, match=r"row 2: wrb is not sold by 'bag'; write sqft .* or roll"):
         ordered(WALL, prices=prices)
 
 
@@ -130,7 +128,7 @@ def test_missing_prices_and_unknown_items_are_told_and_cost_nothing_known(tmp_pa
     assert made.materials is None
     assert made.bid.total is None
     assert {"wrb", "caulk"} <= set(made.bid.missing)
-    told = {n.code: n.message for n in made.notices}
+    told = {n.code: say(n.message) for n in made.notices}
     assert "caulk" in told["PRICE_MISSING"]
     assert "did you mean flat_panel?" in told["PRICE_UNUSED"]
     assert "no date and currency" in told["PRICES_UNDATED"]

@@ -7,10 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer.config.bidding import Percentage
+from dxf2veneer.messages import message
 from dxf2veneer.model import LabourLine, OrderLine, Reckoning
+from dxf2veneer.order.arithmetic import cents, exact, packages_of, tidy, with_allowance
 from dxf2veneer.order.bid import bid_sum
-from dxf2veneer.order.reckon import cents, exact, packages_of, plain, tidy, with_allowance
+from dxf2veneer.wording.say import shown
 
+NOTHING = message("as-written", text="")
 quantities = st.floats(0.0, 1e5, allow_nan=False)
 
 
@@ -48,22 +51,25 @@ def test_half_a_cent_goes_away_from_zero_as_in_a_spreadsheet(amount, rounded):
 def test_numbers_mean_the_decimal_that_people_read():
     assert exact(0.1) == Decimal("0.1")
     assert tidy(0.1 + 0.2) == Decimal("0.3")
-    assert (plain(1125.0), plain(9.28125), plain(0.5)) == ("1,125", "9.28", "0.5")
+    shown_plainly = [shown(number, "imperial", "plain") for number in (1125.0, 9.28125, 0.5)]
+    assert shown_plainly == ["1,125", "9.28", "0.5"]
 
 
 # --------------------------------------------------------------------- bid
 
 
 def item(key, cost, *, by_others=False):
-    way = Reckoning("area", 1.0, "", 0.0, 1.0, 1, cost and Decimal(cost), None)
+    way = Reckoning("area", 1.0, NOTHING, 0.0, 1.0, 1, cost and Decimal(cost), None)
     return OrderLine(
-        key, key, "each", "area", (way,), "box", 1.0, None, "package", None, None, by_others
+        key, NOTHING, "each", "area", (way,), "box", 1.0, None, "package", None, None, by_others
     )
 
 
 def work(cost):
     return [
-        LabourLine("flat", "", 1.0, "piece", Decimal(1), Decimal(1), cost and Decimal(cost), "")
+        LabourLine(
+            "flat", NOTHING, 1.0, "piece", Decimal(1), Decimal(1), cost and Decimal(cost), NOTHING
+        )
     ]
 
 

@@ -9,6 +9,8 @@ import pytest
 from builders import example_wall
 from jobs import ordered
 
+from dxf2veneer.wording import say
+
 NET = "W1 net area 87.56 sqft"
 """123.75 less 6 + 15 + 0.67 of openings, the cap's 3.75, and 5 + 5.78 of stones round window and door."""
 CORNER = "C1 outside corner 6.19 ft"
@@ -52,7 +54,9 @@ def test_every_line_says_where_it_comes_from(made):
     told = {
         entry.key: [
             f"{way.mode}: "
-            + ", ".join(f"{s.ref} {s.what} {round(s.value, 2):g} {s.unit}" for s in way.sources)
+            + ", ".join(
+                f"{s.ref} {say(s.what)} {round(s.value, 2):g} {s.unit}" for s in way.sources
+            )
             for way in entry.ways
         ]
         for entry in made.lines

@@ -10,6 +10,7 @@ from conftest import ROOT
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job
+from dxf2veneer.wording import say
 
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
 
@@ -87,6 +88,6 @@ def test_the_work(takeoff):
 
 def test_the_bid(takeoff):
     expected = [[name, amount, running] for name, _, amount, running in table("## Work", "bid")]
-    assert [[b.name, str(b.amount), str(b.running)] for b in takeoff.order.bid.lines] == expected
+    assert [[say(b.title), str(b.amount), str(b.running)] for b in takeoff.order.bid.lines] == expected
     assert takeoff.order.bid.missing == ()
     assert (takeoff.order.currency, takeoff.order.prices_date) == ("USD", "2026-03-02")

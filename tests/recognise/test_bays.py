@@ -14,6 +14,7 @@ import math
 
 import pytest
 from builders import drawing, job, line, write_dxf
+from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli.terminal import summary
@@ -97,5 +98,5 @@ def test_the_angle_between_the_walls_is_135_degrees_unless_the_job_says_otherwis
     assert load_job().recognise.bay_angle == 135
     assert load_job(options={"recognise.bay_angle": "120"}).recognise.bay_angle == 120
     for flat in ("180", "0", math.inf):
-        with pytest.raises(SettingsError, match="--bay-angle"):
+        with refused(SettingsError, match="--bay-angle"):
             load_job(options={"recognise.bay_angle": flat})

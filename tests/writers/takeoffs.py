@@ -23,10 +23,14 @@ W2: gross 120 x 80 = 9,600; O1 is 1 sq ft and not deducted (threshold 2); cap 12
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from pathlib import Path as FilePath
 
 from dxf2veneer.config.job import Job, with_settings
+from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import load_product
 from dxf2veneer.geometry import Path, Region
+from dxf2veneer.messages import Length, Value, message
 from dxf2veneer.model import (
     Assumption,
     CapMark,
@@ -48,6 +52,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.notices import Notice
+from dxf2veneer.order.assumptions import CAUTIONS
 
 EVIL_NAME = "=Hof: \"A\"/B \\ south? *west* [annex] 'x' and a tail that runs on"
 EVIL_LAYER = "@M\udc81uer"
@@ -85,37 +90,38 @@ def takeoff(*, display: str = "imperial") -> Takeoff:
         ),
         totals=Totals.of(w.quantities for w in walls),
         assumptions=(
-            Assumption(
+            _assumption(
                 "deduction.threshold_sqft",
-                "2",
-                "option --deduct-over",
+                2.0,
+                Origin("option", option="deduct-over"),
                 "openings up to 2 sq ft stay in the net area",
             ),
-            Assumption(
+            _assumption(
                 "trim.head",
-                '8"',
-                "job.toml, line 12",
+                Length(8.0),
+                Origin("file", FilePath("job.toml"), 12),
                 "a band of 8 in over heads comes off the panels' area",
             ),
-            Assumption("job.name", "=1+1", "job.toml, line 2", "@printed on the summary"),
+            _assumption(
+                "job.name",
+                "=1+1",
+                Origin("file", FilePath("job.toml"), 2),
+                "@printed on the summary",
+            ),
         ),
-        cautions=(
-            "Cutting stone makes respirable silica dust: cut wet or with extraction (29 CFR 1926.1153, Table 1).",
-            "Panels are heavy: the NIOSH lifting equation starts from 51 lb under ideal conditions.",
-            "Flashing, fastening and structural capacity follow the local code and the maker's instructions.",
-        ),
+        cautions=CAUTIONS[2:5],
         notices=_notices(),
     )
 
 
+def _assumption(key: str, value: Value, origin: Origin, effect: str) -> Assumption:
+    what = message("as-written", text=effect)
+    return Assumption(key, message("key", key=key), value, origin, what)
+
+
 def _job(display: str) -> Job:
     job = with_settings(
-        Job(
-            sources=(
-                ("job.name", "job.toml, line 2"),
-                ("deduction.threshold_sqft", "option --deduct-over"),
-            )
-        ),
+        Job(),
         job__name="=1+1",
         job__company="Example Stone Ltd",
         job__note="-3 bid set",
@@ -127,7 +133,11 @@ def _job(display: str) -> Job:
         trim__sill=4.0,
         output__display=display,
     )
-    return job
+    origins = (
+        ("job.name", Origin("file", FilePath("job.toml"), 2)),
+        ("deduction.threshold_sqft", Origin("option", option="deduct-over")),
+    )
+    return replace(job, origins=origins)
 
 
 def _drawings() -> tuple[Drawing, ...]:
