@@ -18,12 +18,27 @@ _SAME_IN = 1e-6
 
 
 def box_ring(piece: Piece) -> tuple[Point, ...]:
-    """The corners of a piece's box."""
+    """The corners of a piece's box.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        Four corners, from the lower left one counter-clockwise.
+    """
     return ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
 
 
 def end_spans(piece: Piece, x: float) -> list[Span]:
-    """The upright stretches of a piece's boundary at x, from least to greatest y."""
+    """The upright stretches of a piece's boundary at x, from least to greatest y.
+
+    Args:
+        piece: The piece.
+        x: Where, in inches.
+
+    Returns:
+        Least and greatest y of each, in inches.
+    """
     if not piece.outline:
         return [(piece.y0, piece.y1)]
     ring = piece.outline
@@ -36,8 +51,15 @@ def end_spans(piece: Piece, x: float) -> list[Span]:
 
 
 def widest(piece: Piece, height: float) -> tuple[float, float, float] | None:
-    """Where a text of a height has most room in a piece: the middle of its place and the room along
-    it."""
+    """Where a text of a height has most room in a piece.
+
+    Args:
+        piece: The piece.
+        height: Height of the text in inches.
+
+    Returns:
+        The middle of its place and the room along it, in inches; None where none fits.
+    """
     if piece.height < height:
         return None
     if not piece.outline and not piece.holes:

@@ -33,7 +33,7 @@ PATTERNS: dict[str, Callable[[Piece], bool]] = {
     "mitred": lambda p: p.kind == "mitred",
     "glued": lambda p: p.glued,
 }
-"""What a pattern over the tint tells of a piece."""
+"""What a pattern over the tint says of a piece."""
 
 _SHAPES = {
     "ripped": "M0 1h4M0 3h4",
@@ -46,7 +46,16 @@ _SHAPES = {
 
 
 def patterns(prefix: str, course: float, *names: str) -> Markup:
-    """Definitions of some patterns, each id with a prefix, sized for courses of a height."""
+    """Definitions of some patterns, sized for courses of a height.
+
+    Args:
+        prefix: What every id begins with.
+        course: Height of a course in inches.
+        *names: Which patterns.
+
+    Returns:
+        An element ``defs``.
+    """
     size = min(course, 12.0) / 12
     return tag(
         "defs",
@@ -69,7 +78,14 @@ def patterns(prefix: str, course: float, *names: str) -> Markup:
 
 
 def tint_of(piece: Piece) -> str:
-    """The class that gives a piece its tint."""
+    """The class that gives a piece its tint.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        Name of a style class.
+    """
     return "corner" if piece.unit == "corner" else piece.kind
 
 
@@ -77,7 +93,18 @@ def draw_pieces(
     takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
     """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of
-    what stands on the sheet."""
+    what stands on the sheet.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        ground: Places of the drawing in the picture.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+        titled: Whether every piece has a title.
+
+    Returns:
+        The drawing; nothing where no pieces are laid out.
+    """
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
@@ -125,7 +152,7 @@ def _hand(piece: Piece, ground: Canvas) -> str:
 
 
 def _cuts(pieces: Iterable[Piece], ground: Canvas, line: float) -> Markup:
-    """Sawn ends as broken lines just inside the piece, mitred ones dotted."""
+    """Sawn ends as broken lines just inside the piece, mitered ones dotted."""
     ends = {"cut": "", "mitre": ""}
     for piece in pieces:
         for end, x, inwards in ((piece.left, piece.x0, 1), (piece.right, piece.x1, -1)):

@@ -65,9 +65,21 @@ def copy_of(
     inches_per_unit: float,
     document: Document | None = None,
 ) -> tuple[Document, bool]:
-    """The source in memory, without an earlier overlay, in the wished version; and whether its
-    entities still have the handles that they have in the source. Where the source was read already,
-    its ``document`` becomes the copy."""
+    """The source in memory, without an earlier overlay, in the wished version.
+
+    Args:
+        source: The drawing that is copied.
+        encoding: Code page of the drawing where the job names one.
+        version: A DXF release such as R2010; None for that of the source.
+        inches_per_unit: Inches in one unit of the drawing.
+        document: The source where it was read whole already; it is drawn into.
+
+    Returns:
+        The copy, and whether its entities still have the handles that they have in the source.
+
+    Raises:
+        OverlayError: It can't be read, or the version has no place for an entity of it.
+    """
     try:
         doc = document or _read(source, encoding)
     except DAMAGE as error:
@@ -90,7 +102,14 @@ def copy_of(
 
 
 def version_code(version: str) -> str:
-    """The DXF file's code of a release, such as AC1009 of R12."""
+    """The DXF file's code of a release, such as AC1009 of R12.
+
+    Args:
+        version: A release such as R12.
+
+    Returns:
+        A code such as AC1009.
+    """
     return str(acad_release_to_dxf_version[version])
 
 
@@ -120,7 +139,15 @@ def _lost(doc: Document, version: str) -> Counter[str]:
 
 def text_boxes(doc: Document, inches_per_unit: float) -> list[Box]:
     """Boxes in inches around the texts that show in a drawing's model space, a little larger than
-    most fonts draw them."""
+    most fonts draw them.
+
+    Args:
+        doc: The drawing in memory.
+        inches_per_unit: Inches in one unit of the drawing.
+
+    Returns:
+        The boxes.
+    """
     hidden = {layer.dxf.name.lower() for layer in doc.layers if layer.is_off() or layer.is_frozen()}
     texts = (
         e

@@ -39,7 +39,15 @@ _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 def label_pieces(
     walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: TextSizes, sheet: Sheet
 ) -> None:
-    """A text in every piece that has room for a legible one clear of other texts."""
+    """A text in every piece that has room for a legible one clear of other texts.
+
+    Args:
+        walls: The walls.
+        product: The product.
+        pen: Draws.
+        sizes: Sizes of the texts.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+    """
     for wall in walls:
         for piece in wall.courses.pieces:
             line = _label(piece, product, sizes, sheet)
@@ -49,7 +57,16 @@ def label_pieces(
 
 
 def label_texts(piece: Piece, product: Product, display: str) -> tuple[str, ...]:
-    """The texts for a piece, the most telling first."""
+    """The texts for a piece, the one that says most first.
+
+    Args:
+        piece: The piece.
+        product: The product.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        The texts, the one that says most first.
+    """
     panel = product.corner.length if piece.unit == "corner" else product.panel.length
     unit = for_dxf(piece.stock)
     if abs(piece.length - panel) < _SAME_IN:

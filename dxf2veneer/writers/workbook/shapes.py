@@ -16,12 +16,19 @@ _SPECK_IN = 1 / 32
 _FULL = 0.99
 """A ground that fills this much of its box is the box, as far as a saw goes."""
 _TOLD = 4
-"""Cuts of one piece told in words; a piece with more is traced."""
+"""Cuts of one piece put into words; a piece with more is traced."""
 
 
 def shape_lines(piece: Piece, display: Display) -> list[str]:
-    """One line for each stretch cut out of the piece's rectangle; none where it is the
-    rectangle."""
+    """One line for each stretch cut out of the piece's rectangle; none where it is the rectangle.
+
+    Args:
+        piece: The piece.
+        display: Units of the sheets.
+
+    Returns:
+        The lines.
+    """
     if not piece.outline and not piece.holes:
         return []
     rectangle = shapely.box(piece.x0, piece.y0, piece.x1, piece.y1)
