@@ -23,6 +23,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.tolerances import NOTICE_REACH_IN
 from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
@@ -46,8 +47,6 @@ LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
 """What each level is called in what we write."""
 _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
-_REACH = 24.0
-"""How far outside a wall's box a notice's place may lie and still be shown with it, in inches."""
 
 
 @dataclass(frozen=True)
@@ -453,4 +452,4 @@ def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
         for x0, y0, x1, y1 in (w.wall.box,)
     ]
     best = min(away, default=(math.inf, 0))
-    return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= _REACH else None
+    return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= NOTICE_REACH_IN else None

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
@@ -21,8 +22,6 @@ _LETTER = 0.58
 _SHARES = (0.5, 0.42, 0.34)
 """Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6
 points."""
-_SAME_IN = 1 / 32
-"""A piece that differs less than this from the panel's length is not cut to length."""
 
 PATTERNS: dict[str, Callable[[Piece], bool]] = {
     "ripped": lambda p: (
@@ -192,7 +191,7 @@ def _labels(
         )
         length = (
             ""
-            if abs(piece.length - whole) < _SAME_IN
+            if abs(piece.length - whole) < SPECK_IN
             else tape(piece.length, display).removesuffix(" mm")
         )
         texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))

@@ -21,16 +21,13 @@ from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.messages import TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
+from dxf2veneer.tolerances import ARC_SAGITTA_IN
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
 
 DAMAGE = (Exception,)
 """What the library raises on damaged content: errors of many kinds, failed assertions of its own
 among them."""
-
-_SAGITTA_IN = 0.005
-"""Greatest distance in inches of a spline or ellipse from the polyline that stands for it in
-R12."""
 
 
 _LONGEST = 2_000
@@ -96,7 +93,7 @@ def copy_of(
             message("overlay-loses-entities", file=str(source), version=version, entities=listed)
         )
     if version_code(version) == DXF12:
-        return r12export.convert(doc, max_sagitta=_SAGITTA_IN / inches_per_unit), False
+        return r12export.convert(doc, max_sagitta=ARC_SAGITTA_IN / inches_per_unit), False
     doc.dxfversion = version_code(version)
     return doc, True
 

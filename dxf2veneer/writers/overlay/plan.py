@@ -14,13 +14,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.tolerances import SAME_PLACE_IN
 from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans
 from dxf2veneer.writers.words import piece_key
-
-_SAME_IN = 1e-6
-"""Places nearer than this are one place."""
 
 _TICK, _HAND = 0.2, 0.3
 """Sizes of the marks of a cut end and of a corner piece's hand, in heights of the piece."""
@@ -183,18 +181,18 @@ def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]
     for left in listed:
         at = _cell(left.x1)
         near = (p for cell in (at - 1, at, at + 1) for p in by_start.get((left.course, cell), ()))
-        for right in (p for p in near if abs(p.x0 - left.x1) < _SAME_IN):
+        for right in (p for p in near if abs(p.x0 - left.x1) < SAME_PLACE_IN):
             for span in _shared(end_spans(left, left.x1), end_spans(right, right.x0)):
                 yield left, right, left.x1, span
 
 
 def _cell(x: float) -> int:
-    return round(x / _SAME_IN / 10)
+    return round(x / SAME_PLACE_IN / 10)
 
 
 def _shared(some: Iterable[Span], others: Sequence[Span]) -> Iterator[Span]:
     for a0, a1 in some:
         for b0, b1 in others:
             y0, y1 = max(a0, b0), min(a1, b1)
-            if y1 - y0 > _SAME_IN:
+            if y1 - y0 > SAME_PLACE_IN:
                 yield y0, y1

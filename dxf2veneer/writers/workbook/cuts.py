@@ -13,14 +13,12 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 from dxf2veneer.writers.workbook.shapes import shape_lines
-
-_SPECK_IN = 1 / 32
-"""What is left of a panel below this is not shown: a tape shows 1/16 in."""
 
 
 def piece_text(ref: PieceRef) -> str:
@@ -136,7 +134,7 @@ def add_cut_list(
 
 def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelParts) -> Row:
     full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
-    low = piece.height < full - _SPECK_IN
+    low = piece.height < full - SPECK_IN
     return {
         "wall": entry.wall.id,
         "course": piece.course + 1,
@@ -191,7 +189,7 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> l
     if part != first:
         return [f"is the rest of {piece_text(first)}"]
     words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
-    if unit.waste - unit.kerfs > _SPECK_IN:
+    if unit.waste - unit.kerfs > SPECK_IN:
         words.append(f"waste {display.tape(unit.waste)}")
     return ["; ".join(words)] if words else []
 
@@ -218,7 +216,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
     )
     write_title(sheet, "Stock", note, columns)
     units = sorted(
-        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
+        parts.units.values(), key=lambda u: (u.used >= u.length - SPECK_IN, u.kind != "flat")
     )
     placed = place(
         sheet,
