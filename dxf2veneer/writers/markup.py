@@ -92,7 +92,7 @@ def number(value: float) -> str:
 
 
 def script_json(value: Any) -> Markup:
-    """A value for a script element of the type application/json: no character in it can end the element.
+    """A value for a script element of the type application/json.
 
     Args:
         value: What JSON can hold.

@@ -1,4 +1,4 @@
-"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
+"""The pieces of one elevation's picture: tints and patterns, cut ends, labels.
 
 +----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece
 | F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked
