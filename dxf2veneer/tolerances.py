@@ -303,6 +303,31 @@ MAKING_S = 86_400.0
 
 # ------------------------------------------------------------ writers and words
 
+SAME_PLACE_IN = 1e-6
+"""Places of pieces nearer than this are drawn as one: far below what a drawing shows, far above
+the error of its arithmetic."""
+
+SPECK_IN = 1 / 32
+"""Lengths that differ less than this are one length to a tape, which shows 1/16 in."""
+
+BOX_FILL = 0.99
+"""A cut-out that fills this share of its box is cut as the box, as far as a saw goes."""
+
+LEAST_CHANGE_SQFT = 0.005
+"""Areas are shown with two decimals; what is less than half the last one is no change."""
+
+LEAST_CHANGE_IN = 1 / 32
+"""Runs are shown to 1/16 in; what is less than half of it is no change."""
+
+NO_AREA_SQIN = 1e-6
+"""An area that is as good as none: the error of sums of areas."""
+
+NOTICE_REACH_IN = 24.0
+"""How far outside a wall's box a notice's place may lie and still be shown with the wall."""
+
+ARC_SAGITTA_IN = 0.005
+"""How far chords may leave an arc where an old format knows no arcs: less than a line is wide."""
+
 # ------------------------------------------------------------ running
 
 WORKER_GRACE_S = 1.0

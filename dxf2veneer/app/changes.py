@@ -11,12 +11,10 @@ from collections.abc import Iterator
 from dxf2veneer.messages import Message
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level, Notice
+from dxf2veneer.tolerances import LEAST_CHANGE_IN, LEAST_CHANGE_SQFT
 from dxf2veneer.wording.measures import area_text, length_text
 
 SAME = "same figures"
-_LEAST_AREA_SQFT = 0.005
-"""Areas are shown with two decimals; what is less than half the last one is no change."""
-_LEAST_RUN_IN = 1.0 / 32.0
 _NAMED = 3
 _SUBJECTS = ("opening", "corner", "wall", "openings", "corners", "walls")
 """Names under which a message keeps what it speaks of, the nearest first."""
@@ -52,7 +50,7 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
         ("net", old.net_area, new.net_area),
     )
     for name, was, now in ((name, was / 144.0, now / 144.0) for name, was, now in areas):
-        if abs(now - was) >= _LEAST_AREA_SQFT:
+        if abs(now - was) >= LEAST_CHANGE_SQFT:
             yield (
                 f"{name} {_signed(area_text(abs(now - was), show), now > was)} to "
                 f"{area_text(now, show)}"
@@ -62,7 +60,7 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
         ("inside corners", before.corner_run("inside"), after.corner_run("inside")),
         ("starter", old.starter_run, new.starter_run),
     ):
-        if abs(now - was) >= _LEAST_RUN_IN:
+        if abs(now - was) >= LEAST_CHANGE_IN:
             yield (
                 f"{name} {_signed(length_text(abs(now - was), show), now > was)} to "
                 f"{length_text(now, show)}"

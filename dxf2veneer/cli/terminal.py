@@ -7,6 +7,7 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from dxf2veneer.notices import count_by_level, doubts
+from dxf2veneer.tolerances import NO_AREA_SQIN
 from dxf2veneer.units import square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.measures import (
@@ -27,8 +28,6 @@ if TYPE_CHECKING:
 _SHOWN_PER_CODE = 5
 _SHOWN_EVIDENCE = 3
 _SHOWN_GROUPS = 3
-_LEAST_AREA = 1e-6
-"""An area in square inches that is as good as none."""
 _LONGEST_NAME = 40
 """Characters of a wall's id and name in the closing table; the workbook has them whole."""
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
@@ -99,7 +98,7 @@ def _run_lines(takeoff: Takeoff, display: str) -> Iterator[str]:
     if taken:
         yield "Taken off for " + ", ".join(taken)
     kept = t.opening_area - t.deducted_area
-    if kept > _LEAST_AREA:
+    if kept > NO_AREA_SQIN:
         yield f"Openings not deducted: {area(kept)}"
 
 

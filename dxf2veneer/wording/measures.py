@@ -10,7 +10,14 @@ from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, unit_by_
 
 
 def titles(names: Iterable[str]) -> str:
-    """Units for a sentence, each by its full name: ``inches or feet``."""
+    """Units for a sentence, each by its full name: ``inches or feet``.
+
+    Args:
+        names: Short names of units, such as ``in``.
+
+    Returns:
+        Full names for a sentence: ``inches or feet``.
+    """
     return " or ".join(unit_by_name(name).title for name in names)
 
 
@@ -18,6 +25,13 @@ def feet_inches(inches: float, *, denominator: int = 16) -> str:
     """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
 
     Under one foot only inches are written; a minus sign stands before the whole.
+
+    Args:
+        inches: A length in inches.
+        denominator: The finest fraction, such as 16.
+
+    Returns:
+        Feet and inches; under one foot inches alone. A minus sign stands before the whole.
     """
     if not math.isfinite(inches):
         return str(inches)
@@ -33,18 +47,41 @@ def feet_inches(inches: float, *, denominator: int = 16) -> str:
 
 
 def millimetres(inches: float) -> str:
-    """A length to the nearest whole millimetre: ``1 403 mm``."""
+    """A length to the nearest whole millimeter: ``1 403 mm``.
+
+    Args:
+        inches: A length in inches.
+
+    Returns:
+        Whole millimeters such as ``1 403 mm``.
+    """
     return f"{round(inches * MM_PER_INCH):,} mm".replace(",", " ")
 
 
 def length_text(inches: float, display: str) -> str:
-    """A length for a person: feet and inches, or millimetres where ``display`` is ``metric``."""
+    """A length for a person: feet and inches, or millimeters where ``display`` is ``metric``.
+
+    Args:
+        inches: A length in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text such as ``4'-6 1/2"`` or ``1 384 mm``.
+    """
     return millimetres(inches) if display == "metric" else feet_inches(inches)
 
 
 def setting_text(inches: float, display: str) -> str:
     """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a
-    millimetre."""
+    millimetre.
+
+    Args:
+        inches: A length in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text to 1/64 in, or to a hundredth of a millimeter.
+    """
     if display == "metric":
         return (
             f"{inches * MM_PER_INCH:,.2f}".rstrip("0").removesuffix(".").replace(",", " ") + " mm"
@@ -54,13 +91,29 @@ def setting_text(inches: float, display: str) -> str:
 
 def exact_text(inches: float, display: str) -> str:
     """A length where hairs count, such as two parts of a panel that overlap: ``0.063 in`` or ``1.59
-    mm``."""
+    mm``.
+
+    Args:
+        inches: A length in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text such as ``0.063 in`` or ``1.59 mm``.
+    """
     return f"{inches * MM_PER_INCH:.2f} mm" if display == "metric" else f"{inches:.3f} in"
 
 
 def small_area_text(square_inches: float, display: str) -> str:
-    """A small area for a person: square inches, or square centimetres where ``display`` is
-    ``metric``."""
+    """A small area for a person: square inches, or square centimeters where ``display`` is
+    ``metric``.
+
+    Args:
+        square_inches: An area in square inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text in square inches, or in square centimeters.
+    """
     return (
         f"{square_inches * 2.54**2:,.2f} cm²"
         if display == "metric"
@@ -69,7 +122,15 @@ def small_area_text(square_inches: float, display: str) -> str:
 
 
 def area_text(sqft: float, display: str) -> str:
-    """An area for a person: square feet, or square metres where ``display`` is ``metric``."""
+    """An area for a person: square feet, or square meters where ``display`` is ``metric``.
+
+    Args:
+        sqft: An area in square feet.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text in square feet, or in square meters.
+    """
     if display == "metric":
         return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
     return f"{sqft:,.2f} sq ft"

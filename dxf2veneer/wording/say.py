@@ -34,11 +34,11 @@ Sentence = str | Callable[[Mapping[str, Value], str], str]
 """A format string, or a function of a message's values and the display."""
 
 
-def say(told: Message | str, display: str = "imperial") -> str:
+def say(said: Message | str, display: str = "imperial") -> str:
     """The English line of a message.
 
     Args:
-        told: The message; a text stays as it is.
+        said: The message; a text stays as it is.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
@@ -49,10 +49,10 @@ def say(told: Message | str, display: str = "imperial") -> str:
     """
     from dxf2veneer.wording.sentences import SENTENCES
 
-    if isinstance(told, str):
-        return told
-    sentence = SENTENCES[told.code]
-    values = dict(told.values)
+    if isinstance(said, str):
+        return said
+    sentence = SENTENCES[said.code]
+    values = dict(said.values)
     if callable(sentence):
         return sentence(values, display)
     return _Words(display).vformat(sentence, (), values)
@@ -74,7 +74,16 @@ def error_line(error: Exception, display: str = "imperial") -> str:
 
 
 def shown(value: Value, display: str, spec: str = "") -> str:
-    """One value as a sentence shows it; ``spec`` as the module describes."""
+    """One value as a sentence shows it.
+
+    Args:
+        value: The value.
+        display: Units for the reader: ``imperial`` or ``metric``.
+        spec: How, as the module describes.
+
+    Returns:
+        The text.
+    """
     return _Words(display).format_field(value, spec)
 
 

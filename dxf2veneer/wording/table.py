@@ -13,10 +13,19 @@ safe = for_terminal
 def table(
     head: Sequence[str], rows: Iterable[Sequence[str]], *, left: int = 1, longest: int | None = None
 ) -> Iterator[str]:
-    """Lines of a table; the first ``left`` columns flush left, the others flush right.
+    """Columns of plain text under their headings.
 
     Names in the first column are cut to ``longest`` signs; those that a user types again, such as
     layers, are not.
+
+    Args:
+        head: The headings.
+        rows: Cells of the rows.
+        left: How many columns stand flush left.
+        longest: Longest name in the first column; names that a user types again are not cut.
+
+    Returns:
+        The lines.
     """
     body = [[_cut(safe(row[0]), longest), *map(safe, row[1:])] for row in rows]
     widths = [max(len(row[i]) for row in [list(head), *body]) for i in range(len(head))]

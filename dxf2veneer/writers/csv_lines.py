@@ -51,8 +51,8 @@ def write_lines(
 def _row(line: OrderLine, currency: str, display: str) -> tuple[Cell, ...]:
     chosen = line.chosen
     return (
-        line.key, say(line.item, display), chosen.mode, chosen.measured, line.unit, chosen.allowance_pct,
-        chosen.needed, line.package, line.per_package, chosen.packages,
+        line.key, say(line.item, display), chosen.mode, chosen.measured, line.unit,
+        chosen.allowance_pct, chosen.needed, line.package, line.per_package, chosen.packages,
         line.price, line.price_per, chosen.cost, currency,
         chosen.weight_lb, line.pallets, "yes" if line.by_others else "no",
         say(chosen.why, display),

@@ -25,7 +25,16 @@ class Markup(str):
 
 
 def escaped(text: str) -> Markup:
-    """Text as it stands between tags or in a quoted attribute. Markup passes as it is."""
+    """Text as it stands between tags or in a quoted attribute.
+
+    Markup passes as it is.
+
+    Args:
+        text: A text, or markup.
+
+    Returns:
+        The text as it stands in markup.
+    """
     if isinstance(text, Markup):
         return text
     return Markup(for_markup(text))
@@ -34,7 +43,18 @@ def escaped(text: str) -> Markup:
 def tag(
     name: str, attributes: Mapping[str, str | float | None] | None = None, *content: str
 ) -> Markup:
-    """One element. Attributes that are None are left out; texts are escaped."""
+    """One element.
+
+    Attributes that are None are left out; texts are escaped.
+
+    Args:
+        name: The element's name.
+        attributes: Attributes; those that are None are left out.
+        *content: What stands in it; texts are escaped.
+
+    Returns:
+        The element.
+    """
     words = [name]
     for key, value in (attributes or {}).items():
         if value is not None:
@@ -47,25 +67,52 @@ def tag(
 
 
 def joined(parts: Iterable[str]) -> Markup:
-    """Texts and markup one after the other, the texts escaped."""
+    """Texts and markup one after the other, the texts escaped.
+
+    Args:
+        parts: Texts and markup.
+
+    Returns:
+        The markup.
+    """
     return Markup("".join(map(escaped, parts)))
 
 
 def number(value: float) -> str:
-    """A number as short as it can be, to a thousandth."""
+    """A number as short as it can be, to a thousandth.
+
+    Args:
+        value: A number.
+
+    Returns:
+        The digits.
+    """
     text = f"{value:.{_PLACES}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
 def script_json(value: Any) -> Markup:
-    """A value for a script element of the type application/json: no sign in it can end the
-    element."""
+    """A value for a script element of the type application/json.
+
+    Args:
+        value: What JSON can hold.
+
+    Returns:
+        JSON in which no character can end the element.
+    """
     text = json.dumps(seen(value), ensure_ascii=False, separators=(",", ":"), sort_keys=True)
     return Markup(for_script(text))
 
 
 def seen(value: Any) -> Any:
-    """A value as JSON holds it, with every text in it made visible."""
+    """A value as JSON holds it, with every text in it made visible.
+
+    Args:
+        value: What JSON can hold.
+
+    Returns:
+        The same, with texts made visible.
+    """
     if isinstance(value, str):
         return visible(value)
     if isinstance(value, dict):

@@ -18,7 +18,7 @@ _TEXT, _LEAST = 3 / 32, 1 / 16
 """Heights of texts on paper in inches: the usual one and the least. [our own default]"""
 
 _TEXT_MM, _LEAST_MM = 2.5, 1.8
-"""The same in millimetres (ISO 3098 steps heights 1.8, 2.5, 3.5; from memory)."""
+"""The same in millimeters (ISO 3098 steps heights 1.8, 2.5, 3.5; from memory)."""
 
 _SCALES = (24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0)
 _METRIC_SCALES = (20.0, 25.0, 50.0, 100.0, 200.0)
@@ -82,7 +82,15 @@ class TextSizes:
 
 
 def scale_words(scale: float, display: str) -> str:
-    """A scale as it stands on a sheet: ``1:50``, or ``1:48 (1/4" = 1'-0")``."""
+    """A scale as it stands on a sheet: ``1:50``, or ``1:48 (1/4" = 1'-0")``.
+
+    Args:
+        scale: How many times larger the building is than the plot.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        The text.
+    """
     ratio = f"1:{scale:g}"
     if display == "metric":
         return ratio
@@ -92,8 +100,17 @@ def scale_words(scale: float, display: str) -> str:
 
 
 def fitting_scale(width: float, height: float, room: tuple[float, float], display: str) -> float:
-    """The largest usual scale at which a picture fits a room on paper; a whole number where no
-    usual one is small enough. All in inches."""
+    """The largest usual scale at which a picture fits a room on paper.
+
+    Args:
+        width: Width of the picture in inches of the building.
+        height: Its height likewise.
+        room: Width and height of the room on paper, in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        How many times larger the building is; a whole number where no usual scale is small enough.
+    """
     needed = max(width / room[0], height / room[1])
     usual = _METRIC_SCALES if display == "metric" else _SCALES
     return next((scale for scale in usual if scale >= needed), float(math.ceil(needed)))

@@ -12,18 +12,33 @@ from collections.abc import Iterable, Sequence
 
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Piece
+from dxf2veneer.tolerances import SAME_PLACE_IN
 
 Span = tuple[float, float]
-_SAME_IN = 1e-6
 
 
 def box_ring(piece: Piece) -> tuple[Point, ...]:
-    """The corners of a piece's box."""
+    """The corners of a piece's box.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        Four corners, from the lower left one counter-clockwise.
+    """
     return ((piece.x0, piece.y0), (piece.x1, piece.y0), (piece.x1, piece.y1), (piece.x0, piece.y1))
 
 
 def end_spans(piece: Piece, x: float) -> list[Span]:
-    """The upright stretches of a piece's boundary at x, from least to greatest y."""
+    """The upright stretches of a piece's boundary at x, from least to greatest y.
+
+    Args:
+        piece: The piece.
+        x: Where, in inches.
+
+    Returns:
+        Least and greatest y of each, in inches.
+    """
     if not piece.outline:
         return [(piece.y0, piece.y1)]
     ring = piece.outline
@@ -31,13 +46,22 @@ def end_spans(piece: Piece, x: float) -> list[Span]:
     return [
         (min(a[1], b[1]), max(a[1], b[1]))
         for a, b in edges
-        if abs(a[0] - x) < _SAME_IN and abs(b[0] - x) < _SAME_IN and abs(a[1] - b[1]) > _SAME_IN
+        if abs(a[0] - x) < SAME_PLACE_IN
+        and abs(b[0] - x) < SAME_PLACE_IN
+        and abs(a[1] - b[1]) > SAME_PLACE_IN
     ]
 
 
 def widest(piece: Piece, height: float) -> tuple[float, float, float] | None:
-    """Where a text of a height has most room in a piece: the middle of its place and the room along
-    it."""
+    """Where a text of a height has most room in a piece.
+
+    Args:
+        piece: The piece.
+        height: Height of the text in inches.
+
+    Returns:
+        The middle of its place and the room along it, in inches; None where none fits.
+    """
     if piece.height < height:
         return None
     if not piece.outline and not piece.holes:
@@ -48,7 +72,7 @@ def widest(piece: Piece, height: float) -> tuple[float, float, float] | None:
         y = piece.y0 + height / 2 + share * (piece.height - height)
         levels = [_inside(rings, y + dy * height) for dy in (-0.45, 0.0, 0.45)]
         for a0, a1 in _common(_common(levels[0], levels[1]), levels[2]):
-            if best is None or a1 - a0 > best[2] + _SAME_IN:
+            if best is None or a1 - a0 > best[2] + SAME_PLACE_IN:
                 best = ((a0 + a1) / 2, y, a1 - a0)
     return best
 

@@ -47,24 +47,58 @@ class Line:
 
 
 def width_of(text: str, height: float) -> float:
-    """Width that a text of a height needs."""
+    """Width that a text of a height needs.
+
+    Args:
+        text: The text.
+        height: Its height.
+
+    Returns:
+        The width, in the unit of the height.
+    """
     return len(text) * LETTER_WIDTH * height
 
 
 def height_to_fit(lines: Iterable[str], *, width: float, height: float, most: float) -> float:
-    """The greatest text height, up to ``most``, at which the lines lie within width x height."""
+    """The greatest text height, up to ``most``, at which the lines lie within width x height.
+
+    Args:
+        lines: The lines of text.
+        width: The width they must lie in.
+        height: The height they must lie in.
+        most: The greatest height in inches.
+
+    Returns:
+        The height.
+    """
     listed = list(lines)
     longest = max(len(line) for line in listed)
     return min(most, width / (longest * LETTER_WIDTH), height / (len(listed) * LINE_STEP))
 
 
 def overlap(a: Box, b: Box) -> bool:
-    """Whether two boxes have ground in common."""
+    """Whether two boxes have ground in common.
+
+    Args:
+        a: A box: least x and y, greatest x and y.
+        b: Another box.
+
+    Returns:
+        True where they overlap.
+    """
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def within(a: Box, b: Box) -> bool:
-    """Whether box a lies in box b."""
+    """Whether box a lies in box b.
+
+    Args:
+        a: A box: least x and y, greatest x and y.
+        b: Another box.
+
+    Returns:
+        True where it does.
+    """
     return a[0] >= b[0] and a[1] >= b[1] and a[2] <= b[2] and a[3] <= b[3]
 
 

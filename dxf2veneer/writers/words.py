@@ -23,6 +23,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.tolerances import NOTICE_REACH_IN
 from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
@@ -46,8 +47,6 @@ LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
 """What each level is called in what we write."""
 _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
-_REACH = 24.0
-"""How far outside a wall's box a notice's place may lie and still be shown with it, in inches."""
 
 
 @dataclass(frozen=True)
@@ -69,13 +68,27 @@ class Callout:
 
 
 def datum_of(wall: WallTakeoff) -> float:
-    """The height from which course lines are measured: the level line, or the wall's foot."""
+    """The height from which course lines are measured: the level line, or the wall's foot.
+
+    Args:
+        wall: The wall.
+
+    Returns:
+        A y of the drawing in inches.
+    """
     level = wall.wall.level_y
     return level if wall.courses.starter_from == "level" and level is not None else wall.wall.box[1]
 
 
 def datum_words(wall: WallTakeoff) -> str:
-    """From where the heights of a wall's course lines are measured."""
+    """From where the heights of a wall's course lines are measured.
+
+    Args:
+        wall: The wall.
+
+    Returns:
+        A phrase.
+    """
     return (
         "heights above the level line"
         if datum_of(wall) == wall.wall.level_y
@@ -84,7 +97,15 @@ def datum_words(wall: WallTakeoff) -> str:
 
 
 def cut_length(inches: float, display: str) -> str:
-    """A length as it is set at a saw: inches to the sixteenth, or millimetres."""
+    """A length as it is set at a saw: inches to the sixteenth, or millimeters.
+
+    Args:
+        inches: A length in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text such as ``11 7/8"``; millimeters without their unit.
+    """
     if display == "metric":
         return f"{round(inches * MM_PER_INCH)}"
     whole, part = divmod(round(inches * 16), 16)
@@ -98,22 +119,54 @@ def cut_length(inches: float, display: str) -> str:
 
 
 def tape(inches: float, display: str) -> str:
-    """A cut length as it is set at a saw."""
+    """A cut length as it is set at a saw.
+
+    Args:
+        inches: A length in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        A text such as ``11 7/8"`` or ``302 mm``.
+    """
     return millimetres(inches) if display == "metric" else cut_length(inches, display)
 
 
 def piece_key(wall: str, piece: Piece) -> str:
-    """The piece's id as in the result file."""
+    """The piece's id as in the result file.
+
+    Args:
+        wall: Id of the wall.
+        piece: The piece.
+
+    Returns:
+        A text such as ``W1/0/3``.
+    """
     return f"{wall}/{piece.course}/{piece.number}"
 
 
 def piece_name(wall: str, course: int, piece: int) -> str:
-    """A piece as a person finds it: courses and pieces count from 1."""
+    """A piece as a person finds it: courses and pieces count from 1.
+
+    Args:
+        wall: Id of the wall.
+        course: Index of the course.
+        piece: Number of the piece in the course.
+
+    Returns:
+        A text such as ``W1, course 1, piece 3``.
+    """
     return f"{wall}, course {course + 1}, piece {piece}"
 
 
 def kind_words(piece: Piece) -> str:
-    """What a piece is."""
+    """What a piece is.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        A phrase.
+    """
     words: list[str] = (
         []
         if piece.unit == "corner" and piece.kind in ("whole", "crosscut")
@@ -139,19 +192,42 @@ _KINDS = {
 
 
 def angle_words(piece: Piece) -> str:
-    """The angle of a rake's or mitre's cut; empty without one."""
+    """The angle of a rake's or miter's cut; empty without one.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        A phrase; empty without an angle.
+    """
     if piece.angle is None:
         return ""
     return f"{piece.angle:.1f}° {'off the face' if piece.kind == 'mitred' else 'above level'}"
 
 
 def end_words(piece: Piece) -> str:
-    """How both ends come: from the factory, sawn, finished, mitred."""
+    """How both ends come: from the factory, sawn, finished, mitered.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        A phrase.
+    """
     return f"left {END_WORDS[piece.left]}, right {END_WORDS[piece.right]}"
 
 
 def piece_words(wall: str, piece: Piece, display: str) -> str:
-    """A piece in one line."""
+    """A piece in one line.
+
+    Args:
+        wall: Id of the wall.
+        piece: The piece.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line.
+    """
     parts = (
         piece_name(wall, piece.course, piece.number),
         kind_words(piece),
@@ -163,7 +239,15 @@ def piece_words(wall: str, piece: Piece, display: str) -> str:
 
 
 def unit_words(unit: StockUnit, display: str) -> str:
-    """A unit: what it is, how long, what is left of it."""
+    """A unit: what it is, how long, what is left of it.
+
+    Args:
+        unit: The panel as it is bought.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line.
+    """
     kind = "corner panel" if unit.kind == "corner" else "flat panel"
     return (
         f"{kind} of {tape(unit.length, display)}, {tape(unit.waste, display)} of it waste with "
@@ -172,7 +256,15 @@ def unit_words(unit: StockUnit, display: str) -> str:
 
 
 def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
-    """An opening in two lines: its id and name or kind, and its size."""
+    """An opening in two lines: its id and name or kind, and its size.
+
+    Args:
+        measured: The measured opening.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        The two lines.
+    """
     opening = measured.opening
     title = f"{opening.id.split('-')[-1]} {legible(opening.name) or opening.kind}"
     return (
@@ -182,17 +274,40 @@ def opening_words(measured: OpeningQuantities, display: str) -> tuple[str, str]:
 
 
 def off_course(wall: WallTakeoff) -> list[Conflict]:
-    """The heads, sills, tops and caps that no course line meets."""
+    """The heads, sills, tops and caps that no course line meets.
+
+    Args:
+        wall: The wall.
+
+    Returns:
+        Them, in the order of the course check.
+    """
     return [c for c in wall.courses.conflicts if c.strip > 0.0]
 
 
 def off_key(wall: str, number: int) -> str:
-    """The id of the mark of one of them, counted from 1 in each wall."""
+    """The id of the mark of one of them, counted from 1 in each wall.
+
+    Args:
+        wall: Id of the wall.
+        number: Its number in the wall, from 1.
+
+    Returns:
+        The id.
+    """
     return f"off-{wall}-{number}"
 
 
 def strip_words(conflict: Conflict, display: str) -> str:
-    """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``."""
+    """The height of the strip and the shorter move that clears it: ``head: strip 6", down 2"``.
+
+    Args:
+        conflict: The head, sill, top or cap.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line.
+    """
     is_up = conflict.move_up <= conflict.move_down
     move = length_text(min(conflict.move_up, conflict.move_down), display)
     return (
@@ -202,35 +317,78 @@ def strip_words(conflict: Conflict, display: str) -> str:
 
 
 def alert_words(takeoff: Takeoff) -> str:
-    """What every output says on top where the takeoff has errors; empty where it has none."""
+    """What every output says on top where the takeoff has errors; empty where it has none.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        One line; empty without errors.
+    """
     number = len(takeoff.errors)
     return f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
 
 
 def doubt_words(takeoff: Takeoff) -> str:
-    """What to look at before any number is used; empty where nothing is in doubt."""
+    """What to look at before any number is used; empty where nothing is in doubt.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        One line; empty where nothing is in doubt.
+    """
     found = doubts(takeoff.notices, len(takeoff.drawings))
     said = "; ".join(say(n.message, takeoff.job.output.display) for n in found)
     return legible(f"Check first: {said}") if found else ""
 
 
 def bid_title(line: BidLine) -> str:
-    """What a line of the bid is called: ours, or a percentage's own name."""
+    """What a line of the bid is called: ours, or a percentage's own name.
+
+    Args:
+        line: The line of the bid.
+
+    Returns:
+        The title.
+    """
     return say(getattr(line, "title", line.name))
 
 
 def file_name(drawing: Drawing) -> str:
-    """The drawing's file without its folder, which differs from one machine to the next."""
+    """The drawing's file without its folder, which differs from one machine to the next.
+
+    Args:
+        drawing: The drawing.
+
+    Returns:
+        The name.
+    """
     return without_folder(drawing.file)
 
 
 def wall_title(wall: WallTakeoff) -> str:
-    """The wall's id and name."""
+    """The wall's id and name.
+
+    Args:
+        wall: The wall.
+
+    Returns:
+        The title.
+    """
     return legible(f"{wall.wall.id} {wall.wall.name}".strip())
 
 
 def rule_words(broken: RuleBreak, display: str) -> str:
-    """A rule that does not hold, with the plan's reason where it has one."""
+    """A rule that does not hold, with the plan's reason where it has one.
+
+    Args:
+        broken: The place where a rule does not hold.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        One line.
+    """
     if broken.why:
         why = say(broken.why, display)
     else:
@@ -239,7 +397,15 @@ def rule_words(broken: RuleBreak, display: str) -> str:
 
 
 def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
-    """Where a notice is: file, layer, handle, place in the drawing's own coordinates."""
+    """Where a notice is.
+
+    Args:
+        notice: The notice.
+        drawings: The drawings.
+
+    Returns:
+        Layer, handle and place in the drawing's own coordinates.
+    """
     drawing = next((d for d in drawings if d.index == notice.drawing), None)
     words = [
         f"layer {notice.layer}" if notice.layer else "",
@@ -252,7 +418,14 @@ def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
 
 
 def places_of(takeoff: Takeoff) -> list[Callout]:
-    """Every notice and rule that does not hold whose place is known, with its number."""
+    """Every notice and rule that does not hold whose place is known, with its number.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        The places, numbered as in the lists of notices and rules.
+    """
     found, display = [], takeoff.job.output.display
     for number, notice in enumerate(takeoff.notices, 1):
         wall = None if notice.code in _RULE_NOTICES else _wall_at(takeoff, notice)
@@ -279,4 +452,4 @@ def _wall_at(takeoff: Takeoff, notice: Notice) -> WallTakeoff | None:
         for x0, y0, x1, y1 in (w.wall.box,)
     ]
     best = min(away, default=(math.inf, 0))
-    return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= _REACH else None
+    return takeoff.walls_of(notice.drawing)[best[1]] if best[0] <= NOTICE_REACH_IN else None

@@ -406,7 +406,7 @@ def test_the_legend_explains_the_layers_that_were_drawn_on(tmp_path):
         ), key
     samples = [e for e, t in overlay_of(target) if t["what"] == "legend" and e.dxftype() != "TEXT"]
     assert {e.dxf.layer for e in samples} == {LAYER["legend"]}
-    assert {LAYERS[k].colour for k in ("wall", "course", "end", "outside")} <= {
+    assert {LAYERS[k].color for k in ("wall", "course", "end", "outside")} <= {
         e.dxf.color for e in samples
     }
     assert min(e.dxf.align_point.y for e in on(target, "title", "TEXT")) < 0  # below the walls

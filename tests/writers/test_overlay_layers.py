@@ -1,4 +1,4 @@
-"""The overlay's layers: legible on black and on white, told apart without colour, documented."""
+"""The overlay's layers: legible on black and on white, told apart without color, documented."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from dxf2veneer.writers.overlay.layers import (
 
 DOCS = Path(__file__).parents[2] / "docs" / "overlay.md"
 BLACK, WHITE = (0, 0, 0), (255, 255, 255)
-BLACK_OR_WHITE = 7  # every program draws it in the colour that its background is not
+BLACK_OR_WHITE = 7  # every program draws it in the color that its background is not
 
 
 def luminance(rgb) -> float:
@@ -46,11 +46,11 @@ def test_the_contrast_of_black_and_white_is_21():
 
 @pytest.mark.parametrize(
     "look",
-    [look for look in LAYERS.values() if look.colour != BLACK_OR_WHITE],
+    [look for look in LAYERS.values() if look.color != BLACK_OR_WHITE],
     ids=lambda look: look.suffix,
 )
 def test_colours_stand_out_from_black_and_from_white(look):
-    rgb = aci2rgb(look.colour)
+    rgb = aci2rgb(look.color)
     assert min(contrast(rgb, BLACK), contrast(rgb, WHITE)) >= 3
 
 
@@ -61,7 +61,7 @@ def test_line_layers_can_be_told_apart_without_colour():
     edges = [LAYERS[k] for k in ("outside", "inside", "end", "butt", "mitre")]
     assert len({(e.linetype, e.lineweight) for e in edges}) == len(edges)
     assert len({(look.linetype, look.lineweight) for look in lines}) == len(lines)
-    assert len({look.colour for look in LAYERS.values()}) == len(LAYERS)
+    assert len({look.color for look in LAYERS.values()}) == len(LAYERS)
 
 
 def test_names_keep_to_fields_of_four_characters():
@@ -73,7 +73,7 @@ def test_names_keep_to_fields_of_four_characters():
 
 def test_the_documented_table_is_the_real_one():
     rows = [
-        f"| A-ELEV-VENR-{k.suffix} | {k.colour} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
+        f"| A-ELEV-VENR-{k.suffix} | {k.color} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
         for k in LAYERS.values()
     ]
     documented = [
@@ -103,7 +103,7 @@ def test_layers_and_linetypes_are_written_as_the_table_says(tmp_path, ltscale):
     for key, name in layer_names("A-ELEV-VENR").items():
         layer, look = doc.layers.get(name), LAYERS[key]
         assert (layer.dxf.color, layer.dxf.linetype, layer.dxf.lineweight) == (
-            look.colour,
+            look.color,
             look.linetype,
             look.lineweight,
         )

@@ -200,7 +200,7 @@ def test_rules_that_do_not_hold_are_marked_with_their_number(tmp_path):
     found = overlay(tmp_path)
     (circle,) = on(found, "rule", "LWPOLYLINE")
     assert [b for *_, b in circle[0].get_points("xyb")] == [1.0, 1.0]
-    assert [e.dxf.text for e, _ in on(found, "rule", "TEXT")] == ["L24 yields"]
+    assert [e.dxf.text for e, _ in on(found, "rule", "TEXT")] == ["least strip (L24): exception"]
     assert circle[1] == {"what": "rule", "wall": "W1", "course": "1", "rule": "L24"}
     assert [e.dxf.text for e, _ in on(overlay(tmp_path, index=1), "rule", "TEXT")] == ["L3 BROKEN"]
 
@@ -277,7 +277,7 @@ def test_the_title_counts_panels_beside_their_bounds(tmp_path):
     shown = [
         e.dxf.text for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")
     ]
-    assert "panels of the whole job: 10 flat (at least 10), 4 corner (at least 4)" in shown
+    assert "panels of the whole job: 10 flat (lower bound 10), 4 corner (lower bound 4)" in shown
     assert "together 14; no layout can use fewer than 13" in shown
     bare = dataclasses.replace(laid_out(), plan=None)
     overlay(tmp_path, made=bare)

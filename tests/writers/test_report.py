@@ -178,7 +178,7 @@ def test_a_picture_is_to_scale(tmp_path):
     xs = [float(x) for x in re.findall(r"[ML]([-\d.]+) ", wall.get("d"))]
     assert max(xs) - min(xs) == pytest.approx(96.0, abs=0.002)
     titles = [p.findtext(f"{SVG}title") for p in root.iter(f"{SVG}path") if p.get("data-p")]
-    assert titles[3] == 'W1, course 2, piece 1; cut to length; 24" long, 8" high; from unit F3'
+    assert titles[3] == 'W1, course 2, piece 1; cut to length; 24" long, 8" high; from panel F3'
 
 
 def test_the_evil_name_is_the_title_of_its_wall():

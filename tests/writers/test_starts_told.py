@@ -11,8 +11,8 @@ from takeoffs import takeoff
 from dxf2veneer.cli.terminal import summary
 from dxf2veneer.model import Conflict, StartOption, StartTable
 from dxf2veneer.writers.workbook import write_workbook
-from dxf2veneer.writers.workbook.course_check import move_sentence
 from dxf2veneer.writers.workbook.columns import Display
+from dxf2veneer.writers.workbook.course_check import move_sentence
 
 STARTS = (
     StartTable(("W1",), (

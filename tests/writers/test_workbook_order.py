@@ -91,7 +91,7 @@ def same(book, made, currency=" USD"):
         for c in cells(book)
         if c.data_type == "e" or str(c.value)[:4] == "Err:"
     ] == []
-    sheet, supplier, labour = (book[name] for name in ("Order", "Supplier", "Labour"))
+    sheet, supplier, labour = (book[name] for name in ("Order", "Supplier", "Labor"))
     for row, entry in enumerate(made.lines, 5):
         chosen, other = entry.chosen, entry.other
         said = {
@@ -152,6 +152,19 @@ def test_changeable_cells_are_tinted_and_nothing_else(tmp_path):
     assert cell(sheet, "Item", "Flat panel", "Unit").coordinate not in tinted
     # one way of counting only, without a plan: nothing to choose
     assert cell(sheet, "Item", "Flat panel", "Counted by").coordinate not in tinted
+
+
+@needs_office
+@pytest.mark.parametrize("toml", [TOML, WITH_PLAN], ids=["by area", "with a plan"])
+def test_every_linked_cell_holds_the_number_of_its_source(tmp_path, toml):
+    made = taken(tmp_path / "job", toml)
+    sheet = recalculated(written(tmp_path, made), tmp_path)["Quantities"]
+    row, _ = next((c.row, c) for r in sheet for c in r if c.value == "What was taken of it")
+    sources = [s for line in made.order.lines for way in line.ways for s in way.sources]
+    held = [sheet.cell(at, 3).value for at in range(row + 1, row + 1 + len(sources))]
+    assert held == pytest.approx([s.value for s in sources], rel=1e-9)
+    linked = [sheet.cell(at, 6).value for at in range(row + 1, row + 1 + len(sources))]
+    assert len([name for name in linked if name]) > len(sources) / 2
 
 
 def test_quantities_are_linked_to_the_sheets_they_come_from(tmp_path):
@@ -285,7 +298,7 @@ def test_a_quantity_by_hand_and_a_corrected_opening_reach_the_bid(tmp_path):
     assert cell(after["Order"], "Item", "Flat panel", "Measured").value == pytest.approx(
         made.order.lines[0].chosen.measured + 3
     )
-    assert cell(after["Labour"], "Work", "Lay flat pieces", "Quantity").value == pytest.approx(
+    assert cell(after["Labor"], "Work", "Lay flat pieces", "Quantity").value == pytest.approx(
         made.order.labour[0].quantity + 3
     )
 

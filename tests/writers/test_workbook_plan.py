@@ -184,6 +184,7 @@ def test_every_bound_stands_with_its_reason(book):
 
 def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book):
     titles = (
+        "Code",
         "Rule",
         "Wall",
         "Course",
@@ -198,29 +199,32 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
     first, second = table(book["Rule check"], titles)
     assert first == (
         "L3",
+        "stagger",
         "W2",
         2,
         54.875,
         8,
         NEAR.message,
         UNEXPLAINED,
-        "judge",
+        "check",
         254.875 * 25.4,
         8 * 25.4,
     )
-    assert second == ("L24", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, judge", 36, 15.25)
+    assert second == (
+        "L24", "least strip", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, check", 36, 15.25,
+    )  # fmt: skip
 
 
-def test_a_place_that_plan_and_judge_tell_in_their_own_words_stands_once(tmp_path):
-    # the plan names the course's strip, the judge the piece that has it; the plan alone knows of the third
+def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_path):
+    # the plan names the course's strip, the check the piece that has it; the plan alone knows of the third
     known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
     alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
     sheet = openpyxl.load_workbook(
         written(tmp_path, with_plan(laid_out(), exceptions=(known, alone)))
     )["Rule check"]
-    assert table(sheet, ("Rule", "Course", "Found by")) == [
-        ("L3", 2, "judge"),
-        ("L24", 2, "plan, judge"),
+    assert table(sheet, ("Code", "Course", "Found by")) == [
+        ("L3", 2, "check"),
+        ("L24", 2, "plan, check"),
         ("L24", 3, "plan"),
     ]
 
@@ -229,7 +233,7 @@ def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=())))
     assert made["Rule check"]["A5"].value == "none"
     assert any(
-        c.value == "None: the judge went over the whole plan and found no place."
+        c.value == "None: an independent check went over the whole plan and found no place."
         for r in made["Panels"]
         for c in r
     )

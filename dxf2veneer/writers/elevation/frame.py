@@ -28,7 +28,7 @@ class Frame:
 
     @classmethod
     def of(cls, takeoff: Takeoff, wall: WallTakeoff) -> Frame:
-        """The frame round one wall. Texts at the sides follow the courses, and the wall's size
+        """The frame around one wall. Texts at the sides follow the courses, and the wall's size
         where it is large."""
         x0, y0, x1, y1 = wall.wall.box
         course = takeoff.product.panel.height

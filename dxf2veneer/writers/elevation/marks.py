@@ -44,7 +44,17 @@ _POINTER = 0.7
 
 
 def draw_slivers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> Markup:
-    """Strips lower than the sliver limit, dark, each between two pointers that show from afar."""
+    """Strips lower than the sliver limit, dark, each between two pointers that show from afar.
+
+    Args:
+        wall: The wall.
+        ground: Places of the drawing in the picture.
+        text: The picture's text height in inches.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        The marks; nothing where the wall has no slivers.
+    """
     strips, pointers = [], []
     for c in wall.courses.conflicts:
         if not c.sliver or c.x1 <= c.x0:
@@ -67,8 +77,19 @@ def draw_slivers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -
 
 
 def draw_pointers(wall: WallTakeoff, ground: Canvas, text: float, sheet: Sheet) -> list[Markup]:
-    """A pointer at each head, sill, top and cap off the course lines. They can't be moved, so they
-    are placed first."""
+    """A pointer at each head, sill, top and cap off the course lines.
+
+    They can't be moved, so they are placed first.
+
+    Args:
+        wall: The wall.
+        ground: Places of the drawing in the picture.
+        text: The picture's text height in inches.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        One triangle each, in the order of ``off_course``.
+    """
     pointers = []
     for conflict in off_course(wall):
         ring = _pointer(conflict, _POINTER * text)
@@ -89,6 +110,17 @@ def draw_off_course(
     """The pointers, and beside each the strip and the move that clears it.
 
     The words are left out where they have no room; the table of the page holds them all.
+
+    Args:
+        wall: The wall.
+        pointers: The pointers, as ``draw_pointers`` made them.
+        ground: Places of the drawing in the picture.
+        text: The picture's text height in inches.
+        display: Units for the reader: ``imperial`` or ``metric``.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        The marks.
     """
     openings = {o.id: o for o in wall.wall.openings}
     marks = []
@@ -126,7 +158,7 @@ def _pointer(conflict: Conflict, size: float) -> list[tuple[float, float]]:
 
 
 def _box(words: str, x: float, y: float, size: float) -> Box:
-    """What words round a middle cover, with a little room."""
+    """What words around a middle cover, with a little room."""
     wide, high = _LETTER * len(words) * size / 2 + 0.2 * size, 0.58 * size
     return x - wide, y - high, x + wide, y + high
 
@@ -173,10 +205,21 @@ def draw_places(
     *,
     linked: bool,
 ) -> Markup:
-    """A numbered mark at each place: round for a notice, square for a rule; a line leads to one
-    that had to move.
+    """A numbered mark at each place: round for a notice, square for a rule.
 
-    ``size``: width and height of the picture, which no mark leaves.
+    A line leads to one that had to move. ``size``: width and height of the picture, which no mark
+    leaves.
+
+    Args:
+        places: What is marked.
+        ground: Places of the drawing in the picture.
+        text: The picture's text height in inches.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+        size: Width and height of the picture in inches, which no mark leaves.
+        linked: Whether marks are links to the list of notices.
+
+    Returns:
+        The marks.
     """
     marks = [_mark(place, ground, text, sheet, size, linked=linked) for place in places]
     return (

@@ -16,7 +16,15 @@ LETTER = 0.6
 
 
 def draw_openings(frame: Frame, sheet: Sheet) -> tuple[Markup, Markup]:
-    """Outlines of the wall and its openings; each opening's name and size where they fit."""
+    """Outlines of the wall and its openings; each opening's name and size where they fit.
+
+    Args:
+        frame: What the picture is fitted into.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        The outlines, and the texts, which are drawn last.
+    """
     ground, wall = frame.ground, frame.wall.wall
     parts = [
         tag(
@@ -70,6 +78,6 @@ def _spots(box: Box, lines: Sequence[str], frame: Frame) -> Iterator[tuple[float
 
 
 def _block(lines: Sequence[str], x: float, y: float, size: float) -> Box:
-    """What two lines round a middle cover."""
+    """What two lines around a middle cover."""
     half = LETTER * max(map(len, lines)) * size / 2
     return x - half, y - 1.15 * size, x + half, y + 1.15 * size

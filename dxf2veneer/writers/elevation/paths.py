@@ -16,10 +16,9 @@ from dataclasses import dataclass
 
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.model import Piece
+from dxf2veneer.tolerances import SAME_PLACE_IN
 from dxf2veneer.writers.markup import number
 from dxf2veneer.writers.spans import box_ring
-
-_SAME_IN = 1e-6
 
 
 @dataclass(frozen=True)
@@ -49,7 +48,7 @@ class Canvas:
         words = [f"M{self.at(*path.segments[0].start)}"]
         for s in path.segments:
             if s.is_arc:
-                r, large = number(s.radius), int(abs(s.angle) > math.pi + _SAME_IN)
+                r, large = number(s.radius), int(abs(s.angle) > math.pi + SAME_PLACE_IN)
                 words.append(f"A{r} {r} 0 {large} {int(s.bulge < 0)} {self.at(*s.end)}")
             else:
                 words.append(f"L{self.at(*s.end)}")

@@ -44,8 +44,18 @@ from dxf2veneer.writers.words import (
 def elevation_svg(
     takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout], *, alone: bool
 ) -> Markup:
-    """The picture of one wall. ``alone``: for a file of its own, with its size, its style and a
-    title to every piece."""
+    """The picture of one wall.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        places: What is marked.
+        alone: Whether it is for a file of its own, with its size, its style and a title to every
+            piece.
+
+    Returns:
+        An element ``svg``; lengths in it are inches of the building.
+    """
     frame = Frame.of(takeoff, wall)
     body = _body(takeoff, frame, places, alone=alone)
     view = f"0 0 {number(frame.width)} {number(frame.height)}"
@@ -94,21 +104,41 @@ def _body(takeoff: Takeoff, frame: Frame, places: Sequence[Callout], *, alone: b
 
 
 def style_text() -> str:
-    """The style of pictures. It holds no sign that XML would take for markup."""
+    """The style of pictures.
+
+    It holds no character that XML would take for markup.
+
+    Returns:
+        Style rules.
+    """
     return (
         files("dxf2veneer.writers.elevation").joinpath("elevation.css").read_text(encoding="utf-8")
     )
 
 
 def picture_name(wall: WallTakeoff) -> str:
-    """The file name of a wall's picture: its id, which is safe everywhere; names in drawings are
-    not."""
+    """The file name of a wall's picture.
+
+    Args:
+        wall: The wall.
+
+    Returns:
+        Its id, which is safe everywhere; names in drawings are not.
+    """
     return f"{wall.wall.id}.svg"
 
 
 def write_picture(takeoff: Takeoff, wall: WallTakeoff, path: Path) -> None:
-    """Write the picture of one wall into a file, whole or not at all. Raises OSError where it can't
-    be written."""
+    """Write the picture of one wall into a file, whole or not at all.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        path: The file to write.
+
+    Raises:
+        OSError: It can't be written.
+    """
     text = (
         f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} '
         f"-->\n{elevation_svg(takeoff, wall, places_of(takeoff), alone=True)}\n"

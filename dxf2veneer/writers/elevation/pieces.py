@@ -1,4 +1,4 @@
-"""The pieces of one elevation's picture: what is done to them by tint and pattern, cut ends, labels.
+"""The pieces of one elevation's picture: tints and patterns, cut ends, labels.
 
 +----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece
 | F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked
@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
@@ -21,8 +22,6 @@ _LETTER = 0.58
 _SHARES = (0.5, 0.42, 0.34)
 """Heights of a label as shares of a course of at most 12 in. At 1:48 half of 8 in prints as 6
 points."""
-_SAME_IN = 1 / 32
-"""A piece that differs less than this from the panel's length is not cut to length."""
 
 PATTERNS: dict[str, Callable[[Piece], bool]] = {
     "ripped": lambda p: (
@@ -33,7 +32,7 @@ PATTERNS: dict[str, Callable[[Piece], bool]] = {
     "mitred": lambda p: p.kind == "mitred",
     "glued": lambda p: p.glued,
 }
-"""What a pattern over the tint tells of a piece."""
+"""What a pattern over the tint says of a piece."""
 
 _SHAPES = {
     "ripped": "M0 1h4M0 3h4",
@@ -46,7 +45,16 @@ _SHAPES = {
 
 
 def patterns(prefix: str, course: float, *names: str) -> Markup:
-    """Definitions of some patterns, each id with a prefix, sized for courses of a height."""
+    """Definitions of some patterns, sized for courses of a height.
+
+    Args:
+        prefix: What every id begins with.
+        course: Height of a course in inches.
+        *names: Which patterns.
+
+    Returns:
+        An element ``defs``.
+    """
     size = min(course, 12.0) / 12
     return tag(
         "defs",
@@ -69,7 +77,14 @@ def patterns(prefix: str, course: float, *names: str) -> Markup:
 
 
 def tint_of(piece: Piece) -> str:
-    """The class that gives a piece its tint."""
+    """The class that gives a piece its tint.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        Name of a style class.
+    """
     return "corner" if piece.unit == "corner" else piece.kind
 
 
@@ -77,7 +92,18 @@ def draw_pieces(
     takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
     """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of
-    what stands on the sheet."""
+    what stands on the sheet.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        ground: Places of the drawing in the picture.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+        titled: Whether every piece has a title.
+
+    Returns:
+        The drawing; nothing where no pieces are laid out.
+    """
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
@@ -125,7 +151,7 @@ def _hand(piece: Piece, ground: Canvas) -> str:
 
 
 def _cuts(pieces: Iterable[Piece], ground: Canvas, line: float) -> Markup:
-    """Sawn ends as broken lines just inside the piece, mitred ones dotted."""
+    """Sawn ends as broken lines just inside the piece, mitered ones dotted."""
     ends = {"cut": "", "mitre": ""}
     for piece in pieces:
         for end, x, inwards in ((piece.left, piece.x0, 1), (piece.right, piece.x1, -1)):
@@ -165,7 +191,7 @@ def _labels(
         )
         length = (
             ""
-            if abs(piece.length - whole) < _SAME_IN
+            if abs(piece.length - whole) < SPECK_IN
             else tape(piece.length, display).removesuffix(" mm")
         )
         texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))

@@ -23,7 +23,15 @@ _METRIC_BARS = tuple(
 
 
 def draw_edges(frame: Frame, sheet: Sheet) -> Markup:
-    """The kind of each side edge along it, and its corner."""
+    """The kind of each side edge along it, and its corner.
+
+    Args:
+        frame: What the picture is fitted into.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        The lines and their texts.
+    """
     parts = []
     for edge in frame.wall.wall.edges:
         words = " ".join(filter(None, (EDGE_WORDS[edge.kind], edge.corner)))
@@ -59,7 +67,15 @@ def draw_edges(frame: Frame, sheet: Sheet) -> Markup:
 
 
 def draw_sides(frame: Frame, sheet: Sheet) -> Markup:
-    """Course numbers at the left, heights of the course lines at the right."""
+    """Course numbers at the left, heights of the course lines at the right.
+
+    Args:
+        frame: What the picture is fitted into.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+
+    Returns:
+        The texts and ticks.
+    """
     return joined((*_numbers(frame, sheet), *_heights(frame, sheet)))
 
 
@@ -104,7 +120,14 @@ def _heights(frame: Frame, sheet: Sheet) -> tuple[Markup, Markup]:
 
 
 def draw_scale_bar(frame: Frame) -> Markup:
-    """A bar of a round length in four fields, black and white by turns, and what it is long."""
+    """A bar of a round length in four fields, black and white by turns, and what it is long.
+
+    Args:
+        frame: What the picture is fitted into.
+
+    Returns:
+        The bar and its texts.
+    """
     t = frame.text
     bars = _METRIC_BARS if frame.display == "metric" else _BARS
     length = max((b for b in bars if b <= 0.4 * frame.width), default=bars[0])

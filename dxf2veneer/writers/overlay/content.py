@@ -27,12 +27,21 @@ _POINTER = 0.6
 def draw(
     takeoff: Takeoff, drawing: Drawing, pen: Pen, *, taken: Sequence[Box], day: str
 ) -> Box | None:
-    """Draw everything of one drawing; the box around its walls, legend and title, None without
-    walls.
+    """Draw everything of one drawing.
 
     Outlines come first, so that the starter strip, caps and edges that lie on them are seen, and
     texts last, so that no line hides them. ``taken`` are boxes of the drawing's own texts, ``day``
     is what the title says of the date.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: The drawing.
+        pen: Draws.
+        taken: Boxes of the drawing's own texts.
+        day: What the title says of the date.
+
+    Returns:
+        The box around its walls, legend and title in inches; None without walls.
     """
     walls = takeoff.walls_of(drawing.index)
     sizes = TextSizes.of(takeoff, drawing)
@@ -100,7 +109,14 @@ def _slivers(wall: WallTakeoff, pen: Pen) -> None:
 
 
 def strip_box(conflict: Conflict) -> Box:
-    """The strip of a conflict: above a head, below a sill, top or cap."""
+    """The strip of a conflict: above a head, below a sill, top or cap.
+
+    Args:
+        conflict: The head, sill, top or cap.
+
+    Returns:
+        The box in inches.
+    """
     y = conflict.y
     y0, y1 = (y, y + conflict.strip) if conflict.what == "head" else (y - conflict.strip, y)
     return conflict.x0, y0, conflict.x1, y1
@@ -138,5 +154,13 @@ def _edges(wall: WallTakeoff, pen: Pen) -> None:
 
 
 def edge_tags(wall: WallTakeoff, edge: Edge) -> EntityTags:
-    """Tags of what belongs to a side edge."""
+    """Tags of what belongs to a side edge.
+
+    Args:
+        wall: The wall.
+        edge: The side edge.
+
+    Returns:
+        The tags.
+    """
     return EntityTags(f"{edge.side} edge", wall.wall.id, corner=edge.corner, source=edge.handle)

@@ -21,16 +21,13 @@ from ezdxf.tools.text import plain_mtext, plain_text
 
 from dxf2veneer.messages import TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
+from dxf2veneer.tolerances import ARC_SAGITTA_IN
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
 
 DAMAGE = (Exception,)
 """What the library raises on damaged content: errors of many kinds, failed assertions of its own
 among them."""
-
-_SAGITTA_IN = 0.005
-"""Greatest distance in inches of a spline or ellipse from the polyline that stands for it in
-R12."""
 
 
 _LONGEST = 2_000
@@ -65,9 +62,21 @@ def copy_of(
     inches_per_unit: float,
     document: Document | None = None,
 ) -> tuple[Document, bool]:
-    """The source in memory, without an earlier overlay, in the wished version; and whether its
-    entities still have the handles that they have in the source. Where the source was read already,
-    its ``document`` becomes the copy."""
+    """The source in memory, without an earlier overlay, in the wished version.
+
+    Args:
+        source: The drawing that is copied.
+        encoding: Code page of the drawing where the job names one.
+        version: A DXF release such as R2010; None for that of the source.
+        inches_per_unit: Inches in one unit of the drawing.
+        document: The source where it was read whole already; it is drawn into.
+
+    Returns:
+        The copy, and whether its entities still have the handles that they have in the source.
+
+    Raises:
+        OverlayError: It can't be read, or the version has no place for an entity of it.
+    """
     try:
         doc = document or _read(source, encoding)
     except DAMAGE as error:
@@ -84,13 +93,20 @@ def copy_of(
             message("overlay-loses-entities", file=str(source), version=version, entities=listed)
         )
     if version_code(version) == DXF12:
-        return r12export.convert(doc, max_sagitta=_SAGITTA_IN / inches_per_unit), False
+        return r12export.convert(doc, max_sagitta=ARC_SAGITTA_IN / inches_per_unit), False
     doc.dxfversion = version_code(version)
     return doc, True
 
 
 def version_code(version: str) -> str:
-    """The DXF file's code of a release, such as AC1009 of R12."""
+    """The DXF file's code of a release, such as AC1009 of R12.
+
+    Args:
+        version: A release such as R12.
+
+    Returns:
+        A code such as AC1009.
+    """
     return str(acad_release_to_dxf_version[version])
 
 
@@ -120,7 +136,15 @@ def _lost(doc: Document, version: str) -> Counter[str]:
 
 def text_boxes(doc: Document, inches_per_unit: float) -> list[Box]:
     """Boxes in inches around the texts that show in a drawing's model space, a little larger than
-    most fonts draw them."""
+    most fonts draw them.
+
+    Args:
+        doc: The drawing in memory.
+        inches_per_unit: Inches in one unit of the drawing.
+
+    Returns:
+        The boxes.
+    """
     hidden = {layer.dxf.name.lower() for layer in doc.layers if layer.is_off() or layer.is_frozen()}
     texts = (
         e

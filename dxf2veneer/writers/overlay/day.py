@@ -1,4 +1,4 @@
-"""The day that the overlay's title tells. It comes from the drawing itself: the file's own date
+"""The day in the overlay's title. It comes from the drawing itself: the file's own date
 changes with every copy."""
 
 from __future__ import annotations
@@ -19,8 +19,15 @@ _YEARS = range(1980, 2200)
 
 
 def day_words(drawing: bytes) -> str:
-    """What the title says of the date: the day in SOURCE_DATE_EPOCH, else the one on which the
-    drawing says that it was last saved; empty without either."""
+    """What the title says of the date.
+
+    Args:
+        drawing: The bytes of the drawing.
+
+    Returns:
+        The day in SOURCE_DATE_EPOCH, else the one on which the drawing says that it was last saved;
+        empty without either.
+    """
     given = os.environ.get("SOURCE_DATE_EPOCH", "")
     if given.isdigit():
         return f"overlay of {dt.datetime.fromtimestamp(int(given), dt.UTC):%Y-%m-%d}"
@@ -30,7 +37,14 @@ def day_words(drawing: bytes) -> str:
 
 def last_saved(drawing: bytes) -> dt.date | None:
     """The day on which a text or binary drawing says that it was last saved; None where it gives
-    none that can be."""
+    none that can be.
+
+    Args:
+        drawing: The bytes of the drawing.
+
+    Returns:
+        The day; None where the drawing gives none that can be.
+    """
     header = drawing[:_HEADER]
     if text := _LAST_SAVED.search(header):
         return _date(text[1])

@@ -17,6 +17,7 @@ import shapely
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, WallTakeoff
 from dxf2veneer.textio.escaping import for_dxf
+from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.sizes import TextSizes
@@ -29,8 +30,6 @@ _IN_PIECE = 0.5
 _PAD = 0.25
 """Room around a text, in its heights."""
 
-_SAME_IN = 1 / 32
-"""A piece that differs less than this from the panel's length is not cut to length."""
 
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 """Places tried for a text's middle, as shares of the room along and across the piece."""
@@ -39,7 +38,15 @@ _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 def label_pieces(
     walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: TextSizes, sheet: Sheet
 ) -> None:
-    """A text in every piece that has room for a legible one clear of other texts."""
+    """A text in every piece that has room for a legible one clear of other texts.
+
+    Args:
+        walls: The walls.
+        product: The product.
+        pen: Draws.
+        sizes: Sizes of the texts.
+        sheet: The area that texts have taken; what is drawn takes more of it.
+    """
     for wall in walls:
         for piece in wall.courses.pieces:
             line = _label(piece, product, sizes, sheet)
@@ -49,10 +56,19 @@ def label_pieces(
 
 
 def label_texts(piece: Piece, product: Product, display: str) -> tuple[str, ...]:
-    """The texts for a piece, the most telling first."""
+    """The texts for a piece, the one that says most first.
+
+    Args:
+        piece: The piece.
+        product: The product.
+        display: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        The texts, the one that says most first.
+    """
     panel = product.corner.length if piece.unit == "corner" else product.panel.length
     unit = for_dxf(piece.stock)
-    if abs(piece.length - panel) < _SAME_IN:
+    if abs(piece.length - panel) < SPECK_IN:
         return (unit,)
     return f"{unit} {cut_length(piece.length, display)}", unit
 

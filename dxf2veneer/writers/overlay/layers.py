@@ -2,8 +2,8 @@
 
 Layer names follow the open layer-naming standard: discipline, major group and minor groups of four
 characters each. The user's prefix stands for the first three, the suffix here is the last.
-Colours are ACI numbers whose contrast against black and against white is at least 3 to 1 (a test
-computes it); line layers differ in linetype or lineweight too, so that no colour is needed.
+Colors are ACI numbers whose contrast against black and against white is at least 3 to 1 (a test
+computes it); line layers differ in linetype or lineweight too, so that no color is needed.
 ``docs/overlay.md`` shows the same table and a test holds the two together.
 """
 
@@ -56,10 +56,10 @@ Key = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One layer: last field of its name, ACI colour, lineweight in 1/100 mm, linetype, content."""
+    """One layer: last field of its name, ACI color, lineweight in 1/100 mm, linetype, content."""
 
     suffix: str
-    colour: int
+    color: int
     lineweight: int
     linetype: str
     content: str
@@ -76,8 +76,8 @@ LINETYPES: dict[str, tuple[float, ...]] = {
 """Our linetypes: dashes and, negative, gaps, in course heights."""
 
 LAYERS: dict[Key, Look] = {
-    "wall": Look("WALL", 1, 50, SOLID, "recognised wall outlines"),
-    "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognised openings"),
+    "wall": Look("WALL", 1, 50, SOLID, "recognized wall outlines"),
+    "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognized openings"),
     "label": Look("IDEN", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
     "course": Look("CRSE", 92, 18, SOLID, "course lines"),
     "number": Look("CNUM", 82, 18, SOLID, "course numbers"),
@@ -86,7 +86,7 @@ LAYERS: dict[Key, Look] = {
     "inside": Look("INSD", 132, 70, "VENR-DASH", "inside corners"),
     "end": Look("ENDS", 32, 70, "VENR-LONG", "finished ends"),
     "butt": Look("BUTT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
-    "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitred edges"),
+    "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitered edges"),
     "cap": Look("CAPS", 43, 50, "VENR-CHAIN", "caps"),
     "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
     "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
@@ -117,7 +117,14 @@ EDGE_LAYER: dict[EdgeKind, Key] = {
 
 
 def layer_names(prefix: str) -> dict[Key, str]:
-    """The full name of every layer."""
+    """The full name of every layer.
+
+    Args:
+        prefix: What every layer name begins with.
+
+    Returns:
+        The names by key.
+    """
     return {key: f"{prefix}-{look.suffix}" for key, look in LAYERS.items()}
 
 

@@ -119,10 +119,10 @@ class Pen:
                 self.line(layer, start, end, tags)
             return
         on = self._on(layer)
-        colour = int(on.get("color", BYLAYER))
-        hatch = self._space.add_hatch(color=colour, dxfattribs=on)
+        color = int(on.get("color", BYLAYER))
+        hatch = self._space.add_hatch(color=color, dxfattribs=on)
         hatch.set_pattern_fill(
-            "ANSI31", color=colour, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN
+            "ANSI31", color=color, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN
         )
         for number, ring in enumerate(rings):
             flags = BOUNDARY_PATH_OUTERMOST if number else BOUNDARY_PATH_EXTERNAL
@@ -188,6 +188,12 @@ def tags_of(entity: DXFEntity) -> dict[str, str]:
 
     An entity is ours where it carries our tags and still lies on the layer written in them: one
     that a person copied to a layer of their own is theirs.
+
+    Args:
+        entity: The entity.
+
+    Returns:
+        The tags by key; empty for an entity that is not ours.
     """
     if not entity.has_xdata(APPID):
         return {}
@@ -202,7 +208,14 @@ def tags_of(entity: DXFEntity) -> dict[str, str]:
 
 
 def remove_overlay(doc: Document) -> int:
-    """Take an earlier overlay out of a drawing; how many entities went."""
+    """Take an earlier overlay out of a drawing.
+
+    Args:
+        doc: The drawing in memory.
+
+    Returns:
+        How many entities were removed.
+    """
     space = doc.modelspace()
     old = [e for e in space if tags_of(e)]
     for entity in old:
@@ -226,10 +239,10 @@ def _make_tables(doc: Document, names: dict[Key, str], *, course: float) -> None
         if name not in doc.layers:
             look = LAYERS[key]
             doc.layers.add(
-                name, color=look.colour, linetype=look.linetype, lineweight=look.lineweight
+                name, color=look.color, linetype=look.linetype, lineweight=look.lineweight
             )
 
 
 def _drawn(pattern: Iterable[float]) -> str:
-    """A linetype's description: its pattern in signs."""
+    """A linetype's description: its pattern in characters."""
     return "".join(" " if length < 0 else "." if length <= 0.1 else "__" for length in pattern) * 4

@@ -14,19 +14,23 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.tolerances import SAME_PLACE_IN
 from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans
-
-_SAME_IN = 1e-6
-"""Places nearer than this are one place."""
+from dxf2veneer.writers.words import piece_key
 
 _TICK, _HAND = 0.2, 0.3
 """Sizes of the marks of a cut end and of a corner piece's hand, in heights of the piece."""
 
 
 def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
-    """Everything of one wall's pieces but their texts."""
+    """Everything of one wall's pieces but their texts.
+
+    Args:
+        wall: The wall.
+        pen: Draws.
+    """
     id, pieces = wall.wall.id, wall.courses.pieces
     for piece in pieces:
         if piece.glued:
@@ -35,7 +39,7 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
         _outline(id, piece, pen)
     for left, right, x, (y0, y1) in joints(pieces):
         tags = EntityTags(
-            "joint", id, course=left.course, piece=f"{piece_name(id, left)},{piece_name(id, right)}"
+            "joint", id, course=left.course, piece=f"{piece_key(id, left)},{piece_key(id, right)}"
         )
         pen.line("joint", (x, y0), (x, y1), tags)
     for piece in pieces:
@@ -46,14 +50,19 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
 _SIDES: tuple[Side, Side] = ("left", "right")
 
 
-def piece_name(wall: str, piece: Piece) -> str:
-    """The piece's id as in the result file."""
-    return f"{wall}/{piece.course}/{piece.number}"
-
-
 def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -> EntityTags:
-    """Tags of something that belongs to one piece."""
-    name = piece_name(wall, piece)
+    """Tags of something that belongs to one piece.
+
+    Args:
+        what: What it is.
+        wall: Id of the wall.
+        piece: The piece.
+        hand: The side of a corner piece's finished end.
+
+    Returns:
+        The tags.
+    """
+    name = piece_key(wall, piece)
     return EntityTags(
         what,
         wall,
@@ -66,19 +75,40 @@ def piece_tags(what: str, wall: str, piece: Piece, *, hand: str | None = None) -
 
 
 def ring_of(piece: Piece) -> Sequence[Point]:
-    """The piece's boundary as points."""
+    """The piece's boundary as points.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        Points in order, in inches.
+    """
     return piece.outline or Path.box_of(piece.x0, piece.y0, piece.x1, piece.y1).points
 
 
 def hand_of(piece: Piece) -> Side | None:
-    """The side of a corner piece at which its finished end is; None for other pieces."""
+    """The side of a corner piece at which its finished end is; None for other pieces.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        The side; None for other pieces.
+    """
     if piece.unit != "corner":
         return None
     return "left" if piece.left == "finished" else "right"
 
 
 def is_shaped(piece: Piece) -> bool:
-    """Whether more is done to the piece than a cut to length."""
+    """Whether more is done to the piece than a cut to length.
+
+    Args:
+        piece: The piece.
+
+    Returns:
+        True for a piece that is ripped, notched or raked.
+    """
     return bool(piece.outline or piece.holes or piece.ripped)
 
 
@@ -101,7 +131,15 @@ def _outline(wall: str, piece: Piece, pen: Pen) -> None:
 
 
 def hand_mark(piece: Piece, hand: Side) -> tuple[Point, Point, Point]:
-    """A triangle inside a corner piece that points to its finished end."""
+    """A triangle inside a corner piece that points to its finished end.
+
+    Args:
+        piece: The piece.
+        hand: The side of a corner piece's finished end.
+
+    Returns:
+        The tip first.
+    """
     size = _HAND * min(piece.height, piece.length)
     tip, inwards = (piece.x0, size) if hand == "left" else (piece.x1, -size)
     spans = end_spans(piece, _end_x(piece, hand)) or [(piece.y0, piece.y1)]
@@ -128,8 +166,14 @@ def _end_x(piece: Piece, side: Side) -> float:
 
 
 def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]]:
-    """Where two pieces of a course meet: the left one, the right one, x and the height they
-    share."""
+    """Where two pieces of a course meet.
+
+    Args:
+        pieces: The pieces.
+
+    Returns:
+        The left piece, the right one, x and the height they share, in inches.
+    """
     by_start: defaultdict[tuple[int, int], list[Piece]] = defaultdict(list)
     listed = list(pieces)
     for piece in listed:
@@ -137,18 +181,18 @@ def joints(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Piece, float, Span]
     for left in listed:
         at = _cell(left.x1)
         near = (p for cell in (at - 1, at, at + 1) for p in by_start.get((left.course, cell), ()))
-        for right in (p for p in near if abs(p.x0 - left.x1) < _SAME_IN):
+        for right in (p for p in near if abs(p.x0 - left.x1) < SAME_PLACE_IN):
             for span in _shared(end_spans(left, left.x1), end_spans(right, right.x0)):
                 yield left, right, left.x1, span
 
 
 def _cell(x: float) -> int:
-    return round(x / _SAME_IN / 10)
+    return round(x / SAME_PLACE_IN / 10)
 
 
 def _shared(some: Iterable[Span], others: Sequence[Span]) -> Iterator[Span]:
     for a0, a1 in some:
         for b0, b1 in others:
             y0, y1 = max(a0, b0), min(a1, b1)
-            if y1 - y0 > _SAME_IN:
+            if y1 - y0 > SAME_PLACE_IN:
                 yield y0, y1

@@ -37,12 +37,22 @@ _MARGIN = 1.2
 def write_overlay(
     takeoff: Takeoff, drawing: Drawing, source: Path, path: Path, document: Document | None = None
 ) -> None:
-    """Write the overlay of one drawing to ``path``.
+    """Write the overlay of one drawing.
 
     A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
-    our layers, at the drawing's own coordinates and in its unit. Raises OverlayError in one line
-    where the source can't be read or copied, leaving nothing behind. ``document`` is the source
-    where it was read whole already; it is drawn into.
+    our layers, at the drawing's own coordinates and in its unit.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: The drawing.
+        source: The drawing that is copied.
+        path: The file to write.
+        document: The source where it was read whole already; it is drawn into.
+
+    Raises:
+        OverlayError: The source can't be read or copied, or the drawing would be
+            overwritten; nothing is left behind.
+        OSError: Nothing can be written there.
     """
     output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():

@@ -11,7 +11,14 @@ from dxf2veneer.writers.words import off_course, off_key
 
 
 def course_tables(takeoff: Takeoff) -> Markup:
-    """Heads, sills, tops and caps off the course lines, then the starts."""
+    """Heads, sills, tops and caps off the course lines, then the starts.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        The tables.
+    """
     return joined((_off_course(takeoff), _starts(takeoff) if takeoff.starts else Markup()))
 
 

@@ -23,8 +23,15 @@ _TINTS = {
 
 
 def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
-    """What the tints, patterns and lines of a wall's picture mean, with how many pieces bear them;
-    each with its sign."""
+    """What the tints, patterns and lines of a wall's picture mean.
+
+    Args:
+        wall: The wall.
+        course: Height of a course in inches.
+
+    Returns:
+        Words with how many pieces bear them, each with its sign.
+    """
     pieces = wall.courses.pieces
     keys = [
         (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))

@@ -16,7 +16,15 @@ _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 
 
 def order_tables(order: Order, show: str) -> Markup:
-    """What is bought, the work, and the bid."""
+    """What is bought, the work, and the bid.
+
+    Args:
+        order: The order.
+        show: Units for the reader: ``imperial`` or ``metric``.
+
+    Returns:
+        The tables.
+    """
     lines = [_line(line, show) for line in order.lines]
     head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
     bought = table(f"Order{_in(order.currency)}", head, lines)
@@ -62,7 +70,14 @@ def _work(order: Order, show: str) -> Markup:
 
 
 def bid_table(order: Order) -> Markup:
-    """The bid line by line down to the total."""
+    """The bid line by line down to the total.
+
+    Args:
+        order: The order.
+
+    Returns:
+        The table.
+    """
     rows = [
         (
             bid_title(line),
@@ -127,7 +142,14 @@ def _with_why(what: str, why: str) -> Markup:
 
 
 def money(amount: Decimal | None) -> str:
-    """An amount to the cent, a dash where it is not known."""
+    """An amount to the cent, a dash where it is not known.
+
+    Args:
+        amount: The amount.
+
+    Returns:
+        Digits with two decimals; a dash for None.
+    """
     return "–" if amount is None else f"{amount:,.2f}"
 
 

@@ -2,7 +2,7 @@
 
     name, company, note          tiles                areas, runs, panels
     elevation                    picture, legend      one a printed page
-    order, labour, bid
+    order, labor, bid
     notices, rules               each jumps to its mark in a picture
     drawings, settings, cautions
 
@@ -58,14 +58,28 @@ _LAYERS = {
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
-    """Write the report into a file, whole or not at all. Raises OSError where it can't be
-    written."""
+    """Write the report into a file, whole or not at all.
+
+    Args:
+        takeoff: The takeoff.
+        path: The file to write.
+
+    Raises:
+        OSError: It can't be written.
+    """
     text = report_text(takeoff)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
 def report_text(takeoff: Takeoff) -> str:
-    """The whole page; the same bytes for the same takeoff."""
+    """The whole page; the same bytes for the same takeoff.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        The page; the same bytes for the same takeoff.
+    """
     style, script = style_text() + _data("report.css"), _data("report.js")
     places, data = places_of(takeoff), script_json(_card_data(takeoff))
     body = tag(
@@ -113,7 +127,14 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
 
 
 def title_of(takeoff: Takeoff) -> str:
-    """The job's name."""
+    """The job's name.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        A text, never empty.
+    """
     return legible(takeoff.job.job.name) or "Veneer takeoff"
 
 
@@ -158,7 +179,14 @@ def _top(takeoff: Takeoff, name: str) -> Markup:
 
 
 def sums(takeoff: Takeoff) -> Markup:
-    """The tables of areas, runs, openings and panels."""
+    """The tables of areas, runs, openings and panels.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        The tables.
+    """
     beside = tag("div", {"class": "beside"}, runs(takeoff), openings(takeoff))
     return joined((areas(takeoff), beside, panels(takeoff, takeoff.plan) if takeoff.plan else ""))
 
@@ -214,7 +242,15 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Ma
 
 
 def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
-    """A wall's measures in one line."""
+    """A wall's measures in one line.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+
+    Returns:
+        One line.
+    """
     show, q = takeoff.job.output.display, wall.quantities
     x0, y0, x1, y1 = wall.wall.box
     drawing = next(d for d in takeoff.drawings if d.index == wall.wall.drawing)

@@ -43,7 +43,7 @@ _PAPERS = {
     "A4": (297.0, 210.0),
     "A3": (420.0, 297.0),
 }
-"""Long and short side in millimetres (ANSI/ASME Y14.1 and ISO 216; from memory)."""
+"""Long and short side in millimeters (ANSI/ASME Y14.1 and ISO 216; from memory)."""
 
 _MARGIN, _AROUND = 12.0, 46.0
 """Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
@@ -56,24 +56,42 @@ INSTALL = (
 
 
 def is_available() -> bool:
-    """Whether the optional extra is installed."""
+    """Whether the optional extra is installed.
+
+    Returns:
+        True where PDFs can be written.
+    """
     return importlib.util.find_spec("typst") is not None
 
 
 def write_pdf(takeoff: Takeoff, path: Path) -> None:
-    """Write the report as PDF, whole or not at all; the same bytes for the same takeoff and fonts.
-    Raises OSError where it can't be written."""
+    """Write the report as PDF, whole or not at all.
+
+    Args:
+        takeoff: The takeoff.
+        path: The file to write.
+
+    Raises:
+        OSError: It can't be written.
+    """
     import typst
 
     template = files("dxf2veneer.writers.report").joinpath("report.typ").read_bytes()
-    told = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
-    pages = typst.compile(template, format="pdf", sys_inputs={"told": told}, timestamp=0)
+    content = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
+    pages = typst.compile(template, format="pdf", sys_inputs={"content": content}, timestamp=0)
     seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
     write_whole(path, lambda draft: draft.write_bytes(pages + seal))
 
 
 def content_of(takeoff: Takeoff) -> dict[str, Any]:
-    """Everything that stands on the pages, as text, pictures and tables."""
+    """Everything that stands on the pages, as text, pictures and tables.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        What the template sets, by name; the same for the same takeoff.
+    """
     display, about = takeoff.job.output.display, takeoff.job.job
     paper = takeoff.job.output.paper or ("A4" if display == "metric" else "letter")
     places = places_of(takeoff)
@@ -133,7 +151,14 @@ def _alone(picture: Markup) -> str:
 
 
 def blocks_of(markup: Markup) -> list[Block]:
-    """What stands in a part of the page, in order: headings, paragraphs, lists, tables."""
+    """What stands in a part of the page, in order: headings, paragraphs, lists, tables.
+
+    Args:
+        markup: A part of the page.
+
+    Returns:
+        The blocks in order.
+    """
     return [
         block
         for element in ElementTree.fromstring(f"<div>{markup}</div>")

@@ -10,18 +10,18 @@ from dxf2veneer.units import square_feet
 from dxf2veneer.writers.result.shape_values import MessageJson, ValuesJson
 
 
-def message_data(told: Message | str | None) -> MessageJson | None:
+def message_data(said: Message | str | None) -> MessageJson | None:
     """A message as data.
 
     Args:
-        told: The message.
+        said: The message.
 
     Returns:
         Its code and values; None without a message, or where there is nothing but a text.
     """
-    if not isinstance(told, Message):
+    if not isinstance(said, Message):
         return None
-    return {"code": told.code, "values": values_data(told.values)}
+    return {"code": said.code, "values": values_data(said.values)}
 
 
 def values_data(values: Iterable[tuple[str, Value]]) -> ValuesJson:

@@ -80,7 +80,7 @@ class TotalsJson(OrderTotalsJson):
     net_area_sqft: SquareFeet
     outside_corner_run_in: Run
     inside_corner_run_in: Run
-    mitre_corner_run_in: Annotated[Run, "Corners of bays, where panels are mitred."]
+    mitre_corner_run_in: Annotated[Run, "Corners of bays, where panels are mitered."]
     end_run_in: Annotated[Run, "Finished ends."]
     base_run_in: Run
     starter_run_in: Run

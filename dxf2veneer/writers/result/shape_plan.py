@@ -87,7 +87,9 @@ class RuleBreakJson(TypedDict):
     message_data: MessageJson | None
     why: Annotated[str, "The plan's reason where the wall leaves no better choice; else empty."]
     why_data: MessageJson | None
-    forced: Annotated[bool, "Whether the judge saw for itself that the ground leaves no choice."]
+    forced: Annotated[
+        bool, "Whether the check of the plan saw for itself that the wall leaves no choice."
+    ]
 
 
 class StockJson(TypedDict):
@@ -101,7 +103,7 @@ class StockJson(TypedDict):
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]
-    breaks: Annotated[list[RuleBreakJson], "What the independent judge of the finished plan found."]
+    breaks: Annotated[list[RuleBreakJson], "What the independent check of the finished plan found."]
 
 
 class StartOptionJson(TypedDict):

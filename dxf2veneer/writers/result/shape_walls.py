@@ -98,7 +98,7 @@ class PieceJson(TypedDict):
     unit: Literal["flat", "corner"]
     kind: Annotated[
         Literal["whole", "crosscut", "ripped", "notched", "raked", "mitred"],
-        "The most telling thing done to it.",
+        "What is done to it, the thing that says most.",
     ]
     left: PieceEndName
     right: PieceEndName

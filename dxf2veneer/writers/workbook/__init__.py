@@ -6,7 +6,7 @@ alert.py          what stands on top where there are errors
 bid.py            the bid; price.py its price, alternates.py the alternates
 order.py          the order; supplier.py the supplier's list, labor.py labor and deliveries
 quantities.py     what the order was counted from; links.py formulas from one sheet to another
-inputs.py         what may be changed; input_items.py its items, input_cells.py how a cell is changed
+inputs.py         what may be changed; input_items.py its items, input_cells.py its cells
 measures.py       walls, openings, corners, trim
 plan.py           panels with their proof; rule_check.py rules that do not hold
 cuts.py           cut list and panels; shapes.py how a shape is cut, in words

@@ -19,7 +19,12 @@ _RED = "C00000"
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
     """Words on the summary and the bid, and above every printed page; nothing where nothing is
-    wrong."""
+    wrong.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+    """
     codes = ", ".join(dict.fromkeys(n.code for n in doubts(takeoff.notices, len(takeoff.drawings))))
     if not takeoff.errors and not codes:
         return

@@ -21,7 +21,7 @@ from dxf2veneer.writers.workbook.page import write_note, write_title
 
 @dataclass(frozen=True)
 class Priced:
-    """An order in the workbook: its name, its tables of items and of labour."""
+    """An order in the workbook: its name, its tables of items and of labor."""
 
     name: str
     what: str
@@ -30,8 +30,18 @@ class Priced:
 
 
 def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs) -> list[Priced]:
-    """The items and the labour of every alternate, one under the other, by formulas over the
-    inputs."""
+    """The items and the labor of every alternate, one under the other, by formulas over the
+    inputs.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        inputs: Where the inputs stand.
+
+    Returns:
+        Them, as the bid shows them beside itself.
+    """
     sheet = sheet_of(book, "Alternates")
     columns = line_columns(order.currency)
     note = (

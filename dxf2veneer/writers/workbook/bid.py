@@ -48,8 +48,20 @@ def add_bid(
     orders: Sequence[Priced],
     net: str,
 ) -> str:
-    """Fill the bid; the cell of its total, for a formula on any sheet. ``orders`` are the bid's own
-    and the alternates."""
+    """Fill the bid.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        display: Units of the sheets.
+        inputs: Where the inputs stand.
+        orders: The bid's own order and the alternates'.
+        net: Formula text of the net area.
+
+    Returns:
+        The cell of its total, for a formula on any sheet.
+    """
     sheet = sheet_of(book, "Bid")
     width = max(LEAST_WIDTH, 2 + len(orders))
     for number, wide in enumerate(widths(width), 1):

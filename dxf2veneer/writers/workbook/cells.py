@@ -41,12 +41,26 @@ MOST_LINES = 27
 
 
 def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font:
-    """The one typeface of the workbook."""
+    """The one typeface of the workbook.
+
+    Args:
+        bold: Whether it stands out.
+        size: Width and height of the picture in inches, which no mark leaves.
+        color: Color in hex.
+
+    Returns:
+        The font.
+    """
     return Font(name="Calibri", size=size, bold=bold, color=color)
 
 
 def put_text(cell: Cell, text: str) -> None:
-    """Store a text that can never run as a formula, nor turn into a number or an error value."""
+    """Store a text that can never run as a formula, nor turn into a number or an error value.
+
+    Args:
+        cell: The cell.
+        text: The picture's text height in inches.
+    """
     cell.value = for_cell(text)
     cell.data_type = "s"
     cell.quotePrefix = True
@@ -87,7 +101,15 @@ class PlacedTable:
 
 
 def sheet_of(book: Workbook, title: str) -> Worksheet:
-    """The worksheet of that title, which the workbook already holds."""
+    """The worksheet of that title, which the workbook already holds.
+
+    Args:
+        book: The workbook.
+        title: The title.
+
+    Returns:
+        The sheet.
+    """
     sheet = book[title]
     assert isinstance(sheet, Worksheet)
     return sheet
@@ -103,9 +125,21 @@ def place(
     total: bool = False,
     ruled: Collection[int] = (),
 ) -> PlacedTable:
-    """Write a table with its header at ``row``. A table without rows says ``empty``.
+    """Write a table with its header at a row.
 
     ``ruled`` rows, counted from 0, begin with a strong line.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        columns: The columns.
+        rows: Values by the key of their column.
+        empty: What a table without rows says.
+        total: Whether it has a row of totals.
+        ruled: Rows, counted from 0, that begin with a strong line.
+
+    Returns:
+        Where it stands.
     """
     listed = list(rows)
     letters = {c.key: get_column_letter(n) for n, c in enumerate(columns, 1)}
@@ -155,8 +189,16 @@ def put(
     *,
     ruled: bool = False,
 ) -> None:
-    """Write one value of a table in the table's look; text wraps, numbers and readings stand
-    right."""
+    """Write one value of a table in the table's look; text wraps, numbers and readings stand right.
+
+    Args:
+        cell: The cell.
+        value: The value.
+        number_format: Number format of the cell.
+        cells: The cells of the row by the key of their column, for formulas.
+        looks: Cells of the table whose looks others share.
+        ruled: Rows, counted from 0, that begin with a strong line.
+    """
     is_text = isinstance(value, str)
     if isinstance(value, str):
         cell.value = for_cell(value)
@@ -216,8 +258,15 @@ def _header(sheet: Worksheet, row: int, columns: Sequence[Column]) -> None:
 
 @lru_cache(maxsize=10_000)  # the same words stand in many rows
 def lines_of(value: object, width: float) -> int:
-    """How many lines a text takes in a column so many characters wide: an estimate that errs
-    upwards."""
+    """How many lines a text takes in a column: an estimate that errs upwards.
+
+    Args:
+        value: The text.
+        width: Characters across the column.
+
+    Returns:
+        The number.
+    """
     if not isinstance(value, str):
         return 1
     if len(value) <= width and "\n" not in value and "\r" not in value:
@@ -232,7 +281,12 @@ def lines_of(value: object, width: float) -> int:
 
 
 def style_header(cell: Cell, horizontal: str = "left") -> None:
-    """The look of a heading over a column."""
+    """The look of a heading over a column.
+
+    Args:
+        cell: The cell.
+        horizontal: Where its text stands: left, center, right.
+    """
     cell.font = font(bold=True, color=ACCENT)
     cell.fill = PatternFill("solid", fgColor=TINT)
     cell.border = Border(top=_STRONG, bottom=_RULE)
@@ -242,7 +296,11 @@ def style_header(cell: Cell, horizontal: str = "left") -> None:
 
 
 def style_total(cell: Cell) -> None:
-    """The look of a cell in a row of totals."""
+    """The look of a cell in a row of totals.
+
+    Args:
+        cell: The cell.
+    """
     cell.font = font(bold=True)
     cell.border = Border(top=_STRONG, bottom=_STRONG)
 

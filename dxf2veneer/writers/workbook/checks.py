@@ -40,7 +40,16 @@ def level_word(level: Level) -> str:
 
 def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row a notice, the gravest first; places in the drawing's own unit, as a CAD program shows
-    them."""
+    them.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Notices")
     columns = [
         Column("level", "Level", 11),
@@ -91,7 +100,13 @@ def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
 
 
 def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
-    """Every setting that changed a number, the product's values with their origin, all cautions."""
+    """Every setting that changed a number, the product's values with their origin, all cautions.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+    """
     sheet = sheet_of(book, "Assumptions")
     columns = [
         Column("key", "Setting", 30),

@@ -21,7 +21,7 @@ READING = "@"
 """Number format of a text that stands right like the numbers, such as a length in words."""
 _FEET_WIDE = 15
 """Width of a column of feet and inches, for 9999'-11 15/16" in bold: a text that is too wide is cut
-off, and nothing tells (ten digits, each up to a tenth wider in bold, and five signs of about 0.6
+off, and nothing shows it (ten digits, each up to a tenth wider in bold, and five signs of about 0.6
 digits; the cell keeps 0.7 free)."""
 
 
@@ -84,7 +84,7 @@ class Display:
 
     @property
     def is_metric(self) -> bool:
-        """Whether it shows metres."""
+        """Whether it shows meters."""
         return self.name == "metric"
 
     @property
@@ -132,7 +132,7 @@ class Display:
         return "#,##0" if self.is_metric else "# ??/??"
 
     def fraction(self, inches: float) -> float:
-        """A length as a tape shows it: to 1/16 in, or to a whole millimetre."""
+        """A length as a tape shows it: to 1/16 in, or to a whole millimeter."""
         return float(round(inches * MM_PER_INCH)) if self.is_metric else round(inches * 16) / 16
 
     def tape(self, inches: float) -> str:
@@ -146,7 +146,7 @@ class Display:
 
     def reading(self, cell: str, *, per_inch: float = 1 / 12) -> str:
         """Formula text that reads a cell of runs (or, with ``per_inch=1``, of inches): feet and
-        inches to 1/16, or whole millimetres."""
+        inches to 1/16, or whole millimeters."""
         if self.is_metric:
             return f"ROUND({cell}*1000,0)"
         parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"

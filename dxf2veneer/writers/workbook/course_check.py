@@ -15,7 +15,16 @@ from dxf2veneer.writers.workbook.page import write_note, write_title
 
 def add_course_check(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     """One row for each head, sill, top or cap against the course lines; the starter lines under
-    them."""
+    them.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Course check")
     columns = [
         Column("wall", "Wall", 8),
@@ -70,7 +79,15 @@ def _conflict_row(entry: WallTakeoff, conflict: Conflict, display: Display) -> R
 
 
 def move_sentence(conflict: Conflict, display: Display) -> str:
-    """What the detailer can do about a strip: the shorter of the two moves first."""
+    """What the detailer can do about a strip: the shorter of the two moves first.
+
+    Args:
+        conflict: The head, sill, top or cap.
+        display: Units of the sheets.
+
+    Returns:
+        One sentence; empty where it meets a course line.
+    """
     if not conflict.strip:
         return ""
     down = f"lower this {conflict.what} by {_move(conflict.move_down, display)} and " + (
@@ -87,7 +104,7 @@ def move_sentence(conflict: Conflict, display: Display) -> str:
 
 
 def _move(inches: float, display: Display) -> str:
-    """A distance to move: a whole number of millimetres, or inches to 1/16, finer only where that
+    """A distance to move: a whole number of millimeters, or inches to 1/16, finer only where that
     shows nothing."""
     if display.is_metric:
         return length_text(inches, display.name)

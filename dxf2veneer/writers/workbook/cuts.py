@@ -13,18 +13,23 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
-_SPECK_IN = 1 / 32
-"""What is left of a unit below this is nothing to tell: a tape shows 1/16 in."""
-
 
 def piece_text(ref: PieceRef) -> str:
-    """A piece as a person finds it: courses and pieces count from 1."""
+    """A piece as a person finds it: courses and pieces count from 1.
+
+    Args:
+        ref: The piece.
+
+    Returns:
+        A text such as ``W1 course 1 piece 3``.
+    """
     return f"{ref.wall} course {ref.course + 1} piece {ref.number}"
 
 
@@ -62,7 +67,14 @@ class PanelParts:
 
 
 def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
-    """Every piece with its wall in the order of the cut list."""
+    """Every piece with its wall in the order of the cut list.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        Walls and pieces.
+    """
     for entry in takeoff.walls:
         for piece in sorted(entry.courses.pieces, key=lambda p: (p.course, p.number, p.x0, p.y0)):
             yield entry, piece
@@ -71,7 +83,17 @@ def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
 def add_cut_list(
     book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts
 ) -> PlacedTable:
-    """One row a piece, course by course from the bottom up, as a saw hand works."""
+    """One row a piece, course by course from the bottom up, as a saw hand works.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        parts: What every panel is cut into.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Cut list")
     unit, fraction = display.size_unit, display.fraction_format
     columns = [
@@ -89,7 +111,7 @@ def add_cut_list(
         Column("glued", "Glued", 7),
         Column("rest", "Shape, measured on the piece; rest of its panel", 50),
     ]
-    to = "whole millimetres" if display.is_metric else "1/16 in"
+    to = "whole millimeters" if display.is_metric else "1/16 in"
     note = (
         "Course 1 is the lowest, piece 1 the leftmost; left and right as you face the "
         f"wall. Lengths to {to}. Keep factory and finished ends: "
@@ -112,7 +134,7 @@ def add_cut_list(
 
 def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelParts) -> Row:
     full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
-    low = piece.height < full - _SPECK_IN
+    low = piece.height < full - SPECK_IN
     return {
         "wall": entry.wall.id,
         "course": piece.course + 1,
@@ -167,13 +189,23 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> l
     if part != first:
         return [f"is the rest of {piece_text(first)}"]
     words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
-    if unit.waste - unit.kerfs > _SPECK_IN:
+    if unit.waste - unit.kerfs > SPECK_IN:
         words.append(f"waste {display.tape(unit.waste)}")
     return ["; ".join(words)] if words else []
 
 
 def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelParts) -> PlacedTable:
-    """One row a unit: its parts from left to right with their lengths, saw cuts, waste."""
+    """One row a unit: its parts from left to right with their lengths, saw cuts, waste.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        parts: What every panel is cut into.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Stock")
     columns = _stock_columns(display)
     note = (
@@ -184,7 +216,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
     )
     write_title(sheet, "Stock", note, columns)
     units = sorted(
-        parts.units.values(), key=lambda u: (u.used >= u.length - _SPECK_IN, u.kind != "flat")
+        parts.units.values(), key=lambda u: (u.used >= u.length - SPECK_IN, u.kind != "flat")
     )
     placed = place(
         sheet,

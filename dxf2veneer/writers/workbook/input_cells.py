@@ -15,12 +15,23 @@ _INPUT = PatternFill("solid", fgColor="FFF6D6")
 
 
 def mark_input(cell: Any) -> None:
-    """The look of a cell that may be changed."""
+    """The look of a cell that may be changed.
+
+    Args:
+        cell: The cell.
+    """
     cell.fill = _INPUT
     cell.font = font(color="1F4E9E")
 
 
 def allow_words(sheet: Worksheet, cells: str, choices: str) -> None:
+    """Let cells hold only some words.
+
+    Args:
+        sheet: The sheet.
+        cells: A range of cells.
+        choices: The words, parted by commas.
+    """
     rule = DataValidation(
         type="list", formula1=f'"{choices}"', allow_blank=False, showErrorMessage=True
     )
@@ -30,7 +41,13 @@ def allow_words(sheet: Worksheet, cells: str, choices: str) -> None:
 
 
 def allow_from_zero(sheet: Worksheet, cells: str, *, more: bool = False) -> None:
-    """Only numbers from 0, or above it."""
+    """Only numbers from 0, or above it.
+
+    Args:
+        sheet: The sheet.
+        cells: A range of cells.
+        more: Whether 0 is left out.
+    """
     rule = DataValidation(
         type="decimal",
         operator="greaterThan" if more else "greaterThanOrEqual",
@@ -44,7 +61,13 @@ def allow_from_zero(sheet: Worksheet, cells: str, *, more: bool = False) -> None
 
 
 def merge_last(sheet: Worksheet, placed: PlacedTable, width: int) -> None:
-    """The last column of a table reaches over the rest of the sheet's columns."""
+    """The last column of a table reaches over the rest of the sheet's columns.
+
+    Args:
+        sheet: The sheet.
+        placed: Where the table stands.
+        width: How many columns the sheet has.
+    """
     first = len(placed.letters)
     rows = range(placed.header, placed.last + 1)
     widen(sheet, rows, first, width)

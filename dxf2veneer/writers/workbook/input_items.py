@@ -52,7 +52,14 @@ WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 60)
 
 
 def terms_of(line: OrderLine) -> OrderLine:
-    """What an item is sold in and for how much: the line without its quantities."""
+    """What an item is sold in and for how much: the line without its quantities.
+
+    Args:
+        line: The item.
+
+    Returns:
+        An order line without its quantities.
+    """
     return OrderLine(
         line.key,
         line.item,
@@ -71,7 +78,14 @@ def terms_of(line: OrderLine) -> OrderLine:
 
 def item_lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
     """The terms of every item of the bid and, with its name, of an alternate that sells it in
-    another way."""
+    another way.
+
+    Args:
+        order: The order.
+
+    Returns:
+        The terms, and the names of alternates by the terms that they alone have.
+    """
     lines = list(dict.fromkeys(terms_of(line) for line in order.lines))
     names: dict[OrderLine, str] = {}
     for alternate in order.alternates:
@@ -83,6 +97,14 @@ def item_lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
 
 
 def item_columns(currency: str) -> list[Column]:
+    """The columns of the items.
+
+    Args:
+        currency: Currency of the prices, empty where none is named.
+
+    Returns:
+        The columns.
+    """
     money = f"\n{currency}" if currency else ""
     heads = (
         ("item", "Item", "General"),
@@ -107,6 +129,17 @@ def item_columns(currency: str) -> list[Column]:
 
 
 def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) -> Row:
+    """The row of an item.
+
+    Args:
+        line: The item.
+        alternate: Name of the alternate that sells it in another way; empty for the bid.
+        takeoff: The takeoff.
+        order: The order.
+
+    Returns:
+        Values by the key of their column.
+    """
     job = takeoff.job
     modes, item = _modes(line, order), say(line.item, job.output.display)
     own = next((a.mode for a in job.order.items if a.item == _item(line) and a.mode), None)
@@ -161,6 +194,13 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
 
 
 def mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:
+    """Mark the cells of the items that a person may change, and what they may hold.
+
+    Args:
+        sheet: The sheet.
+        items: The table of items.
+        lines: The items.
+    """
     for at, _ in enumerate(lines, items.first):
         for key in (
             "mode",

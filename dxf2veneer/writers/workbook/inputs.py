@@ -1,10 +1,9 @@
-"""The sheet of inputs: everything about the order that a person may change, each with where it came
-from.
+"""The sheet of inputs: what a person may change about the order, and where each came from.
 
     for the whole job    how items are counted, breakage, scrap, wage, crew, hours of a day
-    items                one row each: way, allowances, quantity override, package, weight, price,
-    by whom labour               hours for one piece, cut, opening or stone percentages          the
-    lines of the bid after materials and labour, with two spare ones
+    items                way of counting, allowances, override, package, weight, price, by whom
+    labor                hours for one piece, cut, opening or stone
+    percentages          the lines of the bid after materials and labor, with two spare ones
 
 The order, the bid and what is sent to the supplier are formulas over these cells.
 """
@@ -67,11 +66,20 @@ class Inputs:
 
 
 def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
-    """Fill the sheet of inputs."""
+    """Fill the sheet of inputs.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+
+    Returns:
+        Where the inputs stand.
+    """
     sheet = sheet_of(book, "Inputs")
     columns = item_columns(order.currency)
     note = (
-        "Tinted cells are yours to change; order, labour, bid and supplier's list follow. "
+        "Tinted cells are yours to change; order, labor, bid and supplier's list follow. "
         "A row's own allowance or way of counting may be "
         "typed over the formula that takes the job's. An empty price is a missing one: it "
         "leaves the bid without a total."
@@ -141,7 +149,7 @@ def _origin(job: Job, key: str) -> str:
 # ----------------------------------------------------------------------- items
 
 
-# -------------------------------------------------------- labour and percentages
+# -------------------------------------------------------- labor and percentages
 
 
 def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> PlacedTable:

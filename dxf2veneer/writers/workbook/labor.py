@@ -49,7 +49,20 @@ def add_labour(
     supplier: PlacedTable,
     quantities: Quantities,
 ) -> PlacedTable:
-    """Hours and cost of labour, days of the crew, weight of the deliveries, dead load."""
+    """Hours and cost of labor, days of the crew, weight of the deliveries, dead load.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        inputs: Where the inputs stand.
+        walls_net: Formula text of the net area.
+        supplier: The supplier's list.
+        quantities: Where the quantities stand.
+
+    Returns:
+        Where the table of labor stands.
+    """
     sheet = sheet_of(book, "Labor")
     columns = [
         Column("what", "Work", 34),
@@ -107,7 +120,11 @@ def _done(work: LabourLine, takeoff: Takeoff, quantities: Quantities) -> str:
 
 
 def work_formulas() -> Row:
-    """Hours and cost of one kind of work, by its quantity and hours each."""
+    """Hours and cost of one kind of work, by its quantity and hours each.
+
+    Returns:
+        Formulas by the key of their column.
+    """
     wage = NAMES["wage"]
     return {
         "hours": Formula("ROUND(ROUND(ROUND({quantity},6)*{each},6),2)"),
@@ -116,14 +133,26 @@ def work_formulas() -> Row:
 
 
 def write_labour_total(sheet: Worksheet, table: PlacedTable) -> None:
-    """The sum of the cost of labour, where it is known, in the row of totals."""
+    """The sum of the cost of labor, where it is known, in the row of totals.
+
+    Args:
+        sheet: The sheet.
+        table: The table.
+    """
     cell = sheet[f"{table.letters['cost']}{table.last + 1}"]
     put(cell, Formula(labour_sum(table)), MONEY)
     style_total(cell)
 
 
 def labour_sum(table: PlacedTable) -> str:
-    """Formula text: cost of all labour, empty without a wage."""
+    """Formula text: cost of all labor.
+
+    Args:
+        table: The table.
+
+    Returns:
+        The formula; empty without a wage.
+    """
     return f'IF({NAMES["wage"]}="","",{table.sum("cost")})'
 
 

@@ -35,6 +35,16 @@ def finish(
     """Freeze the header and the first columns, let rows be filtered, and set the page up.
 
     Columns after the one whose key is ``printed_to`` are for the screen and not printed.
+
+    Args:
+        sheet: The sheet.
+        takeoff: The takeoff.
+        placed: Where the table stands.
+        last_row: The last row that is printed.
+        freeze: The first column that scrolls.
+        filtered: Whether rows can be filtered.
+        one_page: Whether it is printed on one page.
+        printed_to: Key of the last printed column; those behind it are for the screen.
     """
     width = len(placed.letters)
     last = get_column_letter(width)
@@ -58,7 +68,18 @@ def _openings_of(takeoff: Takeoff) -> Iterable[tuple[WallTakeoff, OpeningQuantit
 
 
 def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
-    """One row an opening. ``Deducted`` may be changed between yes and no."""
+    """One row an opening.
+
+    ``Deducted`` may be changed between yes and no.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Openings")
     columns = _opening_columns(display)
     rows = [_opening_row(w, o, display) for w, o in _openings_of(takeoff)]
@@ -112,7 +133,16 @@ def _opening_row(w: WallTakeoff, o: OpeningQuantities, display: Display) -> Row:
 
 
 def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
-    """One row an opening: the runs of trim round it."""
+    """One row an opening: the runs of trim around it.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Trim")
     columns = [
         Column("opening", "Opening", 10),
@@ -146,7 +176,17 @@ def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
 def add_walls(
     book: Workbook, takeoff: Takeoff, display: Display, openings: PlacedTable
 ) -> PlacedTable:
-    """One row a wall; its opening areas are sums over the openings, its net area a difference."""
+    """One row a wall; its opening areas are sums over the openings, its net area a difference.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        openings: The table of openings.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Walls")
     columns = [
         Column("wall", "Wall", 8),
@@ -199,7 +239,16 @@ def _wall_row(entry: WallTakeoff, display: Display) -> Row:
 def add_corners(
     book: Workbook, takeoff: Takeoff, display: Display
 ) -> tuple[PlacedTable, PlacedTable]:
-    """The corners, each once, and under them the side edges of every wall."""
+    """The corners, each once, and under them the side edges of every wall.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+
+    Returns:
+        Where the two tables stand.
+    """
     sheet = sheet_of(book, "Corners")
     columns = [
         Column("corner", "Corner", 9),

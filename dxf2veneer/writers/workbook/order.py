@@ -43,7 +43,16 @@ _NOTE = (
 
 
 def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
-    """The row of an item from its measured quantity on, by formulas over the inputs."""
+    """The row of an item from its measured quantity on, by formulas over the inputs.
+
+    Args:
+        line: The item.
+        inputs: Where the inputs stand.
+        measured: The measured quantity, a number or a formula.
+
+    Returns:
+        Values by the key of their column.
+    """
     mode = inputs.of(line, "mode")
     return {
         "item": say(line.item, inputs.display),
@@ -68,7 +77,14 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
 
 
 def line_columns(currency: str) -> list[Column]:
-    """The columns of ``line_row``."""
+    """The columns of ``line_row``.
+
+    Args:
+        currency: Currency of the prices, empty where none is named.
+
+    Returns:
+        The columns.
+    """
     heads = (
         ("item", "Item", 30, "General", False),
         ("mode", "Counted\nby", 11, "General", False),
@@ -91,7 +107,14 @@ def line_columns(currency: str) -> list[Column]:
 
 
 def missing(table: PlacedTable) -> str:
-    """Formula text: how many prices are missing in a table of items."""
+    """Formula text: how many prices are missing in a table of items.
+
+    Args:
+        table: The table.
+
+    Returns:
+        The formula.
+    """
     return f'COUNTIF({table.range("note")},"{MISSING}")'
 
 
@@ -103,8 +126,19 @@ def add_order(
     inputs: Inputs,
     quantities: Quantities,
 ) -> PlacedTable:
-    """The order: what counts, and beside it the other way of counting and what it would cost
-    more."""
+    """The order: what counts, and beside it the other way of counting and what it would cost more.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        display: Units of the sheets.
+        inputs: Where the inputs stand.
+        quantities: Where the quantities stand.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Order")
     printed = line_columns(order.currency)
     if display.is_metric:
@@ -130,7 +164,13 @@ def add_order(
 
 
 def align_words(sheet: Worksheet, table: PlacedTable, keys: Iterable[str]) -> None:
-    """Words that formulas make stand left and wrap, as other texts do."""
+    """Words that formulas make stand left and wrap, as other texts do.
+
+    Args:
+        sheet: The sheet.
+        table: The table.
+        keys: Keys of the columns.
+    """
     for key in keys:
         for at in range(table.first, table.last + 1):
             sheet[f"{table.letters[key]}{at}"].alignment = Alignment(
@@ -139,7 +179,12 @@ def align_words(sheet: Worksheet, table: PlacedTable, keys: Iterable[str]) -> No
 
 
 def hide_total(sheet: Worksheet, table: PlacedTable) -> None:
-    """No sum of costs while a price is missing."""
+    """No sum of costs while a price is missing.
+
+    Args:
+        sheet: The sheet.
+        table: The table.
+    """
     sheet[
         f"{table.letters['cost']}{table.last + 1}"
     ].value = f'=IF({missing(table)}>0,"no total",{table.sum("cost")})'

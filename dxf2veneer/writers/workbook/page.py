@@ -20,7 +20,14 @@ from dxf2veneer.writers.workbook.columns import (
 
 
 def write_title(sheet: Worksheet, title: str, note: str, columns: Sequence[Column]) -> None:
-    """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2."""
+    """The head of a sheet: its title and one line that says how to read it, in rows 1 and 2.
+
+    Args:
+        sheet: The sheet.
+        title: The title.
+        note: One line that says how to read it.
+        columns: Columns of the table below.
+    """
     put_text(sheet["A1"], title)
     sheet["A1"].font = font(bold=True, size=15, color=ACCENT)
     lines = lines_of(note, 0.85 * sum(c.width for c in columns))
@@ -30,7 +37,16 @@ def write_title(sheet: Worksheet, title: str, note: str, columns: Sequence[Colum
 def write_note(
     sheet: Worksheet, row: int, note: str, *, columns: int, lines: int = 1, bold: bool = False
 ) -> None:
-    """A wrapped line of plain words across the table's width."""
+    """A wrapped line of plain words across the table's width.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        note: The words.
+        columns: How many columns it spans.
+        lines: How many lines it takes.
+        bold: Whether it stands out.
+    """
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
     cell: Any = sheet.cell(row, 1)
     put_text(cell, note)
@@ -40,10 +56,16 @@ def write_note(
 
 
 def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
-    """In each of those rows, the cell in column ``first`` reaches to column ``last``.
+    """In each of some rows, let a cell reach over the columns to its right.
 
     The library's own way looks through all that is merged already, each time: too slow for a long
     table.
+
+    Args:
+        sheet: The sheet.
+        rows: The rows.
+        first: The first column, from 1.
+        last: The last column.
     """
     for row in rows:
         head = sheet.cell(row, first)
@@ -66,7 +88,17 @@ def set_page(
     header: int | None,
     one_page: bool = False,
 ) -> None:
-    """Paper, print area down to the cell ``last``, repeated header, footer with page numbers."""
+    """Paper, print area down to the cell ``last``, repeated header, footer with page numbers.
+
+    Args:
+        sheet: The sheet.
+        job_name: The job's name.
+        display: Units of the sheets.
+        last: The last cell that is printed.
+        wide: Whether the page lies on its side.
+        header: Row that is repeated on every page.
+        one_page: Whether it is printed on one page.
+    """
     sheet.page_setup.paperSize = 9 if display.is_metric else 1  # A4, Letter
     sheet.page_setup.orientation = "landscape" if wide else "portrait"
     sheet.page_setup.fitToWidth = 1

@@ -52,8 +52,20 @@ def add_panels(
     stock: PlacedTable,
     rules: PlacedTable,
 ) -> PlacedTable:
-    """Panels by wall beside their bound, the waste by layout and the rule by area; the bounds under
-    them."""
+    """Panels by wall beside their lower bound, the waste by layout and the count by area.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        plan: The course plan.
+        display: Units of the sheets.
+        walls: The table of walls.
+        stock: The table of panels and their parts.
+        rules: The table of rules that do not hold.
+
+    Returns:
+        Where the table of walls stands.
+    """
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
     note = (

@@ -31,7 +31,14 @@ _SIGNED = "+#,##0.00;-#,##0.00;0.00"
 
 
 def widths(width: int) -> tuple[float, ...]:
-    """Widths of the page's columns; further ones are those of further alternates."""
+    """Widths of the page's columns; further ones are those of further alternates.
+
+    Args:
+        width: How many columns the page has.
+
+    Returns:
+        One for each column.
+    """
     return (*_WIDTHS, *[_WIDTHS[-1]] * (width - len(_WIDTHS)))
 
 
@@ -43,9 +50,11 @@ class Page:
     width: int
 
     def heading(self, row: int, text: str) -> None:
+        """A heading across the page."""
         write_note(self.sheet, row, text, columns=self.width, bold=True)
 
     def note(self, row: int, text: str, *, bold: bool = False) -> None:
+        """A paragraph across the page."""
         room = sum(widths(self.width)) * 1.15
         write_note(
             self.sheet,
@@ -64,6 +73,13 @@ class Page:
 
 
 def write_heads(page: Page, row: int, texts: Sequence[str]) -> None:
+    """Write headings across the page.
+
+    Args:
+        page: The page being filled.
+        row: The first row to fill.
+        texts: Headings from the left.
+    """
     for number in range(1, page.width + 1):
         text = texts[number - 1] if number <= len(texts) else ""
         cell: Any = page.sheet.cell(row, number)
@@ -74,8 +90,18 @@ def write_heads(page: Page, row: int, texts: Sequence[str]) -> None:
 def write_price(
     page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
 ) -> tuple[int, str]:
-    """The price of the bid and of every alternate, side by side; the last row used and the cell of
-    the total."""
+    """The price of the bid and of every alternate, side by side.
+
+    Args:
+        page: The page being filled.
+        row: The first row to fill.
+        order: The order.
+        inputs: Where the inputs stand.
+        orders: The bid's own order and the alternates'.
+
+    Returns:
+        The last row used and the cell of the total.
+    """
     sheet = page.sheet
     shares = range(inputs.shares.first, inputs.shares.last + 1)
     last = row + 3 + len(shares)
@@ -128,7 +154,7 @@ def _cell(sheet: Worksheet, row: int, number: int) -> Any:
 
 
 def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: range) -> None:
-    """One column of the price: materials, labour, percentages of what they say, total."""
+    """One column of the price: materials, labor, percentages of what they say, total."""
     letter = get_column_letter(number)
     materials, work = f"{letter}{row + 1}", f"{letter}{row + 2}"
     put(

@@ -63,26 +63,59 @@ class Quantities:
 
 
 def needed(measured: str, allowance: str) -> str:
-    """Formula text: measured and so many per cent more."""
+    """Formula text: measured and so many per cent more.
+
+    Args:
+        measured: Formula text of what was measured.
+        allowance: Formula text of the per cent added.
+
+    Returns:
+        The formula.
+    """
     return f"{measured}*(1+{allowance}/100)"
 
 
 def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: whole packages, rounded up once for the job; to 6 places first, as (1.1-1)*10
-    is a hair more than 1."""
+    """Formula text: whole packages, rounded up once for the job.
+
+    Args:
+        needed_cell: The cell of what is needed.
+        line: The item.
+        inputs: Where the inputs stand.
+
+    Returns:
+        The formula. The quotient is rounded to 6 places first, as (1.1-1)*10 is a hair more than 1.
+    """
     return f"ROUNDUP(ROUND({needed_cell}/{inputs.of(line, 'per')},6),0)"
 
 
 def cost(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: cost to the cent; empty where the price is missing or others supply it."""
+    """Formula text: cost to the cent; empty where the price is missing or others supply it.
+
+    Args:
+        packages_cell: The cell of the packages.
+        line: The item.
+        inputs: Where the inputs stand.
+
+    Returns:
+        The formula; empty where the price is missing or others supply it.
+    """
     price, per, price_of, by = (inputs.of(line, key) for key in ("price", "per", "price_of", "by"))
     amount = f'{packages_cell}*IF({price_of}="unit",{per},1)*{price}'
     return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({amount},6),2))'
 
 
 def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
-    """Formula text: weight of the packages; empty where others supply them or no weight is
-    known."""
+    """Formula text: weight of the packages; empty where others supply them or no weight is known.
+
+    Args:
+        packages_cell: The cell of the packages.
+        line: The item.
+        inputs: Where the inputs stand.
+
+    Returns:
+        The formula; empty where others supply them or no weight is known.
+    """
     each, by = inputs.of(line, "weight"), inputs.of(line, "by")
     return f'IF(OR({by}="{OTHERS}",{each}=""),"",{packages_cell}*{each})'
 
@@ -90,7 +123,19 @@ def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
 def add_quantities(
     book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, links: Links
 ) -> Quantities:
-    """Fill the sheet of quantities."""
+    """Fill the sheet of quantities.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        display: Units of the sheets.
+        inputs: Where the inputs stand.
+        links: Formulas from one sheet to another.
+
+    Returns:
+        Where the quantities stand.
+    """
     sheet = sheet_of(book, "Quantities")
     columns = _columns(order.currency)
     note = (

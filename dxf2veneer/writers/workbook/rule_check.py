@@ -20,7 +20,17 @@ UNEXPLAINED = "UNEXPLAINED"
 def add_rule_check(
     book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display
 ) -> PlacedTable:
-    """One row a place where a rule of laying does not hold, those without a reason first."""
+    """One row a place where a rule of laying does not hold, those without a reason first.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        plan: The course plan.
+        display: Units of the sheets.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Rule check")
     columns = [
         Column("rule", "Code", 8),

@@ -38,7 +38,14 @@ from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 
 
 def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: Sources) -> None:
-    """Fill the summary sheet."""
+    """Fill the summary sheet.
+
+    Args:
+        sheet: The sheet.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        sources: The tables that the summary adds up.
+    """
     for number, width in enumerate(WIDTHS):
         sheet.column_dimensions["ABCDEFGH"[number]].width = width
     _head(sheet, takeoff)

@@ -58,6 +58,13 @@ class Sources:
 
 
 def write_headings(sheet: Worksheet, row: int, texts: dict[str, str]) -> None:
+    """Write headings over columns of the summary.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        texts: Headings by the letter of their column.
+    """
     for letter, text in texts.items():
         cell: Any = sheet[f"{letter}{row}"]
         put_text(cell, text)
@@ -67,6 +74,15 @@ def write_headings(sheet: Worksheet, row: int, texts: dict[str, str]) -> None:
 def write_line(
     sheet: Worksheet, row: int, values: Row, number_format: str, *, bold: bool = False
 ) -> None:
+    """Write one line of the summary.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        values: Values by the letter of their column.
+        number_format: Number format of the cell.
+        bold: Whether it stands out.
+    """
     for letter, value in values.items():
         cell: Any = sheet[f"{letter}{row}"]
         put(cell, value, number_format)
@@ -79,6 +95,18 @@ def write_line(
 def write_walls(
     sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
 ) -> int:
+    """The walls with their areas and runs.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        sources: The tables that the summary adds up.
+
+    Returns:
+        The last row used.
+    """
     area, run = display.area_unit, display.run_unit
     titles = (
         "Wall",
@@ -117,6 +145,18 @@ def write_walls(
 def write_drawings(
     sheet: Worksheet, row: int, takeoff: Takeoff, display: Display, sources: Sources
 ) -> int:
+    """The drawings with their units and sums.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        takeoff: The takeoff.
+        display: Units of the sheets.
+        sources: The tables that the summary adds up.
+
+    Returns:
+        The last row used.
+    """
     area = display.area_unit
     titles = (
         "Drawing",
@@ -155,7 +195,17 @@ def _unit(drawing: Drawing, takeoff: Takeoff) -> str:
 
 
 def write_notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources) -> int:
-    """How many notices of each level there are, counted by the sheet."""
+    """How many notices of each level there are, counted by the sheet.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        takeoff: The takeoff.
+        sources: The tables that the summary adds up.
+
+    Returns:
+        The last row used.
+    """
     levels = sources.notices.range("level")
     write_headings(
         sheet,
@@ -180,6 +230,16 @@ def write_notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources
 
 
 def write_cautions(sheet: Worksheet, row: int, takeoff: Takeoff) -> int:
+    """The cautions, and where all of them stand.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        takeoff: The takeoff.
+
+    Returns:
+        The last row used.
+    """
     write_note(sheet, row, "Cautions", columns=WIDTH, bold=True)
     shown = [say(caution) for caution in takeoff.cautions[:CAUTIONS_SHOWN]]
     for down, text in enumerate(shown, 1):

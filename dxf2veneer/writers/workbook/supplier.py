@@ -26,7 +26,19 @@ def add_supplier(
     table: PlacedTable,
     inputs: Inputs,
 ) -> PlacedTable:
-    """What to deliver: no price stands on this sheet."""
+    """What to deliver: no price stands on this sheet.
+
+    Args:
+        book: The workbook.
+        takeoff: The takeoff.
+        order: The order.
+        display: Units of the sheets.
+        table: The order.
+        inputs: Where the inputs stand.
+
+    Returns:
+        Where the table stands.
+    """
     sheet = sheet_of(book, "Supplier")
     columns = _columns(display)
     about = takeoff.job.job

@@ -31,7 +31,13 @@ class Tile:
 
 
 def write_tiles(sheet: Worksheet, row: int, tiles: Sequence[Tile]) -> None:
-    """Write boxes side by side, each two columns wide, on three rows."""
+    """Write boxes side by side, each two columns wide, on three rows.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        tiles: The boxes, from left to right.
+    """
     for box, tile in enumerate(tiles):
         first = 1 + 2 * box
         for offset in range(3):

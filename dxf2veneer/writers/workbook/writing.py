@@ -58,8 +58,15 @@ _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
-    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it
-    can't."""
+    """Write the takeoff as an .xlsx workbook, whole or not at all.
+
+    Args:
+        takeoff: The takeoff.
+        path: The file to write.
+
+    Raises:
+        OSError: It can't be written.
+    """
     book = _book(takeoff)
     stamp = _stamp()
     book.properties.created = stamp
