@@ -46,7 +46,12 @@ def test_the_examples_run(tmp_path, monkeypatch):
     finally:
         logging.getLogger("dxf2veneer").setLevel(level)
     assert (failed, tried > 15) == (0, True)
-    written = {"gatehouse-takeoff.xlsx", "gatehouse-courses.dxf", "gatehouse.html", "gatehouse.json"}
+    written = {
+        "gatehouse-takeoff.xlsx",
+        "gatehouse-courses.dxf",
+        "gatehouse.html",
+        "gatehouse.json",
+    }
     assert written <= {p.name for p in tmp_path.iterdir()}
 
 

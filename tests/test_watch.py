@@ -245,9 +245,7 @@ def slowly(file, content):
     with file.open("wb", buffering=0) as out:
         for at in range(0, len(content), size):
             out.write(content[at : at + size])
-            time.sleep(
-                1.5 * SAVE_QUIET_S
-            )  # longer than the wait for quiet: the end mark decides
+            time.sleep(1.5 * SAVE_QUIET_S)  # longer than the wait for quiet: the end mark decides
 
 
 def in_many_strokes(file, content):

@@ -7,6 +7,7 @@ order.py       order, supplier's list, labour; quantities.py what it was counted
 measures.py    walls, openings, corners, trim
 plan.py        panels with their proof, rules; cuts.py cut list and units; shapes.py how a shape is cut, in words
 checks.py      course check, notices, assumptions
+plain_xml.py   the same bytes, whichever XML library is installed
 links.py       formulas from one sheet to another
 columns.py     what a table is described by; cells.py puts tables and texts onto a sheet
 """
