@@ -1,4 +1,4 @@
-"""The page about use from Python: its examples run, and the package is as quiet as the page says."""
+"""The page about use from Python: its examples run, and importing is as quiet as it says."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The log: every stage with counts and time, also of worker processes, and nothing where none asks."""
+"""The log: every stage with counts and time, also of workers; nothing where no one asks."""
 
 from __future__ import annotations
 
