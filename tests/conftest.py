@@ -8,8 +8,6 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-import dxf2veneer  # noqa: F401  # before any test imports openpyxl: it turns a switch that openpyxl reads then
-
 ROOT = Path(__file__).parent.parent
 
 settings.register_profile("thorough", max_examples=200, deadline=None)

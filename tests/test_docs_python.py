@@ -1,4 +1,4 @@
-"""The page about use from Python: its examples run, and the package is as quiet as the page says."""
+"""The page about use from Python: its examples run, and importing is as quiet as it says."""
 
 from __future__ import annotations
 
@@ -46,7 +46,12 @@ def test_the_examples_run(tmp_path, monkeypatch):
     finally:
         logging.getLogger("dxf2veneer").setLevel(level)
     assert (failed, tried > 15) == (0, True)
-    written = {"gatehouse-takeoff.xlsx", "gatehouse-courses.dxf", "gatehouse.html", "gatehouse.json"}
+    written = {
+        "gatehouse-takeoff.xlsx",
+        "gatehouse-courses.dxf",
+        "gatehouse.html",
+        "gatehouse.json",
+    }
     assert written <= {p.name for p in tmp_path.iterdir()}
 
 

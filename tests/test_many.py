@@ -1,4 +1,5 @@
-"""Many drawings, each a job of its own: the same as one by one, side by side, and never done twice."""
+"""Many drawings, each a job of its own: the same as one by one, side by side, and never done
+twice."""
 
 from __future__ import annotations
 
@@ -111,7 +112,8 @@ def test_the_outputs_are_byte_for_byte_those_of_one_takeoff_each(two, tmp_path, 
     for file in two:
         name = file.stem
         run(
-            "takeoff", file, *LAYERS, "-o", alone, "--json", alone / "json" / f"{name}.json", "--csv", alone / "csv",
+            "takeoff", file, *LAYERS, "-o", alone,
+            "--json", alone / "json" / f"{name}.json", "--csv", alone / "csv",
             "--report", alone / "report" / f"{name}.html", "--svg", alone / "svg" / name,
             *(["--pdf", alone / "pdf" / f"{name}.pdf"] if PDF else []),
         )  # fmt: skip
@@ -123,7 +125,9 @@ def test_the_outputs_are_byte_for_byte_those_of_one_takeoff_each(two, tmp_path, 
     assert found.pop(RECORD)
     assert list(found) == [
         "csv/north-order.csv", "csv/south-order.csv", "json/north.json", "json/south.json",
-        "north-courses.dxf", "north-takeoff.xlsx", *(["pdf/north.pdf", "pdf/south.pdf"] if PDF else []), "report/north.html", "report/south.html",
+        "north-courses.dxf", "north-takeoff.xlsx",
+        *(["pdf/north.pdf", "pdf/south.pdf"] if PDF else []),
+        "report/north.html", "report/south.html",
         "south-courses.dxf", "south-takeoff.xlsx", "svg/north/W1.svg", "svg/south/W1.svg",
     ]  # fmt: skip
     assert found == contents(alone)
@@ -171,7 +175,8 @@ def test_a_fault_of_ours_costs_only_its_drawing(two, out, monkeypatch):
     )
     told = each(two, out, code=1).stderr
     assert re.fullmatch(
-        r"Error: .*north\.dxf: an unexpected fault \(ZeroDivisionError: .*\); report it with the drawing\n",
+        r"Error: .*north\.dxf: an unexpected fault \(ZeroDivisionError: .*\); "
+        r"report it with the drawing\n",
         told,
     )
     assert "south-takeoff.xlsx" in written(out)
@@ -182,7 +187,8 @@ def test_a_fault_of_ours_costs_only_its_drawing(two, out, monkeypatch):
 
 def test_the_table_by_hand(three, out, tmp_path):
     shown = each(three, out, "--table", tmp_path / "t.csv", code=1).stdout
-    # 200 x 96 / 144 = 133.33 sq ft, 300 x 96 / 144 = 200 sq ft; 1.1 x 123.33 / 2 = 67.8 and 1.1 x 190 / 2 = 104.5 panels
+    # 200 x 96 / 144 = 133.33 sq ft, 300 x 96 / 144 = 200 sq ft; 1.1 x 123.33 / 2 = 67.8 and 1.1 x
+    # 190 / 2 = 104.5 panels
     assert re.search(
         r"north\.dxf +1 +133\.33 sq ft +10\.00 sq ft +123\.33 sq ft +about 68 +- +- +\d+ +0 +0$",
         shown,
@@ -205,7 +211,8 @@ def test_the_table_by_hand(three, out, tmp_path):
 
 
 def test_the_table_counts_planned_panels_corner_pieces_and_warnings(tmp_path, out):
-    # an unpaired corner mark is a warning; of 12 courses of 8 every other has a corner piece on this wall
+    # an unpaired corner mark is a warning; of 12 courses of 8 every other has a corner piece on
+    # this wall
     file = write_dxf(elevation(200, outside_corner=[line(200, 0, 200, 96)]), tmp_path / "front.dxf")
     run("takeoff", file, *LAYERS, *CORNERS, "-o", out, "--each", "--table", tmp_path / "t.csv")
     (row,) = csv.DictReader((tmp_path / "t.csv").open(encoding="utf-8-sig", newline=""))
@@ -279,8 +286,8 @@ def test_what_is_wrong_for_every_drawing_is_told_once(two, out, tmp_path):
     (tmp_path / "r.json").write_text("a file")
     told = each(two, out, "--json", tmp_path / "r.json", code=2).stderr
     assert (
-        "r.json is a file, not a folder; choose another place with --json, which names a folder with --each"
-        in told
+        "r.json is a file, not a folder; choose another place with --json, "
+        "which names a folder with --each" in told
     )
     told = each(two, out, "--table", tmp_path / "r.json" / "t.csv", code=2).stderr
     assert "r.json is a file, not a folder; choose another place with --table" in told
@@ -313,7 +320,8 @@ def test_a_drawing_more_is_made_alone(two, out):
 def test_every_other_input_makes_all_anew(two, out, tmp_path, monkeypatch):
     product = tmp_path / "panel.toml"
     product.write_text(
-        "[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n[cap]\nheight = 2\n"
+        "[panel]\nlength = 36\nheight = 8\n[laying]\nstagger = 8\nleast_piece = 8\n"
+        "[cap]\nheight = 2\n"
     )
     job = tmp_path / "job.toml"
     job.write_text('[layers]\nwall = "WALL"\n[product]\nfile = "panel.toml"\n')
@@ -472,7 +480,8 @@ def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(
     # a shell's background job has interrupts ignored, and hands that on
     heard = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)  # noqa: E731
     running = subprocess.Popen(
-        command(workers, out.name), cwd=street, stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8",
+        command(workers, out.name), cwd=street,
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8",
         start_new_session=True, preexec_fn=heard,
     )  # fmt: skip
     until = time.monotonic() + 300

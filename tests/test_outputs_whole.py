@@ -1,7 +1,7 @@
 """Outputs appear whole and together or not at all, and never in the place of what is not ours.
 
-front.dxf: a wall of 240 x 96 in with a door          out/front-takeoff.xlsx, out/front-courses.dxf,
-                                                      out/r.json, out/r.html, out/csv/..., out/svg/W1.svg
+front.dxf: a wall of 240 x 96 in with a door      out/front-takeoff.xlsx, out/front-courses.dxf,
+                                                  out/r.json, out/r.html, out/csv/..., out/svg/W1.svg
 """
 
 from __future__ import annotations
@@ -89,7 +89,8 @@ def left_over(folder):
 
 
 def two_states(front, out):
-    """The outputs of a wall of 240 in, which stand there, and those of one of 300 in, which a next run would write."""
+    """The outputs of a wall of 240 in, which stand there, and those of one of 300 in, which a next
+    run would write."""
     run(front, out)
     old = contents(out)
     draw(front, 300)
@@ -306,9 +307,11 @@ def test_an_interrupt_after_says_that_all_is_written(front, out, monkeypatch, st
 def test_a_process_that_is_interrupted_ends_with_130(front, out):
     """As a terminal does on Ctrl-C; the takeoff stops in the middle and signals itself."""
     script = (
-        "import os, signal, sys\nfrom dxf2veneer.app import pipeline\nfrom dxf2veneer.cli import main\n"
+        "import os, signal, sys\nfrom dxf2veneer.app import pipeline\n"
+        "from dxf2veneer.cli import main\n"
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
-        "pipeline.take_off = lambda *a, **b: os.kill(os.getpid(), signal.SIGINT)\nmain(sys.argv[1:])"
+        "pipeline.take_off = lambda *a, **b: os.kill(os.getpid(), signal.SIGINT)\n"
+        "main(sys.argv[1:])"
     )
     done = subprocess.run(
         [sys.executable, "-c", script, *words(front, out)],
@@ -330,7 +333,8 @@ def test_an_interrupt_of_another_command_is_one_line_too(front, monkeypatch):
 
 
 def test_a_full_disk_leaves_what_stood_there(front, out):
-    """A limit on the size of files stands in for the disk: the report, the largest output, no longer fits."""
+    """A limit on the size of files stands in for the disk: the report, the largest output, no
+    longer fits."""
     old, new = two_states(front, out)
     room = len(new["r.html"]) - 1
 
@@ -561,7 +565,10 @@ import os, sys
 from pathlib import Path
 seen = []
 def note(event, args):
-    if event in ("open", "os.listdir", "os.scandir", "socket.connect", "socket.getaddrinfo", "urllib.Request", "subprocess.Popen", "os.exec", "os.system"):
+    if event in (
+        "open", "os.listdir", "os.scandir", "socket.connect", "socket.getaddrinfo",
+        "urllib.Request", "subprocess.Popen", "os.exec", "os.system",
+    ):
         seen.append((event, args[0] if args else None))
 sys.addaudithook(note)
 from dxf2veneer.cli import main

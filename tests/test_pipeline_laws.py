@@ -65,7 +65,8 @@ def fronts(draw) -> Drawing:
     left, right = 120 + draw(eighths), 120 + draw(eighths)
     tall, step = 96 + draw(eighths), draw(st.sampled_from([0.0, 7.5, 16.0]))
     peak = tall + draw(st.sampled_from([12.0, 40.0]))
-    #            peak                 W1 is a gable, W2 has a base that steps up by `step` at its middle
+    #            peak                 W1 is a gable, W2 has a base that steps up by `step` at its
+    # middle
     first = [(0, 0), (left, 0), (left, tall), (left * 0.4, peak), (0, tall)]
     middle, end = left + right / 3, left + right
     second = [(left, 0), (middle, 0), (middle, step), (end, step), (end, tall), (left, tall)]
@@ -118,8 +119,9 @@ def quantities(takeoff):
 
 
 GRAZING = 0.02
-"""Square inches by which areas may differ where the arc of a trim band lies on an opening's arc that is
-cut elsewhere: their chords differ by a flattening rise (a thousandth of an inch) over their length."""
+"""Square inches by which areas may differ where the arc of a trim band lies on an opening's arc
+that is cut elsewhere: their chords differ by a flattening rise (a thousandth of an inch) over their
+length."""
 
 
 def same(found, expected, within=1e-6):

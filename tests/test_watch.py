@@ -1,4 +1,5 @@
-"""Following drawings: the ways programs save, what is never taken, and the line about what changed."""
+"""Following drawings: the ways programs save, what is never taken, and the line about what
+changed."""
 
 from __future__ import annotations
 
@@ -141,8 +142,8 @@ def test_what_is_not_whole_is_told_once_after_a_while_and_is_no_save(plan, spoil
     assert settled(saves, [plan], 5.0) == [None, None, None]
     trouble = saves.look([plan], 5.1 + SAVE_PATIENCE_S)
     assert isinstance(trouble, Trouble)
-    assert told in trouble
-    assert str(plan) in trouble
+    assert told in say(trouble.why)
+    assert str(plan) in say(trouble.why)
     assert saves.look([plan], 60.0) is None
     if plan.is_dir():
         plan.rmdir()
@@ -245,9 +246,7 @@ def slowly(file, content):
     with file.open("wb", buffering=0) as out:
         for at in range(0, len(content), size):
             out.write(content[at : at + size])
-            time.sleep(
-                1.5 * SAVE_QUIET_S
-            )  # longer than the wait for quiet: the end mark decides
+            time.sleep(1.5 * SAVE_QUIET_S)  # longer than the wait for quiet: the end mark decides
 
 
 def in_many_strokes(file, content):

@@ -1,4 +1,5 @@
-"""What `dxf2veneer watch` does with a save: a takeoff written anew, and one line about what changed."""
+"""What `dxf2veneer watch` does with a save: a takeoff written anew, and one line about what
+changed."""
 
 from __future__ import annotations
 

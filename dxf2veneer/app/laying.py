@@ -135,8 +135,8 @@ def _planned(
         return tuple(coursed), None, []
     about = sum(w.courses.field.area for w in coursed) / product.coverage_area
     if about > job.plan.most:
-        told = message("plan-too-big", about=round(about), most=round(job.plan.most))
-        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", told)]
+        report = message("plan-too-big", about=round(about), most=round(job.plan.most))
+        return tuple(coursed), None, [Notice("PLAN_TOO_BIG", report)]
     progress(message("laying-panels"))
     with timed(_LOG, "planning") as counts:
         laid, plan = plan_panels(coursed, job, product)

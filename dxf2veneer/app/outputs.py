@@ -29,7 +29,8 @@ class Asked:
     force: bool = False
     """Whether outputs may replace files that are not ours."""
     settings: Mapping[str, Any] = field(default_factory=dict)
-    """Options that win over the job file, by ``section.key``; None or () where one was not given."""
+    """Options that win over the job file, by ``section.key``; None or () where one was not
+    given."""
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
     """The output files of every drawing as a job of its own.
 
     Args:
-        asked: The drawings and folders; ``json_file``, ``report_file`` and ``pdf_file`` are folders.
+        asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file`` name folders.
 
     Returns:
         The files of each drawing, in the order of the drawings.

@@ -62,7 +62,8 @@ def stamp(path: Path) -> Stamp | None:
 
 
 class Save(NamedTuple):
-    """Files that were saved and are whole: those touched, those of them whose content is another."""
+    """Files that were saved and are whole: those touched, those of them whose content is
+    another."""
 
     touched: tuple[Path, ...]
     changed: tuple[Path, ...]
@@ -79,8 +80,8 @@ class Trouble(NamedTuple):
 class Saves:
     """Finds saves of files, look by look.
 
-    ``unfit`` says of a file's content why it is not whole, None where it is. A save stays new, look after
-    look, until it is accepted.
+    ``unfit`` says of a file's content why it is not whole, None where it is. A save stays new, look
+    after look, until it is accepted.
     """
 
     unfit: Callable[[Path, bytes], Message | None]

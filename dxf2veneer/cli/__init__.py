@@ -33,7 +33,7 @@ this one a hundredth, with the same peak of memory (measured on 5,000 and 500,00
 @click.option("--debug", is_flag=True, help="Show the log and tracebacks on the error stream.")
 @click.pass_context
 def main(ctx: click.Context, debug: bool) -> None:
-    """From elevation drawings in DXF to a takeoff for panelised stone veneer.
+    """From elevation drawings in DXF to a takeoff for panelized stone veneer.
 
     Begin with `dxf2veneer layers DRAWING`: it shows which layers could be walls and openings.
     """

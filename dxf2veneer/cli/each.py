@@ -1,4 +1,4 @@
-"""`dxf2veneer takeoff --each`: every drawing a job of its own, with one table across them at the end."""
+"""`dxf2veneer takeoff --each`: every drawing a job of its own, at the end one table of all."""
 
 from __future__ import annotations
 
@@ -35,7 +35,19 @@ def take_each(
     table_file: Path | None,
     again: bool,
 ) -> int:
-    """Make the takeoffs and show the table; the exit code."""
+    """Make the takeoffs and show the table.
+
+    Args:
+        asked: What the command was asked to read and write.
+        quiet: Whether to print errors only.
+        strict: Whether a warning counts as an error.
+        workers: Drawings at work at once; None for one on each core.
+        table_file: Where to write the table as CSV too.
+        again: Whether nothing counts as done.
+
+    Returns:
+        The exit code.
+    """
     from dxf2veneer.app.batch.each import take_off_each, tasks_of
     from dxf2veneer.app.batch.record import NAME
     from dxf2veneer.app.batch.workers import cores, ended_alike

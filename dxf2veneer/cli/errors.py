@@ -1,4 +1,5 @@
-"""Errors of a command: one line and an exit code; the log and tracebacks where they are asked for."""
+"""Errors of a command: one line and an exit code; the log and tracebacks where they are asked
+for."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""What every command that makes a takeoff does: job and outputs checked, the takeoff made, written."""
+"""What every command that makes a takeoff does: job and outputs checked, the takeoff made,
+written."""
 
 from __future__ import annotations
 

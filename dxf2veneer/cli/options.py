@@ -15,17 +15,32 @@ from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
 
 FILE = click.Path(path_type=Path)
+_METAVARS = {"drawing.hatch_pattern": "NAME"}
 
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
-    """An option for every setting of the job that has one, named and described by the setting."""
+    """An option for every setting of the job that has one, named and described by the setting.
+
+    Args:
+        command: The command.
+
+    Returns:
+        The command with the options.
+    """
     for section in reversed(list(SECTIONS)):
         command = section_options(section)(command)
     return command
 
 
 def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
-    """The options of one section's settings."""
+    """The options of one section's settings.
+
+    Args:
+        section: The section's name.
+
+    Returns:
+        What adds them to a command.
+    """
 
     def add(command: Callable[..., None]) -> Callable[..., None]:
         for name, about, default in reversed(list(described(SECTIONS[section]))):
@@ -49,25 +64,23 @@ def _option(
             f"--{option}",
             parameter,
             multiple=True,
-            metavar="LAYER"
-            if key.startswith("layers.")
-            else "NAME"
-            if key == "drawing.hatch_pattern"
-            else "X,Y…",
+            metavar=_METAVARS.get(key, "LAYER" if key.startswith("layers.") else "X,Y…"),
             help=f"{help_line}; may be repeated.",
         )
-    shown = (
-        ""
-        if default is None
-        else f"  [default: {default:g}]"
-        if isinstance(default, float)
-        else f"  [default: {default}]"
-    )
+    number = f"{default:g}" if isinstance(default, float) else default
+    shown = "" if default is None else f"  [default: {number}]"
     return click.option(f"--{option}", parameter, metavar="VALUE", help=f"{help_line}.{shown}")
 
 
 def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
-    """What every command that makes a takeoff takes; the command gets it as one ``Asked`` besides its own."""
+    """What every command that makes a takeoff takes.
+
+    Args:
+        command: Gets it as one ``Asked`` besides its own options.
+
+    Returns:
+        The command with the options.
+    """
 
     @functools.wraps(command)
     def packed(**given: Any) -> None:
@@ -81,18 +94,70 @@ def takeoff_options(command: Callable[..., None]) -> Callable[..., None]:
         }
         command(Asked(**parts, settings=settings), **given)
 
-    for add in reversed((
-        click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING..."),
-        click.option("-o", "--out", "folder", type=FILE, required=True, metavar="DIR", help="folder for the workbook and the overlays; made if need be"),
-        click.option("--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it"),
-        click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the whole result as JSON too"),
-        click.option("--csv", "csv_folder", type=FILE, metavar="DIR", help="write the order's lines as CSV into this folder too"),
-        click.option("--report", "report_file", type=FILE, metavar="FILE", help="write a page with every elevation, the tables and the notices too (HTML, opens without a network)"),
-        click.option("--pdf", "pdf_file", type=FILE, metavar="FILE", help="write the same as a PDF, each elevation to scale on its own page (needs the extra: pip install \"dxf2veneer[pdf]\")"),
-        click.option("--svg", "picture_folder", type=FILE, metavar="DIR", help="write a picture of every wall into this folder too (SVG, to the plotting scale)"),
-        click.option("--force", is_flag=True, help="replace files too that this tool did not write, or that were changed since"),
-        click.option("-q", "--quiet", is_flag=True, help="print errors only"),
-        job_options,
-    )):  # fmt: skip
+    for add in reversed((*_TAKEOFF_OPTIONS, job_options)):
         packed = add(packed)
     return packed
+
+
+_TAKEOFF_OPTIONS = (
+    click.argument("drawings", nargs=-1, required=True, type=FILE, metavar="DRAWING..."),
+    click.option(
+        "-o",
+        "--out",
+        "folder",
+        type=FILE,
+        required=True,
+        metavar="DIR",
+        help="folder for the workbook and the overlays; made if need be",
+    ),
+    click.option(
+        "--job",
+        "job_file",
+        type=FILE,
+        metavar="FILE",
+        help="job file (TOML); options win over it",
+    ),
+    click.option(
+        "--json",
+        "json_file",
+        type=FILE,
+        metavar="FILE",
+        help="write the whole result as JSON too",
+    ),
+    click.option(
+        "--csv",
+        "csv_folder",
+        type=FILE,
+        metavar="DIR",
+        help="write the order's lines as CSV into this folder too",
+    ),
+    click.option(
+        "--report",
+        "report_file",
+        type=FILE,
+        metavar="FILE",
+        help="write a page with every elevation, the tables and the notices too "
+        "(HTML, opens without a network)",
+    ),
+    click.option(
+        "--pdf",
+        "pdf_file",
+        type=FILE,
+        metavar="FILE",
+        help="write the same as a PDF, each elevation to scale on its own page "
+        '(needs the extra: pip install "dxf2veneer[pdf]")',
+    ),
+    click.option(
+        "--svg",
+        "picture_folder",
+        type=FILE,
+        metavar="DIR",
+        help="write a picture of every wall into this folder too (SVG, to the plotting scale)",
+    ),
+    click.option(
+        "--force",
+        is_flag=True,
+        help="replace files too that this tool did not write, or that were changed since",
+    ),
+    click.option("-q", "--quiet", is_flag=True, help="print errors only"),
+)

@@ -27,7 +27,8 @@ from dxf2veneer.notices import Level
     "--workers",
     type=click.IntRange(min=1),
     metavar="N",
-    help="with --each: drawings at work at once; memory grows with it  [default: one for each core]",
+    help="with --each: drawings at work at once; memory grows with it  "
+    "[default: one for each core]",
 )
 @click.option(
     "--table",

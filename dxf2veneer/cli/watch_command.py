@@ -49,7 +49,8 @@ def watch(asked: Asked, quiet: bool) -> None:
         asked, job, attempt, show, lambda result, outputs: report(result, outputs, quiet=quiet)
     )
     show(
-        f"Following {', '.join(map(str, following.inputs()))}. The first takeoff is being made; Ctrl-C ends."
+        f"Following {', '.join(map(str, following.inputs()))}. "
+        "The first takeoff is being made; Ctrl-C ends."
     )
     with contextlib.suppress(KeyboardInterrupt):
         follow(following, unfit(asked.drawings), Event())

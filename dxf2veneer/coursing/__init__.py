@@ -1,7 +1,7 @@
 """Course lines, the start that suits them best, and what stands in their way.
 
-    measured walls -> groups -> searches -> (plans of the tied starts) -> tables -> courses -> notices
-                      groups.py search.py    app/pipeline.py              choice.py bands.py   notices.py
+    walls -> groups -> searches -> (plans of tied starts) -> tables -> courses -> notices
+             groups.py search.py    app/laying.py            choice.py bands.py   notices.py
 
 starter.py    height of the starter line, over a base or through a level line
 meetings.py   heads, sills, tops and caps that course lines meet or miss

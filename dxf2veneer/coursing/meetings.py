@@ -17,7 +17,8 @@ Span = tuple[float, float]
 
 
 class Meeting(NamedTuple):
-    """A stretch of head, sill, top or cap that has veneer beyond it; course lines meet or miss it."""
+    """A stretch of head, sill, top or cap that has veneer beyond it; course lines meet or miss
+    it."""
 
     what: ConflictWhat
     opening: str | None

@@ -60,24 +60,26 @@ def start_notices(
     for table in tables if job.courses.start == "best" else ():
         first, best = by_id[table.walls[0]], table.best
         if best.slivers:
-            told = message(
+            report = message(
                 "start-leaves-slivers",
                 walls=table.walls,
                 low=low,
                 high=high,
                 slivers=best.slivers,
             )
-            yield _at_wall("START_SLIVERS", told, first)
+            yield _at_wall("START_SLIVERS", report, first)
         if not best.fits:
-            told = message("start-out-of-range", walls=table.walls, low=low, high=high)
-            yield _at_wall("START_OUT_OF_RANGE", told, first)
+            report = message("start-out-of-range", walls=table.walls, low=low, high=high)
+            yield _at_wall("START_OUT_OF_RANGE", report, first)
 
 
-def _at_wall(code: str, told: Message, wall: Wall, at: tuple[float, float] | None = None) -> Notice:
+def _at_wall(
+    code: str, report: Message, wall: Wall, at: tuple[float, float] | None = None
+) -> Notice:
     """A notice at a wall's outline, by its lower left corner where no place is given."""
     return Notice(
         code,
-        told,
+        report,
         drawing=wall.drawing,
         layer=wall.layer,
         handle=wall.handles[0],
@@ -101,8 +103,8 @@ def wall_notices(wall: WallTakeoff, height: float) -> Iterator[Notice]:
     measured, courses = wall.quantities, wall.courses
     at = (measured.wall.box[0], courses.starter_y)
     yield from (
-        _at_wall(code, told, measured.wall, at)
-        for code, told in _starter_troubles(measured, courses.starter_y, height)
+        _at_wall(code, report, measured.wall, at)
+        for code, report in _starter_troubles(measured, courses.starter_y, height)
     )
     yield from _slivers(measured, courses.conflicts)
 
@@ -153,7 +155,7 @@ def _slivers(measured: WallQuantities, conflicts: Sequence[Conflict]) -> Iterato
 def _sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
     wall, first = measured.wall, alike[0]
     opening = next((o.opening for o in measured.openings if o.opening.id == first.opening), None)
-    told = message(
+    report = message(
         "sliver",
         course=first.course + 1,
         strip=Length(first.strip),
@@ -165,7 +167,7 @@ def _sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
     )
     return Notice(
         "SLIVER",
-        told,
+        report,
         drawing=wall.drawing,
         layer=wall.layer,
         handle=(opening or wall).handles[0],
@@ -207,8 +209,8 @@ def _untied_corners(
             tied = one.wall.level_y is not None and other.wall.level_y is not None
             off = _off(abs(apart), step) > LINE_MEETS_IN
             if not tied and off and _side_by_side(one, other, corner.id):
-                told = _untied(one.wall.id, other.wall.id, corner.id, apart, height)
-                yield _at_wall("CORNER_UNTIED", told, other.wall)
+                report = _untied(one.wall.id, other.wall.id, corner.id, apart, height)
+                yield _at_wall("CORNER_UNTIED", report, other.wall)
 
 
 def _side_by_side(one: WallTakeoff, other: WallTakeoff, corner: str) -> bool:

@@ -1,4 +1,4 @@
-"""The courses of a wall: bands, lines, where they miss a head or sill, and the heights to start at."""
+"""The courses of a wall: bands, lines, where they miss heads and sills, heights to start at."""
 
 from __future__ import annotations
 
@@ -55,7 +55,8 @@ class Conflict:
 
     @property
     def course_if_up(self) -> int:
-        """The course that runs clean where it has moved up: the one over a head, under anything else."""
+        """The course that runs clean where it has moved up: the one over a head, under anything
+        else."""
         return self.course + 1 if self.what == "head" else self.course
 
     @property
@@ -80,16 +81,18 @@ class WallCourses:
     field: Region = field(default_factory=Region)
     """What the pieces cover: the ground left for panels above the starter."""
     turn: int = 0
-    """Added to a course's index where corners take turns: courses tied by a level line count from it."""
+    """Added to a course's index where corners take turns: courses tied by a level line count from
+    it."""
 
 
 @dataclass(frozen=True)
 class StartOption:
     """One height of the starter for walls whose courses run together, and what it would cost.
 
-    ``height`` is the starter above the lowest base of the group; ``slivers`` strips lower than the
-    job's limit at heads, sills, tops and caps; ``ripped`` how many pieces those strips take at least,
-    in panel lengths; ``units`` flat and corner units, None where they were not planned.
+    ``height`` is the starter above the lowest base of the group, in inches; ``slivers`` strips
+    lower than the job's limit at heads, sills, tops and caps; ``ripped`` how many pieces those
+    strips take at least, in panel lengths; ``units`` flat and corner panels, None where they were
+    not planned.
     """
 
     start: float
@@ -126,7 +129,8 @@ class StartTable:
 
     @property
     def improves(self) -> bool:
-        """Whether the best start leaves fewer slivers than the present one, or as many and less to rip."""
+        """Whether the best start leaves fewer slivers than the present one, or as many and less to
+        rip."""
         best, present = self.best, self.present
         return (best.slivers, best.ripped, best.strips) < (
             present.slivers,

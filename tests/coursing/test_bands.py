@@ -125,7 +125,8 @@ def test_a_step_of_the_base_is_told_with_the_course_it_leaves(rise, rest):
         (8.0, 2, 3),
         (8.0, 8, 12),
         (8.0, 10, 15),
-        # three courses to 8 in: 36 courses to 8'-0"; five to 16 in: 50 to 13'-4" (BIA TN 10B Table 3)
+        # three courses to 8 in: 36 courses to 8'-0"; five to 16 in: 50 to 13'-4" (BIA TN 10B Table
+        # 3)
         (8 / 3, 8, 36),
         (16 / 5, 40 / 3, 50),
     ],
@@ -242,7 +243,8 @@ def test_over_a_slope_down_to_the_right_the_strip_steps_down():
 
 
 def test_over_a_slope_that_a_level_line_starts_below_the_strip_is_no_lower_than_the_starter():
-    # base from 0 to 12 over 120, level line at 11, clearance 1: lines at 3 + 8 n, the starter at 3; the base passes 3 at x = 30
+    # base from 0 to 12 over 120, level line at 11, clearance 1: lines at 3 + 8 n, the starter at 3;
+    # the base passes 3 at x = 30
     sloped = coursed(
         drawing(wall=[[(0, 0), (120, 12), (120, 80), (0, 80)]], level=[line(-5, 11, 125, 11)]),
         job(courses__clearance=1.0),
@@ -253,7 +255,8 @@ def test_over_a_slope_that_a_level_line_starts_below_the_strip_is_no_lower_than_
 
 
 def test_over_a_slope_that_begins_at_a_step_the_strip_steps_up_from_there():
-    #        ____--|     base 0 up to x = 60, a riser to 10, a slope from there to 30 at x = 160: it passes
+    #        ____--|     base 0 up to x = 60, a riser to 10, a slope from there to 30 at x = 160: it
+    # passes
     #  |    |            16 at x = 90 and 24 at x = 130
     #  '----'
     found = starters(wall=[(0, 0), (60, 0), (60, 10), (160, 30), (160, 100), (0, 100)])
@@ -263,7 +266,8 @@ def test_over_a_slope_that_begins_at_a_step_the_strip_steps_up_from_there():
 
 
 def test_over_an_arched_base_the_strip_lies_over_its_ends():
-    #   '-.__.-'   the base sags 5 between (0, 10) and (80, 10); its lowest point is 5, the starter 7
+    #   '-.__.-'   the base sags 5 between (0, 10) and (80, 10); its lowest point is 5, the starter
+    # 7
     arched = coursed(
         drawing(wall=[Path(((0, 10, 0.125), (80, 10, 0), (80, 90, 0), (0, 90, 0)))]),
         job(courses__clearance=2.0),
@@ -330,7 +334,8 @@ def test_a_sill_against_another_opening_is_no_sill_and_has_no_band():
 
 
 def test_a_head_beside_another_opening_counts_from_its_first_to_its_last_veneer():
-    #  the window's head 60..120 lies under a vent 60..80 that stands on it: veneer over 80..120 alone
+    #  the window's head 60..120 lies under a vent 60..80 that stands on it: veneer over 80..120
+    # alone
     found = plan(window=[(60, 29, 120, 60)], vent=[(60, 60, 80, 70)]).conflicts
     assert [(c.opening, c.x0, c.x1) for c in found if c.y == 60 and c.what == "head"] == [
         ("W1-O1", 80, 120)
@@ -360,7 +365,8 @@ def test_only_the_part_of_a_top_without_cap_counts_as_a_top():
 
 
 def test_tops_at_one_height_are_told_apart_where_something_lies_between():
-    #  .--.  .--.    two gables' flat tops at 105 with a notch between them, and a vent open to the top of the first
+    #  .--.  .--.    two gables' flat tops at 105 with a notch between them, and a vent open to the
+    # top of the first
     notched = [(0, 5), (200, 5), (200, 105), (120, 105), (120, 90), (80, 90), (80, 105), (0, 105)]
     found = plan(wall=notched, vent=[(20, 95, 40, 105)]).conflicts
     assert [(c.x0, c.x1) for c in found if c.what == "top" and c.y == 105] == [
@@ -474,7 +480,8 @@ def test_a_sliver_is_told_at_its_own_opening():
 
 
 def test_the_strip_over_a_sloped_base_with_a_clearance_begins_at_its_low_end():
-    #  base rises from 4 to 12 over 80; the starter at 6: strip at 6 over the first 20, at 14 over the rest
+    #  base rises from 4 to 12 over 80; the starter at 6: strip at 6 over the first 20, at 14 over
+    # the rest
     sloped = coursed(
         drawing(wall=[[(0, 4), (80, 12), (80, 80), (0, 80)]]), job(courses__clearance=2.0)
     )[0]
@@ -489,7 +496,8 @@ def test_the_strip_over_a_sloped_base_with_a_clearance_begins_at_its_low_end():
 
 @pytest.mark.parametrize(("clearance", "bare"), [(0.0, None), (0.25, None), (4.0, "5.56 sq ft")])
 def test_ground_below_the_starter_is_told_once_for_the_job(clearance, bare):
-    #  walls of 120 and 80 by 100, the first course 4 above the base: 200 x 4 of 200 x 100 sq in bear no panel
+    #  walls of 120 and 80 by 100, the first course 4 above the base: 200 x 4 of 200 x 100 sq in
+    # bear no panel
     asked = job(courses__clearance=clearance)
     found = recognise([drawing(wall=[(0, 0, 120, 100), (200, 0, 280, 100)])], asked)
     told = [
@@ -499,7 +507,8 @@ def test_ground_below_the_starter_is_told_once_for_the_job(clearance, bare):
     ]
     assert told == (
         [
-            f"{bare} of the walls lie below the starter strip and bear no panel; the net area of 138.89 sq ft counts them"
+            f"{bare} of the walls lie below the starter strip and bear no panel; "
+            "the net area of 138.89 sq ft counts them"
         ]
         if bare
         else []

@@ -1,7 +1,7 @@
 """Where on the sheet a wall is drawn changes nothing about its courses, nor about the best start.
 
-|        ______________|  100       base: level 0..60, a slope from 0 up to 20 over 60..160, level at 20;
-|  .--. |              |   84       a door on the slope, a window, a cap over the lower top
+|        ______________|  100     base: level 0..60, a slope from 0 to 20 over 60..160, level at 20;
+|  .--. |              |   84     a door on the slope, a window, a cap over the lower top
 '--|  |-'     []       |
    |  |                |
 ---'  '      ____------'   20
@@ -111,8 +111,15 @@ def test_what_the_courses_are_at_the_origin():
         (0, 160, 240, 20),
     ]
     assert [(c[0], c[1], c[3], c[4]) for c in conflicts] == [
-        ("sill", "W1-O1", 30, 6), ("head", "W1-O1", 42, 6), ("sill", "W1-O3", 45, 5), ("head", "W1-O3", 75, 5), ("head", "W1-O2", 76, 4), ("cap", None, 81.75, 1.75), ("top", None, 100, 4),
-    ]  # fmt: skip
-    # 240 x 100 less the step 80 x 16, the base's 100 x 10 and 80 x 20, door 30 x 65, window 36 x 30, fixture 8 x 12, cap 80 x 2.25
+        ("sill", "W1-O1", 30, 6),
+        ("head", "W1-O1", 42, 6),
+        ("sill", "W1-O3", 45, 5),
+        ("head", "W1-O3", 75, 5),
+        ("head", "W1-O2", 76, 4),
+        ("cap", None, 81.75, 1.75),
+        ("top", None, 100, 4),
+    ]
+    # 240 x 100 less the step 80 x 16, the base's 100 x 10 and 80 x 20, door 30 x 65, window 36 x
+    # 30, fixture 8 x 12, cap 80 x 2.25
     assert area == pytest.approx(24000 - 1280 - 1000 - 1600 - 1950 - 1080 - 96 - 180)
     assert [t[0] for t in told] == ["BASE_STEPPED", "SLIVER"]

@@ -1,4 +1,5 @@
-"""The best start. The panel of these tests is 36 x 8, a strip under 2 a sliver, the permitted range 0
+"""The best start. The panel of these tests is 36 x 8, a strip under 2 a sliver, the permitted range
+0
 to 2 above the base unless said otherwise, so shifts from 0 to 2.
 
     96 .-----------------------.     course lines at 8 n + s
@@ -64,8 +65,10 @@ def counts(option):
 
 
 def test_a_sill_one_inch_over_a_line_is_met_by_a_start_of_one():
-    # at 0 the sill leaves 33 - 32 = 1, a sliver, the head 72 - 69 = 3, the top nothing: 2 strips 36 long
-    # at 1 the sill is clean, the head leaves 73 - 69 = 4, the top 96 - 89 = 7: 200 in of top are 6 pieces
+    # at 0 the sill leaves 33 - 32 = 1, a sliver, the head 72 - 69 = 3, the top nothing: 2 strips 36
+    # long
+    # at 1 the sill is clean, the head leaves 73 - 69 = 4, the top 96 - 89 = 7: 200 in of top are 6
+    # pieces
     table = only_table(window=[(60, 33, 96, 69)])
     assert (table.present.start, counts(table.present)) == (0, (1, 2, 2))
     assert (table.best.start, table.best.height, counts(table.best)) == (1, 1, (0, 7, 2))
@@ -83,7 +86,8 @@ def test_the_height_counts_from_the_base_and_the_start_from_the_clearance():
 @pytest.mark.parametrize("start", [0.7, 0.75, 1.3])
 def test_a_single_start_between_two_slivers_is_found(start):
     # the head leaves 2 only from this start up, the sill only down to it
-    #   head at 72 - (2 - start): strip 2 - start + s       sill at 32 + (2 + start): strip 2 + start - s
+    #   head at 72 - (2 - start): strip 2 - start + s       sill at 32 + (2 + start): strip 2 +
+    # start - s
     table = only_table(wall=(0, 0, 200, 100), window=[(60, 34 + start, 96, 70 + start)])
     assert table.best.start == pytest.approx(start, abs=1e-9)
     assert (table.best.slivers, table.best.strips) == (0, 3)
@@ -91,7 +95,8 @@ def test_a_single_start_between_two_slivers_is_found(start):
 
 
 def test_where_slivers_are_equal_the_least_to_rip_is_best():
-    # the top at 99 leaves 3 at s = 0 and is clean at s = 3, which saves its 6 pieces; the sill at 30 leaves 6
+    # the top at 99 leaves 3 at s = 0 and is clean at s = 3, which saves its 6 pieces; the sill at
+    # 30 leaves 6
     # and then 3, the head at 68 leaves 4 and then 7: no sliver at either
     table = only_table(
         wall=(0, 0, 200, 99), window=[(60, 30, 96, 68)], job_=job(courses__clearance_most=3.0)
@@ -101,7 +106,8 @@ def test_where_slivers_are_equal_the_least_to_rip_is_best():
 
 
 def test_among_equals_the_nearest_to_the_present_start_is_best():
-    # nothing meets a line between 0 and 2 and no strip is a sliver: the wall's top is 100, 4 over a line
+    # nothing meets a line between 0 and 2 and no strip is a sliver: the wall's top is 100, 4 over a
+    # line
     assert only_table(wall=(0, 0, 200, 100)).best.start == 0
     assert only_table(wall=(0, 0, 200, 100), job_=job(courses__start=1.3)).best.start == 1.3
     # from out of the range the nearest end
@@ -110,11 +116,13 @@ def test_among_equals_the_nearest_to_the_present_start_is_best():
 
 
 def test_the_best_start_reads_well():
-    # the top at 98.03 leaves 2.03 - s: with the present start at 2 the nearest without a sliver is 0.03
+    # the top at 98.03 leaves 2.03 - s: with the present start at 2 the nearest without a sliver is
+    # 0.03
     assert only_table(
         wall=(0, 0, 200, 98.03), job_=job(courses__start=2.0)
     ).best.start == pytest.approx(0.03)
-    # the sill at 33.9 leaves 1.9 - s, a sliver up to 1.89, and is clean from there to 1.91: 1.9 itself is taken
+    # the sill at 33.9 leaves 1.9 - s, a sliver up to 1.89, and is clean from there to 1.91: 1.9
+    # itself is taken
     assert only_table(
         wall=(0, 0, 200, 100), window=[(60, 33.9, 96, 68)]
     ).best.start == pytest.approx(1.9)
@@ -125,7 +133,8 @@ def test_the_best_start_reads_well():
 
 
 def test_both_ends_of_the_range_belong_to_it():
-    # the sill at 35 leaves 3 at s = 0, a sliver from s = 1 on and is clean at 3; the top leaves 6 - s
+    # the sill at 35 leaves 3 at s = 0, a sliver from s = 1 on and is clean at 3; the top leaves 6 -
+    # s
     at_35 = {"window": [(60, 35, 96, 68)], "wall": (0, 0, 200, 102)}
     assert only_table(**at_35).best.start == 0
     assert only_table(**at_35, job_=job(courses__clearance_most=3.0)).best.start == 3
@@ -136,7 +145,8 @@ def test_both_ends_of_the_range_belong_to_it():
 
 
 def test_the_table_ends_with_the_highest_starter_that_is_permitted():
-    # heights 4 to 5.7 over the base are starts 0 to 1.7; the top at 104 leaves 4 - s, never a sliver
+    # heights 4 to 5.7 over the base are starts 0 to 1.7; the top at 104 leaves 4 - s, never a
+    # sliver
     table = only_table(
         wall=(0, 0, 200, 104), job_=job(courses__clearance=4.0, courses__clearance_most=5.7)
     )
@@ -147,8 +157,10 @@ def test_the_table_ends_with_the_highest_starter_that_is_permitted():
 
 
 def test_other_starts_that_are_shown_read_well_from_either_side():
-    # the sill at 32.5 is clean at 0.5, the one at 33.5 at 1.5. Between 0.51 and 1.49 the second is a sliver; of that
-    # stretch the sixteenth nearest to the present start is shown: from 2 it is 1 7/16, from 0 it is 9/16
+    # the sill at 32.5 is clean at 0.5, the one at 33.5 at 1.5. Between 0.51 and 1.49 the second is
+    # a sliver; of that
+    # stretch the sixteenth nearest to the present start is shown: from 2 it is 1 7/16, from 0 it is
+    # 9/16
     vents = {"wall": (0, 0, 200, 100), "vent": [(60, 32.5, 70, 68), (100, 33.5, 110, 68)]}
     assert [o.start for o in only_table(**vents, job_=job(courses__start=2.0)).options] == [
         0,
@@ -170,7 +182,8 @@ def test_a_range_of_one_height_leaves_one_start():
 
 
 def test_what_a_higher_starter_leaves_below_it_counts_no_more():
-    # the vent's head at 1.5 leaves 6.5 + s; at s = 1.5 the starter meets it, and then it lies under the starter
+    # the vent's head at 1.5 leaves 6.5 + s; at s = 1.5 the starter meets it, and then it lies under
+    # the starter
     table = only_table(wall=(0, 0, 200, 100), vent=[(60, 0.25, 70, 1.5)])
     by_start = {o.start: o.strips for o in table.options}
     assert by_start[0] == by_start[2] + 1
@@ -225,7 +238,8 @@ def test_of_equal_starts_the_one_of_fewest_units_is_best_and_no_other_is_planned
 
 
 def test_two_starts_as_good_with_a_worse_one_between_are_both_planned():
-    # the sill at 34.7 leaves 2.7 - s, a sliver beyond 0.7; the head at 70.74 leaves 1.26 + s, a sliver up to 0.74:
+    # the sill at 34.7 leaves 2.7 - s, a sliver beyond 0.7; the head at 70.74 leaves 1.26 + s, a
+    # sliver up to 0.74:
     # one sliver up to 0.7, two between, one from 0.74 on; no sixteenth lies between
     asked = {}
 
@@ -301,7 +315,8 @@ def test_the_plan_gives_the_present_start_its_units():
 # --------------------------------------------------------------------- groups
 
 #     W1          W2            W3        The corner C1 joins W1 and W2; W3 stands alone.
-#  .------.    .------.      .-----.      W1's sill wants s = 1; W2's sill at 35.5 leaves 2 up to s = 1.5
+#  .------.    .------.      .-----.      W1's sill wants s = 1; W2's sill at 35.5 leaves 2 up to s
+# = 1.5
 #  |  33  A    A 35.5 |      |     |
 #  '------'    '------'      '-----'
 CORNERED = drawing(
@@ -323,7 +338,8 @@ def test_walls_round_a_corner_share_a_start_and_others_keep_their_own():
 
 
 def test_walls_round_a_corner_with_different_bases_keep_their_lines_in_step():
-    # W2 stands 16 higher, two courses: lines at 8 n + s in both, and both starters at s over their base
+    # W2 stands 16 higher, two courses: lines at 8 n + s in both, and both starters at s over their
+    # base
     stepped = drawing(
         wall=[(0, 0, 120, 100), (200, 16, 320, 100)],
         window=[(40, 33, 76, 68), (240, 51.5, 276, 68)],
@@ -351,8 +367,11 @@ def test_ties_run_from_wall_to_wall():
             wall=[(x, 0, x + 60, 90) for x in range(0, 500, 100)], level=[line(190, 45, 370, 45)]
         )
     )
-    corners = [Corner("C1", "outside", 90, (("W1", "right"), ("W2", "left"))), Corner("C2", "outside", 90, (("W2", "right"), ("W3", "left"))),
-               Corner("C3", "inside", 90, (("W5", "right"),))]  # fmt: skip
+    corners = [
+        Corner("C1", "outside", 90, (("W1", "right"), ("W2", "left"))),
+        Corner("C2", "outside", 90, (("W2", "right"), ("W3", "left"))),
+        Corner("C3", "inside", 90, (("W5", "right"),)),
+    ]
     assert walls_together(walls, []) == (("W1",), ("W2",), ("W3", "W4"), ("W5",))
     assert walls_together(walls, corners) == (("W1", "W2", "W3", "W4"), ("W5",))
 
@@ -374,7 +393,8 @@ def levelled(*bases, top=98.0, level=16.0):
 
 
 def test_with_a_level_line_starts_may_be_negative():
-    # base 1.5, lines at 8 n + s: at s = 0 the starter is 8, 6.5 over the base; it lies within 2 of it at
+    # base 1.5, lines at 8 n + s: at s = 0 the starter is 8, 6.5 over the base; it lies within 2 of
+    # it at
     # s = 1.5 to 3.5, and the top at 98 is clean at s = 2
     (table,) = tables(levelled(1.5))
     assert (table.present.height, table.present.fits) == (6.5, False)
@@ -384,7 +404,8 @@ def test_with_a_level_line_starts_may_be_negative():
         True,
         0,
     )
-    # the top at 101 is clean at s = -3, which puts the starter at 5, 3.5 over the base: with a range of 4
+    # the top at 101 is clean at s = -3, which puts the starter at 5, 3.5 over the base: with a
+    # range of 4
     (table,) = tables(levelled(1.5, top=101.0), job_=job(courses__clearance_most=4.0))
     assert (table.best.start, table.best.height, table.best.strips) == (-3, 3.5, 0)
 
@@ -403,8 +424,10 @@ def test_with_a_level_line_half_a_course_away_is_looked_at_too():
 
 
 def test_with_a_level_line_and_a_clearance_the_range_counts_from_the_clearance():
-    # lines at 8 n + s: starters 3 to 5 over the base are starts -5 to -3 and 3 to 5, of which those down to -4.02 and up to
-    # 4.02 are looked at. -3 and 3 are as near to 0; the lower is taken. The top leaves 2.5 at -3, 4.5 at 3
+    # lines at 8 n + s: starters 3 to 5 over the base are starts -5 to -3 and 3 to 5, of which those
+    # down to -4.02 and up to
+    # 4.02 are looked at. -3 and 3 are as near to 0; the lower is taken. The top leaves 2.5 at -3,
+    # 4.5 at 3
     asked = job(courses__clearance=3.0, courses__clearance_most=5.0)
     (table,) = tables(levelled(0, top=103.5), job_=asked)
     assert (table.present.height, table.present.fits) == (8, False)
@@ -441,15 +464,16 @@ def test_bases_too_different_for_the_range_are_told():
 
 
 def test_slivers_that_no_start_avoids_are_told_where_the_best_was_asked_for():
-    # the sill at 33.5 leaves 1.5 - s, a sliver up to s = 1.49; the one at 35.3 leaves 3.3 - s, a sliver from
+    # the sill at 33.5 leaves 1.5 - s, a sliver up to s = 1.49; the one at 35.3 leaves 3.3 - s, a
+    # sliver from
     # 1.3 on: one sliver at least up to the range's end at 1.4
     front = drawing(wall=[(0, 0, 200, 100)], window=[(60, 33.5, 96, 68), (120, 35.3, 156, 68)])
     asked = job(courses__start="best", courses__clearance_most=1.4)
     (notice,) = start_notices(tables(front, job_=asked), walls_of(front), asked)
     assert notice.code == "START_SLIVERS"
-    assert (
-        say(notice.message)
-        == 'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; the best leaves 1 sliver'
+    assert say(notice.message) == (
+        'no start of W1 with the starter 0" to 1 3/8" above the base avoids slivers; '
+        "the best leaves 1 sliver"
     )
     twice = drawing(
         wall=[(0, 0, 320, 100)],
@@ -480,7 +504,8 @@ rough = st.one_of(eighths, st.floats(0, 20, allow_nan=False).map(lambda v: round
 
 @st.composite
 def fronts(draw):
-    """One to three walls with windows, vents and doors in slots of 60, some tied by a level line."""
+    """One to three walls with windows, vents and doors in slots of 60, some tied by a level
+    line."""
     found = {"wall": [], "window": [], "door": [], "vent": [], "cap": []}
     count = draw(st.integers(1, 3))
     for i in range(count):
@@ -503,9 +528,12 @@ def jobs(draw):
     clearance = draw(st.sampled_from([0.0, 2.0, 3.25]))
     most = clearance + draw(st.sampled_from([0.0, 0.5, 2.0, 3.3, 9.0]))
     return job(
-        courses__clearance=clearance, courses__clearance_most=most, courses__start=draw(st.sampled_from([0.0, 0.5, -1.0])),
-        courses__sliver=draw(st.sampled_from([0.0, 1.0, 2.0, 2.75])), trim__head=draw(st.sampled_from([0.0, 7.5])),
-    )  # fmt: skip
+        courses__clearance=clearance,
+        courses__clearance_most=most,
+        courses__start=draw(st.sampled_from([0.0, 0.5, -1.0])),
+        courses__sliver=draw(st.sampled_from([0.0, 1.0, 2.0, 2.75])),
+        trim__head=draw(st.sampled_from([0.0, 7.5])),
+    )
 
 
 def judged(walls, start, job_):
@@ -629,7 +657,8 @@ def test_millimetres_and_inches_agree(tmp_path):
 
 
 def test_metric_jobs_get_whole_millimetres():
-    # the top at 100 leaves 4 - s, a sliver beyond s = 2 (50.8 mm), the sill at 20.25 4.25 - s, beyond 2.25;
+    # the top at 100 leaves 4 - s, a sliver beyond s = 2 (50.8 mm), the sill at 20.25 4.25 - s,
+    # beyond 2.25;
     # between the two the first start that reads well is 51 mm or 2 1/16 in
     for display, beyond in (("metric", 51 / 25.4), ("imperial", 2.0625)):
         rule = job(output__display=display, courses__clearance_most=3.0)

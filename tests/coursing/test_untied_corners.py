@@ -1,4 +1,5 @@
-"""Walls that meet at a corner with bases at different heights. The panel is 8 in high; sizes are our own.
+"""Walls that meet at a corner with bases at different heights. The panel is 8 in high; sizes are
+our own.
 
     W1        |      W2
 0 .-----------|                base of W2 lower by 8, 16 or 20
@@ -15,7 +16,8 @@ from dxf2veneer.wording import say
 
 
 def told(lower, *, aside=0.0, level=False, corner="outside_corner"):
-    """The notices about W1, 200 x 100, and W2 beside it (or so far above it), whose base is lower."""
+    """The notices about W1, 200 x 100, and W2 beside it (or so far above it), whose base is
+    lower."""
     second = (200, aside - lower, 380, aside + 100)
     marks = {corner: [line(200, 0, 200, 100)] if not aside else []}
     if level:
@@ -28,7 +30,8 @@ def told(lower, *, aside=0.0, level=False, corner="outside_corner"):
 def test_one_course_apart_both_may_carry_the_corner_piece():
     (message,) = told(8.0)
     assert message == (
-        'W1 and W2 meet at corner C1, but the first course of W2 is drawn 8" lower and no level line ties the two: '
+        'W1 and W2 meet at corner C1, but the first course of W2 is drawn 8" lower '
+        "and no level line ties the two: "
         "as drawn, both may have their corner piece in the same course"
     )
 

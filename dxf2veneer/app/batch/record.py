@@ -1,8 +1,9 @@
 """The record of what is done: one line of JSON for each drawing, beside its outputs.
 
-A line holds hashes of the drawing, of what was asked and of every output. It is added once all outputs
-stand in their places, so a drawing without one is not done. A later line wins over an earlier one about
-the same workbook; a line that can't be read says nothing, and its drawing is done again.
+A line holds hashes of the drawing, of what was asked and of every output. It is added once all
+outputs stand in their places, so a drawing without one is not done. A later line wins over an
+earlier one about the same workbook; a line that can't be read says nothing, and its drawing is done
+again.
 """
 
 from __future__ import annotations
@@ -48,14 +49,29 @@ class Done:
 
 
 def digest(path: Path) -> str:
-    """The hash of a file's content; empty where it can't be read."""
+    """The hash of a file's content.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Its SHA-256 in hexadecimal digits; empty where it can't be read.
+    """
     with suppress(OSError), path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
     return ""
 
 
 def place(path: Path, folder: Path) -> str:
-    """A path as the record of a folder writes it: from there, so that both can move together."""
+    """A path as the record of a folder writes it: from there, so that both can move together.
+
+    Args:
+        path: The file.
+        folder: The record's folder.
+
+    Returns:
+        The path with forward slashes.
+    """
     try:
         return Path(os.path.relpath(path, folder)).as_posix()
     except ValueError:  # on another drive
@@ -65,7 +81,16 @@ def place(path: Path, folder: Path) -> str:
 def open_record(folder: Path) -> dict[str, Done]:
     """What the record of a folder knows, by workbook.
 
-    The file is left in order, without lines that are overtaken or torn. Raises OSError.
+    The file is left in order, without lines that are overtaken or torn.
+
+    Args:
+        folder: The record's folder.
+
+    Returns:
+        What is done, by the path of its workbook.
+
+    Raises:
+        OSError: The record can't be read or put in order.
     """
     file = folder / NAME
     try:
@@ -80,13 +105,28 @@ def open_record(folder: Path) -> dict[str, Done]:
 
 
 def add(folder: Path, done: Done) -> None:
-    """Add a line to the record of a folder."""
+    """Add a line to the record of a folder.
+
+    Args:
+        folder: The record's folder.
+        done: A drawing whose outputs stand in their places.
+
+    Raises:
+        OSError: The record can't be written.
+    """
     with (folder / NAME).open("ab") as file:
         file.write(_line(done))
 
 
 def hash_of(texts: Iterable[str]) -> str:
-    """One hash of several texts."""
+    """One hash of several texts.
+
+    Args:
+        texts: The texts; their order counts.
+
+    Returns:
+        A SHA-256 in hexadecimal digits.
+    """
     return hashlib.sha256(json.dumps(list(texts)).encode()).hexdigest()
 
 

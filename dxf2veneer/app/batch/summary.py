@@ -26,9 +26,20 @@ HEAD = (
     "errors",
 )
 COLUMNS = (
-    "drawing", "walls", "gross_sqft", "openings_sqft", "net_sqft", "panels_by", "flat_panels", "corner_panels",
-    "corner_pieces", "info", "warnings", "errors", "problem",
-)  # fmt: skip
+    "drawing",
+    "walls",
+    "gross_sqft",
+    "openings_sqft",
+    "net_sqft",
+    "panels_by",
+    "flat_panels",
+    "corner_panels",
+    "corner_pieces",
+    "info",
+    "warnings",
+    "errors",
+    "problem",
+)
 
 
 @dataclass(frozen=True)
@@ -74,7 +85,14 @@ class Row:
 
 
 def summed(rows: Sequence[Row]) -> Row:
-    """The sums over all drawings that have a takeoff; panels are planned where those of every drawing are."""
+    """The sums over all drawings that have a takeoff.
+
+    Args:
+        rows: A row for each drawing.
+
+    Returns:
+        One row; its panels are planned where those of every drawing are.
+    """
     good = [r for r in rows if not r.problem]
     return Row(
         drawing="all drawings",
@@ -93,7 +111,15 @@ def summed(rows: Sequence[Row]) -> Row:
 
 
 def lines(rows: Sequence[Row], display: str) -> Iterator[str]:
-    """The table for the terminal, the sums below."""
+    """The table for the terminal.
+
+    Args:
+        rows: A row for each drawing.
+        display: Units of the areas: ``imperial`` or ``metric``.
+
+    Returns:
+        Lines, the sums below.
+    """
     return table(HEAD, [_shown(row, display) for row in (*rows, summed(rows))])
 
 
@@ -118,7 +144,14 @@ def _shown(row: Row, display: str) -> tuple[str, ...]:
 
 
 def cells(row: Row) -> tuple[str | int | float | None, ...]:
-    """The row under COLUMNS; None where there is nothing to say."""
+    """The row of a drawing in the CSV file.
+
+    Args:
+        row: The drawing's row.
+
+    Returns:
+        A cell for each of COLUMNS, areas in square feet; None where there is nothing to say.
+    """
     if row.problem:
         return (row.drawing, *[None] * (len(COLUMNS) - 2), row.problem)
     corners = (row.corner, row.corner_pieces) if row.planned else (None, None)

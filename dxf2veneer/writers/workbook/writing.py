@@ -30,8 +30,9 @@ from dxf2veneer.writers.workbook.inputs import add_inputs
 from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
-from dxf2veneer.writers.workbook.order import add_order
-from dxf2veneer.writers.workbook.plan import add_panels
+from dxf2veneer.writers.workbook.order import add_labour, add_order, add_supplier
+from dxf2veneer.writers.workbook.plain_xml import plain_xml
+from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.summary import add_summary
@@ -58,20 +59,13 @@ _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
-    """Write the takeoff as an .xlsx workbook, whole or not at all.
-
-    Args:
-        takeoff: The takeoff.
-        path: The file to write.
-
-    Raises:
-        OSError: It can't be written.
-    """
-    book = _book(takeoff)
+    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
     stamp = _stamp()
-    book.properties.created = stamp
     held = io.BytesIO()
-    book.save(held)
+    with plain_xml():
+        book = _book(takeoff)
+        book.properties.created = stamp
+        book.save(held)
     write_whole(path, lambda draft: draft.write_bytes(_settled(held.getvalue(), stamp)))
 
 
