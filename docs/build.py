@@ -86,7 +86,7 @@ def job_settings() -> Iterator[str]:
                     f"`{section}.{name}`",
                     f"`--{about.option}`" if about.option else "–",
                     default_text(default),
-                    f"{about.help} {about.origin}".strip(),
+                    f"{about.help} {about.basis}".strip(),
                 )
                 for name, about, default in described(owner)
             ),

@@ -42,7 +42,7 @@ def unfit(drawings: Sequence[Path]) -> Callable[[Path, bytes], Message | None]:
 
     def why(file: Path, content: bytes) -> Message | None:
         if not content.strip():
-            return message("file-empty", file=str(file))
+            return message("watched-file-empty", file=str(file))
         if file in drawings and breaks_off(content):
             return message("file-breaks-off", file=str(file))
         return None

@@ -162,7 +162,7 @@ def result(takeoff: Takeoff) -> dict[str, Any]:
     """
     from dxf2veneer.writers.result import result_dict
 
-    return result_dict(takeoff)
+    return dict(result_dict(takeoff))
 
 
 def write_workbook(takeoff: Takeoff, file: Path | str) -> None:

@@ -136,7 +136,7 @@ class Saves:
                 return {}, message("file-gone", file=str(file))
             except OSError as error:
                 why = error.strerror or type(error).__name__
-                return {}, message("file-unreadable", file=str(file), why=why)
+                return {}, message("watched-file-unreadable", file=str(file), why=why)
             if trouble := self.unfit(file, content):
                 return {}, trouble
             digests[file] = hashlib.sha256(content).hexdigest()

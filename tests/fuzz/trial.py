@@ -27,7 +27,7 @@ from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.model import Takeoff
 from dxf2veneer.notices import Level
-from dxf2veneer.wording import error_line
+from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.report import write_report

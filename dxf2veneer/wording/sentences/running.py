@@ -91,8 +91,8 @@ SENTENCES: dict[str, Sentence] = {
     ),
     # a watch over drawings
     "file-gone": "{file}: there is no such file now",
-    "file-unreadable": "{file}: can't be read ({why})",
-    "file-empty": "{file}: it is empty",
+    "watched-file-unreadable": "{file}: can't be read ({why})",
+    "watched-file-empty": "{file}: it is empty",
     "file-breaks-off": (
         "{file}: it breaks off before its end mark (EOF): still being written, or cut short"
     ),

@@ -30,9 +30,9 @@ from dxf2veneer.writers.workbook.inputs import add_inputs
 from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
-from dxf2veneer.writers.workbook.order import add_labour, add_order, add_supplier
+from dxf2veneer.writers.workbook.order import add_order
 from dxf2veneer.writers.workbook.plain_xml import plain_xml
-from dxf2veneer.writers.workbook.plan import add_panels, add_rule_check
+from dxf2veneer.writers.workbook.plan import add_panels
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.summary import add_summary
