@@ -29,7 +29,7 @@ Stretch = Literal["base", "top", "rake", "left", "right"]
 
 
 @dataclass(frozen=True)
-class Side:
+class BoundaryStretch:
     """One stretch of boundary: what it is, its segment, and whether it is a riser of the base."""
 
     what: Stretch
@@ -40,7 +40,7 @@ class Side:
     """Whether it is a riser of the base."""
 
 
-def boundary(region: Region) -> tuple[Side, ...]:
+def boundary(region: Region) -> tuple[BoundaryStretch, ...]:
     """Every stretch of a region's outer boundary.
 
     Args:
@@ -135,13 +135,15 @@ def _in_line(one: Segment, two: Segment) -> bool:
     return stray <= STRAIGHT_IN * math.hypot(dx, dy) and vx * wx + vy * wy > 0
 
 
-def _sides(path: Path) -> list[Side]:
+def _sides(path: Path) -> list[BoundaryStretch]:
     named = [(stretch_of(s), s) for s in path.segments]
     found = []
     for i, (what, segment) in enumerate(named):
         upright = what in ("left", "right")
         around = (named[i - 1][0], named[(i + 1) % len(named)][0])
-        found.append(Side(what, segment, is_riser=upright and around == ("base", "base")))
+        found.append(
+            BoundaryStretch(what, segment, is_riser=upright and around == ("base", "base"))
+        )
     return found
 
 
