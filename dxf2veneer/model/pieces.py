@@ -17,8 +17,8 @@ class Piece:
     """A panel or part of one, as placed in a course by the course plan.
 
     ``kind`` is the most telling thing done to it: whole, crosscut to length, ripped to a height,
-    notched around an opening, raked along a slope or arch, mitred at a bay; ``ripped`` and ``glued``
-    hold beside it. ``glued`` pieces have lost most of their nail flange (rule L17).
+    notched around an opening, raked along a slope or arch, mitred at a bay; ``ripped`` and
+    ``glued`` hold beside it. ``glued`` pieces have lost most of their nail flange (rule L17).
     """
 
     course: int

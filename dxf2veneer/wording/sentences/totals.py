@@ -24,6 +24,10 @@ def _run(values: Mapping[str, Value], _: str) -> str:
     return f"{values['item']}: {_RUNS[str(values['run'])]} of its count by {values['mode']}"
 
 
+def _total(values: Mapping[str, Value], _: str) -> str:
+    return f"total {str(values['field']).replace('_', ' ')}"
+
+
 def _amounts(values: Mapping[str, Value], display: str) -> str:
     what, by = shown(values["what"], display), shown(values["by"], display)
     one, two = ("not known" if values[n] is None else str(values[n]) for n in ("one", "two"))
@@ -77,7 +81,7 @@ _WALL_RUNS: dict[str, Sentence] = {
     "by-its-edges": "by its edges",
     "corner-joins-other-edges": "corner {corner} does not join the edges that name it",
     "edges-name-no-corner": "edges of {walls} name corner {corner}, which is not there",
-    "total-of-field": "total {field}",
+    "total-of-field": _total,
     "as-column-sum": "as the sum of its column",
 }
 
