@@ -89,6 +89,10 @@ SENTENCES: dict[str, Sentence] = {
     "unexpected-fault": (
         "{file}: an unexpected fault ({kind}: {text}); report it with the drawing"
     ),
+    "fault-of-command": (
+        "an unexpected fault ({kind}: {text}); report it with the drawing; "
+        "--debug shows where it happened"
+    ),
     # a watch over drawings
     "file-gone": "{file}: there is no such file now",
     "file-unreadable": "{file}: can't be read ({why})",
