@@ -163,7 +163,7 @@ def test_a_locked_file_is_taken_when_it_is_free_though_its_stamp_is_the_same(pla
     monkeypatch.setattr(type(plan), "read_bytes", guarded)
     saves = Saves(unfit([plan]))
     assert settled(saves, [plan], 0.0)[-1] is None
-    assert "can't be read (Permission denied)" in saves.look([plan], 10.0)
+    assert "can't be read (Permission denied)" in say(saves.look([plan], 10.0).why)
     locked = False
     assert isinstance(saves.look([plan], 11.0), Save)
 

@@ -52,7 +52,8 @@ def take_each(
     from dxf2veneer.app.batch.record import NAME
     from dxf2veneer.app.batch.workers import cores, ended_alike
 
-    job = job_asked(asked)
+    with in_one_line():
+        job = job_asked(asked)
     every = outputs_of_each(asked)
     with in_one_line(job.output.display):
         _check(asked, job, every, asked.folder / NAME, table_file)

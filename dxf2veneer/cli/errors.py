@@ -16,7 +16,7 @@ from dxf2veneer.app.sparing import OutputClashError
 from dxf2veneer.app.writing import WriteError
 from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.messages import TakeoffError, message
-from dxf2veneer.wording import error_line
+from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.table import safe
 
 INTERRUPTED = 130
@@ -45,11 +45,8 @@ class Commands(click.Group):
             if isinstance(error, OSError) and error.errno == errno.EPIPE:
                 raise  # whoever read our output has gone; click ends quietly
             _LOG.debug("an unexpected fault", exc_info=True)
-            told = (
-                f"an unexpected fault ({type(error).__name__}: {error}); "
-                "report it with the drawing; --debug shows where it happened"
-            )
-            raise click.ClickException(safe(told)) from error
+            fault = message("fault-of-command", kind=type(error).__name__, text=str(error))
+            raise click.ClickException(safe(say(fault))) from error
 
 
 @contextmanager

@@ -7,9 +7,9 @@ from pathlib import Path
 import click
 
 from dxf2veneer.cli.errors import in_one_line, writing_to
-from dxf2veneer.cli.jobs import job_of, named_files
+from dxf2veneer.cli.jobs import named_files
 from dxf2veneer.cli.options import FILE
-from dxf2veneer.config.job import new_job_text
+from dxf2veneer.config.job import load_job, new_job_text
 from dxf2veneer.wording.table import safe
 
 
@@ -40,8 +40,8 @@ def job_check(file: Path) -> None:
 
     Where one is not, say which line is wrong.
     """
-    checked = job_of(file, {})
     with in_one_line():
+        checked = load_job(file)
         product, prices = named_files(checked)
     named = f"product {product.product.name}, {len(prices.items)} prices"
     click.echo(safe(f"{file} is right: {len(checked.origins)} settings, {named}"))

@@ -2,36 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-import click
+from typing import TYPE_CHECKING
 
 from dxf2veneer.app.outputs import Asked
-from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.config.job import Job, load_job
+from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.messages import message
 
 if TYPE_CHECKING:
     from dxf2veneer.config.product import Product
     from dxf2veneer.order import Prices
-
-
-def job_of(job_file: Path | None, options: Mapping[str, Any]) -> Job:
-    """The job of a file, or none, and options.
-
-    Args:
-        job_file: The job file.
-        options: Values by ``section.key``, None or () where an option was not given.
-
-    Returns:
-        The job.
-
-    Raises:
-        UsageError: A setting is wrong.
-    """
-    with in_one_line():
-        return load_job(job_file, options)
 
 
 def job_asked(asked: Asked) -> Job:
@@ -44,19 +24,16 @@ def job_asked(asked: Asked) -> Job:
         The job.
 
     Raises:
-        UsageError: A setting is wrong, no wall layer is named, or a PDF can't be made.
+        SettingsError: A setting is wrong, no wall layer is named, or a PDF can't be made.
     """
-    job = job_of(asked.job_file, asked.settings)
+    job = load_job(asked.job_file, asked.settings)
     if not job.layers.wall:
-        raise click.UsageError(
-            "no wall layer is named; add --wall-layer LAYER or layers.wall in the job file "
-            "(dxf2veneer layers DRAWING shows the layers)"
-        )
+        raise SettingsError(message("wall-layer-not-named"))
     if asked.pdf_file:
         from dxf2veneer.writers.report import pdf
 
         if not pdf.is_available():
-            raise click.UsageError(f"--pdf: {pdf.INSTALL}")
+            raise SettingsError(message("pdf-not-available", install=pdf.INSTALL))
     return job
 
 

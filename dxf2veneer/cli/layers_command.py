@@ -7,9 +7,8 @@ from pathlib import Path
 import click
 
 from dxf2veneer.cli.errors import in_one_line
-from dxf2veneer.cli.jobs import job_of
 from dxf2veneer.cli.options import FILE, section_options
-from dxf2veneer.config.job import Job
+from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.notices import Level
 
 
@@ -43,17 +42,11 @@ def layers(
     **limits: str | None,
 ) -> None:
     """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
-    asked = {key.replace("__", "."): value for key, value in limits.items()}
-    settings = job_of(
-        None,
-        {
-            **asked,
-            "layers.wall": faces,
-            "drawing.window": window,
-            "drawing.units": units,
-            "drawing.encoding": encoding,
-        },
-    )
+    asked: dict[str, object] = {key.replace("__", "."): value for key, value in limits.items()}
+    drawn = {"window": window, "units": units, "encoding": encoding}
+    asked |= {"layers.wall": faces, **{f"drawing.{key}": value for key, value in drawn.items()}}
+    with in_one_line():
+        settings = load_job(None, asked)
     if faces:
         _faces(drawing, settings, as_json)
         return

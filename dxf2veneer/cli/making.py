@@ -29,7 +29,7 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
         The job, and the files to write; pictures come once walls are known.
 
     Raises:
-        UsageError: A setting is wrong.
+        SettingsError: A setting is wrong.
         OutputClashError: An output can't be where it was asked for.
     """
     job = job_asked(asked)
@@ -53,8 +53,7 @@ def made(
         The takeoff and its files.
 
     Raises:
-        UsageError: A setting is wrong.
-        TakeoffError: A drawing can't be used, or an output not be written.
+        TakeoffError: A setting is wrong, a drawing can't be used, or an output not be written.
     """
     from dxf2veneer.app.pipeline import take_off
 

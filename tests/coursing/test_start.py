@@ -28,6 +28,7 @@ from builders import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.choice import start_of, with_panels
@@ -279,6 +280,21 @@ def test_of_many_starts_as_good_the_six_nearest_are_planned():
     )
     assert asked == [0, 8, 16, 24, 32, 40]
     assert table.best.start == 0
+
+
+def test_of_equal_starts_the_one_whose_plan_takes_fewest_panels_is_laid():
+    # starts 0, 8 and 16 tie, as above; each is laid out by itself with that start as a number
+    found = recognise([drawing(wall=[WALL], window=[(60, 32, 96, 72)])], TALL)
+
+    def laid(asked):
+        return lay_out(found.walls, found.corners, asked, PRODUCT)
+
+    chosen = laid(TALL)
+    (table,) = chosen.starts
+    planned = {o.start: o.units for o in table.options if o.units is not None}
+    alone = {s: laid(job(courses__start=float(s))).plan.total for s in (0, 8, 16)}
+    assert planned == alone
+    assert chosen.plan.total == table.best.units == min(alone.values()) < max(alone.values())
 
 
 def test_units_are_not_asked_for_without_need():

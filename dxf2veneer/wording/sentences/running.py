@@ -32,6 +32,11 @@ SENTENCES: dict[str, Sentence] = {
     "writing-file": "writing {file}",
     "earlier-write-finished": "finished what an earlier run had begun to write",
     # a job that can't be taken off
+    "wall-layer-not-named": (
+        "no wall layer is named; add --wall-layer LAYER or layers.wall in the job file "
+        "(dxf2veneer layers DRAWING shows the layers)"
+    ),
+    "pdf-not-available": "--pdf: {install}",
     "no-outline": (
         "{files}: no closed wall outline on the named layers; see: dxf2veneer layers {first}"
     ),
@@ -88,6 +93,10 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "unexpected-fault": (
         "{file}: an unexpected fault ({kind}: {text}); report it with the drawing"
+    ),
+    "fault-of-command": (
+        "an unexpected fault ({kind}: {text}); report it with the drawing; "
+        "--debug shows where it happened"
     ),
     # a watch over drawings
     "file-gone": "{file}: there is no such file now",
