@@ -41,7 +41,7 @@ def test_every_setting_is_listed_with_option_default_and_meaning():
         f"{section}.{name}": [
             f"`--{about.option}`" if about.option else "–",
             shown(default),
-            f"{about.help} {about.origin}".strip(),
+            f"{about.help} {about.basis}".strip(),
         ]
         for section, owner in job.SECTIONS.items()
         for name, about, default in described(owner)
