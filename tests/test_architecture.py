@@ -47,6 +47,7 @@ HOMES = {
     "openpyxl": ("writers/workbook/",),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),
+    "tomlkit": ("config/toml_file.py",),
     "typst": ("writers/report/pdf.py",),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""

@@ -15,6 +15,7 @@ import typing
 from laid_out import laid_out
 
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, StartOption, StartTable, Takeoff
 from dxf2veneer.order import order
 
@@ -60,7 +61,7 @@ def whole() -> Takeoff:
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("painting",))
     first = order(base.walls, base.corners, base.plan, job, base.product)
-    both = dataclasses.replace(first, alternates=(Alternate("Other", "another panel", first),))
+    both = dataclasses.replace(first, alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),))
     present, best = (
         StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),
         StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True),
@@ -76,6 +77,9 @@ def spoiled(payload: str, value: typing.Any = None) -> typing.Any:
 
 
 def _walk(value: typing.Any, payload: str) -> typing.Any:
+    if isinstance(value, Message):  # its code is ours, its texts are not
+        values = {k: payload if isinstance(v, str) else _walk(v, payload) for k, v in value}
+        return message(value.code, **values)
     if dataclasses.is_dataclass(value):
         hints = typing.get_type_hints(type(value))
         changes = {
