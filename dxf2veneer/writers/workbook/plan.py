@@ -116,7 +116,8 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
 
     def column(key: str, title: str, form: str, formula: str | None) -> Column:
         own = key if key in by_itself else None
-        return Column(key, title, 10, form, formula, summed=True, reads=own)
+        wide = 13 if key == "less" else 10
+        return Column(key, title, wide, form, formula, summed=True, reads=own)
 
     return [
         Column("wall", "Wall", 9),
