@@ -486,7 +486,7 @@ def test_the_terminal_reports_panels_bound_waste_and_rules():
         in told
     )
     assert (
-        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (stagger, least strip), 1 without a reason"
+        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (least strip, stagger), 1 without a reason"
         in told
     )
 
