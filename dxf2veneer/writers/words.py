@@ -28,6 +28,8 @@ from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
 
+BoundKind = Literal["length", "hands", "pairing"]
+
 EDGE_WORDS: dict[EdgeKind, str] = {
     "outside": "outside corner",
     "inside": "inside corner",
@@ -39,6 +41,10 @@ END_WORDS: dict[PieceEnd, str] = {
     "factory": "factory", "cut": "cut", "finished": "finished", "mitre": "mitered",
 }  # fmt: skip
 """How an end of a piece comes."""
+BOUND_WORDS: dict[BoundKind, str] = {
+    "length": "length", "hands": "hand of the ends", "pairing": "pairing",
+}  # fmt: skip
+"""What each kind of lower bound is called."""
 LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
     Level.ERROR: "error",
     Level.WARNING: "warning",

@@ -6,6 +6,7 @@ Numbers are those of its sketch; LibreOffice Calc recalculates the sums (sheets.
 from __future__ import annotations
 
 import dataclasses
+import re
 
 import openpyxl
 import pytest
@@ -14,7 +15,9 @@ from sheets import TOLERANCE, cells, column, needs_office, recalculated, total, 
 from takeoffs import EVIL_TEXTS, takeoff
 
 from dxf2veneer.cli.terminal import summary
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Piece
+from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
@@ -314,7 +317,7 @@ def test_texts_of_the_plan_never_run(tmp_path, text):
     assert [
         f for f in formulas if not (f.startswith(begun) or (f[1].isalpha() and f[2].isdigit()))
     ] == []
-    row = table(made["Rule check"], ("Rule", "What", "Reason"))[0]
+    row = table(made["Rule check"], ("Code", "What", "Reason"))[0]
     assert row[0] == "L3" and row[1] == row[2] and row[1].strip()
 
 
@@ -429,8 +432,10 @@ def test_counts_by_kind_and_rule_are_live(reckoned):
         ("flat", 355.875, 10, 12, 3, 10, 0, 2, 2),
         ("corner", 84.125, 4, 5, 5, 4, 0, 1, 4),
     ]
-    rules = table(sheet, ("Rule", "Places", "With a", "Without"), header=header_of(sheet, "Rule"))
-    assert rules == [("L24", 1, 1, 0), ("L3", 1, 0, 1)]
+    rules = table(
+        sheet, ("Code", "Rule", "Places", "With a", "Without"), header=header_of(sheet, "Code")
+    )
+    assert rules == [("L24", "least strip", 1, 1, 0), ("L3", "stagger", 1, 0, 1)]
 
 
 @needs_office
@@ -474,14 +479,14 @@ def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
 # ----------------------------------------------------------------- terminal
 
 
-def test_the_terminal_tells_units_bound_waste_and_rules():
+def test_the_terminal_reports_panels_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
     assert (
         "Panels: 10 flat and 4 corner, 14 in all; no layout can use fewer than 13. Waste by layout 28.1%; by area with 10%: 12"
         in told
     )
     assert (
-        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold, 1 without a reason"
+        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (least strip, stagger), 1 without a reason"
         in told
     )
 
@@ -492,3 +497,13 @@ def test_the_terminal_says_that_panels_are_by_area():
         "Panels: about 99 flat ones by area (net area / panel face, and 10% for scrap): an estimate, nothing was laid out"
         in told
     )
+
+
+def test_every_count_by_area_names_the_scrap_in_force(tmp_path):
+    # a number whose name says 10% beside a job of 20% would be ordered by
+    made = dataclasses.replace(laid_out(), job=with_settings(laid_out().job, order__scrap=20.0))
+    for takeoff_ in (made, dataclasses.replace(made, plan=None)):
+        text = "\n".join([*summary(takeoff_), report_text(takeoff_)])
+        book = openpyxl.load_workbook(written(tmp_path, takeoff_))
+        text += "\n".join(str(c.value) for c in cells(book))
+        assert "20%" in text and not re.search(r"(?<![\d.])10 ?%", text)

@@ -7,6 +7,7 @@ from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import length_text, percent_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
+from dxf2veneer.writers.words import BOUND_WORDS
 
 _NOTE = (
     "A panel counts for the wall it is first cut for; a wall that lives on others' offcuts may "
@@ -34,7 +35,9 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         [_stock(kind, count, show) for kind, count in kinds],
     )
     why = [
-        (kind, b.by, str(b.units), say(b.why, show)) for kind, count in kinds for b in count.bounds
+        (kind, BOUND_WORDS[b.by], str(b.units), say(b.why, show))
+        for kind, count in kinds
+        for b in count.bounds
     ]
     head = ("Kind", "By", "At least", "Why")
     bounds = table("No layout can use fewer panels", head, why, words=2, tail=1)

@@ -14,14 +14,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.writers.words import BOUND_WORDS
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
 from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
 
-BOUND_WORDS = {"length": "length", "hands": "hand of the ends", "pairing": "pairing"}
-"""What each kind of lower bound is called."""
 _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
 
@@ -116,7 +115,8 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
 
     def column(key: str, title: str, form: str, formula: str | None) -> Column:
         own = key if key in by_itself else None
-        return Column(key, title, 10, form, formula, summed=True, reads=own)
+        wide = 13 if key == "less" else 10
+        return Column(key, title, wide, form, formula, summed=True, reads=own)
 
     return [
         Column("wall", "Wall", 9),
