@@ -67,8 +67,8 @@ def laying_rules() -> Iterator[str]:
                 rule.name,
                 rule.says,
                 ", ".join(f"`{key}`" for key in (*rule.product, *rule.job)) or "–",
-                f"{rule.mark}; {rule.note}" if rule.note else str(rule.mark),
-                str(rule.part),
+                f"{rule.origin}; {rule.note}" if rule.note else str(rule.origin),
+                str(rule.use),
             )
             for rule in RULES.values()
         ),

@@ -60,7 +60,7 @@ def test_the_numbers_in_the_words_are_those_of_the_generic_panel():
 
 
 def test_the_judge_checks_the_rules_that_say_so():
-    assert JUDGED == tuple(id_ for id_, rule in RULES.items() if rule.use is RuleUse.JUDGED)
+    assert tuple(id_ for id_, rule in RULES.items() if rule.use is RuleUse.JUDGED) == JUDGED
     assert [*JUDGED] == (
         ["cover", "stock", "declared", *(f"L{n}" for n in (3, 4, 5, 6, 7, 8, 9, 12, 13, 24))]
     )

@@ -12,7 +12,8 @@ from enum import StrEnum
 
 
 class RuleId(StrEnum):
-    """Ids of rules as they stand in results: ``cover``, ``stock`` and ``declared``, and L1 to L27."""
+    """Ids of rules as they stand in results: ``cover``, ``stock`` and ``declared``, and L1 to
+    L27."""
 
     COVER = "cover"
     STOCK = "stock"
@@ -46,7 +47,7 @@ class RuleId(StrEnum):
     OUT_OF_PLUMB = "L27"
 
 
-class Mark(StrEnum):
+class RuleOrigin(StrEnum):
     """Where a rule comes from."""
 
     PUBLISHED = "published"
@@ -55,7 +56,7 @@ class Mark(StrEnum):
     OWN = "our own default"
 
 
-class Part(StrEnum):
+class RuleUse(StrEnum):
     """What the tool does with a rule."""
 
     JUDGED = "the planner keeps it and the judge checks it"
@@ -73,9 +74,9 @@ class Rule:
     """Its plain name, as an estimator would say it."""
     says: str
     """What must hold, in full sentences."""
-    mark: Mark
+    origin: RuleOrigin
     """Where its main statement comes from."""
-    part: Part
+    use: RuleUse
     """What the tool does with it."""
     note: str = ""
     """The published source, or which part of it has another origin."""
@@ -85,8 +86,8 @@ class Rule:
     """Settings of the job that set it, as ``section.key``."""
 
 
-_TRADE, _OWN = Mark.COMMON, Mark.OWN
-_JUDGED, _SOUGHT, _COUNTED, _SHOWN = Part.JUDGED, Part.SOUGHT, Part.COUNTED, Part.SHOWN
+_TRADE, _OWN = RuleOrigin.COMMON, RuleOrigin.OWN
+_JUDGED, _SOUGHT, _COUNTED, _SHOWN = RuleUse.JUDGED, RuleUse.SOUGHT, RuleUse.COUNTED, RuleUse.SHOWN
 
 _RULES = (
     Rule(
@@ -322,7 +323,7 @@ _RULES = (
         "clearance below",
         "The veneer ends 4 in above earth, 2 in above paving, and 1/2 in above a walking surface "
         "on the same foundation.",
-        Mark.PUBLISHED,
+        RuleOrigin.PUBLISHED,
         _SHOWN,
         note="IRC R703.12.1, read in a secondary copy; written for adhered veneer and shown here "
         "for reference",
@@ -358,7 +359,7 @@ _RULES = (
         "out of plumb",
         "Walls are rarely plumb and square to better than 1/2 in over their length; a plan leaves "
         "room for that.",
-        Mark.MEMORY,
+        RuleOrigin.MEMORY,
         _SHOWN,
     ),
 )
@@ -366,7 +367,7 @@ _RULES = (
 RULES: dict[RuleId, Rule] = {rule.id: rule for rule in _RULES}
 """Every rule by its id, the plan's own three first, then L1 to L27."""
 
-JUDGED: tuple[RuleId, ...] = tuple(rule.id for rule in _RULES if rule.part is Part.JUDGED)
+JUDGED: tuple[RuleId, ...] = tuple(rule.id for rule in _RULES if rule.use is RuleUse.JUDGED)
 """Ids of the rules that the judge checks, in the order of the catalogue."""
 
 PLAN_FAULTS = (RuleId.COVER, RuleId.STOCK, RuleId.DECLARED)
