@@ -9,7 +9,7 @@ from dxf2veneer.drawing.survey import LayerSurvey, Survey
 from dxf2veneer.drawing.unit.evidence import Evidence
 from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
-from dxf2veneer.wording.plain import message_data
+from dxf2veneer.writers.result.message_data import message_data
 
 
 def survey_json(survey: Survey) -> dict[str, Any]:
