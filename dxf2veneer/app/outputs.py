@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.textio.escaping import for_file_name
-from dxf2veneer.textio.staging import PlacingError, RoomError, aside, finish_earlier, place
+from dxf2veneer.textio.staging import CommitError, StagingError, commit, finish_commit, staged
 
 if TYPE_CHECKING:
     from dxf2veneer.config.job import Job
@@ -236,9 +236,9 @@ def write_outputs(
     target, placed = outputs.workbook, False
     try:
         folders = dict.fromkeys(p.resolve().parent for p in outputs)
-        if any([finish_earlier(folder, is_ours) for folder in folders]):
+        if any([finish_commit(folder, is_ours) for folder in folders]):
             say("finished what an earlier run had begun to write")
-        with aside(folders) as rooms:
+        with staged(folders) as rooms:
             made = {}
             for target, write in _writings(takeoff, sources, outputs, documents or {}):
                 say(f"writing {target.name}")
@@ -247,17 +247,17 @@ def write_outputs(
                 write(made[place_of])
             if not still():
                 raise OvertakenError
-            place(made)
+            commit(made)
             placed = True
     except KeyboardInterrupt:
         raise LateInterrupt if placed else KeyboardInterrupt from None
     except OverlayError as error:
         raise WriteError(str(error)) from None
-    except PlacingError as error:
+    except CommitError as error:
         raise WriteError(
             f"can't replace {error.filename}: {error.strerror}; is it open in another program? {_UNCHANGED}"
         ) from None
-    except RoomError as error:
+    except StagingError as error:
         first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
         raise WriteError(
             f"can't write {first}: no file can be made in {first.parent} ({error.strerror}); {_UNCHANGED}"
