@@ -49,7 +49,9 @@ def staged(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
                 (area / _NEW).mkdir()
                 (area / _OLD).mkdir()
             except OSError as error:
-                raise StagingError(error.errno, error.strerror or str(error), str(folder)) from error
+                raise StagingError(
+                    error.errno, error.strerror or str(error), str(folder)
+                ) from error
             areas[folder] = area / _NEW
         yield areas
 
