@@ -237,7 +237,7 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     cell(sheet, "Item", "Corner panel", "Weight").value = 45
     cell(sheet, "Item", "Lath behind partial panels", "Supplied by").value = "others"
     cell(sheet, "Work", "Cut across", "Hours").value = 0.07
-    cell(sheet, "Name", "Overhead", "Per cent").value = 11.3
+    cell(sheet, "Name", "Overhead", "Percent").value = 11.3
     cell(sheet, "Name", "Margin", "Of").value = "direct"
     book.save(path)
 
