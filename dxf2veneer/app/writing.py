@@ -63,7 +63,7 @@ def write_outputs(
         folders = dict.fromkeys(p.resolve().parent for p in outputs)
         if any([finish_commit(folder, is_ours) for folder in folders]):
             progress(message("earlier-write-finished"))
-        with timed(_LOG, "writing") as counts, aside(folders) as drafts:
+        with timed(_LOG, "writing") as counts, staged(folders) as drafts:
             made = {}
             for target, write in _writings(takeoff, sources, outputs, documents or {}):
                 progress(message("writing-file", file=target.name))
