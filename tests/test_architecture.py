@@ -156,3 +156,10 @@ def test_the_parts_form_no_circle():
     while free := {part for part, needs in left.items() if not needs & set(left)}:
         left = {part: needs for part, needs in left.items() if part not in free}
     assert left == {}
+
+
+def test_no_tolerance_is_named_twice():
+    tree = ast.parse(next(PACKAGE.rglob("tolerances.py")).read_text(encoding="utf-8"))
+    names = [t.id for n in tree.body if isinstance(n, ast.Assign) for t in n.targets]
+    names += [n.target.id for n in tree.body if isinstance(n, ast.AnnAssign)]
+    assert sorted(set(names)) == sorted(names)
