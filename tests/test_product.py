@@ -3,8 +3,8 @@
 import pytest
 from refusals import refused
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.product import GENERIC, load_product
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.wording import say
 
 # BIA TN 10B (1993) Table 1 (brick sizes) and NCMA TEK 14 (1969) (block), counts recomputed:

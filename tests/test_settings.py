@@ -5,9 +5,10 @@ import tomllib
 import pytest
 from refusals import refused
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import SECTIONS, load_job, new_job_text, with_settings
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError, described
+from dxf2veneer.config.settings import described
 from dxf2veneer.wording import error_line
 
 

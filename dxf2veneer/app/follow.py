@@ -12,8 +12,8 @@ from typing import Protocol
 
 from dxf2veneer.app.changes import what_changed
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.drawing.file.form import breaks_off
 from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Takeoff

@@ -22,6 +22,7 @@ from dxf2veneer.config.checks import (
     as_number,
     as_text,
 )
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
     Window,
     as_dxf_version,
@@ -34,15 +35,7 @@ from dxf2veneer.config.job_values import (
 )
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
-from dxf2veneer.config.settings import (
-    Described,
-    SettingsError,
-    check,
-    described,
-    fill,
-    setting,
-    template,
-)
+from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
 from dxf2veneer.messages import message
 

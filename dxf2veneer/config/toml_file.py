@@ -12,8 +12,8 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, InlineTable, Item, Table
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.messages import Message, message
 
 _DEPTH = 2

@@ -16,9 +16,10 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError, nearest
+from dxf2veneer.config.settings import nearest
 from dxf2veneer.config.toml_file import read
 from dxf2veneer.messages import Message, message
 from dxf2veneer.order.tables import read_rows

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
 from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count

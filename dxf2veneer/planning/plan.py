@@ -188,9 +188,7 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=flat_panels_by_area(
-                taken.quantities.net_area, sizes.panel * height, scrap_pct
-            ),
+            by_area=flat_panels_by_area(taken.quantities.net_area, sizes.panel * height, scrap_pct),
         )
 
 

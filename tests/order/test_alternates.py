@@ -16,8 +16,8 @@ from refusals import refused
 from dxf2veneer.app import pipeline
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.bidding import AlternateChoice
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
 

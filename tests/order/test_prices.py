@@ -8,7 +8,7 @@ from builders import drawing
 from jobs import line, ordered
 from refusals import refused
 
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.order import load_prices
 from dxf2veneer.wording import say
 

@@ -61,7 +61,10 @@ def whole() -> Takeoff:
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("painting",))
     first = order(base.walls, base.corners, base.plan, job, base.product)
-    both = dataclasses.replace(first, alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),))
+    both = dataclasses.replace(
+        first,
+        alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),),
+    )
     present, best = (
         StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),
         StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True),

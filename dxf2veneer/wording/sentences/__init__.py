@@ -1,12 +1,12 @@
 """The catalogue of sentences: code of a message to its English, by subject.
 
-How a sentence is written stands in ``wording/say.py``. A test holds the codes and the names of
+How a sentence is written stands in ``wording/phrases.py``. A test holds the codes and the names of
 values against every message that the package makes.
 """
 
 from collections import ChainMap
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 from dxf2veneer.wording.sentences import (
     courses,
     drawing,
@@ -21,7 +21,19 @@ from dxf2veneer.wording.sentences import (
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays, running)
+_SUBJECTS = (
+    drawing,
+    walls,
+    courses,
+    plan,
+    totals,
+    order,
+    settings,
+    files,
+    notices,
+    overlays,
+    running,
+)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")
