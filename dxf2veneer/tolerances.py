@@ -113,7 +113,9 @@ FREE_SHARE = 1e-9
 # ------------------------------------------------------------ course lines
 
 LINE_MEETS_IN = 0.01 + 1e-9
-"""A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding."""
+"""A course line this near to a head, sill, top or cap meets it: a hundredth,
+with room for rounding.
+"""
 SAME_HEIGHT_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
 INSIDE_BREAK_IN = SAME_HEIGHT_IN / 2

@@ -61,7 +61,9 @@ def line(x0: float, y0: float, x1: float, y1: float) -> Path:
 
 
 def drawing(*, index: int = 0, file: str = "front.dxf", texts=(), **outlines) -> Drawing:
-    """A drawing of outlines by role, and of texts (role, text, (x, y)). Handles are WALL1, WALL2, …"""
+    """A drawing of outlines by role, and of texts (role, text, (x, y)). Handles are WALL1, WALL2,
+    …
+    """
     shapes = [
         Shape(as_path(o), role.upper(), f"{role.upper()}{i}", "LWPOLYLINE")
         for role, listed in outlines.items()
@@ -124,8 +126,8 @@ def coursed(one: Drawing, job: Job = JOB):
 
 
 def tables_of(walls, corners, job=JOB, panels_of=None):
-    """The tables of starts of measured walls; where the best is asked for, ``panels_of`` says what a
-    plan takes with each of the starts that tie."""
+    """The tables of starts of measured walls; where the best is asked for, ``panels_of`` says what
+    a plan takes with each of the starts that tie."""
     searches = [search_start(group) for group in course_groups(walls, corners, job, PRODUCT)]
     best = job.courses.start == "best"
     panels = {

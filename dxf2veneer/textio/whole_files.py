@@ -1,8 +1,8 @@
 """Files appear whole or not at all, and carry a seal by which they are known again.
 
-A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole file, so
-that a file counts as ours only while it is as it was written: one that a person or another program has
-changed is theirs.
+A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole
+file, so that a file counts as ours only while it is as it was written: one that a person or another
+program has changed is theirs.
 """
 
 from __future__ import annotations
@@ -52,9 +52,11 @@ Cell = str | int | float | Decimal | None
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
-    """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal in its first row.
+    """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal
+    in its first row.
 
-    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is empty.
+    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is
+    empty.
     """
     table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
 
@@ -79,7 +81,9 @@ def _csv_cell(value: Cell) -> str:
 
 
 def is_ours(path: Path) -> bool:
-    """Whether this tool wrote the file and nobody has changed it since. False where it can't be read."""
+    """Whether this tool wrote the file and nobody has changed it since.
+    False where it can't be read.
+    """
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             return False
@@ -91,7 +95,9 @@ def is_ours(path: Path) -> bool:
 
 
 def about_workbook(content: bytes) -> bytes:
-    """The workbook's part that names the program, naming ours: a program that saves it puts its own name there."""
+    """The workbook's part that names the program, naming ours:
+    a program that saves it puts its own name there.
+    """
     return re.sub(
         rb"(<Application>)[^<]*(</Application>)", rf"\g<1>{PROGRAM}\g<2>".encode(), content
     )
@@ -113,7 +119,9 @@ def _digest(content: bytes) -> bytes:
 
 
 def _is_our_workbook(path: Path) -> bool:
-    """Whether the file is a workbook that names this program. A workbook is packed, so that no seal can stand in it."""
+    """Whether the file is a workbook that names this program. A workbook is packed,
+    so that no seal can stand in it.
+    """
     try:
         with zipfile.ZipFile(path) as packed, packed.open(_ABOUT_WORKBOOK) as part:
             return f"<Application>{PROGRAM}</Application>".encode() in part.read(_MOST_ABOUT)

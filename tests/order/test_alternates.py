@@ -1,7 +1,8 @@
 """Alternates: other bids beside the first, without some walls or with another product.
 
 80 .-------.    100 .-------.
-   |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left one of 100
+   |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left
+                                    one of 100
  0 '-------'      0 '-------'
    0     120        160   280
 """
