@@ -55,12 +55,32 @@ class AlternateChoice(NamedTuple):
 
 
 def as_item(value: Any) -> str:
-    """The key of an item of the order."""
+    """Check the key of an item of the order.
+
+    Args:
+        value: What the file holds.
+
+    Returns:
+        The key.
+
+    Raises:
+        WrongValueError: No item has it.
+    """
     return as_choice(*ITEMS)(value)
 
 
 def as_items(value: Any) -> tuple[str, ...]:
-    """A list of keys of items."""
+    """Check a list of keys of items.
+
+    Args:
+        value: What the file holds: one text or a list.
+
+    Returns:
+        The keys.
+
+    Raises:
+        WrongValueError: It is no list of texts, or no item has one of them.
+    """
     return tuple(as_item(v) for v in as_names(value))
 
 

@@ -254,9 +254,7 @@ class Recognise:
 
 @dataclass(frozen=True)
 class Deduction:
-    """Which openings are taken off the area: those over a threshold,
-    by the practice of your office.
-    """
+    """Openings taken off the area: those over a threshold, by the practice of your office."""
 
     threshold_sqft: float = setting(
         0.0,

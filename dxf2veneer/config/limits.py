@@ -17,8 +17,9 @@ _INVENTED = "[our own default]"
 
 @dataclass(frozen=True)
 class Limits:
-    """How much of a drawing is taken on before the tool stops and says so;
-    higher ones cost time and memory.
+    """The most of a drawing that is taken on before the tool stops and says so.
+
+    Higher ones cost time and memory.
     """
 
     megabytes: int = setting(

@@ -58,27 +58,49 @@ endings and numbers included.
 
 
 def visible(text: str) -> str:
-    """One line in which every sign can be seen: tabs and line breaks are spaces,
-    what is hidden is written out.
+    """One line in which every sign can be seen.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The text with spaces for tabs and line breaks; what is hidden is written out.
     """
     return _written_out(_BREAKS.sub(" ", text))
 
 
 def legible(text: str) -> str:
-    """The text with bytes of an undeclared code page written out as ``\\udc81``,
-    so that it can be encoded.
+    """A text that can be encoded.
+
+    Args:
+        text: Any text, also with bytes of an undeclared code page.
+
+    Returns:
+        The text with such bytes written out as ``\\udc81``.
     """
     return _HALF.sub(_code, text)
 
 
 def for_terminal(text: str) -> str:
-    """One line for the terminal, of a length a person can read."""
+    """One line for the terminal, of a length a person can read.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The visible text, cut where it is too long.
+    """
     return _cut(visible(text), LONGEST_LINE)
 
 
 def for_json(text: str) -> str:
-    """JSON text whose strings hold no hidden sign: JSON's own escapes stand for them,
-    so nothing is lost.
+    """JSON text whose strings hold no hidden sign.
+
+    Args:
+        text: JSON as the library writes it.
+
+    Returns:
+        The same values; JSON's own escapes stand for hidden signs, so nothing is lost.
     """
     return _HIDDEN.sub(
         lambda found: found[0] if found[0] == "\n" else json.dumps(found[0])[1:-1], text
@@ -92,7 +114,14 @@ LibreOffice reads the mended text right).
 
 
 def for_cell(text: str) -> str:
-    """The text as a cell of the workbook can hold it; its tabs and line breaks stay."""
+    """The text as a cell of the workbook can hold it.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The text with its tabs and line breaks, no longer than a cell takes.
+    """
     ends = text.replace("\r\n", "\n").replace("\r", "\n")
     kept = (
         ends if _is_plain(ends) else re.sub("[^\t\n]+", lambda found: _written_out(found[0]), ends)
@@ -108,8 +137,13 @@ def for_cell(text: str) -> str:
 
 
 def for_formula(text: str) -> str:
-    """A text inside a formula of ours: quoted, and in pieces as short as a formula's texts must
-    be.
+    """A text inside a formula of ours.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The text quoted, in pieces as short as a formula's texts must be, joined by ``&``.
     """
     shown = _cut(_ESCAPE_LIKE.sub("_x005F_", visible(text)), LONGEST_LINE)
     pieces = [shown[n : n + _LONGEST_LITERAL] for n in range(0, len(shown), _LONGEST_LITERAL)] or [
@@ -129,8 +163,14 @@ _BEGINS_FORMULA = re.compile(
 
 
 def for_csv(text: str) -> str:
-    """One line that no spreadsheet takes for a formula, whichever usual separator and quote it
-    splits at.
+    """One line that no spreadsheet takes for a formula.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The visible text with a guard before whatever would begin a formula, whichever usual
+        separator and quote a spreadsheet splits at.
     """
     return _BEGINS_FORMULA.sub(lambda found: found[0] + _GUARD, visible(text))
 
@@ -140,20 +180,38 @@ _IN_SCRIPT = {sign: f"\\u{ord(sign):04x}" for sign in "<>&'\u2028\u2029"}
 
 
 def for_markup(text: str) -> str:
-    """Text as it stands between tags or in a quoted attribute."""
+    """Text as it stands between tags or in a quoted attribute.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The visible text, escaped for HTML, SVG and XML.
+    """
     return "".join(_SIGNS.get(c, c) for c in visible(text))
 
 
 def for_script(json_text: str) -> str:
-    """JSON text inside a script element of the type application/json:
-    no sign in it can end the element.
+    """JSON text inside a script element of the type application/json.
+
+    Args:
+        json_text: JSON.
+
+    Returns:
+        The same values; no sign in it can end the element.
     """
     return "".join(_IN_SCRIPT.get(c, c) for c in json_text)
 
 
 def for_dxf(text: str) -> str:
-    """One line that a TEXT entity shows as it is: what it would take for a code (``%%``, ``^``,
-    ``\\U+``) means nothing.
+    """One line that a TEXT entity shows as it is.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The visible text, cut where it is too long; what would be taken for a code (``%%``, ``^``,
+        ``\\U+``) means nothing.
     """
     one_line = re.sub(r"%{2,}", "%", " ".join(visible(text).split()))
     return _cut(_without_codes(one_line), LONGEST_DXF_TEXT)
@@ -161,8 +219,13 @@ def for_dxf(text: str) -> str:
 
 @lru_cache(maxsize=10_000)  # tags say the same of many entities
 def for_xdata(text: str) -> str:
-    """One string of extended data, in bytes no longer than it may be however the drawing encodes
-    it.
+    """One string of extended data.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        The visible text, in bytes no longer than it may be however the drawing encodes it.
     """
     one_line = _without_codes(visible(text))
     size = 0
@@ -178,8 +241,13 @@ _RESERVED = re.compile(r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|coni
 
 
 def for_file_name(text: str) -> str:
-    """The beginning of a file's name: no other folder, no hidden file, no option, no device,
-    not too long.
+    """The beginning of a file's name.
+
+    Args:
+        text: Any text.
+
+    Returns:
+        A name of no other folder, no hidden file, no option, no device, and not too long.
     """
     plain = re.sub(r'[<>:"/\\|?*]', "_", visible(text)).strip(" ")
     plain = re.sub(r"^[.~_-]+", "_", plain).rstrip(". ")
@@ -188,8 +256,14 @@ def for_file_name(text: str) -> str:
 
 
 def without_folder(text: str) -> str:
-    """A file's name, or a file and line, without the folder:
-    that is nobody's business and differs between machines.
+    """A file's name, or a file and line, without the folder.
+
+    Args:
+        text: A path, or words that begin with one.
+
+    Returns:
+        What stands behind the last slash; folders are nobody's business and differ between
+        machines.
     """
     return re.split(r"[\\/]", text)[-1]
 

@@ -35,8 +35,14 @@ _MOST_ABOUT = 100_000
 def write_whole(path: Path, write: Callable[[Path], object]) -> None:
     """Let ``write`` make a file beside ``path``, then put it, sealed, in its place in one step.
 
-    The file made has the same ending as ``path``. Where ``write`` fails nothing is left behind, and
-    what stood at ``path`` stays as it was. Raises whatever ``write`` raises, and OSError.
+    Where ``write`` fails nothing is left behind, and what stood at ``path`` stays as it was.
+
+    Args:
+        path: Where the file belongs.
+        write: Makes a file at the path it is given, which has the same ending as ``path``.
+
+    Raises:
+        OSError: The file can't be made or put in its place; and whatever ``write`` raises.
     """
     target = path.resolve()
     draft = target.with_name(f".writing-{secrets.token_hex(6)}{target.suffix}")
@@ -52,11 +58,18 @@ Cell = str | int | float | Decimal | None
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
-    """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal
-    in its first row.
+    """Write a table as UTF-8 CSV, whole or not at all.
 
     Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is
-    empty.
+    empty. One column more, ``made_by``, holds the seal in its first row.
+
+    Args:
+        path: Where the file belongs.
+        columns: Heads of the columns.
+        rows: Cells of each row, as many as there are columns.
+
+    Raises:
+        OSError: The file can't be written.
     """
     table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
 
@@ -81,8 +94,13 @@ def _csv_cell(value: Cell) -> str:
 
 
 def is_ours(path: Path) -> bool:
-    """Whether this tool wrote the file and nobody has changed it since.
-    False where it can't be read.
+    """Whether this tool wrote a file and nobody has changed it since.
+
+    Args:
+        path: The file.
+
+    Returns:
+        False also where it can't be read.
     """
     try:
         if not stat.S_ISREG(path.stat().st_mode):
@@ -95,8 +113,15 @@ def is_ours(path: Path) -> bool:
 
 
 def about_workbook(content: bytes) -> bytes:
-    """The workbook's part that names the program, naming ours:
-    a program that saves it puts its own name there.
+    """The workbook's part that names the program, naming ours.
+
+    A program that saves the workbook puts its own name there.
+
+    Args:
+        content: The part as the library writes it.
+
+    Returns:
+        The part with our name.
     """
     return re.sub(
         rb"(<Application>)[^<]*(</Application>)", rf"\g<1>{PROGRAM}\g<2>".encode(), content

@@ -55,7 +55,8 @@ one job.
 in per cent.
 - **cuts**: crosscuts. **waste**: share of the bought faces that ends on no wall.
 - **found**: places where the judge finds that a rule of laying does not hold, with the plan's \
-reason or without one. **rules that yield**: where the plan itself says that a rule can't hold there.
+reason or without one. **rules that yield**: where the plan itself says that a rule can't hold \
+there.
 - **s**: seconds for the plan alone, without reading and measuring.
 
 Units are a count for these drawings under these settings. Order by the maker's instructions and \
