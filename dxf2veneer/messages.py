@@ -84,6 +84,4 @@ class TakeoffError(Exception):
         """The English line, or code and values where no one has worded it yet."""
         if self.words is not None:
             return self.words
-        if isinstance(self.message, str):  # until every error carries a message
-            return self.message
         return f"{self.message.code}: {', '.join(f'{k}={v}' for k, v in self.message)}"

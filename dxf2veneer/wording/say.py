@@ -34,11 +34,11 @@ Sentence = str | Callable[[Mapping[str, Value], str], str]
 """A format string, or a function of a message's values and the display."""
 
 
-def say(said: Message | str, display: str = "imperial") -> str:
+def say(said: Message, display: str = "imperial") -> str:
     """The English line of a message.
 
     Args:
-        said: The message; a text stays as it is.
+        said: The message.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
@@ -49,8 +49,6 @@ def say(said: Message | str, display: str = "imperial") -> str:
     """
     from dxf2veneer.wording.sentences import SENTENCES
 
-    if isinstance(said, str):
-        return said
     sentence = SENTENCES[said.code]
     values = dict(said.values)
     if callable(sentence):

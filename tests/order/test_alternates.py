@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, drawing, line, write_dxf
+from builders import JOB, as_written, drawing, line, write_dxf
 from conftest import ROOT
 from refusals import refused
 
@@ -107,8 +107,8 @@ def test_an_error_in_an_alternate_is_told_with_its_name(tmp_path, monkeypatch):
         pipeline,
         "check_laid",
         lambda walls, *rest: [
-            Notice("CROSS_CHECK", f"{len(walls)} walls"),
-            Notice("NO_WALL", "no"),
+            Notice("CROSS_CHECK", as_written(f"{len(walls)} walls")),
+            Notice("NO_WALL", as_written("no")),
         ],
     )
     found = taken(tmp_path, AlternateChoice("Small", ("ANNEX",), None))

@@ -34,6 +34,7 @@ from __future__ import annotations
 import dataclasses
 import math
 
+from builders import as_written
 from takeoffs import EVIL_LAYER, EVIL_NAME, takeoff
 
 from dxf2veneer.geometry import Path, Region
@@ -70,15 +71,15 @@ RAKE = math.degrees(math.atan2(4, 24))
 
 LEDGE = RuleBreak(
     "L24", "W1", 1, (36.0, 15.25),
-    "a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in",
-    "the head of W1-O1 stands 1 1/2 in under the course line",
+    as_written("a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in"),
+    as_written("the head of W1-O1 stands 1 1/2 in under the course line"),
 )  # fmt: skip
 NEAR = RuleBreak(
     "L3",
     "W2",
     1,
     (254.875, 8.0),
-    "=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in",
+    as_written("=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in"),
 )
 
 

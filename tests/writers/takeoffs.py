@@ -29,6 +29,8 @@ import math
 from dataclasses import replace
 from pathlib import Path as FilePath
 
+from builders import as_written
+
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import load_product
@@ -297,13 +299,13 @@ def _courses(wall, x0, x1, count, gaps, conflicts) -> WallCourses:
 
 def _notices() -> tuple[Notice, ...]:
     evil = tuple(
-        Notice("ENTITY_UNUSABLE", text, 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0))
+        Notice("ENTITY_UNUSABLE", as_written(text), 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0))
         for n, text in enumerate(EVIL_TEXTS)
     )
     return (
         Notice(
             "CORNER_UNPAIRED",
-            "the inside corner at the right of W2 is marked once",
+            as_written("the inside corner at the right of W2 is marked once"),
             1,
             EVIL_LAYER,
             "4E",
@@ -311,16 +313,16 @@ def _notices() -> tuple[Notice, ...]:
         ),
         Notice(
             "SLIVER",
-            'a strip of 1" is left at the sill of W2-O1',
+            as_written('a strip of 1" is left at the sill of W2-O1'),
             1,
             EVIL_LAYER,
             "4B",
             (346.0, 41.0),
         ),
-        Notice("HIDDEN_LAYER", "a named layer is frozen", 0, EVIL_LAYER),
+        Notice("HIDDEN_LAYER", as_written("a named layer is frozen"), 0, EVIL_LAYER),
         Notice(
             "CROSS_CHECK",
-            "two ways of measuring W1 differ by 1 sq in",
+            as_written("two ways of measuring W1 differ by 1 sq in"),
             0,
             "A-WALL",
             "2F",

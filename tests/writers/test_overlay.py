@@ -10,6 +10,7 @@ from pathlib import Path as File
 
 import ezdxf
 import pytest
+from builders import as_written
 from refusals import refused
 from takeoffs import ARCHED, takeoff
 
@@ -295,7 +296,10 @@ def test_notices_stand_at_their_place_and_a_crowd_shares_one_text(tmp_path):
 
 
 def test_notices_without_a_finite_place_are_left_to_the_workbook(tmp_path):
-    odd = (Notice("NO_WALL", "none", 0), Notice("NO_AREA", "nowhere", 0, at_in=(float("nan"), 1.0)))
+    odd = (
+        Notice("NO_WALL", as_written("none"), 0),
+        Notice("NO_AREA", as_written("nowhere"), 0, at_in=(float("nan"), 1.0)),
+    )
     _, target = made(tmp_path, result=dataclasses.replace(takeoff(), notices=odd))
     assert [t for _, t in overlay_of(target) if t["what"] == "notice"] == []
 

@@ -11,6 +11,7 @@ import itertools
 
 import ezdxf
 import pytest
+from builders import as_written
 from takeoffs import takeoff
 from test_overlay_text import inside, our_texts
 
@@ -88,7 +89,7 @@ def test_the_text_of_a_notice_in_an_opening_stays_in_it(tmp_path):
     # O2 from x 120 to 160: right of a mark at x 150 there is no room for 17 letters of 1.4 in
     made = takeoff()
     made = dataclasses.replace(
-        made, notices=(Notice("DOOR_ASSUMED", "a door", 0, None, None, (150.0, 50.0)),)
+        made, notices=(Notice("DOOR_ASSUMED", as_written("a door"), 0, None, None, (150.0, 50.0)),)
     )
     (line,) = texts(tmp_path, made, scale=24.0)["notice"]
     assert line.text == "INFO DOOR_ASSUMED" and inside(line.box, (120.0, 30.0, 160.0, 80.0))

@@ -12,6 +12,7 @@ from collections import Counter
 
 import ezdxf
 import pytest
+from builders import as_written
 from laid_out import laid_out
 
 from dxf2veneer.config.job import with_settings
@@ -210,8 +211,8 @@ def test_rules_that_do_not_hold_are_marked_with_their_number(tmp_path):
 
 def test_a_broken_rule_is_marked_once_though_a_notice_tells_it_too(tmp_path):
     told = (
-        Notice("RULE_BROKEN", "rule L3", 1, at_in=(254.875, 8.0)),
-        Notice("SLIVER", "a strip", 1, at_in=(230.0, 10.0)),
+        Notice("RULE_BROKEN", as_written("rule L3"), 1, at_in=(254.875, 8.0)),
+        Notice("SLIVER", as_written("a strip"), 1, at_in=(230.0, 10.0)),
     )
     found = overlay(tmp_path, index=1, made=dataclasses.replace(laid_out(), notices=told))
     assert {tags["notice"] for _, tags in found if "notice" in tags} == {"SLIVER"}

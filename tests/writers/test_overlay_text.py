@@ -7,6 +7,7 @@ import itertools
 
 import ezdxf
 import pytest
+from builders import as_written
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.app.pipeline import take_off
@@ -211,7 +212,7 @@ def test_texts_are_well_placed(tmp_path, index, version):
 def test_the_text_of_an_opening_keeps_clear_of_a_notice_in_it(tmp_path, place):
     # the door W1-O1, x 24..60, y 0..80
     made = dataclasses.replace(
-        takeoff(), notices=(Notice("DOOR_ASSUMED", "taken for a door", 0, at_in=place),)
+        takeoff(), notices=(Notice("DOOR_ASSUMED", as_written("taken for a door"), 0, at_in=place),)
     )
     ezdxf.new().saveas(tmp_path / "source.dxf")
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")

@@ -13,6 +13,7 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from builders import as_written
 from click.testing import CliRunner
 from laid_out import laid_out
 from takeoffs import EVIL_NAME, takeoff
@@ -62,7 +63,7 @@ def renamed(name):
         dataclasses.replace(w, wall=dataclasses.replace(w.wall, name=name)) for w in job.walls
     )
     drawings = tuple(dataclasses.replace(d, file=f"/tmp/{name}.dxf") for d in job.drawings)
-    notices = (Notice("SLIVER", name, 0, name, name, (30.0, 10.0)),)
+    notices = (Notice("SLIVER", as_written(name), 0, name, name, (30.0, 10.0)),)
     return dataclasses.replace(job, walls=walls, drawings=drawings, notices=notices)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from builders import as_written
 from laid_out import RAKE, laid_out
 from takeoffs import EVIL_TEXTS, takeoff
 
@@ -273,7 +274,8 @@ def test_numbers_survive_unrounded(tmp_path):
 
 def test_a_place_that_is_no_place_becomes_null():
     odd = dataclasses.replace(
-        takeoff(), notices=(Notice("ENTITY_UNUSABLE", "x is NaN", 0, at_in=(math.nan, 3.0)),)
+        takeoff(),
+        notices=(Notice("ENTITY_UNUSABLE", as_written("x is NaN"), 0, at_in=(math.nan, 3.0)),),
     )
     assert result_dict(odd)["notices"][0]["at_in"] is None
 
