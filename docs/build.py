@@ -58,7 +58,9 @@ def notices() -> Iterator[str]:
 
 
 def laying_rules() -> Iterator[str]:
-    """Every rule of laying: what it says, what sets it, where it comes from, what is done with it."""
+    """Every rule of laying: what it says, what sets it, where it comes from,
+    what is done with it.
+    """
     yield from table(
         ("rule", "name", "what it says", "set by", "origin", "what the tool does"),
         (

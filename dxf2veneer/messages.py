@@ -3,8 +3,9 @@
 A stage that computes makes a ``Message``; the room ``wording`` alone turns it into English with
 lengths and areas in the reader's units. Code never compares, searches or parses a text.
 
-    message("opening-outside", area=Area(412.5))  ->  {"code": "opening-outside", "area_sqin": 412.5}
-                                                  ->  "opening of 2.86 sq ft lies in no wall ..."
+    message("opening-outside", area=Area(412.5))
+      ->  {"code": "opening-outside", "area_sqin": 412.5}
+      ->  "opening of 2.86 sq ft lies in no wall ..."
 """
 
 from __future__ import annotations
@@ -83,6 +84,4 @@ class TakeoffError(Exception):
         """The English line, or code and values where no one has worded it yet."""
         if self.words is not None:
             return self.words
-        if isinstance(self.message, str):  # until every error carries a message
-            return self.message
         return f"{self.message.code}: {', '.join(f'{k}={v}' for k, v in self.message)}"

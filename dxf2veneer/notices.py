@@ -101,7 +101,7 @@ class Notice:
     """One thing to report."""
 
     code: str
-    message: Message | str
+    message: Message
     drawing: int | None = None
     """Index of the drawing it speaks of."""
     layer: str | None = None

@@ -1,7 +1,8 @@
 """Draw the sample elevations: python samples/build_samples.py [FOLDER]
 
 Two buildings of our own. All sizes are invented; README.md beside this file works one wall by hand.
-The bytes written are the same at every run, so that a test can compare them with the files kept here.
+The bytes written are the same at every run, so that a test can compare them with the files kept
+here.
 
 Gatehouse (inches), one drawing, from left to right:
 
@@ -47,7 +48,9 @@ COLOURS = {
 SHEETS = {1: ((17, 11), "inch"), 4: ((420, 297), "mm")}
 """Sheet of a drawing by its $INSUNITS: width and height in a unit."""
 DAYS = ("\n2451545.0\n", "\n2461347.0\n")
-"""Julian day that the library writes where bytes must not change, and that on which the samples were drawn, 2 November 2026."""
+"""Julian day that the library writes where bytes must not change,
+and that on which the samples were drawn, 2 November 2026.
+"""
 
 Vertices = list[tuple[float, ...]]
 

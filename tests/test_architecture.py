@@ -56,7 +56,9 @@ SOURCES = sorted(PACKAGE.rglob("*.py"))
 
 
 def imported(source: str) -> list[str]:
-    """Every module a source text imports, at its top or inside functions; ``from a import b`` gives a and a.b."""
+    """Every module a source text imports, at its top or inside functions;
+    ``from a import b`` gives a and a.b.
+    """
     found = []
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):

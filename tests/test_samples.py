@@ -172,7 +172,8 @@ def test_samples_audit_clean(samples, name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_gdal_reads_the_same_outlines(samples, name):
-    # GDAL's own DXF reader, arcs in steps of half a degree (areas of arcs 1e-5 low); a circle stays a line there
+    # GDAL's own DXF reader, arcs in steps of half a degree (areas of arcs 1e-5 low); a circle stays
+    # a line there
     options = {
         "DXF_CLOSED_LINE_AS_POLYGON": "YES",
         "DXF_MERGE_BLOCK_GEOMETRIES": "NO",

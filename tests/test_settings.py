@@ -97,7 +97,8 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ),
         (
             "[output]\nplot_scale = 'large'\n",
-            r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it like 48",
+            r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it "
+            r"like 48",
         ),
         (
             "[output]\nplot_scale = 0.5\n",
@@ -111,7 +112,8 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
         (
             "[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n",
-            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table 1 wants a number",
+            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table "
+            r"1 wants a number",
         ),
         ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
         ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),

@@ -14,7 +14,11 @@ Progress = Callable[[Message], None]
 
 
 def unwatched(step: Message) -> None:
-    """Show no step."""
+    """Show no step.
+
+    Args:
+        step: What begins.
+    """
 
 
 @contextmanager

@@ -1,4 +1,5 @@
-"""Values of a job that are more than a text or a number: units, code pages, points, windows, scales.
+"""Values of a job that are more than a text or a number: units, code pages, points, windows,
+scales.
 
 Each is checked as it is read, as those of ``checks`` are.
 """

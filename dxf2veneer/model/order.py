@@ -151,7 +151,9 @@ class BidLine:
 
 @dataclass(frozen=True)
 class BidSum:
-    """The bid from materials and labor down to the total. While anything is missing there is none."""
+    """The bid from materials and labor down to the total. While anything is missing there is
+    none.
+    """
 
     lines: tuple[BidLine, ...]
     priced: Decimal

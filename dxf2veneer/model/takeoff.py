@@ -149,7 +149,9 @@ class Takeoff:
         return 1.0 - math.fsum(w.courses.field.area for w in self.walls) / bought
 
     def corner_run(self, kind: CornerKind) -> float:
-        """Summed height of the corners of one kind, in inches; a bay's are ``mitre`` and take no corner panel."""
+        """Summed height of the corners of one kind, in inches;
+        a bay's are ``mitre`` and take no corner panel.
+        """
         return math.fsum(c.run for c in self.corners if c.kind == kind)
 
     @property

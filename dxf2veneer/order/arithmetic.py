@@ -1,4 +1,5 @@
-"""The arithmetic of an order line: allowance, packages, money. A spreadsheet's formulas do the same.
+"""The arithmetic of an order line: allowance, packages, money. A spreadsheet's formulas do the
+same.
 
     needed    = measured * (1 + allowance / 100)
     packages  = ROUNDUP(ROUND(needed / per_package, 6), 0)

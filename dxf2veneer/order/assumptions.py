@@ -1,4 +1,6 @@
-"""What was assumed: every setting and rule that changed a number, and the cautions shown with it."""
+"""What was assumed: every setting and rule that changed a number,
+and the cautions shown with it.
+"""
 
 from __future__ import annotations
 

@@ -195,7 +195,9 @@ _TITLES = {re.sub(r"[^a-z0-9]+", "_", i.title.lower()): i.key for i in ITEMS.val
 
 
 def _key(name: str) -> str:
-    """The key that a price file's item stands for: keys and titles alike, spaces and case let be."""
+    """The key that a price file's item stands for: keys and titles alike,
+    spaces and case let be.
+    """
     words = name.lower().split()
     if len(words) == 2 and words[0] == "fixture_block":
         return " ".join(words)

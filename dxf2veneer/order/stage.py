@@ -150,7 +150,9 @@ def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iter
 
 
 def _stand_ins(lines: Sequence[OrderLine], product: Product) -> tuple[str, ...]:
-    """Sections of goods in the order of which the product file leaves a value to the generic one."""
+    """Sections of goods in the order of which the product file leaves a value to the generic
+    one.
+    """
     ordered = {ITEMS[line.key.partition(" ")[0]].section for line in lines}
     generic = dict.fromkeys(key.partition(".")[0] for key in product.generic)
     return tuple(section for section in generic if section in ordered)

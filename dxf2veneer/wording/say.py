@@ -7,11 +7,11 @@ from dxf2veneer.wording.phrases import Words
 from dxf2veneer.wording.sentences import SENTENCES
 
 
-def say(said: Message | str, display: str = "imperial") -> str:
+def say(said: Message, display: str = "imperial") -> str:
     """The English line of a message.
 
     Args:
-        said: The message; a text stays as it is.
+        said: The message.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
@@ -20,7 +20,13 @@ def say(said: Message | str, display: str = "imperial") -> str:
     Raises:
         KeyError: No sentence of that code, or no value of a name that the sentence has.
     """
-    return said if isinstance(said, str) else Words(display, SENTENCES).say(said)
+    from dxf2veneer.wording.sentences import SENTENCES
+
+    sentence = SENTENCES[said.code]
+    values = dict(said.values)
+    if callable(sentence):
+        return sentence(values, display)
+    return _Words(display).vformat(sentence, (), values)
 
 
 def error_line(error: Exception, display: str = "imperial") -> str:

@@ -9,7 +9,6 @@ from fractions import Fraction
 from typing import Literal
 
 from dxf2veneer.model import (
-    BidLine,
     Conflict,
     Drawing,
     EdgeKind,
@@ -347,18 +346,6 @@ def doubt_words(takeoff: Takeoff) -> str:
     found = doubts(takeoff.notices, len(takeoff.drawings))
     said = "; ".join(say(n.message, takeoff.job.output.display) for n in found)
     return legible(f"Check first: {said}") if found else ""
-
-
-def bid_title(line: BidLine) -> str:
-    """What a line of the bid is called: ours, or a percentage's own name.
-
-    Args:
-        line: The line of the bid.
-
-    Returns:
-        The title.
-    """
-    return say(getattr(line, "title", line.name))
 
 
 def file_name(drawing: Drawing) -> str:

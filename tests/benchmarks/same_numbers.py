@@ -1,7 +1,8 @@
 """Whether two versions of the program give the same numbers.
 
     python tests/benchmarks/same_numbers.py make CASES [DRAWINGS]    drawings and job files, once
-    python tests/benchmarks/same_numbers.py run CASES RESULTS        results of the package on the path
+    python tests/benchmarks/same_numbers.py run CASES RESULTS
+        results of the package on the path
     python tests/benchmarks/same_numbers.py compare BEFORE AFTER     every number that differs
 
 ``make`` writes the two samples, twenty houses and the drawings of a folder by other people; ``run``

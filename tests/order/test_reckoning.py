@@ -78,7 +78,8 @@ def amounts(bid):
 
 
 def test_percentages_run_in_the_users_order():
-    # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of materials alone
+    # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of
+    # materials alone
     shares = [
         Percentage("Overhead", 10.0, "running"),
         Percentage("Margin", 5.0, "running"),

@@ -1,7 +1,8 @@
-"""Text from outside is data in every output: each text of the model is hostile, and every writer is tried with it.
+"""Text from outside is data in every output: each text of the model is hostile, and every writer is
+tried with it.
 
-takeoff --every text replaced--> spoiled takeoff --each writer--> read again by someone else's program
-                                                                  same structure as with plain texts?
+takeoff --every text replaced--> spoiled takeoff --each writer--> read again by another's program
+                                                                same structure as with plain texts?
 """
 
 from __future__ import annotations
@@ -61,7 +62,9 @@ TEXT = '"(?:[^"]|"")*"'
 
 
 def hides(text, *, lines=False):
-    """Signs of a text that can't be seen or turn the direction, by the Unicode database and not by our own list."""
+    """Signs of a text that can't be seen or turn the direction,
+    by the Unicode database and not by our own list.
+    """
     return [
         c
         for c in text
@@ -221,9 +224,8 @@ def test_the_json_keeps_every_text_and_hides_nothing(tmp_path, payload):
 def test_the_page_has_the_elements_of_a_plain_one(payload):
     page, plain = Page(report_text(spoiled(payload))), Page(report_text(spoiled(PLAIN)))
 
-    def parts(
-        of,
-    ):  # names of openings stand where they fit; a cell that holds a long word is of the class "long"
+    # names of openings stand where they fit; a cell that holds a long word is of the class "long"
+    def parts(of):
         return [
             (tag, sorted(a))
             for tag, a in (

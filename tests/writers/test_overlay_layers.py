@@ -73,7 +73,8 @@ def test_names_keep_to_fields_of_four_characters():
 
 def test_the_documented_table_is_the_real_one():
     rows = [
-        f"| A-ELEV-VENR-{k.suffix} | {k.color} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
+        f"| A-ELEV-VENR-{k.suffix} | {k.color} | {k.lineweight / 100:.2f} | {k.linetype} | "
+        f"{k.content} |"
         for k in LAYERS.values()
     ]
     documented = [

@@ -33,7 +33,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     for run in _runs(takeoff):
         line = lines.get(run.item)
         for way in (w for w in line.ways if w.mode in run.modes) if line else ():
-            parts = math.fsum(s.value for s in way.sources if run.source in ("", _code(s.what)))
+            parts = math.fsum(s.value for s in way.sources if run.source in ("", s.what.code))
             yield from compare(
                 message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
                 parts,
@@ -72,11 +72,6 @@ class _RunTotal(NamedTuple):
     """Code of the sources that measure it; empty for all of them."""
     total: float
     modes: tuple[str, ...]
-
-
-def _code(what: Message | str) -> str:
-    """The code of what a source measures."""
-    return what.code if isinstance(what, Message) else f"source-{what.replace(' ', '-')}"
 
 
 def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
