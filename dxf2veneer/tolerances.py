@@ -116,7 +116,7 @@ LINE_MEETS_IN = 0.01 + 1e-9
 """A course line this near to a head, sill, top or cap meets it: a hundredth,
 with room for rounding.
 """
-SAME_HEIGHT_IN = 1e-9
+HEIGHT_ROUNDING_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
 INSIDE_BREAK_IN = HEIGHT_ROUNDING_IN / 2
 """How far beside a break a start is tried: more than rounding, less than a difference."""

@@ -20,13 +20,7 @@ def say(said: Message, display: str = "imperial") -> str:
     Raises:
         KeyError: No sentence of that code, or no value of a name that the sentence has.
     """
-    from dxf2veneer.wording.sentences import SENTENCES
-
-    sentence = SENTENCES[said.code]
-    values = dict(said.values)
-    if callable(sentence):
-        return sentence(values, display)
-    return _Words(display).vformat(sentence, (), values)
+    return Words(display, SENTENCES).say(said)
 
 
 def error_line(error: Exception, display: str = "imperial") -> str:
