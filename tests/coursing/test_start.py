@@ -37,6 +37,7 @@ from dxf2veneer.coursing.meetings import meetings
 from dxf2veneer.coursing.notices import start_notices
 from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
+from dxf2veneer.messages import Length
 from dxf2veneer.model import Corner, CoursePlan, StockCount, WallCount
 from dxf2veneer.recognise import recognise
 from dxf2veneer.tolerances import LINE_MEETS_IN
@@ -699,15 +700,15 @@ def test_a_takeoff_is_laid_with_the_best_start_where_it_is_asked_for(tmp_path):
         "START_OUT_OF_RANGE",
         "STARTER_HIGH",
     } == set()
-    listed = {a.key: a for a in asked.assumptions}
+    listed = {say(a.name): a for a in asked.assumptions}
     assert listed["courses.start"].value == "best"
-    assert listed["courses.clearance_most"].value == '2"'
-    assert listed["start of W1"].value == '1"'
-    assert 'chosen between 0" and 2": 0 slivers' in listed["start of W1"].effect
+    assert listed["courses.clearance_most"].value == Length(2.0)
+    assert listed["start of W1"].value == Length(1.0)
+    assert 'chosen between 0" and 2": 0 slivers' in say(listed["start of W1"].effect)
     plain = take_off([file], job(plan__panels=False))
     assert [w.courses.starter_y for w in plain.walls] == [0, 0]
     assert [t.best.start for t in plain.starts] == [1, 0]
-    assert "start of W1" not in {a.key for a in plain.assumptions}
+    assert "start of W1" not in {say(a.name) for a in plain.assumptions}
 
 
 def test_an_opening_with_a_curved_head_counts_by_its_highest_point():

@@ -85,7 +85,7 @@ def test_the_walk_reaches_every_text_but_ours():
         (PLAIN, f"{PLAIN} 2"),
         "imperial",
     )
-    assert spoiled(PLAIN).order.alternates[0].order.lines[0].item == PLAIN
+    assert spoiled(PLAIN).order.alternates[0].order.lines[0].item["title"] == PLAIN
     assert spoiled(PLAIN).drawings[0].layers[0].name == PLAIN
 
 
