@@ -36,7 +36,7 @@ the settings (text), counts, plain numbers, lengths, areas, other messages, and 
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """A code of the sentence catalogue and the values that its sentence speaks of."""
+    """A code of the sentence catalog and the values that its sentence speaks of."""
 
     code: str
     values: tuple[tuple[str, Value], ...] = ()

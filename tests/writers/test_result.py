@@ -166,12 +166,12 @@ def test_every_setting_says_where_it_came_from(result):
     assert result["job"]["deduction.threshold_sqft"] == {
         "value": 2.0,
         "from": "option --deduct-over",
-        "from_data": None,
+        "from_data": {"code": "origin-option", "values": {"option": "deduct-over"}},
     }
     assert result["job"]["drawing.gap"] == {
         "value": 0.25,
         "from": "default",
-        "from_data": None,
+        "from_data": {"code": "origin-default", "values": {}},
     }
     assert list(result["job"]) == list(takeoff().job.items())
 

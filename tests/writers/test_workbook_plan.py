@@ -290,7 +290,7 @@ def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
     ) == ("no walls", "no pieces", "no panels")
 
 
-def test_metric_lengths_are_whole_millimetres(tmp_path):
+def test_metric_lengths_are_whole_millimeters(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, laid_out(display="metric")))["Cut list"]
     row = table(sheet, ("From left", "Cut length", "Shape"))[11]
     assert row == (914, 302, "is the rest of W1 course 2 piece 1")  # 36 and 11.875 in, at 25.4
