@@ -14,7 +14,7 @@ Gatehouse (inches), one drawing, from left to right:
      0 |________| |__   ___|      |_______|                                0 16 32
                   216|_|16 336    0     224
 
-Boathouse (millimetres): a front with a segmental arch for a top, a boat door, one window block used
+Boathouse (millimeters): a front with a segmental arch for a top, a boat door, one window block used
 twice (the second mirrored), and a plain side; a level line ties the courses of both walls.
 """
 
@@ -32,7 +32,7 @@ from ezdxf.layouts import Modelspace
 WALL, GLAZ, DOOR, VENT = "A-ELEV-OTLN", "A-ELEV-GLAZ", "A-ELEV-DOOR", "A-ELEV-VENT"
 OUTSIDE, INSIDE = "A-ELEV-CORN-OUTS", "A-ELEV-CORN-INSD"
 CAPS, LEVEL, NAME, GROUND = "A-ELEV-CAPS", "A-ELEV-LEVL", "A-ELEV-IDEN", "A-ELEV-GRND"
-COLOURS = {
+COLORS = {
     WALL: 7,
     GLAZ: 4,
     DOOR: 3,
@@ -58,8 +58,8 @@ Vertices = list[tuple[float, ...]]
 def new_drawing(units: int) -> Drawing:
     """An empty R2018 drawing in the given $INSUNITS with our layers."""
     doc = ezdxf.new("R2018", units=units)
-    for name, colour in COLOURS.items():
-        doc.layers.add(name, color=colour)
+    for name, color in COLORS.items():
+        doc.layers.add(name, color=color)
     return doc
 
 
@@ -148,7 +148,7 @@ def gatehouse() -> Drawing:
 
 
 def boathouse() -> Drawing:
-    """The Boathouse, in millimetres."""
+    """The Boathouse, in millimeters."""
     doc = new_drawing(4)
     space = doc.modelspace()
     window = doc.blocks.new("RAKED-WINDOW")

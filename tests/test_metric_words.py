@@ -1,4 +1,4 @@
-"""A metric job is told in millimetres and square metres, in every output.
+"""A metric job is told in millimeters and square meters, in every output.
 
      .----.    ..    .-----.      two doors of 36 with a pier of 7 (177.8 mm) between, narrower
      | 40 |    ||    | 44  |      than the least piece of 8 (203.2 mm), up to the top; on the
@@ -69,7 +69,7 @@ def test_bounds_rules_and_their_notices_have_no_inch(tmp_path):
         assert [text for text in told if INCH.search(text)] == []
 
 
-def test_the_same_plan_is_told_in_inches_without_millimetres(tmp_path):
+def test_the_same_plan_is_told_in_inches_without_millimeters(tmp_path):
     for told in words(tmp_path, "imperial"):
         assert any(INCH.search(text) for text in told)
         assert [text for text in told if " mm" in text] == []

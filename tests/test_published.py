@@ -17,7 +17,7 @@ from dxf2veneer.config.job import load_job
 
 SQFT = 144.0
 FOOT = 12.0
-SQUARE_METRE = (
+SQUARE_METER = (
     1 / 0.09290304
 )  # square feet; NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2 (read in a copy)
 
@@ -150,7 +150,7 @@ DEDUCTION = [
         "Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)",
     ),
     (100.0, True, "ICS Building Trades Pocketbook: 100 sq ft or over"),
-    (0.5 * SQUARE_METRE, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
+    (0.5 * SQUARE_METER, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
 ]
 
 

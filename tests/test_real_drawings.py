@@ -68,7 +68,7 @@ def test_the_same_front_untraced_from_four_marks(real_drawings):
 
 
 def test_the_panes_of_a_pavilion_are_faces_of_its_glazing_layer(real_drawings):
-    """The header says inches, the numbers are metres; known panes: 10.206, 10.067 and 9.998 m2."""
+    """The header says inches, the numbers are meters; known panes: 10.206, 10.067 and 9.998 m2."""
     found = list_faces(
         real_drawings / "pavilion-view-1.dxf",
         load_job(None, {"layers.wall": ("Cancel",), "drawing.units": "m"}),

@@ -114,7 +114,7 @@ def test_gable_and_wainscot(gatehouse):
     assert porch.cap_area == pytest.approx(192 * 2.25)
 
 
-def test_boathouse_in_millimetres(boathouse):
+def test_boathouse_in_millimeters(boathouse):
     mm = 25.4
     front = wall(boathouse, "LAKE FRONT").quantities
     # the top: chord 6000, rise 1500, so radius 3750 and half angle asin(0.8)

@@ -10,7 +10,7 @@ from refusals import refused
 from dxf2veneer import units
 from dxf2veneer.wording import measures
 
-# DXF reference, $INSUNITS: metres in one unit. G7 of the project's list of published values.
+# DXF reference, $INSUNITS: meters in one unit. G7 of the project's list of published values.
 INSUNITS = {
     1: ".0254", 2: ".3048", 3: "1609.344", 4: ".001", 5: ".01", 6: "1", 7: "1000", 8: "2.54e-8",
     9: "2.54e-5",
@@ -20,11 +20,11 @@ INSUNITS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize(("code", "metres"), INSUNITS.items())
-def test_insunits_factors_are_exact(code, metres):
+@pytest.mark.parametrize(("code", "meters"), INSUNITS.items())
+def test_insunits_factors_are_exact(code, meters):
     unit = units.unit_by_code(code)
     assert unit is not None
-    assert unit.metres == Fraction(metres)
+    assert unit.meters == Fraction(meters)
 
 
 def test_the_table_has_no_other_codes():
@@ -38,13 +38,13 @@ def test_everyday_factors():
     # 0.45359237 kg
     assert units.unit_by_name("ft").inches == 12.0
     assert units.unit_by_name("mm").inches == 1 / 25.4
-    assert pytest.approx(1 / 0.09290304, rel=1e-15) == units.SQUARE_FEET_PER_SQUARE_METRE
+    assert pytest.approx(1 / 0.09290304, rel=1e-15) == units.SQUARE_FEET_PER_SQUARE_METER
     assert units.POUND_KG == 0.45359237
 
 
 @pytest.mark.parametrize(
     ("name", "code"),
-    [("Feet", 2), ("'", 2), ('"', 1), ("Metre", 6), ("METERS", 6), (" mm ", 4), ("ft-us", 21)],
+    [("Feet", 2), ("'", 2), ('"', 1), ("Meter", 6), ("METERS", 6), (" mm ", 4), ("ft-us", 21)],
 )
 def test_names_and_aliases(name, code):
     assert units.unit_by_name(name).code == code
@@ -109,8 +109,8 @@ def test_printing_is_off_by_half_a_sixteenth_at_most(inches):
 
 
 @given(st.integers(-10_000_000, 10_000_000))
-def test_millimetres_survive_reading_and_printing(mm):
-    text = measures.millimetres(units.parse_length(f"{mm} mm"))
+def test_millimeters_survive_reading_and_printing(mm):
+    text = measures.millimeters(units.parse_length(f"{mm} mm"))
     assert text.replace(" ", "") == f"{mm}mm"
 
 

@@ -135,19 +135,19 @@ def take_off(
         return pipeline.take_off(drawings, job, progress=progress)
 
 
-def describe(told: Message | Notice | TakeoffError, display: str = "imperial") -> str:
+def describe(said: Message | Notice | TakeoffError, display: str = "imperial") -> str:
     """The English line of a message, a notice or an error.
 
     Args:
-        told: What there is to say, as data.
+        said: What there is to say, as data.
         display: Units of lengths and areas in it: ``imperial`` or ``metric``.
 
     Returns:
         One line without a full stop.
     """
-    if isinstance(told, TakeoffError):
-        return error_line(told, display)
-    return say(told.message if isinstance(told, Notice) else told, display)
+    if isinstance(said, TakeoffError):
+        return error_line(said, display)
+    return say(said.message if isinstance(said, Notice) else said, display)
 
 
 def result(takeoff: Takeoff) -> dict[str, Any]:

@@ -99,8 +99,8 @@ def _write_error(error: OSError, outputs: Outputs) -> WriteError:
         case StagingError():
             first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
             folder = str(first.parent)
-            told = message("folder-not-writable", file=str(first), folder=folder, why=why)
-            return WriteError(told)
+            line = message("folder-not-writable", file=str(first), folder=folder, why=why)
+            return WriteError(line)
     return WriteError(message("file-not-written", file=str(outputs.workbook), why=why))
 
 

@@ -68,8 +68,8 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         click.echo(line, err=True)
     if quiet:
         return
-    for told in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
-        click.echo(safe(f"Note: {say(told, display)}"))
+    for note in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+        click.echo(safe(f"Note: {say(note, display)}"))
     click.echo()
     for line in summary(result):
         click.echo(line)

@@ -14,7 +14,7 @@ from dxf2veneer.wording.measures import (
     area_text,
     feet_inches,
     length_text,
-    millimetres,
+    millimeters,
     percent_text,
     titles,
 )
@@ -210,7 +210,7 @@ def _extent(entry: UnitSurvey) -> str:
     inches = f"{feet_inches(entry.width_in)} x {feet_inches(entry.height_in)}"
     if entry.unit in ("in", "ft"):
         return inches
-    return f"{inches}, {millimetres(entry.width_in)} x {millimetres(entry.height_in)}"
+    return f"{inches}, {millimeters(entry.width_in)} x {millimeters(entry.height_in)}"
 
 
 def _evidence_lines(survey: Survey) -> Iterator[str]:

@@ -150,7 +150,7 @@ class Ordering:
     )
     framing: float = setting(
         16.0,
-        "distance of studs on centre, 16 or 24, from each wall's left edge",
+        "distance of studs on center, 16 or 24, from each wall's left edge",
         as_length(4.0, 96.0),
         "16",
         option="framing",

@@ -160,7 +160,7 @@ def _strip(segment: Segment, width: float) -> Region:
         segment.bulge < 0.0 and width >= segment.radius
     ):  # a hollow tighter than the band is filled up to its center
         return Region.of(
-            Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0)))
+            Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.center, 0.0)))
         )
     corners = (
         (*segment.start, segment.bulge),

@@ -20,7 +20,7 @@ from dxf2veneer.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 OutlineKind = Literal["wall", "opening"]
 
 
-def centre(region: Region) -> Point:
+def center(region: Region) -> Point:
     """The place that a notice about a region points to.
 
     Args:
@@ -187,4 +187,4 @@ def _report_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]
             common = region.intersection(second)
             if not is_crumb(common):
                 overlap = message("walls-overlap", handle=other.handle, area=Area(common.area))
-                notices.append(_notice("WALLS_OVERLAP", overlap, shape, centre(common)))
+                notices.append(_notice("WALLS_OVERLAP", overlap, shape, center(common)))

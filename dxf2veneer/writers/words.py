@@ -25,7 +25,7 @@ from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.tolerances import NOTICE_REACH_IN
 from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
-from dxf2veneer.wording.measures import length_text, millimetres
+from dxf2veneer.wording.measures import length_text, millimeters
 
 BoundKind = Literal["length", "hands", "pairing"]
 
@@ -133,7 +133,7 @@ def tape(inches: float, display: str) -> str:
     Returns:
         A text such as ``11 7/8"`` or ``302 mm``.
     """
-    return millimetres(inches) if display == "metric" else cut_length(inches, display)
+    return millimeters(inches) if display == "metric" else cut_length(inches, display)
 
 
 def piece_key(wall: str, piece: Piece) -> str:

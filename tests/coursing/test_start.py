@@ -662,7 +662,7 @@ def test_the_order_of_entities_and_the_place_on_the_sheet_change_nothing(front, 
     assert starts(shuffled(front, seed)) == starts(front) == starts(moved)
 
 
-def test_millimetres_and_inches_agree(tmp_path):
+def test_millimeters_and_inches_agree(tmp_path):
     front = drawing(wall=[WALL], window=[(60, 33, 96, 69)])
     asked = job(courses__start="best", plan__panels=False)
     found = [
@@ -673,7 +673,7 @@ def test_millimetres_and_inches_agree(tmp_path):
     assert counts(found[0].best) == counts(found[1].best)
 
 
-def test_metric_jobs_get_whole_millimetres():
+def test_metric_jobs_get_whole_millimeters():
     # the top at 100 leaves 4 - s, a sliver beyond s = 2 (50.8 mm), the sill at 20.25 4.25 - s,
     # beyond 2.25;
     # between the two the first start that reads well is 51 mm or 2 1/16 in

@@ -175,7 +175,7 @@ def test_a_door_says_nothing_where_walls_have_a_usual_height():
 
 
 #            150
-#      |<-- 12'-6" -->|     a wall 150 x 96 with a window 36 x 48; the header says millimetres
+#      |<-- 12'-6" -->|     a wall 150 x 96 with a window 36 x 48; the header says millimeters
 #      +--------------+ 96
 #      |    +---+     |
 #      |    +---+     |

@@ -14,7 +14,7 @@ from builders import JOB, as_written, drawing, line, write_dxf
 from conftest import ROOT
 from refusals import refused
 
-from dxf2veneer.app import pipeline
+from dxf2veneer.app import laying
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.errors import SettingsError
@@ -104,7 +104,7 @@ def test_another_product_lays_it_out_anew(tmp_path):
 
 def test_an_error_in_an_alternate_is_told_with_its_name(tmp_path, monkeypatch):
     monkeypatch.setattr(
-        pipeline,
+        laying,
         "check_laid",
         lambda walls, *rest: [
             Notice("CROSS_CHECK", as_written(f"{len(walls)} walls")),

@@ -390,9 +390,7 @@ def test_a_mismatch_is_an_error_at_its_wall(sound):
 
 def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch):
     real = laying.measure_wall
-    monkeypatch.setattr(
-        laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0)
-    )
+    monkeypatch.setattr(laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     found = take_off(
         [write_dxf(FRONT, tmp_path / "front.dxf")], with_settings(JOB, plan__panels=False)
     )
@@ -409,9 +407,7 @@ def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch
 
 def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_path, monkeypatch):
     real = laying.measure_wall
-    monkeypatch.setattr(
-        laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0)
-    )
+    monkeypatch.setattr(laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     drawn = write_dxf(FRONT, tmp_path / "front.dxf")
     files = {
         "--json": tmp_path / "front.json",

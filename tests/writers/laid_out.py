@@ -117,15 +117,16 @@ def _plan() -> CoursePlan:
     flat = StockCount(
         units=10, pieces=12, pieces_length=355.875, cuts=3, left=2, right=2,
         bounds=(
-            Bound("length", 10, "355 7/8 in of flat pieces at 36 in a panel"),
-            Bound("hands", 10, "8 whole panels and 2 pieces with a factory end on the right"),
+            Bound("length", 10, as_written("355 7/8 in of flat pieces at 36 in a panel")),
+            Bound("hands", 10,
+                as_written("8 whole panels and 2 pieces with a factory end on the right")),
         ),
     )  # fmt: skip
     corner = StockCount(
         units=4, pieces=5, pieces_length=84.125, cuts=5, left=1, right=4,
         bounds=(
-            Bound("length", 3, "84 1/8 in of corner pieces at 36 in a corner panel"),
-            Bound("hands", 4, "4 right-hand pieces, one from a corner panel"),
+            Bound("length", 3, as_written("84 1/8 in of corner pieces at 36 in a corner panel")),
+            Bound("hands", 4, as_written("4 right-hand pieces, one from a corner panel")),
         ),
     )  # fmt: skip
     walls = (

@@ -22,6 +22,7 @@ from xml.etree import ElementTree
 import ezdxf
 import openpyxl
 import pytest
+from builders import as_written
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from hostile import OURS, PAYLOADS, spoiled, whole
 from sheets import cells, needs_office, recalculated, written
@@ -43,6 +44,7 @@ from dxf2veneer.textio.escaping import (
     legible,
     visible,
 )
+from dxf2veneer.wording import say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.csv_lines import write_lines
 from dxf2veneer.writers.elevation import write_picture
@@ -85,7 +87,7 @@ def test_the_walk_reaches_every_text_but_ours():
         (PLAIN, f"{PLAIN} 2"),
         "imperial",
     )
-    assert spoiled(PLAIN).order.alternates[0].order.lines[0].item["title"] == PLAIN
+    assert say(spoiled(PLAIN).order.alternates[0].order.lines[0].item) == PLAIN
     assert spoiled(PLAIN).drawings[0].layers[0].name == PLAIN
 
 
@@ -301,7 +303,8 @@ def test_the_table_of_layers_has_no_hidden_sign(samples, payload):
                 survey,
                 file=payload,
                 layers=tuple(
-                    dataclasses.replace(e, name=payload, why=payload) for e in survey.layers
+                    dataclasses.replace(e, name=payload, why=as_written(payload))
+                    for e in survey.layers
                 ),
             )
         )

@@ -259,7 +259,7 @@ def test_slivers_are_filled_where_they_are(tmp_path):
     }
 
 
-def test_the_overlay_of_a_millimetre_drawing_lies_on_its_outlines(tmp_path):
+def test_the_overlay_of_a_millimeter_drawing_lies_on_its_outlines(tmp_path):
     source, target = made(tmp_path, index=1)
     drawn = ezdxf.readfile(source).modelspace().query("LWPOLYLINE").first
     (wall,) = on(target, "wall", "LWPOLYLINE")

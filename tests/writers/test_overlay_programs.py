@@ -24,7 +24,7 @@ LAYER = layer_names("A-ELEV-VENR")
 
 @pytest.fixture
 def overlay(tmp_path):
-    """Overlay of W2, in millimetres, over a drawing with one line of its own."""
+    """Overlay of W2, in millimeters, over a drawing with one line of its own."""
     doc = ezdxf.new("R2018")
     doc.header["$INSUNITS"] = 4
     doc.modelspace().add_line((0, 0), (9000, 0), {"layer": "A-GRADE"})

@@ -175,7 +175,7 @@ def test_a_picture_is_to_scale(tmp_path):
     write_picture(job, job.walls[0], tmp_path / "W1.svg")
     root = ElementTree.parse(tmp_path / "W1.svg").getroot()
     wide = float(root.get("viewBox").split()[2])
-    # 1/2 in = 1'-0", the largest usual scale, would be 1:24; a millimetre of paper is 24 / 25.4 in
+    # 1/2 in = 1'-0", the largest usual scale, would be 1:24; a millimeter of paper is 24 / 25.4 in
     # of wall
     scale = wide * 25.4 / float(root.get("width").removesuffix("mm"))
     assert scale == pytest.approx(24.0, rel=1e-3)

@@ -26,7 +26,7 @@ from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 
-SQUARE_METRES = 0.09290304  # in a square foot; NIST SP 811 App. B.8
+SQUARE_METERS = 0.09290304  # in a square foot; NIST SP 811 App. B.8
 
 
 # ------------------------------------------------------------------ texts
@@ -122,7 +122,7 @@ def test_all_notices_are_listed_the_gravest_first(tmp_path):
     x = sheet.cell(6, column(sheet, "x"))
     assert x.value == pytest.approx(
         420 * 25.4
-    )  # the drawing is in millimetres, and so is its CAD program
+    )  # the drawing is in millimeters, and so is its CAD program
 
 
 def test_a_sliver_is_marked_by_a_word(tmp_path):
@@ -162,7 +162,7 @@ def test_every_total_equals_the_result(tmp_path, display):
     made = takeoff(display=display)
     book = recalculated(written(tmp_path, made), tmp_path)
     expected = result_dict(made)["totals"]
-    area, run = (SQUARE_METRES, 0.0254) if display == "metric" else (1.0, 1 / 12)
+    area, run = (SQUARE_METERS, 0.0254) if display == "metric" else (1.0, 1 / 12)
     errors = [
         (c.parent.title, c.coordinate, c.value)
         for c in cells(book)

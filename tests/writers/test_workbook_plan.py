@@ -11,6 +11,7 @@ import re
 
 import openpyxl
 import pytest
+from builders import as_written
 from laid_out import LEDGE, NEAR, RAKE, laid_out
 from sheets import TOLERANCE, cells, column, needs_office, recalculated, total, written
 from takeoffs import EVIL_TEXTS, takeoff
@@ -18,6 +19,7 @@ from takeoffs import EVIL_TEXTS, takeoff
 from dxf2veneer.cli.terminal import summary
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Piece
+from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
@@ -192,7 +194,7 @@ def test_every_bound_stands_with_its_reason(book):
         tuple(sheet.cell(r, n).value for n in range(1, 5)) for r in range(header + 1, header + 6)
     ]
     assert rows[:4] == [
-        (kind, {"length": "length", "hands": "hand of the ends"}[b.by], b.units, b.why)
+        (kind, {"length": "length", "hands": "hand of the ends"}[b.by], b.units, say(b.why))
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for b in count.bounds
     ]
@@ -221,23 +223,25 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
         2,
         54.875,
         8,
-        NEAR.message,
+        say(NEAR.message),
         UNEXPLAINED,
         "check",
         254.875 * 25.4,
         8 * 25.4,
     )
     assert second == (
-        "L24", "least strip", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, check", 36,
-        15.25,
+        "L24", "least strip", "W1", 2, 36, 15.25, say(LEDGE.message), say(LEDGE.why),
+        "plan, check", 36, 15.25,
     )  # fmt: skip
 
 
 def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_path):
     # the plan names the course's strip, the check the piece that has it; the plan alone knows of
     # the third
-    known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
-    alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
+    known = dataclasses.replace(
+        LEDGE, at=(30.0, 16.0), message=as_written("a strip lower than the least")
+    )
+    alone = dataclasses.replace(LEDGE, course=2, why=as_written("the wall leaves no more"))
     sheet = openpyxl.load_workbook(
         written(tmp_path, with_plan(laid_out(), exceptions=(known, alone)))
     )["Rule check"]
@@ -286,7 +290,7 @@ def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
     ) == ("no walls", "no pieces", "no panels")
 
 
-def test_metric_lengths_are_whole_millimetres(tmp_path):
+def test_metric_lengths_are_whole_millimeters(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, laid_out(display="metric")))["Cut list"]
     row = table(sheet, ("From left", "Cut length", "Shape"))[11]
     assert row == (914, 302, "is the rest of W1 course 2 piece 1")  # 36 and 11.875 in, at 25.4
@@ -319,7 +323,7 @@ def test_grounds_above_and_below_a_slot_are_one_part_of_their_panel(tmp_path):
 
 @pytest.mark.parametrize("text", EVIL_TEXTS)
 def test_texts_of_the_plan_never_run(tmp_path, text):
-    broken = dataclasses.replace(NEAR, message=text, why=text)
+    broken = dataclasses.replace(NEAR, message=as_written(text), why=as_written(text))
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(broken,))))
     begun = (
         "=SUM(",

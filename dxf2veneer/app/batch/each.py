@@ -140,8 +140,8 @@ def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
     except Exception as error:  # a fault of ours with one drawing must not cost the others
         _LOG.exception("an unexpected fault with %s", task.drawing)
         kind, text = type(error).__name__, str(error)
-        told = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
-        return _failed(task, told, job)
+        fault = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
+        return _failed(task, fault, job)
 
 
 def _made(task: Task, asked: Asked, job: Job) -> Outcome:

@@ -1,4 +1,4 @@
-"""The catalogue of sentences: code of a message to its English, by subject.
+"""The catalog of sentences: code of a message to its English, by subject.
 
 How a sentence is written stands in ``wording/phrases.py``. A test holds the codes and the names of
 values against every message that the package makes.

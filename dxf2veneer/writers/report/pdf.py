@@ -47,7 +47,7 @@ _PAPERS = {
 
 _MARGIN, _AROUND = 12.0, 46.0
 """Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
-millimetres."""
+millimeters."""
 
 INSTALL = (
     'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the '
