@@ -45,6 +45,10 @@ REAL = {
 """Drawings by other people and the options of their takeoff."""
 
 
+MOST_SHOWN = 12
+"""Kinds of fields that are named where only one side has them."""
+
+
 def make(cases: Path, drawings: Path | None) -> None:
     """Write every case as NAME.dxf and NAME.args, its options, into the folder ``cases``."""
     sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
@@ -124,10 +128,9 @@ def compare(before: Path, after: Path) -> int:
             if old[key] != now[key]:
                 differing += 1
                 print(f"{file.stem}{key}: {old[key]} -> {now[key]}")
-    print(f"{count:,} numbers compared, {differing} differ")
-    print(
-        f"fields only before: {sorted(gone) or 'none'}\nfields only after: {sorted(new) or 'none'}"
-    )
+    print(f"{count:,} numbers compared, {differing} differ, {len(gone)} kinds of fields are gone")
+    for title, fields in (("gone", gone), ("new", new)):
+        print(f"{title}: {', '.join(sorted(fields)[:MOST_SHOWN]) or 'none'}")
     return differing + len(gone)
 
 
