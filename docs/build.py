@@ -21,11 +21,11 @@ from pathlib import Path
 import click
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import CATALOG
 from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
 from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
-from dxf2veneer.notices import CATALOG
 from dxf2veneer.wording import meaning, remedy
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text

@@ -11,7 +11,7 @@ import re
 import pytest
 
 import dxf2veneer
-from dxf2veneer.messages import TakeoffError
+from dxf2veneer.basics.messages import TakeoffError
 
 MODULES = sorted(m.name for m in pkgutil.walk_packages(dxf2veneer.__path__, "dxf2veneer."))
 Function = ast.FunctionDef | ast.AsyncFunctionDef

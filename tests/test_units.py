@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from refusals import refused
 
-from dxf2veneer import units
+from dxf2veneer.basics import units
 from dxf2veneer.wording import measures
 
 # DXF reference, $INSUNITS: meters in one unit. G7 of the project's list of published values.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dxf2veneer.messages import TakeoffError
+from dxf2veneer.basics.messages import TakeoffError
 
 
 class SettingsError(TakeoffError):

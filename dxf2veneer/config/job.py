@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.checks import (
     as_choice,
@@ -37,7 +38,6 @@ from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
-from dxf2veneer.messages import message
 
 _INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0

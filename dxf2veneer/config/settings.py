@@ -12,10 +12,10 @@ import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.toml_file import SettingsFile
-from dxf2veneer.messages import Message, message
-from dxf2veneer.units import WrongValueError
 
 
 @dataclasses.dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from dxf2veneer.tolerances import CHANGE_LIVE_S, MAKING_S
+from dxf2veneer.basics.tolerances import CHANGE_LIVE_S, MAKING_S
 
 _PREFIX = ".writing-"
 _NEW, _OLD, _READY = "new", "old", "ready"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dxf2veneer.messages import Message, TakeoffError, Value
+from dxf2veneer.basics.messages import Message, TakeoffError, Value
 from dxf2veneer.wording.phrases import Words
 from dxf2veneer.wording.sentences import SENTENCES
 

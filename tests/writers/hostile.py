@@ -14,8 +14,8 @@ import typing
 
 from laid_out import laid_out
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, StartOption, StartTable, Takeoff
 from dxf2veneer.order import order
 

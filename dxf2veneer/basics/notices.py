@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
 
 
 class Level(StrEnum):
