@@ -10,7 +10,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer import __version__
 from dxf2veneer.app.batch import record
 from dxf2veneer.app.batch.record import Done
 from dxf2veneer.app.batch.summary import Row
@@ -26,6 +25,7 @@ from dxf2veneer.app.outputs import (
 from dxf2veneer.app.sparing import spare
 from dxf2veneer.app.writing import write_outputs
 from dxf2veneer.basics.messages import Message, TakeoffError, message
+from dxf2veneer.basics.version import __version__
 from dxf2veneer.config.job import Job
 from dxf2veneer.wording import say
 
