@@ -26,7 +26,7 @@ from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
 from dxf2veneer.planning.offcuts import Halves, Offcut
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
+from dxf2veneer.planning.situation import Candidate, LaidCorner, Lengths, Situation, joints_of
 from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.tolerances import (
     BEAM_NARROWEST,
@@ -44,8 +44,8 @@ from dxf2veneer.tolerances import (
     TIGHT_COST_IN,
 )
 
-Corners = Mapping[tuple[Side, float], float]
-"""By side and x of an edge, the length of the last corner piece at it."""
+Corners = Mapping[tuple[Side, float], LaidCorner]
+"""By side and x of an edge, the last corner piece at it."""
 
 
 @dataclass(frozen=True)
@@ -268,7 +268,7 @@ def _last(extension: _Extension) -> Corners:
     """The last corner pieces after the run is laid."""
     own = {"left": extension.candidate.left, "right": extension.candidate.right}
     new = {
-        (side, edge.x): own[side]
+        (side, edge.x): LaidCorner(own[side], extension.candidate.pieces > 1)
         for side, edge in extension.costing.situation.run.edges
         if own[side]
     }
@@ -314,7 +314,7 @@ def _hampering(extension: _Extension) -> float:
     sizes, cost = situation.sizes, 0.0
     for run in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
-        before = [(side, last[side, edge.x]) for side, edge in run.edges if (side, edge.x) in last]
+        before = [(side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last]
         room = min(
             [room for _, room in joint_slacks(run, under, sizes, before)], default=EASY_SLACK_IN
         )
