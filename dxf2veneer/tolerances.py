@@ -165,6 +165,16 @@ BOUND_IN = 2e-6
 BOUND_ROUNDING = 1e-6
 """Rounding of sums that is forgiven where a bound is rounded up to whole panels."""
 
+DUAL_GRID_STEPS = 576
+"""Most steps of the grid that a panel has in the bound by linear programming."""
+DUAL_EFFORT, DUAL_ROUNDS = 600, 40
+"""How often that program is solved at most with constraints added, times kinds of runs; at most in
+all. Of many kinds of runs the formulas say nearly as much."""
+DUAL_INWARD = 0.5
+"""How far toward the best weights so far new constraints are looked for."""
+DUAL_ROUNDING = 1e-6
+"""What sums of weights may be over a whole number of panels by rounding."""
+
 BEAM_STATES = 1500
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""
 BEAM_WIDEST, BEAM_NARROWEST = 16, 2

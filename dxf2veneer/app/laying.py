@@ -143,9 +143,9 @@ def _planned(
         counts |= {"panels": plan.total, "at least": plan.bound, "crosscuts": plan.cuts}
     progress(message("judging-plan"))
     with timed(_LOG, "judging the plan") as counts:
-        breaks = with_reasons(
+        breaks, exceptions = with_reasons(
             judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
         )
         counts["broken rules"] = len(breaks)
-    plan = dataclasses.replace(plan, breaks=breaks)
+    plan = dataclasses.replace(plan, breaks=breaks, exceptions=exceptions)
     return laid, plan, list(notices_of(breaks, [w.wall for w in laid]))

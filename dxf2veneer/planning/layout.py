@@ -314,7 +314,9 @@ def _hampering(extension: _Extension) -> float:
     sizes, cost = situation.sizes, 0.0
     for run in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
-        before = [(side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last]
+        before = [
+            (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last
+        ]
         room = min(
             [room for _, room in joint_slacks(run, under, sizes, before)], default=EASY_SLACK_IN
         )

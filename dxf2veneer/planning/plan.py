@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
 from dxf2veneer.config.job import Job
@@ -24,6 +24,7 @@ from dxf2veneer.model import (
     flat_panels_by_area,
 )
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
+from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
 from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun, lay
@@ -101,16 +102,12 @@ def _plan(
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
     groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
-    corners = [
-        sum(
-            u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g}
-            for u in units
-        )
-        for g in groups
-    ]
-    bounds = [
-        job_bounds(group, sizes, corner_units=n) for group, n in zip(groups, corners, strict=True)
-    ]
+    bounds, both = [], 0
+    for group in groups:
+        names = {run.wall for run in group}
+        own = Counter(u.kind for u in units if laid[u.parts[0][0].run].run.wall in names)
+        bounds.append(job_bounds(group, sizes, corner_units=own["corner"]))
+        both += dual_bound(group, sizes, known=bounds[-1].total, enough=own.total())
     return CoursePlan(
         units=tuple(
             StockUnit(
@@ -121,7 +118,7 @@ def _plan(
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
         walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
-        bound=sum(b.total for b in bounds),
+        bound=both,
         exceptions=exceptions,
     )
 
@@ -188,9 +185,7 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=flat_panels_by_area(
-                taken.quantities.net_area, sizes.panel * height, scrap_pct
-            ),
+            by_area=flat_panels_by_area(taken.quantities.net_area, sizes.panel * height, scrap_pct),
         )
 
 

@@ -23,7 +23,6 @@ class RunEnds(Protocol):
     def right(self) -> Literal["plain", "corner", "mitre"]:
         """What happens at its right end."""
 
-
     @property
     def face(self) -> float:
         """Width between two outside corners that bound it, in inches; infinite for other runs."""
@@ -132,6 +131,4 @@ def _at_corner(length: float, left: bool, right: bool, sizes: PanelSizes) -> Run
     shortest = min(sizes.least, length) - BOUND_IN
     whole = length <= longest
     high = max(shortest, min(longest, length - sizes.least + BOUND_IN))
-    return RunKind(
-        length, left, right, shortest, high, whole, shortest, length if whole else high
-    )
+    return RunKind(length, left, right, shortest, high, whole, shortest, length if whole else high)
