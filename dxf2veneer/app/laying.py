@@ -23,7 +23,7 @@ from dxf2veneer.measure import measure_wall
 from dxf2veneer.messages import message
 from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
 from dxf2veneer.notices import Notice
-from dxf2veneer.planning.plan import plan_panels
+from dxf2veneer.planning.plan import panels_needed, plan_panels
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.totals import check_laid
@@ -102,7 +102,7 @@ def _panels(
     """The panels that a group's walls take with each start that ties, laid out by themselves."""
     walls = [m for m in measured if m.wall.id in search.group.walls]
     return {
-        start: plan_panels(_shifted(walls, start, job, product), job, product)[1].total
+        start: panels_needed(_shifted(walls, start, job, product), job, product)
         for start in search.tied
     }
 

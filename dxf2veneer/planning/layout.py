@@ -11,7 +11,6 @@ the runs above.
 
 from __future__ import annotations
 
-import dataclasses
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -39,7 +38,6 @@ from dxf2veneer.tolerances import (
     EASY_SLACK_IN,
     EXACT_IN,
     OFFCUTS_AT_HAND,
-    SMALL_JOB_RUNS,
     STATE_GRAIN_IN,
     TIGHT_COST_IN,
 )
@@ -119,18 +117,7 @@ def lay(
         The runs as laid, and on how many of them a rule is broken.
     """
     lookahead = lookaheads_of(walls, sizes, within_walls=within_walls)
-    weightings = [
-        sizes,
-        *(
-            [dataclasses.replace(sizes, worth=1.0, holding=0.0)]
-            if len(lookahead) <= SMALL_JOB_RUNS
-            else []
-        ),
-    ]
-    best = min(
-        (_laid(walls, lookahead, weighting, within_walls) for weighting in weightings),
-        key=lambda state: state.cost,
-    )
+    best = _laid(walls, lookahead, sizes, within_walls)
     return Layout(best.chain(), best.broken)
 
 
