@@ -25,7 +25,7 @@ from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
 from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
-from dxf2veneer.notices import CATALOGUE
+from dxf2veneer.basics.notices import CATALOGUE
 from dxf2veneer.wording import meaning, remedy
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text

@@ -13,6 +13,7 @@ from pathlib import Path as File
 
 import ezdxf
 
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, Layers, with_settings
 from dxf2veneer.config.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.coursing.bands import course_wall
@@ -24,7 +25,6 @@ from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
-from dxf2veneer.units import unit_by_name
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
 JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))

@@ -48,8 +48,17 @@ def words(tmp_path, display):
     )
     plan = takeoff.plan
     bounds = [say(b.why, display) for count in (plan.flat, plan.corner) for b in count.bounds]
-    rules = [say(text, display) for b in (*plan.breaks, *plan.exceptions) for text in (b.message, b.why) if text]
-    return bounds, rules, [say(n.message, display) for n in takeoff.notices if n.code.startswith("RULE_")]
+    rules = [
+        say(text, display)
+        for b in (*plan.breaks, *plan.exceptions)
+        for text in (b.message, b.why)
+        if text
+    ]
+    return (
+        bounds,
+        rules,
+        [say(n.message, display) for n in takeoff.notices if n.code.startswith("RULE_")],
+    )
 
 
 def test_bounds_rules_and_their_notices_have_no_inch(tmp_path):

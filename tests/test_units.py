@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from refusals import refused
 
-from dxf2veneer import units
+from dxf2veneer.basics import units
 from dxf2veneer.wording import measures
 
 # DXF reference, $INSUNITS: metres in one unit. G7 of the project's list of published values.
@@ -49,7 +49,9 @@ def test_names_and_aliases(name, code):
 
 
 def test_an_unknown_unit_names_the_everyday_ones():
-    with refused(units.WrongValueError, match=r"'cubit' is not a unit of length; use one of in, ft, mm, cm, m"
+    with refused(
+        units.WrongValueError,
+        match=r"'cubit' is not a unit of length; use one of in, ft, mm, cm, m",
     ):
         units.unit_by_name("cubit")
 

@@ -10,8 +10,8 @@ import click
 
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress
-from dxf2veneer.messages import Message
-from dxf2veneer.notices import Level
+from dxf2veneer.basics.messages import Message
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe

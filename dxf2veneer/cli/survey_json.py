@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.drawing.survey import LayerSurvey, Survey
 from dxf2veneer.drawing.unit.evidence import Evidence
-from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
 from dxf2veneer.writers.result.message_data import message_data
 

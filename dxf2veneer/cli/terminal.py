@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from shlex import quote
 from typing import TYPE_CHECKING
 
-from dxf2veneer.notices import count_by_level, doubts
-from dxf2veneer.tolerances import NO_AREA_SQIN
-from dxf2veneer.units import square_feet, unit_by_name
+from dxf2veneer.basics.notices import count_by_level, doubts
+from dxf2veneer.basics.tolerances import NO_AREA_SQIN
+from dxf2veneer.basics.units import square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.measures import (
     area_text,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.checks import (
     as_choice,
@@ -44,7 +45,6 @@ from dxf2veneer.config.settings import (
     template,
 )
 from dxf2veneer.config.toml_file import read
-from dxf2veneer.messages import message
 
 _INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0

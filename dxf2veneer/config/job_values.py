@@ -8,10 +8,10 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.units import WrongValueError, parse_plot_scale, unit_by_name
 from dxf2veneer.config.checks import as_choice, as_names, as_number, as_text
-from dxf2veneer.messages import message
 from dxf2veneer.textio.codepage import code_page
-from dxf2veneer.units import WrongValueError, parse_plot_scale, unit_by_name
 
 
 def as_unit(value: Any) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
 
 OriginKind = Literal["default", "option", "file", "product", "program", "drawing", "search", "rule"]
 """``file`` is a settings or price file and ``product`` a product file; ``program`` a call from

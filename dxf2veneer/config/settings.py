@@ -12,8 +12,8 @@ import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from dxf2veneer.messages import Message, TakeoffError, message
-from dxf2veneer.units import WrongValueError
+from dxf2veneer.basics.messages import Message, TakeoffError, message
+from dxf2veneer.basics.units import WrongValueError
 
 if TYPE_CHECKING:
     from dxf2veneer.config.toml_file import SettingsFile

@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from dxf2veneer.basics.tolerances import BESIDE_LINE_IN, LINE_MEETS_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.job import Job, Trim
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.meetings import Meeting, Span, meetings
@@ -23,7 +24,6 @@ from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.measure.starter import starter_stretches, without
 from dxf2veneer.model import Conflict, Course, CourseLine, WallCourses, WallQuantities
-from dxf2veneer.tolerances import BESIDE_LINE_IN, LINE_MEETS_IN, SAME_HEIGHT_IN
 
 
 def course_wall(

@@ -9,13 +9,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.tolerances import (
+    LINE_MEETS_IN,
+    SAME_HEIGHT_IN,
+    START_STEP_IN,
+    STARTS_AT_ONCE,
+)
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.meetings import meetings
 from dxf2veneer.coursing.starter import starter_height
 from dxf2veneer.model import Corner, Wall, WallQuantities
-from dxf2veneer.tolerances import LINE_MEETS_IN, SAME_HEIGHT_IN, START_STEP_IN, STARTS_AT_ONCE
-from dxf2veneer.units import MM_PER_INCH
 
 Score = tuple[int, int, int, int]
 """Walls whose starter is out of range, slivers, pieces to rip, strips: less is better, in this

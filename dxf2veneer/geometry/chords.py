@@ -18,9 +18,9 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from dxf2veneer.basics.tolerances import FLATTEN_IN
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.segments import Point, Segment
-from dxf2veneer.tolerances import FLATTEN_IN
 
 _Key = tuple[int, int]
 

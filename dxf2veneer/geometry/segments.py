@@ -20,7 +20,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dxf2veneer.tolerances import CHORDS_OF_AN_ARC, SMALL_BULGE
+from dxf2veneer.basics.tolerances import CHORDS_OF_AN_ARC, SMALL_BULGE
 
 Point = tuple[float, float]
 

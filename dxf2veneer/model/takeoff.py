@@ -6,18 +6,18 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from dxf2veneer.basics.messages import Message, Value
+from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Message, Value
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
-from dxf2veneer.notices import Level, Notice
-from dxf2veneer.tolerances import QUOTIENT_PLACES
 
 
 @dataclass(frozen=True)

@@ -16,13 +16,13 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import HIGHEST_PRICE
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import SettingsError, nearest
 from dxf2veneer.config.toml_file import read
-from dxf2veneer.messages import Message, message
 from dxf2veneer.order.tables import read_rows
-from dxf2veneer.tolerances import HIGHEST_PRICE
 
 _VALUES = ("unit", "price", "package", "weight")
 _ABOUT = ("date", "currency")

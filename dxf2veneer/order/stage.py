@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Length, message
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.labour import labour_lines
@@ -19,7 +20,6 @@ from dxf2veneer.order.prices import NO_PRICES, Prices
 from dxf2veneer.order.sheets import sheets
 from dxf2veneer.order.stones import fixture_blocks, trim_stones
 from dxf2veneer.order.strips import strips
-from dxf2veneer.units import square_feet
 
 
 def order(

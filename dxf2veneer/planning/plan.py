@@ -7,9 +7,9 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import message
 from dxf2veneer.model import (
     Bound,
     CoursePlan,

@@ -17,12 +17,12 @@ import dataclasses
 from collections.abc import Hashable, Iterator, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import WEIGHTINGS
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, lay
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import WEIGHTINGS
 
 
 class LaidPlan(NamedTuple):

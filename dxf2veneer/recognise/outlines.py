@@ -10,12 +10,12 @@ from typing import Literal
 import shapely
 from shapely.geometry import LinearRing
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Path, Point, Region
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Shape, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 
 OutlineKind = Literal["wall", "opening"]
 

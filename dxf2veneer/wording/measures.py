@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from fractions import Fraction
 
-from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, unit_by_name
+from dxf2veneer.basics.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, unit_by_name
 
 
 def titles(names: Iterable[str]) -> str:

@@ -21,7 +21,7 @@ import string
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from dxf2veneer.messages import Area, Length, Message, TakeoffError, Value
+from dxf2veneer.basics.messages import Area, Length, Message, TakeoffError, Value
 from dxf2veneer.wording.measures import (
     area_text,
     exact_text,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from dxf2veneer.basics.messages import Message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Message
 from dxf2veneer.model import Assumption
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from dxf2veneer.basics.notices import Level, Notice, doubts
+from dxf2veneer.basics.tolerances import NOTICE_REACH_IN
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import (
     BidLine,
     Conflict,
@@ -21,10 +24,7 @@ from dxf2veneer.model import (
     Takeoff,
     WallTakeoff,
 )
-from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
-from dxf2veneer.tolerances import NOTICE_REACH_IN
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.measures import length_text, millimetres
 

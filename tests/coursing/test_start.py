@@ -30,6 +30,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.choice import start_of, with_panels
 from dxf2veneer.coursing.groups import walls_together
@@ -39,7 +40,6 @@ from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StockCount, WallCount
 from dxf2veneer.recognise import recognise
-from dxf2veneer.tolerances import LINE_MEETS_IN
 from dxf2veneer.wording import say
 
 WALL = (0, 0, 200, 96)

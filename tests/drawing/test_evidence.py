@@ -6,6 +6,7 @@ import pytest
 from drawings import OPENING, WALL, new, read, told
 from refusals import refused
 
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.cli.survey_json import survey_json
 from dxf2veneer.cli.terminal import suggestion, survey_lines
 from dxf2veneer.drawing import DrawingError, survey_drawing
@@ -18,7 +19,6 @@ from dxf2veneer.drawing.unit.evidence import (
     of_outlines,
     of_text,
 )
-from dxf2veneer.units import unit_by_name
 from dxf2veneer.wording import say
 
 

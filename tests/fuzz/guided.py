@@ -27,9 +27,9 @@ with atheris.instrument_imports(include=["dxf2veneer", "ezdxf"]):
     from trial import SECONDS, SETTINGS, TooLongError, at_most, failure_from
 
     from dxf2veneer.app.pipeline import take_off
+    from dxf2veneer.basics.notices import Level
     from dxf2veneer.config.job import load_job
     from dxf2veneer.drawing import DrawingError, survey_drawing
-    from dxf2veneer.notices import Level
 
 JOB = load_job(None, {**SETTINGS, "plan.panels": False})
 

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.survey_json import survey_json
 from dxf2veneer.cli.terminal import face_lines, summary, survey_lines
 from dxf2veneer.config.job import Job, load_job, with_settings
@@ -26,7 +27,6 @@ from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
 from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay

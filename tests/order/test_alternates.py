@@ -15,10 +15,10 @@ from refusals import refused
 
 from dxf2veneer.app import pipeline
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
 
 GENERIC = ROOT / "dxf2veneer" / "config" / "data" / "generic-panel.toml"

@@ -22,11 +22,11 @@ from jobs import ordered, product
 from refusals import refused
 
 from dxf2veneer.app.laying import lay_out
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import ItemAllowance
 from dxf2veneer.config.goods import PanelFastener
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import message
 from dxf2veneer.model import PieceRef
 from dxf2veneer.order import PriceItem, Prices
 from dxf2veneer.order.panels import few_studs

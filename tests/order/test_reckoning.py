@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import Percentage
-from dxf2veneer.messages import message
 from dxf2veneer.model import LabourLine, OrderLine, Reckoning
 from dxf2veneer.order.arithmetic import cents, exact, packages_of, tidy, with_allowance
 from dxf2veneer.order.bid import bid_sum

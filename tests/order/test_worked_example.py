@@ -88,6 +88,8 @@ def test_the_work(takeoff):
 
 def test_the_bid(takeoff):
     expected = [[name, amount, running] for name, _, amount, running in table("## Work", "bid")]
-    assert [[say(b.title), str(b.amount), str(b.running)] for b in takeoff.order.bid.lines] == expected
+    assert [
+        [say(b.title), str(b.amount), str(b.running)] for b in takeoff.order.bid.lines
+    ] == expected
     assert takeoff.order.bid.missing == ()
     assert (takeoff.order.currency, takeoff.order.prices_date) == ("USD", "2026-03-02")

@@ -25,12 +25,12 @@ from houses import house
 
 from dxf2veneer.app import pipeline
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli import main
 from dxf2veneer.config.bidding import Percentage
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
 from dxf2veneer.verify.totals import check_laid, check_takeoff
 from dxf2veneer.wording import say
 

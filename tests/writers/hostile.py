@@ -14,8 +14,8 @@ import typing
 
 from laid_out import laid_out
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, StartOption, StartTable, Takeoff
 from dxf2veneer.order import order
 
@@ -61,7 +61,10 @@ def whole() -> Takeoff:
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("painting",))
     first = order(base.walls, base.corners, base.plan, job, base.product)
-    both = dataclasses.replace(first, alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),))
+    both = dataclasses.replace(
+        first,
+        alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),),
+    )
     present, best = (
         StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),
         StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True),

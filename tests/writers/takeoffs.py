@@ -26,11 +26,12 @@ import math
 from dataclasses import replace
 from pathlib import Path as FilePath
 
+from dxf2veneer.basics.messages import Length, Value, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import load_product
 from dxf2veneer.geometry import Path, Region
-from dxf2veneer.messages import Length, Value, message
 from dxf2veneer.model import (
     Assumption,
     CapMark,
@@ -51,7 +52,6 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
-from dxf2veneer.notices import Notice
 from dxf2veneer.order.assumptions import CAUTIONS
 
 EVIL_NAME = "=Hof: \"A\"/B \\ south? *west* [annex] 'x' and a tail that runs on"

@@ -27,10 +27,10 @@ from sheets import cells, needs_office, recalculated, written
 from test_report import Page
 
 from dxf2veneer.app.outputs import Asked, outputs_of
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.terminal import summary, survey_lines
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.drawing import survey_drawing
-from dxf2veneer.notices import Level
 from dxf2veneer.textio.escaping import (
     for_cell,
     for_csv,

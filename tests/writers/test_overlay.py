@@ -13,8 +13,8 @@ import pytest
 from refusals import refused
 from takeoffs import ARCHED, takeoff
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.notices import Notice
 from dxf2veneer.wording import error_line
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.overlay.layers import APPID, LAYERS, TEXT_LAYERS, layer_names

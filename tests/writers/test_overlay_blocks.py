@@ -14,7 +14,7 @@ import pytest
 from takeoffs import takeoff
 from test_overlay_text import inside, our_texts
 
-from dxf2veneer.notices import Notice
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.texts import Line, Sheet, overlap
 

@@ -13,6 +13,7 @@ import ezdxf
 import pytest
 from laid_out import laid_out
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import (
@@ -26,7 +27,6 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.labels import label_texts
 from dxf2veneer.writers.overlay.layers import layer_names

@@ -10,9 +10,9 @@ import pytest
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Region
-from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.pen import tags_of

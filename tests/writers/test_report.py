@@ -16,8 +16,8 @@ from click.testing import CliRunner
 from laid_out import laid_out
 from takeoffs import EVIL_NAME, takeoff
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.cli import main
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.markup import escaped, number, script_json, tag
 from dxf2veneer.writers.report.page import report_text

@@ -13,9 +13,9 @@ import pytest
 from laid_out import RAKE, laid_out
 from takeoffs import EVIL_TEXTS, takeoff
 
-from dxf2veneer.messages import Area, Length, message
+from dxf2veneer.basics.messages import Area, Length, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.model import CapMark, StartOption, StartTable
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.result import result_dict, write_result
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.schema import schema_text

@@ -233,7 +233,9 @@ def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_p
 
 
 def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
-    made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=())))
+    made = openpyxl.load_workbook(
+        written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=()))
+    )
     assert made["Rule check"]["A5"].value == "none"
     assert any(
         c.value == "None: an independent check went over the whole plan and found no place."

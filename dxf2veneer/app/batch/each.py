@@ -25,8 +25,8 @@ from dxf2veneer.app.outputs import (
 )
 from dxf2veneer.app.sparing import spare
 from dxf2veneer.app.writing import write_outputs
+from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import Message, TakeoffError, message
 from dxf2veneer.wording import say
 
 _LOG = logging.getLogger(__name__)
@@ -146,7 +146,7 @@ def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
 
 def _made(task: Task, asked: Asked, job: Job) -> Outcome:
     from dxf2veneer.app.pipeline import take_off
-    from dxf2veneer.notices import Level
+    from dxf2veneer.basics.notices import Level
     from dxf2veneer.wording.notice_lines import notice_lines
 
     spare(task.outputs, asked, job)

@@ -22,6 +22,7 @@ import numpy as np
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
+from dxf2veneer.basics.tolerances import EVIDENCE_ITEMS
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
@@ -29,7 +30,6 @@ from dxf2veneer.drawing.file.string_table import Mask
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.unit.witnesses import WITNESSES
-from dxf2veneer.tolerances import EVIDENCE_ITEMS
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH",

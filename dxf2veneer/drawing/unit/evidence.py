@@ -13,9 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from dxf2veneer.geometry import Point
-from dxf2veneer.messages import Message, message
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import (
     DIMENSION_RELATIVE,
     DOOR_FOOT_IN,
     DOOR_HEIGHT_IN,
@@ -26,7 +25,8 @@ from dxf2veneer.tolerances import (
     USUAL_WALL_HEIGHT_IN,
     WALL_HEIGHT_IN,
 )
-from dxf2veneer.units import PLAUSIBLE, Unit, parse_length, unit_by_name
+from dxf2veneer.basics.units import PLAUSIBLE, Unit, parse_length, unit_by_name
+from dxf2veneer.geometry import Point
 
 Box = tuple[float, float, float, float]
 EvidenceKind = Literal["dimension", "note", "door", "height", "scale"]

@@ -9,6 +9,8 @@ from ezdxf.document import Drawing as Document
 from ezdxf.math import Matrix44, Vec3
 from ezdxf.tools.text import plain_mtext
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import EVIDENCE_ITEMS
 from dxf2veneer.drawing.entities.blocks import own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, label_of
 from dxf2veneer.drawing.layers import clean_text
@@ -22,9 +24,7 @@ from dxf2veneer.drawing.unit.evidence import (
     of_outlines,
     of_text,
 )
-from dxf2veneer.messages import message
 from dxf2veneer.model import LayerState
-from dxf2veneer.tolerances import EVIDENCE_ITEMS
 
 WITNESSES = ("DIMENSION", "TEXT", "MTEXT")
 """Kinds of entities in model space that can speak of the unit."""

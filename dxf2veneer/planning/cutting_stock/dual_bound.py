@@ -37,6 +37,7 @@ from typing import Any
 
 import numpy as np
 
+from dxf2veneer.basics.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
 from dxf2veneer.planning.cutting_stock.dual_weights import (
     END,
     LEFT,
@@ -49,7 +50,6 @@ from dxf2veneer.planning.cutting_stock.dual_weights import (
     Weights,
 )
 from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds
-from dxf2veneer.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
 
 
 def dual_bound(

@@ -13,8 +13,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.tolerances import BOUND_IN, DUAL_GRID_STEPS
 from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds, is_one_corner_piece
-from dxf2veneer.tolerances import BOUND_IN, DUAL_GRID_STEPS
 
 _HUGE = 1e9
 

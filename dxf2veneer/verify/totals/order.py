@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
 _HALF_CENT = Decimal("0.005")

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Value
-from dxf2veneer.units import unit_by_name
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.wording.measures import titles
 from dxf2veneer.wording.say import Sentence, shown
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from dxf2veneer.basics.messages import Value
 from dxf2veneer.config.rules import rule_name
-from dxf2veneer.messages import Value
 from dxf2veneer.wording.say import Sentence, shown
 
 

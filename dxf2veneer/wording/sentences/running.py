@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.notice_catalogue import remedy
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.wording.notice_catalog import remedy
 from dxf2veneer.wording.say import Sentence, shown
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dxf2veneer.messages import Value
+from dxf2veneer.basics.messages import Value
 from dxf2veneer.wording.say import Sentence, shown
 
 _RUNS = {

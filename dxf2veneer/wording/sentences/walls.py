@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Value
+from dxf2veneer.basics.messages import Value
 from dxf2veneer.wording.say import Sentence, shown
 
 _CORNER = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}

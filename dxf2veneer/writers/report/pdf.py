@@ -18,10 +18,10 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from dxf2veneer.messages import Area, Length, Message, Value
-from dxf2veneer.units import square_feet
+from dxf2veneer.basics.messages import Area, Length, Message, Value
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.writers.result.shape_values import MessageJson, ValuesJson
 
 

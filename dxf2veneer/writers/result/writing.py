@@ -12,11 +12,11 @@ import math
 from pathlib import Path
 from typing import Any, cast
 
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Assumption, Drawing, Takeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
 from dxf2veneer.writers.basis import (
     assumption_origin,

@@ -7,8 +7,8 @@ import math
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.notices import Level, Notice
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, Notice
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import (
     assumption_words,

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, square_feet
+from dxf2veneer.basics.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, square_feet
 from dxf2veneer.wording.measures import millimetres
 
 COUNT = "0"

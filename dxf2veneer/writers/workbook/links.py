@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.model import EdgeKind, OpeningQuantities, OrderLine, Reckoning, Takeoff, WallTakeoff
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Display
 

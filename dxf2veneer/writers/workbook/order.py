@@ -11,8 +11,8 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, PlacedTable, lines_of, place, sheet_of
 from dxf2veneer.writers.workbook.columns import (

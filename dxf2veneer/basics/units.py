@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
 
 INCH_M = Fraction(254, 10_000)
 MM_PER_INCH = 25.4

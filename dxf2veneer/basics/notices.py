@@ -2,7 +2,7 @@
 
 A notice has a stable code, a level, a message, and where it can, the drawing, layer, handle and
 place it speaks of. The catalogue below is the one list of codes and levels; what each code means
-and what to do stands in ``wording/notice_catalogue.py``.
+and what to do stands in ``wording/notice_catalog.py``.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
 
 
 class Level(StrEnum):
