@@ -42,6 +42,7 @@ HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "writers/overlay/"),
     "openpyxl": ("writers/workbook/",),
+    "highspy": ("planning/cutting_stock/dual_bound.py",),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),
     "tomlkit": ("config/toml_file.py",),

@@ -102,7 +102,7 @@ def _panels(
     """The panels that a group's walls take with each start that ties, laid out by themselves."""
     walls = [m for m in measured if m.wall.id in search.group.walls]
     return {
-        start: plan_panels(_shifted(walls, start, job, product), job, product)[1].total
+        start: panels_needed(_shifted(walls, start, job, product), job, product)
         for start in search.tied
     }
 
@@ -143,9 +143,9 @@ def _planned(
         counts |= {"panels": plan.total, "at least": plan.bound, "crosscuts": plan.cuts}
     progress(message("judging-plan"))
     with timed(_LOG, "judging the plan") as counts:
-        breaks = with_reasons(
+        breaks, exceptions = with_reasons(
             judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
         )
         counts["broken rules"] = len(breaks)
-    plan = dataclasses.replace(plan, breaks=breaks)
+    plan = dataclasses.replace(plan, breaks=breaks, exceptions=exceptions)
     return laid, plan, list(notices_of(breaks, [w.wall for w in laid]))

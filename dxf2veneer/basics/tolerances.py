@@ -160,10 +160,22 @@ NOTCH_IN = 1e-3
 """A joint nearer than this to an opening's side stands at it and leaves no leg beside it."""
 LENGTH_GRID = 1e6
 """Candidate lengths are one where they agree in so many parts of an inch."""
+COLUMN_IN = 1e-3
+"""By how much a column's face may be wider than two least pieces: rounding."""
 BOUND_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
 BOUND_ROUNDING = 1e-6
 """Rounding of sums that is forgiven where a bound is rounded up to whole panels."""
+
+DUAL_GRID_STEPS = 576
+"""Most steps of the grid that a panel has in the bound by linear programming."""
+DUAL_EFFORT, DUAL_ROUNDS = 300, 40
+"""How often that program is solved at most with constraints added, times kinds of runs; at most in
+all. Of many kinds of runs the formulas say nearly as much."""
+DUAL_INWARD = 0.5
+"""How far toward the best weights so far new constraints are looked for."""
+DUAL_ROUNDING = 1e-6
+"""What sums of weights may be over a whole number of panels by rounding."""
 
 BEAM_STATES = 1500
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""
@@ -173,8 +185,9 @@ BEAM_WIDENING = 4
 """So many times wider is the beam where a wall is laid again because a rule was broken on it."""
 STATE_GRAIN_IN = 1.0
 """States whose joints and offcuts differ by less have one key, and the cheaper is kept."""
-SMALL_JOB_RUNS = 200
-"""A job no bigger is laid with both weightings of offcuts; bigger ones take too long."""
+WEIGHTINGS = ((0.95, 0.0, 10.0), (1.0, 0.6, 10.0))
+"""What is tried of the worth of an inch of offcut, the cost of holding one in inches, and the cuts
+that a panel is worth in the layout: of seven tried, the best two on six of the made houses."""
 CORNER_OFFCUTS_TRIED = 5
 """Offcuts of a kind tried in a run with a corner piece: its length is free, so that few will do."""
 OFFCUTS_AT_HAND = 32

@@ -140,15 +140,21 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         f"by area with {scrap}: {takeoff.panels_by_area}"
     )
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
-    if not plan.broken:
-        yield f"{pieces}; every rule of laying holds"
+    if not plan.breaks:
+        yield f"{pieces}; every rule of laying is kept"
         return
-    names = ", ".join(dict.fromkeys(rule_name(place.rule) for place in plan.broken))
-    bare = sum(not place.why for place in plan.breaks)
-    yield (
-        f"{pieces}; {len(plan.broken)} places where a rule of laying does not hold ({names}), "
-        f"{bare} without a reason (sheet Rule check)"
+    broken, forced = (
+        [place.rule for place in plan.breaks if place.forced == is_forced]
+        for is_forced in (False, True)
     )
+    yield f"{pieces}; rules of laying {_places(broken)} broken, {_places(forced)} forced: see sheet Rule check"
+
+
+def _places(rules: Sequence[str]) -> str:
+    """How many places, and which rules."""
+    names = ", ".join(dict.fromkeys(map(rule_name, rules)))
+    count = f"{len(rules)} place{'' if len(rules) == 1 else 's'}"
+    return f"at {count} ({names})" if rules else "nowhere"
 
 
 def survey_lines(survey: Survey) -> Iterator[str]:

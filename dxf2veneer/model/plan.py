@@ -99,19 +99,20 @@ class RuleBreak:
     message: Message
     """What does not hold."""
     why: Message | None = None
-    """The plan's reason where the wall leaves no better choice; None where nothing explains it."""
+    """The plan's proof that it is forced; None where there is none."""
     forced: bool = False
-    """Whether the judge saw for itself that the wall leaves no choice: a run shorter than the
-    least piece, a strip between level lines of the field."""
+    """Whether no layout of this run keeps the rule: the plan proves it, or the judge saw for itself
+    that the run is shorter than the least piece or the strip lies between level lines of the field.
+    A break that is not forced is the plan's fault."""
 
 
 @dataclass(frozen=True)
 class CoursePlan:
     """The whole job laid out panel by panel: what is bought, what is cut from it, and the proof.
 
-    ``bound`` is what no plan can do without, flat and corner units together. ``exceptions`` are the
-    places where the plan knows that a rule can't hold; ``breaks`` what the independent judge found,
-    with the plan's reason where it has one.
+    ``bound`` is what no plan can do without, flat and corner units together. ``breaks`` are
+    the places where the independent judge found that a rule does not hold, broken or forced; a rule
+    without one is kept. ``exceptions`` are the plan's proofs that it is forced there.
     """
 
     units: tuple[StockUnit, ...]
@@ -131,14 +132,3 @@ class CoursePlan:
     def cuts(self) -> int:
         """Crosscuts of flat and corner units together."""
         return self.flat.cuts + self.corner.cuts
-
-    @property
-    def broken(self) -> tuple[RuleBreak, ...]:
-        """Every place where a rule does not hold, once: what the judge found, then the exceptions
-        that the plan alone knows of."""
-        found = {(b.rule, b.wall, b.course, b.why) for b in self.breaks}
-        return self.breaks + tuple(
-            y
-            for y in self.exceptions
-            if (y.rule, y.wall, y.course, y.why or y.message) not in found
-        )

@@ -59,12 +59,12 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     """
     run, sizes = situation.run, situation.sizes
     m = run.length
+    found: dict[tuple[int, int, int], Candidate] = {}
     if m <= longest_alone(run, sizes) + EXACT_IN:
-        if "corner" in (run.left, run.right):  # a corner piece fills it alone (rule L12)
-            return [_alone(run)]
-        found = {(0, 0, 0): _alone(run)}
-    else:
-        found = {}
+        alone = _alone(situation)
+        if is_one_corner_piece(run, sizes):
+            return [alone]
+        found[round(alone.left * LENGTH_GRID), round(alone.right * LENGTH_GRID), 0] = alone
     if m < 2.0 * sizes.least - EXACT_IN:
         return list(found.values())
     enough = sizes.stagger - EXACT_IN if strict else 0.0
@@ -93,20 +93,26 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     return list(found.values())
 
 
-def _alone(run: Run) -> Candidate:
-    """One piece for the whole run; between two finished ends the two hands take turns."""
-    m = run.length
+def _alone(situation: Situation) -> Candidate:
+    """One piece for the whole run; between two finished ends the two hands take turns.
+
+    A corner piece alone has to differ from the one before only where that was cut at choice.
+    """
+    run, m = situation.run, situation.run.length
     if "corner" not in (run.left, run.right):
         return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
     is_left = run.left == "corner" and (run.right != "corner" or run.course % 2 == 1)
-    return Candidate(0.0, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
+    before = situation.before("left" if is_left else "right")
+    is_repeated = before is not None and before.is_free and before.is_near(m, situation.sizes.vary)
+    cost = CUT_REPEATED_COST_IN if is_repeated else 0.0
+    return Candidate(cost, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
 
 
 def _in_need(situation: Situation) -> Candidate:
     """A layout for a run that no division keeps the rules in: pieces as even as can be."""
     run, panel = situation.run, situation.sizes.panel
     if run.length <= panel + EXACT_IN:
-        return _alone(run)
+        return _alone(situation)
     count = math.ceil(run.length / panel)
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
@@ -174,20 +180,21 @@ def _corner_lengths(situation: Situation, side: Side) -> list[float]:
     for residue in situation.residues:
         at = residue if side == "left" else run.length - residue
         raw += [at - sizes.stagger, at + sizes.stagger]
-    edge = run.left_edge if side == "left" else run.right_edge
-    before = situation.last.get((side, edge.x)) if edge else None
+    before = situation.before(side)
     raw += (
         [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary]
         if before is None
-        else [before - sizes.vary, before + sizes.vary]
+        else [before.length - sizes.vary, before.length + sizes.vary]
     )
     return _within(raw, sizes)
 
 
 def _filling(situation: Situation, m: float) -> list[float]:
-    """Lengths of a corner piece that leave whole panels of the length m, perhaps with an offcut."""
-    half = 0.5 * (situation.sizes.panel - situation.sizes.kerf)
-    return [m, m - half, *[m - o.length for o in situation.pool if o.end != "none"]]
+    """Lengths of a corner piece that leave whole panels of the length m, and beside them an offcut,
+    or an even part of a panel: a half or a third."""
+    panel, kerf = situation.sizes.panel, situation.sizes.kerf
+    parts = [m - (panel - cuts * kerf) / (cuts + 1) for cuts in (1, 2)]
+    return [m, *parts, *[m - o.length for o in situation.pool if o.end != "none"]]
 
 
 def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:

@@ -1,4 +1,10 @@
-"""Exceptions: where the wall leaves a rule of laying no way to hold, and why."""
+"""Exceptions: where no layout of a run can keep a rule of laying, and why.
+
+Each is a proof: a run shorter than two least pieces has no room for two ends' pieces, corner cuts
+in the same inch can't vary, a joint has no place between those of the course below, course lines
+and outline leave a strip lower than the least. A rule that is broken without such a proof is
+broken by the plan. Whether a rule does not hold at all is for the judge to say.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +16,7 @@ from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
 from dxf2veneer.planning.joint_slack import Joint, joint_slacks
 from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.planning.strips import levels_of, lowest_strip
@@ -21,7 +28,7 @@ _ROUNDED = 4
 def exceptions_of(
     laid: Sequence[LaidRun], walls: Sequence[WallTakeoff], sizes: LayingSizes
 ) -> Iterator[RuleBreak]:
-    """Every place where the wall leaves the plan no way to keep a rule.
+    """Every place where no layout of the run keeps a rule, given the course below.
 
     Args:
         laid: The runs as laid.
@@ -41,7 +48,6 @@ def exceptions_of(
         yield from _close(one, below, courses, sizes)
     for wall in walls:
         yield from _strips(wall, sizes)
-    yield from _parted(laid, courses, sizes)
 
 
 def _short(
@@ -64,7 +70,8 @@ def _short(
             ),
         )
     slack = min(sizes.longest_corner, run.length - sizes.least) - sizes.least
-    if "corner" in (run.left, run.right) and len(one.lengths) > 1 and slack < sizes.vary - EXACT_IN:
+    is_divided = run.length > longest_alone(run, sizes) + EXACT_IN  # a piece alone varies from it
+    if "corner" in (run.left, run.right) and is_divided and slack < sizes.vary - EXACT_IN:
         why = message(
             "corner-cut-has-no-slack",
             length=_length(run.length),
@@ -87,7 +94,7 @@ def _one_piece(
 ) -> Iterator[RuleBreak]:
     """Runs between two ends that each ask for a piece, too near to each other for two."""
     run = one.run
-    if len(one.lengths) > 1:
+    if run.length >= 2.0 * sizes.least - EXACT_IN:
         return
     at = _middle(run, courses)
     if {run.left, run.right} == {"corner", "mitre"}:
@@ -152,42 +159,6 @@ def _no_slack(run: Run, under: Sequence[float], sizes: LayingSizes) -> Message |
     }
     slacks = joint_slacks(run, under, sizes)
     return next((reasons[joint] for joint, slack in slacks if slack < 0.0), None)
-
-
-def _parted(
-    laid: Sequence[LaidRun], courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
-) -> Iterator[RuleBreak]:
-    """Bays whose two sides do not come from one panel."""
-    sides: dict[tuple[str, int], list[tuple[LaidRun, float]]] = {}
-    for one in laid:
-        for side, edge in one.run.edges:
-            if edge.kind == "mitre" and edge.corner:
-                sides.setdefault((edge.corner, one.run.turn), []).append(
-                    (one, one.lengths[0 if side == "left" else -1])
-                )
-    for pair in (p for p in sides.values() if len(p) == 2):
-        why = _why_parted(pair, sizes)
-        for one, _ in pair:
-            for x in (one.run.x0, one.run.x1):
-                yield RuleBreak(
-                    RuleId.BAY_MITRE,
-                    one.run.wall,
-                    one.run.course,
-                    (x, _middle(one.run, courses)[1]),
-                    message("two-panels-at-bay-corner"),
-                    why,
-                )
-
-
-def _why_parted(pair: Sequence[tuple[LaidRun, float]], sizes: LayingSizes) -> Message:
-    for one, length in pair:
-        if len(one.lengths) == 1 and one.run.left == one.run.right == "mitre":
-            return message("one-piece-between-mitres", length=_length(length))
-    return message(
-        "mitred-pieces-fit-no-panel",
-        both=_length(sum(length for _, length in pair)),
-        panel=_length(sizes.panel - sizes.kerf),
-    )
 
 
 def _strips(wall: WallTakeoff, sizes: LayingSizes) -> Iterator[RuleBreak]:

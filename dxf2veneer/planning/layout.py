@@ -11,7 +11,6 @@ the runs above.
 
 from __future__ import annotations
 
-import dataclasses
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -30,7 +29,6 @@ from dxf2veneer.basics.tolerances import (
     EASY_SLACK_IN,
     EXACT_IN,
     OFFCUTS_AT_HAND,
-    SMALL_JOB_RUNS,
     STATE_GRAIN_IN,
     TIGHT_COST_IN,
 )
@@ -44,8 +42,8 @@ from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
 from dxf2veneer.planning.sizes import LayingSizes
 
-Corners = Mapping[tuple[Side, float], float]
-"""By side and x of an edge, the length of the last corner piece at it."""
+Corners = Mapping[tuple[Side, float], LaidCorner]
+"""By side and x of an edge, the last corner piece at it."""
 
 
 @dataclass(frozen=True)
@@ -119,18 +117,7 @@ def lay(
         The runs as laid, and on how many of them a rule is broken.
     """
     lookahead = lookaheads_of(walls, sizes, within_walls=within_walls)
-    weightings = [
-        sizes,
-        *(
-            [dataclasses.replace(sizes, worth=1.0, holding=0.0)]
-            if len(lookahead) <= SMALL_JOB_RUNS
-            else []
-        ),
-    ]
-    best = min(
-        (_laid(walls, lookahead, weighting, within_walls) for weighting in weightings),
-        key=lambda state: state.cost,
-    )
+    best = _laid(walls, lookahead, sizes, within_walls)
     return Layout(best.chain(), best.broken)
 
 
@@ -268,7 +255,7 @@ def _last(extension: _Extension) -> Corners:
     """The last corner pieces after the run is laid."""
     own = {"left": extension.candidate.left, "right": extension.candidate.right}
     new = {
-        (side, edge.x): own[side]
+        (side, edge.x): LaidCorner(own[side], extension.candidate.pieces > 1)
         for side, edge in extension.costing.situation.run.edges
         if own[side]
     }
@@ -314,7 +301,9 @@ def _hampering(extension: _Extension) -> float:
     sizes, cost = situation.sizes, 0.0
     for run in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
-        before = [(side, last[side, edge.x]) for side, edge in run.edges if (side, edge.x) in last]
+        before = [
+            (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last
+        ]
         room = min(
             [room for _, room in joint_slacks(run, under, sizes, before)], default=EASY_SLACK_IN
         )

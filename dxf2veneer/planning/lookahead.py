@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, LIVELY_RUNS
 from dxf2veneer.model import Side
+from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -80,7 +81,7 @@ def lookaheads_of(
                 mates.update(dict.fromkeys(keys.values(), _only_length(run, sizes)))
                 for key in corners.values():
                     alone.pop(key, None)
-                    if run.length <= longest_alone(run, sizes) + EXACT_IN:
+                    if is_one_corner_piece(run, sizes):
                         alone[key] = run.length
                 count += 1
                 left += run.left == "corner"
@@ -95,7 +96,7 @@ def _corners(run: Run) -> dict[Side, tuple[Side, float]]:
 
 
 def longest_alone(run: Run, sizes: LayingSizes) -> float:
-    """The longest run that one piece fills: a corner piece with one finished end, or a flat one.
+    """The longest run that one piece can fill: a corner piece with one finished end, or a flat one.
 
     Between two ends that each ask for a piece of their own, one piece is the way out where two are
     too short.

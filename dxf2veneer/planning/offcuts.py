@@ -130,13 +130,21 @@ def get_part(
     rest = sizes.panel - sizes.kerf - length
     best_gain = worth(rest, _LEFT_OF_NEW[hand], sizes, demand) - sizes.panel - sizes.cut
     best, serves, shortest = -1, _SERVES[hand], length - EXACT_IN
+    # the worth of offcuts, written out: this loop is where a plan spends most of its time
+    least, longest = sizes.least - EXACT_IN, length + EXACT_IN
+    each, held, middle = demand * sizes.worth, demand * sizes.holding, demand * MIDDLE_OFFCUT_WORTH
+    cut_off = length + sizes.kerf
     for i in range(len(pool) - 1, -1, -1):
         size, end, _, reserved = pool[i]
         if size < shortest or reserved != key or end not in serves:
             continue
-        gain = -worth(size, end, sizes, demand)
-        if size > length + EXACT_IN:
-            gain += worth(size - length - sizes.kerf, serves[end], sizes, demand) - sizes.cut
+        gain = 0.0 if size < least else -middle * size if end == "none" else held - each * size
+        if size > longest:
+            rest_here = size - cut_off
+            gain -= sizes.cut
+            if rest_here >= least:
+                still = serves[end]
+                gain += middle * rest_here if still == "none" else each * rest_here - held
         if key or gain > best_gain + EXACT_IN:
             best, best_gain = i, gain
     if best < 0:

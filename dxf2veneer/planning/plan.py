@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
 from dxf2veneer.basics.messages import message
@@ -24,11 +24,13 @@ from dxf2veneer.model import (
     flat_panels_by_area,
 )
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
-from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
+from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
 from dxf2veneer.planning.exceptions import exceptions_of
-from dxf2veneer.planning.layout import LaidRun, lay
+from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Run, runs_of
+from dxf2veneer.planning.search import LaidPlan, cheapest_plan
 from dxf2veneer.planning.sizes import LayingSizes
 
 
@@ -48,8 +50,7 @@ def plan_panels(
     """
     sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
-    within = job.plan.offcuts == "wall"
-    laid, units = _cheapest(runs, sizes, within_walls=within)
+    laid, _, units = _found(walls, job, product)
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
         dataclasses.replace(
@@ -64,23 +65,24 @@ def plan_panels(
     return done, _plan(done, runs, laid, units, placed, sizes, exceptions, job)
 
 
-def _cheapest(
-    runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
-) -> tuple[list[LaidRun], tuple[CutPanel, ...]]:
-    """The runs as laid and their panels: with the fewest broken rules, and of such the cheapest.
+def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> int:
+    """The panels that a plan of the walls takes, flat and corner ones together.
 
-    Offcuts that may serve other walls need not: where the walls are laid each by itself and that is
-    cheaper, it is taken, what is left over still serving the others.
+    Args:
+        walls: The walls with their courses.
+        job: Settings of the plan.
+        product: Sizes and laying rules of the panel, in inches.
+
+    Returns:
+        What the plan of ``plan_panels`` has, without making it in full.
     """
-    scopes = (False, True) if len(runs) > 1 and not within_walls else (within_walls,)
-    plans = [
-        (layout, cut_stock(layout.laid, sizes, within_walls=within_walls))
-        for layout in (lay(runs, sizes, within_walls=scope) for scope in scopes)
-    ]
-    layout, units = min(
-        plans, key=lambda t: (t[0].broken, sum(u.length + sizes.cut * u.cuts for u in t[1]))
-    )
-    return layout.laid, units
+    return len(_found(walls, job, product).units)
+
+
+def _found(walls: Sequence[WallTakeoff], job: Job, product: Product) -> LaidPlan:
+    runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
+    sizes, within = LayingSizes.of(job, product), job.plan.offcuts == "wall"
+    return cheapest_plan(runs, sizes, within_walls=within)
 
 
 def _plan(
@@ -101,16 +103,12 @@ def _plan(
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
     groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
-    corners = [
-        sum(
-            u.kind == "corner" and laid[u.parts[0][0].run].run.wall in {r.wall for r in g}
-            for u in units
-        )
-        for g in groups
-    ]
-    bounds = [
-        job_bounds(group, sizes, corner_units=n) for group, n in zip(groups, corners, strict=True)
-    ]
+    bounds, both = [], 0
+    for group in groups:
+        names = {run.wall for run in group}
+        own = Counter(u.kind for u in units if laid[u.parts[0][0].run].run.wall in names)
+        bounds.append(job_bounds(group, sizes, corner_units=own["corner"]))
+        both += dual_bound(group, sizes, known=bounds[-1].total, enough=own.total())
     return CoursePlan(
         units=tuple(
             StockUnit(
@@ -121,7 +119,7 @@ def _plan(
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
         walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
-        bound=sum(b.total for b in bounds),
+        bound=both,
         exceptions=exceptions,
     )
 

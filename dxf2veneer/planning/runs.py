@@ -7,6 +7,7 @@ corner     plain    plain           corner    only notches it; a full-height ope
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -47,6 +48,13 @@ class Run:
     def length(self) -> float:
         """Length that pieces have to make up."""
         return self.x1 - self.x0
+
+    @property
+    def face(self) -> float:
+        """Width between two outside corners that bound the run; infinite where others do."""
+        kinds = [edge.kind for _, edge in self.edges]
+        x0, _, x1, _ = self.field.bounds
+        return float(x1 - x0) if kinds == ["outside", "outside"] else math.inf
 
     def end(self, side: Side) -> RunEnd:
         """What stands at its left or right end."""

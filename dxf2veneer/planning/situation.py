@@ -56,6 +56,20 @@ class Candidate(NamedTuple):
         )
 
 
+class LaidCorner(NamedTuple):
+    """A corner piece that lies already: its length, and whether that could be chosen.
+
+    It could not where the piece fills its run alone.
+    """
+
+    length: float
+    is_free: bool
+
+    def is_near(self, length: float, vary: float) -> bool:
+        """Whether a corner piece of that length does not vary from it."""
+        return abs(self.length - length) < vary - EXACT_IN
+
+
 @dataclass(frozen=True)
 class Situation:
     """A run to be laid: what is at hand, what lies below, and what is to come."""
@@ -69,8 +83,8 @@ class Situation:
     under: Sequence[float]
     """Joints of the course below that could stand too near to one of this run's, from left to
     right."""
-    last: Mapping[tuple[Side, float], float]
-    """By side and x of an edge, the length of the corner piece before at it."""
+    last: Mapping[tuple[Side, float], LaidCorner]
+    """By side and x of an edge, the corner piece before at it."""
 
     @cached_property
     def below(self) -> Sequence[float]:
@@ -86,11 +100,17 @@ class Situation:
     def varied(self) -> Mapping[Side, Sequence[float]]:
         """By side, the lengths that a corner piece has to differ from: the one before at its edge,
         and the next one where that has no choice."""
-        around = {
-            side: (self.last.get((side, edge.x)), self.lookahead.forced.get(side))
-            for side, edge in self.run.edges
-        }
-        return {side: [n for n in others if n is not None] for side, others in around.items()}
+        around: dict[Side, list[float]] = {}
+        for side, _ in self.run.edges:
+            before, after = self.before(side), self.lookahead.forced.get(side)
+            around[side] = [before.length] if before else []
+            around[side] += [] if after is None else [after]
+        return around
+
+    def before(self, side: Side) -> LaidCorner | None:
+        """The corner piece before at the edge on that side, if there is one."""
+        edge = self.run.left_edge if side == "left" else self.run.right_edge
+        return self.last.get((side, edge.x)) if edge else None
 
 
 def unique(values: Iterable[float]) -> list[float]:

@@ -373,7 +373,7 @@ def wall_title(wall: WallTakeoff) -> str:
 
 
 def rule_words(broken: RuleBreak, display: str) -> str:
-    """A rule that does not hold, with the plan's reason where it has one.
+    """A rule that does not hold: broken, or forced and why.
 
     Args:
         broken: The place where a rule does not hold.
@@ -382,11 +382,11 @@ def rule_words(broken: RuleBreak, display: str) -> str:
     Returns:
         One line.
     """
-    if broken.why:
-        why = say(broken.why, display)
-    else:
-        why = "the wall leaves no choice" if broken.forced else "no reason is known: decide there"
-    return legible(f"{rule_label(broken.rule)}: {say(broken.message, display)}. Why: {why}")
+    what = f"{rule_label(broken.rule)}: {say(broken.message, display)}"
+    if not broken.forced:
+        return legible(f"{what}. Broken: no reason is known, decide there")
+    why = say(broken.why, display) if broken.why else "the wall leaves no choice"
+    return legible(f"{what}. Forced: {why}")
 
 
 def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
@@ -425,9 +425,9 @@ def places_of(takeoff: Takeoff) -> list[Callout]:
         if wall is not None and notice.at_in is not None:
             text = legible(f"{notice.level}: {say(notice.message, display)}")
             found.append(Callout(str(number), wall.wall.id, *notice.at_in, notice.level, text))
-    for number, broken in enumerate(takeoff.plan.broken if takeoff.plan else (), 1):
+    for number, broken in enumerate(takeoff.plan.breaks if takeoff.plan else (), 1):
         if all(map(math.isfinite, broken.at)):
-            level = Level.INFO if broken.why or broken.forced else Level.WARNING
+            level = Level.INFO if broken.forced else Level.WARNING
             text = rule_words(broken, display)
             found.append(Callout(f"R{number}", broken.wall, *broken.at, level, text))
     return found

@@ -21,6 +21,7 @@ lengths are in steps of the grid inside; HiGHS (through SciPy) finds and proves 
 from __future__ import annotations
 
 import itertools
+import math
 from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -38,6 +39,8 @@ class Run:
     x1: float
     left: str = "plain"
     right: str = "plain"
+    face: float = math.inf
+    """Width between two outside corners, for the face of a column."""
 
     @property
     def length(self):
@@ -158,13 +161,10 @@ def _arcs(at, run, rule):
     left, right = run.left == "corner", run.right == "corner"
     longest = int(rule.longest_corner / rule.grid + 1e-9)
     if left != right and x1 - x0 <= longest:
-        yield Arc(
-            at,
-            ("start", x0),
-            ("end", x1),
-            Part("corner", "left" if left else "right", x1 - x0, free=False),
-        )
-        return
+        hand = "left" if left else "right"
+        yield Arc(at, ("start", x0), ("end", x1), Part("corner", hand, x1 - x0, free=False))
+        if run.face <= 2 * rule.least:  # a narrow column (L12)
+            return
     begins = [x0 + n for n in range(least, longest + 1) if x0 + n < x1] if left else [x0]
     ends = [x1 - n for n in range(least, longest + 1) if x0 < x1 - n] if right else [x1]
     for a in begins if left else ():

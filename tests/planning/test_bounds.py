@@ -148,10 +148,10 @@ def test_a_column_in_corner_pieces():
     assert (most(bounds.corner), most(bounds.flat), bounds.total) == (3, 0, 3)
 
 
-def test_pieces_of_a_wider_column_share_no_panel():
-    # 20 + 20 > 36, but 20 + 12 fits: three left 20s, two right 20s, one right 12
-    job = [*runs(3, 20, "corner"), *runs(2, 20, right="corner"), *runs(1, 12, right="corner")]
-    bounds = job_bounds(job, EIGHTH)
+def test_pieces_too_short_to_divide_may_share_no_panel():
+    # corner panel 24, and no run takes two pieces of 8 in: 15 + 15 > 24, but 15 + 8.5 fits
+    job = [*runs(3, 15, "corner"), *runs(2, 15, right="corner"), *runs(1, 8.5, right="corner")]
+    bounds = job_bounds(job, Sizes(corner=24.0, kerf=0.125))
     assert found(bounds.corner, "pairing").units == 5
     assert say(found(bounds.corner, "pairing").why) == (
         "3 left-hand and 3 right-hand corner pieces, "
@@ -233,7 +233,8 @@ def division(run, sizes, chance):
     """The pieces of a run at random: (corner parts, flat parts), a whole panel being an ``any``
     part."""
     left, right = run.left == "corner", run.right == "corner"
-    if left != right and run.length <= sizes.longest_corner:
+    fits = left != right and run.length <= sizes.longest_corner
+    if fits and (run.length < 2 * sizes.least or chance.random() < 0.5):
         return [CutPart(run.length, "left" if left else "right")], []
     if left and right and run.length < 2 * sizes.least:
         return None

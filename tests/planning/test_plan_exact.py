@@ -12,9 +12,8 @@ import pytest
 from shapely.geometry import box
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
-from dxf2veneer.planning.cutting_stock.panels import cut_stock
-from dxf2veneer.planning.layout import lay
 from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.search import cheapest_plan
 from dxf2veneer.planning.sizes import LayingSizes
 
 SIZES = LayingSizes(
@@ -40,7 +39,7 @@ def planned(courses):
         ]
         for i, course in enumerate(courses)
     ]
-    return len(cut_stock(lay([runs], SIZES).laid, SIZES, within_walls=False)), job_bounds(
+    return len(cheapest_plan([runs], SIZES, within_walls=False).units), job_bounds(
         [run for course in runs for run in course], SIZES
     ).total
 

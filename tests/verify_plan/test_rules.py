@@ -463,24 +463,24 @@ NARROW = "run-shorter-than-least-piece"
 def test_a_reason_that_the_judge_has_seen_stands_beside_the_break():
     (short,) = broken(PIER.planned(), "L4")
     assert short.forced and short.why is None
-    (explained,) = with_reasons([short], [reason("L4", 0, 2.0, NARROW)])
+    (explained,) = with_reasons([short], [reason("L4", 0, 2.0, NARROW)])[0]
     assert explained == dataclasses.replace(short, why=Message(NARROW))
     (strip,) = broken(LOW.planned(), "L24")
-    (explained,) = with_reasons([strip], [reason("L24", 1, 18.0, "top-of-wall")])
+    (explained,) = with_reasons([strip], [reason("L24", 1, 18.0, "top-of-wall")])[0]
     assert strip.forced and explained.why == Message("top-of-wall")
 
 
 def test_a_reason_that_is_not_so_is_left_out():
     short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
     assert not short[0].forced
-    assert with_reasons(short, [reason("L4", 0, 96.0, NARROW)]) == tuple(short)
+    assert with_reasons(short, [reason("L4", 0, 96.0, NARROW)])[0] == tuple(short)
     low = found("L24", 0, 18.0)
-    assert with_reasons([low], [reason("L24", 0, 18.0, "head-of-window")]) == (low,)
+    assert with_reasons([low], [reason("L24", 0, 18.0, "head-of-window")])[0] == (low,)
 
 
 def test_another_reason_for_a_short_piece_need_not_be_seen():
     short = broken(HOUSE.relaid({("W1", 0): "0 C1< 21 F1 57 F2 93 C2> 100"}).planned(), "L4")
-    (explained,) = with_reasons(short, [reason("L4", 0, 96.0, "corner-cut-has-no-slack")])
+    (explained,) = with_reasons(short, [reason("L4", 0, 96.0, "corner-cut-has-no-slack")])[0]
     assert explained.why == Message("corner-cut-has-no-slack")
 
 
@@ -494,13 +494,13 @@ def test_another_reason_for_a_short_piece_need_not_be_seen():
     ],
 )
 def test_a_reason_holds_for_its_rule_course_and_neighborhood(given, holds):
-    (explained,) = with_reasons([found("L3", 1, 49.0)], [given])
+    (explained,) = with_reasons([found("L3", 1, 49.0)], [given])[0]
     assert (explained.why == given.why) == holds
 
 
 def test_of_several_reasons_the_nearest_counts():
     reasons = [reason("L3", 1, 30.0, "far"), reason("L3", 1, 47.0, "near")]
-    assert with_reasons([found("L3", 1, 49.0)], reasons)[0].why == Message("near")
+    assert with_reasons([found("L3", 1, 49.0)], reasons)[0][0].why == Message("near")
 
 
 # -------------------------------------------------------------------- speed

@@ -3,6 +3,7 @@
 packing.py     parts into panels: matching of the two hands, greedy, and the lower bounds
 patterns.py    contents of one panel (cutting patterns), and searches for the fewest panels
 panels.py      from laid runs to panels, where in it each part lies
-bounds.py      what no plan of a job can do without, whatever lengths it chooses
+bounds.py      what no plan of a job can do without, whatever lengths it chooses: by formula
+dual_bound.py  the same by linear programming: slower, and the strongest
 run_kinds.py   what corner pieces may cover of a run, for the bounds
 """

@@ -1,12 +1,16 @@
-"""Lower bounds: numbers of panels that no plan of a job can do without, whatever its lengths.
+"""Lower bounds: numbers of panels that no layout of a job can do without, whatever its lengths.
 
-What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory
-end to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner
-panel gives one left-hand and one right-hand piece, no longer than leaves a piece on the other side
-of the cut (L4); every corner end of a run has its corner piece, and a run that one corner piece can
-fill is filled by it (L12). Where the two finished ends of a run are too near for two pieces, the
-run is left out: it only makes the bound smaller. So do the stagger and the mitres, which are left
-out too.
+**Rules kept**: inside a run flat pieces meet factory end to factory end (L9); no piece is shorter
+than the least piece unless its run is (L4); a corner panel gives one left-hand and one right-hand
+piece (L5), no longer than leaves a piece on the other side of the cut (L4); every corner end of a
+run has its corner piece (L6 to L8); the face of a narrow column is laid in corner pieces alone
+(L12), every other run as the lengths allow.
+
+**Rules dropped**: the stagger (L3), cuts that vary and parts that differ (L4), a bay's two sides out
+of one panel (L13), strips too low (L24), offcuts that stay on their wall or are cut before they are
+used (L10, L26). Runs whose two finished ends are too near for two pieces are left out. Dropping a
+rule lets more layouts in, and leaving a run out takes its panels away: either makes the bound
+smaller, so that it stays true of the layouts that keep all rules.
 
 Notation of the proofs
     L, k    length of a flat panel, width of a saw cut
@@ -122,20 +126,8 @@ class _Job:
     @classmethod
     def of(cls, runs: Iterable[RunEnds], sizes: PanelSizes) -> _Job:
         """The runs counted by kind."""
-        ends = Counter(
-            (
-                math.floor(r.length * 1e6) / 1e6,
-                r.left == "corner",
-                r.right == "corner",
-                "mitre" in (r.left, r.right),
-            )
-            for r in runs
-        )
-        kinds: Counter[RunKind] = Counter()
-        for (length, left, right, bay), count in ends.items():
-            kind = run_kind(length, left, right, bay, sizes)
-            if kind is not None:
-                kinds[kind] += count
+        found = (run_kind(run, sizes) for run in runs)
+        kinds = Counter(kind for kind in found if kind is not None)
         return cls(kinds, sizes, math.fsum(kind.length * n for kind, n in kinds.items()))
 
     @property

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal, NamedTuple, Protocol
 
 from dxf2veneer.basics.tolerances import BOUND_IN
@@ -22,6 +23,10 @@ class RunEnds(Protocol):
     def right(self) -> Literal["plain", "corner", "mitre"]:
         """What happens at its right end."""
 
+    @property
+    def face(self) -> float:
+        """Width between two outside corners that bound it, in inches; infinite for other runs."""
+
 
 class PanelSizes(Protocol):
     """Lengths of the flat and the corner panel, of a saw cut and of the least piece, in inches."""
@@ -41,6 +46,28 @@ class PanelSizes(Protocol):
     @property
     def least(self) -> float:
         """Length of the least piece."""
+
+
+def is_one_corner_piece(run: RunEnds, sizes: PanelSizes) -> bool:
+    """Whether a run with a corner at one end is laid in one corner piece whatever else is tried.
+
+    Two pieces of least length don't fit (rule L4), or it is the face of a narrow column, which is
+    laid in corner pieces alone (rule L12). Every other run may be corner piece and flat piece.
+
+    Args:
+        run: The run.
+        sizes: Lengths of panels, saw cut and least piece.
+
+    Returns:
+        False for runs without a corner end, and for those too long for one corner piece.
+    """
+    longest = sizes.corner - sizes.kerf - sizes.least
+    if "corner" not in (run.left, run.right) or run.length > longest + EXACT_IN:
+        return False
+    if run.length < 2.0 * sizes.least - EXACT_IN:
+        return True
+    is_at_one_end = {run.left, run.right} == {"corner", "plain"}
+    return is_at_one_end and run.face <= 2.0 * sizes.least + COLUMN_IN
 
 
 class RunKind(NamedTuple):
@@ -64,51 +91,44 @@ class RunKind(NamedTuple):
         return self.length if self.all else self.high
 
 
-def run_kind(
-    length: float, left: bool, right: bool, bay: bool, sizes: PanelSizes
-) -> RunKind | None:
+def run_kind(run: RunEnds, sizes: PanelSizes) -> RunKind | None:
     """The kind of a run.
 
     Args:
-        length: Its length, overhangs included, in inches.
-        left: Whether its left end takes a corner piece.
-        right: Whether its right end does.
-        bay: Whether it ends at a bay.
+        run: The run; lengths count to a millionth of an inch, less than that left off.
         sizes: Lengths of panels, saw cut and least piece.
 
     Returns:
         The kind; None where two finished ends are too near for two pieces.
     """
-    if bay and (left or right):
-        return _beside_bay(length, left, right, sizes)
-    return _on_wall(length, left, right, sizes)
-
-
-def _on_wall(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind | None:
-    """The kind of a run; None where two finished ends are too near for two pieces."""
-    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + BOUND_IN
-    corners = left + right
-    if not corners:
+    length = math.floor(run.length * 1e6) / 1e6
+    left, right = run.left == "corner", run.right == "corner"
+    if not left and not right:
         return RunKind(length, left, right, 0.0, 0.0, False, 0.0, 0.0)
-    if corners == 1 and length <= longest:
+    if left and right:
+        return _between_corners(length, sizes)
+    if is_one_corner_piece(run, sizes) and "plain" in (run.left, run.right):
         return RunKind(length, left, right, length, length, True, length, length)
-    if length < corners * least - BOUND_IN:
+    return _at_corner(length, left, right, sizes)
+
+
+def _between_corners(length: float, sizes: PanelSizes) -> RunKind | None:
+    """A run between two corners: a piece at each, which may meet, or flat pieces between."""
+    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + BOUND_IN
+    if length < 2 * least - BOUND_IN:
         return None
-    low = corners * least - BOUND_IN
-    high = max(low, min(corners * longest, length - least + BOUND_IN))
-    whole = corners == 2 and length <= 2 * longest
+    low = 2 * least - BOUND_IN
+    high = max(low, min(2 * longest, length - least + BOUND_IN))
+    whole = length <= 2 * longest
     most = length if whole else high
-    return RunKind(
-        length, left, right, low, high, whole, least, min(longest, most - (corners - 1) * low / 2)
-    )
+    return RunKind(length, True, True, low, high, whole, least, min(longest, most - low / 2))
 
 
-def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
-    """The kind of a run between a finished end and a bay, a mitred piece beside the corner piece.
-
-    Or without: both are let stand, from the least corner piece to the whole run where one covers
-    it.
-    """
+def _at_corner(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
+    """A run with a corner at one end: its piece alone where that may be so long, or beside flat
+    ones."""
     longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
-    shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
-    return RunKind(length, left, right, shortest, most, length <= longest, shortest, most)
+    shortest = min(sizes.least, length) - BOUND_IN
+    whole = length <= longest
+    high = max(shortest, min(longest, length - sizes.least + BOUND_IN))
+    return RunKind(length, left, right, shortest, high, whole, shortest, length if whole else high)

@@ -19,8 +19,8 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
         walls: The walls that they name.
 
     Yields:
-        ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that give way for a reason,
-        ``RULE_BROKEN`` for rules broken without one.
+        ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that are forced to give way,
+        ``RULE_BROKEN`` for broken ones.
     """
     by_id = {wall.id: wall for wall in walls}
 
@@ -52,4 +52,4 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
 def _code(broken: RuleBreak) -> str:
     if broken.rule in PLAN_FAULTS:
         return "PLAN_FAULT"
-    return "RULE_YIELDS" if broken.why else "RULE_BROKEN"
+    return "RULE_YIELDS" if broken.forced else "RULE_BROKEN"

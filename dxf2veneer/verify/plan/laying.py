@@ -4,12 +4,10 @@ What the rules mean where they leave it open:
 
 - A rule that asks for a piece at least so long is reported even where the run itself is shorter;
   the break is then ``forced``.
-- A corner where this course belongs to the other wall counts as plain for the narrow column (L12):
-  it takes one corner piece from edge to edge.
+- A narrow column (L12) is a run between two outside corners no wider than two least pieces: the
+  16 in of the rule. It says nothing of wider runs: corner piece and flat piece may share them.
 - Successive corner pieces at one edge differ (L4) unless both span their whole run, since one that
   is free could have been cut otherwise.
-- A run is filled by one corner piece when it is no longer than the longest one that leaves a piece
-  of least length of its panel: corner.length - least_piece - kerf, overhang included.
 """
 
 from __future__ import annotations
@@ -64,7 +62,7 @@ def _run_breaks(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBrea
         yield from _mitre_breaks(run, end, one)
     for before, after in pairwise(run.laid):
         yield from _joint_breaks(run, before, after)
-    yield from _column(run, job, product)
+    yield from _column(run, product)
 
 
 def longest_corner_piece(job: Job, product: Product) -> float:
@@ -193,14 +191,11 @@ def _joint_breaks(run: JudgedRun, before: LaidPart, after: LaidPart) -> Iterator
             yield run.broken(RuleId.FACTORY_ENDS, at, what)
 
 
-def _column(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBreak]:
-    """L12: where one corner piece can fill the run, no flat piece lies in it."""
-    ends = (run.left, run.right)
-    if not any(e.carries for e in ends) or any(e.kind == "mitre" for e in ends):
-        return
-    length = run.length + sum(overhang_at(e, job) for e in ends)
+def _column(run: JudgedRun, product: Product) -> Iterator[RuleBreak]:
+    """L12: in the face of a narrow column there are corner pieces alone."""
+    is_face = run.left.kind == run.right.kind == "outside"
     flat = [one for one in run.laid if one.unit == "flat"]
-    if flat and length <= longest_corner_piece(job, product) + JUDGE_LENGTH_IN:
+    if is_face and flat and run.length <= 2.0 * product.laying.least_piece + JUDGE_LENGTH_IN:
         what = message("flat-in-column", length=Length(run.length), pieces=flat[0].numbers)
         yield run.broken(RuleId.NARROW_COLUMN, flat[0].middle, what)
 

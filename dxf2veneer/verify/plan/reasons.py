@@ -19,7 +19,7 @@ def with_reasons(
     exceptions: Iterable[RuleBreak],
     *,
     near_in: float = REASON_REACH_IN,
-) -> tuple[RuleBreak, ...]:
+) -> tuple[tuple[RuleBreak, ...], tuple[RuleBreak, ...]]:
     """The breaks, each with the plan's reason for that rule, wall, course and place.
 
     Of several reasons the nearest counts. A reason which the judge can check must have been seen by
@@ -32,12 +32,13 @@ def with_reasons(
         near_in: How far along the course a reason holds, in inches: a panel's length.
 
     Returns:
-        The breaks in their order, ``why`` filled in where there is a reason.
+        The breaks in their order, forced and with its ``why`` where there is a reason; and the
+        reasons that meet a break.
     """
     reasons: dict[tuple[str, str, int], list[RuleBreak]] = defaultdict(list)
     for reason in exceptions:
         reasons[reason.rule, reason.wall, reason.course].append(reason)
-    found = []
+    found, met = [], set()
     for broken in breaks:
         near = [
             r
@@ -47,10 +48,14 @@ def with_reasons(
         nearest = min(
             near, key=lambda r: (abs(r.at[0] - broken.at[0]), r.at, r.message.code), default=None
         )
-        found.append(
-            dataclasses.replace(broken, why=nearest.why or nearest.message) if nearest else broken
-        )
-    return tuple(found)
+        if nearest is None:
+            found.append(broken)
+            continue
+        met.add(id(nearest))
+        why = nearest.why or nearest.message
+        found.append(dataclasses.replace(broken, why=why, forced=True))
+    kept = [reason for own in reasons.values() for reason in own if id(reason) in met]
+    return tuple(found), tuple(kept)
 
 
 def _holds(reason: RuleBreak, broken: RuleBreak) -> bool:

@@ -107,7 +107,7 @@ def check_corner_pieces(
         What does not agree.
     """
     hands = {"left": plan.corner.left, "right": plan.corner.right}
-    missing = len(plan.broken)
+    missing = len(plan.breaks)
     for side, number in hands.items():
         low = high = 0
         for one in walls:

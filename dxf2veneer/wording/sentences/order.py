@@ -14,7 +14,7 @@ _COUNTS: dict[str, Sentence] = {
     ),
     "flat-by-plan": (
         "{panels} by the course plan, cut into {pieces} pieces of {length} together; "
-        "no layout can use fewer than {bound}"
+        "no layout with so few corner panels can use fewer than {bound}"
     ),
     "corner-by-plan": (
         "{panels} by the course plan, cut into {pieces} pieces of {length} together; "

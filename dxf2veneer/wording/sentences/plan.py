@@ -90,15 +90,6 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "the joints below stand so that a row of whole panels meets one within {stagger} wherever "
         "it begins"
     ),
-    "two-panels-at-bay-corner": "two panels at a bay corner",
-    "one-piece-between-mitres": (
-        "one piece fills the {length} between two mitres, and a panel serves one of its neighbors "
-        "at most"
-    ),
-    "mitred-pieces-fit-no-panel": (
-        "with the stagger kept no lengths were found that fit one panel: {both} together, where a "
-        "panel gives {panel}"
-    ),
     "strip-lower-than-least": "a strip lower than the least",
     "strip-left-by-courses": (
         "course lines and wall leave {height} there; another starter height or a moved head may "
@@ -156,7 +147,7 @@ _LENGTHS: dict[str, Sentence] = {
         f"corner piece {_PIECES} is {{length}} long, the one before it at this edge {{before}}; "
         "they differ by {vary} at least"
     ),
-    "flat-in-column": f"one corner piece can fill this run of {{length}}; piece {_PIECES} is flat",
+    "flat-in-column": f"a column's face of {{length}} is laid in corner pieces alone; piece {_PIECES} is flat",
 }
 
 _EDGES = {"outside": "outside corner", "inside": "inside corner"}

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.model import CoursePlan, Drawing, RuleBreak, Takeoff
+from dxf2veneer.model import Drawing, RuleBreak, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import rule_label
 from dxf2veneer.writers.overlay.layers import EntityTags
@@ -63,26 +63,13 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[PlaceMark]:
     ]
     if takeoff.plan is not None:
         ids = {w.wall.id for w in takeoff.walls_of(drawing.index)}
-        marks += [_rule_mark(place) for place in rule_places(takeoff.plan) if place.wall in ids]
+        marks += [_rule_mark(place) for place in takeoff.plan.breaks if place.wall in ids]
     return [mark for mark in marks if all(map(math.isfinite, mark.at))]
-
-
-def rule_places(plan: CoursePlan) -> list[RuleBreak]:
-    """Where rules of laying do not hold.
-
-    Args:
-        plan: The course plan.
-
-    Returns:
-        What the check of the plan found, and the plan's own exceptions that it did not find.
-    """
-    seen = {(b.rule, b.wall, b.course) for b in plan.breaks}
-    return [*plan.breaks, *(b for b in plan.exceptions if (b.rule, b.wall, b.course) not in seen)]
 
 
 def _rule_mark(place: RuleBreak) -> PlaceMark:
     label = rule_label(place.rule)
-    text = for_dxf(f"{label}: exception" if place.why or place.forced else f"{label}: BROKEN")
+    text = for_dxf(f"{label}: {'forced' if place.forced else 'BROKEN'}")
     return PlaceMark(
         "rule", place.at, text, EntityTags("rule", place.wall, course=place.course, rule=place.rule)
     )

@@ -54,7 +54,7 @@ def notices(takeoff: Takeoff, places: Sequence[Callout]) -> Markup:
 
 def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:
     """The rules of laying that do not hold; nothing where all hold."""
-    broken = list(enumerate(takeoff.plan.broken if takeoff.plan else (), 1))
+    broken = list(enumerate(takeoff.plan.breaks if takeoff.plan else (), 1))
     if not broken:
         return Markup()
     display = takeoff.job.output.display
@@ -63,7 +63,7 @@ def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:
         for n, b in broken
     ]
     return table(
-        "Rules of laying that do not hold",
+        "Rules of laying that are broken or forced",
         ("No", "Wall", "Course", "What and why"),
         rows,
         words=4,

@@ -40,7 +40,13 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         for b in count.bounds
     ]
     head = ("Kind", "By", "At least", "Why")
-    bounds = table("No layout can use fewer panels", head, why, words=2, tail=1)
+    bounds = table(
+        "Fewest panels of each kind, flat ones beside so few corner panels",
+        head,
+        why,
+        words=2,
+        tail=1,
+    )
     return joined((_by_wall(takeoff, plan), tag("p", {"class": "quiet"}, _NOTE), stock, bounds))
 
 

@@ -19,7 +19,7 @@ from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of,
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
-from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
+from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
 
 _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
@@ -237,22 +237,22 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
 
 def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    title = "Rules of laying that do not hold everywhere: the places stand on the sheet Rule check"
+    title = "Rules of laying that are broken or forced somewhere: the places stand on the sheet Rule check"
     write_note(sheet, row, title, columns=width, bold=True)
-    found = sorted({b.rule for b in plan.broken})
+    found = sorted({b.rule for b in plan.breaks})
     if not found:
         none = "None: an independent check went over the whole plan and found no place."
         write_note(sheet, row + 1, none, columns=width)
         return row + 1
-    tests = f"{rules.range('rule')},{{rule}},{rules.range('reason')}"
-    with_reason = f'COUNTIFS({tests},"<>{UNEXPLAINED}")'
-    without = f'COUNTIFS({tests},"{UNEXPLAINED}")'
+    tests = f"{rules.range('rule')},{{rule}},{rules.range('state')}"
+    forced = f'COUNTIFS({tests},"{FORCED}")'
+    broken = f'COUNTIFS({tests},"{BROKEN}")'
     columns = [
         Column("rule", "Code", 9),
         Column("name", "Rule", 22),
-        Column("places", "Places", 10, COUNT, "{with}+{without}", summed=True),
-        Column("with", "With a\nreason", 10, COUNT, with_reason, summed=True),
-        Column("without", "Without\na reason", 10, COUNT, without, summed=True),
+        Column("places", "Places", 10, COUNT, "{forced}+{broken}", summed=True),
+        Column("forced", "Forced", 10, COUNT, forced, summed=True),
+        Column("broken", "Broken", 10, COUNT, broken, summed=True),
     ]
     rows: list[Row] = [{"rule": r, "name": rule_name(r)} for r in found]
     return place(sheet, row + 1, columns, rows, total=True).last + 1

@@ -13,14 +13,14 @@ from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Row, Str
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 
-UNEXPLAINED = "UNEXPLAINED"
-"""Stands where the plan gives no reason for a rule that does not hold."""
+BROKEN, FORCED = "BROKEN", "forced"
+"""What a rule is that does not hold somewhere; others are kept."""
 
 
 def add_rule_check(
     book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display
 ) -> PlacedTable:
-    """One row a place where a rule of laying does not hold, those without a reason first.
+    """One row a place where a rule of laying does not hold, the broken ones first.
 
     Args:
         book: The workbook.
@@ -41,39 +41,34 @@ def add_rule_check(
         Column("up", f"Above\nstarter line\n{display.size_unit}", 11, display.fraction_format),
         Column("what", "What does not hold", 48),
         Column("reason", "Reason", 48),
-        Column("by", "Found by", 12),
+        Column("state", "State", 12),
         Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
         Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
     ]
     note = (
-        "Places where a rule of laying does not hold: those the plan knows of, and those an "
-        "independent check of it found. One without a reason is a fault of the plan: mend it on "
-        "the wall. Courses count from 1, as on the overlay."
+        "Places where an independent check of the plan found that a rule of laying does not hold. "
+        "Forced: no layout of that run can keep it. Broken: a fault of the plan, mend it on the "
+        "wall. At all other places the rules are kept. Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.broken, key=lambda b: bool(b.why) or b not in plan.breaks)
-    rows = [_rule_row(b, plan, takeoff, display) for b in ranked]
+    ranked = sorted(plan.breaks, key=lambda b: b.forced)
+    rows = [_rule_row(b, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="E")
     return placed
 
 
-def _rule_row(broken: RuleBreak, plan: CoursePlan, takeoff: Takeoff, display: Display) -> Row:
-    checked = broken in plan.breaks
-    what = say(broken.message, display.name)
-    reason: Value = what
-    if broken.why:
-        reason = say(broken.why, display.name)
-    elif checked:
-        reason = Strong(UNEXPLAINED)
+def _rule_row(broken: RuleBreak, takeoff: Takeoff, display: Display) -> Row:
+    state: Value = FORCED if broken.forced else Strong(BROKEN)
+    reason = say(broken.why, display.name) if broken.why else ""
     row: Row = {
         "rule": broken.rule,
         "name": rule_name(broken.rule),
         "wall": broken.wall,
         "course": broken.course + 1,
-        "what": what,
+        "what": say(broken.message, display.name),
         "reason": reason,
-        "by": ("plan, check" if broken.why else "check") if checked else "plan",
+        "state": state,
     }
     entry = next((w for w in takeoff.walls if w.wall.id == broken.wall), None)
     if entry is None or not all(map(math.isfinite, broken.at)):

@@ -1,0 +1,207 @@
+"""The strongest bound: weights of parts that no panel can carry more than one of, found by linear programming.
+
+**Theorem.** Give every part of length x a weight: ``end(x)`` for a flat part that keeps a factory
+end in a joint, ``lone(x)`` for a flat part that is a run or stretch by itself, ``left(x)`` and
+``right(x)`` for corner pieces, 1 for a whole panel. If no set of parts that one panel can give
+weighs more than 1, then a job needs at least as many panels as the least weight of its runs, each
+run divided in the lightest way. (Weigh the parts of any layout: every run weighs at least its
+least, every panel at most 1.) The weights are the duals of the cutting-stock problem.
+
+**Rules kept**: a joint of flat pieces has two factory ends (L9); no piece is shorter than the least
+unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
+panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
+piece (L6 to L8); a column's run is one corner piece (L12). **Rules dropped**: stagger (L3), cuts that
+vary and halves that differ (L4), mitres out of one panel (L13), offcuts that stay on their wall, and
+the widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets
+smaller: it stays true.
+
+**Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is then
+found on the grid: of two parts off their grid points one can be lengthened and the other shortened,
+one way or the other not making the sum lighter, until one of them is on it; the last then is too,
+because panel and saw cut are on the grid. Likewise the lightest division of a run of length m is a
+concave function of m between two grid points, so that it weighs no less than the straight line
+between their lightest divisions. Lengths that are not on the grid are rounded so that more fits.
+
+The linear program is solved by adding constraints that its last solution breaks. Whatever it ends
+with, the weights are divided by the heaviest panel before they count: a rounding error or an early
+stop makes the bound smaller, never false.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+
+from dxf2veneer.basics.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
+from dxf2veneer.planning.cutting_stock.dual_weights import (
+    END,
+    LEFT,
+    LONE,
+    RIGHT,
+    Array,
+    Ends,
+    Grid,
+    Parts,
+    Weights,
+)
+from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds
+
+
+def dual_bound(
+    runs: Iterable[RunEnds],
+    sizes: PanelSizes,
+    *,
+    known: int,
+    enough: int,
+) -> int:
+    """Flat and corner panels together that no layout of the runs can do without.
+
+    Args:
+        runs: Every run of the job.
+        sizes: Lengths of panels, saw cut and least piece.
+        known: A bound that is proved already.
+        enough: A bound that is as good as any: the panels of a plan.
+
+    Returns:
+        The bound, ``known`` where no better one is found.
+    """
+    if known >= enough:
+        return known
+    counts = Counter(kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
+    if not counts:
+        return known
+    grid = Grid.of(sizes, max(kind.length for kind in counts))
+    rounds = min(DUAL_ROUNDS, DUAL_EFFORT // len(counts))
+    return _Program(grid, counts).solve(known, enough, rounds)
+
+
+class _Program:
+    """The linear program over the weights, with constraints added as they are broken.
+
+    Columns: the weight of each kind and number of steps from the least piece on, then the weight of
+    each kind of run. Rows: a longer part weighs no less; no panel more than 1; a run no more than
+    each of its divisions. The sum over the runs is to be the greatest.
+    """
+
+    def __init__(self, grid: Grid, counts: Mapping[Ends, int]) -> None:
+        """The program with the rows that every job has."""
+        import highspy  # heavy: most plans meet a bound by formula, and never come here
+
+        self.kinds = list(counts)
+        self.numbers = np.array([float(counts[k]) for k in self.kinds])
+        self.grid = g = grid
+        limits = (g.panel, g.panel, g.longest, g.longest)
+        self.first: list[int] = [0]
+        for limit in limits:
+            self.first.append(self.first[-1] + limit - g.least + 1)
+        self.solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]  # it has no types
+        self.solver.setOptionValue("output_flag", False)
+        self.solver.setOptionValue("threads", 1)
+        width, count = self.first[-1], len(self.kinds)
+        self.solver.addVars(width, np.zeros(width), np.ones(width))
+        self.solver.addVars(count, np.zeros(count), np.full(count, float(g.reach)))
+        columns = np.arange(width, width + count, dtype=np.int32)
+        self.solver.changeColsCost(count, columns, -self.numbers)
+        self.added = 0
+        for kind, limit in enumerate(limits):
+            for n in range(g.least, limit):
+                self._row({self._column(kind, n): 1.0, self._column(kind, n + 1): -1.0}, 0.0)
+        for n in range(g.least, g.panel + 1):
+            beside = g.panel - g.kerf - n
+            self._panel(((END, n), (END, beside)) if beside >= g.least else ((END, n),))
+            self._panel(((END, n), (LONE, beside)) if beside >= g.least else ((LONE, n),))
+            self._panel(((LONE, n),) * max(1, (g.panel + g.kerf) // (n + g.kerf)))
+        for n in range(g.least, g.longest + 1):
+            self._panel(((LEFT, n), (RIGHT, max(g.least, g.corner - g.kerf - n))))
+
+    def solve(self, known: int, enough: int, rounds: int) -> int:
+        """The greatest bound found within so many rounds; ``enough`` ends them.
+
+        Constraints are looked for at the program's optimum and half-way to the best weights so far,
+        where they cut off more.
+        """
+        center = self._by_length()
+        best = max(float(known), self._tried(center))
+        for _ in range(rounds):
+            optimum, promised = self._optimum()
+            if min(enough, _whole(promised)) <= _whole(best):
+                break
+            for share in (DUAL_INWARD, 0.0):
+                values = share * center + (1.0 - share) * optimum
+                proven = self._tried(values)
+                if proven > best:
+                    best, center = proven, self.scaled
+        return max(known, _whole(best))
+
+    def _by_length(self) -> Array:
+        """Weights by length: a part and a cut in a panel and a cut."""
+        g = self.grid
+        sizes = np.arange(max(g.panel, g.longest) + 1) + g.kerf
+        flat, corner = sizes / (g.panel + g.kerf), sizes / (g.corner + g.kerf)
+        weights: Array = np.minimum(1.0, np.array([flat, flat, corner, corner]))
+        return weights
+
+    def _tried(self, values: Array) -> float:
+        """The bound that weights prove; the panels and divisions that they break become rows."""
+        weights = Weights(self.grid, values)
+        heaviest = 1.0
+        for weight, parts in (weights.heaviest_flat(), weights.heaviest_corner()):
+            heaviest = max(heaviest, weight)
+            if weight > 1.0 + 1e-9:
+                self._panel(parts)
+        self.scaled = values / heaviest
+        return math.fsum(n * self._run(i, weights, heaviest) for i, n in enumerate(self.numbers))
+
+    def _run(self, number: int, weights: Weights, heaviest: float) -> float:
+        """The least weight of a run, between the grid points round its length; its divisions become a row."""
+        kind = self.kinds[number]
+        at = kind.length / self.grid.step
+        low = math.floor(at + 1e-6)
+        share = max(0.0, at - low)
+        row = {self.first[-1] + number: 1.0}
+        light = whole = 0.0
+        for steps, part in ((low, 1.0 - share), (low + 1, share)):
+            if part > 1e-9:
+                parts, panels = weights.run(kind, steps)
+                light += part * math.fsum(float(weights.of[k, n]) for k, n in parts) / heaviest
+                whole += part * panels
+                for k, n in parts:
+                    column = self._column(k, n)
+                    row[column] = row.get(column, 0.0) - part
+        self._row(row, whole)
+        return light + whole
+
+    # ------------------------------------------------------- the solver
+
+    def _column(self, kind: int, steps: int) -> int:
+        return self.first[kind] + steps - self.grid.least
+
+    def _panel(self, parts: Parts) -> None:
+        row: dict[int, float] = {}
+        for kind, steps in parts:
+            column = self._column(kind, steps)
+            row[column] = row.get(column, 0.0) + 1.0
+        self._row(row, 1.0)
+
+    def _row(self, row: Mapping[int, float], limit: float) -> None:
+        columns, factors = np.array(list(row), dtype=np.int32), np.array(list(row.values()))
+        self.solver.addRow(-math.inf, limit, len(row), columns, factors)
+
+    def _optimum(self) -> tuple[Array, float]:
+        """The best weights under the rows so far, and the bound they promise."""
+        self.solver.run()
+        found = np.array(self.solver.getSolution().col_value)
+        values = np.zeros((4, max(self.grid.panel, self.grid.longest) + 1))
+        for kind, (a, b) in enumerate(pairwise(self.first)):
+            values[kind, self.grid.least : self.grid.least + b - a] = found[a:b]
+        return values, -float(self.solver.getInfo().objective_function_value)
+
+
+def _whole(panels: float) -> int:
+    """Whole panels, rounding forgiven."""
+    return math.ceil(panels - DUAL_ROUNDING)
