@@ -23,7 +23,7 @@ from dxf2veneer.coursing.notices import course_notices
 from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
-from dxf2veneer.planning.plan import plan_panels
+from dxf2veneer.planning.plan import panels_needed, plan_panels
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.totals import check_laid

@@ -24,9 +24,9 @@ from dxf2veneer.basics.tolerances import (
     RULE_BROKEN_COST_IN,
 )
 from dxf2veneer.model import Side
+from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.rule_costs import corner_costs, row_costs
-from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.situation import Candidate, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
 

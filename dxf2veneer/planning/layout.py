@@ -39,7 +39,7 @@ from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
 from dxf2veneer.planning.offcuts import Halves, Offcut
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
+from dxf2veneer.planning.situation import Candidate, LaidCorner, Lengths, Situation, joints_of
 from dxf2veneer.planning.sizes import LayingSizes
 
 Corners = Mapping[tuple[Side, float], LaidCorner]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import LENGTH_GRID
+from dxf2veneer.basics.tolerances import EXACT_IN, LENGTH_GRID
 from dxf2veneer.model import Side
 from dxf2veneer.planning.lookahead import Lookahead
 from dxf2veneer.planning.offcuts import Offcut

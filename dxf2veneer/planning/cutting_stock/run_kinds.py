@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple, Protocol
 
-from dxf2veneer.basics.tolerances import BOUND_IN
+from dxf2veneer.basics.tolerances import BOUND_IN, COLUMN_IN, EXACT_IN
 
 
 class RunEnds(Protocol):
