@@ -147,7 +147,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         [place.rule for place in plan.breaks if place.forced == is_forced]
         for is_forced in (False, True)
     )
-    yield f"{pieces}; rules of laying {_places(broken)} broken, {_places(forced)} forced: see sheet Rule check"
+    rules = f"rules of laying {_places(broken)} broken, {_places(forced)} forced"
+    yield f"{pieces}; {rules}: see sheet Rule check"
 
 
 def _places(rules: Sequence[str]) -> str:

@@ -94,7 +94,7 @@ def test_a_column_just_over_two_least_pieces_may_be_divided():
 def test_a_column_of_24_in_needs_its_length_in_panels():
     # 48 x 24 = 1152 = 32 panels of 36 without a cut; a false bound says 48, one panel a piece
     assert proved(column(24)) == 32
-    # with 1/8 in a panel of two parts covers 35 7/8: 1152 / 35.875 = 32.1, a layout with 36 is known
+    # with 1/8 in a panel of two parts covers 35 7/8: 1152 / 35.875 = 32.1; one with 36 is known
     assert 33 <= proved(column(24), 0.125) <= 36
 
 

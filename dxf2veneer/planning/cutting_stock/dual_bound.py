@@ -1,4 +1,4 @@
-"""The strongest bound: weights of parts that no panel can carry more than one of, found by linear programming.
+"""The strongest bound: weights of parts, found by linear programming, that no panel can exceed.
 
 **Theorem.** Give every part of length x a weight: ``end(x)`` for a flat part that keeps a factory
 end in a joint, ``lone(x)`` for a flat part that is a run or stretch by itself, ``left(x)`` and
@@ -10,15 +10,15 @@ least, every panel at most 1.) The weights are the duals of the cutting-stock pr
 **Rules kept**: a joint of flat pieces has two factory ends (L9); no piece is shorter than the least
 unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
 panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
-piece (L6 to L8); a column's run is one corner piece (L12). **Rules dropped**: stagger (L3), cuts that
-vary and halves that differ (L4), mitres out of one panel (L13), offcuts that stay on their wall, and
-the widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets
-smaller: it stays true.
+piece (L6 to L8); a column's run is one corner piece (L12). **Rules dropped**: stagger (L3), cuts
+that vary and halves that differ (L4), mitres out of one panel (L13), offcuts that stay on their
+wall, and the widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound
+only gets smaller: it stays true.
 
-**Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is then
-found on the grid: of two parts off their grid points one can be lengthened and the other shortened,
-one way or the other not making the sum lighter, until one of them is on it; the last then is too,
-because panel and saw cut are on the grid. Likewise the lightest division of a run of length m is a
+**Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
+then found on the grid: of two parts off their grid points one can be lengthened and the other
+shortened, one way or the other not making the sum lighter, until one of them is on it; the last
+then is too, because panel and saw cut are on the grid. Likewise the lightest division of a run of length m is a
 concave function of m between two grid points, so that it weighs no less than the straight line
 between their lightest divisions. Lengths that are not on the grid are rounded so that more fits.
 
@@ -158,7 +158,10 @@ class _Program:
         return math.fsum(n * self._run(i, weights, heaviest) for i, n in enumerate(self.numbers))
 
     def _run(self, number: int, weights: Weights, heaviest: float) -> float:
-        """The least weight of a run, between the grid points round its length; its divisions become a row."""
+        """The least weight of a run, between the grid points round its length.
+
+        Its divisions become a row.
+        """
         kind = self.kinds[number]
         at = kind.length / self.grid.step
         low = math.floor(at + 1e-6)

@@ -80,7 +80,8 @@ class Grid:
 
 
 END, LONE, LEFT, RIGHT = range(4)
-"""Kinds of weights: flat parts with an end in a joint, lone flat parts, corner pieces of either hand."""
+"""Kinds of weights: flat parts with an end in a joint, lone flat parts, corner pieces of either
+hand."""
 Parts = tuple[tuple[int, int], ...]
 """(kind of weight, steps) of each part of a panel or run."""
 
@@ -113,7 +114,10 @@ class Weights:
         return float(total[i, j]), tuple(parts)
 
     def _filled(self, room: int) -> tuple[Array, Steps]:
-        """The heaviest lone parts within so many steps, a cut behind each; the last part, 0 for none."""
+        """The heaviest lone parts within so many steps, a cut behind each.
+
+        Also the last part, 0 for none.
+        """
         g = self.grid
         best, last = np.zeros(room + 1), np.zeros(room + 1, dtype=np.int64)
         sizes = np.arange(g.least, g.panel + 1)
@@ -149,7 +153,7 @@ class Weights:
 
     @cached_property
     def corners(self) -> tuple[Array, Steps]:
-        """The lightest corner pieces of both hands that make so many steps together, and the left one."""
+        """The lightest corner pieces of both hands that make so many steps, and the left one."""
         g = self.grid
         return _lightest_sums(self.of[LEFT], self.of[RIGHT], g.least, g.longest)
 
@@ -214,7 +218,7 @@ class Weights:
 
 
 def _lightest_sums(one: Array, other: Array, low: int, high: int) -> tuple[Array, Steps]:
-    """For each sum of two parts from ``low`` to ``high`` steps the lightest pair, and the first of it."""
+    """For each sum of two parts from ``low`` to ``high`` steps the lightest pair, and its first."""
     value = np.full(2 * high + 1, _HUGE)
     first = np.zeros(2 * high + 1, dtype=np.int64)
     for total in range(2 * low, 2 * high + 1):

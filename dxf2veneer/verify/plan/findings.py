@@ -19,8 +19,8 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
         walls: The walls that they name.
 
     Yields:
-        ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that are forced to give way,
-        ``RULE_BROKEN`` for broken ones.
+        ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that are forced to give
+        way, ``RULE_BROKEN`` for broken ones.
     """
     by_id = {wall.id: wall for wall in walls}
 

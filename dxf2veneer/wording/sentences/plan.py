@@ -147,7 +147,9 @@ _LENGTHS: dict[str, Sentence] = {
         f"corner piece {_PIECES} is {{length}} long, the one before it at this edge {{before}}; "
         "they differ by {vary} at least"
     ),
-    "flat-in-column": f"a column's face of {{length}} is laid in corner pieces alone; piece {_PIECES} is flat",
+    "flat-in-column": (
+        f"a column's face of {{length}} is laid in corner pieces alone; piece {_PIECES} is flat"
+    ),
 }
 
 _EDGES = {"outside": "outside corner", "inside": "inside corner"}

@@ -237,7 +237,7 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
 
 def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    title = "Rules of laying that are broken or forced somewhere: the places stand on the sheet Rule check"
+    title = "Rules of laying broken or forced somewhere: the places stand on the sheet Rule check"
     write_note(sheet, row, title, columns=width, bold=True)
     found = sorted({b.rule for b in plan.breaks})
     if not found:
