@@ -86,6 +86,8 @@ class Dimension(NamedTuple):
     """Height of its text in drawing units; 0 where unknown."""
     typed: bool
     """Whether a person typed the text instead of having it measured."""
+    box: Box
+    """Room of its lines and text."""
 
 
 class Hatch(NamedTuple):

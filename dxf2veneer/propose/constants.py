@@ -1,0 +1,95 @@
+"""Every rule of thumb of the proposal, with its unit and its reason.
+
+Values marked [our own] were set by us and measured on drawings; others say where they come from.
+"""
+
+# ---------------------------------------------------------------- views: titles
+
+TITLE_WORDS = 8
+"""Most words of a view's title; longer texts are notes [our own]."""
+TITLE_LETTERS = 60
+"""Most characters of a view's title [our own]."""
+
+# ---------------------------------------------------------------- views: sheet frames
+
+FRAME_LEAST = 0.05
+"""Shortest side of a sheet frame, as a share of the whole drawing's diagonal: up to some twenty sheets in a row [our own]."""
+FRAME_SLACK = 2e-4
+"""How far corners of a frame may be apart, as a share of the whole drawing's diagonal [our own]."""
+FRAME_CROSSED = 0.01
+"""Share of the lines in a frame that may cross it: slips, no more [our own]."""
+FRAME_RATIOS = (2**0.5, 1.5, 4 / 3, 11 / 8.5, 17 / 11, 22 / 17, 34 / 22)
+"""Long to short side of paper: ISO 216; ARCH B and D 3:2, ARCH A, C, E 4:3; ANSI/ASME Y14.1 A to D."""
+FRAME_RATIO_SLACK = 0.05
+"""Relative difference from those: frames stand in from the paper's edge, one side often more (ISO 5457: 20 mm left, 10 mm elsewhere)."""
+
+# ---------------------------------------------------------------- views: grid bubbles, level marks
+
+STRAIGHT = 0.002
+"""Rise of a line that counts as level (run of one that counts as upright), as a share of its length [our own]."""
+BUBBLE_LETTERS = 3
+"""Most characters of a grid line's name: AA, 10, B.1 (ISO 4157-3 numbers grids by letters and numbers)."""
+BUBBLE_TEXT = (0.6, 5.0)
+"""Radius of a grid bubble as a multiple of its letters' height [our own; common practice 1 to 2, no published source]."""
+LEVEL_MARK = 3.5
+"""Greatest size of a level mark's symbol as a multiple of its letters' height [our own]."""
+LEVEL_REACH = 2.0
+"""Greatest distance of a level mark's symbol or line from its text, as a multiple of the letters' height [our own]."""
+
+# ---------------------------------------------------------------- views: groups
+
+GROUP_GAP = 0.005
+"""Gap across which lines hang together, as a share of the diagonal of what is split [our own]."""
+NESTED = 0.6
+"""Share of a piece's box that lies in a larger one's box where it belongs to it [our own]."""
+NEAR = 0.12
+"""Gap of two pieces that are one view, as a share of the smaller one's shorter side [our own]."""
+SATELLITE = 0.08
+"""Area of a piece that can't stand alone (a lamp, a dimension), as a share of the piece it belongs to [our own]."""
+SATELLITE_REACH = 0.5
+"""How far such a piece may stand away, as a share of the shorter side of the piece it belongs to [our own]."""
+STRING = 0.06
+"""Height to length of a piece that is no more than a line with ticks [our own]."""
+BRIDGE_LOW = 0.12
+"""A line that ties two elevations lies at most this far above their foot, as a share of their height [our own]."""
+BRIDGE_LEAST = 0.25
+"""Least room between two elevations on one ground line, as a share of their height [our own]."""
+TITLE_REACH = 8.0
+"""How far a title may stand from its view, as a multiple of its letters' height (at least 5 % of the view's height) [our own]."""
+TITLE_ABOVE = 1.6
+"""How much farther a title over a view counts than one under it: titles stand under their view (ISO 128-30 allows either)."""
+GROUND_LOW = 0.25
+"""The ground line lies at most this far above the foot of a view, as a share of its height: footings and slopes reach below it [our own]."""
+GROUND_SPAN = 0.6
+"""Least length of a ground line, as a share of the view's width [our own]."""
+
+# ---------------------------------------------------------------- walls and openings: lines
+
+JOIN_GAP_M = 0.008
+"""Ends this near to each other meet, in metres: slips of the hand on screen, far less than a frame's width [our own]."""
+OVERSHOOT_M = 0.06
+"""How far beyond a corner a line is looked for to say that it runs on, in metres: farther than lines are overdrawn [our own]."""
+
+# ---------------------------------------------------------------- openings
+
+OPENING_LEAST_M = 0.2
+"""Least width and height of an opening, in metres: a small vent [our own]."""
+OPENING_WIDEST_M = 6.5
+"""Greatest width of an opening, in metres: a double garage door is about 5 [our own]."""
+OPENING_HIGHEST_M = 3.6
+"""Greatest height of an opening, in metres: a storey [our own]."""
+OPENING_FULLNESS = 0.75
+"""Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+
+# ---------------------------------------------------------------- views: assembling, kinds
+
+SCRAP = 0.01
+"""Area of an untitled group that is no view, as a share of the largest one's [our own]."""
+ATTACH_REACH = 0.6
+"""How far texts, dimensions and marks may stand from their view, as a share of its shorter side [our own]."""
+TABLE_STRAIGHT = 0.97
+"""Share of a table's lines that are level or upright, by length [our own]."""
+TABLE_TEXTS = 0.4
+"""Texts for each row and column line of a table [our own]."""
+KIND_SURE = 25.0
+"""Width over height (or the reverse) beyond which a group is no view of a building [our own]."""

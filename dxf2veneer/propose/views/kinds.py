@@ -1,0 +1,181 @@
+"""What kind of view a group is: by its title, else by what is drawn and written in it."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from dxf2veneer.propose.constants import KIND_SURE
+from dxf2veneer.propose.proposal import Reason, ViewKind
+from dxf2veneer.propose.scene import Box, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.views.grids import Bubble
+from dxf2veneer.propose.views.levels import LevelMark
+from dxf2veneer.propose.views.titles import Title, plain
+
+
+@dataclass(frozen=True)
+class Clues:
+    """What speaks for a view's kind.
+
+    Attributes:
+        swings: doors seen from above: quarter circles with a leaf.
+        rooms: texts that name rooms or floor areas.
+        levels: level marks beside it.
+        ground: how far the ground line runs beyond what stands on it, as a share of the width; -1 for
+            no ground line.
+        grid_both: whether grid lines run both ways.
+        grid_upright: whether all grid lines are upright.
+        slope: share of the lines' length that slants (roofs).
+        ratio: width over height.
+        notes: texts in it that are neither levels nor names of rooms.
+        strokes: number of segments.
+        nested: number of rectangles taller than wide or squarish that hold another one: framed windows.
+        cut: number of slabs: long level pairs of lines that end at upright pairs.
+    """
+
+    swings: int
+    rooms: int
+    levels: int
+    ground: float
+    grid_both: bool
+    grid_upright: bool
+    slope: float
+    ratio: float
+    notes: int
+    strokes: int
+    nested: int
+    cut: int
+
+
+_ROOM = frozenset(
+    "kitchen bath bedroom bed living dining hall garage office closet laundry entry foyer wc toilet storage utility study porch pantry den "
+    "kuche bad zimmer schlafen wohnen flur diele garderobe keller buro abstellraum hauswirtschaft kind eltern essen "
+    "cuisine chambre sejour salon entree degagement bains sdb cellier bureau couloir placard "
+    "cocina bano dormitorio comedor pasillo aseo garaje despacho lavadero vestidor recibidor trastero "
+    "keuken badkamer slaapkamer woonkamer gang berging overloop zolder entree "
+    "cucina bagno camera soggiorno corridoio ingresso ripostiglio studio cantina".split()
+)
+"""Names of rooms, as plain words."""
+_AREA = re.compile(r"\d+[.,]?\d*\s*(?:m2|m²|qm|sq\.?\s*ft|sf)\b", re.IGNORECASE)
+
+
+def clues_of(
+    scene: Scene,
+    segments: Integers,
+    core: Box,
+    ground: tuple[float, float] | None,
+    texts: Sequence[Text],
+    levels: Sequence[LevelMark],
+    bubbles: Sequence[Bubble],
+    hatches: Sequence[Hatch],
+) -> Clues:
+    """Gather what speaks for a group's kind."""
+    own = scene.segments[segments]
+    d = np.abs(own[:, 2:] - own[:, :2]) if len(own) else np.zeros((1, 2))
+    length = np.hypot(d[:, 0], d[:, 1])
+    slanting = (d[:, 0] > 0.1 * d[:, 1]) & (d[:, 1] > 0.1 * d[:, 0]) & (length > 0.05 * (core[2] - core[0]))
+    rooms = sum(_is_room(t.text) for t in texts)
+    ways = {b.upright for b in bubbles if b.upright is not None}
+    return Clues(
+        swings=_swings(scene, segments),
+        rooms=rooms,
+        levels=len(levels),
+        ground=ground[1] if ground else -1.0,
+        grid_both=len(ways) == 2,
+        grid_upright=ways == {True},
+        slope=float(length[slanting].sum() / max(length.sum(), 1e-300)),
+        ratio=(core[2] - core[0]) / max(core[3] - core[1], 1e-300),
+        notes=len(texts) - rooms - len(levels),
+        strokes=len(own),
+        nested=0,
+        cut=0,
+    )
+
+
+def _is_room(text: str) -> bool:
+    if _AREA.search(text):
+        return True
+    return any(word in _ROOM for word in re.findall(r"[a-z]+", plain(text)))
+
+
+def _swings(scene: Scene, segments: Integers) -> int:
+    """Doors seen from above: quarter arcs from whose centre a leaf of their radius starts."""
+    own = scene.segments[segments]
+    owners = np.unique(scene.owner[segments])
+    arcs = [n for n in owners.tolist() if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")]
+    found = 0
+    for n in arcs:
+        arc = _quarter(scene.segments_of(n))
+        if arc is None:
+            continue
+        (cx, cy), radius, ends = arc
+        slack = 0.08 * radius
+        for ex, ey in ends:
+            one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack)
+            two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack)
+            if (one | two).any():
+                found += 1
+                break
+    return found
+
+
+def _quarter(segments: np.ndarray) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:  # type: ignore[type-arg]
+    """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110 degrees)."""
+    if not 4 <= len(segments) <= 64:
+        return None
+    a, m, b = segments[0, :2], segments[len(segments) // 2, :2], segments[-1, 2:]
+    det = 2.0 * ((m[0] - a[0]) * (b[1] - a[1]) - (m[1] - a[1]) * (b[0] - a[0]))
+    if abs(det) < 1e-12 * float(np.hypot(*(b - a))) ** 2 or not det:
+        return None
+    u, v = m - a, b - a
+    cx = a[0] + (v[1] * (u @ u) - u[1] * (v @ v)) / det
+    cy = a[1] + (u[0] * (v @ v) - v[0] * (u @ u)) / det
+    radius = float(np.hypot(a[0] - cx, a[1] - cy))
+    far = np.hypot(segments[:, 0] - cx, segments[:, 1] - cy)
+    chord = float(np.hypot(*(b - a)))
+    if far.max() - far.min() > 0.03 * radius or chord > 2.0 * radius:
+        return None
+    angle = math.degrees(2.0 * math.asin(min(1.0, chord / (2.0 * radius))))
+    if not 70.0 <= angle <= 110.0:
+        return None
+    return (float(cx), float(cy)), radius, ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
+
+
+def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
+    """The kind of a view, how sure it is (0 to 1), and why.
+
+    A title that names the kind by its own word decides; else what is drawn.
+    """
+    if title is not None and title.sure:
+        return title.kind, 0.95, Reason("VIEW_TITLED", {"title": title.text})
+    if table:
+        return "other", 0.8, Reason("VIEW_TABLE", {})
+    scores: dict[ViewKind, float] = {"elevation": 0.0, "plan": 0.0, "section": -1.0, "detail": -1.5, "other": -1.0}
+    if title is not None:
+        scores[title.kind] += 2.0
+    _weigh(clues, scores)
+    ranked = sorted(scores, key=lambda k: -scores[k])
+    margin = scores[ranked[0]] - scores[ranked[1]]
+    return ranked[0], 1.0 / (1.0 + math.exp(-margin)), Reason("VIEW_DRAWN", {k: round(v, 1) for k, v in scores.items()})
+
+
+def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
+    if clues.swings:
+        scores["plan"] += 3.0
+    if clues.rooms:
+        scores["plan"] += 1.5
+        scores["elevation"] -= 2.0
+    if clues.levels >= 2:
+        scores["elevation"] += 1.5
+        scores["section"] += 1.5
+    if clues.ground > 0.02:
+        scores["elevation"] += 1.5
+        scores["section"] += 1.0
+    if clues.grid_both:
+        scores["plan"] += 2.0
+    if clues.strokes < 8 or clues.ratio > KIND_SURE or clues.ratio < 1 / KIND_SURE:
+        scores["other"] += 2.0
