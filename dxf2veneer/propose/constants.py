@@ -42,11 +42,11 @@ GROUP_GAP = 0.005
 """Gap across which lines hang together, as a share of the diagonal of what is split [our own]."""
 NESTED = 0.6
 """Share of a piece's box that lies in a larger one's box where it belongs to it [our own]."""
-NEAR = 0.12
+NEAR = 0.04
 """Gap of two pieces that are one view, as a share of the smaller one's shorter side [our own]."""
 SATELLITE = 0.08
 """Area of a piece that can't stand alone (a lamp, a dimension), as a share of the piece it belongs to [our own]."""
-SATELLITE_REACH = 0.5
+SATELLITE_REACH = 0.12
 """How far such a piece may stand away, as a share of the shorter side of the piece it belongs to [our own]."""
 STRING = 0.06
 """Height to length of a piece that is no more than a line with ticks [our own]."""
@@ -86,10 +86,30 @@ OPENING_FULLNESS = 0.75
 SCRAP = 0.01
 """Area of an untitled group that is no view, as a share of the largest one's [our own]."""
 ATTACH_REACH = 0.6
-"""How far texts, dimensions and marks may stand from their view, as a share of its shorter side [our own]."""
+"""How far dimensions, bubbles and level marks may stand from their view, as a share of its shorter side [our own]."""
+BESIDE_LETTERS = 2.5
+"""How far texts that belong together, or to lines beside them, stand apart, as a multiple of the letters' height [our own]."""
+BESIDE_SIZE = 0.06
+"""How far a scrap may lie from the view that it belongs to, as a share of the view's shorter side [our own]."""
 TABLE_STRAIGHT = 0.97
 """Share of a table's lines that are level or upright, by length [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
 KIND_SURE = 25.0
 """Width over height (or the reverse) beyond which a group is no view of a building [our own]."""
+DIMENSION_NEAR = 2.0
+"""Greatest distance of a dimension's line from the middle of its number, as a multiple of the letters' height [our own]."""
+TITLE_LARGER = 1.2
+"""Height of titles against most texts, where some titles are so much larger that the others are notes [our own]."""
+FRAME_LEAST_M = 0.01
+"""Least width of a frame, in metres; less is a doubled line [our own]."""
+FRAME_MOST_M = 0.22
+"""Greatest width of a frame or casing, in metres: 8 in trim and a little [our own]."""
+PLAIN_LEAST_M = 0.35
+"""Least width and height of an opening without a frame, in metres; stones and vents without frame are smaller [our own]."""
+STOPPED_LINES = 3
+"""So many lines of a cladding end at each jamb of a gap in it: fewer may be chance [our own]."""
+OPENING_SCORE = 0.5
+"""Least score of an opening [our own]."""
+OPENINGS_SHARE = 0.05
+"""Two openings may share at most this part of the smaller: frames that touch [our own]."""

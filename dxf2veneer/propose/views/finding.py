@@ -8,10 +8,12 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import ATTACH_REACH, SCRAP
+from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SCRAP
 from dxf2veneer.propose.proposal import Reason
-from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Text, Viewport
-from dxf2veneer.propose.views.boxes import around, contains, distance, inside
+from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Viewport
+from dxf2veneer.propose.views.boxes import area, around, contains, distance, grown, inside, shared
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.views.dimlines import DrawnDimension, drawn_dimensions
 from dxf2veneer.propose.views.frames import Frame, frames_of
 from dxf2veneer.propose.views.grids import Bubble, bubbles_of
 from dxf2veneer.propose.views.ground import ground_of
@@ -38,6 +40,7 @@ class _Group:
     bubbles: list[Bubble] = field(default_factory=list)
     rooms: list[Box] = field(default_factory=list)
     is_table: bool = False
+    is_scrap: bool = False
 
 
 def find_views(scene: Scene) -> tuple[View, ...]:
@@ -53,18 +56,22 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     frames = frames_of(scene, titles)
     bubbles, grid = bubbles_of(scene)
     marks, symbols = levels_of(scene)
-    loose = _kept(scene, frames, grid, symbols, marks)
-    groups = _groups(scene, loose, titles)
+    lines, strokes = drawn_dimensions(scene)
+    loose = _kept(scene, frames, grid, symbols, marks, strokes)
+    groups, small = _pieces(scene, loose, titles)
     blocks = [g for g in groups if g.is_table and any(contains(f.box, g.core) for f in frames)]
     groups = [g for g in groups if not any(g is b for b in blocks)]
-    kept = [t for t in titles if not any(inside(b.core, _middle(t.box)) for b in blocks)]
-    _attach(scene, groups, blocks, kept, bubbles, marks, loose)
+    kept = [t for t in titles if t.kind != "other" and not any(inside(b.core, _middle(t.box)) for b in blocks)]
+    if groups or blocks:
+        taken = np.union1d(loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)]))
+        given = _attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
+        groups += _scraps(scene, [*groups, *blocks], small, given, frames)
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views += [View("", "sheet", "", f.box, f.box, 0.9, Reason("VIEW_FRAME", {"why": list(f.why)}), f.segments) for f in frames]
     return _numbered(views)
 
 
-def _kept(scene: Scene, frames: Sequence[Frame], grid: Integers, symbols: Integers, marks: Sequence[LevelMark]) -> Integers:
+def _kept(scene: Scene, frames: Sequence[Frame], grid: Integers, symbols: Integers, marks: Sequence[LevelMark], strokes: Integers) -> Integers:
     """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run far."""
     keep = np.ones(len(scene.segments), bool)
     for frame in frames:
@@ -74,11 +81,12 @@ def _kept(scene: Scene, frames: Sequence[Frame], grid: Integers, symbols: Intege
     drop[symbols] = True
     keep &= ~drop[scene.owner]
     keep[[m.line for m in marks if m.line >= 0]] = False
+    keep[strokes] = False
     return np.flatnonzero(keep)
 
 
-def _groups(scene: Scene, loose: Integers, titles: Sequence[Title]) -> list[_Group]:
-    """The groups of segments, scraps left out that nothing belongs to; hatches tie as their borders do."""
+def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[list[_Group], list[_Group]]:
+    """The groups of segments that may be views, and the small untitled ones; hatches tie as their borders do."""
     segments, owner = scene.segments[loose], scene.owner[loose]
     borders = [np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops]
     whose = [n for n, h in enumerate(scene.hatches) for _ in h.loops]
@@ -86,20 +94,19 @@ def _groups(scene: Scene, loose: Integers, titles: Sequence[Title]) -> list[_Gro
     owners = np.concatenate((owner, *(np.full(len(b), len(scene.entities) + n) for n, b in zip(whose, borders, strict=True))))
     parts = split(together, owners, titles)
     if not parts:
-        return []
+        return [], []
     boxes = [(float(a), float(b), float(c), float(d)) for a, b, c, d in boxes_of(together, parts)]
-    largest = max((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
+    largest = max(area(b) for b in boxes)
     own = titled(boxes, titles)
-    groups = []
+    groups, small = [], []
     for n, (part, box) in enumerate(zip(parts, boxes, strict=True)):
         title = titles[own[n]] if n in own else None
-        if title is None and ((box[2] - box[0]) * (box[3] - box[1]) < SCRAP * largest or len(part) < 5):
-            continue
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
         group = _Group(loose[part[part < len(loose)]], box, title, hatches=hatches)
         group.is_table = is_table(scene, group.segments, box)
-        groups.append(group)
-    return groups
+        little = title is None and (area(box) < SCRAP * largest or len(part) < 5) and not group.is_table
+        (small if little or (title is not None and title.kind == "other") else groups).append(group)
+    return groups, small
 
 
 def _attach(
@@ -109,53 +116,69 @@ def _attach(
     titles: Sequence[Title],
     bubbles: Sequence[Bubble],
     marks: Sequence[LevelMark],
-    loose: Integers,
-) -> None:
-    """Give each group what belongs to it: its title, texts, dimensions, bubbles, marks and their lines."""
-    for group in (*groups, *blocks):
+    lines: Sequence[DrawnDimension],
+    taken: Integers,
+) -> set[int]:
+    """Give each group what belongs to it for sure: title, dimensions, bubbles, level marks, their lines.
+
+    Returns:
+        Numbers of the texts that are given.
+    """
+    targets = [*groups, *blocks]
+    given: set[int] = set()
+    for group in targets:
         group.title = None
     for g, t in titled([g.core for g in groups], titles).items():
-        groups[g].title = titles[t]
-    targets = [*groups, *blocks]
-    if not targets:
-        return
-    _attach_texts(scene, targets, marks)
+        _give_title(scene, groups[g], titles[t], given)
     for bubble in bubbles:
         box = bubble.box if bubble.line < 0 else around((bubble.box, _box_of(scene.segments[[bubble.line]])))
-        group = min(groups or targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box)))
+        group = min(targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box)))
         group.bubbles.append(bubble)
-        group.rooms.append(bubble.box if distance(group.core, bubble.box) < 2.0 * _short(group.core) else group.core)
+        if distance(group.core, bubble.box) < 2.0 * _short(group.core):
+            group.rooms.append(bubble.box)
+        given.add(bubble.text)
+    for mark in marks:
+        _give(scene, targets, mark.text, given).levels.append(mark)
+    for drawn in lines:
+        near = _give(scene, targets, drawn.text, given)
+        near.rooms.append(drawn.box)
     for dimension in scene.dimensions:
         near = min(targets, key=lambda g: distance(g.core, dimension.box))
         if distance(near.core, dimension.box) <= ATTACH_REACH * _short(near.core):
             near.rooms.append(dimension.box)
-    _attach_rest(scene, targets, loose)
+    _attach_rest(scene, targets, taken)
+    return given
 
 
-def _attach_texts(scene: Scene, targets: Sequence[_Group], marks: Sequence[LevelMark]) -> None:
-    by_text = {m.text: m for m in marks}
+def _give(scene: Scene, targets: Sequence[_Group], number: int, given: set[int]) -> _Group:
+    """Give a text to the group that it is nearest to."""
+    text = scene.texts[number]
+    near = min(targets, key=lambda g: distance(g.core, text.box))
+    near.texts.append(number)
+    given.add(number)
+    if distance(near.core, text.box) <= 2.0 * ATTACH_REACH * _short(near.core):
+        near.rooms.append(text.box)
+    return near
+
+
+def _give_title(scene: Scene, group: _Group, title: Title, given: set[int]) -> None:
+    """Give a title to its group, with the lines under it (a scale, a number)."""
+    group.title = title
+    group.rooms.append(title.box)
+    x0, y0, x1, _ = title.box
+    reach = BESIDE_LETTERS * title.height
     for number, text in enumerate(scene.texts):
-        near = min(targets, key=lambda g: _text_distance(g, text))
-        far = _text_distance(near, text)
-        if far <= ATTACH_REACH * _short(near.core) or far <= 2.0 * text.height:
-            near.texts.append(number)
-            near.rooms.append(text.box)
-            if number in by_text:
-                near.levels.append(by_text[number])
-    for group in targets:
-        if group.title is not None:
-            group.rooms.append(group.title.box)
+        under = text.box[2] >= x0 - reach and text.box[0] <= x1 + reach and y0 - reach <= text.box[3] <= y0 + 0.5 * title.height
+        if number == title.number or (under and text.height <= title.height):
+            group.texts.append(number)
+            group.rooms.append(text.box)
+            given.add(number)
 
 
-def _text_distance(group: _Group, text: Text) -> float:
-    far = distance(group.core, text.box)
-    return min(far, 0.5 * distance(group.title.box, text.box)) if group.title is not None else far
-
-
-def _attach_rest(scene: Scene, targets: Sequence[_Group], loose: Integers) -> None:
+def _attach_rest(scene: Scene, targets: Sequence[_Group], taken: Integers) -> None:
     """Segments that no group has: lines of grids and marks to the group that they lie nearest to."""
     used = np.zeros(len(scene.segments), bool)
-    used[loose] = True
+    used[taken] = True
     rest = np.flatnonzero(~used)
     if not len(rest):
         return
@@ -171,12 +194,62 @@ def _attach_rest(scene: Scene, targets: Sequence[_Group], loose: Integers) -> No
                 targets[g].rooms.append((float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1))))
 
 
+def _scraps(scene: Scene, targets: Sequence[_Group], small: Sequence[_Group], given: set[int], frames: Sequence[Frame]) -> list[_Group]:
+    """What is left, small pieces and texts: given to the view beside or in which it lies, else a scrap of its own.
+
+        LEGEND
+        [////]  stone veneer        pieces and texts that stand within some letters of each other
+        [    ]  plaster             are one scrap
+    """
+    texts = [n for n in range(len(scene.texts)) if n not in given]
+    boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]
+    if not boxes:
+        return []
+    usual = float(np.median([t.height for t in scene.texts] or [0.0]))
+    reach = [BESIDE_LETTERS * usual / 2] * len(small) + [BESIDE_LETTERS * scene.texts[n].height / 2 for n in texts]
+    grown_boxes = shapely.box(*np.array([grown(b, r) for b, r in zip(boxes, reach, strict=True)]).T)
+    label = components(len(boxes), np.column_stack(shapely.STRtree(grown_boxes).query(grown_boxes)))
+    clusters: dict[int, list[int]] = {}
+    for n, of in enumerate(label.tolist()):
+        clusters.setdefault(of, []).append(n)
+    found = []
+    for members in clusters.values():
+        box = around([boxes[n] for n in members])
+        pieces = [small[n] for n in members if n < len(small)]
+        own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
+        home = _home(targets, box, max((reach[n] for n in members), default=0.0) * 2.0)
+        if home is None:
+            if any(contains(f.box, box) for f in frames) or not frames or pieces:
+                found.append(_Group(_together(pieces), box, texts=own_texts, hatches=[h for p in pieces for h in p.hatches], is_scrap=True))
+            continue
+        home.rooms.append(box)
+        home.texts += own_texts
+        home.segments = np.concatenate((home.segments, _together(pieces)))
+        home.hatches += [h for p in pieces for h in p.hatches]
+    return found
+
+
+def _together(pieces: Sequence[_Group]) -> Integers:
+    return np.concatenate([p.segments for p in pieces]) if pieces else np.zeros(0, np.int64)
+
+
+def _home(targets: Sequence[_Group], box: Box, letters: float) -> _Group | None:
+    """The view that a scrap lies in or close beside; None where it stands alone."""
+    near = min(targets, key=lambda g: distance(around((g.core, *g.rooms)), box), default=None)
+    if near is None:
+        return None
+    held = [g for g in targets if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
+    if held:
+        return min(held, key=lambda g: area(g.core))
+    return near if distance(around((near.core, *near.rooms)), box) <= max(letters, BESIDE_SIZE * _short(near.core)) else None
+
+
 def _view(scene: Scene, group: _Group, title: Title | None) -> View:
     segments = scene.segments[group.segments]
     ground = ground_of(segments, group.core)
     texts = [scene.texts[n] for n in group.texts]
     clues: Clues = clues_of(scene, group.segments, group.core, ground, texts, group.levels, group.bubbles, [scene.hatches[h] for h in group.hatches])
-    kind, confidence, reason = judge(clues, title, group.is_table)
+    kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap)
     return View(
         id="",
         kind=kind,
@@ -200,7 +273,7 @@ def _sheet_title(group: _Group, groups: Sequence[_Group], frames: Sequence[Frame
     if group.title is not None:
         return group.title
     frame = next((f for f in frames if contains(f.box, group.core)), None)
-    if frame is None or sum(contains(frame.box, g.core) and not g.is_table for g in groups) != 1:
+    if frame is None or group.is_scrap or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups) != 1:
         return None
     said = [t for t in titles if contains(frame.box, t.box) and any(inside(b.core, _middle(t.box)) for b in blocks)]
     return max(said, key=lambda t: t.height, default=None)

@@ -133,6 +133,10 @@ def _reasons(scene: Scene, titles: Sequence[Title], frame: Frame) -> tuple[str, 
             why.add("block")
     if len(held) >= 3:
         why.add("texts")
+    middles = (scene.segments[:, :2] + scene.segments[:, 2:]) / 2
+    within = (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
+    if within.mean() > 0.95 and len(held) > 0.95 * len(scene.texts):
+        why.add("whole")
     return tuple(sorted(why))
 
 

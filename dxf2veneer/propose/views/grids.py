@@ -30,6 +30,8 @@ class Bubble:
     """Whether the grid line is upright; None for no line or a slanting one."""
     box: Box
     """Of the circle."""
+    text: int
+    """Number of its text in the scene."""
 
 
 def circles_of(scene: Scene) -> tuple[Floats, Integers]:
@@ -61,7 +63,8 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
         Bubbles in the order of the scene; entity numbers of circles and of grid lines.
     """
     circles, numbers = circles_of(scene)
-    short = [t for t in scene.texts if len(t.text) <= BUBBLE_LETTERS and t.height > 0.0]
+    named = [n for n, t in enumerate(scene.texts) if len(t.text) <= BUBBLE_LETTERS and t.height > 0.0]
+    short = [scene.texts[n] for n in named]
     if not len(circles) or not short:
         return [], np.zeros(0, np.int64)
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for t in short])
@@ -76,7 +79,7 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     for place, (c, t) in enumerate(own.items()):
         x, y, r = (float(v) for v in circles[c])
         line = lines.get(place, -1)
-        bubbles.append(Bubble(short[t].text, x, y, r, line, _is_upright(scene, line), (x - r, y - r, x + r, y + r)))
+        bubbles.append(Bubble(short[t].text, x, y, r, line, _is_upright(scene, line), (x - r, y - r, x + r, y + r), named[t]))
         drawn.append(int(numbers[c]))
         if line >= 0:
             drawn.append(int(scene.owner[line]))

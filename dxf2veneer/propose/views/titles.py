@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from dxf2veneer.propose.constants import TITLE_LETTERS, TITLE_WORDS
+from dxf2veneer.propose.constants import TITLE_LARGER, TITLE_LETTERS, TITLE_WORDS
 from dxf2veneer.propose.proposal import ViewKind
 from dxf2veneer.propose.scene import Box, Text
 
@@ -48,7 +48,7 @@ _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
     (
         "plan",
         ("grundriss", "plattegrond", "draufsicht", "aufsicht", "untersicht", "lageplan", "planimetr", "plangrund", "siteplan", "floorplan", "pohjapiirros"),
-        ("plan", "plans", "planta", "plantas", "pianta", "piante", "rzut", "plane", "layout", "floor", "site", "situation", "roof", "dach", "toiture", "cubierta", "copertura", "etage", "rdc", "podorys", "planritning", "rez-de-chaussee"),
+        ("plan", "plans", "planta", "plantas", "pianta", "piante", "rzut", "plane", "layout", "situation", "toiture", "cubierta", "copertura", "etage", "rdc", "podorys", "planritning", "rez-de-chaussee"),
     ),
 )  # fmt: skip
 """Words of the trade by kind, the stronger kind first: a section of a plan is a section."""
@@ -65,6 +65,9 @@ _SIDES = frozenset(
 )
 """Sides of a building by which an elevation is called without being called so."""
 _FILLERS = frozenset("the of a an la le les el los der die das il lo du des de di del and et und y e view no nr".split())
+
+_ASIDE = frozenset("see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split())
+"""Words that no title begins with or holds: the text points to another drawing, or is a note."""
 
 _LEVEL = re.compile(r"\d[.,]\d{2,3}\b|['\"]|[±=]|\bel\.")
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
@@ -88,7 +91,7 @@ def kind_named(text: str) -> tuple[ViewKind, bool] | None:
     """
     first = _SCALE.sub("", plain(text.split("\n")[0])).strip(" .:-_")
     words = _WORD.findall(first)
-    if not words or len(words) > TITLE_WORDS or len(first) > TITLE_LETTERS or _LEVEL.search(first):
+    if not words or len(words) > TITLE_WORDS or len(first) > TITLE_LETTERS or _LEVEL.search(first) or _ASIDE.intersection(words):
         return None
     if any(word in _ABOVE for word in words):
         return "plan", True
@@ -123,4 +126,5 @@ def titles_of(texts: Sequence[Text]) -> list[Title]:
         kind, sure = named
         if sure or text.height > 1.01 * usual:
             found.append(Title(kind, text.text.split("\n")[0], text.box, text.height, number, sure))
-    return found
+    large = [t for t in found if t.height > TITLE_LARGER * usual]
+    return large or found
