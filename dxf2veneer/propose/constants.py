@@ -95,6 +95,8 @@ TABLE_STRAIGHT = 0.97
 """Share of a table's lines that are level or upright, by length [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
+BLOCK_LARGEST = 0.35
+"""Greatest area of a title block, as a share of its frame's [our own]."""
 KIND_SURE = 25.0
 """Width over height (or the reverse) beyond which a group is no view of a building [our own]."""
 DIMENSION_NEAR = 2.0
@@ -113,3 +115,35 @@ OPENING_SCORE = 0.5
 """Least score of an opening [our own]."""
 OPENINGS_SHARE = 0.05
 """Two openings may share at most this part of the smaller: frames that touch [our own]."""
+CUT_TALL = 0.35
+"""Least height of a wall that is cut through, as a share of the view's height [our own]."""
+CUT_WALL = (0.006, 0.08)
+"""Thickness of a wall that is cut through, as a share of the view's width: 0.2 to 0.5 m of 6 to 30 m [our own]."""
+CUT_SLABS = 12
+"""Most lines of slabs between cut walls: two for each of six floors; more are siding [our own]."""
+PLAIN_FULLNESS = 0.97
+"""Least share of its box that an opening without a frame fills: it is a rectangle [our own]."""
+LOUVRES = 3
+"""So many lines inside make a small outline a vent [our own]."""
+FRAMED_SCORE = 0.8
+"""Least score of an opening with a frame [our own]."""
+FILLED_SHARE = 0.25
+"""Share of an outline that framed panes inside it fill at least where it is their frame [our own]."""
+ATTACHED_M = 0.12
+"""Shutters, steps, lintels lie at most this far from their opening, in metres [our own]."""
+VENT_MOST_M = 0.65
+"""Greatest width and height of a vent, in metres [our own]."""
+BOARD_MOST_M = 0.35
+"""Greatest height of a board or a course of stone, in metres [our own]."""
+RUNS_ON_M = 0.6
+"""A board over an opening runs on so far beyond its jambs, in metres: farther than an eaves does [our own]."""
+GROUND_STEEP = 0.35
+"""Steepest ground line, rise over run [our own]."""
+VIEW_STRIP = (12.0, 8.0)
+"""Width over height from which on, and height in letters up to which, an untitled group is a part of a building (a floor, a footing) [our own]."""
+VIEW_HEIGHT_IN = (60.0, 4000.0)
+"""Height of an elevation in inches, 5 ft to some 330 ft; what is lower or higher is something else [our own]."""
+SAME_PLAN = 0.02
+"""Relative difference of width and height up to which two views have one footprint: plans of two floors [our own]."""
+ROUND = 0.95
+"""4 pi times area over the square of the edge: 1 for a circle, 0.785 for a square."""

@@ -8,8 +8,8 @@
     view.py        what a view is; boxes.py questions about boxes
 """
 
-from dxf2veneer.propose.views.finding import find_views
+from dxf2veneer.propose.views.finding import find_views, reconsidered
 from dxf2veneer.propose.views.levels import LevelMark
 from dxf2veneer.propose.views.view import View
 
-__all__ = ["LevelMark", "View", "find_views"]
+__all__ = ["LevelMark", "View", "find_views", "reconsidered"]

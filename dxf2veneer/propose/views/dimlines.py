@@ -16,6 +16,7 @@ import shapely
 
 from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Text
+from dxf2veneer.propose.views.boxes import around
 
 NUMBER = re.compile(r"(?:Ø|ø|R)?\s*\d{1,6}(?:[.,]\d{1,3})?\s*(?:mm|cm|m)?|\d{1,3}\s*'\s*-?\s*\d{1,2}(?:\s+\d+/\d+)?\s*\"?|\d{1,3}(?:\s+\d+/\d+)?\s*\"", re.IGNORECASE)
 """What stands alone over a dimension line: a number, feet and inches."""
@@ -60,8 +61,7 @@ def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
         if span is None:
             continue
         start, end, marks = span
-        (ax, ay), (bx, by) = start, end
-        box = min(ax, bx, text.box[0]), min(ay, by, text.box[1]), max(ax, bx, text.box[2]), max(ay, by, text.box[3])
+        box = around([(*start, *start), (*end, *end), text.box])
         found.append(DrawnDimension(math.dist(start, end), number, line, box))
         drawn += [line, *marks]
     return found, np.unique(np.array(drawn, np.int64))
@@ -111,4 +111,4 @@ def _marks_beside(
     if not before or not after:
         return None
     lo, hi = max(before), min(after)
-    return (x0 + lo * ux, y0 + lo * uy), (x0 + hi * ux, y0 + hi * uy), strokes
+    return (float(x0 + lo * ux), float(y0 + lo * uy)), (float(x0 + hi * ux), float(y0 + hi * uy)), strokes

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SCRAP
+from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SAME_PLAN, SCRAP, VIEW_HEIGHT_IN
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Viewport
 from dxf2veneer.propose.views.boxes import area, around, contains, distance, grown, inside, shared
@@ -21,7 +21,7 @@ from dxf2veneer.propose.views.kinds import Clues, clues_of, judge
 from dxf2veneer.propose.views.levels import LevelMark, levels_of
 from dxf2veneer.propose.views.placing import titled
 from dxf2veneer.propose.views.splitting import boxes_of, split
-from dxf2veneer.propose.views.tables import is_table
+from dxf2veneer.propose.views.tables import is_table, is_title_block
 from dxf2veneer.propose.views.titles import Title, kind_named, titles_of
 from dxf2veneer.propose.views.view import View
 
@@ -59,7 +59,7 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     lines, strokes = drawn_dimensions(scene)
     loose = _kept(scene, frames, grid, symbols, marks, strokes)
     groups, small = _pieces(scene, loose, titles)
-    blocks = [g for g in groups if g.is_table and any(contains(f.box, g.core) for f in frames)]
+    blocks = [g for g in groups if any(_is_block(scene, g, f.box) for f in frames)]
     groups = [g for g in groups if not any(g is b for b in blocks)]
     kept = [t for t in titles if t.kind != "other" and not any(inside(b.core, _middle(t.box)) for b in blocks)]
     if groups or blocks:
@@ -67,6 +67,7 @@ def find_views(scene: Scene) -> tuple[View, ...]:
         given = _attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += _scraps(scene, [*groups, *blocks], small, given, frames)
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
+    views = [_like_a_plan(v, views) for v in views]
     views += [View("", "sheet", "", f.box, f.box, 0.9, Reason("VIEW_FRAME", {"why": list(f.why)}), f.segments) for f in frames]
     return _numbered(views)
 
@@ -107,6 +108,12 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
         little = title is None and (area(box) < SCRAP * largest or len(part) < 5) and not group.is_table
         (small if little or (title is not None and title.kind == "other") else groups).append(group)
     return groups, small
+
+
+def _is_block(scene: Scene, group: _Group, frame: Box) -> bool:
+    """Whether a group is the title block of a frame: any table inside, cells that reach the frame."""
+    inner = contains(grown(frame, 1e-6 * (frame[2] - frame[0])), group.core)
+    return inner and (group.is_table or is_title_block(scene, group.segments, group.core, frame))
 
 
 def _attach(
@@ -246,9 +253,9 @@ def _home(targets: Sequence[_Group], box: Box, letters: float) -> _Group | None:
 
 def _view(scene: Scene, group: _Group, title: Title | None) -> View:
     segments = scene.segments[group.segments]
-    ground = ground_of(segments, group.core)
+    ground, past = ground_of(segments, group.core)
     texts = [scene.texts[n] for n in group.texts]
-    clues: Clues = clues_of(scene, group.segments, group.core, ground, texts, group.levels, group.bubbles, [scene.hatches[h] for h in group.hatches])
+    clues: Clues = clues_of(scene, group.segments, group.core, past, texts, group.levels, group.bubbles, [scene.hatches[h] for h in group.hatches])
     kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap)
     return View(
         id="",
@@ -262,10 +269,41 @@ def _view(scene: Scene, group: _Group, title: Title | None) -> View:
         annotation=np.array(sorted(group.annotation), np.int64),
         texts=tuple(group.texts),
         hatches=tuple(group.hatches),
-        ground_y=ground[0] if ground else None,
+        ground_y=ground,
         levels=tuple(group.levels),
         bubbles=tuple(group.bubbles),
     )
+
+
+def _like_a_plan(view: View, views: Sequence[View]) -> View:
+    """The view, made a plan where nothing names it and it has the footprint of a plan."""
+    if view.kind == "plan" or view.reason.code != "VIEW_DRAWN" or view.confidence > 0.75:
+        return view
+    wide, high = view.core[2] - view.core[0], view.core[3] - view.core[1]
+    for other in views:
+        w, h = other.core[2] - other.core[0], other.core[3] - other.core[1]
+        if other.kind == "plan" and abs(w - wide) <= SAME_PLAN * wide and abs(h - high) <= SAME_PLAN * high:
+            return replace(view, kind="plan", confidence=0.8, reason=Reason("VIEW_SAME_FOOTPRINT", {"width": wide, "height": high}))
+    return view
+
+
+def reconsidered(views: Sequence[View], inches: float) -> tuple[View, ...]:
+    """The views once the unit is known: an untitled elevation of no building's height is something else.
+
+    Args:
+        views: the views as found.
+        inches: inches in one drawing unit.
+    Returns:
+        The views, some elevations made ``other``.
+    """
+    result = []
+    for view in views:
+        high = (view.core[3] - view.core[1]) * inches
+        absurd = not VIEW_HEIGHT_IN[0] <= high <= VIEW_HEIGHT_IN[1]
+        if view.kind == "elevation" and absurd and view.reason.code != "VIEW_TITLED":
+            view = replace(view, kind="other", confidence=0.7, reason=Reason("VIEW_HEIGHT", {"inches": high}))
+        result.append(view)
+    return tuple(result)
 
 
 def _sheet_title(group: _Group, groups: Sequence[_Group], frames: Sequence[Frame], blocks: Sequence[_Group], titles: Sequence[Title]) -> Title | None:

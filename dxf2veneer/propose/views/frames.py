@@ -87,11 +87,21 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     for box, own in candidates:
         twin = next((f for f in found if contains(f.box, box) and _is_twin(f.box, box)), None)
         if twin is not None:
-            found[found.index(twin)] = Frame(twin.box, np.union1d(twin.segments, own), (*twin.why, "twin"))
+            found[found.index(twin)] = Frame(twin.box, np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)), (*twin.why, "twin"))
         elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(segments, box, own, size * FRAME_SLACK):
-            found.append(Frame(box, own, ()))
+            found.append(Frame(box, _on_sides(segments, box, size * FRAME_SLACK), ()))
     judged = [Frame(f.box, f.segments, _reasons(scene, titles, f)) for f in found]
     return [f for f in judged if len(f.why) >= 2]
+
+
+def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:
+    """Every segment that lies on a side of the box: frames are drawn twice, or in pieces."""
+    x0, y0, x1, y1 = box
+    sx, sy = segments[:, [0, 2]], segments[:, [1, 3]]
+    within = (sx >= x0 - slack).all(1) & (sx <= x1 + slack).all(1) & (sy >= y0 - slack).all(1) & (sy <= y1 + slack).all(1)
+    upright = [(np.abs(sx - x) <= slack).all(1) for x in (x0, x1)]
+    level = [(np.abs(sy - y) <= slack).all(1) for y in (y0, y1)]
+    return np.flatnonzero(within & np.logical_or.reduce([*upright, *level]))
 
 
 def _is_twin(outer: Box, inner: Box) -> bool:

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.propose.constants import KIND_SURE
+from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, KIND_SURE, STRAIGHT, VIEW_STRIP
 from dxf2veneer.propose.proposal import Reason, ViewKind
-from dxf2veneer.propose.scene import Box, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
 from dxf2veneer.propose.views.grids import Bubble
 from dxf2veneer.propose.views.levels import LevelMark
 from dxf2veneer.propose.views.titles import Title, plain
@@ -25,16 +25,14 @@ class Clues:
         swings: doors seen from above: quarter circles with a leaf.
         rooms: texts that name rooms or floor areas.
         levels: level marks beside it.
-        ground: how far the ground line runs beyond what stands on it, as a share of the width; -1 for
-            no ground line.
+        ground: how far a line at the foot alone runs past everything else, as a share of the width.
         grid_both: whether grid lines run both ways.
         grid_upright: whether all grid lines are upright.
-        slope: share of the lines' length that slants (roofs).
         ratio: width over height.
         notes: texts in it that are neither levels nor names of rooms.
         strokes: number of segments.
-        nested: number of rectangles taller than wide or squarish that hold another one: framed windows.
-        cut: number of slabs: long level pairs of lines that end at upright pairs.
+        letters: height as a multiple of the usual text's height; 0 where there is no text.
+        cut: whether it shows walls cut through: a pair of uprights on either side, and slabs between them.
     """
 
     swings: int
@@ -43,12 +41,11 @@ class Clues:
     ground: float
     grid_both: bool
     grid_upright: bool
-    slope: float
     ratio: float
     notes: int
     strokes: int
-    nested: int
-    cut: int
+    letters: float
+    cut: bool
 
 
 _ROOM = frozenset(
@@ -67,7 +64,7 @@ def clues_of(
     scene: Scene,
     segments: Integers,
     core: Box,
-    ground: tuple[float, float] | None,
+    past: float,
     texts: Sequence[Text],
     levels: Sequence[LevelMark],
     bubbles: Sequence[Bubble],
@@ -75,24 +72,21 @@ def clues_of(
 ) -> Clues:
     """Gather what speaks for a group's kind."""
     own = scene.segments[segments]
-    d = np.abs(own[:, 2:] - own[:, :2]) if len(own) else np.zeros((1, 2))
-    length = np.hypot(d[:, 0], d[:, 1])
-    slanting = (d[:, 0] > 0.1 * d[:, 1]) & (d[:, 1] > 0.1 * d[:, 0]) & (length > 0.05 * (core[2] - core[0]))
     rooms = sum(_is_room(t.text) for t in texts)
+    usual = float(np.median([t.height for t in scene.texts] or [0.0]))
     ways = {b.upright for b in bubbles if b.upright is not None}
     return Clues(
         swings=_swings(scene, segments),
         rooms=rooms,
         levels=len(levels),
-        ground=ground[1] if ground else -1.0,
+        ground=past,
         grid_both=len(ways) == 2,
         grid_upright=ways == {True},
-        slope=float(length[slanting].sum() / max(length.sum(), 1e-300)),
         ratio=(core[2] - core[0]) / max(core[3] - core[1], 1e-300),
         notes=len(texts) - rooms - len(levels),
         strokes=len(own),
-        nested=0,
-        cut=0,
+        letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
+        cut=_is_cut(own, core),
     )
 
 
@@ -145,6 +139,34 @@ def _quarter(segments: np.ndarray) -> tuple[tuple[float, float], float, tuple[tu
     return (float(cx), float(cy)), radius, ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
 
 
+def _is_cut(own: Floats, core: Box) -> bool:
+    """Whether a view shows a building cut through.
+
+        ||_______________||      two walls, each a pair of uprights as far apart
+        ||_______________||      slabs: pairs of level lines from wall to wall
+        ||               ||      the walls go down past the lowest slab, or rooms lie over each other
+    """
+    wide, high = core[2] - core[0], core[3] - core[1]
+    if len(own) < 8 or wide <= 0.0 or high <= 0.0:
+        return False
+    d = np.abs(own[:, 2:] - own[:, :2])
+    upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= CUT_TALL * high)]
+    if len(upright) < 4:
+        return False
+    slack = 0.002 * wide
+    xs = np.unique(np.round(upright[:, 0] / slack)) * slack
+    if len(xs) < 4 or len(xs) > 12:
+        return False
+    left, right = xs[1] - xs[0], xs[-1] - xs[-2]
+    if abs(left - right) > 0.15 * max(left, right) + 2 * slack or not CUT_WALL[0] * wide <= left <= CUT_WALL[1] * wide:
+        return False
+    level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.2 * wide)]
+    ends = np.sort(level[:, [0, 2]], axis=1)
+    slabs = (np.abs(ends[:, 0] - xs[1]) <= 3 * slack) & (np.abs(ends[:, 1] - xs[-2]) <= 3 * slack)
+    between = (ends[:, 0] >= xs[1] - 3 * slack) & (ends[:, 1] <= xs[-2] + 3 * slack)
+    return bool(1 <= slabs.sum() <= CUT_SLABS and between.sum() <= 2 * CUT_SLABS)
+
+
 def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
     """The kind of a view, how sure it is (0 to 1), and why.
 
@@ -164,6 +186,10 @@ def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, flo
 
 
 def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
+    if clues.cut:
+        scores["section"] += 3.0
+    if clues.notes >= 2 and clues.strokes < 120 and clues.levels == 0 and not clues.rooms:
+        scores["detail"] += 3.0
     if clues.swings:
         scores["plan"] += 3.0
     if clues.rooms:
@@ -177,5 +203,7 @@ def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
         scores["section"] += 1.0
     if clues.grid_both:
         scores["plan"] += 2.0
+    if clues.ratio > VIEW_STRIP[0] and 0.0 < clues.letters < VIEW_STRIP[1]:
+        scores["other"] += 2.5
     if clues.strokes < 8 or clues.ratio > KIND_SURE or clues.ratio < 1 / KIND_SURE:
         scores["other"] += 2.0

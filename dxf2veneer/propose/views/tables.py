@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from dxf2veneer.propose.constants import STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
+from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
 from dxf2veneer.propose.scene import Box, Integers, Scene
-from dxf2veneer.propose.views.boxes import inside
+from dxf2veneer.propose.views.boxes import area, inside
 
 
 def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
@@ -17,16 +17,33 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
         segments: numbers of the group's segments.
         box: the group's box.
     """
-    own = scene.segments[segments]
-    if len(own) < 4:
+    straight, lines, held = _cells(scene, segments, box)
+    return straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines
+
+
+def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:
+    """Whether a group is the title block of a frame: it reaches the frame, and has cells with texts.
+
+    Symbols and logos may stand in some of the cells.
+    """
+    slack = 0.004 * max(frame[2] - frame[0], frame[3] - frame[1])
+    reached = sum(abs(a - b) <= slack for a, b in zip(box, frame, strict=True))
+    if not reached or area(box) > BLOCK_LARGEST * area(frame):
         return False
+    straight, lines, held = _cells(scene, segments, box)
+    return straight >= 0.6 and lines >= 4 and held >= 2 and held >= 0.3 * TABLE_TEXTS * lines
+
+
+def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]:
+    """Share of level and upright lines by length, number of rows' and columns' lines, number of texts."""
+    own = scene.segments[segments]
+    if not len(own):
+        return 0.0, 0, 0
     d = np.abs(own[:, 2:] - own[:, :2])
     straight = d.min(1) <= STRAIGHT * d.max(1)
     length = np.hypot(d[:, 0], d[:, 1])
-    if length[straight].sum() < TABLE_STRAIGHT * length.sum():
-        return False
     size = max(box[2] - box[0], box[3] - box[1])
     rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
     columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
     held = sum(inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts)
-    return rows >= 3 and held >= 3 and held >= TABLE_TEXTS * (rows + columns)
+    return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held

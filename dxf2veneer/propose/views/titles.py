@@ -69,7 +69,7 @@ _FILLERS = frozenset("the of a an la le les el los der die das il lo du des de d
 _ASIDE = frozenset("see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split())
 """Words that no title begins with or holds: the text points to another drawing, or is a note."""
 
-_LEVEL = re.compile(r"\d[.,]\d{2,3}\b|['\"]|[±=]|\bel\.")
+_LEVEL = re.compile(r"\d[.,]\d{2,3}\b|\d\s*['\"]|[±=]|\bel\.")
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _SCALE = re.compile(r"\(?\b(?:scale|massstab|echelle|escala|scala|schaal|m|sc)?\.?\s*[:=]?\s*1\s*[:/]\s*\d+.*$|\d+/\d+\s*(?:\"|in).*=.*$", re.IGNORECASE)
 
