@@ -85,6 +85,10 @@ OPENING_FULLNESS = 0.75
 
 SCRAP = 0.01
 """Area of an untitled group that is no view, as a share of the largest one's [our own]."""
+SCRAP_LARGE = 0.1
+"""Area of an untitled group of few strokes that is no view, as a share of the largest one's [our own]."""
+SCRAP_STROKES = 24
+"""Strokes of such a group: a legend's cells, a north arrow [our own]."""
 ATTACH_REACH = 0.6
 """How far dimensions, bubbles and level marks may stand from their view, as a share of its shorter side [our own]."""
 BESIDE_LETTERS = 2.5
@@ -143,7 +147,57 @@ VIEW_STRIP = (12.0, 8.0)
 """Width over height from which on, and height in letters up to which, an untitled group is a part of a building (a floor, a footing) [our own]."""
 VIEW_HEIGHT_IN = (60.0, 4000.0)
 """Height of an elevation in inches, 5 ft to some 330 ft; what is lower or higher is something else [our own]."""
+TREES = 3
+"""Circles in a view, each wider than a hundredth of it and with a mark in its middle, from which on it is a site seen from above [our own]."""
 SAME_PLAN = 0.02
 """Relative difference of width and height up to which two views have one footprint: plans of two floors [our own]."""
 ROUND = 0.95
 """4 pi times area over the square of the edge: 1 for a circle, 0.785 for a square."""
+
+# ---------------------------------------------------------------- walls: cladding
+
+CLADDING_LINE_M = 0.3
+"""Shortest board line, in metres; shorter ones are joints and details [our own]."""
+CLADDING_STEP_M = 0.5
+"""Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
+STONE_MOST_M = 0.5
+"""Greatest height of a course of stone, in metres [our own]."""
+STONE_JOINTS = 10
+"""Fewest joints that make a cladding of stone [our own]."""
+
+# ---------------------------------------------------------------- walls: structure
+
+SLOPE_LEAST_M = 0.8
+"""Shortest sloped line that may bound a wall, in metres; shorter ones are plants, cars, people [our own]."""
+CORNER_LEAST_M = 1.2
+"""Least height of a corner, in metres [our own]."""
+EAVES_LEAST_M = 0.8
+"""Shortest ground or eaves line, in metres [our own]."""
+GROUND_SLOPE = 0.25
+"""Steepest ground, rise over run [our own]."""
+GROUND_BEYOND_M = 0.3
+"""How far the ground runs on past a corner at least, in metres [our own]."""
+EAVES_BEYOND_M = 0.03
+"""How far an eaves runs on past a corner at least, in metres [our own]."""
+BAND_MOST_M = 0.45
+"""Greatest depth of a fascia, a bargeboard, a coping, in metres [our own]."""
+BAND_PART_M = 0.1
+"""Shortest part of a band that other lines have cut, in metres [our own]."""
+BAND_LEAST_M = 0.8
+"""Shortest band, in metres [our own]."""
+BAND_END_M = 0.1
+"""An end of a band is free where the upright there is no longer than the band is deep and this, in metres [our own]."""
+WING_OVERHANG_M = 1.2
+"""How far the roof over a corner may hang over, in metres [our own]."""
+POST_MOST_M = 0.35
+"""Greatest width of a post, in metres: two uprights this near with the same foot and top are one [our own]."""
+POST_SLACK_M = 0.1
+"""How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground [our own]."""
+COVER_LEAST = 0.3
+"""Least share of a wall without openings that eaves or bands cover: what lies open to the sky is none [our own]."""
+WALL_LEAST_M2 = 0.8
+"""Least area of a wall, in square metres [our own]."""
+WALL_LEAST_M = 0.4
+"""Least width and height of a wall, in metres [our own]."""
+BAND_CLAD = 0.3
+"""Greatest share of a band's edge that lines of a cladding or the ground make up [our own]."""

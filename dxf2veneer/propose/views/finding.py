@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SAME_PLAN, SCRAP, VIEW_HEIGHT_IN
+from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SAME_PLAN, SCRAP, SCRAP_LARGE, SCRAP_STROKES, VIEW_HEIGHT_IN
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Viewport
 from dxf2veneer.propose.views.boxes import area, around, contains, distance, grown, inside, shared
@@ -105,7 +105,7 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
         group = _Group(loose[part[part < len(loose)]], box, title, hatches=hatches)
         group.is_table = is_table(scene, group.segments, box)
-        little = title is None and (area(box) < SCRAP * largest or len(part) < 5) and not group.is_table
+        little = title is None and not group.is_table and (area(box) < SCRAP * largest or len(part) < 5 or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES))
         (small if little or (title is not None and title.kind == "other") else groups).append(group)
     return groups, small
 
@@ -171,6 +171,8 @@ def _give(scene: Scene, targets: Sequence[_Group], number: int, given: set[int])
 def _give_title(scene: Scene, group: _Group, title: Title, given: set[int]) -> None:
     """Give a title to its group, with the lines under it (a scale, a number)."""
     group.title = title
+    if title.number < 0:
+        return  # it stands on a layout
     group.rooms.append(title.box)
     x0, y0, x1, _ = title.box
     reach = BESIDE_LETTERS * title.height

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose.constants import FRAME_CROSSED, FRAME_LEAST, FRAME_RATIO_SLACK, FRAME_RATIOS, FRAME_SLACK
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import contains, inside
+from dxf2veneer.propose.views.tables import is_table
 from dxf2veneer.propose.views.titles import Title
 
 
@@ -91,7 +92,21 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
         elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(segments, box, own, size * FRAME_SLACK):
             found.append(Frame(box, _on_sides(segments, box, size * FRAME_SLACK), ()))
     judged = [Frame(f.box, f.segments, _reasons(scene, titles, f)) for f in found]
-    return [f for f in judged if len(f.why) >= 2]
+    return [f for f in judged if _holds_drawings(scene, f)]
+
+
+_WORTH = {"paper": 1, "twin": 1, "block": 1, "texts": 1, "titles": 2, "whole": 2}
+"""How much each reason weighs; three make a frame."""
+
+
+def _holds_drawings(scene: Scene, frame: Frame) -> bool:
+    """Whether a rectangle is a frame: enough speaks for it, texts stand in it, and it is no table."""
+    if sum(_WORTH[w] for w in frame.why) < 3 or not {"texts", "titles"}.intersection(frame.why):
+        return False
+    x0, y0, x1, y1 = frame.box
+    middles = (scene.segments[:, :2] + scene.segments[:, 2:]) / 2
+    within = (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
+    return not is_table(scene, np.flatnonzero(within), frame.box)
 
 
 def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, KIND_SURE, STRAIGHT, VIEW_STRIP
+from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, KIND_SURE, STRAIGHT, TREES, VIEW_STRIP
 from dxf2veneer.propose.proposal import Reason, ViewKind
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
 from dxf2veneer.propose.views.grids import Bubble
@@ -33,6 +33,8 @@ class Clues:
         strokes: number of segments.
         letters: height as a multiple of the usual text's height; 0 where there is no text.
         cut: whether it shows walls cut through: a pair of uprights on either side, and slabs between them.
+        trees: circles with a mark in their middle: trees seen from above.
+        hips: whether slanting lines start from corners of a rectangle round it all: a roof seen from above.
     """
 
     swings: int
@@ -46,6 +48,8 @@ class Clues:
     strokes: int
     letters: float
     cut: bool
+    trees: int
+    hips: bool
 
 
 _ROOM = frozenset(
@@ -87,6 +91,8 @@ def clues_of(
         strokes=len(own),
         letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
         cut=_is_cut(own, core),
+        trees=_trees(scene, segments, core),
+        hips=_has_hips(own, core),
     )
 
 
@@ -164,7 +170,44 @@ def _is_cut(own: Floats, core: Box) -> bool:
     ends = np.sort(level[:, [0, 2]], axis=1)
     slabs = (np.abs(ends[:, 0] - xs[1]) <= 3 * slack) & (np.abs(ends[:, 1] - xs[-2]) <= 3 * slack)
     between = (ends[:, 0] >= xs[1] - 3 * slack) & (ends[:, 1] <= xs[-2] + 3 * slack)
-    return bool(1 <= slabs.sum() <= CUT_SLABS and between.sum() <= 2 * CUT_SLABS)
+    faces = upright[np.abs(upright[:, 0] - xs[1]) <= 2 * slack][:, [1, 3]]
+    heights = level[slabs][:, 1]
+    amid = (heights > faces.min() + 0.01 * high) & (heights < faces.max() - 0.01 * high)
+    return bool(amid.any() and 1 <= slabs.sum() <= CUT_SLABS and between.sum() <= 2 * CUT_SLABS)
+
+
+def _trees(scene: Scene, segments: Integers, core: Box) -> int:
+    """Circles of some size with something small in their middle."""
+    boxes = np.array([scene.entities[n].box for n in np.unique(scene.owner[segments]).tolist() if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")])
+    if not len(boxes):
+        return 0
+    sides = boxes[:, 2:] - boxes[:, :2]
+    size = sides.max(1)
+    round_ = np.array([scene.entities[n].kind == "CIRCLE" for n in np.unique(scene.owner[segments]).tolist() if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")])
+    large = np.flatnonzero(round_ & (size > 0.03 * (core[2] - core[0])))
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2
+    found = 0
+    for n in large[:200]:
+        far = np.hypot(*(middles - middles[n]).T)
+        found += bool(((far < 0.1 * size[n]) & (size < 0.5 * size[n])).any())
+    return found
+
+
+def _has_hips(own: Floats, core: Box) -> bool:
+    """Whether slanting lines run inwards from at least two corners of the box round the view, whose sides are drawn."""
+    wide, high = core[2] - core[0], core[3] - core[1]
+    slack = 0.1 * min(wide, high)
+    d = np.abs(own[:, 2:] - own[:, :2])
+    slanting = own[(d[:, 0] > 0.3 * d[:, 1]) & (d[:, 1] > 0.3 * d[:, 0]) & (d.max(1) > 0.2 * min(wide, high))]
+    level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.85 * wide)]
+    upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.85 * high)]
+    drawn = [np.abs(level[:, 1] - y).min(initial=np.inf) <= slack for y in (core[1], core[3])]
+    drawn += [np.abs(upright[:, 0] - x).min(initial=np.inf) <= slack for x in (core[0], core[2])]
+    if not all(drawn) or not len(slanting):
+        return False
+    ends = slanting.reshape(-1, 2)
+    corners = [(x, y) for x in (core[0], core[2]) for y in (core[1], core[3])]
+    return sum(bool((np.hypot(*(ends - c).T) <= slack).any()) for c in corners) >= 2
 
 
 def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
@@ -201,6 +244,8 @@ def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
     if clues.ground > 0.02:
         scores["elevation"] += 1.5
         scores["section"] += 1.0
+    if clues.trees >= TREES or clues.hips:
+        scores["plan"] += 2.5
     if clues.grid_both:
         scores["plan"] += 2.0
     if clues.ratio > VIEW_STRIP[0] and 0.0 < clues.letters < VIEW_STRIP[1]:

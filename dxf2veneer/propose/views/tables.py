@@ -18,7 +18,24 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
         box: the group's box.
     """
     straight, lines, held = _cells(scene, segments, box)
-    return straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines
+    if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
+        return True
+    rows, columns = _ruled(scene, segments, box)
+    return rows >= 2 and columns >= 2 and rows + columns >= 5 and held >= max(2.0, 0.6 * max(rows - 1, columns - 1))
+
+
+def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
+    """Number of lines that run the whole width of a box and its whole height; its sides have to be drawn."""
+    own = scene.segments[segments]
+    wide, high = box[2] - box[0], box[3] - box[1]
+    slack = 0.004 * max(wide, high)
+    d = np.abs(own[:, 2:] - own[:, :2])
+    level = own[(d[:, 1] <= slack) & (d[:, 0] >= wide - 2 * slack)][:, 1]
+    upright = own[(d[:, 0] <= slack) & (d[:, 1] >= high - 2 * slack)][:, 0]
+    sides = [np.abs(level - box[1]), np.abs(level - box[3]), np.abs(upright - box[0]), np.abs(upright - box[2])]
+    if any(s.min(initial=np.inf) > slack for s in sides):
+        return 0, 0
+    return len(np.unique(np.round(level / (2 * slack)))), len(np.unique(np.round(upright / (2 * slack))))
 
 
 def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:

@@ -28,7 +28,7 @@ class Title(NamedTuple):
     number: int
     """Number of the text in the scene."""
     sure: bool
-    """Whether its words name the kind; False for a direction alone (``North``)."""
+    """Whether its words name the kind; False for a side or a floor alone (``North``)."""
 
 
 _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
@@ -64,6 +64,11 @@ _SIDES = frozenset(
     "delantera trasera principal posterior anteriore posteriore street garden strasse garten rue jardin calle".split()
 )
 """Sides of a building by which an elevation is called without being called so."""
+_FLOORS = frozenset(
+    "floor ground first second third basement attic begane grond verdieping kelder zolder erdgeschoss obergeschoss dachgeschoss untergeschoss kellergeschoss "
+    "keller eg og ug dg rez chaussee etage combles sous-sol baja primera segunda sotano terra primo secondo piano interrato".split()
+)
+"""Floors of a building by which a plan is called without being called so."""
 _FILLERS = frozenset("the of a an la le les el los der die das il lo du des de di del and et und y e view no nr".split())
 
 _ASIDE = frozenset("see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split())
@@ -86,7 +91,7 @@ def kind_named(text: str) -> tuple[ViewKind, bool] | None:
     Args:
         text: a title as written; further lines (a scale, a number) are passed over.
     Returns:
-        The kind, and whether it is named by its own word (not by a side of the building alone); None
+        The kind, and whether it is named by its own word (not by a side or a floor alone); None
         where the text is no title.
     """
     first = _SCALE.sub("", plain(text.split("\n")[0])).strip(" .:-_")
@@ -101,6 +106,8 @@ def kind_named(text: str) -> tuple[ViewKind, bool] | None:
     meant = [w for w in words if w not in _FILLERS]
     if meant and all(w in _SIDES for w in meant):
         return "elevation", False
+    if meant and all(w in _FLOORS for w in meant):
+        return "plan", False
     return None
 
 
@@ -113,8 +120,8 @@ def _names(word: str, stems: Sequence[str], whole: Sequence[str]) -> bool:
 def titles_of(texts: Sequence[Text]) -> list[Title]:
     """The texts of a scene that are titles, in the order of the scene.
 
-    A text whose words name a kind counts if it is no smaller than most; one that only names a side has
-    to be larger than most.
+    A text whose words name a kind counts if it is no smaller than most; one that only names a side or a floor has to
+    be larger than most.
     """
     heights = np.array([t.height for t in texts if t.height > 0.0])
     usual = float(np.median(heights)) if len(heights) else 0.0
