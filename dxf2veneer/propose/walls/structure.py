@@ -1,0 +1,217 @@
+"""The lines that may bound walls, and what they are: ground, eaves, bands of roof edges, corners.
+
+              /\\            bands      thin faces with a free end or a slope: fascias, bargeboards,
+             /  \\                      copings, the edges of canopies
+        ====/====\\====      eaves      a line on which corners end from below and that runs on past them
+          |        |
+          |        |        corners    uprights from the ground to near the end of a band
+    ------+--------+----    ground     a line on which corners end from above and that runs on past them
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.openings.candidates import Polygons
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.noding import Floats, Ints, Mesh, mesh_of
+from dxf2veneer.propose.walls.runs import Runs, runs_of
+from dxf2veneer.propose.walls.texture import Texture, texture_of
+
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Structure:
+    """The lines of one elevation without those in openings, and the faces between them.
+
+    Attributes:
+        segments: the lines, shape (n, 4).
+        runs: the lines joined; texture: which of them are cladding.
+        mesh: the faces between them.
+        ground, eaves: for each run whether it is one.
+        bands: for each face whether it is a band of a roof's edge.
+        band_of: for each face a number, the same for faces that make one band end to end.
+        gap: ends this near to each other meet; metre: drawing units in a metre.
+    """
+
+    segments: Floats
+    runs: Runs
+    texture: Texture
+    mesh: Mesh
+    ground: Flags
+    eaves: Flags
+    bands: Flags
+    band_of: Ints
+    gap: float
+    metre: float
+
+
+def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: float) -> Structure:
+    """What bounds the walls of an elevation.
+
+    Args:
+        segments: all lines of the elevation.
+        openings: its openings; lines in them are left out.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        The structure.
+    """
+    kept = _without_openings(segments, openings, gap)
+    runs = runs_of(kept, gap=gap)
+    straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
+    kept = kept[straight[runs.member]]
+    runs = runs_of(kept, gap=gap)
+    mesh = mesh_of(kept, gap=gap)
+    texture = texture_of(runs, gap=gap, metre=metre)
+    ground, eaves = _ground_and_eaves(kept, runs, texture, gap, metre)
+    bands, band_of = _bands(mesh, runs, texture, ground, metre)
+    return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
+
+
+def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Floats:
+    """The segments that don't lie in an opening; those along its foot are kept, for the ground may run there."""
+    if not len(openings) or not len(segments):
+        return segments
+    grown = shapely.buffer(openings, gap * 1.5, join_style="mitre")
+    opening, line = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2))).query(grown, predicate="covers")
+    foot = shapely.bounds(openings)[opening, 1]
+    at_foot = np.abs(segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=0.0) <= gap
+    return np.delete(segments, np.unique(line[~at_foot]), axis=0)
+
+
+# ----------------------------------------------------------------- ground and eaves
+
+
+def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float, metre: float) -> tuple[Flags, Flags]:
+    """Which runs are ground and which eaves: where uprights end on them, and whether they run on past these."""
+    low, high = _upright_ends(segments, runs, texture, metre)
+    flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
+    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
+    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(runs.lines), bool)
+    if not len(flat) or not len(low):
+        return ground, eaves
+    stands = _touching(lines, low, gap)
+    hangs = _touching(lines, high, gap)
+    ends = np.vstack([runs.lines[:, :2], runs.lines[:, 2:]])
+    weak = []
+    for k, r in enumerate(flat.tolist()):
+        x0, y0, x1, y1 = runs.lines[r]
+        feet, tops = np.unique(np.rint(low[stands[k], 0] / gap)) * gap, np.unique(np.rint(high[hangs[k], 0] / gap)) * gap
+        steep = abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
+        if texture.boards[r] or not len(feet) + len(tops):
+            continue
+        outer = np.concatenate([feet, tops])
+        beyond = max(outer.min() - x0, x1 - outer.max())
+        free = len(feet) > 1 and not len(tops) or _free_end(runs.lines[r], r, ends, gap)
+        if len(feet) >= len(tops) and not steep and beyond >= constants.GROUND_BEYOND_M * metre and free:
+            ground[r] = len(feet) > 2 * len(tops)
+            weak += [] if ground[r] else [r]
+        elif len(tops) and beyond >= constants.EAVES_BEYOND_M * metre and (len(tops) > len(feet) or steep):
+            eaves[r] = True
+    for r in weak:
+        ground[r] = not _lies_over(runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap)
+        eaves[r] = not ground[r]
+    ground |= _risers(runs, ground, gap)
+    return ground, eaves
+
+
+def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
+    """Whether another line runs lower under half of a line or more."""
+    shared = np.minimum(others[:, 2], line[2]) - np.maximum(others[:, 0], line[0])
+    lower = others[:, [1, 3]].mean(axis=1) < line[[1, 3]].mean() - 2.0 * gap
+    return bool((lower & (shared >= 0.5 * (line[2] - line[0]))).any())
+
+
+def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
+    """Uprights that join the ends of two pieces of ground: its steps."""
+    result = np.zeros(len(ground), bool)
+    if ground.sum() < 2:
+        return result
+    lines = runs.lines[ground]
+    ends = np.vstack([lines[:, :2], lines[:, 2:]])
+    for r in np.flatnonzero(runs.upright).tolist():
+        foot, top = runs.lines[r, :2], runs.lines[r, 2:]
+        result[r] = all((np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top))
+    return result
+
+
+def _upright_ends(segments: Floats, runs: Runs, texture: Texture, metre: float) -> tuple[Floats, Floats]:
+    """The feet and the tops of uprights as they were drawn and of the runs they make, cladding left out."""
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
+    drawn = segments[tall[runs.member]]
+    lines = np.vstack([drawn, runs.lines[tall]])
+    swap = lines[:, 1] > lines[:, 3]
+    lines[swap] = lines[swap][:, [2, 3, 0, 1]]
+    return lines[:, :2], lines[:, 2:]
+
+
+def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
+    line, point = shapely.STRtree(shapely.points(points)).query(lines, predicate="dwithin", distance=gap)
+    return [point[line == k] for k in range(len(lines))]
+
+
+def _free_end(line: Floats, own: int, ends: Floats, gap: float) -> bool:
+    """Whether a run has an end at which no other run ends."""
+    count = len(ends) // 2
+    for point in (line[:2], line[2:]):
+        near = np.flatnonzero(np.abs(ends - point).max(axis=1) <= 2.0 * gap) % count
+        if (near == own).all():
+            return True
+    return False
+
+
+# ----------------------------------------------------------------- bands
+
+
+def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float) -> tuple[Flags, Ints]:
+    """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down from."""
+    count = len(mesh.faces)
+    if not count:
+        return np.zeros(0, bool), np.zeros(0, np.int64)
+    boxes, area = mesh.boxes, mesh.areas
+    edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
+    thickness = 2.0 * area / edge
+    width, height = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    thin = (thickness <= constants.BAND_MOST_M * metre) & (width > 1.2 * thickness) & (width >= constants.BAND_PART_M * metre)
+    group = _band_groups(mesh, thin, metre)
+    run = runs.member[mesh.source]
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    upright = runs.upright[run]
+    sloped, clad, base, free = np.zeros(count), np.zeros(count), np.zeros(count), np.zeros(count, bool)
+    for side in (0, 1):
+        face = mesh.sides[:, side]
+        has = face >= 0
+        for total, which in ((sloped, ~runs.level[run] & ~upright), (clad, texture.any[run]), (base, ground[run])):
+            used = has & which
+            np.add.at(total, face[used], length[used])
+        low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
+        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]).min(axis=1) <= 0.01 * metre
+        free[face[has & upright & low & at_end]] = True
+    level_band = free & (height <= 2.5 * thickness + 0.1 * metre)
+    good = thin & (clad <= constants.BAND_CLAD * edge) & (base <= constants.BAND_CLAD * edge) & ((sloped >= 0.5 * edge) | level_band)
+    total = np.zeros(count)
+    np.add.at(total, group, width)
+    member = np.zeros(count, bool)
+    member[group[good]] = True
+    return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
+    """Thin faces that meet end to end are one: a number for each face."""
+    a, b = mesh.sides.T
+    inner = (a >= 0) & (b >= 0)
+    a, b = a[inner], b[inner]
+    e = mesh.edges[inner]
+    boxes = mesh.boxes
+    upright = np.abs(e[:, 0] - e[:, 2]) <= 0.02 * np.abs(e[:, 1] - e[:, 3])
+    alike = np.abs(boxes[a][:, [1, 3]] - boxes[b][:, [1, 3]]).max(axis=1, initial=0.0) <= 0.02 * metre
+    join = thin[a] & thin[b] & upright & alike
+    return components(len(thin), np.stack([a[join], b[join]], axis=1))
