@@ -247,7 +247,7 @@ SCALE_SLACK = 0.01
 """Relative difference of a viewport's scale from a usual one [our own]."""
 VIEWPORT_WEIGHT = 3.0
 """What an unusual scale of viewports says against a unit [our own]."""
-FRAME_WEIGHT = 2.5
+FRAME_WEIGHT = 1.5
 """What a frame that is no paper at the stated scale says against a unit [our own]."""
 PAPER_INSET_MM = 45.0
 """How much smaller than the paper a frame is, both margins together (ISO 5457: 20 + 10 mm) [our own, wider]."""
@@ -260,11 +260,11 @@ ROUND_WEIGHT = 2.5
 
 # ---------------------------------------------------------------- unit: when it is said
 
-SURE = 0.985
+SURE = 0.96
 """Least chance of a unit that is named [our own]."""
-SURE_WITH_HEADER = 0.85
+SURE_WITH_HEADER = 0.8
 """Least chance of the header's own unit: that evidence is weak does not make it doubtful [our own]."""
-SURE_AGAINST_HEADER = 0.995
+SURE_AGAINST_HEADER = 0.985
 """Least chance of a unit that is named against the header [our own]."""
 CONFLICT = 3.0
 """Weight against the best unit, of something that measures, from which on nothing is said [our own]."""
@@ -291,3 +291,11 @@ CLADDING_DRAWN_M = 1.5
 """Length of lines that make a cladding, in metres [our own]."""
 CLADDING_HATCH_M2 = 0.15
 """Hatched area that makes a cladding, in square metres [our own]."""
+CHIMNEY_MOST_M = 1.6
+"""Greatest width of a chimney, in metres [our own]."""
+ROOF_RESTS = 0.9
+"""Share of a roof's foot that rests on bands [our own]."""
+THROUGH_BEYOND_M = 0.25
+"""A line runs through an elevation where it reaches so far beyond its outermost uprights, in metres [our own]."""
+GROUND_DOUBLE_M = 0.15
+"""Greatest distance between the two lines of a ground drawn double, in metres [our own]."""

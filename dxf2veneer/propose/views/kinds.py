@@ -80,7 +80,7 @@ def clues_of(
     usual = float(np.median([t.height for t in scene.texts] or [0.0]))
     ways = {b.upright for b in bubbles if b.upright is not None}
     return Clues(
-        swings=_swings(scene, segments),
+        swings=len(quarter_arcs(scene, segments)),
         rooms=rooms,
         levels=len(levels),
         ground=past,
@@ -102,12 +102,17 @@ def _is_room(text: str) -> bool:
     return any(word in _ROOM for word in re.findall(r"[a-z]+", plain(text)))
 
 
-def _swings(scene: Scene, segments: Integers) -> int:
-    """Doors seen from above: quarter arcs from whose centre a leaf of their radius starts."""
+def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
+    """Radii of doors seen from above: quarter arcs from whose centre a leaf of their radius starts.
+
+    Args:
+        scene: the scene.
+        segments: numbers of the segments that are looked at.
+    """
     own = scene.segments[segments]
     owners = np.unique(scene.owner[segments])
     arcs = [n for n in owners.tolist() if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")]
-    found = 0
+    found = []
     for n in arcs:
         arc = _quarter(scene.segments_of(n))
         if arc is None:
@@ -118,7 +123,7 @@ def _swings(scene: Scene, segments: Integers) -> int:
             one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack)
             two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack)
             if (one | two).any():
-                found += 1
+                found.append(radius)
                 break
     return found
 
