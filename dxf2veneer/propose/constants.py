@@ -299,3 +299,11 @@ THROUGH_BEYOND_M = 0.25
 """A line runs through an elevation where it reaches so far beyond its outermost uprights, in metres [our own]."""
 GROUND_DOUBLE_M = 0.15
 """Greatest distance between the two lines of a ground drawn double, in metres [our own]."""
+ROOF_SPANS = 0.8
+"""Share of a band's length that the roof on it spans at least; battens over a canopy span less [our own]."""
+CLADDING_STEP_RATIO = 1.25
+"""Boards whose steps differ by more than this factor are two claddings [our own]."""
+BAND_BASE = 0.02
+"""Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
+CLADDING_BLANK_M = 0.7
+"""A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""

@@ -308,7 +308,9 @@ class Affine:
         (x0, y0), (x1, y1) = self.at(d.x0, d.y0), self.at(d.x1, d.y1)
         before = math.dist((d.x0, d.y0), (d.x1, d.y1))
         factor = math.dist((x0, y0), (x1, y1)) / before if before else 1.0
-        return d._replace(measured=d.measured * factor, height=d.height * factor, x0=x0, y0=y0, x1=x1, y1=y1, box=self.box(d.box))
+        return d._replace(
+            measured=d.measured * factor, height=d.height * factor, x0=x0, y0=y0, x1=x1, y1=y1, box=self.box(d.box)
+        )
 
 
 def _matrices(insert: Any, base: Vec3, most: int) -> Iterable[Affine]:

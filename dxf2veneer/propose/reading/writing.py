@@ -113,9 +113,21 @@ def dimension_of(entity: Any, layer: str) -> Dimension | None:
     if not math.isfinite(measured) or measured <= 0.0:
         return None
     text, height, typed = _shown(entity)
-    factor = _style_value(entity, "dimlfac", 1.0)
+    places = [Vec3(entity.dxf.get(name)) for name in ("defpoint", "text_midpoint") if entity.dxf.hasattr(name)]
+    xs, ys = [p.x for p in (a, b, *places)], [p.y for p in (a, b, *places)]
     return Dimension(
-        measured, text, a.x, a.y, b.x, b.y, str(entity.dxf.get("handle", "")), layer, factor, height, typed
+        measured=measured,
+        text=text,
+        x0=a.x,
+        y0=a.y,
+        x1=b.x,
+        y1=b.y,
+        handle=str(entity.dxf.get("handle", "")),
+        layer=layer,
+        factor=_style_value(entity, "dimlfac", 1.0),
+        height=height,
+        typed=typed,
+        box=(min(xs), min(ys), max(xs), max(ys)),
     )
 
 

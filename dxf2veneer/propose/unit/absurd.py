@@ -7,7 +7,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from dxf2veneer.propose.constants import ABSURD_AREA_SQFT, ABSURD_DOOR_IN, ABSURD_LETTER_IN, ABSURD_OPENING_IN, ABSURD_WALL_IN
+from dxf2veneer.propose.constants import (
+    ABSURD_AREA_SQFT,
+    ABSURD_DOOR_IN,
+    ABSURD_LETTER_IN,
+    ABSURD_OPENING_IN,
+    ABSURD_WALL_IN,
+)
 from dxf2veneer.propose.scene import Box
 from dxf2veneer.units import square_feet, unit_by_name
 
@@ -69,7 +75,13 @@ def absurd(
 
 
 def _judge(
-    what: str, size: float, inches: float, limits: tuple[float, float], place: tuple[float, float] | None, *, squared: bool = False
+    what: str,
+    size: float,
+    inches: float,
+    limits: tuple[float, float],
+    place: tuple[float, float] | None,
+    *,
+    squared: bool = False,
 ) -> list[Absurdity]:
     def converted(factor: float) -> float:
         return square_feet(size * factor**2) if squared else size * factor

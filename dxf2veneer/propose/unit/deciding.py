@@ -63,7 +63,9 @@ def decide(evidence: Sequence[Evidence], header: str | None) -> UnitFinding:
     chances = {n: math.exp(s - top) / total for n, s in scores.items()}
     best = max(chances, key=lambda n: chances[n])
     ranked = tuple(sorted(evidence, key=lambda e: min(e.weights.values())))
-    sure = chances[best] >= {best: SURE_WITH_HEADER, None: SURE}.get(header, SURE_AGAINST_HEADER) and not _conflicts(evidence, best, header)
+    sure = chances[best] >= {best: SURE_WITH_HEADER, None: SURE}.get(header, SURE_AGAINST_HEADER) and not _conflicts(
+        evidence, best, header
+    )
     return UnitFinding(best if sure else None, sure, header, ranked, chances)
 
 
@@ -72,5 +74,9 @@ def _conflicts(evidence: Sequence[Evidence], best: str, header: str | None) -> b
     hard = [e for e in evidence if e.what in _HARD]
     if any(e.weights[best] < -CONFLICT for e in hard):
         return True
-    told = sum(-min(e.weights.values()) * (1.0 if e.what in _HARD else 0.5) for e in evidence if e.weights[best] > -0.5 and e.what != "header")
+    told = sum(
+        -min(e.weights.values()) * (1.0 if e.what in _HARD else 0.5)
+        for e in evidence
+        if e.weights[best] > -0.5 and e.what != "header"
+    )
     return told < (HARD if header != best else 0.5)

@@ -48,7 +48,13 @@ class Evidence:
     def as_json(self) -> dict[str, Any]:
         """The evidence as plain data."""
         weights = {n: round(w, 2) for n, w in self.weights.items()}
-        return {"what": self.what, **self.value, "weights": weights, "handle": self.handle, "place": list(self.place) if self.place else None}
+        return {
+            "what": self.what,
+            **self.value,
+            "weights": weights,
+            "handle": self.handle,
+            "place": list(self.place) if self.place else None,
+        }
 
 
 @dataclass(frozen=True)

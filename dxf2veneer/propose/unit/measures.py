@@ -46,13 +46,13 @@ def dimensions(scene: Scene, noted: str | None) -> list[Evidence]:
     Returns:
         One piece of evidence for all of them, or none.
     """
-    pairs = [(d.text, d.measured, d.factor, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2)) for d in scene.dimensions[:_MOST]]
+    pairs = [(d.text, d.measured, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2)) for d in scene.dimensions[:_MOST]]
     for drawn in drawn_dimensions(scene)[0][:_MOST]:
-        text = scene.texts[drawn.text]
-        pairs.append((text.text, drawn.measured, 1.0, text.handle, (text.x, text.y)))
+        label = scene.texts[drawn.text]
+        pairs.append((label.text, drawn.measured, label.handle, (label.x, label.y)))
     total = dict.fromkeys(MM, 0.0)
     tried, said, first = 0, 0, None
-    for text, measured, _, handle, place in pairs:
+    for text, measured, handle, place in pairs:
         weights = of_dimension(text, measured, noted)
         tried += is_length(text)
         if weights is None:
@@ -137,7 +137,15 @@ def levels(views: Sequence[View]) -> list[Evidence]:
             weights = _of_scale(scale, notation, len(set(pairs)))
             if weights is not None:
                 place = view.levels[0].x, view.levels[0].y
-                found.append(Evidence("levels", {"view": view.id, "text": view.levels[0].value_text, "per_unit": scale}, weights, "", place))
+                found.append(
+                    Evidence(
+                        "levels",
+                        {"view": view.id, "text": view.levels[0].value_text, "per_unit": scale},
+                        weights,
+                        "",
+                        place,
+                    )
+                )
     if not found:
         return []
     total = {n: sum(e.weights[n] for e in found) for n in MM}

@@ -7,6 +7,7 @@ inches quarters and eighths. Lengths that are round both ways say nothing.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dxf2veneer.propose.constants import ROUND_LEAST, ROUND_SHARE, ROUND_WEIGHT
 from dxf2veneer.propose.scene import Floats, Scene
@@ -41,9 +42,11 @@ def roundness(scene: Scene) -> list[Evidence]:
 def _lengths(scene: Scene) -> Floats:
     """Different lengths of level and upright lines, of loose lines and polylines drawn as such."""
     d = np.abs(scene.segments[:_MOST, 2:] - scene.segments[:_MOST, :2])
-    straight = d.min(1, initial=np.inf) <= 1e-9 * np.maximum(d.max(1, initial=0.0), 1e-300) if len(d) else np.zeros(0, bool)
+    straight = (
+        d.min(1, initial=np.inf) <= 1e-9 * np.maximum(d.max(1, initial=0.0), 1e-300) if len(d) else np.zeros(0, bool)
+    )
     return np.asarray(np.unique(np.round(d[straight].max(1), 6)), float) if straight.any() else np.zeros(0)
 
 
-def _is_round(multiples: Floats) -> np.ndarray:  # type: ignore[type-arg]
+def _is_round(multiples: Floats) -> NDArray[np.bool_]:
     return np.abs(multiples - np.round(multiples)) <= np.maximum(_SLACK, 1e-9 * multiples)

@@ -16,9 +16,35 @@ _RATIO = re.compile(r"\b1\s*:\s*(\d{1,4})\b|\b1/(\d{2,4})\b(?!\s*(?:\"|''|in))")
 _FEET = re.compile(r"(\d+(?:\s*-?\s*\d+/\d+)?|\d+/\d+)\s*(?:\"|''|in\.?)\s*=\s*(\d+)\s*'(?:\s*-?\s*0\s*\"?)?")
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 
-METRIC_SCALES = {20: 0.5, 25: 0.4, 50: 1.0, 75: 0.4, 100: 1.0, 125: 0.3, 150: 0.3, 200: 0.9, 250: 0.5, 500: 0.5, 1000: 0.3, 10: 0.3, 5: 0.2}
+METRIC_SCALES = {
+    20: 0.5,
+    25: 0.4,
+    50: 1.0,
+    75: 0.4,
+    100: 1.0,
+    125: 0.3,
+    150: 0.3,
+    200: 0.9,
+    250: 0.5,
+    500: 0.5,
+    1000: 0.3,
+    10: 0.3,
+    5: 0.2,
+}
 """Scales of buildings in metric offices (ISO 5455), with how usual they are, 0 to 1."""
-IMPERIAL_SCALES = {48: 1.0, 96: 1.0, 192: 0.7, 64: 0.6, 128: 0.5, 32: 0.5, 24: 0.5, 16: 0.3, 12: 0.3, 120: 0.3, 240: 0.3}
+IMPERIAL_SCALES = {
+    48: 1.0,
+    96: 1.0,
+    192: 0.7,
+    64: 0.6,
+    128: 0.5,
+    32: 0.5,
+    24: 0.5,
+    16: 0.3,
+    12: 0.3,
+    120: 0.3,
+    240: 0.3,
+}
 """Scales in feet and inches, a quarter inch to the foot being 48, with how usual they are, 0 to 1."""
 
 PAPERS_MM = (
@@ -60,7 +86,14 @@ def viewports(scene: Scene) -> list[Evidence]:
         stated = _scale_beside(window, scene.papers)
         weights = {n: -VIEWPORT_WEIGHT * (1.0 - _usual(per_paper * mm, n, stated)) for n, mm in MM.items()}
         if max(weights.values()) > -0.9 * VIEWPORT_WEIGHT:
-            found.append(Evidence("viewport", {"layout": window.layout, "scale": window.scale, "stated": stated}, weights, window.handle))
+            found.append(
+                Evidence(
+                    "viewport",
+                    {"layout": window.layout, "scale": window.scale, "stated": stated},
+                    weights,
+                    window.handle,
+                )
+            )
     if not found:
         return []
     mean = {n: sum(e.weights[n] for e in found) / len(found) for n in MM}
@@ -99,7 +132,9 @@ def frames(scene: Scene, views: Sequence[View], stated: float | None) -> list[Ev
         if view.kind != "sheet":
             continue
         long, short = sorted((view.box[2] - view.box[0], view.box[3] - view.box[1]), reverse=True)
-        fits = [n for n, mm in MM.items() if any(_is_paper(long * mm / stated, short * mm / stated, p) for p in PAPERS_MM)]
+        fits = [
+            n for n, mm in MM.items() if any(_is_paper(long * mm / stated, short * mm / stated, p) for p in PAPERS_MM)
+        ]
         if len(fits) in (1, 2):
             weights = {n: 0.0 if n in fits else -FRAME_WEIGHT for n in MM}
             return [Evidence("frame", {"width": long, "height": short, "scale": stated}, weights, "", view.box[:2])]
@@ -109,5 +144,3 @@ def frames(scene: Scene, views: Sequence[View], stated: float | None) -> list[Ev
 def _is_paper(long: float, short: float, paper: tuple[float, float]) -> bool:
     inset = paper[0] - long, paper[1] - short
     return all(-1.0 <= i <= PAPER_INSET_MM for i in inset)
-
-

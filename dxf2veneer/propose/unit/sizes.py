@@ -7,6 +7,7 @@ have none.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -74,10 +75,12 @@ def _rectangles(own: Floats, view: View) -> Floats:
     if len(upright) < 2 or len(level) < 2 or len(upright) > 3000:
         return np.zeros((0, 4))
     low, top = np.minimum(upright[:, 1], upright[:, 3]), np.maximum(upright[:, 1], upright[:, 3])
-    ends = {(round(float(x) / (2 * slack)), round(float(y) / (2 * slack))) for row in level for x, y in (row[:2], row[2:])}
+    ends = {
+        (round(float(x) / (2 * slack)), round(float(y) / (2 * slack))) for row in level for x, y in (row[:2], row[2:])
+    }
     order = np.lexsort((upright[:, 0], np.round(top / slack), np.round(low / slack)))
     rows = []
-    for a, b in zip(order[:-1], order[1:], strict=True):
+    for a, b in pairwise(order.tolist()):
         if abs(low[a] - low[b]) > 2 * slack or abs(top[a] - top[b]) > 2 * slack:
             continue
         x0, x1 = float(upright[a, 0]), float(upright[b, 0])
@@ -100,7 +103,9 @@ def openings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
         wide, tall = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
         stands = np.abs(boxes[:, 1] - foot) <= DOOR_FOOT * high
         aspect = tall / np.maximum(wide, 1e-300)
-        is_door = stands & (aspect > DOOR_ASPECT[0]) & (aspect < DOOR_ASPECT[1]) & (tall > 0.12 * high) & (tall < 0.85 * high)
+        is_door = (
+            stands & (aspect > DOOR_ASPECT[0]) & (aspect < DOOR_ASPECT[1]) & (tall > 0.12 * high) & (tall < 0.85 * high)
+        )
         is_window = ~stands & (aspect > 0.4) & (aspect < 3.0) & (tall > 0.06 * high) & (tall < 0.5 * high)
         doors += tall[is_door].tolist()
         windows += tall[is_window].tolist()

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from dxf2veneer.propose.constants import HEADER_WEIGHT, NOTATION_WEIGHT, NOTE_WEIGHT
-from dxf2veneer.propose.scene import Header, Scene, Text
+from dxf2veneer.propose.scene import Header, Text
 from dxf2veneer.propose.unit.evidence import IMPERIAL, METRIC, MM, Evidence
 from dxf2veneer.propose.views.titles import plain
 from dxf2veneer.units import unit_by_code, unit_by_name
@@ -17,9 +17,19 @@ _UNIT = (
 )
 _NOTE = re.compile(
     r"\b(?:dimensions?|dims?\.?|measurements?|units?|masse?|cotes|cotas|medidas|maten|misure|quote|dimensiones|unites|unidades|einheit(?:en)?|alle masse)\b"
-    r"[\w\s'.,:]{0,30}?(?:\b(?:in|en|sont en|son en|zijn in|are in|expressed in|angaben in)\b|[:=])\s*(?:" + _UNIT + r")\b"
+    r"[\w\s'.,:]{0,30}?(?:\b(?:in|en|sont en|son en|zijn in|are in|expressed in|angaben in)\b|[:=])\s*(?:"
+    + _UNIT
+    + r")\b"
 )
-_WORDS = {"millimetern": "mm", "milimetros": "mm", "zentimeter": "cm", "zentimetern": "cm", "centimetros": "cm", "metern": "m", "metros": "m"}
+_WORDS = {
+    "millimetern": "mm",
+    "milimetros": "mm",
+    "zentimeter": "cm",
+    "zentimetern": "cm",
+    "centimetros": "cm",
+    "metern": "m",
+    "metros": "m",
+}
 _FEET_SCALE = re.compile(r"\d\s*(?:\"|''|in\.?)\s*=\s*\d+\s*(?:'|ft)")
 _FEET = re.compile(r"\b\d{1,3}\s*'\s*-?\s*\d{1,2}(?:\s+\d+/\d+)?\s*\"")
 _RATIO = re.compile(r"\b1\s*:\s*(?:5|10|20|25|50|75|100|125|150|200|250|500|1000)\b")
@@ -35,7 +45,11 @@ def header(said: Header) -> list[Evidence]:
     if name is not None:
         found.append(Evidence("header", {"unit": name}, {n: 0.0 if n == name else -HEADER_WEIGHT for n in MM}))
     if said.lunits in (3, 4):  # engineering and architectural show feet and inches, one drawing unit an inch
-        found.append(Evidence("header notation", {"lunits": said.lunits}, {n: 0.0 if n == "in" else -HEADER_WEIGHT / 2 for n in MM}))
+        found.append(
+            Evidence(
+                "header notation", {"lunits": said.lunits}, {n: 0.0 if n == "in" else -HEADER_WEIGHT / 2 for n in MM}
+            )
+        )
     return found
 
 

@@ -1,8 +1,8 @@
 """Dimensions drawn as plain lines and texts: a number over a line between two marks.
 
-          2450              number      alone, at most a few letters from the line, along it
-     ----/-----/----        line        runs past the number
-         |     |            marks       ticks, arrow tips or extension lines that meet the line on both sides
+     2450              number      alone, at most a few letters from the line, along it
+----/-----/----        line        runs past the number
+    |     |            marks       ticks, arrow tips or extension lines that meet the line on both sides
 """
 
 from __future__ import annotations
@@ -18,7 +18,10 @@ from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Text
 from dxf2veneer.propose.views.boxes import around
 
-NUMBER = re.compile(r"(?:Ø|ø|R)?\s*\d{1,6}(?:[.,]\d{1,3})?\s*(?:mm|cm|m)?|\d{1,3}\s*'\s*-?\s*\d{1,2}(?:\s+\d+/\d+)?\s*\"?|\d{1,3}(?:\s+\d+/\d+)?\s*\"", re.IGNORECASE)
+NUMBER = re.compile(
+    r"(?:Ø|ø|R)?\s*\d{1,6}(?:[.,]\d{1,3})?\s*(?:mm|cm|m)?|\d{1,3}\s*'\s*-?\s*\d{1,2}(?:\s+\d+/\d+)?\s*\"?|\d{1,3}(?:\s+\d+/\d+)?\s*\"",
+    re.IGNORECASE,
+)
 """What stands alone over a dimension line: a number, feet and inches."""
 
 

@@ -8,7 +8,16 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SAME_PLAN, SCRAP, SCRAP_LARGE, SCRAP_STROKES, VIEW_HEIGHT_IN
+from dxf2veneer.propose.constants import (
+    ATTACH_REACH,
+    BESIDE_LETTERS,
+    BESIDE_SIZE,
+    SAME_PLAN,
+    SCRAP,
+    SCRAP_LARGE,
+    SCRAP_STROKES,
+    VIEW_HEIGHT_IN,
+)
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Viewport
 from dxf2veneer.propose.views.boxes import area, around, contains, distance, grown, inside, shared
@@ -59,7 +68,7 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     lines, strokes = drawn_dimensions(scene)
     loose = _kept(scene, frames, grid, symbols, marks, strokes)
     groups, small = _pieces(scene, loose, titles)
-    blocks = [g for g in groups if any(_is_block(scene, g, f.box) for f in frames)]
+    blocks = _title_blocks(scene, groups, frames)
     groups = [g for g in groups if not any(g is b for b in blocks)]
     kept = [t for t in titles if t.kind != "other" and not any(inside(b.core, _middle(t.box)) for b in blocks)]
     if groups or blocks:
@@ -68,11 +77,20 @@ def find_views(scene: Scene) -> tuple[View, ...]:
         groups += _scraps(scene, [*groups, *blocks], small, given, frames)
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [_like_a_plan(v, views) for v in views]
-    views += [View("", "sheet", "", f.box, f.box, 0.9, Reason("VIEW_FRAME", {"why": list(f.why)}), f.segments) for f in frames]
+    views += [
+        View("", "sheet", "", f.box, f.box, 0.9, Reason("VIEW_FRAME", {"why": list(f.why)}), f.segments) for f in frames
+    ]
     return _numbered(views)
 
 
-def _kept(scene: Scene, frames: Sequence[Frame], grid: Integers, symbols: Integers, marks: Sequence[LevelMark], strokes: Integers) -> Integers:
+def _kept(
+    scene: Scene,
+    frames: Sequence[Frame],
+    grid: Integers,
+    symbols: Integers,
+    marks: Sequence[LevelMark],
+    strokes: Integers,
+) -> Integers:
     """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run far."""
     keep = np.ones(len(scene.segments), bool)
     for frame in frames:
@@ -92,28 +110,48 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
     borders = [np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops]
     whose = [n for n, h in enumerate(scene.hatches) for _ in h.loops]
     together = np.concatenate((segments, *borders))
-    owners = np.concatenate((owner, *(np.full(len(b), len(scene.entities) + n) for n, b in zip(whose, borders, strict=True))))
+    owners = np.concatenate(
+        (owner, *(np.full(len(b), len(scene.entities) + n) for n, b in zip(whose, borders, strict=True)))
+    )
     parts = split(together, owners, titles)
     if not parts:
         return [], []
     boxes = [(float(a), float(b), float(c), float(d)) for a, b, c, d in boxes_of(together, parts)]
     largest = max(area(b) for b in boxes)
     own = titled(boxes, titles)
-    groups, small = [], []
+    groups: list[_Group] = []
+    small: list[_Group] = []
     for n, (part, box) in enumerate(zip(parts, boxes, strict=True)):
         title = titles[own[n]] if n in own else None
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
         group = _Group(loose[part[part < len(loose)]], box, title, hatches=hatches)
         group.is_table = is_table(scene, group.segments, box)
-        little = title is None and not group.is_table and (area(box) < SCRAP * largest or len(part) < 5 or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES))
+        little = (
+            title is None
+            and not group.is_table
+            and (
+                area(box) < SCRAP * largest
+                or len(part) < 5
+                or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES)
+            )
+        )
         (small if little or (title is not None and title.kind == "other") else groups).append(group)
     return groups, small
 
 
-def _is_block(scene: Scene, group: _Group, frame: Box) -> bool:
-    """Whether a group is the title block of a frame: any table inside, cells that reach the frame."""
-    inner = contains(grown(frame, 1e-6 * (frame[2] - frame[0])), group.core)
-    return inner and (group.is_table or is_title_block(scene, group.segments, group.core, frame))
+def _title_blocks(scene: Scene, groups: Sequence[_Group], frames: Sequence[Frame]) -> list[_Group]:
+    """The title block of each frame: cells that reach the frame, else the table nearest to its lower right corner."""
+    found = []
+    for frame in frames:
+        inner = [g for g in groups if contains(grown(frame.box, 1e-6 * (frame.box[2] - frame.box[0])), g.core)]
+        reaching = [g for g in inner if is_title_block(scene, g.segments, g.core, frame.box)]
+        corner = (frame.box[2], frame.box[1], frame.box[2], frame.box[1])
+        middle = _middle(frame.box)
+        tables = [g for g in inner if g.is_table and g.core[3] < middle[1] and g.core[2] > middle[0]]
+        found += (
+            reaching or sorted(tables, key=lambda g: distance((g.core[2], g.core[1], g.core[2], g.core[1]), corner))[:1]
+        )
+    return found
 
 
 def _attach(
@@ -177,7 +215,11 @@ def _give_title(scene: Scene, group: _Group, title: Title, given: set[int]) -> N
     x0, y0, x1, _ = title.box
     reach = BESIDE_LETTERS * title.height
     for number, text in enumerate(scene.texts):
-        under = text.box[2] >= x0 - reach and text.box[0] <= x1 + reach and y0 - reach <= text.box[3] <= y0 + 0.5 * title.height
+        under = (
+            text.box[2] >= x0 - reach
+            and text.box[0] <= x1 + reach
+            and y0 - reach <= text.box[3] <= y0 + 0.5 * title.height
+        )
         if number == title.number or (under and text.height <= title.height):
             group.texts.append(number)
             group.rooms.append(text.box)
@@ -199,16 +241,22 @@ def _attach_rest(scene: Scene, targets: Sequence[_Group], taken: Integers) -> No
         if far <= ATTACH_REACH * _short(targets[g].core):
             targets[g].annotation.append(number)
             x0, y0, x1, y1 = scene.segments[number]
-            if max(abs(x1 - x0), abs(y1 - y0)) <= 1.5 * max(targets[g].core[2] - targets[g].core[0], targets[g].core[3] - targets[g].core[1]):
-                targets[g].rooms.append((float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1))))
+            if max(abs(x1 - x0), abs(y1 - y0)) <= 1.5 * max(
+                targets[g].core[2] - targets[g].core[0], targets[g].core[3] - targets[g].core[1]
+            ):
+                targets[g].rooms.append(
+                    (float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1)))
+                )
 
 
-def _scraps(scene: Scene, targets: Sequence[_Group], small: Sequence[_Group], given: set[int], frames: Sequence[Frame]) -> list[_Group]:
+def _scraps(
+    scene: Scene, targets: Sequence[_Group], small: Sequence[_Group], given: set[int], frames: Sequence[Frame]
+) -> list[_Group]:
     """What is left, small pieces and texts: given to the view beside or in which it lies, else a scrap of its own.
 
-        LEGEND
-        [////]  stone veneer        pieces and texts that stand within some letters of each other
-        [    ]  plaster             are one scrap
+    LEGEND
+    [////]  stone veneer        pieces and texts that stand within some letters of each other
+    [    ]  plaster             are one scrap
     """
     texts = [n for n in range(len(scene.texts)) if n not in given]
     boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]
@@ -229,7 +277,15 @@ def _scraps(scene: Scene, targets: Sequence[_Group], small: Sequence[_Group], gi
         home = _home(targets, box, max((reach[n] for n in members), default=0.0) * 2.0)
         if home is None:
             if any(contains(f.box, box) for f in frames) or not frames or pieces:
-                found.append(_Group(_together(pieces), box, texts=own_texts, hatches=[h for p in pieces for h in p.hatches], is_scrap=True))
+                found.append(
+                    _Group(
+                        _together(pieces),
+                        box,
+                        texts=own_texts,
+                        hatches=[h for p in pieces for h in p.hatches],
+                        is_scrap=True,
+                    )
+                )
             continue
         home.rooms.append(box)
         home.texts += own_texts
@@ -250,14 +306,27 @@ def _home(targets: Sequence[_Group], box: Box, letters: float) -> _Group | None:
     held = [g for g in targets if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
     if held:
         return min(held, key=lambda g: area(g.core))
-    return near if distance(around((near.core, *near.rooms)), box) <= max(letters, BESIDE_SIZE * _short(near.core)) else None
+    return (
+        near
+        if distance(around((near.core, *near.rooms)), box) <= max(letters, BESIDE_SIZE * _short(near.core))
+        else None
+    )
 
 
 def _view(scene: Scene, group: _Group, title: Title | None) -> View:
     segments = scene.segments[group.segments]
     ground, past = ground_of(segments, group.core)
     texts = [scene.texts[n] for n in group.texts]
-    clues: Clues = clues_of(scene, group.segments, group.core, past, texts, group.levels, group.bubbles, [scene.hatches[h] for h in group.hatches])
+    clues: Clues = clues_of(
+        scene,
+        group.segments,
+        group.core,
+        past,
+        texts,
+        group.levels,
+        group.bubbles,
+        [scene.hatches[h] for h in group.hatches],
+    )
     kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap)
     return View(
         id="",
@@ -285,7 +354,9 @@ def _like_a_plan(view: View, views: Sequence[View]) -> View:
     for other in views:
         w, h = other.core[2] - other.core[0], other.core[3] - other.core[1]
         if other.kind == "plan" and abs(w - wide) <= SAME_PLAN * wide and abs(h - high) <= SAME_PLAN * high:
-            return replace(view, kind="plan", confidence=0.8, reason=Reason("VIEW_SAME_FOOTPRINT", {"width": wide, "height": high}))
+            return replace(
+                view, kind="plan", confidence=0.8, reason=Reason("VIEW_SAME_FOOTPRINT", {"width": wide, "height": high})
+            )
     return view
 
 
@@ -308,12 +379,18 @@ def reconsidered(views: Sequence[View], inches: float) -> tuple[View, ...]:
     return tuple(result)
 
 
-def _sheet_title(group: _Group, groups: Sequence[_Group], frames: Sequence[Frame], blocks: Sequence[_Group], titles: Sequence[Title]) -> Title | None:
+def _sheet_title(
+    group: _Group, groups: Sequence[_Group], frames: Sequence[Frame], blocks: Sequence[_Group], titles: Sequence[Title]
+) -> Title | None:
     """The group's own title, else that in the title block where the sheet holds this one view."""
     if group.title is not None:
         return group.title
     frame = next((f for f in frames if contains(f.box, group.core)), None)
-    if frame is None or group.is_scrap or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups) != 1:
+    if (
+        frame is None
+        or group.is_scrap
+        or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups) != 1
+    ):
         return None
     said = [t for t in titles if contains(frame.box, t.box) and any(inside(b.core, _middle(t.box)) for b in blocks)]
     return max(said, key=lambda t: t.height, default=None)
@@ -346,7 +423,9 @@ def _through(window: Viewport, box: Box) -> Box:
 def _numbered(views: Sequence[View]) -> tuple[View, ...]:
     """The views in rows from the top, each row from the left, sheets last."""
     high = np.median([v.box[3] - v.box[1] for v in views if v.kind != "sheet"] or [1.0])
-    order = sorted(views, key=lambda v: (v.kind == "sheet", -round(v.box[3] / max(float(high), 1e-300)), v.box[0], -v.box[3]))
+    order = sorted(
+        views, key=lambda v: (v.kind == "sheet", -round(v.box[3] / max(float(high), 1e-300)), v.box[0], -v.box[3])
+    )
     return tuple(replace(v, id=f"V{n}") for n, v in enumerate(order, 1))
 
 

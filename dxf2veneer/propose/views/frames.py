@@ -1,11 +1,11 @@
 """Sheet frames: the rectangles that hold whole drawings, and what belongs to them.
 
-     ______________________
-    |  ____      ____      |    frame        outermost rectangle; what is inside does not touch it
-    | |    |    |    |     |    title block  cells with texts that touch the frame
-    | |____|    |____|  ___|
-    |                  |_|_|
-    |__________________|_|_|
+ ______________________
+|  ____      ____      |    frame        outermost rectangle; what is inside does not touch it
+| |    |    |    |     |    title block  cells with texts that touch the frame
+| |____|    |____|  ___|
+|                  |_|_|
+|__________________|_|_|
 """
 
 from __future__ import annotations
@@ -21,7 +21,6 @@ from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import contains, inside
 from dxf2veneer.propose.views.tables import is_table
 from dxf2veneer.propose.views.titles import Title
-
 
 _MOST = 600
 """Lines of each direction that are looked at, the longest: frames are among them."""
@@ -56,7 +55,10 @@ def rectangles(segments: Floats, least: float, slack: float) -> list[tuple[Box, 
     level, upright = level[np.argsort(-d[level, 0])[:_MOST]], upright[np.argsort(-d[upright, 1])[:_MOST]]
     lx0, lx1 = np.minimum(segments[level, 0], segments[level, 2]), np.maximum(segments[level, 0], segments[level, 2])
     ly = segments[level, 1]
-    uy0, uy1 = np.minimum(segments[upright, 1], segments[upright, 3]), np.maximum(segments[upright, 1], segments[upright, 3])
+    uy0, uy1 = (
+        np.minimum(segments[upright, 1], segments[upright, 3]),
+        np.maximum(segments[upright, 1], segments[upright, 3]),
+    )
     ux = segments[upright, 0]
     for i in range(len(level)):
         # the sides that stand on this line's ends, and the line that closes them above
@@ -64,7 +66,9 @@ def rectangles(segments: Floats, least: float, slack: float) -> list[tuple[Box, 
         right = np.flatnonzero((np.abs(ux - lx1[i]) <= slack) & (np.abs(uy0 - ly[i]) <= slack))
         for a in left:
             for b in right[np.abs(uy1[right] - uy1[a]) <= slack]:
-                top = np.flatnonzero((np.abs(ly - uy1[a]) <= slack) & (np.abs(lx0 - lx0[i]) <= slack) & (np.abs(lx1 - lx1[i]) <= slack))
+                top = np.flatnonzero(
+                    (np.abs(ly - uy1[a]) <= slack) & (np.abs(lx0 - lx0[i]) <= slack) & (np.abs(lx1 - lx1[i]) <= slack)
+                )
                 if len(top):
                     box = float(lx0[i]), float(ly[i]), float(lx1[i]), float(uy1[a])
                     found.append((box, np.array([level[i], upright[a], upright[b], level[top[0]]])))
@@ -88,8 +92,12 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     for box, own in candidates:
         twin = next((f for f in found if contains(f.box, box) and _is_twin(f.box, box)), None)
         if twin is not None:
-            found[found.index(twin)] = Frame(twin.box, np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)), (*twin.why, "twin"))
-        elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(segments, box, own, size * FRAME_SLACK):
+            found[found.index(twin)] = Frame(
+                twin.box, np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)), (*twin.why, "twin")
+            )
+        elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(
+            segments, box, own, size * FRAME_SLACK
+        ):
             found.append(Frame(box, _on_sides(segments, box, size * FRAME_SLACK), ()))
     judged = [Frame(f.box, f.segments, _reasons(scene, titles, f)) for f in found]
     return [f for f in judged if _holds_drawings(scene, f)]
@@ -113,7 +121,9 @@ def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:
     """Every segment that lies on a side of the box: frames are drawn twice, or in pieces."""
     x0, y0, x1, y1 = box
     sx, sy = segments[:, [0, 2]], segments[:, [1, 3]]
-    within = (sx >= x0 - slack).all(1) & (sx <= x1 + slack).all(1) & (sy >= y0 - slack).all(1) & (sy <= y1 + slack).all(1)
+    within = (
+        (sx >= x0 - slack).all(1) & (sx <= x1 + slack).all(1) & (sy >= y0 - slack).all(1) & (sy <= y1 + slack).all(1)
+    )
     upright = [(np.abs(sx - x) <= slack).all(1) for x in (x0, x1)]
     level = [(np.abs(sy - y) <= slack).all(1) for y in (y0, y1)]
     return np.flatnonzero(within & np.logical_or.reduce([*upright, *level]))
@@ -169,8 +179,18 @@ def _touching(segments: Floats, frame: Frame, slack: float) -> NDArray[np.int64]
     """Upright and level lines that end on the frame from inside."""
     x0, y0, x1, y1 = frame.box
     ends = segments.reshape(-1, 2)
-    within = (ends[:, 0] >= x0 - slack) & (ends[:, 0] <= x1 + slack) & (ends[:, 1] >= y0 - slack) & (ends[:, 1] <= y1 + slack)
-    on = within & ((np.abs(ends[:, 0] - x0) < slack) | (np.abs(ends[:, 0] - x1) < slack) | (np.abs(ends[:, 1] - y0) < slack) | (np.abs(ends[:, 1] - y1) < slack))
+    within = (
+        (ends[:, 0] >= x0 - slack)
+        & (ends[:, 0] <= x1 + slack)
+        & (ends[:, 1] >= y0 - slack)
+        & (ends[:, 1] <= y1 + slack)
+    )
+    on = within & (
+        (np.abs(ends[:, 0] - x0) < slack)
+        | (np.abs(ends[:, 0] - x1) < slack)
+        | (np.abs(ends[:, 1] - y0) < slack)
+        | (np.abs(ends[:, 1] - y1) < slack)
+    )
     d = np.abs(segments[:, 2:] - segments[:, :2])
     straight = d.min(1) <= slack
     hit = straight & (on[0::2] | on[1::2])

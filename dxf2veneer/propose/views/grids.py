@@ -1,8 +1,8 @@
 """Grid bubbles: circles (or hexagons) with a short name in them, at the end of a grid line.
 
-      (1)        bubble      closed and round, a text of up to three characters in its middle
-       |         grid line   starts at the bubble and points away from its centre
-       |
+(1)        bubble      closed and round, a text of up to three characters in its middle
+ |         grid line   starts at the bubble and points away from its centre
+ |
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ def circles_of(scene: Scene) -> tuple[Floats, Integers]:
     for number, entity in enumerate(scene.entities):
         x0, y0, x1, y1 = entity.box
         wide, high = x1 - x0, y1 - y0
-        if not entity.closed and entity.kind != "CIRCLE" or wide <= 0.0 or abs(wide - high) > 0.16 * wide:
+        if (not entity.closed and entity.kind != "CIRCLE") or wide <= 0.0 or abs(wide - high) > 0.16 * wide:
             continue
         count = scene.first[number + 1] - scene.first[number]
         if count >= 6 and (entity.kind == "CIRCLE" or _is_round(scene.segments_of(number), entity.box)):
@@ -70,7 +70,9 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for t in short])
     heights = np.array([t.height for t in short])
     tree = shapely.STRtree(shapely.points(middles))
-    which, text = tree.query(shapely.buffer(shapely.points(circles[:, :2]), 0.7 * circles[:, 2], quad_segs=4), predicate="contains")
+    which, text = tree.query(
+        shapely.buffer(shapely.points(circles[:, :2]), 0.7 * circles[:, 2], quad_segs=4), predicate="contains"
+    )
     share = circles[which, 2] / heights[text]
     fits = (share >= BUBBLE_TEXT[0]) & (share <= BUBBLE_TEXT[1])
     own = {int(c): int(t) for c, t in zip(which[fits], text[fits], strict=True)}
@@ -79,7 +81,9 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     for place, (c, t) in enumerate(own.items()):
         x, y, r = (float(v) for v in circles[c])
         line = lines.get(place, -1)
-        bubbles.append(Bubble(short[t].text, x, y, r, line, _is_upright(scene, line), (x - r, y - r, x + r, y + r), named[t]))
+        bubbles.append(
+            Bubble(short[t].text, x, y, r, line, _is_upright(scene, line), (x - r, y - r, x + r, y + r), named[t])
+        )
         drawn.append(int(numbers[c]))
         if line >= 0:
             drawn.append(int(scene.owner[line]))
@@ -93,7 +97,9 @@ def _lines_at(scene: Scene, circles: Floats) -> dict[int, int]:
         return {}
     ends = scene.segments[long].reshape(-1, 2)
     tree = shapely.STRtree(shapely.points(ends))
-    which, end = tree.query(shapely.buffer(shapely.points(circles[:, :2]), 1.3 * circles[:, 2], quad_segs=8), predicate="contains")
+    which, end = tree.query(
+        shapely.buffer(shapely.points(circles[:, :2]), 1.3 * circles[:, 2], quad_segs=8), predicate="contains"
+    )
     best: dict[int, tuple[float, int]] = {}
     for c, e in zip(which.tolist(), end.tolist(), strict=True):
         x, y, r = circles[c]

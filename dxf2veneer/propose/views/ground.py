@@ -40,7 +40,10 @@ def _level(segments: Floats, box: Box) -> float | None:
         of = steps == step
         run = _covered(left[of], right[of])
         if run > longest * 1.001:
-            longest, best = run, float(np.average(middle[flat][of], weights=np.maximum(right[of] - left[of], 1e-9 * wide)))
+            longest, best = (
+                run,
+                float(np.average(middle[flat][of], weights=np.maximum(right[of] - left[of], 1e-9 * wide))),
+            )
     return best
 
 

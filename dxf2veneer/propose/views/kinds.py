@@ -111,7 +111,9 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     """
     own = scene.segments[segments]
     owners = np.unique(scene.owner[segments])
-    arcs = [n for n in owners.tolist() if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")]
+    arcs = [
+        n for n in owners.tolist() if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
+    ]
     found = []
     for n in arcs:
         arc = _quarter(scene.segments_of(n))
@@ -120,15 +122,21 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
         (cx, cy), radius, ends = arc
         slack = 0.08 * radius
         for ex, ey in ends:
-            one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack)
-            two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack)
+            one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (
+                np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack
+            )
+            two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (
+                np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack
+            )
             if (one | two).any():
                 found.append(radius)
                 break
     return found
 
 
-def _quarter(segments: np.ndarray) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:  # type: ignore[type-arg]
+def _quarter(
+    segments: Floats,
+) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:
     """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110 degrees)."""
     if not 4 <= len(segments) <= 64:
         return None
@@ -153,9 +161,9 @@ def _quarter(segments: np.ndarray) -> tuple[tuple[float, float], float, tuple[tu
 def _is_cut(own: Floats, core: Box) -> bool:
     """Whether a view shows a building cut through.
 
-        ||_______________||      two walls, each a pair of uprights as far apart
-        ||_______________||      slabs: pairs of level lines from wall to wall
-        ||               ||      the walls go down past the lowest slab, or rooms lie over each other
+    ||_______________||      two walls, each a pair of uprights as far apart
+    ||_______________||      slabs: pairs of level lines from wall to wall
+    ||               ||      the walls go down past the lowest slab, or rooms lie over each other
     """
     wide, high = core[2] - core[0], core[3] - core[1]
     if len(own) < 8 or wide <= 0.0 or high <= 0.0:
@@ -183,12 +191,24 @@ def _is_cut(own: Floats, core: Box) -> bool:
 
 def _trees(scene: Scene, segments: Integers, core: Box) -> int:
     """Circles of some size with something small in their middle."""
-    boxes = np.array([scene.entities[n].box for n in np.unique(scene.owner[segments]).tolist() if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")])
+    boxes = np.array(
+        [
+            scene.entities[n].box
+            for n in np.unique(scene.owner[segments]).tolist()
+            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
+        ]
+    )
     if not len(boxes):
         return 0
     sides = boxes[:, 2:] - boxes[:, :2]
     size = sides.max(1)
-    round_ = np.array([scene.entities[n].kind == "CIRCLE" for n in np.unique(scene.owner[segments]).tolist() if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")])
+    round_ = np.array(
+        [
+            scene.entities[n].kind == "CIRCLE"
+            for n in np.unique(scene.owner[segments]).tolist()
+            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
+        ]
+    )
     large = np.flatnonzero(round_ & (size > 0.03 * (core[2] - core[0])))
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     found = 0

@@ -1,7 +1,7 @@
 """Level marks: heights written beside a triangle, a target or a line.
 
-      +2.85           value       with a sign, or with a mark beside it
-    --\\/------        level line  level, near the value
+  +2.85           value       with a sign, or with a mark beside it
+--\\/------        level line  level, near the value
 """
 
 from __future__ import annotations
@@ -16,10 +16,16 @@ import shapely
 from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, STRAIGHT
 from dxf2veneer.propose.scene import Box, Integers, Scene, Text
 
-_PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"', "−": "-", "–": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"})
-_SIGNED = re.compile(r"(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])", re.IGNORECASE)
+_PRIMES = str.maketrans(
+    {"’": "'", "′": "'", "”": '"', "″": '"', "−": "-", "–": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+)
+_SIGNED = re.compile(
+    r"(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])", re.IGNORECASE
+)
 _DECIMAL = re.compile(r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE)
-_FEET = re.compile(r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4})\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?")
+_FEET = re.compile(
+    r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4})\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?"
+)
 
 
 @dataclass(frozen=True)
@@ -62,7 +68,9 @@ def level_value(text: str) -> tuple[float, str, bool] | None:
     if feet:
         value = float(feet["feet"]) + float(feet["inches"] or 0) / 12.0
         value += float(feet["num"]) / float(feet["den"]) / 12.0 if feet["num"] and float(feet["den"]) else 0.0
-        spoken = bool(feet["sign"]) or re.search(r"(?i)\b(?:el|elev|level|t\.?o\.?|b\.?o\.?|f\.?f)\b", plain) is not None
+        spoken = (
+            bool(feet["sign"]) or re.search(r"(?i)\b(?:el|elev|level|t\.?o\.?|b\.?o\.?|f\.?f)\b", plain) is not None
+        )
         return (-value if feet["sign"] == "-" else value), "ft", spoken
     signed = _SIGNED.search(plain)
     found = signed or _DECIMAL.fullmatch(plain)

@@ -23,7 +23,6 @@ from dxf2veneer.propose.constants import (
     NESTED,
     SATELLITE,
     SATELLITE_REACH,
-
     STRING,
 )
 from dxf2veneer.propose.scene import Floats, Integers
@@ -56,7 +55,11 @@ def split(segments: Floats, owner: Integers, titles: Sequence[Title]) -> list[In
             done.append(part)
             continue
         label = groups_of(segments[part], gap, owner[part])
-        groups = _joined(segments, [part[label == n] for n in range(label.max() + 1)] if label.max() < 200 else _parts(part, label), titles)
+        groups = _joined(
+            segments,
+            [part[label == n] for n in range(label.max() + 1)] if label.max() < 200 else _parts(part, label),
+            titles,
+        )
         if len(groups) == 1:
             halves = bridged(segments, groups[0], titles)
             if len(halves) == 1:
@@ -118,7 +121,9 @@ def _ties(boxes: Floats, counts: Integers, has_title: set[int]) -> NDArray[np.in
     nested = (held >= NESTED) | ((across <= 0) & (up <= 0) & string)
     little = (areas[one] < SATELLITE * areas[two]) | string
     satellite = little & (apart <= SATELLITE_REACH * sides[two].min(1))
-    aligned = (across < -0.5 * np.minimum(sides[one, 0], sides[two, 0])) | (up < -0.5 * np.minimum(sides[one, 1], sides[two, 1]))
+    aligned = (across < -0.5 * np.minimum(sides[one, 0], sides[two, 0])) | (
+        up < -0.5 * np.minimum(sides[one, 1], sides[two, 1])
+    )
     near = aligned & (apart <= NEAR * np.minimum(sides[one].min(1), sides[two].min(1)))
     mark = np.zeros(len(boxes), bool)
     mark[list(has_title)] = True
@@ -148,7 +153,7 @@ def bridged(segments: Floats, group: Integers, titles: Sequence[Title]) -> list[
     own = segments[group]
     d = np.abs(own[:, 2:] - own[:, :2])
     points = own.reshape(-1, 2)
-    (x0, y0), (x1, y1) = points.min(0), points.max(0)
+    y0, y1 = float(points[:, 1].min()), float(points[:, 1].max())
     high = y1 - y0
     low = np.maximum(own[:, 1], own[:, 3]) <= y0 + BRIDGE_LOW * high
     ties = (d[:, 1] <= 0.2 * d[:, 0]) & low
@@ -179,5 +184,3 @@ def _is_between(stands: Floats, cut: float, high: float) -> bool:
         if p[:, 1].max() - p[:, 1].min() < 0.35 * high or p[:, 0].max() - p[:, 0].min() < 0.35 * high:
             return False
     return True
-
-

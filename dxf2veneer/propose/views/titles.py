@@ -69,14 +69,21 @@ _FLOORS = frozenset(
     "keller eg og ug dg rez chaussee etage combles sous-sol baja primera segunda sotano terra primo secondo piano interrato".split()
 )
 """Floors of a building by which a plan is called without being called so."""
-_FILLERS = frozenset("the of a an la le les el los der die das il lo du des de di del and et und y e view no nr".split())
+_FILLERS = frozenset(
+    "the of a an la le les el los der die das il lo du des de di del and et und y e view no nr".split()
+)
 
-_ASIDE = frozenset("see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split())
+_ASIDE = frozenset(
+    "see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split()
+)
 """Words that no title begins with or holds: the text points to another drawing, or is a note."""
 
 _LEVEL = re.compile(r"\d[.,]\d{2,3}\b|\d\s*['\"]|[±=]|\bel\.")
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
-_SCALE = re.compile(r"\(?\b(?:scale|massstab|echelle|escala|scala|schaal|m|sc)?\.?\s*[:=]?\s*1\s*[:/]\s*\d+.*$|\d+/\d+\s*(?:\"|in).*=.*$", re.IGNORECASE)
+_SCALE = re.compile(
+    r"\(?\b(?:scale|massstab|echelle|escala|scala|schaal|m|sc)?\.?\s*[:=]?\s*1\s*[:/]\s*\d+.*$|\d+/\d+\s*(?:\"|in).*=.*$",
+    re.IGNORECASE,
+)
 
 
 def plain(text: str) -> str:
@@ -96,7 +103,13 @@ def kind_named(text: str) -> tuple[ViewKind, bool] | None:
     """
     first = _SCALE.sub("", plain(text.split("\n")[0])).strip(" .:-_")
     words = _WORD.findall(first)
-    if not words or len(words) > TITLE_WORDS or len(first) > TITLE_LETTERS or _LEVEL.search(first) or _ASIDE.intersection(words):
+    if (
+        not words
+        or len(words) > TITLE_WORDS
+        or len(first) > TITLE_LETTERS
+        or _LEVEL.search(first)
+        or _ASIDE.intersection(words)
+    ):
         return None
     if any(word in _ABOVE for word in words):
         return "plan", True
