@@ -23,6 +23,8 @@ from dxf2veneer.propose.walls.structure import Structure
 
 Pattern = tuple[str, Polygon]
 """Name of a hatch's pattern and the area that it fills."""
+Claddings = dict[str, float]
+"""Names of claddings and the step of their lines."""
 
 
 def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]) -> list[Part]:
@@ -41,10 +43,11 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     heights = [y0, *_levels(part.polygon, s, openings), y1]
     slabs = [part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in zip(heights, heights[1:], strict=False)]
     signs = [_claddings(slab, s, openings, patterns) for slab in slabs]
-    pieces: list[tuple[Any, frozenset[str]]] = []
+    pieces: list[tuple[Any, Claddings]] = []
     for slab, sign in zip(slabs, signs, strict=True):
-        if pieces and pieces[-1][1] == sign:
-            pieces[-1] = (pieces[-1][0].union(slab), sign)
+        low = slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre if not slab.is_empty else True
+        if pieces and (_alike(pieces[-1][1], sign) or (low and not sign)):
+            pieces[-1] = (pieces[-1][0].union(slab), pieces[-1][1])
         else:
             pieces.append((slab, sign))
     if len(pieces) == 1:
@@ -55,6 +58,14 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         for (piece, _), name in zip(pieces, names, strict=True)
         if not piece.is_empty
     ]
+
+
+def _alike(one: Claddings, two: Claddings) -> bool:
+    """Whether two claddings are the same, at the same steps."""
+    if one.keys() != two.keys():
+        return False
+    ratios = [one[name] / two[name] for name in one]
+    return all(1.0 / constants.CLADDING_STEP_RATIO <= r <= constants.CLADDING_STEP_RATIO for r in ratios)
 
 
 def _largest(shape: Any) -> Polygon:
@@ -90,22 +101,23 @@ def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap:
     return float(across.intersection(drawn).length / max(across.length, gap))
 
 
-def _claddings(slab: Any, s: Structure, openings: Polygons, patterns: list[Pattern]) -> frozenset[str]:
+def _claddings(slab: Any, s: Structure, openings: Polygons, patterns: list[Pattern]) -> Claddings:
     """Which claddings are drawn in a slab of wall."""
     del openings
     inner = slab.buffer(-2.0 * s.gap)
     if inner.is_empty:
-        return frozenset()
-    found = set()
+        return {}
+    found: Claddings = {}
     for name, flags in (("boards", s.texture.boards & ~s.texture.stones), ("battens", s.texture.battens & ~s.texture.stones), ("stones", s.texture.stones)):
         lines = shapely.linestrings(s.runs.lines[flags].reshape(-1, 2, 2)) if flags.any() else []
         near: NDArray[Any] = np.asarray(lines, dtype=object)
         length = float(shapely.length(shapely.intersection(near[shapely.intersects(near, inner)], inner)).sum()) if len(near) else 0.0
         if length >= constants.CLADDING_DRAWN_M * s.metre:
-            found.add(name)
+            step = float(np.nanmedian(s.texture.step[flags][shapely.intersects(near, inner)])) if name != "stones" else 1.0
+            found[name] = step
     if "stones" in found:
-        found -= {"boards", "battens"}
+        found = {"stones": 1.0}
     for pattern, area in patterns:
         if area.intersection(inner).area >= constants.CLADDING_HATCH_M2 * s.metre**2:
-            found.add(f"hatch {pattern}")
-    return frozenset(found)
+            found[f"hatch {pattern}"] = 1.0
+    return found

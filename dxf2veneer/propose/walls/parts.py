@@ -19,7 +19,7 @@ from dxf2veneer.propose.openings.candidates import Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.noding import Floats, Ints
-from dxf2veneer.propose.walls.structure import Structure
+from dxf2veneer.propose.walls.structure import Structure, over_and_under
 
 Flags = NDArray[np.bool_]
 
@@ -85,7 +85,8 @@ def corners_of(s: Structure) -> Flags:
     reach = constants.WING_OVERHANG_M * s.metre
     near = np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf) <= reach
     chosen = tall[np.unique(top[near])]
-    result[chosen[~_twinned(lines[chosen], lines[tall], s)]] = True
+    high = lines[s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre)]
+    result[chosen[~_twinned(lines[chosen], high, s)]] = True
     return result
 
 
@@ -107,11 +108,9 @@ def roof_edges(s: Structure) -> Flags:
 
 
 def _roofs(s: Structure) -> Polygons:
-    """Bands joined to whole ones, and eaves lines."""
-    numbers = np.unique(s.band_of[s.bands])
-    bands = [shapely.unary_union(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()]
+    """Bands and eaves lines."""
     eaves = list(shapely.linestrings(s.runs.lines[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
-    return np.array([*bands, *eaves], dtype=object)
+    return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
 
 
 def _twinned(lines: Floats, among: Floats, s: Structure) -> Flags:
@@ -137,24 +136,16 @@ def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
 def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:
     """For each group whether it stands on the ground, lies below it, and which share of it a roof covers."""
     count = len(group)
-    e, width = s.mesh.edges, np.abs(s.mesh.edges[:, 2] - s.mesh.edges[:, 0])
-    upright = s.runs.upright[run]
-    middle_x, middle_y = (e[:, 0] + e[:, 2]) / 2.0, (e[:, 1] + e[:, 3]) / 2.0
-    probe = s.gap
-    above, under, top, roofed = (np.zeros(count) for _ in range(4))
-    for side in (0, 1):
-        face, other = s.mesh.sides[:, side], s.mesh.sides[:, 1 - side]
-        used = np.flatnonzero((face >= 0) & ~upright)
-        is_over = shapely.covers(s.mesh.faces[face[used]], shapely.points(middle_x[used], middle_y[used] + probe))
-        is_under = shapely.covers(s.mesh.faces[face[used]], shapely.points(middle_x[used], middle_y[used] - probe))
-        ground = s.ground[run[used]]
-        np.add.at(above, group[face[used]], width[used] * (ground & is_over))
-        np.add.at(under, group[face[used]], width[used] * (ground & is_under))
-        outer = (other[used] < 0) | (group[other[used]] != group[face[used]])
-        np.add.at(top, group[face[used]], width[used] * (outer & is_under))
-        band = (other[used] >= 0) & s.bands[other[used]] | s.eaves[run[used]]
-        np.add.at(roofed, group[face[used]], width[used] * (outer & is_under & band))
-    return above > 0, under > above, roofed / np.maximum(top, 1e-12)
+    over, under, width = over_and_under(s.mesh, s.runs, s.gap)
+    ground, eaves = s.ground[run], s.eaves[run]
+    up, down = over >= 0, under >= 0
+    above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
+    below = np.bincount(group[under[down & ground]], width[down & ground], minlength=count)
+    top = down & (~up | (group[over] != group[under]))
+    band = top & (eaves | (up & s.bands[over]))
+    heads = np.bincount(group[under[top]], width[top], minlength=count)
+    roofed = np.bincount(group[under[band]], width[band], minlength=count)
+    return above > 0, below > above, roofed / np.maximum(heads, 1e-12)
 
 
 def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:

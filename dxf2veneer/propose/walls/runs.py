@@ -83,7 +83,10 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
     shift = np.add.reduceat((offset * (high - low))[order], at) / np.maximum(weight, 1e-300)
     way, side = along[order][at], across[order][at]
     ends = [way * t[:, None] + side * shift[:, None] + centre for t in (first, last)]
-    return Runs(np.hstack(ends), member)
+    lines = np.hstack(ends)
+    steep = np.abs(lines[:, 2] - lines[:, 0]) <= np.radians(_LEVEL_DEG) * np.hypot(lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1])
+    turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
+    return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member)
 
 
 def _clusters(values: Floats, apart: float) -> Ints:

@@ -66,6 +66,8 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     """
     kept = _without_openings(segments, openings, gap)
     runs = runs_of(kept, gap=gap)
+    kept = kept[~_level_lines(kept, runs, gap, metre)]
+    runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     kept = kept[straight[runs.member]]
     runs = runs_of(kept, gap=gap)
@@ -73,6 +75,7 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     texture = texture_of(runs, gap=gap, metre=metre)
     ground, eaves = _ground_and_eaves(kept, runs, texture, gap, metre)
     bands, band_of = _bands(mesh, runs, texture, ground, metre)
+    bands |= _roof_faces(mesh, runs, bands, gap, metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
 
@@ -85,6 +88,37 @@ def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Float
     foot = shapely.bounds(openings)[opening, 1]
     at_foot = np.abs(segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=0.0) <= gap
     return np.delete(segments, np.unique(line[~at_foot]), axis=0)
+
+
+def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flags:
+    """Which segments are level lines: they run through the whole elevation and beyond, and none is the ground.
+
+    The ground is the lowest such line on which uprights stand.
+    """
+    result = np.zeros(len(segments), bool)
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre)
+    if not tall.any():
+        return result
+    x0, x1 = runs.lines[tall, 0].min(), runs.lines[tall, 0].max()
+    beyond = constants.THROUGH_BEYOND_M * metre
+    rise = np.abs(runs.lines[:, 3] - runs.lines[:, 1])
+    flat = rise <= constants.GROUND_SLOPE * (runs.lines[:, 2] - runs.lines[:, 0])
+    through = np.flatnonzero(flat & (runs.lines[:, 0] <= x0 - beyond) & (runs.lines[:, 2] >= x1 + beyond))
+    if len(through) < 2:
+        return result
+    drawn = segments[tall[runs.member]]
+    feet = np.where((drawn[:, 1] <= drawn[:, 3])[:, None], drawn[:, :2], drawn[:, 2:])
+    stands = _touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
+    height = runs.lines[through][:, [1, 3]].mean(axis=1)
+    order = np.argsort(height)
+    ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
+    twins = np.abs(height - height[ground]) <= constants.GROUND_DOUBLE_M * metre
+    dropped = through[~twins & runs.level[through] & _dangling(runs, gap)[through].all(axis=1)]
+    for i in np.flatnonzero(np.isin(runs.member, dropped)).tolist():
+        others = segments[runs.member != runs.member[i]]
+        points = np.vstack([others[:, :2], others[:, 2:]])
+        result[i] = not any((np.abs(points - end).max(axis=1) <= 2.0 * gap).any() for end in (segments[i, :2], segments[i, 2:]))
+    return result
 
 
 # ----------------------------------------------------------------- ground and eaves
@@ -100,27 +134,41 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
         return ground, eaves
     stands = _touching(lines, low, gap)
     hangs = _touching(lines, high, gap)
-    ends = np.vstack([runs.lines[:, :2], runs.lines[:, 2:]])
+    dangling = _dangling(runs, gap)
     weak = []
     for k, r in enumerate(flat.tolist()):
         x0, y0, x1, y1 = runs.lines[r]
         feet, tops = np.unique(np.rint(low[stands[k], 0] / gap)) * gap, np.unique(np.rint(high[hangs[k], 0] / gap)) * gap
-        steep = abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
-        if texture.boards[r] or not len(feet) + len(tops):
+        if not len(feet) or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0) or (texture.boards[r] and not dangling[r].any()):
             continue
+        hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
         outer = np.concatenate([feet, tops])
         beyond = max(outer.min() - x0, x1 - outer.max())
-        free = len(feet) > 1 and not len(tops) or _free_end(runs.lines[r], r, ends, gap)
-        if len(feet) >= len(tops) and not steep and beyond >= constants.GROUND_BEYOND_M * metre and free:
-            ground[r] = len(feet) > 2 * len(tops)
+        free = (len(feet) > 1 and not len(hanging)) or dangling[r].any()
+        if len(feet) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
+            ground[r] = len(feet) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
-        elif len(tops) and beyond >= constants.EAVES_BEYOND_M * metre and (len(tops) > len(feet) or steep):
-            eaves[r] = True
     for r in weak:
         ground[r] = not _lies_over(runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap)
-        eaves[r] = not ground[r]
     ground |= _risers(runs, ground, gap)
+    corners = _on_ground(runs.lines[ground], low, gap)
+    for k, r in enumerate(flat.tolist()):
+        x0, _, x1, _ = runs.lines[r]
+        tops = high[hangs[k][corners[hangs[k]]], 0]
+        over = (tops.min() - x0, x1 - tops.max()) if len(tops) else (0.0, 0.0)
+        near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
+        eaves[r] = near and not ground[r]
     return ground, eaves
+
+
+def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
+    """Which feet stand on the ground; all of them where no ground is drawn."""
+    if not len(ground):
+        return np.ones(len(feet), bool)
+    result = np.zeros(len(feet), bool)
+    lines = shapely.linestrings(ground.reshape(-1, 2, 2))
+    result[shapely.STRtree(lines).query(shapely.points(feet), predicate="dwithin", distance=2.0 * gap)[0]] = True
+    return result
 
 
 def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
@@ -158,14 +206,14 @@ def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
     return [point[line == k] for k in range(len(lines))]
 
 
-def _free_end(line: Floats, own: int, ends: Floats, gap: float) -> bool:
-    """Whether a run has an end at which no other run ends."""
-    count = len(ends) // 2
-    for point in (line[:2], line[2:]):
-        near = np.flatnonzero(np.abs(ends - point).max(axis=1) <= 2.0 * gap) % count
-        if (near == own).all():
-            return True
-    return False
+def _dangling(runs: Runs, gap: float) -> Flags:
+    """For each run whether its first and its last end lies on no other run, shape (r, 2)."""
+    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
+    result = np.ones((len(runs.lines), 2), bool)
+    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
+        own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
+        result[own[own != other], k] = False
+    return result
 
 
 # ----------------------------------------------------------------- bands
@@ -196,7 +244,7 @@ def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
         at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]).min(axis=1) <= 0.01 * metre
         free[face[has & upright & low & at_end]] = True
     level_band = free & (height <= 2.5 * thickness + 0.1 * metre)
-    good = thin & (clad <= constants.BAND_CLAD * edge) & (base <= constants.BAND_CLAD * edge) & ((sloped >= 0.5 * edge) | level_band)
+    good = thin & (clad <= constants.BAND_CLAD * edge) & (base <= constants.BAND_BASE * edge) & ((sloped >= 0.5 * edge) | level_band)
     total = np.zeros(count)
     np.add.at(total, group, width)
     member = np.zeros(count, bool)
@@ -215,3 +263,63 @@ def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
     alike = np.abs(boxes[a][:, [1, 3]] - boxes[b][:, [1, 3]]).max(axis=1, initial=0.0) <= 0.02 * metre
     join = thin[a] & thin[b] & upright & alike
     return components(len(thin), np.stack([a[join], b[join]], axis=1))
+
+
+# ----------------------------------------------------------------- roofs and chimneys
+
+
+def _roof_faces(mesh: Mesh, runs: Runs, bands: Flags, gap: float, metre: float) -> Flags:
+    """Faces that rest on bands over their whole width and reach no farther, and chimneys in the open sky."""
+    count = len(mesh.faces)
+    result = np.zeros(count, bool)
+    if not count:
+        return result
+    upper, lower, width = over_and_under(mesh, runs, gap)
+    boxes = mesh.boxes
+    foot = np.bincount(upper[upper >= 0], width[upper >= 0], minlength=count)
+    head = np.bincount(lower[lower >= 0], width[lower >= 0], minlength=count)
+    sky = np.bincount(lower[(lower >= 0) & (upper < 0)], width[(lower >= 0) & (upper < 0)], minlength=count)
+    size = boxes[:, 2] - boxes[:, 0]
+    narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
+    result |= narrow & (sky >= 0.9 * head) & (head > 0) & ~bands
+    over, under = _by_face(upper, count), _by_face(lower, count)
+    resting: dict[int, list[int]] = {}
+    for i in np.argsort(boxes[:, 1], kind="stable").tolist():
+        if bands[i] or result[i] or foot[i] <= 0:
+            continue
+        rests = [e for e in over[i] if lower[e] >= 0 and (bands[lower[e]] or result[lower[e]])]
+        roofed = sum(width[e] for e in under[i] if upper[e] >= 0 and bands[upper[e]])
+        if sum(width[e] for e in rests) < constants.ROOF_RESTS * foot[i] or roofed > 0.5 * head[i]:
+            continue
+        x0, x1 = boxes[lower[rests], 0].min(), boxes[lower[rests], 2].max()
+        if boxes[i, 0] >= x0 - constants.BAND_END_M * metre and boxes[i, 2] <= x1 + constants.BAND_END_M * metre:
+            result[i] = True
+            for e in rests:
+                resting.setdefault(int(lower[e]), []).append(e)
+    for below, edges in resting.items():
+        if bands[below] and width[edges].sum() < constants.ROOF_SPANS * (boxes[below, 2] - boxes[below, 0]):
+            result[np.unique(upper[edges])] = False
+    return result
+
+
+def _by_face(faces: Ints, count: int) -> list[list[int]]:
+    """For each face the numbers of its edges."""
+    order = np.argsort(faces, kind="stable")
+    starts = np.searchsorted(faces[order], np.arange(count + 1))
+    return [order[a:b].tolist() for a, b in zip(starts[:-1], starts[1:], strict=True)]
+
+
+def over_and_under(mesh: Mesh, runs: Runs, gap: float) -> tuple[Ints, Ints, Floats]:
+    """For each edge the face over it, the face under it (-1 for none), and its width."""
+    e = mesh.edges
+    flat = ~runs.upright[runs.member[mesh.source]]
+    width = np.where(flat, np.abs(e[:, 2] - e[:, 0]), 0.0)
+    x, y = (e[:, 0] + e[:, 2]) / 2.0, (e[:, 1] + e[:, 3]) / 2.0
+    over, under = np.full(len(e), -1, np.int64), np.full(len(e), -1, np.int64)
+    for side in (0, 1):
+        used = np.flatnonzero(flat & (mesh.sides[:, side] >= 0))
+        face = mesh.sides[used, side]
+        high = shapely.covers(mesh.faces[face], shapely.points(x[used], y[used] + gap / 4.0))
+        over[used[high]] = face[high]
+        under[used[~high]] = face[~high]
+    return over, under, width

@@ -80,7 +80,8 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
     sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (_in_family(step, [up[:, 1], down[:, 1]], gap) & ~one)
     family = np.where(sound, step, np.nan)
     known = np.fmax(_of_neighbour(family, up[:, 0]), _of_neighbour(family, down[:, 0]))
-    between = np.fmax(steps[0], steps[2]) <= 1.1 * known + gap
+    long = np.fmax(_of_neighbour(x1 - x0, up[:, 0]), _of_neighbour(x1 - x0, down[:, 0]))
+    between = (np.maximum(steps[0], steps[2]) <= 1.1 * known + gap) & (x1 - x0 <= 1.5 * long)
     even, pitch = np.empty(count, dtype=bool), np.empty(count)
     even[order] = sound | between
     pitch[order] = np.where(sound, step, np.where(between, known, np.nan))
@@ -108,8 +109,11 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
     tree = shapely.STRtree(shapely.linestrings(runs.lines[level].reshape(-1, 2, 2)))
     ends = []
     for columns in ((0, 1), (2, 3)):
-        joint, line = tree.query(shapely.points(runs.lines[short][:, columns]), predicate="dwithin", distance=gap)
-        ends.append((joint, line))
+        points = runs.lines[short][:, columns]
+        joint, line = tree.query(shapely.points(points), predicate="dwithin", distance=gap)
+        x = points[joint, 0]
+        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (x < runs.lines[level[line], 2] - 2.0 * gap)
+        ends.append((joint[inner], line[inner]))
     both = np.intersect1d(ends[0][0], ends[1][0])
     if len(both) < constants.STONE_JOINTS:
         return result
