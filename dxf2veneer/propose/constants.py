@@ -46,7 +46,7 @@ NEAR = 0.04
 """Gap of two pieces that are one view, as a share of the smaller one's shorter side [our own]."""
 SATELLITE = 0.08
 """Area of a piece that can't stand alone (a lamp, a dimension), as a share of the piece it belongs to [our own]."""
-SATELLITE_REACH = 0.12
+SATELLITE_REACH = 0.05
 """How far such a piece may stand away, as a share of the shorter side of the piece it belongs to [our own]."""
 STRING = 0.06
 """Height to length of a piece that is no more than a line with ticks [our own]."""
@@ -149,6 +149,8 @@ VIEW_HEIGHT_IN = (60.0, 4000.0)
 """Height of an elevation in inches, 5 ft to some 330 ft; what is lower or higher is something else [our own]."""
 TREES = 3
 """Circles in a view, each wider than a hundredth of it and with a mark in its middle, from which on it is a site seen from above [our own]."""
+FRAMING = 4
+"""Pairs of uprights, farther apart than they are wide, from which on they are studs of a frame, where no ground runs past [our own]."""
 SAME_PLAN = 0.02
 """Relative difference of width and height up to which two views have one footprint: plans of two floors [our own]."""
 ROUND = 0.95
@@ -307,3 +309,20 @@ BAND_BASE = 0.02
 """Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
 CLADDING_BLANK_M = 0.7
 """A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""
+LONG_LINE_M = 2.6
+"""Lines longer than this are left out once, so that a line through a frame does not hide it, in metres [our own]."""
+DOOR_LEAST_M = 1.85
+"""Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+GARAGE_LEAST_M = 2.3
+"""Least width of a garage door, in metres; double doors are narrower [our own]."""
+DOOR_REACH_M = 0.16
+"""A door that ends this little above the wall's foot stands on a threshold, in metres [our own]."""
+OPENING_IN_WALL = 0.5
+"""Least share of an opening that lies in its wall [our own]."""
+SPEAKING_LAYER = 0.8
+"""Share of the openings on one layer that makes this layer speak of walls and openings [our own]."""
+
+# ---------------------------------------------------------------- corners
+
+CORNER_HEIGHTS_M = 0.02
+"""Two sides are one corner where their heights differ by less, in metres [our own]."""

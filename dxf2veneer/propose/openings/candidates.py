@@ -19,9 +19,7 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.walls.noding import Floats, Ints
-
-Polygons = NDArray[Any]
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 
 
 def candidates(meshes: Sequence[Polygons], lines: Floats, closed: Polygons, *, gap: float, metre: float) -> Polygons:

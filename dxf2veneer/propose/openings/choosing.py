@@ -10,10 +10,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.openings.candidates import Polygons
 from dxf2veneer.propose.openings.features import Features
 from dxf2veneer.propose.proposal import Reason
-from dxf2veneer.propose.walls.noding import Floats
+from dxf2veneer.propose.lines.noding import Floats, Polygons
 
 
 class Chosen(NamedTuple):

@@ -15,9 +15,8 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.openings.candidates import Polygons
-from dxf2veneer.propose.walls.noding import Floats, Ints
-from dxf2veneer.propose.walls.runs import Runs
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.runs import Runs
 
 
 class Features(NamedTuple):

@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.openings.candidates import Polygons
 from dxf2veneer.propose.proposal import Reason
-from dxf2veneer.propose.walls.noding import Floats
+from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.parts import Part
 from dxf2veneer.propose.walls.structure import Structure
 

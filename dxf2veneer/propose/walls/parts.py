@@ -15,10 +15,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.openings.candidates import Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
-from dxf2veneer.propose.walls.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.walls.structure import Structure, over_and_under
 
 Flags = NDArray[np.bool_]

@@ -17,10 +17,9 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.openings.candidates import Polygons
 from dxf2veneer.propose.views.cells import components
-from dxf2veneer.propose.walls.noding import Floats, Ints, Mesh, mesh_of
-from dxf2veneer.propose.walls.runs import Runs, runs_of
+from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
+from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.texture import Texture, texture_of
 
 Flags = NDArray[np.bool_]

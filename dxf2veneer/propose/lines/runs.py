@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.walls.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats, Ints
 
 _STRAIGHT_DEG = 0.25
 """Lines whose directions differ by less may be one run."""

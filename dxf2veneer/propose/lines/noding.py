@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Polygons = NDArray[Any]
+"""An array of shapely polygons."""
 
 GRID_PER_GAP = 64.0
 """Noded coordinates lie on a grid this many times finer than the gap that is bridged."""
