@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 
@@ -44,28 +45,38 @@ def dimensions(scene: Scene, noted: str | None) -> list[Evidence]:
         scene: the scene.
         noted: unit that a note says dimensions are in; None for none.
     Returns:
-        One piece of evidence for all of them, or none.
+        One piece of evidence for all entities, one for all drawn ones, or none.
     """
-    pairs = [(d.text, d.measured, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2)) for d in scene.dimensions[:_MOST]]
-    for drawn in drawn_dimensions(scene)[0][:_MOST]:
-        label = scene.texts[drawn.text]
-        pairs.append((label.text, drawn.measured, label.handle, (label.x, label.y)))
-    total = dict.fromkeys(MM, 0.0)
-    tried, said, first = 0, 0, None
-    for text, measured, handle, place in pairs:
-        weights = of_dimension(text, measured, noted)
-        tried += is_length(text)
-        if weights is None:
-            continue
-        said += 1
-        total = {n: total[n] + weights[n] for n in total}
-        first = first or (text, measured, handle, place)
-    if first is None:
-        return []
-    share = min(said, 4) / said * (said / max(tried, said)) ** 2  # dimensions of one hand repeat each other
-    weights = bounded({n: w * share for n, w in total.items()}, MEASURE_MOST)
-    value = {"count": said, "text": first[0], "measured": first[1]}
-    return [Evidence("dimensions", value, weights, first[2], first[3])]
+    drawn = []
+    for line in drawn_dimensions(scene)[0][:_MOST]:
+        label = scene.texts[line.text]
+        drawn.append(_Measure(label.text, line.measured, label.handle, (label.x, label.y)))
+    own = [
+        _Measure(d.text, d.measured, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2)) for d in scene.dimensions[:_MOST]
+    ]
+    return [e for e in (_weighed(own, noted), _weighed(drawn, noted)) if e is not None]
+
+
+class _Measure(NamedTuple):
+    text: str
+    measured: float
+    handle: str
+    place: tuple[float, float]
+
+
+def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None:
+    """What measures of one way of drawing say together; the fewer of them agree with a unit, the less."""
+    stated = [m for m in measures if is_length(m.text)]
+    said = [(m, w) for m in stated if (w := of_dimension(m.text, m.measured, noted)) is not None]
+    if not said:
+        return None
+    total = {n: sum(w[n] for _, w in said) for n in MM}
+    share = min(len(said), 4) / len(said) * (len(said) / len(stated)) ** 2  # dimensions of one hand repeat each other
+    first = said[0][0]
+    value = {"count": len(said), "text": first.text, "measured": first.measured}
+    return Evidence(
+        "dimensions", value, bounded({n: w * share for n, w in total.items()}, MEASURE_MOST), first.handle, first.place
+    )
 
 
 def of_dimension(text: str, measured: float, noted: str | None = None) -> dict[str, float] | None:

@@ -16,11 +16,12 @@ from dxf2veneer.propose.constants import (
     SCRAP,
     SCRAP_LARGE,
     SCRAP_STROKES,
+    TITLE_ABOVE,
     VIEW_HEIGHT_IN,
 )
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Viewport
-from dxf2veneer.propose.views.boxes import area, around, contains, distance, grown, inside, shared
+from dxf2veneer.propose.views.boxes import area, around, contains, distance, gaps, grown, inside, shared
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.views.dimlines import DrawnDimension, drawn_dimensions
 from dxf2veneer.propose.views.frames import Frame, frames_of
@@ -61,7 +62,7 @@ def find_views(scene: Scene) -> tuple[View, ...]:
         Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps and
         tables are ``other``.
     """
-    titles = [*titles_of(scene.texts), *_paper_titles(scene)]
+    titles = titles_of(scene.texts)
     frames = frames_of(scene, titles)
     bubbles, grid = bubbles_of(scene)
     marks, symbols = levels_of(scene)
@@ -175,6 +176,7 @@ def _attach(
         group.title = None
     for g, t in titled([g.core for g in groups], titles).items():
         _give_title(scene, groups[g], titles[t], given)
+    _give_paper_titles(scene, groups)
     for bubble in bubbles:
         box = bubble.box if bubble.line < 0 else around((bubble.box, _box_of(scene.segments[[bubble.line]])))
         group = min(targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box)))
@@ -209,8 +211,6 @@ def _give(scene: Scene, targets: Sequence[_Group], number: int, given: set[int])
 def _give_title(scene: Scene, group: _Group, title: Title, given: set[int]) -> None:
     """Give a title to its group, with the lines under it (a scale, a number)."""
     group.title = title
-    if title.number < 0:
-        return  # it stands on a layout
     group.rooms.append(title.box)
     x0, y0, x1, _ = title.box
     reach = BESIDE_LETTERS * title.height
@@ -396,28 +396,46 @@ def _sheet_title(
     return max(said, key=lambda t: t.height, default=None)
 
 
-def _paper_titles(scene: Scene) -> list[Title]:
-    """Titles on layouts, carried into model space through the viewports that they stand under."""
-    found = []
+def _give_paper_titles(scene: Scene, groups: Sequence[_Group]) -> None:
+    """Give titles on layouts to untitled groups: a title belongs to the viewport over it, less often under it,
+    and to the one large group that the viewport shows."""
     for paper in scene.papers:
         windows = [v for v in scene.viewports if v.layout == paper.name]
-        for text in paper.texts:
+        for text in paper.texts if windows else ():
             named = kind_named(text.text)
-            if named is None or not windows:
+            if named is None:
                 continue
-            window = min(windows, key=lambda v: distance(v.paper, text.box))
-            if distance(window.paper, text.box) <= 0.25 * _short(window.paper):
-                box = _through(window, text.box)
-                found.append(Title(named[0], text.text.split("\n")[0], box, text.height * window.scale, -1, named[1]))
-    return found
+            window = min(windows, key=lambda v: _from_window(v.paper, text.box))
+            if _from_window(window.paper, text.box) > 0.3 * _short(window.paper):
+                continue
+            seen = _seen(window)
+            shown = [g for g in groups if inside(seen, _middle(g.core))]
+            largest = max(shown, key=lambda g: area(g.core), default=None)
+            if (
+                largest is None
+                or largest.title is not None
+                or any(area(g.core) > 0.3 * area(largest.core) for g in shown if g is not largest)
+            ):
+                continue
+            largest.title = Title(named[0], text.text.split("\n")[0], seen, text.height * window.scale, -1, named[1])
 
 
-def _through(window: Viewport, box: Box) -> Box:
-    """A box on the sheet as a box in model space."""
-    px, py = (window.paper[0] + window.paper[2]) / 2, (window.paper[1] + window.paper[3]) / 2
-    x0, x1 = (window.x + (v - px) * window.scale for v in box[::2])
-    y0, y1 = (window.y + (v - py) * window.scale for v in box[1::2])
-    return x0, y0, x1, y1
+def _from_window(window: Box, title: Box) -> float:
+    """How far a title stands from a viewport; farther where it stands over or in it."""
+    across, _ = gaps(window, title)
+    below, above = window[1] - title[3], title[1] - window[3]
+    far = below if below >= 0.0 else TITLE_ABOVE * max(above, 0.0) + 0.02 * _short(window)
+    return far + max(across, 0.0)
+
+
+def _seen(window: Viewport) -> Box:
+    """The part of model space that a viewport shows."""
+    return (
+        window.x - window.width / 2,
+        window.y - window.height / 2,
+        window.x + window.width / 2,
+        window.y + window.height / 2,
+    )
 
 
 def _numbered(views: Sequence[View]) -> tuple[View, ...]:

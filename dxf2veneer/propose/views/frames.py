@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose.constants import FRAME_CROSSED, FRAME_LEAST, FRAME_RATIO_SLACK, FRAME_RATIOS, FRAME_SLACK
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import contains, inside
-from dxf2veneer.propose.views.tables import is_table
+from dxf2veneer.propose.views.tables import is_ruled
 from dxf2veneer.propose.views.titles import Title
 
 _MOST = 600
@@ -114,7 +114,7 @@ def _holds_drawings(scene: Scene, frame: Frame) -> bool:
     x0, y0, x1, y1 = frame.box
     middles = (scene.segments[:, :2] + scene.segments[:, 2:]) / 2
     within = (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
-    return not is_table(scene, np.flatnonzero(within), frame.box)
+    return not is_ruled(scene, np.flatnonzero(within), frame.box, len(scene.texts))
 
 
 def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, KIND_SURE, STRAIGHT, TREES, VIEW_STRIP
+from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, KIND_SURE, STRAIGHT, TREES, VIEW_STRIP
 from dxf2veneer.propose.proposal import Reason, ViewKind
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
 from dxf2veneer.propose.views.grids import Bubble
@@ -35,6 +35,9 @@ class Clues:
         cut: whether it shows walls cut through: a pair of uprights on either side, and slabs between them.
         trees: circles with a mark in their middle: trees seen from above.
         hips: whether slanting lines start from corners of a rectangle round it all: a roof seen from above.
+        lot: whether four lines round it all run nearly upright and level, but not quite: a lot.
+        studs: number of pairs of tall uprights that stand apart: studs of a frame.
+        upright: whether it is much taller than wide.
     """
 
     swings: int
@@ -50,6 +53,9 @@ class Clues:
     cut: bool
     trees: int
     hips: bool
+    lot: bool
+    studs: int
+    upright: bool
 
 
 _ROOM = frozenset(
@@ -93,6 +99,9 @@ def clues_of(
         cut=_is_cut(own, core),
         trees=_trees(scene, segments, core),
         hips=_has_hips(own, core),
+        lot=_is_lot(own, core),
+        studs=_studs(own, core),
+        upright=(core[3] - core[1]) > 1.5 * (core[2] - core[0]),
     )
 
 
@@ -235,6 +244,40 @@ def _has_hips(own: Floats, core: Box) -> bool:
     return sum(bool((np.hypot(*(ends - c).T) <= slack).any()) for c in corners) >= 2
 
 
+def _is_lot(own: Floats, core: Box) -> bool:
+    """Whether long lines run along all four sides, at least two of them not quite upright or level."""
+    wide, high = core[2] - core[0], core[3] - core[1]
+    d = np.abs(own[:, 2:] - own[:, :2])
+    level, upright = (
+        own[(d[:, 0] > 0.75 * wide) & (d[:, 1] < 0.12 * high)],
+        own[(d[:, 1] > 0.75 * high) & (d[:, 0] < 0.12 * wide)],
+    )
+    slants = 0
+    for lines, axis, sides in ((level, 1, (core[1], core[3])), (upright, 0, (core[0], core[2]))):
+        span = high if axis else wide
+        for side in sides:
+            near = lines[np.abs((lines[:, axis] + lines[:, axis + 2]) / 2 - side) <= 0.12 * span]
+            if not len(near):
+                return False
+            slants += bool((np.abs(near[:, axis] - near[:, axis + 2]) > 0.004 * span).any())
+    return slants >= 3
+
+
+def _studs(own: Floats, core: Box) -> int:
+    """Number of pairs of tall uprights of one width that stand at least twice as far apart."""
+    high = core[3] - core[1]
+    d = np.abs(own[:, 2:] - own[:, :2])
+    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.6 * high)]
+    xs = np.unique(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
+    steps = np.diff(xs)
+    if len(steps) < 2 * FRAMING - 1:
+        return 0
+    thin = float(np.percentile(steps, 25))
+    small = np.abs(steps - thin) <= 0.25 * thin
+    wide = steps >= 2.5 * thin
+    return int(small.sum()) if (small | wide).mean() > 0.8 and abs(int(small.sum()) - int(wide.sum())) <= 3 else 0
+
+
 def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
     """The kind of a view, how sure it is (0 to 1), and why.
 
@@ -254,26 +297,26 @@ def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, flo
 
 
 def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
-    if clues.cut:
-        scores["section"] += 3.0
-    if clues.notes >= 2 and clues.strokes < 120 and clues.levels == 0 and not clues.rooms:
-        scores["detail"] += 3.0
-    if clues.swings:
-        scores["plan"] += 3.0
-    if clues.rooms:
-        scores["plan"] += 1.5
-        scores["elevation"] -= 2.0
-    if clues.levels >= 2:
-        scores["elevation"] += 1.5
-        scores["section"] += 1.5
-    if clues.ground > 0.02:
-        scores["elevation"] += 1.5
-        scores["section"] += 1.0
-    if clues.trees >= TREES or clues.hips:
-        scores["plan"] += 2.5
-    if clues.grid_both:
-        scores["plan"] += 2.0
-    if clues.ratio > VIEW_STRIP[0] and 0.0 < clues.letters < VIEW_STRIP[1]:
-        scores["other"] += 2.5
-    if clues.strokes < 8 or clues.ratio > KIND_SURE or clues.ratio < 1 / KIND_SURE:
-        scores["other"] += 2.0
+    """Add what each clue says of each kind, as log odds [our own]."""
+    grounded = clues.ground > 0.02
+    notes_only = clues.notes >= 2 and clues.levels == 0 and not clues.rooms and not grounded
+    strip = clues.ratio > VIEW_STRIP[0] and 0.0 < clues.letters < VIEW_STRIP[1]
+    odd = clues.strokes < 8 or clues.ratio > KIND_SURE or clues.ratio < 1 / KIND_SURE
+    said: tuple[tuple[bool, dict[ViewKind, float]], ...] = (
+        (clues.cut, {"section": 3.0}),
+        (clues.studs >= FRAMING and not grounded, {"section": 2.0}),
+        (notes_only and (clues.strokes < 120 or clues.upright), {"detail": 3.0}),
+        (clues.swings > 0, {"plan": 3.0}),
+        (clues.rooms > 0, {"plan": 1.5, "elevation": -2.0}),
+        (clues.levels >= 2, {"elevation": 1.5, "section": 1.5}),
+        (grounded, {"elevation": 1.5, "section": 1.0}),
+        (clues.trees >= TREES or clues.hips, {"plan": 2.5}),
+        (clues.lot, {"plan": 2.5}),
+        (clues.grid_both, {"plan": 2.0}),
+        (strip, {"other": 2.5}),
+        (odd, {"other": 2.0}),
+    )
+    for holds, weights in said:
+        if holds:
+            for kind, weight in weights.items():
+                scores[kind] += weight

@@ -20,6 +20,11 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
     straight, lines, held = _cells(scene, segments, box)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
         return True
+    return is_ruled(scene, segments, box, held)
+
+
+def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
+    """Whether lines part a box in rows and columns from side to side, with a text in most of them."""
     rows, columns = _ruled(scene, segments, box)
     return rows >= 2 and columns >= 2 and rows + columns >= 5 and held >= max(2.0, 0.6 * max(rows - 1, columns - 1))
 

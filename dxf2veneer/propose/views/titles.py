@@ -33,7 +33,7 @@ class Title(NamedTuple):
 
 _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
     # kind, beginnings of words or parts of long words, whole words
-    ("other", ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"), ("notes", "note", "key", "tabelle", "tabla", "index", "revisions")),
+    ("other", ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"), ("renvooi", "legenda", "verklaring", "notes", "note", "key", "tabelle", "tabla", "index", "revisions")),
     ("detail", ("detail", "dettagl", "detalj", "szczegol", "detalh"), ("detalle", "detalles", "typ")),
     (
         "section",
