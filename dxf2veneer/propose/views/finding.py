@@ -62,20 +62,20 @@ def find_views(scene: Scene) -> tuple[View, ...]:
         Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps and
         tables are ``other``.
     """
-    titles = titles_of(scene.texts)
+    titles = [*titles_of(scene.texts), *_paper_titles(scene)]
     frames = frames_of(scene, titles)
     bubbles, grid = bubbles_of(scene)
     marks, symbols = levels_of(scene)
     lines, strokes = drawn_dimensions(scene)
     loose = _kept(scene, frames, grid, symbols, marks, strokes)
-    groups, small = _pieces(scene, loose, titles)
+    groups, small = _pieces(scene, loose, [t for t in titles if t.kind != "other"])
     blocks = _title_blocks(scene, groups, frames)
     groups = [g for g in groups if not any(g is b for b in blocks)]
     kept = [t for t in titles if t.kind != "other" and not any(inside(b.core, _middle(t.box)) for b in blocks)]
     if groups or blocks:
         taken = np.union1d(loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)]))
         given = _attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
-        groups += _scraps(scene, [*groups, *blocks], small, given, frames)
+        groups += _scraps(scene, groups, blocks, small, given, frames)
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [_like_a_plan(v, views) for v in views]
     views += [
@@ -136,7 +136,7 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
                 or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES)
             )
         )
-        (small if little or (title is not None and title.kind == "other") else groups).append(group)
+        (small if little else groups).append(group)
     return groups, small
 
 
@@ -211,6 +211,8 @@ def _give(scene: Scene, targets: Sequence[_Group], number: int, given: set[int])
 def _give_title(scene: Scene, group: _Group, title: Title, given: set[int]) -> None:
     """Give a title to its group, with the lines under it (a scale, a number)."""
     group.title = title
+    if title.number < 0:
+        return  # it stands on a layout
     group.rooms.append(title.box)
     x0, y0, x1, _ = title.box
     reach = BESIDE_LETTERS * title.height
@@ -250,7 +252,12 @@ def _attach_rest(scene: Scene, targets: Sequence[_Group], taken: Integers) -> No
 
 
 def _scraps(
-    scene: Scene, targets: Sequence[_Group], small: Sequence[_Group], given: set[int], frames: Sequence[Frame]
+    scene: Scene,
+    groups: Sequence[_Group],
+    blocks: Sequence[_Group],
+    small: Sequence[_Group],
+    given: set[int],
+    frames: Sequence[Frame],
 ) -> list[_Group]:
     """What is left, small pieces and texts: given to the view beside or in which it lies, else a scrap of its own.
 
@@ -274,7 +281,7 @@ def _scraps(
         box = around([boxes[n] for n in members])
         pieces = [small[n] for n in members if n < len(small)]
         own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
-        home = _home(targets, box, max((reach[n] for n in members), default=0.0) * 2.0)
+        home = _home(groups, blocks, box, max((reach[n] for n in members), default=0.0) * 2.0)
         if home is None:
             if any(contains(f.box, box) for f in frames) or not frames or pieces:
                 found.append(
@@ -298,19 +305,16 @@ def _together(pieces: Sequence[_Group]) -> Integers:
     return np.concatenate([p.segments for p in pieces]) if pieces else np.zeros(0, np.int64)
 
 
-def _home(targets: Sequence[_Group], box: Box, letters: float) -> _Group | None:
-    """The view that a scrap lies in or close beside; None where it stands alone."""
-    near = min(targets, key=lambda g: distance(around((g.core, *g.rooms)), box), default=None)
-    if near is None:
-        return None
-    held = [g for g in targets if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
+def _home(groups: Sequence[_Group], blocks: Sequence[_Group], box: Box, letters: float) -> _Group | None:
+    """The view that a scrap lies in or close beside, the title block that it lies in; None where it stands alone."""
+    near = min(groups, key=lambda g: distance(around((g.core, *g.rooms)), box), default=None)
+    held = [g for g in (*groups, *blocks) if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
     if held:
         return min(held, key=lambda g: area(g.core))
-    return (
-        near
-        if distance(around((near.core, *near.rooms)), box) <= max(letters, BESIDE_SIZE * _short(near.core))
-        else None
-    )
+    if near is None:
+        return None
+    close = distance(around((near.core, *near.rooms)), box) <= max(letters, BESIDE_SIZE * _short(near.core))
+    return near if close else None
 
 
 def _view(scene: Scene, group: _Group, title: Title | None) -> View:
@@ -397,35 +401,54 @@ def _sheet_title(
 
 
 def _give_paper_titles(scene: Scene, groups: Sequence[_Group]) -> None:
-    """Give titles on layouts to untitled groups: a title belongs to the viewport over it, less often under it,
-    and to the one large group that the viewport shows."""
-    for paper in scene.papers:
-        windows = [v for v in scene.viewports if v.layout == paper.name]
-        for text in paper.texts if windows else ():
-            named = kind_named(text.text)
-            if named is None:
-                continue
-            window = min(windows, key=lambda v: _from_window(v.paper, text.box))
-            if _from_window(window.paper, text.box) > 0.3 * _short(window.paper):
-                continue
-            seen = _seen(window)
-            shown = [g for g in groups if inside(seen, _middle(g.core))]
-            largest = max(shown, key=lambda g: area(g.core), default=None)
-            if (
-                largest is None
-                or largest.title is not None
-                or any(area(g.core) > 0.3 * area(largest.core) for g in shown if g is not largest)
-            ):
-                continue
+    """Give titles beside viewports on layouts to untitled groups, the nearest first.
+
+    A title belongs to the viewport over it, less often under it, and to the one large group that the
+    viewport shows.
+    """
+    found = []
+    for window in scene.viewports:
+        for text in (t for p in scene.papers if p.name == window.layout for t in p.texts):
+            far = _from_window(window.paper, text.box)
+            if 0.0 < far <= 0.3 * _short(window.paper) and kind_named(text.text) is not None:
+                found.append((far, window, text))
+    used: set[tuple[str, str]] = set()
+    for _, window, text in sorted(found, key=lambda f: f[0]):
+        seen, named = _seen(window), kind_named(text.text)
+        shown = [g for g in groups if inside(seen, _middle(g.core))]
+        largest = max(shown, key=lambda g: area(g.core), default=None)
+        if named is None or largest is None or largest.title is not None or (window.layout, text.handle) in used:
+            continue
+        if not any(area(g.core) > 0.3 * area(largest.core) for g in shown if g is not largest):
             largest.title = Title(named[0], text.text.split("\n")[0], seen, text.height * window.scale, -1, named[1])
+            used.add((window.layout, text.handle))
+
+
+def _paper_titles(scene: Scene) -> list[Title]:
+    """Titles on layouts that stand within a viewport, carried into model space."""
+    found = []
+    for window in scene.viewports:
+        for text in (t for p in scene.papers if p.name == window.layout for t in p.texts):
+            named = kind_named(text.text)
+            if named is not None and contains(window.paper, text.box):
+                box = _through(window, text.box)
+                found.append(Title(named[0], text.text.split("\n")[0], box, text.height * window.scale, -1, named[1]))
+    return found
+
+
+def _through(window: Viewport, box: Box) -> Box:
+    """A box on the sheet as a box in model space."""
+    px, py = _middle(window.paper)
+    x0, x1 = (window.x + (v - px) * window.scale for v in box[::2])
+    y0, y1 = (window.y + (v - py) * window.scale for v in box[1::2])
+    return x0, y0, x1, y1
 
 
 def _from_window(window: Box, title: Box) -> float:
-    """How far a title stands from a viewport; farther where it stands over or in it."""
+    """How far a title stands from a viewport: farther where it stands over it, 0 where it stands in it."""
     across, _ = gaps(window, title)
-    below, above = window[1] - title[3], title[1] - window[3]
-    far = below if below >= 0.0 else TITLE_ABOVE * max(above, 0.0) + 0.02 * _short(window)
-    return far + max(across, 0.0)
+    far = max(window[1] - title[3], TITLE_ABOVE * (title[1] - window[3]))
+    return far + max(across, 0.0) if far > 0.0 else max(across, 0.0)
 
 
 def _seen(window: Viewport) -> Box:

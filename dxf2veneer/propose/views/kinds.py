@@ -228,20 +228,26 @@ def _trees(scene: Scene, segments: Integers, core: Box) -> int:
 
 
 def _has_hips(own: Floats, core: Box) -> bool:
-    """Whether slanting lines run inwards from at least two corners of the box round the view, whose sides are drawn."""
+    """Whether slanting lines run inwards from at least two corners of a rectangle nearly as large as the view.
+
+     _________
+    |\\______/|      a corner: a long level and a long upright line end there; the slanting line
+    |/      \\|      that starts there runs to the upright's side (rakes of a gable run away from it)
+    """
     wide, high = core[2] - core[0], core[3] - core[1]
-    slack = 0.1 * min(wide, high)
+    slack = 0.015 * max(wide, high)
     d = np.abs(own[:, 2:] - own[:, :2])
     slanting = own[(d[:, 0] > 0.3 * d[:, 1]) & (d[:, 1] > 0.3 * d[:, 0]) & (d.max(1) > 0.2 * min(wide, high))]
-    level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.85 * wide)]
-    upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.85 * high)]
-    drawn = [np.abs(level[:, 1] - y).min(initial=np.inf) <= slack for y in (core[1], core[3])]
-    drawn += [np.abs(upright[:, 0] - x).min(initial=np.inf) <= slack for x in (core[0], core[2])]
-    if not all(drawn) or not len(slanting):
-        return False
-    ends = slanting.reshape(-1, 2)
-    corners = [(x, y) for x in (core[0], core[2]) for y in (core[1], core[3])]
-    return sum(bool((np.hypot(*(ends - c).T) <= slack).any()) for c in corners) >= 2
+    level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.6 * wide)].reshape(-1, 2)
+    upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.6 * high)]
+    found = set()
+    for x0, y0, _, y1 in (*slanting.tolist(), *slanting[:, [2, 3, 0, 1]].tolist()):
+        if not (np.hypot(level[:, 0] - x0, level[:, 1] - y0) <= slack).any():
+            continue
+        for ux0, uy0, _, uy1 in (*upright.tolist(), *upright[:, [2, 3, 0, 1]].tolist()):
+            if math.hypot(ux0 - x0, uy0 - y0) <= slack and (uy1 - uy0) * (y1 - y0) > 0.0:
+                found.add((round(x0 / (4 * slack)), round(y0 / (4 * slack))))
+    return len(found) >= 2
 
 
 def _is_lot(own: Floats, core: Box) -> bool:

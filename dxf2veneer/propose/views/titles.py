@@ -34,20 +34,20 @@ class Title(NamedTuple):
 _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
     # kind, beginnings of words or parts of long words, whole words
     ("other", ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"), ("renvooi", "legenda", "verklaring", "notes", "note", "key", "tabelle", "tabla", "index", "revisions")),
-    ("detail", ("detail", "dettagl", "detalj", "szczegol", "detalh"), ("detalle", "detalles", "typ")),
+    ("detail", ("detail", "dettagl", "detalj", "szczegol", "detalh", "reszlet", "detay"), ("detalle", "detalles", "typ")),
     (
         "section",
-        ("schnitt", "doorsned", "przekroj", "seccion", "sezion", "crosssection", "snitt", "leikkaus"),
+        ("schnitt", "doorsned", "przekroj", "seccion", "sezion", "crosssection", "snitt", "leikkaus", "sektion", "sectiun", "metszet", "presjek", "kesit"),
         ("section", "sections", "coupe", "coupes", "corte", "cortes", "secao", "sectie", "rez", "snit"),
     ),
     (
         "elevation",
-        ("elevat", "elevac", "ansicht", "facad", "fachad", "fassad", "alzad", "prospett", "facciat", "gevel", "aanzicht", "elewacj", "fasad", "julkisivu", "aufriss", "pignon", "hastial"),
+        ("elevat", "elevac", "ansicht", "facad", "fachad", "fassad", "alzad", "prospett", "facciat", "gevel", "aanzicht", "elewacj", "fasad", "julkisivu", "aufriss", "pignon", "hastial", "fatad", "homlokzat", "gorunus", "procelj"),
         ("elev", "elevs", "alcado", "alcados", "vista", "vue", "pohled", "opstalt", "view"),
     ),
     (
         "plan",
-        ("grundriss", "plattegrond", "draufsicht", "aufsicht", "untersicht", "lageplan", "planimetr", "plangrund", "siteplan", "floorplan", "pohjapiirros"),
+        ("grundriss", "plattegrond", "draufsicht", "aufsicht", "untersicht", "lageplan", "planimetr", "plangrund", "siteplan", "floorplan", "pohjapiirros", "pudorys", "alaprajz", "tlocrt"),
         ("plan", "plans", "planta", "plantas", "pianta", "piante", "rzut", "plane", "layout", "situation", "toiture", "cubierta", "copertura", "etage", "rdc", "podorys", "planritning", "rez-de-chaussee"),
     ),
 )  # fmt: skip
@@ -78,6 +78,9 @@ _ASIDE = frozenset(
 )
 """Words that no title begins with or holds: the text points to another drawing, or is a note."""
 
+_UNSPREAD = str.maketrans({"ß": "ss", "ł": "l", "ø": "o", "æ": "ae", "ı": "i", "đ": "d"})
+"""Letters that have no accent to be taken off."""
+
 _LEVEL = re.compile(r"\d[.,]\d{2,3}\b|\d\s*['\"]|[±=]|\bel\.")
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _SCALE = re.compile(
@@ -88,7 +91,7 @@ _SCALE = re.compile(
 
 def plain(text: str) -> str:
     """Lower case, accents removed, German umlauts kept apart from their vowels only where written so."""
-    spread = unicodedata.normalize("NFKD", text.lower().replace("ß", "ss"))
+    spread = unicodedata.normalize("NFKD", text.lower().translate(_UNSPREAD))
     return "".join(c for c in spread if not unicodedata.combining(c))
 
 
