@@ -26,7 +26,7 @@ from dxf2veneer.propose.constants import (
 from dxf2veneer.propose.scene import Floats, Scene
 from dxf2veneer.propose.unit.evidence import MM, Evidence, bounded, by_size, normal
 from dxf2veneer.propose.views import View
-from dxf2veneer.propose.views.kinds import quarter_arcs
+from dxf2veneer.propose.views.clues import quarter_arcs
 
 _LEAST_COURSES = 8
 

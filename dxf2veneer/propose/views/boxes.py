@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from dxf2veneer.propose.scene import Box
+from dxf2veneer.propose.scene import Box, Floats
 
 
 def contains(outer: Box, inner: Box) -> bool:
@@ -50,3 +50,20 @@ def around(boxes: Iterable[Box]) -> Box:
 def grown(box: Box, by: float) -> Box:
     """A box with a margin."""
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def middle(box: Box) -> tuple[float, float]:
+    """The middle of a box."""
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def short(box: Box) -> float:
+    """The shorter side of a box."""
+    return min(box[2] - box[0], box[3] - box[1])
+
+
+def box_of(segments: Floats) -> Box:
+    """The box of segments, of which there is at least one."""
+    p = segments.reshape(-1, 2)
+    (x0, y0), (x1, y1) = p.min(0), p.max(0)
+    return float(x0), float(y0), float(x1), float(y1)
