@@ -68,7 +68,8 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     layers = _layers(scene, numbers, outlines, gap)
     speaking = next((name for name, count in layers.most_common(1) if count >= constants.SPEAKING_LAYER * len(outlines)), None)
     spoken = segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]] if speaking is not None else None
-    walls = find_walls(segments, spoken, outlines, _patterns(scene, view), metre=metre)
+    framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
+    walls = find_walls(segments, spoken, outlines, framed, _patterns(scene, view), metre=metre)
     held = _held([w.polygon for w in walls], opened)
     found = tuple(
         FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])) for i, w in enumerate(walls)

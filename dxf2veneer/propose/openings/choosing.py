@@ -51,7 +51,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
     plain = straight & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
-    gap = straight & (f.upright_free == 4) & (f.stopped >= constants.STOPPED_LINES) & ~small & (f.crossed == 0) & (f.above > 0)
+    gap = straight & (f.heads_free == 2) & (f.stopped >= constants.STOPPED_LINES) & ~small & (f.crossed == 0) & (f.above > 0)
     result = np.zeros(len(width))
     result[plain] = 0.6
     result[gap] = 0.7

@@ -25,6 +25,8 @@ class Features(NamedTuple):
     boxes: Floats
     upright_free: Ints
     """How many of the four ends of its jambs no upright line runs on from."""
+    heads_free: Ints
+    """How many of the two tops of its jambs no upright line runs on from."""
     level_free: Ints
     """How many of the four ends of its head and sill no level line runs on from."""
     frames: Ints
@@ -58,12 +60,12 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     boxes = shapely.bounds(found).reshape(-1, 4)
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
     beyond = constants.OVERSHOOT_M * metre
-    ups = sum(_runs_on(upright, boxes[:, x], boxes[:, y] + s * beyond, gap) for x in (0, 2) for y, s in ((1, -1), (3, 1)))
+    feet, heads = (sum(_runs_on(upright, boxes[:, x], boxes[:, y] + s * beyond, gap) for x in (0, 2)) for y, s in ((1, -1), (3, 1)))
     sides = sum(_runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap) for x, s in ((0, -1), (2, 1)) for y in (1, 3))
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
     right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
-    return Features(boxes, 4 - ups, 4 - sides, frames, part_of, np.minimum(left, right), _crossings(runs.lines, boxes, gap, beyond), _fullness(found, boxes), _inside(runs.lines, boxes, gap), _above(level, boxes, gap, metre))
+    return Features(boxes, 4 - feet - heads, 2 - heads, 4 - sides, frames, part_of, np.minimum(left, right), _crossings(runs.lines, boxes, gap, beyond), _fullness(found, boxes), _inside(runs.lines, boxes, gap), _above(level, boxes, gap, metre))
 
 
 def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:

@@ -15,13 +15,14 @@ from dxf2veneer.propose.walls.parts import Part, parts_of
 from dxf2veneer.propose.walls.structure import structure_of
 
 
-def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, patterns: Sequence[Pattern], *, metre: float) -> list[Part]:
+def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, framed: Polygons, patterns: Sequence[Pattern], *, metre: float) -> list[Part]:
     """The walls of an elevation.
 
     Args:
         segments: its lines, shape (n, 4), in drawing units.
         speaking: the lines of the layer that most openings lie on, None where there is no such layer.
         openings: outlines of its openings.
+        framed: those with a frame, whose lines are left out.
         patterns: its hatched areas.
         metre: drawing units in a metre.
 
@@ -29,9 +30,9 @@ def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, pa
         Walls, from left to right.
     """
     gap = constants.JOIN_GAP_M * metre
-    structure = structure_of(segments, openings, gap=gap, metre=metre)
+    structure = structure_of(segments, framed, gap=gap, metre=metre)
     if not structure.ground.any() and speaking is not None:  # nothing says where the walls end: the layer may
-        structure = structure_of(speaking, openings, gap=gap, metre=metre)
+        structure = structure_of(speaking, framed, gap=gap, metre=metre)
     walls = [wall for part in parts_of(structure, openings) for wall in parted(part, structure, openings, list(patterns))]
     return [w._replace(polygon=_tidy(_with_openings(w.polygon, openings, gap, metre), gap)) for w in walls]
 

@@ -143,21 +143,35 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
         hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
         outer = np.concatenate([feet, tops])
         beyond = max(outer.min() - x0, x1 - outer.max())
-        free = (len(feet) > 1 and not len(hanging)) or dangling[r].any()
+        free = dangling[r].any()
         if len(feet) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
             ground[r] = len(feet) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
         ground[r] = not _lies_over(runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap)
     ground |= _risers(runs, ground, gap)
-    corners = _on_ground(runs.lines[ground], low, gap)
+    corners, held = _on_ground(runs.lines[ground], low, gap), _held_ends(runs, gap, metre)
     for k, r in enumerate(flat.tolist()):
         x0, _, x1, _ = runs.lines[r]
         tops = high[hangs[k][corners[hangs[k]]], 0]
-        over = (tops.min() - x0, x1 - tops.max()) if len(tops) else (0.0, 0.0)
+        over = ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1]) if len(tops) else (0.0, 0.0)
         near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
         eaves[r] = near and not ground[r]
     return ground, eaves
+
+
+def _held_ends(runs: Runs, gap: float, metre: float) -> Flags:
+    """For each run whether its first and its last end lies on an upright that runs on down: a corner, no overhang."""
+    result = np.zeros((len(runs.lines), 2), bool)
+    uprights = runs.lines[runs.upright]
+    if not len(uprights):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
+    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
+        own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
+        down = uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
+        result[own[down], k] = True
+    return result
 
 
 def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
@@ -242,7 +256,10 @@ def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
         low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
         at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]).min(axis=1) <= 0.01 * metre
         free[face[has & upright & low & at_end]] = True
-    level_band = free & (height <= 2.5 * thickness + 0.1 * metre)
+    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
+    rests = (over >= 0) & (under >= 0)
+    carried = np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
+    level_band = free & carried & (height <= 2.5 * thickness + 0.1 * metre)
     good = thin & (clad <= constants.BAND_CLAD * edge) & (base <= constants.BAND_BASE * edge) & ((sloped >= 0.5 * edge) | level_band)
     total = np.zeros(count)
     np.add.at(total, group, width)
