@@ -219,6 +219,8 @@ NOTATION_WEIGHT = 1.6
 """What feet and inches (or square metres) say against units of the other family [our own]."""
 MEASURE_MOST = 7.0
 """The most that dimensions or level marks say against a unit: one sheet in a thousand has them all wrong [our own]."""
+STRANGE = 8.0
+"""Log likelihood under which a size is usual in no unit: four standard deviations [our own]."""
 SIZE_MOST = 4.0
 """The most that sizes of one kind say against a unit [our own]."""
 DIMENSION_SLACK = 0.012

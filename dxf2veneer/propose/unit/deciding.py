@@ -21,6 +21,9 @@ _HARD = ("dimensions", "levels", "viewport", "frame", "door swings", "doors")
 """Evidence that measures something; the rest are habits."""
 
 
+_WRITTEN = ("dimensions", "levels")
+
+
 def find_unit(scene: Scene, views: Sequence[View]) -> UnitFinding:
     """The drawing's unit, from all that is drawn and written.
 
@@ -72,6 +75,12 @@ def decide(evidence: Sequence[Evidence], header: str | None) -> UnitFinding:
 def _conflicts(evidence: Sequence[Evidence], best: str, header: str | None) -> bool:
     """Whether something that measures speaks strongly against the best unit, or nothing measures at all."""
     hard = [e for e in evidence if e.what in _HARD]
+    written = max(
+        (-min(e.weights.values()) for e in evidence if e.what in _WRITTEN and e.weights[best] > -0.5), default=0.0
+    )
+    strange = sum(2 if e.what == "door swings" else 1 for e in evidence if e.is_strange)
+    if strange >= 2 and written < HARD:
+        return True  # not drawn in any everyday unit: at the scale of the sheet, perhaps
     if any(e.weights[best] < -CONFLICT for e in hard):
         return True
     told = sum(

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from dxf2veneer.propose.constants import STRANGE
 from dxf2veneer.units import PLAUSIBLE, unit_by_name
 
 Weights = dict[str, float]
@@ -38,6 +39,11 @@ class Evidence:
     weights: Weights
     handle: str = ""
     place: tuple[float, float] | None = None
+
+    @property
+    def is_strange(self) -> bool:
+        """Whether it fits no unit better than another: a size that is usual in none."""
+        return not any(self.weights.values())
 
     @property
     def best(self) -> tuple[str, ...]:
@@ -95,5 +101,8 @@ def by_size(size: float, middle_mm: float, spread: float, most: float) -> Weight
         middle_mm: usual size, in millimetres.
         spread: standard deviation of the size's natural logarithm.
         most: bound of what is said against a unit.
+    Returns:
+        Weights; all 0 where the size is far from usual in every unit, which speaks against them all.
     """
-    return bounded({n: normal(size * mm, middle_mm, spread) for n, mm in MM.items()}, most)
+    raw = {n: normal(size * mm, middle_mm, spread) for n, mm in MM.items()}
+    return bounded(raw, most) if max(raw.values()) > -STRANGE else dict.fromkeys(MM, 0.0)

@@ -20,7 +20,8 @@ _PRIMES = str.maketrans(
     {"’": "'", "′": "'", "”": '"', "″": '"', "−": "-", "–": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 )
 _SIGNED = re.compile(
-    r"(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])", re.IGNORECASE
+    r"(?<![A-Za-z0-9])(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])",
+    re.IGNORECASE,
 )
 _DECIMAL = re.compile(r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE)
 _FEET = re.compile(
