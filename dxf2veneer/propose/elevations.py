@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
 from dxf2veneer.propose import constants
@@ -70,7 +70,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     spoken = segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]] if speaking is not None else None
     framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
     walls = find_walls(segments, spoken, outlines, framed, _patterns(scene, view), metre=metre)
-    held = _held([w.polygon for w in walls], opened)
+    held = {i: [_to_foot(c, walls[i].polygon, metre) for c in some] for i, some in _held([w.polygon for w in walls], opened).items()}
     found = tuple(
         FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])) for i, w in enumerate(walls)
     )
@@ -79,6 +79,15 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
 
 def _opening(chosen: Chosen, metre: float) -> FoundOpening:
     return FoundOpening(kind_of(chosen.polygon, metre=metre), _points(chosen.polygon), chosen.confidence, chosen.reason)
+
+
+def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
+    """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
+    x0, y0, x1, y1 = opening.polygon.bounds
+    foot = wall.bounds[1]
+    if opening.reason.code != "OPENING_GAP_IN_BOARDS" or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre:
+        return opening
+    return opening._replace(polygon=box(x0, foot, x1, y1))
 
 
 def _points(polygon: Polygon) -> Outline:
@@ -114,15 +123,17 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
 
 
 def _layers(scene: Scene, numbers: Integers, outlines: Sequence[Polygon], gap: float) -> Counter[str]:
-    """For each layer the number of outlines that lie along lines of it."""
+    """For each layer the number of outlines of which its lines draw a half or more."""
     counts: Counter[str] = Counter()
-    if not len(outlines):
-        return counts
-    edges = shapely.buffer(shapely.get_exterior_ring(np.asarray(outlines, dtype=object)), 2.0 * gap)
-    middles: Floats = (scene.segments[numbers, :2] + scene.segments[numbers, 2:]) / 2.0
-    outline, line = shapely.STRtree(shapely.points(middles)).query(edges, predicate="contains")
-    for names in {(int(o), scene.entities[int(scene.owner[numbers[i]])].layer) for o, i in zip(outline, line, strict=True)}:
-        counts[names[1]] += 1
+    for outline in outlines:
+        drawn: Counter[str] = Counter()
+        edge = outline.exterior
+        lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
+        near = np.flatnonzero(shapely.intersects(lines, edge.buffer(gap)))
+        along = shapely.length(shapely.intersection(lines[near], edge.buffer(gap)))
+        for k, length in zip(near.tolist(), along.tolist(), strict=True):
+            drawn[scene.entities[int(scene.owner[numbers[k]])].layer] += length
+        counts.update(name for name, length in drawn.items() if length >= 0.5 * edge.length)
     return counts
 
 

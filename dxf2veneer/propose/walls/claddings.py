@@ -41,12 +41,14 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     x0, y0, x1, y1 = part.polygon.bounds
     heights = [y0, *_levels(part.polygon, s, openings), y1]
     slabs = [part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in zip(heights, heights[1:], strict=False)]
-    signs = [_claddings(slab, s, openings, patterns) for slab in slabs]
+    signs = [_claddings(slab, s, patterns) for slab in slabs]
     pieces: list[tuple[Any, Claddings]] = []
     for slab, sign in zip(slabs, signs, strict=True):
         low = slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre if not slab.is_empty else True
         if pieces and (_alike(pieces[-1][1], sign) or (low and not sign)):
             pieces[-1] = (pieces[-1][0].union(slab), pieces[-1][1])
+        elif len(pieces) == 1 and not pieces[0][1] and pieces[0][0].bounds[3] - pieces[0][0].bounds[1] < constants.CLADDING_BLANK_M * s.metre:
+            pieces[0] = (pieces[0][0].union(slab), sign)
         else:
             pieces.append((slab, sign))
     if len(pieces) == 1:
@@ -100,23 +102,40 @@ def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap:
     return float(across.intersection(drawn).length / max(across.length, gap))
 
 
-def _claddings(slab: Any, s: Structure, openings: Polygons, patterns: list[Pattern]) -> Claddings:
-    """Which claddings are drawn in a slab of wall."""
-    del openings
+def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
+    """The cladding of lines that takes most of a slab's height, and the patterns of hatches in it."""
     inner = slab.buffer(-2.0 * s.gap)
     if inner.is_empty:
         return {}
+    stones = s.texture.stones
+    kinds = {"boards": s.texture.boards & ~stones, "battens": s.texture.battens & ~stones, "stones": stones}
+    drawn = {name: _drawn(inner, np.flatnonzero(flags), s) for name, flags in kinds.items()}
     found: Claddings = {}
-    for name, flags in (("boards", s.texture.boards & ~s.texture.stones), ("battens", s.texture.battens & ~s.texture.stones), ("stones", s.texture.stones)):
-        lines = shapely.linestrings(s.runs.lines[flags].reshape(-1, 2, 2)) if flags.any() else []
-        near: NDArray[Any] = np.asarray(lines, dtype=object)
-        length = float(shapely.length(shapely.intersection(near[shapely.intersects(near, inner)], inner)).sum()) if len(near) else 0.0
-        if length >= constants.CLADDING_DRAWN_M * s.metre:
-            step = float(np.nanmedian(s.texture.step[flags][shapely.intersects(near, inner)])) if name != "stones" else 1.0
-            found[name] = step
-    if "stones" in found:
-        found = {"stones": 1.0}
+    name, (height, step) = max(drawn.items(), key=lambda item: item[1][0])
+    if height > 0.0:
+        found[name] = step
     for pattern, area in patterns:
         if area.intersection(inner).area >= constants.CLADDING_HATCH_M2 * s.metre**2:
             found[f"hatch {pattern}"] = 1.0
     return found
+
+
+def _drawn(inner: Any, which: NDArray[np.int64], s: Structure) -> tuple[float, float]:
+    """How much of a slab's height lines of a cladding take, and their step; 0 where too little is drawn."""
+    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2)) if len(which) else np.empty(0, dtype=object)
+    near = which[shapely.intersects(lines, inner)] if len(which) else which
+    if not len(near):
+        return 0.0, 1.0
+    parts = shapely.intersection(shapely.linestrings(s.runs.lines[near].reshape(-1, 2, 2)), inner)
+    if shapely.length(parts).sum() < constants.CLADDING_DRAWN_M * s.metre:
+        return 0.0, 1.0
+    steps = s.texture.step[near]
+    step = float(np.nanmedian(steps)) if np.isfinite(steps).any() else 1.0
+    half = np.where(np.isfinite(steps), steps, 0.0) / 2.0
+    boxes = shapely.bounds(parts)
+    level = s.runs.level[near]
+    low, high = boxes[:, 1] - half * level, boxes[:, 3] + half * level
+    order = np.argsort(low)
+    reach = np.maximum.accumulate(high[order])
+    gaps = np.maximum(0.0, low[order][1:] - reach[:-1]).sum()
+    return float(reach[-1] - low[order][0] - gaps), step

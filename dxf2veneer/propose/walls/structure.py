@@ -74,7 +74,7 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     texture = texture_of(runs, gap=gap, metre=metre)
     ground, eaves = _ground_and_eaves(kept, runs, texture, gap, metre)
     bands, band_of = _bands(mesh, runs, texture, ground, metre)
-    bands |= _roof_faces(mesh, runs, bands, gap, metre)
+    bands |= _roof_faces(mesh, runs, texture, bands, gap, metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
 
@@ -259,7 +259,11 @@ def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
     over, under, span = over_and_under(mesh, runs, 0.01 * metre)
     rests = (over >= 0) & (under >= 0)
     carried = np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
-    level_band = free & carried & (height <= 2.5 * thickness + 0.1 * metre)
+    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(low, over[rests], boxes[under[rests], 0])
+    np.maximum.at(high, over[rests], boxes[under[rests], 2])
+    flush = (np.abs(low - boxes[:, 0]) <= 0.01 * metre) | (np.abs(high - boxes[:, 2]) <= 0.01 * metre)
+    level_band = free & carried & ~flush & (height <= 2.5 * thickness + 0.1 * metre)
     good = thin & (clad <= constants.BAND_CLAD * edge) & (base <= constants.BAND_BASE * edge) & ((sloped >= 0.5 * edge) | level_band)
     total = np.zeros(count)
     np.add.at(total, group, width)
@@ -284,7 +288,7 @@ def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
 # ----------------------------------------------------------------- roofs and chimneys
 
 
-def _roof_faces(mesh: Mesh, runs: Runs, bands: Flags, gap: float, metre: float) -> Flags:
+def _roof_faces(mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: float, metre: float) -> Flags:
     """Faces that rest on bands over their whole width and reach no farther, and chimneys in the open sky."""
     count = len(mesh.faces)
     result = np.zeros(count, bool)
@@ -297,11 +301,13 @@ def _roof_faces(mesh: Mesh, runs: Runs, bands: Flags, gap: float, metre: float) 
     sky = np.bincount(lower[(lower >= 0) & (upper < 0)], width[(lower >= 0) & (upper < 0)], minlength=count)
     size = boxes[:, 2] - boxes[:, 0]
     narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
-    result |= narrow & (sky >= 0.9 * head) & (head > 0) & ~bands
+    edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
+    clad, stones = _along(mesh, runs, texture.any), _along(mesh, runs, texture.stones)
+    result |= narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
     over, under = _by_face(upper, count), _by_face(lower, count)
     resting: dict[int, list[int]] = {}
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
-        if bands[i] or result[i] or foot[i] <= 0:
+        if bands[i] or result[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
             continue
         rests = [e for e in over[i] if lower[e] >= 0 and (bands[lower[e]] or result[lower[e]])]
         roofed = sum(width[e] for e in under[i] if upper[e] >= 0 and bands[upper[e]])
@@ -316,6 +322,17 @@ def _roof_faces(mesh: Mesh, runs: Runs, bands: Flags, gap: float, metre: float) 
         if bands[below] and width[edges].sum() < constants.ROOF_SPANS * (boxes[below, 2] - boxes[below, 0]):
             result[np.unique(upper[edges])] = False
     return result
+
+
+def _along(mesh: Mesh, runs: Runs, which: Flags) -> Floats:
+    """For each face the length of its edge that lies on some of the runs."""
+    used = which[runs.member[mesh.source]]
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    total = np.zeros(len(mesh.faces))
+    for side in (0, 1):
+        has = used & (mesh.sides[:, side] >= 0)
+        np.add.at(total, mesh.sides[has, side], length[has])
+    return total
 
 
 def _by_face(faces: Ints, count: int) -> list[list[int]]:
