@@ -1,0 +1,156 @@
+"""How well drawings propose their own takeoff.
+
+    python tests/benchmarks/proposals.py [--seeds A..B] [--only-worst N] [--workers N] [--real DIR]
+
+Makes the sheets of ``tests/corpus``, has each proposed, and prints recall and precision of views
+(IoU 0.6 and the right kind), walls (IoU 0.95) and openings (IoU 0.9), how often the kind of an
+opening and the unit are right, the share of elevations whose net area is within 1 %, and the time.
+Without ``--seeds``, for the sheets that rules may be tuned on and for those kept aside. ``--real``
+also tries the drawings of other people in a folder, against what is known of them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tempfile
+import time
+import traceback
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+import real_proposals
+from corpus import KEPT_ASIDE, SEEN, make_sheet
+from corpus.matching import Score, score
+
+BOTH = ("views", "elevations", "frames", "walls", "openings")
+SHARES = ("opening kinds", "unit right", "unit wrong", "unit silent", "net area")
+
+
+@dataclass
+class Result:
+    """What came out for one sheet; ``seconds`` is the time of the proposal alone."""
+
+    seed: int
+    score: Score
+    seconds: float
+    entities: int
+    tags: tuple[str, ...]
+    crash: str = ""
+
+
+def propose(path: Path) -> dict[str, Any]:
+    """The proposal for a drawing as data."""
+    from dxf2veneer.propose import propose as engine
+
+    return engine(path).as_json()
+
+
+def tried(seed: int) -> Result:
+    """One sheet made, proposed and compared with its truth; a crash proposes nothing."""
+    sheet = make_sheet(seed)
+    nothing = {"unit": None, "views": [], "walls": [], "openings": []}
+    crash = ""
+    with tempfile.TemporaryDirectory() as folder:
+        path = sheet.write(Path(folder) / f"sheet-{seed}.dxf")
+        start = time.perf_counter()
+        try:
+            found = propose(path)
+        except ImportError:
+            raise
+        except Exception as error:  # a benchmark counts crashes and goes on
+            found, crash = nothing, "".join(traceback.format_exception(error)[-3:])
+        seconds = time.perf_counter() - start
+    entities = len(sheet.doc.modelspace())
+    return Result(seed, score(sheet.truth, found), seconds, entities, tuple(sorted(sheet.tags)), crash)
+
+
+def percent(value: float | None) -> str:
+    return "    –" if value is None else f"{100 * value:5.1f}"
+
+
+def table(name: str, results: list[Result]) -> str:
+    """The sums of many sheets, as lines."""
+    total = Score()
+    for result in results:
+        total.add(result.score)
+    lines = [f"{name}: {len(results)} sheets", f"{'':16}recall %  precision %  true  proposed"]
+    for what in BOTH:
+        figures = f"{percent(total.recall(what)):>8}  {percent(total.precision(what)):>11}"
+        lines.append(f"{what:16}{figures}  {total.true[what]:4}  {total.proposed[what]:8}")
+    for what in SHARES:
+        lines.append(f"{what:16}{percent(total.recall(what)):>8} % of {total.true.get(what, 0)}")
+    times = sorted(r.seconds for r in results)
+    lines.append(f"{'time':16}median {times[len(times) // 2]:.2f} s, longest {times[-1]:.2f} s")
+    crashes = [r for r in results if r.crash]
+    lines += [f"{len(crashes)} crashed"] if crashes else []
+    return "\n".join(lines)
+
+
+def by_tag(results: list[Result]) -> str:
+    """Recall of walls and openings for each tag, the worst first."""
+    tags = sorted({tag for r in results for tag in r.tags})
+    rows = []
+    for tag in tags:
+        total = Score()
+        for result in results:
+            if tag in result.tags:
+                total.add(result.score)
+        rows.append((total.recall("walls") or 0.0, tag, total))
+    rows.sort(key=lambda row: (row[0], row[1]))
+    lines = ["tag                 walls: recall, precision   openings: recall, precision   unit right"]
+    for _, tag, total in rows:
+        figures = [percent(f(w)) for w in ("walls", "openings") for f in (total.recall, total.precision)]
+        lines.append(f"{tag:20}       {figures[0]}      {figures[1]}             {figures[2]}      {figures[3]}        {percent(total.recall('unit right'))}")
+    return "\n".join(lines)
+
+
+def worst(results: list[Result], count: int) -> str:
+    """The sheets with most faults and what they are."""
+    lines = []
+    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.seed))[:count]:
+        lines.append(f"seed {result.seed}: {len(result.score.faults)} faults; {', '.join(result.tags)}")
+        lines += [f"    {line}" for line in result.crash.splitlines()]
+        lines += [f"    {fault}" for fault in result.score.faults]
+    return "\n".join(lines)
+
+
+def parse_seeds(text: str) -> range:
+    """``0..199`` as a range with both ends."""
+    first, _, last = text.partition("..")
+    return range(int(first), int(last or first) + 1)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    parser.add_argument("--seeds", type=parse_seeds, help="A..B, both included")
+    parser.add_argument("--only-worst", type=int, default=0, metavar="N", help="list the N worst sheets and why")
+    parser.add_argument("--by-tag", action="store_true", help="recall for each tag")
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--real", type=Path, metavar="DIR", help="also try the drawings of other people here")
+    options = parser.parse_args()
+    groups = {"tuned": SEEN, "kept aside": KEPT_ASIDE}
+    if options.seeds:
+        groups = {f"seeds {options.seeds[0]}..{options.seeds[-1]}": options.seeds}
+    if options.real:
+        print(real_proposals.report(options.real, propose))
+        if not options.seeds:
+            return
+    for name, seeds in groups.items():
+        with ProcessPoolExecutor(options.workers) as pool:
+            results = list(pool.map(tried, seeds, chunksize=4))
+        print(table(name, results))
+        if seeds[0] < KEPT_ASIDE[0]:  # nobody looks at single sheets that are kept aside
+            if options.by_tag:
+                print(by_tag(results))
+            if options.only_worst:
+                print(worst(results, options.only_worst))
+        print()
+
+
+if __name__ == "__main__":
+    main()

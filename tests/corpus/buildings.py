@@ -1,0 +1,343 @@
+"""What is built: bodies, roofs and ground of one elevation, in millimeters, floor level at 0.
+
+      ridge        .-------.                 gable    /\\
+                  /         \\                       /    \\   bargeboard above the wall
+      eave       '-----------'   fascia            |      |
+                 |  main body |                    | wing |
+                 |            |                    |      |
+      ground  ---'------------'--------------------'------'---
+
+A body in front hides what is behind it. The wall of a body is what is visible of it: bounded by
+ground, corners, eaves and rakes. Where the cladding changes at a height, a wall ends.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+
+from shapely.geometry import Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from corpus.shapes import Point
+
+LEAST_WALL = 0.7e6
+"""Square millimeters: buildings with smaller visible pieces of wall are not built."""
+
+
+@dataclass(frozen=True)
+class Roof:
+    """Opaque parts above or on a wall: role and polygon, ``tiled`` for the surface of the roof."""
+
+    parts: tuple[tuple[str, Polygon], ...]
+
+    @property
+    def mask(self) -> BaseGeometry:
+        return unary_union([p for _, p in self.parts])
+
+
+@dataclass(frozen=True)
+class Body:
+    """One volume seen from the front: ``top`` runs from the left corner to the right one."""
+
+    x0: float
+    x1: float
+    top: tuple[Point, ...]
+    roof: Roof
+    eave: float
+
+    def polygon(self, ground: tuple[Point, ...]) -> Polygon:
+        """From the ground up to the underside of the roof."""
+        base = [(self.x0, level(ground, self.x0, 1)), *between(ground, self.x0, self.x1)]
+        base.append((self.x1, level(ground, self.x1, -1)))
+        return Polygon([*base, *reversed(self.top)])
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A visible piece of cladding; ``body`` is the index of the volume it belongs to."""
+
+    polygon: Polygon
+    body: int
+    texture: str
+
+
+@dataclass(frozen=True)
+class Porch:
+    """A roof on posts in front of a wall."""
+
+    x0: float
+    x1: float
+    posts: tuple[Polygon, ...]
+    roof: Roof
+
+
+@dataclass
+class Building:
+    """An elevation before its openings are placed."""
+
+    bodies: list[Body]
+    ground: tuple[Point, ...]
+    floors: tuple[float, ...]
+    step: float
+    walls: list[Wall] = field(default_factory=list)
+    porch: Porch | None = None
+    chimneys: list[Polygon] = field(default_factory=list)
+    tags: set[str] = field(default_factory=set)
+
+
+def level(ground: tuple[Point, ...], x: float, side: int = 1) -> float:
+    """Height of the ground at x; where it steps, just to the right (1) or to the left (-1)."""
+    found = ground[0][1]
+    for a, b in zip(ground, ground[1:], strict=False):
+        if a[0] == b[0]:
+            if (a[0] < x) or (a[0] == x and side > 0):
+                found = b[1]
+        elif a[0] <= x <= b[0] and not (side > 0 and x == b[0]):
+            found = a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
+        elif a[0] == x or b[0] == x:
+            found = b[1] if b[0] == x else a[1]
+    return found
+
+
+def between(ground: tuple[Point, ...], x0: float, x1: float) -> list[Point]:
+    return [p for p in ground if x0 < p[0] < x1]
+
+
+def make_building(rng: random.Random, step: float) -> Building:
+    """A building at random; sizes are whole steps (millimeters). Tries until all walls are sound."""
+    for _ in range(200):
+        building = _attempt(rng, step)
+        if building is not None:
+            return building
+    raise AssertionError("no sound building in 200 attempts")
+
+
+def _attempt(rng: random.Random, step: float) -> Building | None:
+    def size(low: float, high: float) -> float:
+        return round(rng.uniform(low, high) / step) * step
+
+    storeys = rng.choices([1, 2, 3], [5, 5, 1])[0]
+    storey = size(2600, 3100)
+    width = size(7000, 16000) if storeys > 1 else size(5000, 15000)
+    eave = storeys * storey - size(0, 250)
+    tags: set[str] = set()
+    main = make_body(rng, 0.0, width, eave, size, tags)
+    bodies = [main, *_wings(rng, main, storey, size, tags)]
+    ground = _ground(rng, bodies, size, tags)
+    floors = tuple(storey * i for i in range(storeys + 1))
+    building = Building(bodies, ground, floors, step, tags=tags)
+    if rng.random() < 0.3:
+        building.porch = _porch(rng, bodies[0], storey, ground, size)
+        tags.add("porch")
+    building.walls = visible_walls(rng, building, size)
+    if not building.walls or any(not _sound(w.polygon) for w in building.walls):
+        return None
+    if rng.random() < 0.4:
+        building.chimneys = _chimney(rng, main, size)
+        tags.add("chimney")
+    return building
+
+
+def make_body(rng, x0: float, x1: float, eave: float, size, tags: set[str], kind: str = "") -> Body:
+    """A volume with its roof; ``kind`` chooses the roof."""
+    kind = kind or rng.choices(
+        ["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5]
+    )[0]
+    tags.add(kind)
+    middle, width = (x0 + x1) / 2, x1 - x0
+    over = size(150, 600)
+    thick = max(size(120, 300), 100.0)
+    if kind == "flat":
+        top = ((x0, eave), (x1, eave))
+        coping = box(x0 - 50, eave, x1 + 50, eave + max(60.0, size(50, 150)))
+        return Body(x0, x1, top, Roof((("fascia", coping),)), eave)
+    if kind == "mono":
+        rise = width * rng.uniform(0.05, 0.25)
+        left, right = (eave, eave + rise) if rng.random() < 0.5 else (eave + rise, eave)
+        top = ((x0, left), (x1, right))
+        return Body(x0, x1, top, Roof((("fascia", _band(top, over, thick)),)), eave)
+    if kind in ("gable", "halfhip"):
+        pitch = rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])
+        rise = round(width / 2 * pitch / 5) * 5
+        top = ((x0, eave), (middle, eave + rise), (x1, eave))
+        if kind == "halfhip":
+            cut = 0.3
+            top = (
+                (x0, eave),
+                (middle - width / 2 * cut, eave + rise * (1 - cut)),
+                (middle + width / 2 * cut, eave + rise * (1 - cut)),
+                (x1, eave),
+            )
+        parts = [("fascia", _band(top, over, thick))]
+        if kind == "halfhip":
+            a, b = top[1], top[2]
+            peak = (middle, eave + rise + thick)
+            parts.append(("tiles", Polygon([(a[0], a[1] + thick), (b[0], b[1] + thick), peak])))
+        return Body(x0, x1, top, Roof(tuple(parts)), eave)
+    top = ((x0, eave), (x1, eave))
+    fascia = box(x0 - over, eave, x1 + over, eave + thick)
+    high = eave + thick + min(size(1200, 3500), max(round(width / 3), 800))
+    inset = (high - eave) * rng.uniform(0.8, 1.5) if kind == "hip" else 0.0
+    inset = min(inset, width / 2 - 200)
+    surface = Polygon([
+        (x0 - over, eave + thick), (x1 + over, eave + thick),
+        (x1 + over - inset, high), (x0 - over + inset, high),
+    ])  # fmt: skip
+    return Body(x0, x1, top, Roof((("fascia", fascia), ("tiles", surface))), eave)
+
+
+def _band(top: tuple[Point, ...], over: float, thick: float) -> Polygon:
+    """Bargeboards along the top of a wall, run out beyond its corners at the same slope."""
+    first, last = top[0], top[-1]
+    left = (top[1][1] - first[1]) / (top[1][0] - first[0])
+    right = (last[1] - top[-2][1]) / (last[0] - top[-2][0])
+    under = [
+        (first[0] - over, first[1] - over * left),
+        *top[1:-1],
+        (last[0] + over, last[1] + over * right),
+    ]
+    if len(top) == 2:
+        under = [under[0], under[-1]]
+    lift = [thick * (1 + s * s) ** 0.5 for s in (left, right)]
+    upper = [(x, y + (lift[0] if i < len(under) / 2 else lift[1])) for i, (x, y) in enumerate(under)]
+    return Polygon([*under, *reversed(upper)])
+
+
+def _wings(rng, main: Body, storey: float, size, tags: set[str]) -> list[Body]:
+    """Up to two volumes in front of the main one, on either side or before its middle."""
+    count = rng.choices([0, 1, 2], [50, 38, 12])[0]
+    width = main.x1 - main.x0
+    places = rng.sample(["left", "right", "middle"] if width > 9000 else ["left", "right"], 2)
+    wings = []
+    for place in places[:count]:
+        wide = size(0.22 * width, 0.38 * width)
+        wide = max(wide, 1800.0)
+        if place == "left":
+            x0 = main.x0 - (size(600, wide * 0.8) if rng.random() < 0.6 else 0.0)
+        elif place == "right":
+            x0 = main.x1 - wide + (size(600, wide * 0.8) if rng.random() < 0.6 else 0.0)
+        else:
+            x0 = main.x0 + size(0.35 * width, 0.6 * width - wide * 0.5)
+        storeys = rng.randint(1, max(1, round(main.eave / storey)))
+        eave = storeys * storey - size(100, 400)
+        kind = rng.choice(["gable", "gable", "flat", "eaves", "mono"])
+        wings.append(make_body(rng, x0, x0 + wide, eave, size, tags, kind))
+    if wings:
+        tags.add("wing")
+    if len(wings) == 2:
+        a, b = sorted(wings, key=lambda w: w.x0)
+        if a.x1 + 1500 > b.x0:
+            wings.pop()
+    return wings
+
+
+def _ground(rng, bodies: list[Body], size, tags: set[str]) -> tuple[Point, ...]:
+    left, right = min(b.x0 for b in bodies), max(b.x1 for b in bodies)
+    a, b = left - size(800, 4000), right + size(800, 4000)
+    base = -rng.choice([0.0, 150.0, 300.0, 450.0])
+    kind = rng.choices(["level", "slope", "stepped"], [60, 22, 18])[0]
+    tags.add(f"ground-{kind}")
+    if kind == "level":
+        return ((a, base), (b, base))
+    drop = size(300, 1500) * rng.choice([-1, 1])
+    ends = (base - max(0.0, drop), base - max(0.0, -drop))
+    if kind == "slope":
+        return ((a, ends[0]), (b, ends[1]))
+    x = left + round((right - left) * rng.uniform(0.3, 0.7))
+    return ((a, ends[0]), (x, ends[0]), (x, ends[1]), (b, ends[1]))
+
+
+def _porch(rng, main: Body, storey: float, ground, size) -> Porch:
+    width = main.x1 - main.x0
+    wide = size(2200, min(5000, width * 0.6))
+    x0 = rng.choice([main.x0, main.x1 - wide, main.x0 + size(500, max(600, width - wide - 500))])
+    x1, eave = x0 + wide, storey - size(300, 600)
+    count = 2 if wide < 3500 else 3
+    thick = rng.choice([100.0, 120.0, 150.0, 200.0])
+    posts = []
+    for i in range(count):
+        x = x0 + 50 + (wide - 100 - thick) * i / (count - 1)
+        posts.append(box(x, min(level(ground, x), level(ground, x + thick)), x + thick, eave))
+    fascia = box(x0 - 100, eave, x1 + 100, eave + 180)
+    rise = rng.choice([0.0, 400.0, 700.0])
+    parts = [("fascia", fascia)]
+    if rise:
+        shape = [(x0 - 100, eave + 180), (x1 + 100, eave + 180)]
+        gable = rng.random() < 0.5
+        shape += [((x0 + x1) / 2, eave + 180 + 2 * rise)] if gable else [
+            (x1 + 100, eave + 180 + rise), (x0 - 100, eave + 180 + rise)]  # fmt: skip
+        parts.append(("tiles", Polygon(shape)))
+    return Porch(x0, x1, tuple(posts), Roof(tuple(parts)))
+
+
+def _chimney(rng, main: Body, size) -> list[Polygon]:
+    """A stack behind the ridge, or out of the roof surface before it."""
+    ridge = main.roof.mask.bounds[3]
+    wide = max(size(400, 900), 400.0)
+    x = main.x0 + round((main.x1 - main.x0 - wide) * rng.uniform(0.3, 0.7))
+    before = any(role == "tiles" for role, _ in main.roof.parts) and rng.random() < 0.5
+    foot = ridge - rng.uniform(200, 600) if before else main.eave
+    return [box(x, foot, x + wide, ridge + size(500, 1200))]
+
+
+def front_masks(building: Building, index: int) -> BaseGeometry:
+    """Everything opaque in front of the body's wall, its own roof included."""
+    masks: list[BaseGeometry] = [building.bodies[index].roof.mask]
+    for other in building.bodies[index + 1 :]:
+        masks += [other.polygon(building.ground), other.roof.mask]
+    if building.porch and index == 0:
+        masks.append(building.porch.roof.mask)
+    return unary_union(masks)
+
+
+def visible_walls(rng, building: Building, size) -> list[Wall]:
+    """The walls of all bodies; a wainscot or a clad gable makes two of one."""
+    walls = []
+    base = rng.choice(["plain", "plain", "boards", "brick", "stone", "upright"])
+    other = rng.choice(["boards", "brick", "stone", "upright", "plain"])
+    change = rng.random()
+    for index, body in enumerate(building.bodies):
+        seen = body.polygon(building.ground).difference(front_masks(building, index))
+        pieces = list(seen.geoms) if hasattr(seen, "geoms") else [seen]
+        texture = base if index == 0 or rng.random() < 0.7 else other
+        for piece in pieces:
+            piece = Polygon(piece.exterior)
+            walls += _by_cladding(piece, index, body, texture, other, change, building)
+    return walls
+
+
+def _by_cladding(piece, index, body, texture, other, change, building) -> list[Wall]:
+    height = 0.0
+    if change < 0.15:
+        height, tag = 900.0 + building.step * 4, "wainscot"
+    elif change < 0.25 and len(body.top) > 2:
+        height, tag = body.eave, "attic"
+    if not height or other == texture or not _crosses(piece, height):
+        return [Wall(piece, index, texture)]
+    building.tags.add(tag)
+    x0, y0, x1, y1 = piece.bounds
+    low = piece.intersection(box(x0 - 1, y0 - 1, x1 + 1, height))
+    high = piece.intersection(box(x0 - 1, height, x1 + 1, y1 + 1))
+    lower, upper = (other, texture) if tag == "wainscot" else (texture, other)
+    parts = [(low, lower), (high, upper)]
+    return [
+        Wall(Polygon(p.exterior), index, t)
+        for whole, t in parts
+        for p in (whole.geoms if hasattr(whole, "geoms") else [whole])
+        if p.geom_type == "Polygon"
+    ]
+
+
+def _crosses(piece: Polygon, height: float) -> bool:
+    _, low, _, high = piece.bounds
+    return low + 500 < height < high - 500
+
+
+def _sound(polygon: Polygon) -> bool:
+    """Big enough, and nowhere a strip that no one would clad."""
+    if not polygon.is_valid or polygon.area < LEAST_WALL:
+        return False
+    core = polygon.buffer(-150).buffer(150)
+    return core.geom_type == "Polygon" and core.area > 0.93 * polygon.area

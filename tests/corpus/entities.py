@@ -1,0 +1,318 @@
+"""The pen: turns shapes into DXF entities as an office's style and layer habit want them."""
+
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import dataclass
+
+import ezdxf
+from ezdxf.document import Drawing
+from ezdxf.layouts import BaseLayout
+
+from corpus.habits import GROUPS, Habit, color
+from corpus.shapes import (
+    Arc,
+    Curve,
+    Fill,
+    Group,
+    Measure,
+    Note,
+    Oval,
+    Path,
+    Point,
+    Shape,
+    bulge_arc,
+    dimension_line,
+    edges,
+    flat,
+    opened,
+)
+from corpus.styles import Style
+from corpus.words import Language
+
+LOOSE_ROLES = {"wall", "opening", "sash", "roof", "fascia", "trim"}
+"""Roles whose line ends a sloppy hand misses."""
+
+
+@dataclass(frozen=True)
+class Placement:
+    """Where the origin of shapes lies on the sheet, and how much larger they are drawn (mm)."""
+
+    dx: float = 0.0
+    dy: float = 0.0
+    scale: float = 1.0
+
+    def at(self, p: Point) -> Point:
+        return self.dx + self.scale * p[0], self.dy + self.scale * p[1]
+
+
+@dataclass
+class Pen:
+    """Draws into one document. ``unit_mm`` is the length of a drawing unit in millimeters."""
+
+    doc: Drawing
+    style: Style
+    habit: Habit
+    language: Language
+    unit_mm: float
+    rng: random.Random
+
+    def __post_init__(self) -> None:
+        self.old = self.doc.dxfversion == "AC1009"
+
+    def layer(self, role: str) -> dict[str, str]:
+        name = self.habit.of(role, self.language)
+        if name not in self.doc.layers:
+            self.doc.layers.add(name, color=color(GROUPS[role]))
+        return {"layer": name}
+
+    def draw(self, shapes: list[Shape], into: BaseLayout, place: Placement) -> None:
+        """Draw all shapes, in their order."""
+        for shape in shapes:
+            getattr(self, f"_{type(shape).__name__.lower()}")(shape, into, place)
+
+    def units(self, value: float) -> float:
+        return round(value / self.unit_mm, 9)
+
+    def _to(self, p: Point, place: Placement) -> Point:
+        x, y = place.at(p)
+        return self.units(x), self.units(y)
+
+    def _path(self, shape: Path, into: BaseLayout, place: Placement) -> None:
+        kind = self._kind_of(shape)
+        if kind in ("closed", "unflagged", "old"):
+            self._polyline(shape, into, place, kind)
+            return
+        for a, b, bulge in edges(shape):
+            if bulge:
+                self._round(shape.role, *bulge_arc(a, b, bulge), into, place)
+            else:
+                self._line(shape, a, b, into, place)
+
+    def _kind_of(self, shape: Path) -> str:
+        """Entity for a path: outlines and frames as the style says, open strokes as lines."""
+        kind = self.style.frames if shape.role in ("opening", "sash", "trim") else self.style.outline
+        if len(shape.points) == 2 and not shape.closed:
+            return "lines"
+        if self.old and kind in ("closed", "unflagged"):
+            return "old"
+        return kind
+
+    def _polyline(self, shape: Path, into: BaseLayout, place: Placement, kind: str) -> None:
+        if self.style.arcs == "chords" and any(shape.bulges):
+            shape = Path(shape.role, tuple(flat(shape)), False, (), shape.linetype)
+        points = [self._to(p, place) for p in shape.points]
+        bulges = list(shape.bulges) or [0.0] * len(points)
+        bulges += [0.0] * (len(points) - len(bulges))
+        close = shape.closed
+        if close and kind == "unflagged":
+            points, bulges, close = [*points, points[0]], [*bulges, 0.0], False
+        attribs = self._attribs(shape)
+        rows = [(x, y, b) for (x, y), b in zip(points, bulges, strict=True)]
+        if kind == "old":
+            entity = into.add_polyline2d(rows, format="xyb", close=close, dxfattribs=attribs)
+        else:
+            entity = into.add_lwpolyline(rows, format="xyb", close=close, dxfattribs=attribs)
+        del entity
+
+    def _attribs(self, shape: Shape) -> dict[str, str]:
+        attribs = self.layer(shape.role)
+        linetype = getattr(shape, "linetype", "")
+        return {**attribs, "linetype": linetype} if linetype else attribs
+
+    def _line(self, shape: Path, a: Point, b: Point, into: BaseLayout, place: Placement) -> None:
+        if shape.role in LOOSE_ROLES:
+            a, b = self._sloppy(a, b), self._sloppy(b, a)
+        attribs = self._attribs(shape)
+        pieces = [(a, b)]
+        if shape.role in LOOSE_ROLES and self.rng.random() < self.style.split:
+            t = self.rng.uniform(0.2, 0.8)
+            middle = (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
+            pieces = [(a, middle), (middle, b)]
+        if shape.role in LOOSE_ROLES and self.rng.random() < self.style.doubled:
+            pieces.append((b, a))
+        for start, end in pieces:
+            into.add_line(self._to(start, place), self._to(end, place), dxfattribs=attribs)
+
+    def _sloppy(self, a: Point, b: Point) -> Point:
+        """The end a of a line from b, missed or passed by the hand."""
+        style, length = self.style, math.dist(a, b)
+        if self.rng.random() >= style.sloppy or length < 8 * max(style.gap, style.overshoot):
+            return a
+        by = -style.gap * self.rng.random()
+        if self.rng.random() < 0.5:
+            by = style.overshoot * self.rng.random()
+        return a[0] + (a[0] - b[0]) / length * by, a[1] + (a[1] - b[1]) / length * by
+
+    def _round(
+        self, role: str, center: Point, radius: float, start: float, end: float,
+        into: BaseLayout, place: Placement,
+    ) -> None:  # fmt: skip
+        """An arc from start to end in radians, as the style draws arcs."""
+        from corpus.shapes import arc_points
+
+        attribs, at = self.layer(role), self._to(center, place)
+        size = self.units(radius * place.scale)
+        low, high = min(start, end), max(start, end)
+        points = [self._to(p, place) for p in arc_points(center, radius, low, high)]
+        if self.style.arcs == "chords":
+            for a, b in zip(points, points[1:], strict=False):
+                into.add_line(a, b, dxfattribs=attribs)
+        elif self.style.arcs == "spline" and not self.old:
+            into.add_open_spline(_arc_controls(at, size, low, high), degree=2, dxfattribs=attribs)
+        elif self.style.arcs == "ellipse" and not self.old:
+            into.add_ellipse(at, (size, 0), 1.0, low, high, dxfattribs=attribs)
+        else:
+            into.add_arc(at, size, math.degrees(low), math.degrees(high), dxfattribs=attribs)
+
+    def _arc(self, shape: Arc, into: BaseLayout, place: Placement) -> None:
+        if shape.end - shape.start >= 360:
+            size = self.units(shape.radius * place.scale)
+            into.add_circle(self._to(shape.center, place), size, dxfattribs=self._attribs(shape))
+            return
+        start, end = math.radians(shape.start), math.radians(shape.end)
+        self._round(shape.role, shape.center, shape.radius, start, end, into, place)
+
+    def _curve(self, shape: Curve, into: BaseLayout, place: Placement) -> None:
+        points = [self._to(p, place) for p in shape.points]
+        if self.old or len(points) < 4:
+            into.add_polyline2d(points, dxfattribs=self.layer(shape.role))
+        else:
+            into.add_open_spline(points, degree=3, dxfattribs=self.layer(shape.role))
+
+    def _oval(self, shape: Oval, into: BaseLayout, place: Placement) -> None:
+        if self.old:
+            points = [self._to(p, place) for p in flat(shape)]
+            into.add_polyline2d(points, close=True, dxfattribs=self.layer(shape.role))
+            return
+        rx, ry = (self.units(r * place.scale) for r in (shape.rx, shape.ry))
+        major, ratio = ((rx, 0), ry / rx) if rx >= ry else ((0, ry), rx / ry)
+        into.add_ellipse(self._to(shape.center, place), major, ratio, dxfattribs=self.layer(shape.role))
+
+    def _fill(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
+        if self.old or self.style.hatches != "hatch":
+            self._hatch_lines(shape, into, place)
+            return
+        hatch = into.add_hatch(color=8, dxfattribs=self.layer(shape.role))
+        if shape.pattern != "SOLID":
+            angle = 90.0 if shape.pattern == "UPRIGHT" else 0.0
+            size = self.units(shape.spacing * place.scale)
+            _pattern(hatch, shape.pattern, size, angle)
+        for ring in (shape.outline, *shape.holes):
+            hatch.paths.add_polyline_path([self._to(p, place) for p in ring], is_closed=True)
+
+    def _hatch_lines(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
+        from shapely.geometry import LineString, Polygon
+
+        if self.style.hatches == "none" or shape.pattern == "SOLID":
+            return
+        area = Polygon(shape.outline, shape.holes)
+        x0, y0, x1, y1 = area.bounds
+        y = y0 + shape.spacing
+        while y < y1:
+            rest = LineString([(x0, y), (x1, y)]).intersection(area)
+            for part in rest.geoms if hasattr(rest, "geoms") else [rest]:
+                if part.geom_type == "LineString" and part.length > 1:
+                    ends = [self._to((px, py), place) for px, py in part.coords]
+                    into.add_line(*ends, dxfattribs=self.layer(shape.role))
+            y += shape.spacing
+
+    def _note(self, shape: Note, into: BaseLayout, place: Placement) -> None:
+        attribs = self.layer(shape.role)
+        height, at = self.units(shape.height * place.scale), self._to(shape.at, place)
+        if self.style.texts == "mtext" and not self.old:
+            into.add_mtext(
+                shape.text,
+                {**attribs, "char_height": height, "insert": at, "attachment_point": 7,
+                 "rotation": shape.rotation},
+            )  # fmt: skip
+        else:
+            into.add_text(shape.text, height=height, rotation=shape.rotation, dxfattribs=attribs).set_placement(at)
+
+    def _measure(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
+        if self.style.dims == "none":
+            return
+        if self.style.dims == "entity" and not self.old:
+            self._dimension(shape, into, place)
+        else:
+            self._drawn_dimension(shape, into, place)
+
+    def _dimension(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
+        a, b = sorted((self._to(shape.a, place), self._to(shape.b, place)))
+        base = self._to(dimension_line(shape)[0], place)
+        angle = 0.0 if abs(b[0] - a[0]) > abs(b[1] - a[1]) else 90.0
+        height = self.units(shape.height * place.scale)
+        dim = into.add_linear_dim(
+            base, a, b, angle=angle, text=measured(math.dist(shape.a, shape.b), self.unit_mm),
+            override={"dimtxt": height, "dimasz": height, "dimexe": height, "dimexo": height},
+            dxfattribs=self.layer(shape.role),
+        )  # fmt: skip
+        dim.render()
+
+    def _drawn_dimension(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
+        attribs = self.layer(shape.role)
+        a, b = dimension_line(shape)
+        lines = [(a, b), (shape.a, a), (shape.b, b)]
+        tick = shape.height / 2
+        lines += [((x - tick, y - tick), (x + tick, y + tick)) for x, y in (a, b)]
+        for start, end in lines:
+            if math.dist(start, end) > 1:
+                into.add_line(self._to(start, place), self._to(end, place), dxfattribs=attribs)
+        upright = abs(b[0] - a[0]) < abs(b[1] - a[1])
+        text = measured(math.dist(shape.a, shape.b), self.unit_mm)
+        x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+        shift = 0.35 * shape.height * len(text)
+        at = (x - 0.3 * shape.height, y - shift) if upright else (x - shift, y + 0.3 * shape.height)
+        turned = 90.0 if upright else 0.0
+        self._note(Note(shape.role, text, at, shape.height, turned), into, place)
+
+    def _group(self, shape: Group, into: BaseLayout, place: Placement) -> None:
+        as_block = {"opening": ("openings", "nested", "view")}.get(shape.role, ("openings", "nested", "view"))
+        if self.style.blocks not in as_block:
+            self.draw(opened(shape), into, place)
+            return
+        name = f"{shape.name}{'' if place.scale == 1 else f'_{place.scale:g}'}"
+        if name not in self.doc.blocks:
+            block = self.doc.blocks.new(name)
+            inner = list(shape.shapes)
+            if self.style.blocks == "nested" and len(inner) > 2:
+                inner = [inner[0], Group(shape.role, f"{name}-leaf", (0.0, 0.0), tuple(inner[1:]))]
+            self.draw(inner, block, Placement(scale=place.scale))
+        attribs = {**self.layer(shape.role), "xscale": -1.0 if shape.mirrored else 1.0}
+        into.add_blockref(name, self._to(shape.at, place), dxfattribs=attribs)
+
+
+def _arc_controls(at: Point, radius: float, low: float, high: float) -> list[Point]:
+    """Points close on the arc; a quadratic B-spline through so many strays under 0.1 %."""
+    from corpus.shapes import arc_points
+
+    return arc_points(at, radius, low, high)
+
+
+def _pattern(hatch, name: str, spacing: float, angle: float) -> None:
+    definition = {
+        "LINE": [[0, (0, 0), (0, spacing), []]],
+        "UPRIGHT": [[90, (0, 0), (-spacing, 0), []]],
+        "DIAGONAL": [[45, (0, 0), (-spacing * 0.7, spacing * 0.7), []]],
+        "BRICK": [
+            [0, (0, 0), (0, spacing), []],
+            [90, (0, 0), (spacing, spacing * 1.5), [spacing, -spacing]],
+        ],
+    }.get(name, [[0, (0, 0), (0, spacing), [spacing * 2, -spacing / 4]]])
+    hatch.set_pattern_fill(name, scale=1.0, definition=definition)
+
+
+def measured(length: float, unit_mm: float) -> str:
+    """A dimension as the trade writes it: feet and inches, or a number in the drawing's unit."""
+    if unit_mm in (25.4, 304.8):
+        inches = round(length / 25.4)
+        return f"{inches // 12}'-{inches % 12}\""
+    if unit_mm == 1000.0:
+        return f"{length / 1000:.2f}"
+    return f"{length / unit_mm:.0f}"
+
+
+def new_document(version: str) -> Drawing:
+    doc = ezdxf.new(version, setup=True)
+    return doc

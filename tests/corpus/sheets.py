@@ -1,0 +1,269 @@
+"""A whole sheet from a seed: which views it has, who drew it, in which unit, and what is true."""
+
+from __future__ import annotations
+
+import io
+import random
+from dataclasses import dataclass, field
+from pathlib import Path as File
+from typing import Any
+
+import ezdxf
+from ezdxf.document import Drawing
+from shapely.geometry import Polygon
+
+from corpus import other_views, surroundings
+from corpus.buildings import make_building
+from corpus.entities import Pen, Placement
+from corpus.facades import Facade, facade_shapes, make_facade
+from corpus.habits import HABITS, Habit
+from corpus.shapes import Shape, box_of
+from corpus.styles import STYLES, Style
+from corpus.words import LANGUAGES, Language
+
+UNITS = {"in": (1, 25.4), "ft": (2, 304.8), "mm": (4, 1.0), "cm": (5, 10.0), "m": (6, 1000.0)}
+"""Unit -> its code in $INSUNITS (DXF reference, header variables) and its length in millimeters."""
+VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
+
+
+@dataclass
+class Sheet:
+    """A drawing with what is true of it.
+
+    ``truth`` has the JSON shape of a proposal. ``tags`` say what is hard about the sheet.
+    """
+
+    seed: int
+    doc: Drawing
+    truth: dict[str, Any]
+    tags: set[str]
+
+    def text(self) -> str:
+        """The DXF text, without dates and other marks of the moment."""
+        fixed = ezdxf.options.write_fixed_meta_data_for_testing
+        ezdxf.options.write_fixed_meta_data_for_testing = True
+        try:
+            stream = io.StringIO()
+            self.doc.write(stream)
+            return stream.getvalue()
+        finally:
+            ezdxf.options.write_fixed_meta_data_for_testing = fixed
+
+    def write(self, path: File) -> File:
+        """Write the drawing in the encoding that its version wants."""
+        path.write_bytes(self.text().encode(self.doc.output_encoding, errors="dxfreplace"))
+        return path
+
+
+@dataclass(frozen=True)
+class Office:
+    """Who drew a sheet."""
+
+    style: Style
+    habit: Habit
+    language: Language
+    unit: str
+    version: str
+
+    @property
+    def imperial(self) -> bool:
+        return self.unit in ("in", "ft")
+
+
+@dataclass
+class View:
+    """A view before it has its place: shapes in millimeters about an origin of its own."""
+
+    kind: str
+    title: str
+    shapes: list[Shape]
+    facade: Facade | None = None
+    scale: float = 1.0
+    box: tuple[float, float, float, float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        x0, y0, x1, y1 = (v * self.scale for v in box_of(self.shapes))
+        self.box = (x0, y0, x1, y1)
+
+
+def make_sheet(seed: int) -> Sheet:
+    """The sheet of a seed, always the same."""
+    rng = random.Random(seed)
+    office = _office(rng, seed)
+    tags = {office.style.name, office.habit.name, office.language.name, office.version}
+    doc = ezdxf.new(office.version, setup=True, units=0)
+    header = _set_unit(rng, doc, office.unit)
+    tags.add(f"unit-{header}")
+    views, scale = _views(rng, office)
+    pen = Pen(doc, office.style, office.habit, office.language, UNITS[office.unit][1], rng)
+    size = _text_size(office) * scale
+    truth = {"unit": office.unit, "unit_evidence": [], "views": [], "walls": [], "openings": []}
+    ledger = _Ledger(truth, UNITS[office.unit][1])
+    for view, place in _arranged(rng, views, office, size):
+        pen.draw(view.shapes, doc.modelspace(), place)
+        ledger.add(view, place)
+        if view.facade:
+            tags |= view.facade.building.tags
+    if not any(v.kind == "elevation" for v in views):
+        tags.add("no-elevation")
+    return Sheet(seed, doc, truth, tags)
+
+
+def _office(rng: random.Random, seed: int) -> Office:
+    styles, languages = list(STYLES), list(LANGUAGES)
+    if seed >= 10_000:
+        from corpus.strange import STRANGE_LANGUAGES, STRANGE_STYLES
+
+        styles += STRANGE_STYLES * 2
+        languages += STRANGE_LANGUAGES * 2
+    language = rng.choice(languages)
+    units = ["in", "ft"] if language.name == "en" and rng.random() < 0.75 else ["mm", "mm", "cm", "m"]
+    version = rng.choice(VERSIONS)
+    return Office(rng.choice(styles), rng.choice(HABITS), language, rng.choice(units), version)
+
+
+def _set_unit(rng: random.Random, doc: Drawing, unit: str) -> str:
+    """Right in half of the drawings, wrong in a third, missing in a sixth; R12 has no such field."""
+    chance = rng.random()
+    if doc.dxfversion == "AC1009":
+        return "missing"
+    if chance < 1 / 6:
+        doc.header["$INSUNITS"] = 0
+        return "missing"
+    if chance < 1 / 2:
+        wrong = rng.choice([u for u in UNITS if u != unit])
+        doc.header["$INSUNITS"] = UNITS[wrong][0]
+        return "wrong"
+    doc.header["$INSUNITS"] = UNITS[unit][0]
+    return "right"
+
+
+def _text_size(office: Office) -> float:
+    """Height of ordinary text on paper, in millimeters."""
+    return 2.4 if office.imperial else 2.5
+
+
+def _views(rng: random.Random, office: Office) -> tuple[list[View], float]:
+    """The views of a sheet and its scale."""
+    scale = rng.choice([48.0, 96.0, 64.0] if office.imperial else [50.0, 100.0, 100.0, 200.0])
+    size, step = _text_size(office) * scale, 25.4 if office.imperial else 10.0
+    note = office.language.scale.format(_scale_text(scale, office.imperial))
+    count = rng.choices([0, 1, 2, 3, 4], [12, 34, 24, 12, 18])[0]
+    titles = rng.sample(office.language.elevation, max(count, 1))
+    views = [_elevation(rng, office, titles[i], note, size, step) for i in range(count)]
+    others = rng.choices(["plan", "section", "detail"], [4, 3, 2], k=rng.choice([0, 1, 1, 2, 3]))
+    if not count and not others:
+        others = ["plan", "section"]
+    for kind in others:
+        views.append(_other(rng, office, kind, note, size, step))
+    if rng.random() < 0.25:
+        views.append(View("other", "", other_views.legend(rng, office.language, size)))
+    if rng.random() < 0.25:
+        views.append(View("other", "", other_views.scrap(rng, size)))
+    rng.shuffle(views)
+    return views, scale
+
+
+def _scale_text(scale: float, imperial: bool) -> str:
+    if imperial:
+        return {48.0: "1/4\" = 1'-0\"", 96.0: "1/8\" = 1'-0\"", 64.0: "3/16\" = 1'-0\""}[scale]
+    return f"1:{scale:.0f}"
+
+
+def _elevation(rng, office: Office, title: str, note: str, size: float, step: float) -> View:
+    facade = make_facade(rng, make_building(rng, step * (1 if office.imperial else 5)))
+    shapes = facade_shapes(rng, facade, office.style.base)
+    shapes += surroundings.ground_line(rng, facade)
+    if rng.random() < 0.6:
+        shapes += surroundings.level_marks(rng, facade, size, office.imperial)
+    if rng.random() < 0.6:
+        shapes += surroundings.dimensions(rng, facade, size)
+    if rng.random() < 0.25:
+        shapes += surroundings.grid(rng, facade, size)
+    if rng.random() < 0.35:
+        shapes += surroundings.plants(rng, facade)
+    return _with_title(rng, View("elevation", title, shapes, facade), note, size)
+
+
+def _with_title(rng, view: View, note: str, size: float) -> View:
+    if rng.random() < 0.15:
+        view.title = ""
+        return view
+    note = note if rng.random() < 0.7 else ""
+    view.shapes += surroundings.titled(rng, view.shapes, view.title, note, size)
+    view.__post_init__()
+    return view
+
+
+def _other(rng, office: Office, kind: str, note: str, size: float, step: float) -> View:
+    language = office.language
+    if kind == "plan":
+        view = View(kind, rng.choice(language.plan), other_views.plan(rng, language, size, step))
+    elif kind == "section":
+        view = View(kind, rng.choice(language.section), other_views.section(rng, size, step))
+    else:
+        shapes = other_views.detail(rng, language, size / 5)
+        return _with_title(rng, View(kind, rng.choice(language.detail), shapes, scale=5.0), "", size / 5)
+    return _with_title(rng, view, note, size)
+
+
+def _arranged(rng, views: list[View], office: Office, size: float) -> list[tuple[View, Placement]]:
+    """Rows of views, at a place of their own on the sheet, framed in four of five sheets."""
+    placed, x, y, high = [], 0.0, 0.0, 0.0
+    per_row = rng.choice([1, 2, 2, 3])
+    gap = size * rng.choice([8, 12, 20])
+    for i, view in enumerate(views):
+        if i and i % per_row == 0:
+            x, y, high = 0.0, y - high - gap, 0.0
+        x0, y0, x1, y1 = view.box
+        placed.append((view, Placement(x - x0, y - y1, view.scale)))
+        x += x1 - x0 + gap
+        high = max(high, y1 - y0)
+    away = rng.choice([(0.0, 0.0), (0.0, 0.0), (123_450.0, -67_890.0), (2.5e6, 5.4e6)])
+    left = min(p.dx + v.box[0] for v, p in placed)
+    low = min(p.dy + v.box[1] for v, p in placed)
+    right = max(p.dx + v.box[2] for v, p in placed)
+    top = max(p.dy + v.box[3] for v, p in placed)
+    if rng.random() < 0.8:
+        title = next((v.title for v, _ in placed if v.title), "")
+        margin, foot = 12 * size, 30 * size
+        wide, tall = max(right - left + 2 * margin, 90 * size), top - low + margin + foot
+        shapes = other_views.sheet_frame(rng, office.language, wide, tall, size, title)
+        placed.append((View("sheet", "", shapes), Placement(left - margin, low - foot)))
+    return [(v, Placement(p.dx + away[0], p.dy + away[1], p.scale)) for v, p in placed]
+
+
+class _Ledger:
+    """Collects what is true, in drawing units."""
+
+    def __init__(self, truth: dict[str, Any], unit_mm: float) -> None:
+        self.truth, self.unit_mm = truth, unit_mm
+
+    def add(self, view: View, place: Placement) -> None:
+        number = f"V{len(self.truth['views']) + 1}"
+        x0, y0, x1, y1 = view.box
+        box = [x0 + place.dx, y0 + place.dy, x1 + place.dx, y1 + place.dy]
+        self.truth["views"].append({
+            "id": number, "kind": view.kind, "title": view.title,
+            "box": [round(v / self.unit_mm, 6) for v in box], "confidence": 1.0,
+        })  # fmt: skip
+        if view.facade:
+            self._facade(view.facade, number, place)
+
+    def _facade(self, facade: Facade, view: str, place: Placement) -> None:
+        first = len(self.truth["walls"])
+        for i, wall in enumerate(facade.building.walls):
+            self.truth["walls"].append({
+                "id": f"W{first + i + 1}", "view": view,
+                "outline": self._outline(wall.polygon, place), "confidence": 1.0, "reason": wall.texture,
+            })  # fmt: skip
+        for opening in facade.openings:
+            self.truth["openings"].append({
+                "id": f"O{len(self.truth['openings']) + 1}", "wall": f"W{first + opening.wall + 1}",
+                "kind": opening.design.kind, "outline": self._outline(opening.polygon, place),
+                "confidence": 1.0, "reason": opening.design.name,
+            })  # fmt: skip
+
+    def _outline(self, polygon: Polygon, place: Placement) -> list[list[float]]:
+        points = [place.at((x, y)) for x, y in polygon.exterior.coords]
+        return [[round(v / self.unit_mm, 6) for v in p] for p in points]

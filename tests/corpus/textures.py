@@ -1,0 +1,91 @@
+"""Cladding and roof surfaces as lines or hatches, left out where openings are."""
+
+from __future__ import annotations
+
+import random
+
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from corpus.shapes import Fill, Shape, fill_of, stroke
+
+
+def _clipped(role: str, lines: list[LineString], area: BaseGeometry) -> list[Shape]:
+    found: list[Shape] = []
+    for line in lines:
+        rest = line.intersection(area)
+        for part in rest.geoms if hasattr(rest, "geoms") else [rest]:
+            if part.geom_type == "LineString" and part.length > 20:
+                found.append(stroke(role, *[(x, y) for x, y in part.coords]))
+    return found
+
+
+def _levels(low: float, high: float, spacing: float) -> list[float]:
+    return [low + spacing * i for i in range(1, int((high - low) / spacing) + 1)]
+
+
+def cladding(rng: random.Random, wall, holes: BaseGeometry) -> list[Shape]:
+    """The texture of a wall; about a third is drawn as a hatch, some only in patches."""
+    if wall.texture == "plain":
+        return []
+    area = wall.polygon.difference(holes)
+    if rng.random() < 0.35:
+        pattern = {"boards": "LINE", "upright": "LINE", "brick": "BRICK", "stone": "AR-RSHKE"}
+        parts = area.geoms if hasattr(area, "geoms") else [area]
+        spacing = {"brick": 75.0, "stone": 200.0}.get(wall.texture, 150.0)
+        return [
+            fill_of("texture", p, pattern[wall.texture], spacing) for p in parts if p.area > 1e4
+        ]
+    if rng.random() < 0.25:
+        area = area.intersection(_patch(rng, wall.polygon))
+    x0, y0, x1, y1 = wall.polygon.bounds
+    if wall.texture == "boards":
+        spacing = rng.choice([120.0, 150.0, 180.0, 225.0])
+        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
+    elif wall.texture == "upright":
+        spacing = rng.choice([120.0, 150.0, 200.0, 300.0])
+        lines = [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, spacing)]
+    elif wall.texture == "brick":
+        spacing = rng.choice([75.0, 83.0, 150.0, 250.0])
+        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
+    else:
+        lines = _stones(rng, x0, y0, x1, y1)
+    return _clipped("texture", lines, area)
+
+
+def _patch(rng: random.Random, polygon: Polygon) -> Polygon:
+    """A corner of the wall where the office shows what the cladding is like."""
+    x0, y0, x1, y1 = polygon.bounds
+    wide, high = (x1 - x0) * rng.uniform(0.15, 0.4), (y1 - y0) * rng.uniform(0.2, 0.5)
+    x = rng.choice([x0, x1 - wide])
+    y = rng.choice([y0, y1 - high])
+    return box(x, y, x + wide, y + high)
+
+
+def _stones(rng: random.Random, x0: float, y0: float, x1: float, y1: float) -> list[LineString]:
+    """Courses of changing height with joints here and there."""
+    lines, y = [], y0
+    while y < y1:
+        high = rng.choice([150.0, 200.0, 300.0])
+        lines.append(LineString([(x0, y + high), (x1, y + high)]))
+        x = x0 + rng.uniform(0, 400)
+        while x < x1:
+            lines.append(LineString([(x, y), (x, y + high)]))
+            x += rng.uniform(300, 900)
+        y += high
+    return lines
+
+
+def tiles(rng: random.Random, polygon: Polygon) -> list[Shape]:
+    """A roof surface: bare, level lines, tiles or a hatch."""
+    kind = rng.choice(["bare", "bare", "lines", "seams", "hatch"])
+    if kind == "bare":
+        return []
+    if kind == "hatch":
+        return [Fill("tiles", tuple(polygon.exterior.coords[:-1]), "LINE", 300.0)]
+    x0, y0, x1, y1 = polygon.bounds
+    if kind == "lines":
+        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, 330.0)]
+    else:
+        lines = [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, 500.0)]
+    return _clipped("tiles", lines, polygon)
