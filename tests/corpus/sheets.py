@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import random
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path as File
 from typing import Any
@@ -26,6 +28,17 @@ UNITS = {"in": (1, 25.4), "ft": (2, 304.8), "mm": (4, 1.0), "cm": (5, 10.0), "m"
 VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
 
 
+@contextmanager
+def _no_marks_of_the_moment() -> Iterator[None]:
+    """Dates and random identifiers are fixed, so that the same seed gives the same bytes."""
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
 @dataclass
 class Sheet:
     """A drawing with what is true of it.
@@ -40,14 +53,10 @@ class Sheet:
 
     def text(self) -> str:
         """The DXF text, without dates and other marks of the moment."""
-        fixed = ezdxf.options.write_fixed_meta_data_for_testing
-        ezdxf.options.write_fixed_meta_data_for_testing = True
-        try:
+        with _no_marks_of_the_moment():
             stream = io.StringIO()
             self.doc.write(stream)
             return stream.getvalue()
-        finally:
-            ezdxf.options.write_fixed_meta_data_for_testing = fixed
 
     def write(self, path: File) -> File:
         """Write the drawing in the encoding that its version wants."""
@@ -91,7 +100,8 @@ def make_sheet(seed: int) -> Sheet:
     rng = random.Random(seed)
     office = _office(rng, seed)
     tags = {office.style.name, office.habit.name, office.language.name, office.version}
-    doc = ezdxf.new(office.version, setup=True, units=0)
+    with _no_marks_of_the_moment():
+        doc = ezdxf.new(office.version, setup=True, units=0)
     header = _set_unit(rng, doc, office.unit)
     tags.add(f"unit-{header}")
     views, scale = _views(rng, office)
