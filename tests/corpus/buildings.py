@@ -14,7 +14,7 @@ ground, corners, eaves and rakes. Where the cladding changes at a height, a wall
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -46,9 +46,13 @@ class Body:
     top: tuple[Point, ...]
     roof: Roof
     eave: float
+    foot: float | None = None
+    """Where the wall of a dormer begins; other walls begin at the ground."""
 
     def polygon(self, ground: tuple[Point, ...]) -> Polygon:
         """From the ground up to the underside of the roof."""
+        if self.foot is not None:
+            return Polygon([(self.x0, self.foot), (self.x1, self.foot), *reversed(self.top)])
         base = [(self.x0, level(ground, self.x0, 1)), *between(ground, self.x0, self.x1)]
         base.append((self.x1, level(ground, self.x1, -1)))
         return Polygon([*base, *reversed(self.top)])
@@ -124,7 +128,7 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     eave = storeys * storey - size(0, 250)
     tags: set[str] = set()
     main = make_body(rng, 0.0, width, eave, size, tags)
-    bodies = [main, *_wings(rng, main, storey, size, tags)]
+    bodies = [main, *_dormers(rng, main, size, tags), *_wings(rng, main, storey, size, tags)]
     ground = _ground(rng, bodies, size, tags)
     floors = tuple(storey * i for i in range(storeys + 1))
     building = Building(bodies, ground, floors, step, tags=tags)
@@ -140,7 +144,9 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     return building
 
 
-def make_body(rng, x0: float, x1: float, eave: float, size, tags: set[str], kind: str = "") -> Body:
+def make_body(
+    rng, x0: float, x1: float, eave: float, size, tags: set[str], kind: str = "", pitch: float = 0.0
+) -> Body:
     """A volume with its roof; ``kind`` chooses the roof."""
     kind = kind or rng.choices(
         ["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5]
@@ -159,7 +165,7 @@ def make_body(rng, x0: float, x1: float, eave: float, size, tags: set[str], kind
         top = ((x0, left), (x1, right))
         return Body(x0, x1, top, Roof((("fascia", _band(top, over, thick)),)), eave)
     if kind in ("gable", "halfhip"):
-        pitch = rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])
+        pitch = pitch or rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])
         rise = round(width / 2 * pitch / 5) * 5
         top = ((x0, eave), (middle, eave + rise), (x1, eave))
         if kind == "halfhip":
@@ -233,6 +239,36 @@ def _wings(rng, main: Body, storey: float, size, tags: set[str]) -> list[Body]:
     return wings
 
 
+def _dormers(rng, main: Body, size, tags: set[str]) -> list[Body]:
+    """Small fronts that stand on the surface of a high roof, in one building of eight."""
+    surface = next((p for role, p in main.roof.parts if role == "tiles"), None)
+    if surface is None or len(main.top) > 2 or rng.random() > 0.25:
+        return []
+    low, high = surface.bounds[1], surface.bounds[3]
+    if high - low < 2300:
+        return []
+    wide, foot = size(1500, 2200), low + 250.0
+    x0, _, x1, _ = surface.intersection(box(-1e6, foot, 1e6, high - 400)).bounds
+    inset = high - low
+    count = rng.randint(1, 3)
+    pitch = (x1 - x0 - 2 * inset) / count
+    if pitch < wide + 900:
+        return []
+    tags.add("dormer")
+    kind = rng.choice(["gable", "flat"])
+    return [
+        replace(
+            make_body(rng, x, x + wide, foot + 1350.0, _small(size), set(), kind, pitch=0.5), foot=foot
+        )
+        for x in (x0 + inset + pitch * (i + 0.5) - wide / 2 for i in range(count))
+    ]
+
+
+def _small(size):
+    """Sizes of small roofs: thin boards, short overhangs."""
+    return lambda low, high: min(size(low, high), 150.0)
+
+
 def _ground(rng, bodies: list[Body], size, tags: set[str]) -> tuple[Point, ...]:
     left, right = min(b.x0 for b in bodies), max(b.x1 for b in bodies)
     a, b = left - size(800, 4000), right + size(800, 4000)
@@ -295,13 +331,14 @@ def front_masks(building: Building, index: int) -> BaseGeometry:
 def visible_walls(rng, building: Building, size) -> list[Wall]:
     """The walls of all bodies; a wainscot or a clad gable makes two of one."""
     walls = []
-    base = rng.choice(["plain", "plain", "boards", "brick", "stone", "upright"])
+    base = rng.choice(["plain", "plain", "boards", "brick", "stone", "upright", "slabs"])
     other = rng.choice(["boards", "brick", "stone", "upright", "plain"])
     change = rng.random()
     for index, body in enumerate(building.bodies):
         seen = body.polygon(building.ground).difference(front_masks(building, index))
         pieces = list(seen.geoms) if hasattr(seen, "geoms") else [seen]
         texture = base if index == 0 or rng.random() < 0.7 else other
+        texture = "plain" if body.foot is not None else texture
         for piece in pieces:
             piece = Polygon(piece.exterior)
             walls += _by_cladding(piece, index, body, texture, other, change, building)

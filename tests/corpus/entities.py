@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
-import ezdxf
 from ezdxf.document import Drawing
 from ezdxf.layouts import BaseLayout
 
@@ -57,6 +56,7 @@ class Pen:
     language: Language
     unit_mm: float
     rng: random.Random
+    blocks: dict[tuple[tuple[Shape, ...], float], str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.old = self.doc.dxfversion == "AC1009"
@@ -133,7 +133,11 @@ class Pen:
         if shape.role in LOOSE_ROLES and self.rng.random() < self.style.doubled:
             pieces.append((b, a))
         for start, end in pieces:
-            into.add_line(self._to(start, place), self._to(end, place), dxfattribs=attribs)
+            ends = self._to(start, place), self._to(end, place)
+            if self.style.depth:
+                z = self.units(round(self.rng.uniform(0, self.style.depth)))
+                ends = (*ends[0], z), (*ends[1], z)  # type: ignore[assignment]
+            into.add_line(*ends, dxfattribs=attribs)
 
     def _sloppy(self, a: Point, b: Point) -> Point:
         """The end a of a line from b, missed or passed by the hand."""
@@ -268,19 +272,54 @@ class Pen:
         self._note(Note(shape.role, text, at, shape.height, turned), into, place)
 
     def _group(self, shape: Group, into: BaseLayout, place: Placement) -> None:
-        as_block = {"opening": ("openings", "nested", "view")}.get(shape.role, ("openings", "nested", "view"))
-        if self.style.blocks not in as_block:
+        if self.style.blocks == "none" and not (self.style.attributes and _values(shape)):
             self.draw(opened(shape), into, place)
             return
-        name = f"{shape.name}{'' if place.scale == 1 else f'_{place.scale:g}'}"
-        if name not in self.doc.blocks:
-            block = self.doc.blocks.new(name)
-            inner = list(shape.shapes)
-            if self.style.blocks == "nested" and len(inner) > 2:
-                inner = [inner[0], Group(shape.role, f"{name}-leaf", (0.0, 0.0), tuple(inner[1:]))]
-            self.draw(inner, block, Placement(scale=place.scale))
-        attribs = {**self.layer(shape.role), "xscale": -1.0 if shape.mirrored else 1.0}
-        into.add_blockref(name, self._to(shape.at, place), dxfattribs=attribs)
+        values = _values(shape) if self.style.attributes else []
+        inner = tuple(s for s in shape.shapes if s not in values)
+        pen = replace(self, unit_mm=1.0) if self.style.scaled else self
+        size = pen.unit_mm / self.unit_mm
+        name = self._block(shape, inner, pen, place)
+        scales = {"xscale": -size if shape.mirrored else size, "yscale": size, "zscale": size}
+        at = self._to(shape.at, place)
+        reference = into.add_blockref(name, at, dxfattribs={**self.layer(shape.role), **scales})
+        for note in values:
+            spot = self._to((shape.at[0] + note.at[0], shape.at[1] + note.at[1]), place)
+            height = self.units(note.height * place.scale)
+            attribs = {**self.layer(note.role), "height": height}
+            reference.add_attrib(note.tag, note.text, spot, dxfattribs=attribs)
+
+    def _block(self, shape: Group, inner: tuple[Shape, ...], pen: Pen, place: Placement) -> str:
+        """The name of the block that holds the shapes, made when they are first needed."""
+        key = (inner, place.scale)
+        if key in self.blocks:
+            return self.blocks[key]
+        name, count = shape.name, 1
+        while name in self.doc.blocks:
+            count += 1
+            name = f"{shape.name}-{count}"
+        block = self.doc.blocks.new(name)
+        self.blocks[key] = name
+        if self.style.blocks == "nested" and len(inner) > 2 and shape.role == "opening":
+            leaf = Group(shape.role + "", f"{name}-leaf", (0.0, 0.0), inner[1:])
+            inner = (inner[0], replace(leaf, role="sash"))
+        pen.draw(list(inner), block, Placement(scale=place.scale))
+        return name
+
+    def draw_view(self, name: str, shapes: list[Shape], into: BaseLayout, place: Placement) -> None:
+        """Draw a view, as one block where the style keeps views as blocks."""
+        if self.style.blocks != "view":
+            self.draw(shapes, into, place)
+            return
+        block = self.doc.blocks.new(name)
+        self.draw(shapes, block, Placement(scale=place.scale))
+        at = self.units(place.dx), self.units(place.dy)
+        into.add_blockref(name, at, dxfattribs=self.layer("wall"))
+
+
+def _values(shape: Group) -> list[Note]:
+    """The notes of a group that differ from one place to the next."""
+    return [s for s in shape.shapes if isinstance(s, Note) and s.tag]
 
 
 def _arc_controls(at: Point, radius: float, low: float, high: float) -> list[Point]:
@@ -311,8 +350,3 @@ def measured(length: float, unit_mm: float) -> str:
     if unit_mm == 1000.0:
         return f"{length / 1000:.2f}"
     return f"{length / unit_mm:.0f}"
-
-
-def new_document(version: str) -> Drawing:
-    doc = ezdxf.new(version, setup=True)
-    return doc

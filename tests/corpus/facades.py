@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -12,7 +12,8 @@ from shapely.ops import unary_union
 from corpus import openings
 from corpus.buildings import Building, front_masks, level
 from corpus.openings import Design
-from corpus.shapes import Shape, hidden_by, opened, polygon_path, rectangle, stroke
+from corpus.shapes import Path, Shape, hidden_by, opened, polygon_path, rectangle, stroke
+from corpus.styles import Style
 from corpus.textures import cladding, tiles
 
 CLEAR = 160.0
@@ -150,6 +151,11 @@ def _place_windows(rng, facade: Facade, places: _Places, index: int, taste) -> N
     building, step = facade.building, facade.building.step
     body = building.bodies[index]
     top = max(y for _, y in body.top)
+    if body.foot is not None:
+        size = _snap(body.x1 - body.x0 - 700, step)
+        made = places.take(index, openings.window(taste, size, 900.0), body.x0 + 350, body.foot + 200)
+        facade.openings += [made] if made else []
+        return
     wide = _snap(rng.choice([700.0, 900.0, 1000.0, 1200.0, 1500.0, 2000.0, 2600.0]), step)
     columns = max(1, int((body.x1 - body.x0) / (wide + rng.uniform(900, 2600))))
     for floor in building.floors:
@@ -183,19 +189,19 @@ def _place_vent(rng, facade: Facade, places: _Places, index: int) -> None:
         facade.building.tags.add("vent")
 
 
-def facade_shapes(rng: random.Random, facade: Facade, base_line: bool) -> list[Shape]:
+def facade_shapes(rng: random.Random, facade: Facade, style: Style) -> list[Shape]:
     """Everything of the building itself, back to front, hidden lines removed.
 
     Args:
         rng: Decides about textures.
         facade: The building with its openings.
-        base_line: Whether walls have a base line of their own besides the ground line.
+        style: Whether walls have a base line, doors a threshold, and openings a frame.
 
     Returns:
         Shapes in the building's millimeters.
     """
     building = facade.building
-    planes = [_body_plane(rng, facade, i, base_line) for i in range(len(building.bodies))]
+    planes = [_body_plane(rng, facade, i, style) for i in range(len(building.bodies))]
     for chimney in building.chimneys:
         behind = chimney.bounds[1] <= building.bodies[0].eave
         planes.insert(0 if behind else 1, ([rectangle("chimney", *chimney.bounds)], chimney))
@@ -214,13 +220,15 @@ def facade_shapes(rng: random.Random, facade: Facade, base_line: bool) -> list[S
     return seen
 
 
-def _body_plane(rng, facade: Facade, index: int, base_line: bool) -> tuple[list[Shape], BaseGeometry]:
+def _body_plane(
+    rng: random.Random, facade: Facade, index: int, style: Style
+) -> tuple[list[Shape], BaseGeometry]:
     """Wall lines, texture, openings and roof of a body, with the area they hide."""
     building, body = facade.building, facade.building.bodies[index]
     whole = body.polygon(building.ground)
     shapes: list[Shape] = []
     outline = polygon_path("wall", whole)
-    if base_line:
+    if style.base or body.foot is not None:
         shapes.append(outline)
     else:
         low = (body.x0, level(building.ground, body.x0, 1)), (body.x1, level(building.ground, body.x1, -1))
@@ -228,15 +236,51 @@ def _body_plane(rng, facade: Facade, index: int, base_line: bool) -> tuple[list[
     holes = [_trimmed(o) for o in facade.openings if building.walls[o.wall].body == index]
     for wall in building.walls:
         if wall.body == index:
-            shapes += cladding(rng, wall, unary_union(holes))
+            shapes += cladding(rng, wall, unary_union(holes), style.bare)
             shapes += _change_line(wall, building)
-    shapes += [
-        openings.group(o.design, o.at, o.mirrored)
-        for o in facade.openings
-        if building.walls[o.wall].body == index
-    ]
+    for opening in facade.openings:
+        if building.walls[opening.wall].body == index:
+            shapes += _opening_shapes(facade, index, opening, style)
     roof = _roof_shapes(rng, body.roof.parts)
     return hidden_by(shapes, body.roof.mask) + roof, unary_union([whole, body.roof.mask])
+
+
+def _opening_shapes(facade: Facade, index: int, opening: Opening, style: Style) -> list[Shape]:
+    """An opening as the style wants it: a gap between boards, without threshold, or whole."""
+    wall = facade.building.walls[opening.wall]
+    if style.bare and opening.design.head == "flat" and wall.texture in ("boards", "slabs"):
+        facade.building.tags.add("gaps-in-boards")
+        return _gap_in_boards(facade, index, opening)
+    whole = openings.group(opening.design, opening.at, opening.mirrored)
+    if style.open_base and opening.design.kind in ("door", "garage"):
+        first = whole.shapes[0]
+        assert isinstance(first, Path)
+        jambs = first.points[1:] + first.points[:1]
+        frame = Path(first.role, jambs, bulges=first.bulges[1:] + first.bulges[:1])
+        return [replace(whole, name=f"{whole.name}o", shapes=(frame, *whole.shapes[1:]))]
+    return [whole]
+
+
+def _gap_in_boards(facade: Facade, index: int, opening: Opening) -> list[Shape]:
+    """Jambs only; the lines of head and sill run on along the wall to its end or a next opening.
+
+        ------.-----.------
+        ------|     |------
+        ------|     |------
+        ------'-----'------
+    """
+    x0, y0, x1, y1 = opening.polygon.bounds
+    wall = unary_union([w.polygon for w in facade.building.walls if w.body == index])
+    others = [o.polygon.buffer(1) for o in facade.openings if o is not opening]
+    free = (wall.difference(unary_union(others)) if others else wall).buffer(0.1)
+    shapes: list[Shape] = [stroke("opening", (x, y0), (x, y1)) for x in (x0, x1)]
+    for y in (y0, y1):
+        line = LineString([(x0 - 1e5, y), (x1 + 1e5, y)]).intersection(free)
+        parts = line.geoms if hasattr(line, "geoms") else [line]
+        for part in parts:
+            if part.intersects(box(x0 + 1, y - 1, x1 - 1, y + 1)):
+                shapes.append(stroke("opening", *[(x, y) for x, _ in part.coords]))
+    return shapes
 
 
 def _trimmed(opening: Opening) -> Polygon:

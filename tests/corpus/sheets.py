@@ -17,6 +17,7 @@ from shapely.geometry import Polygon
 from corpus import other_views, surroundings
 from corpus.buildings import make_building
 from corpus.entities import Pen, Placement
+from corpus.extras import extras
 from corpus.facades import Facade, facade_shapes, make_facade
 from corpus.habits import HABITS, Habit
 from corpus.shapes import Shape, box_of
@@ -128,19 +129,22 @@ def _office(rng: random.Random, seed: int) -> Office:
         languages += STRANGE_LANGUAGES * 2
     language = rng.choice(languages)
     units = ["in", "ft"] if language.name == "en" and rng.random() < 0.75 else ["mm", "mm", "cm", "m"]
-    version = rng.choice(VERSIONS)
-    return Office(rng.choice(styles), rng.choice(HABITS), language, rng.choice(units), version)
+    version = rng.choices(VERSIONS, [2, 3, 3, 3, 3, 3, 3])[0]
+    return Office(rng.choices(styles, [s.weight for s in styles])[0], rng.choice(HABITS), language, rng.choice(units), version)
 
 
 def _set_unit(rng: random.Random, doc: Drawing, unit: str) -> str:
-    """Right in half of the drawings, wrong in a third, missing in a sixth; R12 has no such field."""
+    """Right in half of the drawings, wrong in a third, missing in a sixth, all R12 among these.
+
+    The shares are those of 19 human-drawn files that were looked at.
+    """
     chance = rng.random()
     if doc.dxfversion == "AC1009":
         return "missing"
-    if chance < 1 / 6:
+    if chance < 0.075:
         doc.header["$INSUNITS"] = 0
         return "missing"
-    if chance < 1 / 2:
+    if chance < 0.075 + 0.37:
         wrong = rng.choice([u for u in UNITS if u != unit])
         doc.header["$INSUNITS"] = UNITS[wrong][0]
         return "wrong"
@@ -182,7 +186,7 @@ def _scale_text(scale: float, imperial: bool) -> str:
 
 def _elevation(rng, office: Office, title: str, note: str, size: float, step: float) -> View:
     facade = make_facade(rng, make_building(rng, step * (1 if office.imperial else 5)))
-    shapes = facade_shapes(rng, facade, office.style.base)
+    shapes = facade_shapes(rng, facade, office.style)
     shapes += surroundings.ground_line(rng, facade)
     if rng.random() < 0.6:
         shapes += surroundings.level_marks(rng, facade, size, office.imperial)
@@ -192,6 +196,7 @@ def _elevation(rng, office: Office, title: str, note: str, size: float, step: fl
         shapes += surroundings.grid(rng, facade, size)
     if rng.random() < 0.35:
         shapes += surroundings.plants(rng, facade)
+    shapes += extras(rng, facade, size, office.language)
     return _with_title(rng, View("elevation", title, shapes, facade), note, size)
 
 

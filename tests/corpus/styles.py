@@ -21,6 +21,10 @@ class Style:
     ``doubled``, ``split``: share of lines drawn twice, or in two pieces.
     ``base``: walls have a base line of their own. ``texts``: ``text`` or ``mtext``.
     ``dims``: ``entity``, ``exploded`` or ``none``. ``hatches``: ``hatch``, ``lines`` or ``none``.
+    ``bare``: openings are gaps between boards. ``open_base``: doors have no line at their foot.
+    ``scaled``: blocks are drawn in millimeters and scaled where they stand, some mirrored.
+    ``attributes``: values of marks and title blocks are attributes of their blocks.
+    ``depth``: lines lie at heights (z) up to so many millimeters. ``weight``: how common it is.
     """
 
     name: str
@@ -37,17 +41,27 @@ class Style:
     texts: str = "text"
     dims: str = "exploded"
     hatches: str = "hatch"
+    bare: bool = False
+    open_base: bool = False
+    scaled: bool = False
+    attributes: bool = False
+    depth: float = 0.0
+    weight: int = 2
 
 
 STYLES = (
-    Style("plain lines", dims="entity", doubled=0.03),
-    Style("tidy polylines", "closed", "closed", base=True, texts="mtext", dims="entity"),
-    Style("window blocks", "lines", "closed", blocks="openings", dims="entity", base=True),
-    Style("sloppy hand", gap=2.0, overshoot=25.0, sloppy=0.3, doubled=0.08, split=0.1),
-    Style("old board", "old", "old", arcs="chords", hatches="lines", dims="exploded"),
+    Style("plain lines", dims="entity", doubled=0.03, open_base=True, weight=4),
+    Style("tidy polylines", "closed", "closed", base=True, texts="mtext", dims="entity", attributes=True),
+    Style("window blocks", "lines", "closed", blocks="openings", dims="entity", base=True, weight=3),
+    Style("sloppy hand", gap=2.0, overshoot=25.0, sloppy=0.3, doubled=0.08, split=0.1, weight=3),
+    Style("old board", "old", "old", arcs="chords", hatches="lines", open_base=True, weight=1),
     Style("exploded export", split=0.3, doubled=0.15, arcs="spline", base=True, dims="none",
-          hatches="lines"),
-    Style("nested library", "unflagged", "lines", blocks="nested", texts="mtext", dims="entity"),
-    Style("view blocks", "closed", "closed", blocks="view", base=True),
+          hatches="lines", depth=500.0, weight=3),
+    Style("nested library", "lines", "lines", blocks="nested", texts="mtext", dims="entity",
+          scaled=True, attributes=True, weight=3),
+    Style("view blocks", "closed", "lines", blocks="view", base=True),
     Style("unflagged", "unflagged", "unflagged", arcs="ellipse", gap=0.5, sloppy=0.15, dims="entity"),
+    Style("boards only", arcs="spline", dims="entity", bare=True, gap=0.3, sloppy=0.1, weight=3),
+    Style("mixed hands", "lines", "unflagged", blocks="openings", scaled=True, gap=1.0, overshoot=10.0,
+          sloppy=0.15, doubled=0.05, texts="mtext", attributes=True, weight=3),
 )  # fmt: skip

@@ -54,9 +54,9 @@ def level_marks(rng: random.Random, facade: Facade, size: float, imperial: bool)
     shapes: list[Shape] = []
     for y in sorted(heights):
         text = level_text(y, imperial, rng.random() < 0.1)
-        shapes.append(Group("level", f"LEVEL{kind}", (x, y), _mark(kind, size, way)))
-        at = (x + (1.2 * size if way > 0 else -size * (2 + 0.7 * len(text))), y + 0.3 * size)
-        shapes.append(Note("level", text, at, size))
+        at = (1.2 * size if way > 0 else -size * (2 + 0.7 * len(text)), 0.3 * size)
+        value = Note("level", text, at, size, tag="LEVEL")
+        shapes.append(Group("level", f"LEVEL{kind}", (x, y), (*_mark(kind, size, way), value)))
         if through:
             ends = (left, y), (right, y)
             shapes.append(stroke("level", *ends, linetype="DASHED"))

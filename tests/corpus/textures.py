@@ -7,10 +7,11 @@ import random
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from corpus.buildings import Wall
 from corpus.shapes import Fill, Shape, fill_of, stroke
 
 
-def _clipped(role: str, lines: list[LineString], area: BaseGeometry) -> list[Shape]:
+def clipped(role: str, lines: list[LineString], area: BaseGeometry) -> list[Shape]:
     found: list[Shape] = []
     for line in lines:
         rest = line.intersection(area)
@@ -24,24 +25,35 @@ def _levels(low: float, high: float, spacing: float) -> list[float]:
     return [low + spacing * i for i in range(1, int((high - low) / spacing) + 1)]
 
 
-def cladding(rng: random.Random, wall, holes: BaseGeometry) -> list[Shape]:
-    """The texture of a wall; about a third is drawn as a hatch, some only in patches."""
+def cladding(
+    rng: random.Random, wall: Wall, holes: BaseGeometry, whole: bool = False
+) -> list[Shape]:
+    """The texture of a wall; about a third is drawn as a hatch, some only in patches.
+
+    ``whole``: the lines are all there is of the wall, so they cover it.
+    """
     if wall.texture == "plain":
         return []
     area = wall.polygon.difference(holes)
-    if rng.random() < 0.35:
+    if rng.random() < 0.35 and wall.texture != "slabs" and not whole:
         pattern = {"boards": "LINE", "upright": "LINE", "brick": "BRICK", "stone": "AR-RSHKE"}
         parts = area.geoms if hasattr(area, "geoms") else [area]
         spacing = {"brick": 75.0, "stone": 200.0}.get(wall.texture, 150.0)
         return [
             fill_of("texture", p, pattern[wall.texture], spacing) for p in parts if p.area > 1e4
         ]
-    if rng.random() < 0.25:
+    if rng.random() < 0.25 and not whole:
         area = area.intersection(_patch(rng, wall.polygon))
     x0, y0, x1, y1 = wall.polygon.bounds
     if wall.texture == "boards":
         spacing = rng.choice([120.0, 150.0, 180.0, 225.0])
+        lap = rng.choice([0.0, 0.0, 20.0])  # the shadow line of lapped boards
         lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
+        lines += [LineString([(x0, y + lap), (x1, y + lap)]) for y in _levels(y0, y1, spacing) if lap]
+    elif wall.texture == "slabs":
+        wide, high = rng.choice([(2200.0, 1100.0), (1200.0, 600.0), (600.0, 600.0), (1250.0, 3000.0)])
+        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, high)]
+        lines += [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, wide)]
     elif wall.texture == "upright":
         spacing = rng.choice([120.0, 150.0, 200.0, 300.0])
         lines = [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, spacing)]
@@ -50,7 +62,7 @@ def cladding(rng: random.Random, wall, holes: BaseGeometry) -> list[Shape]:
         lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
     else:
         lines = _stones(rng, x0, y0, x1, y1)
-    return _clipped("texture", lines, area)
+    return clipped("texture", lines, area)
 
 
 def _patch(rng: random.Random, polygon: Polygon) -> Polygon:
@@ -88,4 +100,4 @@ def tiles(rng: random.Random, polygon: Polygon) -> list[Shape]:
         lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, 330.0)]
     else:
         lines = [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, 500.0)]
-    return _clipped("tiles", lines, polygon)
+    return clipped("tiles", lines, polygon)
