@@ -170,10 +170,13 @@ def _place_windows(rng, facade: Facade, places: _Places, index: int, taste) -> N
             if rng.random() < 0.15:
                 continue
             middle = body.x0 + (body.x1 - body.x0) * (column + 0.5) / columns
-            x = _snap(middle - design.width / 2, step / 2)
-            made = places.take(index, design, x, floor + sill)
-            if made:
-                facade.openings.append(made)
+            for wide_one in (design.width, _snap(design.width * 0.6, step)):
+                fitting = design if wide_one == design.width else openings.window(taste, wide_one, design.height)
+                x = _snap(middle - fitting.width / 2, step / 2)
+                made = places.take(index, fitting, x, floor + sill)
+                if made:
+                    facade.openings.append(made)
+                    break
 
 
 def _place_vent(rng, facade: Facade, places: _Places, index: int) -> None:

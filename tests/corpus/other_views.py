@@ -6,7 +6,7 @@ import random
 
 from shapely.geometry import Polygon
 
-from corpus.shapes import Arc, Fill, Measure, Note, Point, Shape, polygon_path, rectangle, stroke
+from corpus.shapes import Arc, Fill, Group, Measure, Note, Point, Shape, polygon_path, rectangle, stroke
 from corpus.words import Language
 
 
@@ -165,21 +165,26 @@ def scrap(rng: random.Random, size: float) -> list[Shape]:
     ]
 
 
-def sheet_frame(rng: random.Random, language: Language, width: float, height: float, size: float, title: str) -> list[Shape]:
+def sheet_frame(
+    rng: random.Random, language: Language, width: float, height: float, size: float, title: str
+) -> list[Shape]:
     """The border of the paper and a title block in its lower right corner."""
     shapes: list[Shape] = [rectangle("frame", 0.0, 0.0, width, height)]
     edge = 4 * size
     if rng.random() < 0.6:
         shapes.append(rectangle("frame", edge, edge, width - edge, height - edge))
     wide, high = 60 * size, 22 * size
-    x0, y0 = width - edge - wide, edge
-    shapes.append(rectangle("frame", x0, y0, x0 + wide, y0 + high))
-    rows = len(language.block)
-    for i, word in enumerate(language.block):
-        y = y0 + high * i / rows
-        if i:
-            shapes.append(stroke("frame", (x0, y), (x0 + wide, y)))
-        shapes.append(Note("frame", word, (x0 + size, y + size), 0.7 * size))
-        shapes.append(Note("frame", rng.choice([title, "A-101", "2019-04-12", "H. Berg", "03"]), (x0 + 22 * size, y + size), size))
-    shapes.append(stroke("frame", (x0 + 20 * size, y0), (x0 + 20 * size, y0 + high)))
-    return shapes
+    date, number = rng.choice(["2019-04-12", "12.04.19"]), rng.choice(["A-101", "03"])
+    values = (title or "-", "H. Berg", date, "KL", number)
+    block: list[Shape] = [
+        rectangle("frame", 0.0, 0.0, wide, high),
+        stroke("frame", (20 * size, 0.0), (20 * size, high)),
+    ]
+    for i, (word, value) in enumerate(zip(language.block, values, strict=True)):
+        y = high * (len(values) - 1 - i) / len(values)
+        if y:
+            block.append(stroke("frame", (0.0, y), (wide, y)))
+        block.append(Note("frame", word, (size, y + size), 0.7 * size))
+        block.append(Note("frame", value, (22 * size, y + size), size, tag=f"VALUE{i + 1}"))
+    at = (width - edge - wide, edge)
+    return [*shapes, Group("frame", "TITLEBLOCK", at, tuple(block))]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import io
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from pathlib import Path as File
 from typing import Any
 
@@ -14,13 +14,23 @@ import ezdxf
 from ezdxf.document import Drawing
 from shapely.geometry import Polygon
 
-from corpus import other_views, surroundings
+from corpus import non_elevations, other_views, surroundings
+from corpus.arrangement import (
+    Placed,
+    View,
+    arranged,
+    away,
+    captions_on_paper,
+    extent,
+    framed,
+    on_paper,
+)
 from corpus.buildings import make_building
 from corpus.entities import Pen, Placement
 from corpus.extras import extras
 from corpus.facades import Facade, facade_shapes, make_facade
 from corpus.habits import HABITS, Habit
-from corpus.shapes import Shape, box_of
+from corpus.shapes import Shape
 from corpus.styles import STYLES, Style
 from corpus.words import LANGUAGES, Language
 
@@ -80,22 +90,6 @@ class Office:
         return self.unit in ("in", "ft")
 
 
-@dataclass
-class View:
-    """A view before it has its place: shapes in millimeters about an origin of its own."""
-
-    kind: str
-    title: str
-    shapes: list[Shape]
-    facade: Facade | None = None
-    scale: float = 1.0
-    box: tuple[float, float, float, float] = field(init=False)
-
-    def __post_init__(self) -> None:
-        x0, y0, x1, y1 = (v * self.scale for v in box_of(self.shapes))
-        self.box = (x0, y0, x1, y1)
-
-
 def make_sheet(seed: int) -> Sheet:
     """The sheet of a seed, always the same."""
     rng = random.Random(seed)
@@ -103,21 +97,70 @@ def make_sheet(seed: int) -> Sheet:
     tags = {office.style.name, office.habit.name, office.language.name, office.version}
     with _no_marks_of_the_moment():
         doc = ezdxf.new(office.version, setup=True, units=0)
-    header = _set_unit(rng, doc, office.unit)
-    tags.add(f"unit-{header}")
+    tags.add(f"unit-{_set_unit(rng, doc, office.unit)}")
     views, scale = _views(rng, office)
-    pen = Pen(doc, office.style, office.habit, office.language, UNITS[office.unit][1], rng)
+    if not any(v.kind == "elevation" for v in views):
+        tags.add("no-elevation")
     size = _text_size(office) * scale
+    pen = Pen(doc, office.style, office.habit, office.language, UNITS[office.unit][1], rng)
+    paper = rng.random() < 0.2
+    captions = _captions_apart(views) if paper and rng.random() < 0.5 else []
+    placed = away(rng, arranged(rng, views, size))
+    if paper:
+        _draw_paper(rng, doc, pen, placed, scale, captions)
+        tags.add("paper")
+    elif rng.random() < 0.8:
+        placed += framed(rng, placed, office.language, size)
     truth = {"unit": office.unit, "unit_evidence": [], "views": [], "walls": [], "openings": []}
-    ledger = _Ledger(truth, UNITS[office.unit][1])
-    for view, place in _arranged(rng, views, office, size):
-        pen.draw(view.shapes, doc.modelspace(), place)
+    ledger = _Ledger(truth, pen.unit_mm)
+    for number, (view, place) in enumerate(placed, 1):
+        pen.draw_view(f"VIEW{number}", [*view.shapes, *view.caption], doc.modelspace(), place)
         ledger.add(view, place)
         if view.facade:
             tags |= view.facade.building.tags
-    if not any(v.kind == "elevation" for v in views):
-        tags.add("no-elevation")
+    if rng.random() < 0.37:
+        _draw_hidden(rng, pen, placed, office)
+        tags.add("hidden")
     return Sheet(seed, doc, truth, tags)
+
+
+def _captions_apart(views: list[View]) -> list[list[Shape]]:
+    """Takes the captions from the views, so that they can stand on paper."""
+    captions = [view.caption for view in views]
+    for view in views:
+        view.caption = []
+    return captions
+
+
+def _draw_paper(
+    rng: random.Random, doc: Drawing, pen: Pen, placed: Placed, scale: float, captions: list[list[Shape]]
+) -> None:
+    """A layout over the views; paper is measured in millimeters or inches."""
+    paper_mm = 25.4 if pen.unit_mm in (25.4, 304.8) else 1.0
+    paper_pen = replace(pen, unit_mm=paper_mm, blocks={})
+    on_paper(rng, doc, paper_pen, placed, scale, pen.unit_mm)
+    if captions:
+        titled = [
+            (replace(view, shapes=view.shapes, caption=caption), place)
+            for (view, place), caption in zip(placed, captions, strict=True)
+        ]
+        captions_on_paper(paper_pen, doc, titled, scale, extent(placed))
+
+
+def _draw_hidden(rng: random.Random, pen: Pen, placed: Placed, office: Office) -> None:
+    """Another state of one view in the same place, on a layer that is frozen or off."""
+    view, place = rng.choice(placed)
+    size = rng.choice([1.0, 1.0, 0.9])
+    name = f"{office.language.layers['hidden']} {rng.choice(['1', 'alt', 'x', '2018'])}"
+    hidden = replace(pen, habit=Habit("hidden", lambda group, language: name), blocks={})
+    facade = make_facade(rng, make_building(rng, 50.0))
+    shapes = facade_shapes(rng, facade, office.style) if view.facade else view.shapes
+    hidden.draw(shapes, pen.doc.modelspace(), replace(place, scale=place.scale * size))
+    layer = pen.doc.layers.get(name)
+    if rng.random() < 0.5:
+        layer.freeze()
+    else:
+        layer.off()
 
 
 def _office(rng: random.Random, seed: int) -> Office:
@@ -172,6 +215,10 @@ def _views(rng: random.Random, office: Office) -> tuple[list[View], float]:
         views.append(_other(rng, office, kind, note, size, step))
     if rng.random() < 0.25:
         views.append(View("other", "", other_views.legend(rng, office.language, size)))
+    if rng.random() < 0.12:
+        views.append(View("other", "", non_elevations.schedule(rng, office.language, size)))
+    if rng.random() < 0.12:
+        views.append(View("other", "", non_elevations.table(rng, office.language, size)))
     if rng.random() < 0.25:
         views.append(View("other", "", other_views.scrap(rng, size)))
     rng.shuffle(views)
@@ -197,55 +244,39 @@ def _elevation(rng, office: Office, title: str, note: str, size: float, step: fl
     if rng.random() < 0.35:
         shapes += surroundings.plants(rng, facade)
     shapes += extras(rng, facade, size, office.language)
-    return _with_title(rng, View("elevation", title, shapes, facade), note, size)
+    return _with_title(rng, View("elevation", title, shapes, facade=facade), note, size)
 
 
-def _with_title(rng, view: View, note: str, size: float) -> View:
+def _with_title(rng: random.Random, view: View, note: str, size: float) -> View:
+    """The view with its caption; one in seven has none."""
     if rng.random() < 0.15:
         view.title = ""
         return view
     note = note if rng.random() < 0.7 else ""
-    view.shapes += surroundings.titled(rng, view.shapes, view.title, note, size)
-    view.__post_init__()
+    view.caption = surroundings.titled(rng, view.shapes, view.title, note, size)
     return view
 
 
-def _other(rng, office: Office, kind: str, note: str, size: float, step: float) -> View:
+def _other(rng: random.Random, office: Office, kind: str, note: str, size: float, step: float) -> View:
+    """A plan, a section or a detail of some sort."""
     language = office.language
-    if kind == "plan":
-        view = View(kind, rng.choice(language.plan), other_views.plan(rng, language, size, step))
-    elif kind == "section":
-        view = View(kind, rng.choice(language.section), other_views.section(rng, size, step))
-    else:
+    if kind == "detail":
         shapes = other_views.detail(rng, language, size / 5)
-        return _with_title(rng, View(kind, rng.choice(language.detail), shapes, scale=5.0), "", size / 5)
-    return _with_title(rng, view, note, size)
-
-
-def _arranged(rng, views: list[View], office: Office, size: float) -> list[tuple[View, Placement]]:
-    """Rows of views, at a place of their own on the sheet, framed in four of five sheets."""
-    placed, x, y, high = [], 0.0, 0.0, 0.0
-    per_row = rng.choice([1, 2, 2, 3])
-    gap = size * rng.choice([8, 12, 20])
-    for i, view in enumerate(views):
-        if i and i % per_row == 0:
-            x, y, high = 0.0, y - high - gap, 0.0
-        x0, y0, x1, y1 = view.box
-        placed.append((view, Placement(x - x0, y - y1, view.scale)))
-        x += x1 - x0 + gap
-        high = max(high, y1 - y0)
-    away = rng.choice([(0.0, 0.0), (0.0, 0.0), (123_450.0, -67_890.0), (2.5e6, 5.4e6)])
-    left = min(p.dx + v.box[0] for v, p in placed)
-    low = min(p.dy + v.box[1] for v, p in placed)
-    right = max(p.dx + v.box[2] for v, p in placed)
-    top = max(p.dy + v.box[3] for v, p in placed)
-    if rng.random() < 0.8:
-        title = next((v.title for v, _ in placed if v.title), "")
-        margin, foot = 12 * size, 30 * size
-        wide, tall = max(right - left + 2 * margin, 90 * size), top - low + margin + foot
-        shapes = other_views.sheet_frame(rng, office.language, wide, tall, size, title)
-        placed.append((View("sheet", "", shapes), Placement(left - margin, low - foot)))
-    return [(v, Placement(p.dx + away[0], p.dy + away[1], p.scale)) for v, p in placed]
+        view = View(kind, rng.choice(language.detail), shapes, scale=5.0)
+        return _with_title(rng, view, "", size / 5)
+    if kind == "plan":
+        makers: list[Callable[[], list[Shape]]] = [
+            lambda: other_views.plan(rng, language, size, step),
+            lambda: other_views.plan(rng, language, size, step),
+            lambda: non_elevations.roof_plan(rng, size, step),
+            lambda: non_elevations.site_plan(rng, size),
+        ]
+        return _with_title(rng, View(kind, rng.choice(language.plan), rng.choice(makers)()), note, size)
+    if rng.random() < 0.75:
+        shapes = other_views.section(rng, size, step)
+    else:
+        shapes = non_elevations.framing(rng, size, step)
+    return _with_title(rng, View(kind, rng.choice(language.section), shapes), note, size)
 
 
 class _Ledger:
