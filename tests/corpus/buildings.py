@@ -24,6 +24,8 @@ from corpus.shapes import Point
 
 LEAST_WALL = 0.7e6
 """Square millimeters: buildings with smaller visible pieces of wall are not built."""
+HAIR = 0.01
+"""Millimeters by which parts in front overlap, so that no crack between them shows a wall."""
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,12 @@ class Body:
         base = [(self.x0, level(ground, self.x0, 1)), *between(ground, self.x0, self.x1)]
         base.append((self.x1, level(ground, self.x1, -1)))
         return Polygon([*base, *reversed(self.top)])
+
+
+    def hides(self) -> Polygon:
+        """What nobody sees behind it: down to below any ground, so that no hair is left along it."""
+        low = -1e5 if self.foot is None else self.foot
+        return Polygon([(self.x0, low), (self.x1, low), *reversed(self.top)])
 
 
 @dataclass(frozen=True)
@@ -93,16 +101,10 @@ class Building:
 
 def level(ground: tuple[Point, ...], x: float, side: int = 1) -> float:
     """Height of the ground at x; where it steps, just to the right (1) or to the left (-1)."""
-    found = ground[0][1]
     for a, b in zip(ground, ground[1:], strict=False):
-        if a[0] == b[0]:
-            if (a[0] < x) or (a[0] == x and side > 0):
-                found = b[1]
-        elif a[0] <= x <= b[0] and not (side > 0 and x == b[0]):
-            found = a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
-        elif a[0] == x or b[0] == x:
-            found = b[1] if b[0] == x else a[1]
-    return found
+        if a[0] <= x < b[0] if side > 0 else a[0] < x <= b[0]:
+            return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
+    return ground[0][1] if x <= ground[0][0] else ground[-1][1]
 
 
 def between(ground: tuple[Point, ...], x0: float, x1: float) -> list[Point]:
@@ -322,10 +324,10 @@ def front_masks(building: Building, index: int) -> BaseGeometry:
     """Everything opaque in front of the body's wall, its own roof included."""
     masks: list[BaseGeometry] = [building.bodies[index].roof.mask]
     for other in building.bodies[index + 1 :]:
-        masks += [other.polygon(building.ground), other.roof.mask]
+        masks += [other.hides(), other.roof.mask]
     if building.porch and index == 0:
         masks.append(building.porch.roof.mask)
-    return unary_union(masks)
+    return unary_union(masks).buffer(HAIR, join_style="mitre")
 
 
 def visible_walls(rng, building: Building, size) -> list[Wall]:

@@ -245,7 +245,7 @@ def _body_plane(
         if building.walls[opening.wall].body == index:
             shapes += _opening_shapes(facade, index, opening, style)
     roof = _roof_shapes(rng, body.roof.parts)
-    return hidden_by(shapes, body.roof.mask) + roof, unary_union([whole, body.roof.mask])
+    return hidden_by(shapes, body.roof.mask) + roof, unary_union([body.hides(), body.roof.mask])
 
 
 def _opening_shapes(facade: Facade, index: int, opening: Opening, style: Style) -> list[Shape]:
