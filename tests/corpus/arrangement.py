@@ -9,7 +9,7 @@ from ezdxf.document import Drawing
 
 from corpus import other_views
 from corpus.entities import Pen, Placement
-from corpus.facades import Facade
+from corpus.placing import Facade
 from corpus.shapes import Shape, box_of
 from corpus.words import Language
 

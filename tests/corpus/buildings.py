@@ -20,50 +20,12 @@ from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from corpus.shapes import Point
+from corpus.bodies import Body, Ground, Roof, Size, level, make_body
 
 LEAST_WALL = 0.7e6
 """Square millimeters: buildings with smaller visible pieces of wall are not built."""
 HAIR = 0.01
 """Millimeters by which parts in front overlap, so that no crack between them shows a wall."""
-
-
-@dataclass(frozen=True)
-class Roof:
-    """Opaque parts above or on a wall: role and polygon, ``tiled`` for the surface of the roof."""
-
-    parts: tuple[tuple[str, Polygon], ...]
-
-    @property
-    def mask(self) -> BaseGeometry:
-        return unary_union([p for _, p in self.parts])
-
-
-@dataclass(frozen=True)
-class Body:
-    """One volume seen from the front: ``top`` runs from the left corner to the right one."""
-
-    x0: float
-    x1: float
-    top: tuple[Point, ...]
-    roof: Roof
-    eave: float
-    foot: float | None = None
-    """Where the wall of a dormer begins; other walls begin at the ground."""
-
-    def polygon(self, ground: tuple[Point, ...]) -> Polygon:
-        """From the ground up to the underside of the roof."""
-        if self.foot is not None:
-            return Polygon([(self.x0, self.foot), (self.x1, self.foot), *reversed(self.top)])
-        base = [(self.x0, level(ground, self.x0, 1)), *between(ground, self.x0, self.x1)]
-        base.append((self.x1, level(ground, self.x1, -1)))
-        return Polygon([*base, *reversed(self.top)])
-
-
-    def hides(self) -> Polygon:
-        """What nobody sees behind it: down to below any ground, so that no hair is left along it."""
-        low = -1e5 if self.foot is None else self.foot
-        return Polygon([(self.x0, low), (self.x1, low), *reversed(self.top)])
 
 
 @dataclass(frozen=True)
@@ -90,25 +52,13 @@ class Building:
     """An elevation before its openings are placed."""
 
     bodies: list[Body]
-    ground: tuple[Point, ...]
+    ground: Ground
     floors: tuple[float, ...]
     step: float
     walls: list[Wall] = field(default_factory=list)
     porch: Porch | None = None
     chimneys: list[Polygon] = field(default_factory=list)
     tags: set[str] = field(default_factory=set)
-
-
-def level(ground: tuple[Point, ...], x: float, side: int = 1) -> float:
-    """Height of the ground at x; where it steps, just to the right (1) or to the left (-1)."""
-    for a, b in zip(ground, ground[1:], strict=False):
-        if a[0] <= x < b[0] if side > 0 else a[0] < x <= b[0]:
-            return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
-    return ground[0][1] if x <= ground[0][0] else ground[-1][1]
-
-
-def between(ground: tuple[Point, ...], x0: float, x1: float) -> list[Point]:
-    return [p for p in ground if x0 < p[0] < x1]
 
 
 def make_building(rng: random.Random, step: float) -> Building:
@@ -129,7 +79,9 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     width = size(7000, 16000) if storeys > 1 else size(5000, 15000)
     eave = storeys * storey - size(0, 250)
     tags: set[str] = set()
-    main = make_body(rng, 0.0, width, eave, size, tags)
+    kind = rng.choices(["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5])[0]
+    tags.add(kind)
+    main = make_body(rng, 0.0, width, eave, size, kind)
     bodies = [main, *_dormers(rng, main, size, tags), *_wings(rng, main, storey, size, tags)]
     ground = _ground(rng, bodies, size, tags)
     floors = tuple(storey * i for i in range(storeys + 1))
@@ -137,7 +89,7 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     if rng.random() < 0.3:
         building.porch = _porch(rng, bodies[0], storey, ground, size)
         tags.add("porch")
-    building.walls = visible_walls(rng, building, size)
+    building.walls = visible_walls(rng, building)
     if not building.walls or any(not _sound(w.polygon) for w in building.walls):
         return None
     if rng.random() < 0.4:
@@ -146,74 +98,9 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     return building
 
 
-def make_body(
-    rng, x0: float, x1: float, eave: float, size, tags: set[str], kind: str = "", pitch: float = 0.0
-) -> Body:
-    """A volume with its roof; ``kind`` chooses the roof."""
-    kind = kind or rng.choices(
-        ["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5]
-    )[0]
-    tags.add(kind)
-    middle, width = (x0 + x1) / 2, x1 - x0
-    over = size(150, 600)
-    thick = max(size(120, 300), 100.0)
-    if kind == "flat":
-        top = ((x0, eave), (x1, eave))
-        coping = box(x0 - 50, eave, x1 + 50, eave + max(60.0, size(50, 150)))
-        return Body(x0, x1, top, Roof((("fascia", coping),)), eave)
-    if kind == "mono":
-        rise = width * rng.uniform(0.05, 0.25)
-        left, right = (eave, eave + rise) if rng.random() < 0.5 else (eave + rise, eave)
-        top = ((x0, left), (x1, right))
-        return Body(x0, x1, top, Roof((("fascia", _band(top, over, thick)),)), eave)
-    if kind in ("gable", "halfhip"):
-        pitch = pitch or rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])
-        rise = round(width / 2 * pitch / 5) * 5
-        top = ((x0, eave), (middle, eave + rise), (x1, eave))
-        if kind == "halfhip":
-            cut = 0.3
-            top = (
-                (x0, eave),
-                (middle - width / 2 * cut, eave + rise * (1 - cut)),
-                (middle + width / 2 * cut, eave + rise * (1 - cut)),
-                (x1, eave),
-            )
-        parts = [("fascia", _band(top, over, thick))]
-        if kind == "halfhip":
-            a, b = top[1], top[2]
-            peak = (middle, eave + rise + thick)
-            parts.append(("tiles", Polygon([(a[0], a[1] + thick), (b[0], b[1] + thick), peak])))
-        return Body(x0, x1, top, Roof(tuple(parts)), eave)
-    top = ((x0, eave), (x1, eave))
-    fascia = box(x0 - over, eave, x1 + over, eave + thick)
-    high = eave + thick + min(size(1200, 3500), max(round(width / 3), 800))
-    inset = (high - eave) * rng.uniform(0.8, 1.5) if kind == "hip" else 0.0
-    inset = min(inset, width / 2 - 200)
-    surface = Polygon([
-        (x0 - over, eave + thick), (x1 + over, eave + thick),
-        (x1 + over - inset, high), (x0 - over + inset, high),
-    ])  # fmt: skip
-    return Body(x0, x1, top, Roof((("fascia", fascia), ("tiles", surface))), eave)
-
-
-def _band(top: tuple[Point, ...], over: float, thick: float) -> Polygon:
-    """Bargeboards along the top of a wall, run out beyond its corners at the same slope."""
-    first, last = top[0], top[-1]
-    left = (top[1][1] - first[1]) / (top[1][0] - first[0])
-    right = (last[1] - top[-2][1]) / (last[0] - top[-2][0])
-    under = [
-        (first[0] - over, first[1] - over * left),
-        *top[1:-1],
-        (last[0] + over, last[1] + over * right),
-    ]
-    if len(top) == 2:
-        under = [under[0], under[-1]]
-    lift = [thick * (1 + s * s) ** 0.5 for s in (left, right)]
-    upper = [(x, y + (lift[0] if i < len(under) / 2 else lift[1])) for i, (x, y) in enumerate(under)]
-    return Polygon([*under, *reversed(upper)])
-
-
-def _wings(rng, main: Body, storey: float, size, tags: set[str]) -> list[Body]:
+def _wings(
+    rng: random.Random, main: Body, storey: float, size: Size, tags: set[str]
+) -> list[Body]:
     """Up to two volumes in front of the main one, on either side or before its middle."""
     count = rng.choices([0, 1, 2], [50, 38, 12])[0]
     width = main.x1 - main.x0
@@ -231,7 +118,7 @@ def _wings(rng, main: Body, storey: float, size, tags: set[str]) -> list[Body]:
         storeys = rng.randint(1, max(1, round(main.eave / storey)))
         eave = storeys * storey - size(100, 400)
         kind = rng.choice(["gable", "gable", "flat", "eaves", "mono"])
-        wings.append(make_body(rng, x0, x0 + wide, eave, size, tags, kind))
+        wings.append(make_body(rng, x0, x0 + wide, eave, size, kind))
     if wings:
         tags.add("wing")
     if len(wings) == 2:
@@ -241,7 +128,7 @@ def _wings(rng, main: Body, storey: float, size, tags: set[str]) -> list[Body]:
     return wings
 
 
-def _dormers(rng, main: Body, size, tags: set[str]) -> list[Body]:
+def _dormers(rng: random.Random, main: Body, size: Size, tags: set[str]) -> list[Body]:
     """Small fronts that stand on the surface of a high roof, in one building of eight."""
     surface = next((p for role, p in main.roof.parts if role == "tiles"), None)
     if surface is None or len(main.top) > 2 or rng.random() > 0.25:
@@ -259,19 +146,17 @@ def _dormers(rng, main: Body, size, tags: set[str]) -> list[Body]:
     tags.add("dormer")
     kind = rng.choice(["gable", "flat"])
     return [
-        replace(
-            make_body(rng, x, x + wide, foot + 1350.0, _small(size), set(), kind, pitch=0.5), foot=foot
-        )
+        replace(make_body(rng, x, x + wide, foot + 1350.0, _small(size), kind, 0.5), foot=foot)
         for x in (x0 + inset + pitch * (i + 0.5) - wide / 2 for i in range(count))
     ]
 
 
-def _small(size):
+def _small(size: Size) -> Size:
     """Sizes of small roofs: thin boards, short overhangs."""
     return lambda low, high: min(size(low, high), 150.0)
 
 
-def _ground(rng, bodies: list[Body], size, tags: set[str]) -> tuple[Point, ...]:
+def _ground(rng: random.Random, bodies: list[Body], size: Size, tags: set[str]) -> Ground:
     left, right = min(b.x0 for b in bodies), max(b.x1 for b in bodies)
     a, b = left - size(800, 4000), right + size(800, 4000)
     base = -rng.choice([0.0, 150.0, 300.0, 450.0])
@@ -287,7 +172,9 @@ def _ground(rng, bodies: list[Body], size, tags: set[str]) -> tuple[Point, ...]:
     return ((a, ends[0]), (x, ends[0]), (x, ends[1]), (b, ends[1]))
 
 
-def _porch(rng, main: Body, storey: float, ground, size) -> Porch:
+def _porch(
+    rng: random.Random, main: Body, storey: float, ground: Ground, size: Size
+) -> Porch:
     width = main.x1 - main.x0
     wide = size(2200, min(5000, width * 0.6))
     x0 = rng.choice([main.x0, main.x1 - wide, main.x0 + size(500, max(600, width - wide - 500))])
@@ -310,7 +197,7 @@ def _porch(rng, main: Body, storey: float, ground, size) -> Porch:
     return Porch(x0, x1, tuple(posts), Roof(tuple(parts)))
 
 
-def _chimney(rng, main: Body, size) -> list[Polygon]:
+def _chimney(rng: random.Random, main: Body, size: Size) -> list[Polygon]:
     """A stack behind the ridge, or out of the roof surface before it."""
     ridge = main.roof.mask.bounds[3]
     wide = max(size(400, 900), 400.0)
@@ -330,7 +217,7 @@ def front_masks(building: Building, index: int) -> BaseGeometry:
     return unary_union(masks).buffer(HAIR, join_style="mitre")
 
 
-def visible_walls(rng, building: Building, size) -> list[Wall]:
+def visible_walls(rng: random.Random, building: Building) -> list[Wall]:
     """The walls of all bodies; a wainscot or a clad gable makes two of one."""
     walls = []
     base = rng.choice(["plain", "plain", "boards", "brick", "stone", "upright", "slabs"])
@@ -343,11 +230,16 @@ def visible_walls(rng, building: Building, size) -> list[Wall]:
         texture = "plain" if body.foot is not None else texture
         for piece in pieces:
             piece = Polygon(piece.exterior)
-            walls += _by_cladding(piece, index, body, texture, other, change, building)
+            walls += _by_cladding(building, piece, index, (texture, other), change)
     return walls
 
 
-def _by_cladding(piece, index, body, texture, other, change, building) -> list[Wall]:
+def _by_cladding(
+    building: Building, piece: Polygon, index: int, cladding: tuple[str, str], change: float
+) -> list[Wall]:
+    """The walls of a visible piece: one, or two where the cladding changes at a level."""
+    texture, other = cladding
+    body = building.bodies[index]
     height = 0.0
     if change < 0.15:
         height, tag = 900.0 + building.step * 4, "wainscot"

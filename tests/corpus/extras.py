@@ -8,8 +8,8 @@ from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from corpus.buildings import level
-from corpus.facades import Facade
+from corpus.bodies import level
+from corpus.placing import Facade
 from corpus.shapes import Arc, Note, Shape, rectangle, stroke
 from corpus.textures import clipped
 from corpus.words import Language

@@ -1,195 +1,22 @@
-"""Openings placed in the visible walls of a building, and the whole elevation as shapes."""
+"""The whole elevation as shapes: bodies back to front, each hiding what is behind it."""
 
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable
+from dataclasses import replace
 
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from corpus import openings
-from corpus.buildings import Building, front_masks, level
-from corpus.openings import Design
-from corpus.shapes import Path, Shape, hidden_by, opened, polygon_path, rectangle, stroke
+from corpus.bodies import level
+from corpus.buildings import Building, Wall
+from corpus.placing import Facade, Opening
+from corpus.shapes import Path, Shape, fill_of, hidden_by, opened, polygon_path, rectangle, stroke
 from corpus.styles import Style
 from corpus.textures import cladding, tiles
-
-CLEAR = 160.0
-"""Least distance between an opening and the edges of the wall, or another opening's trim."""
-
-
-@dataclass(frozen=True)
-class Opening:
-    """An opening in place; ``wall`` is the index of the wall that holds most of it."""
-
-    design: Design
-    at: tuple[float, float]
-    wall: int
-    mirrored: bool = False
-
-    @property
-    def polygon(self) -> Polygon:
-        return openings.outline(self.design, self.at)
-
-
-@dataclass
-class Facade:
-    """A building with its openings."""
-
-    building: Building
-    openings: list[Opening] = field(default_factory=list)
-    taste: openings.Taste | None = None
-    steps: list[Polygon] = field(default_factory=list)
-
-
-class _Places:
-    """Where openings may still go: the visible cladding of each body, less what is taken."""
-
-    def __init__(self, building: Building) -> None:
-        self.building = building
-        self.free: list[BaseGeometry] = []
-        self.walls = building.walls
-        blocked = building.porch.posts if building.porch else ()
-        for index in range(len(building.bodies)):
-            parts = [w.polygon for w in self.walls if w.body == index]
-            seen = unary_union(parts).difference(front_masks(building, index))
-            posts = [p.buffer(80) for p in blocked] if index == 0 else []
-            self.free.append(seen.difference(unary_union(posts)) if posts else seen)
-
-    def take(self, index: int, design: Design, x: float, y: float) -> Opening | None:
-        """The opening, if there is room for it with its trim; the room is then taken."""
-        side = design.side + CLEAR if design.kind != "vent" else CLEAR
-        below = -1.0 if design.kind in ("door", "garage") else CLEAR
-        need = box(x - side, y - below, x + design.width + side, y + design.height + CLEAR)
-        if not self.free[index].buffer(0.5).covers(need):
-            return None
-        self.free[index] = self.free[index].difference(need.buffer(1, join_style=2))
-        shape = openings.outline(design, (x, y))
-        wall = max(
-            (i for i, w in enumerate(self.walls) if w.body == index),
-            key=lambda i: self.walls[i].polygon.intersection(shape).area,
-        )
-        return Opening(design, (x, y), wall)
-
-
-def make_facade(rng: random.Random, building: Building) -> Facade:
-    taste = openings.make_taste(rng)
-    facade = Facade(building, taste=taste)
-    places = _Places(building)
-    if rng.random() < 0.8:
-        _place_door(rng, facade, places, taste)
-    if rng.random() < 0.25:
-        _place_garage(rng, facade, places)
-    for index in range(len(building.bodies)):
-        _place_windows(rng, facade, places, index, taste)
-        if rng.random() < 0.3:
-            _place_vent(rng, facade, places, index)
-    return facade
-
-
-def _snap(value: float, step: float) -> float:
-    return round(value / step) * step
-
-
-def _flat_ground(building: Building, x0: float, x1: float) -> float | None:
-    """Height of the ground where it does not change between x0 and x1."""
-    heights = {round(level(building.ground, x0 + (x1 - x0) * i / 8), 3) for i in range(9)}
-    return heights.pop() if len(heights) == 1 else None
-
-
-def _place_door(rng, facade: Facade, places: _Places, taste) -> None:
-    step = facade.building.step
-    double = rng.random() < 0.25
-    glazed = rng.random() < 0.4
-    width = _snap(rng.choice([1500.0, 1800.0, 2400.0]) if double else rng.choice([900.0, 1000.0, 1100.0]), step)
-    height = _snap(rng.choice([2050.0, 2130.0, 2250.0]), step)
-    design = Design(
-        "door", f"D{width:.0f}", width, height, "round" if rng.random() < 0.08 else "flat",
-        taste.frames, 2 if double else 1, glazed=glazed, swing=taste.swing if glazed else "",
-        panels=rng.choice([(0, 0), (2, 3), (2, 2), (1, 4)]), lintel=taste.lintel,
-    )  # fmt: skip
-    for _ in range(12):
-        index = rng.randrange(len(facade.building.bodies))
-        body = facade.building.bodies[index]
-        x = _snap(rng.uniform(body.x0 + 300, max(body.x0 + 301, body.x1 - width - 300)), step)
-        ground = _flat_ground(facade.building, x - 200, x + width + 200)
-        if ground is None or ground < -650:
-            continue
-        at_grade = ground if ground >= -150 or rng.random() < 0.3 else 0.0
-        made = places.take(index, design, x, at_grade)
-        if made:
-            facade.openings.append(made)
-            if at_grade > ground:
-                facade.steps.append(box(x - 150, ground, x + width + 150, at_grade))
-            return
-
-
-def _place_garage(rng, facade: Facade, places: _Places) -> None:
-    step = facade.building.step
-    width = _snap(rng.choice([2400.0, 2500.0, 3000.0, 4880.0]), step)
-    height = _snap(rng.choice([2125.0, 2250.0, 2400.0]), step)
-    panels = rng.choice([(4, 4), (0, 4), (8, 4), (0, 12), (3, 3)])
-    design = Design("garage", f"G{width:.0f}", width, height, frames=(80.0,), panels=panels)
-    for _ in range(12):
-        index = rng.randrange(len(facade.building.bodies))
-        body = facade.building.bodies[index]
-        if body.x1 - body.x0 < width + 500:
-            continue
-        x = _snap(rng.uniform(body.x0 + 250, body.x1 - width - 250), step)
-        ground = _flat_ground(facade.building, x - 200, x + width + 200)
-        made = None if ground is None else places.take(index, design, x, ground)
-        if made:
-            facade.openings.append(made)
-            facade.building.tags.add("garage")
-            return
-
-
-def _place_windows(rng, facade: Facade, places: _Places, index: int, taste) -> None:
-    """Windows in rows: one size a storey, in even columns, some left out."""
-    building, step = facade.building, facade.building.step
-    body = building.bodies[index]
-    top = max(y for _, y in body.top)
-    if body.foot is not None:
-        size = _snap(body.x1 - body.x0 - 700, step)
-        made = places.take(index, openings.window(taste, size, 900.0), body.x0 + 350, body.foot + 200)
-        facade.openings += [made] if made else []
-        return
-    wide = _snap(rng.choice([700.0, 900.0, 1000.0, 1200.0, 1500.0, 2000.0, 2600.0]), step)
-    columns = max(1, int((body.x1 - body.x0) / (wide + rng.uniform(900, 2600))))
-    for floor in building.floors:
-        if floor + 1500 > top:
-            break
-        sill = _snap(rng.choice([850.0, 900.0, 950.0, 600.0, 1400.0]), step)
-        high = max(_snap(min(rng.choice([1000.0, 1200.0, 1350.0, 1500.0, 1700.0]), 2250 - sill), step), step * 2)
-        design = openings.window(taste, wide, high)
-        if floor == building.floors[-1]:
-            design = openings.window(taste, min(wide, 1200.0), min(high, 1200.0))
-        for column in range(columns):
-            if rng.random() < 0.15:
-                continue
-            middle = body.x0 + (body.x1 - body.x0) * (column + 0.5) / columns
-            for wide_one in (design.width, _snap(design.width * 0.6, step)):
-                fitting = design if wide_one == design.width else openings.window(taste, wide_one, design.height)
-                x = _snap(middle - fitting.width / 2, step / 2)
-                made = places.take(index, fitting, x, floor + sill)
-                if made:
-                    facade.openings.append(made)
-                    break
-
-
-def _place_vent(rng, facade: Facade, places: _Places, index: int) -> None:
-    body = facade.building.bodies[index]
-    peak = max(y for _, y in body.top)
-    size = rng.choice([300.0, 400.0, 500.0, 600.0])
-    head = rng.choice(["flat", "flat", "circle", "triangle"]) if len(body.top) == 3 else "flat"
-    design = Design("vent", f"V{size:.0f}{head}", size, size, head)
-    y = peak - rng.uniform(900, 1500) if len(body.top) == 3 else rng.choice([250.0, peak - 700])
-    made = places.take(index, design, (body.x0 + body.x1 - size) / 2, y)
-    if made:
-        facade.openings.append(made)
-        facade.building.tags.add("vent")
 
 
 def facade_shapes(rng: random.Random, facade: Facade, style: Style) -> list[Shape]:
@@ -216,11 +43,27 @@ def facade_shapes(rng: random.Random, facade: Facade, style: Style) -> list[Shap
         parts: list[Shape] = [polygon_path("post", p) for p in porch.posts]
         parts += _roof_shapes(rng, porch.roof.parts)
         planes.insert(1 + len(building.chimneys), (parts, unary_union([*porch.posts, porch.roof.mask])))
+    if facade.balconies:
+        rails: list[Shape] = [s for slab in facade.balconies for s in _balcony(slab)]
+        planes.insert(1 + len(building.chimneys), (rails, unary_union(facade.balconies)))
     seen: list[Shape] = []
     for i, (shapes, _) in enumerate(planes):
         front = [mask for _, mask in planes[i + 1 :] if not mask.is_empty]
         seen += hidden_by(shapes, unary_union(front)) if front else shapes
-    return seen
+    return _as_areas(facade, seen) if style.filled else seen
+
+
+def _as_areas(facade: Facade, shapes: list[Shape]) -> list[Shape]:
+    """Walls as hatched areas around their openings, without lines of their own or texture."""
+    facade.building.tags.add("walls-filled")
+    holes = unary_union([_trimmed(o) for o in facade.openings])
+    fills: list[Shape] = []
+    for wall in facade.building.walls:
+        area = wall.polygon.difference(holes)
+        pattern = {"plain": "SOLID", "brick": "BRICK"}.get(wall.texture, "LINE")
+        parts = area.geoms if hasattr(area, "geoms") else [area]
+        fills += [fill_of("wall", p, pattern, 150.0) for p in parts]
+    return [*fills, *(s for s in shapes if s.role not in ("wall", "texture"))]
 
 
 def _body_plane(
@@ -286,7 +129,7 @@ def _gap_in_boards(facade: Facade, index: int, opening: Opening) -> list[Shape]:
     return shapes
 
 
-def _trimmed(opening: Opening) -> Polygon:
+def _trimmed(opening: Opening) -> BaseGeometry:
     """The area that cladding lines leave out: the opening with its trim."""
     outlines = [
         openings.outline_polygon(s)
@@ -296,7 +139,7 @@ def _trimmed(opening: Opening) -> Polygon:
     return unary_union(outlines)
 
 
-def _change_line(wall, building: Building) -> list[Shape]:
+def _change_line(wall: Wall, building: Building) -> list[Shape]:
     """The level line where the cladding changes, if this wall begins on top of another."""
     low = wall.polygon.bounds[1]
     others = [w for w in building.walls if w.body == wall.body and w is not wall]
@@ -308,13 +151,24 @@ def _change_line(wall, building: Building) -> list[Shape]:
     return [stroke("wall", *p.coords) for p in parts if p.geom_type == "LineString"]
 
 
-def _roof_shapes(rng, parts) -> list[Shape]:
+def _roof_shapes(rng: random.Random, parts: Iterable[tuple[str, Polygon]]) -> list[Shape]:
     shapes: list[Shape] = []
     for role, polygon in parts:
         shapes.append(polygon_path("roof" if role == "tiles" else "fascia", polygon))
         if role == "tiles":
             shapes += tiles(rng, polygon)
     return shapes
+
+
+def _balcony(slab: Polygon) -> list[Shape]:
+    """A slab with a railing of bars; one sees through it."""
+    x0, y0, x1, y1 = slab.bounds
+    lines: list[Shape] = [rectangle("post", x0, y0, x1, y1), rectangle("post", x0, y1 + 950, x1, y1 + 1000)]
+    count = int((x1 - x0) / 120)
+    for i in range(count + 1):
+        x = x0 + (x1 - x0) * i / count
+        lines.append(stroke("post", (x, y1), (x, y1 + 950)))
+    return lines
 
 
 def _stairs(polygon: Polygon) -> list[Shape]:

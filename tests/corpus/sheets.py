@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path as File
@@ -12,7 +12,6 @@ from typing import Any
 
 import ezdxf
 from ezdxf.document import Drawing
-from shapely.geometry import Polygon
 
 from corpus import non_elevations, other_views, surroundings
 from corpus.arrangement import (
@@ -26,12 +25,14 @@ from corpus.arrangement import (
     on_paper,
 )
 from corpus.buildings import make_building
-from corpus.entities import Pen, Placement
+from corpus.entities import Pen
 from corpus.extras import extras
-from corpus.facades import Facade, facade_shapes, make_facade
+from corpus.facades import facade_shapes
 from corpus.habits import HABITS, Habit
+from corpus.placing import make_facade
 from corpus.shapes import Shape
 from corpus.styles import STYLES, Style
+from corpus.truth import Ledger
 from corpus.words import LANGUAGES, Language
 
 UNITS = {"in": (1, 25.4), "ft": (2, 304.8), "mm": (4, 1.0), "cm": (5, 10.0), "m": (6, 1000.0)}
@@ -112,7 +113,7 @@ def make_sheet(seed: int) -> Sheet:
     elif rng.random() < 0.8:
         placed += framed(rng, placed, office.language, size)
     truth = {"unit": office.unit, "unit_evidence": [], "views": [], "walls": [], "openings": []}
-    ledger = _Ledger(truth, pen.unit_mm)
+    ledger = Ledger(truth, pen.unit_mm)
     for number, (view, place) in enumerate(placed, 1):
         pen.draw_view(f"VIEW{number}", [*view.shapes, *view.caption], doc.modelspace(), place)
         ledger.add(view, place)
@@ -265,51 +266,16 @@ def _other(rng: random.Random, office: Office, kind: str, note: str, size: float
         view = View(kind, rng.choice(language.detail), shapes, scale=5.0)
         return _with_title(rng, view, "", size / 5)
     if kind == "plan":
-        makers: list[Callable[[], list[Shape]]] = [
-            lambda: other_views.plan(rng, language, size, step),
-            lambda: other_views.plan(rng, language, size, step),
-            lambda: non_elevations.roof_plan(rng, size, step),
-            lambda: non_elevations.site_plan(rng, size),
-        ]
-        return _with_title(rng, View(kind, rng.choice(language.plan), rng.choice(makers)()), note, size)
+        sort = rng.choices(["floor", "roof", "site"], [3, 1, 1])[0]
+        if sort == "floor":
+            titles, shapes = language.plan, other_views.plan(rng, language, size, step)
+        elif sort == "roof":
+            titles, shapes = language.roof_plan, non_elevations.roof_plan(rng, size, step)
+        else:
+            titles, shapes = language.site_plan, non_elevations.site_plan(rng, size)
+        return _with_title(rng, View(kind, rng.choice(titles), shapes), note, size)
     if rng.random() < 0.75:
         shapes = other_views.section(rng, size, step)
     else:
         shapes = non_elevations.framing(rng, size, step)
     return _with_title(rng, View(kind, rng.choice(language.section), shapes), note, size)
-
-
-class _Ledger:
-    """Collects what is true, in drawing units."""
-
-    def __init__(self, truth: dict[str, Any], unit_mm: float) -> None:
-        self.truth, self.unit_mm = truth, unit_mm
-
-    def add(self, view: View, place: Placement) -> None:
-        number = f"V{len(self.truth['views']) + 1}"
-        x0, y0, x1, y1 = view.box
-        box = [x0 + place.dx, y0 + place.dy, x1 + place.dx, y1 + place.dy]
-        self.truth["views"].append({
-            "id": number, "kind": view.kind, "title": view.title,
-            "box": [round(v / self.unit_mm, 6) for v in box], "confidence": 1.0,
-        })  # fmt: skip
-        if view.facade:
-            self._facade(view.facade, number, place)
-
-    def _facade(self, facade: Facade, view: str, place: Placement) -> None:
-        first = len(self.truth["walls"])
-        for i, wall in enumerate(facade.building.walls):
-            self.truth["walls"].append({
-                "id": f"W{first + i + 1}", "view": view,
-                "outline": self._outline(wall.polygon, place), "confidence": 1.0, "reason": wall.texture,
-            })  # fmt: skip
-        for opening in facade.openings:
-            self.truth["openings"].append({
-                "id": f"O{len(self.truth['openings']) + 1}", "wall": f"W{first + opening.wall + 1}",
-                "kind": opening.design.kind, "outline": self._outline(opening.polygon, place),
-                "confidence": 1.0, "reason": opening.design.name,
-            })  # fmt: skip
-
-    def _outline(self, polygon: Polygon, place: Placement) -> list[list[float]]:
-        points = [place.at((x, y)) for x, y in polygon.exterior.coords]
-        return [[round(v / self.unit_mm, 6) for v in p] for p in points]

@@ -13,9 +13,11 @@ STRANGE_LANGUAGES: list[Language] = [
     Language(
         "it",
         ("PROSPETTO NORD", "PROSPETTO SUD", "Prospetto principale", "Prospetto est", "Fronte strada"),
-        ("PIANTA PIANO TERRA", "Pianta piano primo", "Pianta copertura"),
+        ("PIANTA PIANO TERRA", "Pianta piano primo"),
         ("SEZIONE A-A", "Sezione trasversale"),
         ("PARTICOLARE 1", "Particolare gronda"),
+        ("Pianta copertura", "COPERTURA"),
+        ("Planimetria generale", "Lotto"),
         "scala {}",
         ("Soggiorno", "Cucina", "Camera", "Bagno", "Ingresso", "Autorimessa"),
         ("Verificare le misure in cantiere", "Pietra naturale", "Vedi particolare", "Intonaco"),

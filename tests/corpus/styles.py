@@ -21,7 +21,7 @@ class Style:
     ``doubled``, ``split``: share of lines drawn twice, or in two pieces.
     ``base``: walls have a base line of their own. ``texts``: ``text`` or ``mtext``.
     ``dims``: ``entity``, ``exploded`` or ``none``. ``hatches``: ``hatch``, ``lines`` or ``none``.
-    ``bare``: openings are gaps between boards. ``open_base``: doors have no line at their foot.
+    ``filled``: walls are hatched areas without outlines. ``bare``: openings are gaps between boards. ``open_base``: doors have no line at their foot.
     ``scaled``: blocks are drawn in millimeters and scaled where they stand, some mirrored.
     ``attributes``: values of marks and title blocks are attributes of their blocks.
     ``depth``: lines lie at heights (z) up to so many millimeters. ``weight``: how common it is.
@@ -42,6 +42,7 @@ class Style:
     dims: str = "exploded"
     hatches: str = "hatch"
     bare: bool = False
+    filled: bool = False
     open_base: bool = False
     scaled: bool = False
     attributes: bool = False
@@ -62,6 +63,7 @@ STYLES = (
     Style("view blocks", "closed", "lines", blocks="view", base=True),
     Style("unflagged", "unflagged", "unflagged", arcs="ellipse", gap=0.5, sloppy=0.15, dims="entity"),
     Style("boards only", arcs="spline", dims="entity", bare=True, gap=0.3, sloppy=0.1, weight=3),
+    Style("presentation", "closed", "closed", filled=True, base=True, blocks="openings", weight=1),
     Style("mixed hands", "lines", "unflagged", blocks="openings", scaled=True, gap=1.0, overshoot=10.0,
           sloppy=0.15, doubled=0.05, texts="mtext", attributes=True, weight=3),
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import random
 
-from corpus.facades import Facade
+from corpus.placing import Facade
 from corpus.shapes import (
     Arc,
     Curve,

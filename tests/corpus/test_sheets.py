@@ -8,11 +8,13 @@ from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
 from corpus import KEPT_ASIDE, SEEN, make_sheet
-from corpus.buildings import Body, Building, Roof, Wall, level
+from corpus.bodies import Body, Roof, level
+from corpus.buildings import Building, Wall
 from corpus.entities import Pen, Placement
-from corpus.facades import Facade, Opening, facade_shapes
+from corpus.facades import facade_shapes
 from corpus.habits import HABITS
 from corpus.openings import Design
+from corpus.placing import Facade, Opening
 from corpus.shapes import Arc, Path, bulge_arc, flat, hidden_by, moved
 from corpus.sheets import UNITS
 from corpus.styles import Style

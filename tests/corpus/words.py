@@ -14,6 +14,8 @@ class Language:
     plan: tuple[str, ...]
     section: tuple[str, ...]
     detail: tuple[str, ...]
+    roof_plan: tuple[str, ...]
+    site_plan: tuple[str, ...]
     scale: str
     rooms: tuple[str, ...]
     notes: tuple[str, ...]
@@ -26,9 +28,11 @@ ENGLISH = Language(
     "en",
     ("NORTH ELEVATION", "SOUTH ELEVATION", "EAST ELEVATION", "WEST ELEVATION", "FRONT ELEVATION",
      "REAR ELEVATION", "LEFT SIDE ELEVATION", "RIGHT ELEVATION", "ELEVATION A", "Elev. 1"),
-    ("FIRST FLOOR PLAN", "GROUND FLOOR PLAN", "FLOOR PLAN", "SECOND FLOOR PLAN", "ROOF PLAN"),
+    ("FIRST FLOOR PLAN", "GROUND FLOOR PLAN", "FLOOR PLAN", "SECOND FLOOR PLAN"),
     ("SECTION A-A", "CROSS SECTION", "BUILDING SECTION", "SECTION 1"),
     ("DETAIL 1", "EAVE DETAIL", "WINDOW SILL DETAIL", "TYP. WALL DETAIL"),
+    ("ROOF PLAN", "Roof"),
+    ("SITE PLAN", "Plot plan"),
     "SCALE: {}",
     ("LIVING", "KITCHEN", "BEDROOM", "BATH", "HALL", "GARAGE"),
     ("VERIFY ALL DIMENSIONS ON SITE", "FLASHING BY OTHERS", "SEE SCHEDULE", "STONE VENEER"),
@@ -42,9 +46,11 @@ GERMAN = Language(
     "de",
     ("Ansicht Nord", "Ansicht Süd", "Südansicht", "Westansicht", "Ansicht Ost", "Straßenansicht",
      "Gartenansicht", "Ansicht A", "Nordfassade"),
-    ("Grundriss EG", "Grundriss OG", "Erdgeschoss", "Dachaufsicht", "Grundriss Keller"),
+    ("Grundriss EG", "Grundriss OG", "Erdgeschoss", "Grundriss Keller"),
     ("Schnitt A-A", "Querschnitt", "Längsschnitt", "Schnitt 1-1"),
     ("Detail 1", "Traufdetail", "Detail Fensterbank", "Sockeldetail"),
+    ("Dachaufsicht", "Dachdraufsicht"),
+    ("Lageplan", "Außenanlagen"),
     "M {}",
     ("Wohnen", "Küche", "Zimmer", "Bad", "Flur", "Garage"),
     ("Maße am Bau prüfen", "OK Fertigfußboden", "siehe Statik", "Naturstein"),
@@ -58,9 +64,11 @@ FRENCH = Language(
     "fr",
     ("FAÇADE NORD", "FAÇADE SUD", "Façade Est", "Façade ouest", "ÉLÉVATION PRINCIPALE",
      "Façade sur rue", "Pignon gauche", "Elévation arrière"),
-    ("PLAN RDC", "Plan du rez-de-chaussée", "PLAN ETAGE", "Plan de toiture"),
+    ("PLAN RDC", "Plan du rez-de-chaussée", "PLAN ETAGE"),
     ("COUPE A-A", "Coupe transversale", "Coupe longitudinale"),
     ("Détail 1", "DETAIL ACROTERE", "Détail appui de fenêtre"),
+    ("Plan de toiture", "TOITURE"),
+    ("PLAN DE MASSE", "Plan de situation"),
     "Ech : {}",
     ("Séjour", "Cuisine", "Chambre", "SdB", "Entrée", "Garage"),
     ("Cotes à vérifier sur place", "Pierre naturelle", "Voir détail", "Enduit"),
@@ -74,9 +82,11 @@ SPANISH = Language(
     "es",
     ("ALZADO NORTE", "ALZADO SUR", "Alzado principal", "Alzado lateral", "FACHADA ESTE",
      "Fachada posterior", "ELEVACIÓN OESTE"),
-    ("PLANTA BAJA", "Planta primera", "PLANTA DE CUBIERTA", "Planta tipo"),
+    ("PLANTA BAJA", "Planta primera", "Planta tipo"),
     ("SECCIÓN A-A'", "Corte transversal", "Sección longitudinal"),
     ("DETALLE 1", "Detalle de alero", "Detalle vierteaguas"),
+    ("PLANTA DE CUBIERTA", "Cubiertas"),
+    ("Emplazamiento", "SITUACIÓN"),
     "ESC. {}",
     ("Salón", "Cocina", "Dormitorio", "Baño", "Pasillo", "Garaje"),
     ("Comprobar medidas en obra", "Piedra natural", "Ver detalle", "Mortero"),
@@ -90,9 +100,11 @@ DUTCH = Language(
     "nl",
     ("VOORGEVEL", "ACHTERGEVEL", "Linker zijgevel", "Rechter zijgevel", "NOORDGEVEL", "Gevel zuid",
      "Aanzicht west"),
-    ("BEGANE GROND", "Verdieping", "Plattegrond begane grond", "DAKAANZICHT"),
+    ("BEGANE GROND", "Verdieping", "Plattegrond begane grond"),
     ("DOORSNEDE A-A", "Doorsnede B", "Langsdoorsnede"),
     ("DETAIL 1", "Detail goot", "Detail kozijn onder"),
+    ("DAKAANZICHT", "Dakplan"),
+    ("Situatie", "SITUATIETEKENING"),
     "schaal {}",
     ("Woonkamer", "Keuken", "Slaapkamer", "Badkamer", "Hal", "Berging"),
     ("Maten in het werk controleren", "Natuursteen", "zie detail", "Metselwerk"),
