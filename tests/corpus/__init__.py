@@ -22,11 +22,6 @@ styles and a language that only they use; only the sums that the benchmark print
   space and content of hidden layers is not told.
 """
 
-from corpus.sheets import Sheet, make_sheet
-
-SEEN = range(200)
-"""Seeds that rules may be tuned on."""
-KEPT_ASIDE = range(10_000, 10_200)
-"""Seeds that nobody looks at."""
+from corpus.sheets import KEPT_ASIDE, SEEN, Sheet, make_sheet
 
 __all__ = ["KEPT_ASIDE", "SEEN", "Sheet", "make_sheet"]

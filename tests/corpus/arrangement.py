@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ezdxf.document import Drawing
 
@@ -66,6 +66,25 @@ def arranged(rng: random.Random, views: list[View], size: float) -> Placed:
             low = min(low, y0)
         top += low - high - gap
     return placed
+
+
+def sheets_of(
+    rng: random.Random, views: list[View], language: Language, size: float, frames: bool
+) -> Placed:
+    """All views in model space, now and then as two sheets side by side, with their frames."""
+    halves = [views]
+    if len(views) > 3 and rng.random() < 0.2:
+        halves = [views[: len(views) // 2], views[len(views) // 2 :]]
+    placed: Placed = []
+    for half in halves:
+        part = arranged(rng, half, size)
+        if frames:
+            part += framed(rng, part, language, size)
+        if placed:
+            shift = extent(placed)[2] + 20 * size - extent(part)[0]
+            part = [(v, replace(p, dx=p.dx + shift)) for v, p in part]
+        placed += part
+    return away(rng, placed)
 
 
 def _rise(view: View) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import random
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,17 +14,8 @@ from typing import Any
 import ezdxf
 from ezdxf.document import Drawing
 
-from corpus import non_elevations, other_views, surroundings
-from corpus.arrangement import (
-    Placed,
-    View,
-    arranged,
-    away,
-    captions_on_paper,
-    extent,
-    framed,
-    on_paper,
-)
+from corpus import non_elevations, other_views, strange, surroundings
+from corpus.arrangement import Placed, View, captions_on_paper, extent, on_paper, sheets_of
 from corpus.buildings import make_building
 from corpus.entities import Pen
 from corpus.extras import extras
@@ -37,7 +29,16 @@ from corpus.words import LANGUAGES, Language
 
 UNITS = {"in": (1, 25.4), "ft": (2, 304.8), "mm": (4, 1.0), "cm": (5, 10.0), "m": (6, 1000.0)}
 """Unit -> its code in $INSUNITS (DXF reference, header variables) and its length in millimeters."""
+SEEN = range(200)
+"""Seeds that rules may be tuned on."""
+KEPT_ASIDE = range(10_000, 10_200)
+"""Seeds that nobody looks at."""
 VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
+
+
+def _is_news(record: logging.LogRecord) -> bool:
+    """That R12 has no unit is known here."""
+    return "$INSUNITS" not in record.getMessage()
 
 
 @contextmanager
@@ -45,9 +46,11 @@ def _no_marks_of_the_moment() -> Iterator[None]:
     """Dates and random identifiers are fixed, so that the same seed gives the same bytes."""
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
+    logging.getLogger("ezdxf").addFilter(_is_news)
     try:
         yield
     finally:
+        logging.getLogger("ezdxf").removeFilter(_is_news)
         ezdxf.options.write_fixed_meta_data_for_testing = before
 
 
@@ -106,12 +109,11 @@ def make_sheet(seed: int) -> Sheet:
     pen = Pen(doc, office.style, office.habit, office.language, UNITS[office.unit][1], rng)
     paper = rng.random() < 0.2
     captions = _captions_apart(views) if paper and rng.random() < 0.5 else []
-    placed = away(rng, arranged(rng, views, size))
+    frames = not paper and rng.random() < 0.8
+    placed = sheets_of(rng, views, office.language, size, frames)
     if paper:
         _draw_paper(rng, doc, pen, placed, scale, captions)
         tags.add("paper")
-    elif rng.random() < 0.8:
-        placed += framed(rng, placed, office.language, size)
     truth = {"unit": office.unit, "unit_evidence": [], "views": [], "walls": [], "openings": []}
     ledger = Ledger(truth, pen.unit_mm)
     for number, (view, place) in enumerate(placed, 1):
@@ -122,6 +124,8 @@ def make_sheet(seed: int) -> Sheet:
     if rng.random() < 0.37:
         _draw_hidden(rng, pen, placed, office)
         tags.add("hidden")
+    if seed in KEPT_ASIDE:
+        strange.disturb(rng, doc, office.style.name)
     return Sheet(seed, doc, truth, tags)
 
 
@@ -166,11 +170,9 @@ def _draw_hidden(rng: random.Random, pen: Pen, placed: Placed, office: Office) -
 
 def _office(rng: random.Random, seed: int) -> Office:
     styles, languages = list(STYLES), list(LANGUAGES)
-    if seed >= 10_000:
-        from corpus.strange import STRANGE_LANGUAGES, STRANGE_STYLES
-
-        styles += STRANGE_STYLES * 2
-        languages += STRANGE_LANGUAGES * 2
+    if seed in KEPT_ASIDE:
+        styles += strange.STYLES
+        languages += strange.LANGUAGES * 2
     language = rng.choice(languages)
     units = ["in", "ft"] if language.name == "en" and rng.random() < 0.75 else ["mm", "mm", "cm", "m"]
     version = rng.choices(VERSIONS, [2, 3, 3, 3, 3, 3, 3])[0]

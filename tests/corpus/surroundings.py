@@ -194,6 +194,10 @@ def titled(rng: random.Random, shapes: list[Shape], title: str, scale: str, size
     x = (x0 + x1) / 2 - 0.35 * 1.6 * size * len(title) if rng.random() < 0.6 else x0
     y = y0 - 4 * size if rng.random() < 0.85 else y1 + 4 * size
     extra: list[Shape] = [Note("title", title, (x, y), 1.6 * size)]
+    if rng.random() < 0.2:  # the number of the view in a circle before its title
+        extra.append(Arc("title", (x - 3 * size, y), 2 * size))
+        extra.append(Note("title", str(rng.randint(1, 9)), (x - 3.4 * size, y + 0.4 * size), size))
+        extra.append(stroke("title", (x - 5 * size, y), (x - size, y)))
     if rng.random() < 0.5:
         extra.append(stroke("title", (x, y - 0.4 * size), (x + 1.12 * size * len(title), y - 0.4 * size)))
     if scale:
