@@ -9,7 +9,9 @@ from dataclasses import dataclass, field, replace
 from ezdxf.document import Drawing
 from ezdxf.layouts import BaseLayout
 
+from corpus.dimensioning import drawn_dimension, measured
 from corpus.habits import GROUPS, Habit, color
+from corpus.hatching import hatch_lines, pattern
 from corpus.shapes import (
     Arc,
     Curve,
@@ -21,6 +23,7 @@ from corpus.shapes import (
     Path,
     Point,
     Shape,
+    arc_points,
     bulge_arc,
     dimension_line,
     edges,
@@ -75,7 +78,7 @@ class Pen:
     def units(self, value: float) -> float:
         return round(value / self.unit_mm, 9)
 
-    def _to(self, p: Point, place: Placement) -> Point:
+    def to(self, p: Point, place: Placement) -> Point:
         x, y = place.at(p)
         return self.units(x), self.units(y)
 
@@ -102,7 +105,7 @@ class Pen:
     def _polyline(self, shape: Path, into: BaseLayout, place: Placement, kind: str) -> None:
         if self.style.arcs == "chords" and any(shape.bulges):
             shape = Path(shape.role, tuple(flat(shape)), False, (), shape.linetype)
-        points = [self._to(p, place) for p in shape.points]
+        points = [self.to(p, place) for p in shape.points]
         bulges = list(shape.bulges) or [0.0] * len(points)
         bulges += [0.0] * (len(points) - len(bulges))
         close = shape.closed
@@ -133,7 +136,7 @@ class Pen:
         if shape.role in LOOSE_ROLES and self.rng.random() < self.style.doubled:
             pieces.append((b, a))
         for start, end in pieces:
-            ends = self._to(start, place), self._to(end, place)
+            ends = self.to(start, place), self.to(end, place)
             if self.style.depth:
                 z = self.units(round(self.rng.uniform(0, self.style.depth)))
                 ends = (*ends[0], z), (*ends[1], z)  # type: ignore[assignment]
@@ -153,18 +156,19 @@ class Pen:
         self, role: str, center: Point, radius: float, start: float, end: float,
         into: BaseLayout, place: Placement,
     ) -> None:  # fmt: skip
-        """An arc from start to end in radians, as the style draws arcs."""
-        from corpus.shapes import arc_points
+        """An arc from start to end in radians, as the style draws arcs.
 
-        attribs, at = self.layer(role), self._to(center, place)
+        As a spline it runs along the points of its chords, under 0.1 % of the radius beside them.
+        """
+        attribs, at = self.layer(role), self.to(center, place)
         size = self.units(radius * place.scale)
         low, high = min(start, end), max(start, end)
-        points = [self._to(p, place) for p in arc_points(center, radius, low, high)]
+        points = [self.to(p, place) for p in arc_points(center, radius, low, high)]
         if self.style.arcs == "chords":
             for a, b in zip(points, points[1:], strict=False):
                 into.add_line(a, b, dxfattribs=attribs)
         elif self.style.arcs == "spline" and not self.old:
-            into.add_open_spline(_arc_controls(at, size, low, high), degree=2, dxfattribs=attribs)
+            into.add_open_spline(points, degree=2, dxfattribs=attribs)
         elif self.style.arcs == "ellipse" and not self.old:
             into.add_ellipse(at, (size, 0), 1.0, low, high, dxfattribs=attribs)
         else:
@@ -173,13 +177,13 @@ class Pen:
     def _arc(self, shape: Arc, into: BaseLayout, place: Placement) -> None:
         if shape.end - shape.start >= 360:
             size = self.units(shape.radius * place.scale)
-            into.add_circle(self._to(shape.center, place), size, dxfattribs=self._attribs(shape))
+            into.add_circle(self.to(shape.center, place), size, dxfattribs=self._attribs(shape))
             return
         start, end = math.radians(shape.start), math.radians(shape.end)
         self._round(shape.role, shape.center, shape.radius, start, end, into, place)
 
     def _curve(self, shape: Curve, into: BaseLayout, place: Placement) -> None:
-        points = [self._to(p, place) for p in shape.points]
+        points = [self.to(p, place) for p in shape.points]
         if self.old or len(points) < 4:
             into.add_polyline2d(points, dxfattribs=self.layer(shape.role))
         else:
@@ -187,44 +191,16 @@ class Pen:
 
     def _oval(self, shape: Oval, into: BaseLayout, place: Placement) -> None:
         if self.old:
-            points = [self._to(p, place) for p in flat(shape)]
+            points = [self.to(p, place) for p in flat(shape)]
             into.add_polyline2d(points, close=True, dxfattribs=self.layer(shape.role))
             return
         rx, ry = (self.units(r * place.scale) for r in (shape.rx, shape.ry))
         major, ratio = ((rx, 0), ry / rx) if rx >= ry else ((0, ry), rx / ry)
-        into.add_ellipse(self._to(shape.center, place), major, ratio, dxfattribs=self.layer(shape.role))
-
-    def _fill(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
-        if self.old or self.style.hatches != "hatch":
-            self._hatch_lines(shape, into, place)
-            return
-        hatch = into.add_hatch(color=8, dxfattribs=self.layer(shape.role))
-        if shape.pattern != "SOLID":
-            angle = 90.0 if shape.pattern == "UPRIGHT" else 0.0
-            size = self.units(shape.spacing * place.scale)
-            _pattern(hatch, shape.pattern, size, angle)
-        for ring in (shape.outline, *shape.holes):
-            hatch.paths.add_polyline_path([self._to(p, place) for p in ring], is_closed=True)
-
-    def _hatch_lines(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
-        from shapely.geometry import LineString, Polygon
-
-        if self.style.hatches == "none" or shape.pattern == "SOLID":
-            return
-        area = Polygon(shape.outline, shape.holes)
-        x0, y0, x1, y1 = area.bounds
-        y = y0 + shape.spacing
-        while y < y1:
-            rest = LineString([(x0, y), (x1, y)]).intersection(area)
-            for part in rest.geoms if hasattr(rest, "geoms") else [rest]:
-                if part.geom_type == "LineString" and part.length > 1:
-                    ends = [self._to((px, py), place) for px, py in part.coords]
-                    into.add_line(*ends, dxfattribs=self.layer(shape.role))
-            y += shape.spacing
+        into.add_ellipse(self.to(shape.center, place), major, ratio, dxfattribs=self.layer(shape.role))
 
     def _note(self, shape: Note, into: BaseLayout, place: Placement) -> None:
         attribs = self.layer(shape.role)
-        height, at = self.units(shape.height * place.scale), self._to(shape.at, place)
+        height, at = self.units(shape.height * place.scale), self.to(shape.at, place)
         if self.style.texts == "mtext" and not self.old:
             into.add_mtext(
                 shape.text,
@@ -234,42 +210,36 @@ class Pen:
         else:
             into.add_text(shape.text, height=height, rotation=shape.rotation, dxfattribs=attribs).set_placement(at)
 
+    def _fill(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
+        if self.style.hatches == "none":
+            return
+        if self.old or self.style.hatches == "lines":
+            for a, b in hatch_lines(shape):
+                into.add_line(self.to(a, place), self.to(b, place), dxfattribs=self.layer(shape.role))
+            return
+        hatch = into.add_hatch(color=8, dxfattribs=self.layer(shape.role))
+        if shape.pattern != "SOLID":
+            definition = pattern(shape.pattern, self.units(shape.spacing * place.scale))
+            hatch.set_pattern_fill(shape.pattern, scale=1.0, definition=definition)
+        for ring in (shape.outline, *shape.holes):
+            hatch.paths.add_polyline_path([self.to(p, place) for p in ring], is_closed=True)
+
     def _measure(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
+        text = measured(math.dist(shape.a, shape.b), self.unit_mm)
         if self.style.dims == "none":
             return
-        if self.style.dims == "entity" and not self.old:
-            self._dimension(shape, into, place)
-        else:
-            self._drawn_dimension(shape, into, place)
-
-    def _dimension(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
-        a, b = sorted((self._to(shape.a, place), self._to(shape.b, place)))
-        base = self._to(dimension_line(shape)[0], place)
-        angle = 0.0 if abs(b[0] - a[0]) > abs(b[1] - a[1]) else 90.0
+        if self.old or self.style.dims == "exploded":
+            self.draw(drawn_dimension(shape, text), into, place)
+            return
+        a, b = sorted((self.to(shape.a, place), self.to(shape.b, place)))
         height = self.units(shape.height * place.scale)
-        dim = into.add_linear_dim(
-            base, a, b, angle=angle, text=measured(math.dist(shape.a, shape.b), self.unit_mm),
-            override={"dimtxt": height, "dimasz": height, "dimexe": height, "dimexo": height},
+        sizes = {name: height for name in ("dimtxt", "dimasz", "dimexe", "dimexo")}
+        dimension = into.add_linear_dim(
+            self.to(dimension_line(shape)[0], place), a, b, text=text, override=sizes,
+            angle=0.0 if abs(b[0] - a[0]) > abs(b[1] - a[1]) else 90.0,
             dxfattribs=self.layer(shape.role),
         )  # fmt: skip
-        dim.render()
-
-    def _drawn_dimension(self, shape: Measure, into: BaseLayout, place: Placement) -> None:
-        attribs = self.layer(shape.role)
-        a, b = dimension_line(shape)
-        lines = [(a, b), (shape.a, a), (shape.b, b)]
-        tick = shape.height / 2
-        lines += [((x - tick, y - tick), (x + tick, y + tick)) for x, y in (a, b)]
-        for start, end in lines:
-            if math.dist(start, end) > 1:
-                into.add_line(self._to(start, place), self._to(end, place), dxfattribs=attribs)
-        upright = abs(b[0] - a[0]) < abs(b[1] - a[1])
-        text = measured(math.dist(shape.a, shape.b), self.unit_mm)
-        x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        shift = 0.35 * shape.height * len(text)
-        at = (x - 0.3 * shape.height, y - shift) if upright else (x - shift, y + 0.3 * shape.height)
-        turned = 90.0 if upright else 0.0
-        self._note(Note(shape.role, text, at, shape.height, turned), into, place)
+        dimension.render()
 
     def _group(self, shape: Group, into: BaseLayout, place: Placement) -> None:
         if self.style.blocks == "none" and not (self.style.attributes and _values(shape)):
@@ -281,10 +251,10 @@ class Pen:
         size = pen.unit_mm / self.unit_mm
         name = self._block(shape, inner, pen, place)
         scales = {"xscale": -size if shape.mirrored else size, "yscale": size, "zscale": size}
-        at = self._to(shape.at, place)
+        at = self.to(shape.at, place)
         reference = into.add_blockref(name, at, dxfattribs={**self.layer(shape.role), **scales})
         for note in values:
-            spot = self._to((shape.at[0] + note.at[0], shape.at[1] + note.at[1]), place)
+            spot = self.to((shape.at[0] + note.at[0], shape.at[1] + note.at[1]), place)
             height = self.units(note.height * place.scale)
             attribs = {**self.layer(note.role), "height": height}
             reference.add_attrib(note.tag, note.text, spot, dxfattribs=attribs)
@@ -320,33 +290,3 @@ class Pen:
 def _values(shape: Group) -> list[Note]:
     """The notes of a group that differ from one place to the next."""
     return [s for s in shape.shapes if isinstance(s, Note) and s.tag]
-
-
-def _arc_controls(at: Point, radius: float, low: float, high: float) -> list[Point]:
-    """Points close on the arc; a quadratic B-spline through so many strays under 0.1 %."""
-    from corpus.shapes import arc_points
-
-    return arc_points(at, radius, low, high)
-
-
-def _pattern(hatch, name: str, spacing: float, angle: float) -> None:
-    definition = {
-        "LINE": [[0, (0, 0), (0, spacing), []]],
-        "UPRIGHT": [[90, (0, 0), (-spacing, 0), []]],
-        "DIAGONAL": [[45, (0, 0), (-spacing * 0.7, spacing * 0.7), []]],
-        "BRICK": [
-            [0, (0, 0), (0, spacing), []],
-            [90, (0, 0), (spacing, spacing * 1.5), [spacing, -spacing]],
-        ],
-    }.get(name, [[0, (0, 0), (0, spacing), [spacing * 2, -spacing / 4]]])
-    hatch.set_pattern_fill(name, scale=1.0, definition=definition)
-
-
-def measured(length: float, unit_mm: float) -> str:
-    """A dimension as the trade writes it: feet and inches, or a number in the drawing's unit."""
-    if unit_mm in (25.4, 304.8):
-        inches = round(length / 25.4)
-        return f"{inches // 12}'-{inches % 12}\""
-    if unit_mm == 1000.0:
-        return f"{length / 1000:.2f}"
-    return f"{length / unit_mm:.0f}"
