@@ -1,6 +1,7 @@
 """How well drawings propose their own takeoff.
 
     python tests/benchmarks/proposals.py [--seeds A..B] [--only-worst N] [--workers N] [--real DIR]
+    python tests/benchmarks/proposals.py --entities N
 
 Makes the sheets of ``tests/corpus``, has each proposed, and prints recall and precision of views
 (IoU 0.6 and the right kind), walls (IoU 0.95) and openings (IoU 0.9), how often the kind of an
@@ -23,11 +24,14 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
+import ezdxf
 import real_proposals
 from corpus import KEPT_ASIDE, SEEN, make_sheet
 from corpus.matching import Score, score
 
 BOTH = ("views", "elevations", "frames", "walls", "openings")
+CROWDED_SEED = 14
+"""A sheet of several views drawn with loose lines."""
 SHARES = ("opening kinds", "unit right", "unit wrong", "unit silent", "net area")
 
 
@@ -119,6 +123,35 @@ def worst(results: list[Result], count: int) -> str:
     return "\n".join(lines)
 
 
+def crowded(seed: int, entities: int, folder: Path) -> Path:
+    """A drawing of at least so many entities: one sheet over and over, side by side."""
+    sheet = make_sheet(seed)
+    space = sheet.doc.modelspace()
+    first = [e for e in space if e.dxftype() not in ("DIMENSION", "VIEWPORT")]
+    boxes = [view["box"] for view in sheet.truth["views"]]
+    wide = 1.2 * (max(b[2] for b in boxes) - min(b[0] for b in boxes))
+    count = 1
+    while len(space) < entities:
+        for entity in first:
+            space.add_entity(entity.copy().translate(count * wide, 0.0, 0.0))
+        count += 1
+    return sheet.write(folder / f"crowded-{entities}.dxf")
+
+
+def timed(entities: int) -> str:
+    """How long the library takes to read a crowded drawing, and how long its proposal takes."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = crowded(CROWDED_SEED, entities, Path(folder))
+        start = time.perf_counter()
+        ezdxf.readfile(path)
+        read = time.perf_counter() - start
+        start = time.perf_counter()
+        found = propose(path)
+        took = time.perf_counter() - start
+    views = len(found["views"])
+    return f"{entities} entities: read in {read:.1f} s, proposed in {took:.1f} s, {views} views"
+
+
 def parse_seeds(text: str) -> range:
     """``0..199`` as a range with both ends."""
     first, _, last = text.partition("..")
@@ -132,7 +165,11 @@ def main() -> None:
     parser.add_argument("--by-tag", action="store_true", help="recall for each tag")
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--real", type=Path, metavar="DIR", help="also try the drawings of other people here")
+    parser.add_argument("--entities", type=int, metavar="N", help="only time a drawing of N entities")
     options = parser.parse_args()
+    if options.entities:
+        print(timed(options.entities))
+        return
     groups = {"tuned": SEEN, "kept aside": KEPT_ASIDE}
     if options.seeds:
         groups = {f"seeds {options.seeds[0]}..{options.seeds[-1]}": options.seeds}

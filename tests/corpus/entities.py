@@ -83,6 +83,11 @@ class Pen:
         return self.units(x), self.units(y)
 
     def _path(self, shape: Path, into: BaseLayout, place: Placement) -> None:
+        if shape.role == "note" and len(shape.points) == 3 and self.style.leaders and not self.old:
+            arrow = {"dimasz": self.units(60.0 * place.scale)}
+            points = [self.to(p, place) for p in shape.points]
+            into.add_leader(points, "EZDXF", override=arrow, dxfattribs=self.layer("note"))
+            return
         kind = self._kind_of(shape)
         if kind in ("closed", "unflagged", "old"):
             self._polyline(shape, into, place, kind)
@@ -202,8 +207,9 @@ class Pen:
         attribs = self.layer(shape.role)
         height, at = self.units(shape.height * place.scale), self.to(shape.at, place)
         if self.style.texts == "mtext" and not self.old:
+            formatted = self.style.leaders and shape.role == "title" and len(shape.text) > 2
             into.add_mtext(
-                shape.text,
+                f"{{\\fArial|b1|i0;\\L{shape.text}\\l}}" if formatted else shape.text,
                 {**attribs, "char_height": height, "insert": at, "attachment_point": 7,
                  "rotation": shape.rotation},
             )  # fmt: skip

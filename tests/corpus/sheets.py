@@ -17,6 +17,7 @@ from ezdxf.document import Drawing
 from corpus import non_elevations, other_views, strange, surroundings
 from corpus.arrangement import Placed, View, captions_on_paper, extent, on_paper, sheets_of
 from corpus.buildings import make_building
+from corpus.clutter import clutter
 from corpus.entities import Pen
 from corpus.extras import extras
 from corpus.facades import facade_shapes
@@ -124,6 +125,7 @@ def make_sheet(seed: int) -> Sheet:
     if rng.random() < 0.37:
         _draw_hidden(rng, pen, placed, office)
         tags.add("hidden")
+    tags |= clutter(rng, doc, pen, placed)
     if seed in KEPT_ASIDE:
         strange.disturb(rng, doc, office.style.name)
     return Sheet(seed, doc, truth, tags)

@@ -24,6 +24,7 @@ class Style:
     ``filled``: walls are hatched areas without outlines. ``bare``: openings are gaps between boards. ``open_base``: doors have no line at their foot.
     ``scaled``: blocks are drawn in millimeters and scaled where they stand, some mirrored.
     ``attributes``: values of marks and title blocks are attributes of their blocks.
+    ``leaders``: notes point with leader entities, and titles carry their own font.
     ``depth``: lines lie at heights (z) up to so many millimeters. ``weight``: how common it is.
     """
 
@@ -47,12 +48,14 @@ class Style:
     scaled: bool = False
     attributes: bool = False
     depth: float = 0.0
+    leaders: bool = False
     weight: int = 2
 
 
 STYLES = (
     Style("plain lines", dims="entity", doubled=0.03, open_base=True, weight=4),
-    Style("tidy polylines", "closed", "closed", base=True, texts="mtext", dims="entity", attributes=True),
+    Style("tidy polylines", "closed", "closed", base=True, texts="mtext", dims="entity", attributes=True,
+          leaders=True),
     Style("window blocks", "lines", "closed", blocks="openings", dims="entity", base=True, weight=3),
     Style("sloppy hand", gap=2.0, overshoot=25.0, sloppy=0.3, doubled=0.08, split=0.1, weight=3),
     Style("old board", "old", "old", arcs="chords", hatches="lines", open_base=True, weight=1),
@@ -65,5 +68,5 @@ STYLES = (
     Style("boards only", arcs="spline", dims="entity", bare=True, gap=0.3, sloppy=0.1, weight=3),
     Style("presentation", "closed", "closed", filled=True, base=True, blocks="openings", weight=1),
     Style("mixed hands", "lines", "unflagged", blocks="openings", scaled=True, gap=1.0, overshoot=10.0,
-          sloppy=0.15, doubled=0.05, texts="mtext", attributes=True, weight=3),
+          sloppy=0.15, doubled=0.05, texts="mtext", attributes=True, leaders=True, weight=3),
 )  # fmt: skip

@@ -149,9 +149,26 @@ def plants(rng: random.Random, facade: Facade) -> list[Shape]:
         y = min(p[1] for p in ground)
         kind = rng.choice(["tree", "shrub", "conifer"])
         shapes.append(Group("plant", f"{kind}{rng.randint(1, 3)}", (x, y), _plant(kind, rng)))
+    if rng.random() < 0.2:
+        shapes += _fence(rng, facade)
     if rng.random() < 0.3:
         x = rng.uniform(ground[0][0], ground[-1][0] - 4000)
         shapes.append(Group("figure", "car", (x, min(p[1] for p in ground)), _car()))
+    return shapes
+
+
+def _fence(rng: random.Random, facade: Facade) -> list[Shape]:
+    """Pickets or boards between posts beside the house."""
+    ground = facade.building.ground
+    x0, x1 = ground[0][0], min(b.x0 for b in facade.building.bodies) - 100
+    y, high = ground[0][1], rng.choice([900.0, 1200.0, 1800.0])
+    if ground[0][1] != ground[1][1] or x1 - x0 < 900:
+        return []
+    shapes: list[Shape] = [stroke("plant", (x0, y + h), (x1, y + h)) for h in (0.25 * high, 0.9 * high)]
+    x = x0
+    while x < x1:
+        shapes.append(rectangle("plant", x, y, min(x + 90, x1), y + high))
+        x += rng.choice([90.0, 180.0, 180.0])
     return shapes
 
 
