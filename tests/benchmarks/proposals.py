@@ -70,7 +70,9 @@ def tried(seed: int) -> Result:
             found, crash = nothing, "".join(traceback.format_exception(error)[-3:])
         seconds = time.perf_counter() - start
     entities = len(sheet.doc.modelspace())
-    return Result(seed, score(sheet.truth, found), seconds, entities, tuple(sorted(sheet.tags)), crash)
+    return Result(
+        seed, score(sheet.truth, found), seconds, entities, tuple(sorted(sheet.tags)), crash
+    )
 
 
 def percent(value: float | None) -> str:
@@ -96,28 +98,33 @@ def table(name: str, results: list[Result]) -> str:
 
 
 def by_tag(results: list[Result]) -> str:
-    """Recall of walls and openings for each tag, the worst first."""
-    tags = sorted({tag for r in results for tag in r.tags})
+    """What came out for the sheets of each tag, those with the fewest walls found first."""
     rows = []
-    for tag in tags:
+    for tag in {tag for r in results for tag in r.tags}:
         total = Score()
         for result in results:
             if tag in result.tags:
                 total.add(result.score)
         rows.append((total.recall("walls") or 0.0, tag, total))
-    rows.sort(key=lambda row: (row[0], row[1]))
-    lines = ["tag                 walls: recall, precision   openings: recall, precision   unit right"]
-    for _, tag, total in rows:
-        figures = [percent(f(w)) for w in ("walls", "openings") for f in (total.recall, total.precision)]
-        lines.append(f"{tag:20}       {figures[0]}      {figures[1]}             {figures[2]}      {figures[3]}        {percent(total.recall('unit right'))}")
+    lines = [f"{'tag':20} walls: found, right; openings: found, right; unit right"]
+    for _, tag, total in sorted(rows, key=lambda row: row[:2]):
+        pairs = [
+            (what, f) for what in ("walls", "openings") for f in (total.recall, total.precision)
+        ]
+        figures = [*(percent(f(what)) for what, f in pairs), percent(total.recall("unit right"))]
+        lines.append(f"{tag:20}  {'  '.join(figures)}")
     return "\n".join(lines)
 
 
 def worst(results: list[Result], count: int) -> str:
     """The sheets with most faults and what they are."""
     lines = []
-    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.seed))[:count]:
-        lines.append(f"seed {result.seed}: {len(result.score.faults)} faults; {', '.join(result.tags)}")
+    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.seed))[
+        :count
+    ]:
+        lines.append(
+            f"seed {result.seed}: {len(result.score.faults)} faults; {', '.join(result.tags)}"
+        )
         lines += [f"    {line}" for line in result.crash.splitlines()]
         lines += [f"    {fault}" for fault in result.score.faults]
     return "\n".join(lines)
@@ -161,11 +168,17 @@ def parse_seeds(text: str) -> range:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     parser.add_argument("--seeds", type=parse_seeds, help="A..B, both included")
-    parser.add_argument("--only-worst", type=int, default=0, metavar="N", help="list the N worst sheets and why")
+    parser.add_argument(
+        "--only-worst", type=int, default=0, metavar="N", help="list the N worst sheets and why"
+    )
     parser.add_argument("--by-tag", action="store_true", help="recall for each tag")
     parser.add_argument("--workers", type=int, default=1)
-    parser.add_argument("--real", type=Path, metavar="DIR", help="also try the drawings of other people here")
-    parser.add_argument("--entities", type=int, metavar="N", help="only time a drawing of N entities")
+    parser.add_argument(
+        "--real", type=Path, metavar="DIR", help="also try the drawings of other people here"
+    )
+    parser.add_argument(
+        "--entities", type=int, metavar="N", help="only time a drawing of N entities"
+    )
     options = parser.parse_args()
     if options.entities:
         print(timed(options.entities))

@@ -35,7 +35,9 @@ def report(folder: Path, engine: Engine) -> str:
     lines = []
     for path in sorted(folder.glob("*.dxf")):
         found = engine(path)
-        lines += [f"{'ok' if good else 'NO'}  {path.name}: {text}" for good, text in _answers(path, found)]
+        lines += [
+            f"{'ok' if good else 'NO'}  {path.name}: {text}" for good, text in _answers(path, found)
+        ]
     return "\n".join(lines)
 
 
@@ -49,7 +51,9 @@ def _answers(path: Path, found: dict[str, Any]) -> list[tuple[bool, str]]:
         answers.append((not found["walls"], f"{len(found['walls'])} walls, there are none"))
     if name == "pavilion-sheet":
         count = sum(v["kind"] == "elevation" for v in found["views"])
-        answers.append((count == PAVILION_ELEVATIONS, f"{count} elevations, there are {PAVILION_ELEVATIONS}"))
+        answers.append(
+            (count == PAVILION_ELEVATIONS, f"{count} elevations, there are {PAVILION_ELEVATIONS}")
+        )
     if name.startswith("pavilion-view"):
         count = sum(v["kind"] == "elevation" for v in found["views"])
         answers.append((count == 1, f"{count} elevations, there is 1"))
@@ -60,12 +64,18 @@ def _woodshed_front(found: dict[str, Any]) -> list[tuple[bool, str]]:
     true = shape_of(WOODSHED_WALL)
     walls = [shape_of(w["outline"]) for w in found["walls"]]
     areas = ", ".join(f"{w.area / true.area:.3f}" for w in walls) or "none"
-    near = [w for w in walls if abs(w.area / true.area - 1) <= WITHIN and w.intersection(true).area > 0.98 * true.area]
+    near = [
+        w
+        for w in walls
+        if abs(w.area / true.area - 1) <= WITHIN and w.intersection(true).area > 0.98 * true.area
+    ]
     answers = [(len(near) == 1 and len(walls) == 1, f"walls of {areas} times the true area")]
     shapes = [shape_of(o["outline"]) for o in found["openings"]]
     for name, (kind, outline) in WOODSHED_OPENINGS.items():
         pairs = greedy([shape_of(outline)], shapes, OPENING_IOU)
         kinds = [found["openings"][j]["kind"] for _, j, _ in pairs]
         answers.append((kinds == [kind], f"{name} found as {kinds[0] if kinds else 'nothing'}"))
-    extra = len(shapes) - sum(bool(greedy([shape_of(o)], shapes, OPENING_IOU)) for _, o in WOODSHED_OPENINGS.values())
+    extra = len(shapes) - sum(
+        bool(greedy([shape_of(o)], shapes, OPENING_IOU)) for _, o in WOODSHED_OPENINGS.values()
+    )
     return [*answers, (not extra, f"{extra} openings that are none")]

@@ -18,8 +18,8 @@ styles and a language that only they use; only the sums that the benchmark print
   porch before its middle) is not deducted; a porch roof that reaches its edge bounds it.
 - An *opening* is the outline of the outermost frame; sills, lintels and shutters are outside it.
   Its wall is the one that holds most of it (a door may cross the top of a wainscot).
-- A *view* is everything that was drawn for it, with dimensions, marks and title. Paper outside model
-  space and content of hidden layers is not told.
+- A *view* is everything that was drawn for it, with dimensions, marks and title. Paper outside
+  model space and content of hidden layers are not told.
 """
 
 from corpus.sheets import KEPT_ASIDE, SEEN, Sheet, make_sheet

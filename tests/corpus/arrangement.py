@@ -143,7 +143,10 @@ def on_paper(
     if rng.random() < 0.4:
         windows = [(x0, y0, x1, y1)]
     for a, b, c, d in windows:
-        center = pen.units((a + c) / 2 / scale + shift.dx), pen.units((b + d) / 2 / scale + shift.dy)
+        center = (
+            pen.units((a + c) / 2 / scale + shift.dx),
+            pen.units((b + d) / 2 / scale + shift.dy),
+        )
         look = (a + c) / 2 / model_mm, (b + d) / 2 / model_mm
         across, high = (c - a) / scale + 6.0, (d - b) / scale + 6.0
         layout.add_viewport(
@@ -152,9 +155,7 @@ def on_paper(
         )  # fmt: skip
 
 
-def captions_on_paper(
-    pen: Pen, doc: Drawing, placed: Placed, scale: float, drawn: Box
-) -> None:
+def captions_on_paper(pen: Pen, doc: Drawing, placed: Placed, scale: float, drawn: Box) -> None:
     """Titles that stand in the layout, below the viewports."""
     layout = doc.layouts.get("Layout1")
     x0, y0, _, _ = drawn

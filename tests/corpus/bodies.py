@@ -1,8 +1,8 @@
 """Single volumes of a building: walls up to a roof, seen from the front, in millimeters.
 
-    gable    /\\        mono  ___---     halfhip  /\\__     eaves  .----.     hip   .--.
-            /  \\            |    |             /    \\         '----'          '----'
-           |    |           |    |            |     |         |    |          |    |
+gable    /\\        mono  ___---     halfhip  /\\__     eaves  .----.     hip   .--.
+        /  \\            |    |             /    \\         '----'          '----'
+       |    |           |    |            |     |         |    |          |    |
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -25,7 +26,7 @@ Ground = tuple[Point, ...]
 
 def level(ground: tuple[Point, ...], x: float, side: int = 1) -> float:
     """Height of the ground at x; where it steps, just to the right (1) or to the left (-1)."""
-    for a, b in zip(ground, ground[1:], strict=False):
+    for a, b in pairwise(ground):
         if a[0] <= x < b[0] if side > 0 else a[0] < x <= b[0]:
             return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0])
     return ground[0][1] if x <= ground[0][0] else ground[-1][1]
@@ -66,9 +67,8 @@ class Body:
         base.append((self.x1, level(ground, self.x1, -1)))
         return Polygon([*base, *reversed(self.top)])
 
-
     def hides(self) -> Polygon:
-        """What nobody sees behind it: down to below any ground, so that no hair is left along it."""
+        """What hides others, down to below any ground, so that no hair is left along it."""
         low = -1e5 if self.foot is None else self.foot
         return Polygon([(self.x0, low), (self.x1, low), *reversed(self.top)])
 
@@ -97,7 +97,9 @@ def make_body(
         top = ((x0, left), (x1, right))
         return Body(x0, x1, top, Roof((("fascia", _band(top, over, thick)),)), eave)
     if kind in ("gable", "halfhip"):
-        rise = round((x1 - x0) / 2 * (pitch or rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])) / 5) * 5
+        rise = (
+            round((x1 - x0) / 2 * (pitch or rng.choice([0.35, 0.5, 0.6, 0.75, 1.0, 1.2])) / 5) * 5
+        )
         return _gabled(x0, x1, eave, rise, over, thick, 0.3 if kind == "halfhip" else 0.0)
     high = eave + thick + min(size(1200, 3500), max(round((x1 - x0) / 3), 800))
     inset = (high - eave) * rng.uniform(0.8, 1.5) if kind == "hip" else 0.0

@@ -62,7 +62,7 @@ class Building:
 
 
 def make_building(rng: random.Random, step: float) -> Building:
-    """A building at random; sizes are whole steps (millimeters). Tries until all walls are sound."""
+    """A building at random, its sizes whole steps (millimeters), all of its walls sound."""
     for _ in range(200):
         building = _attempt(rng, step)
         if building is not None:
@@ -79,7 +79,9 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     width = size(7000, 16000) if storeys > 1 else size(5000, 15000)
     eave = storeys * storey - size(0, 250)
     tags: set[str] = set()
-    kind = rng.choices(["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5])[0]
+    kind = rng.choices(
+        ["gable", "eaves", "hip", "flat", "mono", "halfhip"], [30, 25, 12, 15, 8, 5]
+    )[0]
     tags.add(kind)
     main = make_body(rng, 0.0, width, eave, size, kind)
     bodies = [main, *_dormers(rng, main, size, tags), *_wings(rng, main, storey, size, tags)]
@@ -87,8 +89,11 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     floors = tuple(storey * i for i in range(storeys + 1))
     building = Building(bodies, ground, floors, step, tags=tags)
     if rng.random() < 0.3:
-        building.porch = _porch(rng, bodies[0], storey, ground, size)
-        tags.add("porch")
+        porch = _porch(rng, bodies[0], storey, ground, size)
+        wings = [b for b in bodies[1:] if b.foot is None]
+        if not any(porch.x0 - 200 < w.x1 and w.x0 < porch.x1 + 200 for w in wings):
+            building.porch = porch
+            tags.add("porch")
     building.walls = visible_walls(rng, building)
     if not building.walls or any(not _sound(w.polygon) for w in building.walls):
         return None
@@ -98,9 +103,7 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
     return building
 
 
-def _wings(
-    rng: random.Random, main: Body, storey: float, size: Size, tags: set[str]
-) -> list[Body]:
+def _wings(rng: random.Random, main: Body, storey: float, size: Size, tags: set[str]) -> list[Body]:
     """Up to two volumes in front of the main one, on either side or before its middle."""
     count = rng.choices([0, 1, 2], [50, 38, 12])[0]
     width = main.x1 - main.x0
@@ -172,9 +175,7 @@ def _ground(rng: random.Random, bodies: list[Body], size: Size, tags: set[str]) 
     return ((a, ends[0]), (x, ends[0]), (x, ends[1]), (b, ends[1]))
 
 
-def _porch(
-    rng: random.Random, main: Body, storey: float, ground: Ground, size: Size
-) -> Porch:
+def _porch(rng: random.Random, main: Body, storey: float, ground: Ground, size: Size) -> Porch:
     width = main.x1 - main.x0
     wide = size(2200, min(5000, width * 0.6))
     x0 = rng.choice([main.x0, main.x1 - wide, main.x0 + size(500, max(600, width - wide - 500))])

@@ -35,7 +35,9 @@ def _points_and_specks(rng: random.Random, doc: Drawing, pen: Pen, placed: Place
             if rng.random() < 0.5:
                 space.add_point(at, dxfattribs=attribs)
             else:
-                space.add_line(at, (at[0] + pen.units(rng.choice([0.0, 0.4])), at[1]), dxfattribs=attribs)
+                space.add_line(
+                    at, (at[0] + pen.units(rng.choice([0.0, 0.4])), at[1]), dxfattribs=attribs
+                )
 
 
 def _construction_lines(rng: random.Random, doc: Drawing, pen: Pen, placed: Placed) -> None:

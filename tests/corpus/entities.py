@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from ezdxf.document import Drawing
 from ezdxf.layouts import BaseLayout
@@ -100,7 +101,9 @@ class Pen:
 
     def _kind_of(self, shape: Path) -> str:
         """Entity for a path: outlines and frames as the style says, open strokes as lines."""
-        kind = self.style.frames if shape.role in ("opening", "sash", "trim") else self.style.outline
+        kind = (
+            self.style.frames if shape.role in ("opening", "sash", "trim") else self.style.outline
+        )
         if len(shape.points) == 2 and not shape.closed:
             return "lines"
         if self.old and kind in ("closed", "unflagged"):
@@ -170,7 +173,7 @@ class Pen:
         low, high = min(start, end), max(start, end)
         points = [self.to(p, place) for p in arc_points(center, radius, low, high)]
         if self.style.arcs == "chords":
-            for a, b in zip(points, points[1:], strict=False):
+            for a, b in pairwise(points):
                 into.add_line(a, b, dxfattribs=attribs)
         elif self.style.arcs == "spline" and not self.old:
             into.add_open_spline(points, degree=2, dxfattribs=attribs)
@@ -201,7 +204,9 @@ class Pen:
             return
         rx, ry = (self.units(r * place.scale) for r in (shape.rx, shape.ry))
         major, ratio = ((rx, 0), ry / rx) if rx >= ry else ((0, ry), rx / ry)
-        into.add_ellipse(self.to(shape.center, place), major, ratio, dxfattribs=self.layer(shape.role))
+        into.add_ellipse(
+            self.to(shape.center, place), major, ratio, dxfattribs=self.layer(shape.role)
+        )
 
     def _note(self, shape: Note, into: BaseLayout, place: Placement) -> None:
         attribs = self.layer(shape.role)
@@ -214,14 +219,18 @@ class Pen:
                  "rotation": shape.rotation},
             )  # fmt: skip
         else:
-            into.add_text(shape.text, height=height, rotation=shape.rotation, dxfattribs=attribs).set_placement(at)
+            into.add_text(
+                shape.text, height=height, rotation=shape.rotation, dxfattribs=attribs
+            ).set_placement(at)
 
     def _fill(self, shape: Fill, into: BaseLayout, place: Placement) -> None:
         if self.style.hatches == "none":
             return
         if self.old or self.style.hatches == "lines":
             for a, b in hatch_lines(shape):
-                into.add_line(self.to(a, place), self.to(b, place), dxfattribs=self.layer(shape.role))
+                into.add_line(
+                    self.to(a, place), self.to(b, place), dxfattribs=self.layer(shape.role)
+                )
             return
         hatch = into.add_hatch(color=8, dxfattribs=self.layer(shape.role))
         if shape.pattern != "SOLID":

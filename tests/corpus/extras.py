@@ -81,7 +81,11 @@ def _lamps(rng: random.Random, facade: Facade) -> list[Shape]:
         if opening.design.kind == "door":
             x, y = opening.at[0] - 90.0, opening.at[1] + 1700.0
             round_one = rng.random() < 0.5
-            lamp = Arc("other", (x, y), 60.0) if round_one else rectangle("other", x - 50, y, x + 50, y + 180)
+            lamp = (
+                Arc("other", (x, y), 60.0)
+                if round_one
+                else rectangle("other", x - 50, y, x + 50, y + 180)
+            )
             shapes.append(lamp)
     return shapes
 
@@ -89,7 +93,9 @@ def _lamps(rng: random.Random, facade: Facade) -> list[Shape]:
 def _roof_windows(rng: random.Random, facade: Facade) -> list[Shape]:
     building = facade.building
     shapes: list[Shape] = []
-    front = unary_union([b.polygon(building.ground).union(b.roof.mask) for b in building.bodies[1:]])
+    front = unary_union(
+        [b.polygon(building.ground).union(b.roof.mask) for b in building.bodies[1:]]
+    )
     for role, surface in building.bodies[0].roof.parts:
         x0, y0, x1, y1 = surface.bounds
         if role != "tiles" or y1 - y0 < 1500 or x1 - x0 < 3000:
@@ -99,7 +105,10 @@ def _roof_windows(rng: random.Random, facade: Facade) -> list[Shape]:
             pane = box(x, y, x + 780, y + 980)
             taken = unary_union([front, *building.chimneys])
             if surface.buffer(-150).contains(pane) and not pane.buffer(100).intersects(taken):
-                shapes += [rectangle("opening", *pane.bounds), rectangle("sash", *pane.buffer(-60, join_style=2).bounds)]
+                shapes += [
+                    rectangle("opening", *pane.bounds),
+                    rectangle("sash", *pane.buffer(-60, join_style=2).bounds),
+                ]
                 building.tags.add("roof-window")
                 front = front.union(pane)
     return shapes

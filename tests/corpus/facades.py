@@ -42,7 +42,9 @@ def facade_shapes(rng: random.Random, facade: Facade, style: Style) -> list[Shap
         porch = building.porch
         parts: list[Shape] = [polygon_path("post", p) for p in porch.posts]
         parts += _roof_shapes(rng, porch.roof.parts)
-        planes.insert(1 + len(building.chimneys), (parts, unary_union([*porch.posts, porch.roof.mask])))
+        planes.insert(
+            1 + len(building.chimneys), (parts, unary_union([*porch.posts, porch.roof.mask]))
+        )
     if facade.balconies:
         rails: list[Shape] = [s for slab in facade.balconies for s in _balcony(slab)]
         planes.insert(1 + len(building.chimneys), (rails, unary_union(facade.balconies)))
@@ -77,7 +79,10 @@ def _body_plane(
     if style.base or body.foot is not None:
         shapes.append(outline)
     else:
-        low = (body.x0, level(building.ground, body.x0, 1)), (body.x1, level(building.ground, body.x1, -1))
+        low = (
+            (body.x0, level(building.ground, body.x0, 1)),
+            (body.x1, level(building.ground, body.x1, -1)),
+        )
         shapes.append(stroke("wall", low[0], *body.top, low[1]))
     holes = [_trimmed(o) for o in facade.openings if building.walls[o.wall].body == index]
     for wall in building.walls:
@@ -110,10 +115,10 @@ def _opening_shapes(facade: Facade, index: int, opening: Opening, style: Style) 
 def _gap_in_boards(facade: Facade, index: int, opening: Opening) -> list[Shape]:
     """Jambs only; the lines of head and sill run on along the wall to its end or a next opening.
 
-        ------.-----.------
-        ------|     |------
-        ------|     |------
-        ------'-----'------
+    ------.-----.------
+    ------|     |------
+    ------|     |------
+    ------'-----'------
     """
     x0, y0, x1, y1 = opening.polygon.bounds
     wall = unary_union([w.polygon for w in facade.building.walls if w.body == index])
@@ -163,7 +168,10 @@ def _roof_shapes(rng: random.Random, parts: Iterable[tuple[str, Polygon]]) -> li
 def _balcony(slab: Polygon) -> list[Shape]:
     """A slab with a railing of bars; one sees through it."""
     x0, y0, x1, y1 = slab.bounds
-    lines: list[Shape] = [rectangle("post", x0, y0, x1, y1), rectangle("post", x0, y1 + 950, x1, y1 + 1000)]
+    lines: list[Shape] = [
+        rectangle("post", x0, y0, x1, y1),
+        rectangle("post", x0, y1 + 950, x1, y1 + 1000),
+    ]
     count = int((x1 - x0) / 120)
     for i in range(count + 1):
         x = x0 + (x1 - x0) * i / count

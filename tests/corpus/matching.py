@@ -65,7 +65,7 @@ def greedy(
     least: float,
     may: Callable[[int, int], bool] = lambda i, j: True,
 ) -> list[Pair]:
-    """Pairs (true, proposed, IoU) of at least ``least``, best first, each shape in one pair at most."""
+    """Pairs (true, proposed, IoU) of at least ``least``, best first, each shape in one at most."""
     pairs = [
         (i, j, value)
         for i, a in enumerate(true)
@@ -96,7 +96,11 @@ def _view_boxes(data: dict[str, Any], kinds: Sequence[str]) -> list[dict[str, An
 
 
 def _views(truth: dict[str, Any], proposal: dict[str, Any], result: Score) -> None:
-    for what, kinds in (("views", MAIN_KINDS), ("elevations", ("elevation",)), ("frames", ("sheet",))):
+    for what, kinds in (
+        ("views", MAIN_KINDS),
+        ("elevations", ("elevation",)),
+        ("frames", ("sheet",)),
+    ):
         true, found = _view_boxes(truth, kinds), _view_boxes(proposal, kinds)
         pairs = greedy(
             [box(*v["box"]) for v in true],
@@ -108,15 +112,25 @@ def _views(truth: dict[str, Any], proposal: dict[str, Any], result: Score) -> No
         if what == "views":
             missed = {i for i, _, _ in pairs}
             extra = {j for _, j, _ in pairs}
-            result.faults += [f"view missed: {v['id']} {v['kind']} {v['title']!r}" for i, v in enumerate(true) if i not in missed]
-            result.faults += [f"view not there: {v['id']} {v['kind']}" for j, v in enumerate(found) if j not in extra]
+            result.faults += [
+                f"view missed: {v['id']} {v['kind']} {v['title']!r}"
+                for i, v in enumerate(true)
+                if i not in missed
+            ]
+            result.faults += [
+                f"view not there: {v['id']} {v['kind']}"
+                for j, v in enumerate(found)
+                if j not in extra
+            ]
 
 
 def _best(shape: BaseGeometry, others: Sequence[BaseGeometry]) -> float:
     return max((iou(shape, o) for o in others), default=0.0)
 
 
-def _matched(what: str, least: float, truth: dict[str, Any], proposal: dict[str, Any], result: Score) -> list[Pair]:
+def _matched(
+    what: str, least: float, truth: dict[str, Any], proposal: dict[str, Any], result: Score
+) -> list[Pair]:
     true = [shape_of(w["outline"]) for w in truth[what]]
     found = [shape_of(w["outline"]) for w in proposal[what]]
     pairs = greedy(true, found, least)
@@ -126,12 +140,17 @@ def _matched(what: str, least: float, truth: dict[str, Any], proposal: dict[str,
     for i, shape in enumerate(true):
         if i not in hit:
             best = _best(shape, found)
-            result.faults.append(f"{name} missed: {truth[what][i]['id']}, best IoU {best:.2f}, {_place(shape)}")
+            result.faults.append(
+                f"{name} missed: {truth[what][i]['id']}, best IoU {best:.2f}, {_place(shape)}"
+            )
     for j, shape in enumerate(found):
         if j not in used:
             best = _best(shape, true)
             reason = proposal[what][j].get("reason", "")
-            result.faults.append(f"{name} not there: {proposal[what][j]['id']}, best IoU {best:.2f}, {_place(shape)}, {reason}")
+            result.faults.append(
+                f"{name} not there: {proposal[what][j]['id']}, best IoU {best:.2f}, "
+                f"{_place(shape)}, {reason}"
+            )
     return pairs
 
 
@@ -150,7 +169,9 @@ def _openings(truth: dict[str, Any], proposal: dict[str, Any], result: Score) ->
         kinds = truth["openings"][i]["kind"], proposal["openings"][j]["kind"]
         right += kinds[0] == kinds[1]
         if kinds[0] != kinds[1]:
-            result.faults.append(f"kind: {truth['openings'][i]['id']} is a {kinds[0]}, proposed as {kinds[1]}")
+            result.faults.append(
+                f"kind: {truth['openings'][i]['id']} is a {kinds[0]}, proposed as {kinds[1]}"
+            )
     result.count("opening kinds", len(pairs), len(pairs), right)
 
 
@@ -166,7 +187,11 @@ def _unit(truth: dict[str, Any], proposal: dict[str, Any], result: Score) -> Non
 def net_area(data: dict[str, Any], inside: BaseGeometry) -> float:
     """Area of the walls that lie in a box less the openings in them, in square drawing units."""
     walls = {w["id"]: shape_of(w["outline"]) for w in data["walls"]}
-    walls = {k: w for k, w in walls.items() if not w.is_empty and inside.contains(w.representative_point())}
+    walls = {
+        k: w
+        for k, w in walls.items()
+        if not w.is_empty and inside.contains(w.representative_point())
+    }
     holes = [shape_of(o["outline"]) for o in data["openings"] if o["wall"] in walls]
     return float(unary_union(list(walls.values())).difference(unary_union(holes)).area)
 

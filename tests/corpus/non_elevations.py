@@ -1,4 +1,4 @@
-"""More sheets' content that is no elevation but may look like one: frames, roofs, schedules, sites."""
+"""What is no elevation but may look like one: framing, roofs, sites, schedules, tables."""
 
 from __future__ import annotations
 
@@ -43,11 +43,18 @@ def roof_plan(rng: random.Random, size: float, step: float) -> list[Shape]:
     shapes: list[Shape] = [
         rectangle("roof", 0.0, 0.0, wide, deep),
         rectangle("fascia", -120.0, -120.0, wide + 120.0, deep + 120.0),
-        stroke("roof", (h, h), (wide - h, h)) if wide > deep + 500 else stroke("roof", (h, h), (h, h + 1)),
+        stroke("roof", (h, h), (wide - h, h))
+        if wide > deep + 500
+        else stroke("roof", (h, h), (h, h + 1)),
     ]
     shapes += [
         stroke("roof", a, b)
-        for a, b in (((0.0, 0.0), (h, h)), ((0.0, deep), (h, h)), ((wide, 0.0), (wide - h, h)), ((wide, deep), (wide - h, h)))
+        for a, b in (
+            ((0.0, 0.0), (h, h)),
+            ((0.0, deep), (h, h)),
+            ((wide, 0.0), (wide - h, h)),
+            ((wide, deep), (wide - h, h)),
+        )
     ]
     shapes += [Arc("pipe", (x, y), 60.0) for x in (0.0, wide) for y in (0.0, deep)]
     shapes.append(rectangle("chimney", wide * 0.6, h - 250, wide * 0.6 + 600, h + 250))
@@ -60,29 +67,47 @@ def site_plan(rng: random.Random, size: float) -> list[Shape]:
     wide, deep = rng.uniform(18_000, 28_000), rng.uniform(14_000, 20_000)
     x, y = wide * 0.35, deep * 0.3
     shapes: list[Shape] = [
-        stroke("other", (0.0, 0.0), (wide, 600.0), (wide - 900.0, deep), (400.0, deep - 700.0), (0.0, 0.0)),
+        stroke(
+            "other",
+            (0.0, 0.0),
+            (wide, 600.0),
+            (wide - 900.0, deep),
+            (400.0, deep - 700.0),
+            (0.0, 0.0),
+        ),
         rectangle("plan", x, y, x + 9000, y + 6500),
         rectangle("roof", x - 500, y - 500, x + 9500, y + 7000),
     ]
     for i in range(8):
         for j in range(2):
-            shapes.append(rectangle("texture", x + 600.0 * i, y - 1800 + 600.0 * j, x + 600.0 * (i + 1), y - 1200 + 600.0 * j))
+            shapes.append(
+                rectangle(
+                    "texture",
+                    x + 600.0 * i,
+                    y - 1800 + 600.0 * j,
+                    x + 600.0 * (i + 1),
+                    y - 1200 + 600.0 * j,
+                )
+            )
     for _ in range(rng.randint(2, 6)):
         at = rng.uniform(1500, wide - 1500), rng.choice([rng.uniform(800, y - 2500), deep - 2500])
         shapes += [Arc("plant", at, rng.uniform(700, 1500)), Arc("plant", at, 100.0)]
-    shapes += [Arc("note", (wide, deep), 2 * size), stroke("note", (wide, deep - 3 * size), (wide, deep + 3 * size)),
+    shapes += [Arc("note", (wide, deep), 2 * size),
+               stroke("note", (wide, deep - 3 * size), (wide, deep + 3 * size)),
                Note("note", "N", (wide, deep + 3.5 * size), size)]  # fmt: skip
     return shapes
 
 
 def schedule(rng: random.Random, language: Language, size: float) -> list[Shape]:
-    """Types of windows side by side with their numbers and sizes in a table: no wall around them."""
+    """Types of windows side by side over their numbers: no wall is around them."""
     taste = openings.make_taste(rng)
     shapes: list[Shape] = []
     x = 0.0
     high = 0.0
     for i in range(rng.randint(2, 4)):
-        design = openings.window(taste, rng.choice([600.0, 900.0, 1200.0, 1800.0]), rng.choice([600.0, 1200.0, 1500.0]))
+        design = openings.window(
+            taste, rng.choice([600.0, 900.0, 1200.0, 1800.0]), rng.choice([600.0, 1200.0, 1500.0])
+        )
         at = x + max(600.0, design.side)
         shapes.append(Group("opening", f"T{design.name}", (at, 900.0), openings.drawn(design)))
         shapes.append(Note("note", f"W{i + 1}", (at, 200.0), size))
@@ -102,9 +127,13 @@ def table(rng: random.Random, language: Language, size: float) -> list[Shape]:
     shapes: list[Shape] = [
         stroke("frame", (0.0, -i * high), (columns * wide, -i * high)) for i in range(rows + 1)
     ]
-    shapes += [stroke("frame", (j * wide, 0.0), (j * wide, -rows * high)) for j in range(columns + 1)]
+    shapes += [
+        stroke("frame", (j * wide, 0.0), (j * wide, -rows * high)) for j in range(columns + 1)
+    ]
     for i in range(rows):
         for j in range(columns):
             word = rng.choice(language.notes)[:12] if j == 0 else str(rng.randint(1, 2400))
-            shapes.append(Note("note", word, (j * wide + size / 2, -(i + 1) * high + 0.7 * size), size))
+            shapes.append(
+                Note("note", word, (j * wide + size / 2, -(i + 1) * high + 0.7 * size), size)
+            )
     return shapes

@@ -77,7 +77,8 @@ def window(taste: Taste, width: float, height: float) -> Design:
     head = taste.head if width < 1.2 * height else "flat"
     return Design(
         "window", f"W{width:.0f}x{height:.0f}", width, height, head, taste.frames, sashes,
-        taste.muntins, taste.swing, taste.sill, taste.shutters and width < 1900, lintel=taste.lintel,
+        taste.muntins, taste.swing, taste.sill, taste.shutters and width < 1900,
+        lintel=taste.lintel,
     )  # fmt: skip
 
 

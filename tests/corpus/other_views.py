@@ -6,7 +6,18 @@ import random
 
 from shapely.geometry import Polygon
 
-from corpus.shapes import Arc, Fill, Group, Measure, Note, Point, Shape, polygon_path, rectangle, stroke
+from corpus.shapes import (
+    Arc,
+    Fill,
+    Group,
+    Measure,
+    Note,
+    Point,
+    Shape,
+    polygon_path,
+    rectangle,
+    stroke,
+)
 from corpus.words import Language
 
 
@@ -27,9 +38,14 @@ def plan(rng: random.Random, language: Language, size: float, step: float) -> li
         (thick, y - half, x - half, y - half), (thick, y + half, x - half, y + half),
     ):  # fmt: skip
         shapes.append(stroke("plan", (x0, y0), (x1, y1)))
-    shapes += [stroke("sash", (x + half, y), (x + half + 800, y)), Arc("swing", (x + half, y), 800.0, 0.0, 90.0)]
+    shapes += [
+        stroke("sash", (x + half, y), (x + half + 800, y)),
+        Arc("swing", (x + half, y), 800.0, 0.0, 90.0),
+    ]
     rooms = rng.sample(language.rooms, 3)
-    for room, at in zip(rooms, ((x / 3, deep / 4), (x / 3, deep * 0.75), (x * 1.2, deep / 2)), strict=True):
+    for room, at in zip(
+        rooms, ((x / 3, deep / 4), (x / 3, deep * 0.75), (x * 1.2, deep / 2)), strict=True
+    ):
         shapes.append(Note("note", room, at, size))
         area = f"{rng.uniform(6, 30):.1f} m2" if rng.random() < 0.4 else ""
         if area:
@@ -37,9 +53,13 @@ def plan(rng: random.Random, language: Language, size: float, step: float) -> li
     if rng.random() < 0.6:
         stair = x * 1.15
         for i in range(12):
-            shapes.append(stroke("plan", (stair + 260.0 * i, thick), (stair + 260.0 * i, thick + 950)))
+            shapes.append(
+                stroke("plan", (stair + 260.0 * i, thick), (stair + 260.0 * i, thick + 950))
+            )
     if rng.random() < 0.5:
-        shapes.append(rectangle("other", 2 * thick, deep - thick - 600, 2 * thick + 1800, deep - thick))
+        shapes.append(
+            rectangle("other", 2 * thick, deep - thick - 600, 2 * thick + 1800, deep - thick)
+        )
     shapes.append(Measure("dim", (wide, -size), (0.0, -size), 3 * size, 0.8 * size))
     shapes.append(Measure("dim", (-size, 0.0), (-size, deep), 3 * size, 0.8 * size))
     return shapes
@@ -95,25 +115,42 @@ def section(rng: random.Random, size: float, step: float) -> list[Shape]:
         parts.append(Polygon([(x, -900), (x + thick, -900), (x + thick, eave), (x, eave)]))
     for i in range(storeys + (1 if not rise else 0)):
         y = i * storey
-        parts.append(Polygon([(thick, y - slab), (wide - thick, y - slab), (wide - thick, y), (thick, y)]))
+        parts.append(
+            Polygon([(thick, y - slab), (wide - thick, y - slab), (wide - thick, y), (thick, y)])
+        )
     if rise:
         m = wide / 2
         parts.append(Polygon([(-500, eave - 300), (m, eave + rise), (wide + 500, eave - 300),
-                              (wide + 500, eave), (m, eave + rise + 300), (-500, eave)]))  # fmt: skip
+                              (wide + 500, eave), (m, eave + rise + 300),
+                              (-500, eave)]))  # fmt: skip
     shapes: list[Shape] = []
     hatched = rng.random() < 0.6
     for p in parts:
         shapes.append(polygon_path("cut", p))
         if hatched:
-            shapes.append(Fill("hatch", tuple(p.exterior.coords[:-1]), rng.choice(["DIAGONAL", "SOLID"]), 120.0))
+            shapes.append(
+                Fill(
+                    "hatch", tuple(p.exterior.coords[:-1]), rng.choice(["DIAGONAL", "SOLID"]), 120.0
+                )
+            )
     if storeys > 1:
         run: list[Point] = [(wide * 0.4, 0.0)]
         for i in range(14):
             run += [(run[-1][0], (i + 1) * storey / 15), (run[-1][0] + 270, (i + 1) * storey / 15)]
         shapes.append(stroke("plan", *run))
     for i in range(storeys):
-        shapes.append(rectangle("opening", wide * 0.2, i * storey + 900, wide * 0.2 + 900, i * storey + 2100))
-        shapes.append(Measure("dim", (wide + 3 * size, i * storey), (wide + 3 * size, (i + 1) * storey), -size, 0.8 * size))
+        shapes.append(
+            rectangle("opening", wide * 0.2, i * storey + 900, wide * 0.2 + 900, i * storey + 2100)
+        )
+        shapes.append(
+            Measure(
+                "dim",
+                (wide + 3 * size, i * storey),
+                (wide + 3 * size, (i + 1) * storey),
+                -size,
+                0.8 * size,
+            )
+        )
     shapes.append(stroke("ground", (-2500.0, -300.0), (0.0, -300.0)))
     shapes.append(stroke("ground", (wide, -300.0), (wide + 2500.0, -300.0)))
     return shapes
@@ -135,7 +172,14 @@ def detail(rng: random.Random, language: Language, size: float) -> list[Shape]:
         y = high * (0.3 + 0.4 * i)
         shapes.append(stroke("note", (x * 0.5, y), (x + 150, y + 40), (x + 220, y + 40)))
         shapes.append(Note("note", note, (x + 230, y + 30), size))
-    zig = ((-80.0, high), (x * 0.4, high), (x * 0.45, high + 40), (x * 0.55, high - 40), (x * 0.6, high), (x + 80, high))
+    zig = (
+        (-80.0, high),
+        (x * 0.4, high),
+        (x * 0.45, high + 40),
+        (x * 0.55, high - 40),
+        (x * 0.6, high),
+        (x + 80, high),
+    )
     shapes.append(stroke("cut", *zig))
     return shapes
 
@@ -160,7 +204,9 @@ def scrap(rng: random.Random, size: float) -> list[Shape]:
     if kind == "box":
         return [rectangle("other", 0.0, 0.0, rng.uniform(5, 40) * size, rng.uniform(5, 20) * size)]
     return [
-        stroke("other", (0.0, i * size), (rng.uniform(3, 20) * size, i * size * rng.uniform(0.5, 1.5)))
+        stroke(
+            "other", (0.0, i * size), (rng.uniform(3, 20) * size, i * size * rng.uniform(0.5, 1.5))
+        )
         for i in range(rng.randint(1, 5))
     ]
 

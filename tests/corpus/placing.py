@@ -1,9 +1,9 @@
-"""Openings placed in the visible walls of a building, clear of corners, roofs, posts and each other."""
+"""Openings in the visible walls of a building, clear of corners, roofs, posts and each other."""
 
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -183,7 +183,12 @@ def _place_windows(
     top = max(y for _, y in body.top)
     if body.foot is not None:
         size = _snap(body.x1 - body.x0 - 700, step)
-        made = places.take(index, openings.window(taste, size, 900.0), body.x0 + 350, body.foot + 200)
+        made = places.take(
+            index,
+            openings.window(replace(taste, shutters=False), size, 900.0),
+            body.x0 + 350,
+            body.foot + 200,
+        )
         facade.openings += [made] if made else []
         return
     wide = _snap(rng.choice([700.0, 900.0, 1000.0, 1200.0, 1500.0, 2000.0, 2600.0, 3600.0]), step)

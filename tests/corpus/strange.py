@@ -19,7 +19,8 @@ STYLES: list[Style] = [
           sloppy=0.15, base=True, dims="entity", weight=5),
     Style("strange-pairs", split=0.2, doubled=0.05, texts="mtext", dims="entity", weight=5),
     Style("strange-turned", "closed", "lines", arcs="ellipse", open_base=True, weight=5),
-    Style("strange-flipped", "lines", "closed", blocks="openings", scaled=True, base=True, weight=5),
+    Style("strange-flipped", "lines", "closed", blocks="openings", scaled=True, base=True,
+          weight=5),
 ]  # fmt: skip
 TURN = 90.0
 """Degrees by which the block of a turned drawing is drawn otherwise than it stands."""
@@ -85,7 +86,8 @@ def _flipped(rng: random.Random, doc: Drawing) -> None:
 LANGUAGES: list[Language] = [
     Language(
         "it",
-        ("PROSPETTO NORD", "PROSPETTO SUD", "Prospetto principale", "Prospetto est", "Fronte strada"),
+        ("PROSPETTO NORD", "PROSPETTO SUD", "Prospetto principale", "Prospetto est",
+         "Fronte strada"),
         ("PIANTA PIANO TERRA", "Pianta piano primo"),
         ("SEZIONE A-A", "Sezione trasversale"),
         ("PARTICOLARE 1", "Particolare gronda"),

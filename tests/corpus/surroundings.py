@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from itertools import pairwise
 
 from corpus.placing import Facade
 from corpus.shapes import (
@@ -36,7 +37,12 @@ def ground_line(rng: random.Random, facade: Facade) -> list[Shape]:
     elif kind == "footing":
         for body in facade.building.bodies:
             low = min(y for _, y in points) - 900
-            corners = ((body.x0, points[0][1]), (body.x0, low), (body.x1, low), (body.x1, points[-1][1]))
+            corners = (
+                (body.x0, points[0][1]),
+                (body.x0, low),
+                (body.x1, low),
+                (body.x1, points[-1][1]),
+            )
             shapes.append(stroke("hidden", *corners, linetype="DASHED"))
     return shapes
 
@@ -96,17 +102,18 @@ def dimensions(rng: random.Random, facade: Facade, size: float) -> list[Shape]:
     xs = _apart(sorted(xs), 50)
     shapes: list[Shape] = [
         Measure("dim", (b, low - size), (a, low - size), 3 * size, size * 0.8)
-        for a, b in zip(xs, xs[1:], strict=False)
+        for a, b in pairwise(xs)
     ]
     if rng.random() < 0.6:
-        shapes.append(Measure("dim", (xs[-1], low - size), (xs[0], low - size), 6 * size, size * 0.8))
+        shapes.append(
+            Measure("dim", (xs[-1], low - size), (xs[0], low - size), 6 * size, size * 0.8)
+        )
     if rng.random() < 0.5:
-        ys = _apart(sorted({building.ground[0][1], *building.floors[:-1], building.bodies[0].eave}), 50)
+        ys = _apart(
+            sorted({building.ground[0][1], *building.floors[:-1], building.bodies[0].eave}), 50
+        )
         x = building.ground[0][0] - size
-        shapes += [
-            Measure("dim", (x, a), (x, b), 3 * size, size * 0.8)
-            for a, b in zip(ys, ys[1:], strict=False)
-        ]
+        shapes += [Measure("dim", (x, a), (x, b), 3 * size, size * 0.8) for a, b in pairwise(ys)]
     return shapes
 
 
@@ -164,7 +171,9 @@ def _fence(rng: random.Random, facade: Facade) -> list[Shape]:
     y, high = ground[0][1], rng.choice([900.0, 1200.0, 1800.0])
     if ground[0][1] != ground[1][1] or x1 - x0 < 900:
         return []
-    shapes: list[Shape] = [stroke("plant", (x0, y + h), (x1, y + h)) for h in (0.25 * high, 0.9 * high)]
+    shapes: list[Shape] = [
+        stroke("plant", (x0, y + h), (x1, y + h)) for h in (0.25 * high, 0.9 * high)
+    ]
     x = x0
     while x < x1:
         shapes.append(rectangle("plant", x, y, min(x + 90, x1), y + high))
@@ -179,7 +188,10 @@ def _plant(kind: str, rng: random.Random) -> tuple[Shape, ...]:
     if kind == "conifer":
         zig: list[Point] = [(-900.0, 500.0)]
         for i in range(6):
-            zig += [(-900 + 140.0 * (i + 1), 500 + 550.0 * (i + 1)), (-950 + 160.0 * (i + 1), 520 + 560.0 * (i + 1))]
+            zig += [
+                (-900 + 140.0 * (i + 1), 500 + 550.0 * (i + 1)),
+                (-950 + 160.0 * (i + 1), 520 + 560.0 * (i + 1)),
+            ]
         zig.append((0.0, 4400.0))
         right = [(-x, y) for x, y in reversed(zig)]
         return (Path("plant", (*zig, *right), closed=True), rectangle("plant", -90, 0, 90, 500))
@@ -201,11 +213,17 @@ def _car() -> tuple[Shape, ...]:
         Path("figure", body, closed=True),
         Arc("figure", (800.0, 320.0), 320.0),
         Arc("figure", (3300.0, 320.0), 320.0),
-        Path("figure", ((1050.0, 900.0), (1550.0, 1330.0), (2100.0, 1330.0), (2100.0, 900.0)), closed=True),
+        Path(
+            "figure",
+            ((1050.0, 900.0), (1550.0, 1330.0), (2100.0, 1330.0), (2100.0, 900.0)),
+            closed=True,
+        ),
     )
 
 
-def titled(rng: random.Random, shapes: list[Shape], title: str, scale: str, size: float) -> list[Shape]:
+def titled(
+    rng: random.Random, shapes: list[Shape], title: str, scale: str, size: float
+) -> list[Shape]:
     """A title with a scale note below (or above) a view."""
     x0, y0, x1, y1 = box_of(shapes)
     x = (x0 + x1) / 2 - 0.35 * 1.6 * size * len(title) if rng.random() < 0.6 else x0
@@ -216,7 +234,9 @@ def titled(rng: random.Random, shapes: list[Shape], title: str, scale: str, size
         extra.append(Note("title", str(rng.randint(1, 9)), (x - 3.4 * size, y + 0.4 * size), size))
         extra.append(stroke("title", (x - 5 * size, y), (x - size, y)))
     if rng.random() < 0.5:
-        extra.append(stroke("title", (x, y - 0.4 * size), (x + 1.12 * size * len(title), y - 0.4 * size)))
+        extra.append(
+            stroke("title", (x, y - 0.4 * size), (x + 1.12 * size * len(title), y - 0.4 * size))
+        )
     if scale:
         extra.append(Note("title", scale, (x, y - 2 * size), size))
     return extra

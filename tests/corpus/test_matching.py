@@ -1,9 +1,9 @@
 """How proposals are compared with the truth, on shapes small enough to count squares.
 
-      0   2   4       10
-    2 .---.---.-------.
-      | a | b |   c   |
-    0 '---'---'-------'
+  0   2   4       10
+2 .---.---.-------.
+  | a | b |   c   |
+0 '---'---'-------'
 """
 
 import pytest
@@ -21,9 +21,15 @@ def square(x0, y0, x1, y1):
 def data(views=(), walls=(), openings=(), unit="mm"):
     return {
         "unit": unit,
-        "views": [{"id": f"V{i}", "kind": kind, "title": "", "box": box_} for i, (kind, box_) in enumerate(views)],
+        "views": [
+            {"id": f"V{i}", "kind": kind, "title": "", "box": box_}
+            for i, (kind, box_) in enumerate(views)
+        ],
         "walls": [{"id": f"W{i}", "view": "V0", "outline": o} for i, o in enumerate(walls)],
-        "openings": [{"id": f"O{i}", "wall": wall, "kind": kind, "outline": o} for i, (wall, kind, o) in enumerate(openings)],
+        "openings": [
+            {"id": f"O{i}", "wall": wall, "kind": kind, "outline": o}
+            for i, (wall, kind, o) in enumerate(openings)
+        ],
     }
 
 
@@ -68,10 +74,20 @@ def test_openings_are_taken_off_the_walls_of_a_view_only():
 
 
 def test_a_perfect_proposal_has_no_fault():
-    truth = data([("elevation", [0, 0, 10, 4])], [square(0, 0, 10, 4)], [("W0", "door", square(1, 0, 2, 2))])
+    truth = data(
+        [("elevation", [0, 0, 10, 4])], [square(0, 0, 10, 4)], [("W0", "door", square(1, 0, 2, 2))]
+    )
     result = score(truth, truth)
     assert result.faults == []
-    for what in ("views", "elevations", "walls", "openings", "opening kinds", "unit right", "net area"):
+    for what in (
+        "views",
+        "elevations",
+        "walls",
+        "openings",
+        "opening kinds",
+        "unit right",
+        "net area",
+    ):
         assert (result.recall(what), result.precision(what)) == (1.0, 1.0)
     assert result.recall("unit wrong") == result.recall("unit silent") == 0.0
 
@@ -96,7 +112,15 @@ def test_every_sort_of_fault_is_counted_and_told():
     assert (result.recall("unit right"), result.recall("unit wrong")) == (0.0, 1.0)
     assert result.recall("net area") == 0.0  # 38 proposed, 34 true
     told = "\n".join(result.faults)
-    for part in ("view missed: V1 plan", "view not there: V1", "wall not there: W1", "opening missed: O1", "kind: O0", "unit is mm", "net area of V0 is 1.118"):
+    for part in (
+        "view missed: V1 plan",
+        "view not there: V1",
+        "wall not there: W1",
+        "opening missed: O1",
+        "kind: O0",
+        "unit is mm",
+        "net area of V0 is 1.118",
+    ):
         assert part in told
 
 

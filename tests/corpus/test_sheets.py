@@ -112,8 +112,12 @@ def test_frames_of_openings_are_drawn_where_the_truth_says(sheet, tmp_path):
     import shapely
 
     path = sheet.write(tmp_path / "sheet.dxf")
-    pyogrio.set_gdal_config_options({"DXF_CLOSED_LINE_AS_POLYGON": "NO", "DXF_MERGE_BLOCK_GEOMETRIES": "NO"})
-    lines = [shapely.force_2d(g) for g in shapely.from_wkb(pyogrio.raw.read(path)[2]) if g is not None]
+    pyogrio.set_gdal_config_options(
+        {"DXF_CLOSED_LINE_AS_POLYGON": "NO", "DXF_MERGE_BLOCK_GEOMETRIES": "NO"}
+    )
+    lines = [
+        shapely.force_2d(g) for g in shapely.from_wkb(pyogrio.raw.read(path)[2]) if g is not None
+    ]
     lines = [g for g in lines if g.geom_type in ("LineString", "MultiLineString")]
     tree = shapely.STRtree(lines)
     near = 30.0 / UNITS[sheet.truth["unit"]][1]
@@ -198,11 +202,28 @@ def test_a_tiny_sheet_by_hand():
     shapes = facade_shapes(random.Random(0), facade, Style("by hand"))
     pen.draw(shapes, doc.modelspace(), Placement(dx=100.0))
     ends = {
-        tuple(sorted(((round(e.dxf.start.x, 6), round(e.dxf.start.y, 6)), (round(e.dxf.end.x, 6), round(e.dxf.end.y, 6)))))
+        tuple(
+            sorted(
+                (
+                    (round(e.dxf.start.x, 6), round(e.dxf.start.y, 6)),
+                    (round(e.dxf.end.x, 6), round(e.dxf.end.y, 6)),
+                )
+            )
+        )
         for e in doc.modelspace().query("LINE")
     }
-    wall = {((10, 0), (10, 250)), ((10, 250), (210, 400)), ((210, 400), (410, 250)), ((410, -50), (410, 250))}
-    jambs = {((90, 0), (90, 200)), ((190, 0), (190, 200)), ((90, 200), (190, 200)), ((90, 0), (190, 0))}
+    wall = {
+        ((10, 0), (10, 250)),
+        ((10, 250), (210, 400)),
+        ((210, 400), (410, 250)),
+        ((410, -50), (410, 250)),
+    }
+    jambs = {
+        ((90, 0), (90, 200)),
+        ((190, 0), (190, 200)),
+        ((90, 200), (190, 200)),
+        ((90, 0), (190, 0)),
+    }
     assert wall | jambs <= ends
 
 
@@ -231,5 +252,8 @@ def test_mirroring_keeps_an_arc_on_its_side():
 def test_lines_behind_a_mask_are_cut_and_others_kept_whole():
     path = Path("x", ((0.0, 0.0), (10.0, 0.0)))
     behind = hidden_by([Path("x", ((0.0, 0.0), (100.0, 0.0)))], box(40, -1, 60, 1))
-    assert sorted(p.points for p in behind) == [((0.0, 0.0), (40.0, 0.0)), ((60.0, 0.0), (100.0, 0.0))]
+    assert sorted(p.points for p in behind) == [
+        ((0.0, 0.0), (40.0, 0.0)),
+        ((60.0, 0.0), (100.0, 0.0)),
+    ]
     assert hidden_by([path], box(40, -1, 60, 1)) == [path]

@@ -49,9 +49,13 @@ def cladding(
         spacing = rng.choice([120.0, 150.0, 180.0, 225.0])
         lap = rng.choice([0.0, 0.0, 20.0])  # the shadow line of lapped boards
         lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
-        lines += [LineString([(x0, y + lap), (x1, y + lap)]) for y in _levels(y0, y1, spacing) if lap]
+        lines += [
+            LineString([(x0, y + lap), (x1, y + lap)]) for y in _levels(y0, y1, spacing) if lap
+        ]
     elif wall.texture == "slabs":
-        wide, high = rng.choice([(2200.0, 1100.0), (1200.0, 600.0), (600.0, 600.0), (1250.0, 3000.0)])
+        wide, high = rng.choice(
+            [(2200.0, 1100.0), (1200.0, 600.0), (600.0, 600.0), (1250.0, 3000.0)]
+        )
         lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, high)]
         lines += [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, wide)]
     elif wall.texture == "upright":

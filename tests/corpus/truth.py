@@ -33,7 +33,8 @@ class Ledger:
         for i, wall in enumerate(facade.building.walls):
             self.truth["walls"].append({
                 "id": f"W{first + i + 1}", "view": view,
-                "outline": self._outline(wall.polygon, place), "confidence": 1.0, "reason": wall.texture,
+                "outline": self._outline(wall.polygon, place), "confidence": 1.0,
+                "reason": wall.texture,
             })  # fmt: skip
         for opening in facade.openings:
             self.truth["openings"].append({
