@@ -30,11 +30,16 @@ HAIR = 0.01
 
 @dataclass(frozen=True)
 class Wall:
-    """A visible piece of cladding; ``body`` is the index of the volume it belongs to."""
+    """A visible piece of cladding; ``body`` is the index of the volume it belongs to.
+
+    ``patched``: only a corner of it shows the texture. Where cladding changes nothing is patched,
+    as nobody could tell the end of a patch at a line from the change.
+    """
 
     polygon: Polygon
     body: int
     texture: str
+    patched: bool = False
 
 
 @dataclass(frozen=True)
@@ -232,7 +237,10 @@ def visible_walls(rng: random.Random, building: Building) -> list[Wall]:
         for piece in pieces:
             piece = Polygon(piece.exterior)
             walls += _by_cladding(building, piece, index, (texture, other), change)
-    return walls
+    if building.tags & {"wainscot", "attic"} or rng.random() < 0.7:
+        return walls
+    building.tags.add("patched")
+    return [replace(wall, patched=True) for wall in walls]
 
 
 def _by_cladding(

@@ -20,7 +20,7 @@ def extras(rng: random.Random, facade: Facade, size: float, language: Language) 
     shapes: list[Shape] = []
     if rng.random() < 0.2:
         shapes += _downpipes(rng, facade)
-    if rng.random() < 0.15:
+    if rng.random() < 0.15 and "patched" not in facade.building.tags:
         shapes += _floor_lines(facade)
     if rng.random() < 0.15:
         shapes += _corner_boards(rng, facade)

@@ -35,14 +35,14 @@ def cladding(
     if wall.texture == "plain":
         return []
     area = wall.polygon.difference(holes)
-    if rng.random() < 0.35 and wall.texture != "slabs" and not whole:
+    if rng.random() < 0.35 and wall.texture != "slabs" and not wall.patched and not whole:
         pattern = {"boards": "LINE", "upright": "LINE", "brick": "BRICK", "stone": "AR-RSHKE"}
         parts = area.geoms if hasattr(area, "geoms") else [area]
         spacing = {"brick": 75.0, "stone": 200.0}.get(wall.texture, 150.0)
         return [
             fill_of("texture", p, pattern[wall.texture], spacing) for p in parts if p.area > 1e4
         ]
-    if rng.random() < 0.25 and not whole:
+    if wall.patched and not whole:
         area = area.intersection(_patch(rng, wall.polygon))
     x0, y0, x1, y1 = wall.polygon.bounds
     if wall.texture == "boards":
