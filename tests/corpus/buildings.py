@@ -24,6 +24,7 @@ from corpus.bodies import Body, Ground, Roof, Size, level, make_body
 
 LEAST_WALL = 0.7e6
 """Square millimeters: buildings with smaller visible pieces of wall are not built."""
+CLADDINGS = ("plain", "plain", "boards", "brick", "stone", "upright", "slabs")
 HAIR = 0.01
 """Millimeters by which parts in front overlap, so that no crack between them shows a wall."""
 
@@ -66,16 +67,21 @@ class Building:
     tags: set[str] = field(default_factory=set)
 
 
-def make_building(rng: random.Random, step: float) -> Building:
-    """A building at random, its sizes whole steps (millimeters), all of its walls sound."""
+def make_building(
+    rng: random.Random, step: float, claddings: tuple[str, ...] = CLADDINGS
+) -> Building:
+    """A building at random, its sizes whole steps (millimeters), all of its walls sound.
+
+    ``claddings`` are the textures of its main walls to choose from.
+    """
     for _ in range(200):
-        building = _attempt(rng, step)
+        building = _attempt(rng, step, claddings)
         if building is not None:
             return building
     raise AssertionError("no sound building in 200 attempts")
 
 
-def _attempt(rng: random.Random, step: float) -> Building | None:
+def _attempt(rng: random.Random, step: float, claddings: tuple[str, ...]) -> Building | None:
     def size(low: float, high: float) -> float:
         return round(rng.uniform(low, high) / step) * step
 
@@ -99,7 +105,7 @@ def _attempt(rng: random.Random, step: float) -> Building | None:
         if not any(porch.x0 - 200 < w.x1 and w.x0 < porch.x1 + 200 for w in wings):
             building.porch = porch
             tags.add("porch")
-    building.walls = visible_walls(rng, building)
+    building.walls = visible_walls(rng, building, claddings)
     if not building.walls or any(not _sound(w.polygon) for w in building.walls):
         return None
     if rng.random() < 0.4:
@@ -223,10 +229,10 @@ def front_masks(building: Building, index: int) -> BaseGeometry:
     return unary_union(masks).buffer(HAIR, join_style="mitre")
 
 
-def visible_walls(rng: random.Random, building: Building) -> list[Wall]:
+def visible_walls(rng: random.Random, building: Building, claddings: tuple[str, ...]) -> list[Wall]:
     """The walls of all bodies; a wainscot or a clad gable makes two of one."""
     walls = []
-    base = rng.choice(["plain", "plain", "boards", "brick", "stone", "upright", "slabs"])
+    base = rng.choice(claddings)
     other = rng.choice(["boards", "brick", "stone", "upright", "plain"])
     change = rng.random()
     for index, body in enumerate(building.bodies):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from corpus import non_elevations, other_views, strange, surroundings
 from corpus.arrangement import View
-from corpus.buildings import make_building
+from corpus.buildings import CLADDINGS, make_building
 from corpus.extras import extras
 from corpus.facades import facade_shapes
 from corpus.habits import HABITS, Habit
@@ -92,7 +92,9 @@ def _elevation(
     rng: random.Random, office: Office, title: str, note: str, size: float, step: float
 ) -> View:
     """A facade with what stands around it."""
-    facade = make_facade(rng, make_building(rng, step * (1 if office.imperial else 5)))
+    claddings = ("boards", "slabs") if office.style.bare else CLADDINGS
+    size_step = step * (1 if office.imperial else 5)
+    facade = make_facade(rng, make_building(rng, size_step, claddings))
     shapes = facade_shapes(rng, facade, office.style)
     shapes += surroundings.ground_line(rng, facade)
     if rng.random() < 0.6:

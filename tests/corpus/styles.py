@@ -69,7 +69,7 @@ STYLES = (
     Style("unflagged", "unflagged", "unflagged", arcs="ellipse", gap=0.5, sloppy=0.15,
           dims="entity"),
     Style("boards only", arcs="spline", dims="entity", bare=True, gap=0.3, sloppy=0.1, weight=3),
-    Style("presentation", "closed", "closed", filled=True, base=True, blocks="openings", weight=1),
+    Style("presentation", "closed", "closed", filled=True, base=True, blocks="openings", weight=2),
     Style("mixed hands", "lines", "unflagged", blocks="openings", scaled=True, gap=1.0,
           overshoot=10.0, sloppy=0.15, doubled=0.05, texts="mtext", attributes=True,
           leaders=True, weight=3),
