@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from shapely.geometry import Polygon
+from shapely.geometry import Polygon, box
 
 from corpus.shapes import (
     Arc,
@@ -42,14 +42,8 @@ def plan(rng: random.Random, language: Language, size: float, step: float) -> li
         stroke("sash", (x + half, y), (x + half + 800, y)),
         Arc("swing", (x + half, y), 800.0, 0.0, 90.0),
     ]
-    rooms = rng.sample(language.rooms, 3)
-    for room, at in zip(
-        rooms, ((x / 3, deep / 4), (x / 3, deep * 0.75), (x * 1.2, deep / 2)), strict=True
-    ):
-        shapes.append(Note("note", room, at, size))
-        area = f"{rng.uniform(6, 30):.1f} m2" if rng.random() < 0.4 else ""
-        if area:
-            shapes.append(Note("note", area, (at[0], at[1] - 1.6 * size), 0.8 * size))
+    places = ((x / 3, deep / 4), (x / 3, deep * 0.75), (x * 1.2, deep / 2))
+    shapes += _rooms(rng, language, places, size)
     if rng.random() < 0.6:
         stair = x * 1.15
         for i in range(12):
@@ -65,6 +59,19 @@ def plan(rng: random.Random, language: Language, size: float, step: float) -> li
     return shapes
 
 
+def _rooms(
+    rng: random.Random, language: Language, places: tuple[Point, ...], size: float
+) -> list[Shape]:
+    """Names of rooms, some with their areas."""
+    shapes: list[Shape] = []
+    for room, at in zip(rng.sample(language.rooms, len(places)), places, strict=True):
+        shapes.append(Note("note", room, at, size))
+        if rng.random() < 0.4:
+            area = f"{rng.uniform(6, 30):.1f} m2"
+            shapes.append(Note("note", area, (at[0], at[1] - 1.6 * size), 0.8 * size))
+    return shapes
+
+
 def _gaps(rng: random.Random, length: float, thick: float) -> list[tuple[float, float, str]]:
     spans, x = [], thick + 500.0
     while True:
@@ -76,7 +83,9 @@ def _gaps(rng: random.Random, length: float, thick: float) -> list[tuple[float, 
         x += wide
 
 
-def _outer_wall(side: str, spans, wide: float, deep: float, thick: float) -> list[Shape]:
+def _outer_wall(
+    side: str, spans: list[tuple[float, float, str]], wide: float, deep: float, thick: float
+) -> list[Shape]:
     """Two lines with gaps; panes in windows, leaf and swing in doors."""
 
     def to(along: float, across: float) -> Point:
@@ -106,54 +115,45 @@ def _outer_wall(side: str, spans, wide: float, deep: float, thick: float) -> lis
 def section(rng: random.Random, size: float, step: float) -> list[Shape]:
     """A cut through a house: poched walls and slabs, roof, a stair, ground."""
     wide = round(rng.uniform(6000, 11000) / step) * step
-    storeys = rng.randint(1, 3)
-    storey, thick, slab = 2800.0, rng.choice([240.0, 300.0, 365.0]), 250.0
-    eave = storeys * storey
-    rise = wide / 2 * rng.choice([0.0, 0.5, 0.8])
-    parts: list[Polygon] = []
-    for x in (0.0, wide - thick):
-        parts.append(Polygon([(x, -900), (x + thick, -900), (x + thick, eave), (x, eave)]))
-    for i in range(storeys + (1 if not rise else 0)):
-        y = i * storey
-        parts.append(
-            Polygon([(thick, y - slab), (wide - thick, y - slab), (wide - thick, y), (thick, y)])
-        )
-    if rise:
-        m = wide / 2
-        parts.append(Polygon([(-500, eave - 300), (m, eave + rise), (wide + 500, eave - 300),
-                              (wide + 500, eave), (m, eave + rise + 300),
-                              (-500, eave)]))  # fmt: skip
+    storeys, storey = rng.randint(1, 3), 2800.0
     shapes: list[Shape] = []
+    parts = _cut_parts(rng, wide, storeys, storey)
     hatched = rng.random() < 0.6
-    for p in parts:
-        shapes.append(polygon_path("cut", p))
+    for part in parts:
+        shapes.append(polygon_path("cut", part))
         if hatched:
-            shapes.append(
-                Fill(
-                    "hatch", tuple(p.exterior.coords[:-1]), rng.choice(["DIAGONAL", "SOLID"]), 120.0
-                )
-            )
+            pattern = rng.choice(["DIAGONAL", "SOLID"])
+            shapes.append(Fill("hatch", tuple(part.exterior.coords[:-1]), pattern, 120.0))
     if storeys > 1:
         run: list[Point] = [(wide * 0.4, 0.0)]
         for i in range(14):
             run += [(run[-1][0], (i + 1) * storey / 15), (run[-1][0] + 270, (i + 1) * storey / 15)]
         shapes.append(stroke("plan", *run))
-    for i in range(storeys):
-        shapes.append(
-            rectangle("opening", wide * 0.2, i * storey + 900, wide * 0.2 + 900, i * storey + 2100)
-        )
-        shapes.append(
-            Measure(
-                "dim",
-                (wide + 3 * size, i * storey),
-                (wide + 3 * size, (i + 1) * storey),
-                -size,
-                0.8 * size,
-            )
-        )
+    x = wide + 3 * size
+    for floor in [storey * i for i in range(storeys)]:
+        left, right = wide * 0.2, wide * 0.2 + 900
+        shapes.append(rectangle("opening", left, floor + 900, right, floor + 2100))
+        shapes.append(Measure("dim", (x, floor), (x, floor + storey), -size, 0.8 * size))
     shapes.append(stroke("ground", (-2500.0, -300.0), (0.0, -300.0)))
     shapes.append(stroke("ground", (wide, -300.0), (wide + 2500.0, -300.0)))
     return shapes
+
+
+def _cut_parts(rng: random.Random, wide: float, storeys: int, storey: float) -> list[Polygon]:
+    """What the section cuts: outer walls, slabs, the roof."""
+    thick, slab = rng.choice([240.0, 300.0, 365.0]), 250.0
+    eave = storeys * storey
+    rise = wide / 2 * rng.choice([0.0, 0.5, 0.8])
+    parts = [box(x, -900, x + thick, eave) for x in (0.0, wide - thick)]
+    floors = [i * storey for i in range(storeys + (0 if rise else 1))]
+    parts += [box(thick, y - slab, wide - thick, y) for y in floors]
+    if rise:
+        middle, low, high = wide / 2, eave - 300, eave + rise
+        parts.append(Polygon([
+            (-500, low), (middle, high), (wide + 500, low),
+            (wide + 500, eave), (middle, high + 300), (-500, eave),
+        ]))  # fmt: skip
+    return parts
 
 
 def detail(rng: random.Random, language: Language, size: float) -> list[Shape]:

@@ -44,29 +44,34 @@ def cladding(
         ]
     if wall.patched and not whole:
         area = area.intersection(_patch(rng, wall.polygon))
-    x0, y0, x1, y1 = wall.polygon.bounds
-    if wall.texture == "boards":
+    return clipped("texture", _lines(rng, wall.texture, *wall.polygon.bounds), area)
+
+
+def _lines(
+    rng: random.Random, texture: str, x0: float, y0: float, x1: float, y1: float
+) -> list[LineString]:
+    """Lines of a texture all over a box; no two textures have the same."""
+
+    def level(spacing: float, lift: float = 0.0) -> list[LineString]:
+        heights = [y + lift for y in _levels(y0, y1, spacing)]
+        return [LineString([(x0, y), (x1, y)]) for y in heights]
+
+    def upright(spacing: float) -> list[LineString]:
+        return [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, spacing)]
+
+    if texture == "boards":
         spacing = rng.choice([120.0, 150.0, 180.0, 225.0])
         lap = rng.choice([0.0, 0.0, 20.0])  # the shadow line of lapped boards
-        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
-        lines += [
-            LineString([(x0, y + lap), (x1, y + lap)]) for y in _levels(y0, y1, spacing) if lap
-        ]
-    elif wall.texture == "slabs":
-        wide, high = rng.choice(
-            [(2200.0, 1100.0), (1200.0, 600.0), (600.0, 600.0), (1250.0, 3000.0)]
-        )
-        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, high)]
-        lines += [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, wide)]
-    elif wall.texture == "upright":
-        spacing = rng.choice([120.0, 150.0, 200.0, 300.0])
-        lines = [LineString([(x, y0), (x, y1)]) for x in _levels(x0, x1, spacing)]
-    elif wall.texture == "brick":
-        spacing = rng.choice([75.0, 83.0, 150.0, 250.0])
-        lines = [LineString([(x0, y), (x1, y)]) for y in _levels(y0, y1, spacing)]
-    else:
-        lines = _stones(rng, x0, y0, x1, y1)
-    return clipped("texture", lines, area)
+        return level(spacing) + (level(spacing, lap) if lap else [])
+    if texture == "slabs":
+        sizes = [(2200.0, 1100.0), (1200.0, 600.0), (600.0, 600.0), (1250.0, 3000.0)]
+        wide, high = rng.choice(sizes)
+        return level(high) + upright(wide)
+    if texture == "upright":
+        return upright(rng.choice([120.0, 150.0, 200.0, 300.0]))
+    if texture == "brick":
+        return level(rng.choice([75.0, 83.0, 150.0, 250.0]))
+    return _stones(rng, x0, y0, x1, y1)
 
 
 def _patch(rng: random.Random, polygon: Polygon) -> Polygon:
