@@ -330,3 +330,5 @@ CORNER_HEIGHTS_M = 0.02
 """Two sides are one corner where their heights differ by less, in metres [our own]."""
 BAND_CARRIED = 0.3
 """Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
+FOOTING_M = 2.0
+"""How far below the ground footings are drawn, in metres [our own]."""

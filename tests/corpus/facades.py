@@ -55,6 +55,13 @@ def facade_shapes(rng: random.Random, facade: Facade, style: Style) -> list[Shap
     return _as_areas(facade, seen) if style.filled else seen
 
 
+FILLS = {
+    "plain": "SOLID", "brick": "BRICK", "boards": "LINE", "upright": "UPRIGHT",
+    "stone": "AR-RSHKE", "slabs": "DIAGONAL",
+}  # fmt: skip
+"""Texture of a wall -> pattern of its area where walls are drawn as areas."""
+
+
 def _as_areas(facade: Facade, shapes: list[Shape]) -> list[Shape]:
     """Walls as hatched areas around their openings, without lines of their own or texture."""
     facade.building.tags.add("walls-filled")
@@ -62,7 +69,7 @@ def _as_areas(facade: Facade, shapes: list[Shape]) -> list[Shape]:
     fills: list[Shape] = []
     for wall in facade.building.walls:
         area = wall.polygon.difference(holes)
-        pattern = {"plain": "SOLID", "brick": "BRICK"}.get(wall.texture, "LINE")
+        pattern = FILLS[wall.texture]
         parts = area.geoms if hasattr(area, "geoms") else [area]
         fills += [fill_of("wall", p, pattern, 150.0) for p in parts]
     return [*fills, *(s for s in shapes if s.role not in ("wall", "texture"))]

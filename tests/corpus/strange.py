@@ -14,7 +14,7 @@ from corpus.words import Language
 
 STYLES: list[Style] = [
     Style("strange-chords", "lines", "old", arcs="chords", blocks="openings", gap=4.0, sloppy=0.2,
-          doubled=0.5, texts="mtext", hatches="none", weight=5),
+          doubled=0.5, texts="mtext", hatches="lines", weight=5),
     Style("strange-mixed", "old", "unflagged", arcs="ellipse", blocks="nested", overshoot=60.0,
           sloppy=0.15, base=True, dims="entity", weight=5),
     Style("strange-pairs", split=0.2, doubled=0.05, texts="mtext", dims="entity", weight=5),

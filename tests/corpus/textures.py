@@ -36,7 +36,7 @@ def cladding(
         return []
     area = wall.polygon.difference(holes)
     if rng.random() < 0.35 and wall.texture != "slabs" and not wall.patched and not whole:
-        pattern = {"boards": "LINE", "upright": "LINE", "brick": "BRICK", "stone": "AR-RSHKE"}
+        pattern = {"boards": "LINE", "upright": "UPRIGHT", "brick": "BRICK", "stone": "AR-RSHKE"}
         parts = area.geoms if hasattr(area, "geoms") else [area]
         spacing = {"brick": 75.0, "stone": 200.0}.get(wall.texture, 150.0)
         return [
@@ -70,7 +70,7 @@ def _lines(
     if texture == "upright":
         return upright(rng.choice([120.0, 150.0, 200.0, 300.0]))
     if texture == "brick":
-        return level(rng.choice([75.0, 83.0, 150.0, 250.0]))
+        return level(rng.choice([65.0, 75.0, 75.0, 83.0]))
     return _stones(rng, x0, y0, x1, y1)
 
 

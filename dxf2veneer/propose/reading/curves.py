@@ -27,21 +27,22 @@ _SPLINE_FRAME = 16
 """Vertex flag of a spline's control point, which is not on the curve (DXF reference, VERTEX)."""
 
 
-def runs_of(entity: Any) -> list[Run]:
+def runs_of(entity: Any, kind: str) -> list[Run]:
     """The entity's runs of points; none where its kind draws no line.
 
     Args:
         entity: an entity of the DXF library.
+        kind: its kind, such as LINE.
     Returns:
         Runs in the coordinates of the entity's space, turned out of its own plane.
     Raises:
         Whatever the library raises on bad data; see ``drawing.entities.kinds.BAD_DATA``.
     """
-    reader = _READERS.get(entity.dxftype())
+    reader = _READERS.get(kind)
     if reader is None:
         return []
     runs = reader(entity)
-    extrusion = entity.dxf.get("extrusion") if entity.dxftype() in _PLANE else None
+    extrusion = entity.dxf.get("extrusion") if kind in _PLANE else None
     if extrusion is None or (extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0):
         return runs
     ocs = OCS(extrusion)
@@ -105,7 +106,7 @@ def _lwpolyline(entity: Any) -> list[Run]:
 
 def _polyline(entity: Any) -> list[Run]:
     if entity.is_poly_face_mesh or entity.is_polygon_mesh:
-        return [run for face in entity.virtual_entities() for run in runs_of(face)]
+        return [run for face in entity.virtual_entities() for run in runs_of(face, face.dxftype())]
     shown = [v for v in entity.vertices if not v.dxf.get("flags", 0) & _SPLINE_FRAME]
     vertices = [
         (v.dxf.location.x, v.dxf.location.y, 0.0 if entity.is_3d_polyline else v.dxf.get("bulge", 0.0)) for v in shown
@@ -164,7 +165,7 @@ def _distinct(corners: Iterable[Any]) -> list[Point]:
 
 
 def _multiline(entity: Any) -> list[Run]:
-    return [run for part in entity.virtual_entities() for run in runs_of(part)]
+    return [run for part in entity.virtual_entities() for run in runs_of(part, part.dxftype())]
 
 
 _READERS: dict[str, Callable[[Any], list[Run]]] = {

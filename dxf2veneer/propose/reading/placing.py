@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 from ezdxf.document import Drawing as Document
+from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Vec3
 
 from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
@@ -72,6 +73,8 @@ class Placer:
         self._most = most
         self._placed = 0
         self._references = 0
+        self._names: dict[str, str] = {}
+        self._hides: dict[str, bool] = {}
         self._blocks: dict[str, Content] = {}
         self._open: list[str] = []
         self.left_out: set[str] = set()
@@ -90,19 +93,32 @@ class Placer:
                 self._entity(content, entity)
         return content
 
+    def _layer(self, entity: Any) -> str:
+        """The layer that an entity names; names are cleaned once each."""
+        try:
+            name = entity.dxf.layer
+        except (DXFError, AttributeError):
+            return own_layer(entity)
+        known = self._names.get(name)
+        if known is None:
+            known = self._names[name] = own_layer(entity)
+        return known
+
     def _is_hidden(self, layer: str) -> bool:
-        if layer.lower() in self._hidden:
+        hides = self._hides.get(layer)
+        if hides is None:
+            hides = self._hides[layer] = layer.lower() in self._hidden
+        if hides:
             self.left_out.add(layer)
-            return True
-        return False
+        return hides
 
     def _entity(self, content: Content, entity: Any) -> None:
-        layer = own_layer(entity)
+        layer = self._layer(entity)
         inherits = bool(self._open) and layer in ("0", "")
         if not inherits and self._is_hidden(layer):
             return
         try:
-            if entity.dxf.get("invisible", 0) and not self._include_hidden:
+            if _given(entity.dxf, "invisible", 0) and not self._include_hidden:
                 return
             self._read(content, entity, "0" if inherits else layer)
         except BAD_DATA:
@@ -125,16 +141,17 @@ class Placer:
     def _curve(self, content: Content, entity: Any, kind: str, layer: str) -> None:
         rows: list[tuple[float, float, float, float]] = []
         closed = False
-        for points, is_closed in runs_of(entity):
+        for points, is_closed in runs_of(entity, kind):
             following = points[1:] + points[:1] if is_closed else points[1:]
             rows += [(*p, *q) for p, q in zip(points, following, strict=False) if p != q]
             closed = is_closed or (len(points) > 3 and points[0] == points[-1])
-        if not rows or not all(math.isfinite(v) for row in rows for v in row):
+        if not rows or not math.isfinite(sum(map(sum, rows))):
             return
         content.loose += rows
         content.counts.append(len(rows))
-        colour, linetype = entity.dxf.get("color", _BY_LAYER), str(entity.dxf.get("linetype", "BYLAYER")).upper()
-        content.drawn.append((kind, layer, str(entity.dxf.get("handle", "")), None, -1, closed, colour, linetype))
+        dxf = entity.dxf
+        colour, linetype = _given(dxf, "color", _BY_LAYER), str(_given(dxf, "linetype", "BYLAYER")).upper()
+        content.drawn.append((kind, layer, str(_given(dxf, "handle", "")), None, -1, closed, colour, linetype))
 
     def _reference(self, content: Content, insert: Any) -> None:
         """Add what a reference places; nothing where it can't be followed or nobody sees it."""
@@ -221,6 +238,11 @@ class Placer:
         content.dimensions += [
             shown.dimension(matrix.dimension(d)) for d in inner.dimensions if not (taken_hidden and d.layer == "0")
         ]
+
+
+def _given(dxf: Any, name: str, default: Any) -> Any:
+    """An attribute that most entities lack, without asking the library for its own default, which takes long."""
+    return getattr(dxf, name) if dxf.hasattr(name) else default
 
 
 @dataclass(frozen=True, slots=True)

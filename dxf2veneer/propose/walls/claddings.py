@@ -17,7 +17,7 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.lines.noding import Floats, Polygons
-from dxf2veneer.propose.walls.parts import Part
+from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
 
 Pattern = tuple[str, Polygon]
@@ -55,9 +55,10 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         return [part]
     names = [sorted(sign) for _, sign in pieces]
     return [
-        Part(_largest(piece), part.confidence - 0.05, Reason("WALL_CLADDING", {**part.reason.values, "cladding": name}))
+        Part(Polygon(shape.exterior), part.confidence - 0.05, Reason("WALL_CLADDING", {**part.reason.values, "cladding": name}))
         for (piece, _), name in zip(pieces, names, strict=True)
-        if not piece.is_empty
+        for shape in shapely.get_parts(piece)
+        if isinstance(shape, Polygon) and is_large(shape, s.metre)
     ]
 
 
@@ -67,11 +68,6 @@ def _alike(one: Claddings, two: Claddings) -> bool:
         return False
     ratios = [one[name] / two[name] for name in one]
     return all(1.0 / constants.CLADDING_STEP_RATIO <= r <= constants.CLADDING_STEP_RATIO for r in ratios)
-
-
-def _largest(shape: Any) -> Polygon:
-    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
-    return Polygon(max(parts, key=lambda p: p.area).exterior)
 
 
 def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:

@@ -51,7 +51,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     found = []
     for number in np.unique(group[~s.bands]).tolist():
         whole = _outline(s, group == number)
-        if whole is None or below[number] or not _is_large(whole, s.metre):
+        if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
         if not (count or (grounded and cover >= constants.COVER_LEAST)):
@@ -61,7 +61,18 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         confidence = 0.5 + 0.2 * grounded + 0.15 * (cover >= constants.COVER_LEAST) + 0.1 * (count > 0)
         reason = Reason("WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count})
         found.append(Part(whole, confidence, reason))
-    return sorted(found, key=lambda p: p.polygon.bounds)
+    return sorted(_without_wings(found), key=lambda p: p.polygon.bounds)
+
+
+def _without_wings(found: list[Part]) -> list[Part]:
+    """Each part less the smaller ones that stand before it: a wing hides what is behind it."""
+    result = []
+    for part in found:
+        before = [p.polygon for p in found if p.polygon.area < part.polygon.area and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area]
+        rest = part.polygon.difference(shapely.unary_union(before)) if before else part.polygon
+        largest = max(shapely.get_parts(rest), key=lambda p: p.area)
+        result.append(part._replace(polygon=Polygon(largest.exterior)))
+    return result
 
 
 def corners_of(s: Structure) -> Flags:
@@ -108,7 +119,7 @@ def roof_edges(s: Structure) -> Flags:
 
 def _roofs(s: Structure) -> Polygons:
     """Bands and eaves lines."""
-    eaves = list(shapely.linestrings(s.runs.lines[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    eaves = list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
     return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
 
 
@@ -126,7 +137,7 @@ def _twinned(lines: Floats, among: Floats, s: Structure) -> Flags:
 def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
     """A number for each face: faces between which nothing bounds a wall have the same."""
     a, b = s.mesh.sides.T
-    bounds = s.ground[run] | s.eaves[run] | corner[run]
+    bounds = s.ground[run] | s.eaves[s.mesh.source] | corner[run]
     open_ = (a >= 0) & (b >= 0) & ~bounds
     open_ &= ~(s.bands[a] | s.bands[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
@@ -136,7 +147,7 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     """For each group whether it stands on the ground, lies below it, and which share of it a roof covers."""
     count = len(group)
     over, under, width = over_and_under(s.mesh, s.runs, s.gap)
-    ground, eaves = s.ground[run], s.eaves[run]
+    ground, eaves = s.ground[run], s.eaves[s.mesh.source]
     up, down = over >= 0, under >= 0
     above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
     below = np.bincount(group[under[down & ground]], width[down & ground], minlength=count)
@@ -165,6 +176,7 @@ def _outline(s: Structure, which: Flags) -> Polygon | None:
     return Polygon(max(parts, key=lambda p: p.area).exterior)
 
 
-def _is_large(polygon: Polygon, metre: float) -> bool:
+def is_large(polygon: Polygon, metre: float) -> bool:
+    """Whether a polygon has the size of a wall."""
     x0, y0, x1, y1 = polygon.bounds
     return polygon.area >= constants.WALL_LEAST_M2 * metre**2 and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre

@@ -33,7 +33,8 @@ class Structure:
         segments: the lines, shape (n, 4).
         runs: the lines joined; texture: which of them are cladding.
         mesh: the faces between them.
-        ground, eaves: for each run whether it is one.
+        ground: for each run whether it is ground.
+        eaves: for each segment whether it is part of an eaves.
         bands: for each face whether it is a band of a roof's edge.
         band_of: for each face a number, the same for faces that make one band end to end.
         gap: ends this near to each other meet; metre: drawing units in a metre.
@@ -111,7 +112,8 @@ def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flag
     height = runs.lines[through][:, [1, 3]].mean(axis=1)
     order = np.argsort(height)
     ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
-    twins = np.abs(height - height[ground]) <= constants.GROUND_DOUBLE_M * metre
+    below = height[ground] - height
+    twins = (below >= -gap) & (below <= constants.GROUND_DOUBLE_M * metre)
     dropped = through[~twins & runs.level[through] & _dangling(runs, gap)[through].all(axis=1)]
     for i in np.flatnonzero(np.isin(runs.member, dropped)).tolist():
         others = segments[runs.member != runs.member[i]]
@@ -128,23 +130,25 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
     low, high = _upright_ends(segments, runs, texture, metre)
     flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
-    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(runs.lines), bool)
+    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(segments), bool)
     if not len(flat) or not len(low):
         return ground, eaves
     stands = _touching(lines, low, gap)
     hangs = _touching(lines, high, gap)
     dangling = _dangling(runs, gap)
+    tall = runs.lines[runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any]
     weak = []
     for k, r in enumerate(flat.tolist()):
         x0, y0, x1, y1 = runs.lines[r]
         feet, tops = np.unique(np.rint(low[stands[k], 0] / gap)) * gap, np.unique(np.rint(high[hangs[k], 0] / gap)) * gap
-        if not len(feet) or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0) or (texture.boards[r] and not dangling[r].any()):
+        sunk = _sunk(runs.lines[r], tall, metre) if not len(feet) and dangling[r].any() else feet
+        if not len(sunk) or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0) or (texture.boards[r] and not dangling[r].any()):
             continue
         hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
-        outer = np.concatenate([feet, tops])
+        outer = np.concatenate([sunk, tops])
         beyond = max(outer.min() - x0, x1 - outer.max())
         free = dangling[r].any()
-        if len(feet) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
+        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
             ground[r] = len(feet) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
@@ -156,7 +160,10 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
         tops = high[hangs[k][corners[hangs[k]]], 0]
         over = ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1]) if len(tops) else (0.0, 0.0)
         near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
-        eaves[r] = near and not ground[r]
+        if near and not ground[r]:
+            reach = constants.WING_OVERHANG_M * metre
+            mine = (runs.member == r) & (segments[:, [0, 2]].min(axis=1) <= tops.max() + reach) & (segments[:, [0, 2]].max(axis=1) >= tops.min() - reach)
+            eaves |= mine
     return ground, eaves
 
 
@@ -182,6 +189,15 @@ def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
     lines = shapely.linestrings(ground.reshape(-1, 2, 2))
     result[shapely.STRtree(lines).query(shapely.points(feet), predicate="dwithin", distance=2.0 * gap)[0]] = True
     return result
+
+
+def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
+    """Where uprights cross a line and end not far below it: corners drawn down to their footings."""
+    x0, y0, x1, y1 = line
+    x = uprights[:, 0]
+    y = y0 + (y1 - y0) * (x - x0) / max(x1 - x0, 1e-12)
+    below, above = y - uprights[:, 1], uprights[:, 3] - y
+    return np.asarray(x[(x > x0) & (x < x1) & (below > 0) & (below <= constants.FOOTING_M * metre) & (above > below)])
 
 
 def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
