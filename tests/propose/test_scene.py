@@ -10,7 +10,7 @@ import pytest
 from drawn_sheets import scene, sheet
 
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.limits import Limits
+from dxf2veneer.config.limits import Limits
 from dxf2veneer.propose.reading import read_scene, scene_of
 
 
