@@ -35,6 +35,7 @@ CATALOGUE: dict[str, Level] = {
     "EXTERNAL_REFERENCE": _W,
     "UNITS_ABSURD": _W,
     "UNITS_DOUBTFUL": _W,
+    "PROPOSAL_UNCONFIRMED": _W,
     "NO_SUCH_LAYER": _W,
     "WINDOW_CROSSED": _W,
     "MARK_UNUSED": _W,

@@ -342,3 +342,7 @@ WATCH_STEP_S = 0.03
 """How often a watch looks while something is changing."""
 SLOW_TAKEOFF_S = 2.0
 """A takeoff that took longer last time is announced when it begins."""
+
+PROPOSAL_STANDS = 0.65
+"""Confidence from which a proposed wall or opening is taken at its word in advice: below it people
+are told to look with more care. Our own default."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.laying import LaidOut, lay_out
+from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
@@ -84,7 +85,7 @@ def _read(
     for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
         progress(message("reading-drawing", file=path.name))
         with timed(_LOG, f"reading {path}") as counts:
-            drawing = load_drawing(path, job, index, keep)
+            drawing = load_drawing(path, in_views(job, path), index, keep)
             counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
         drawings.append(drawing)
     return drawings
@@ -123,6 +124,8 @@ def _checked(
         *ordered.notices,
         *differences,
     ]
+    if takeoff.is_unconfirmed:
+        notices.append(Notice("PROPOSAL_UNCONFIRMED", message("proposal-unconfirmed")))
     listed = gathered(sorted(notices, key=_rank), job.limits.notices)
     return dataclasses.replace(takeoff, notices=tuple(listed))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from pathlib import Path
+from typing import NamedTuple
 
 from dxf2veneer.propose.corners import corners_of
 from dxf2veneer.propose.elevations import elevation_of
@@ -35,11 +36,31 @@ def propose(path: Path, *, encoding: str | None = None, include_hidden: bool = F
     return proposal_of(read_scene(path, encoding=encoding, include_hidden=include_hidden))
 
 
+class Looked(NamedTuple):
+    """What was seen of a drawing: its proposal, and what the unit rests on."""
+
+    proposal: Proposal
+    unit: UnitFinding
+
+
 def proposal_of(scene: Scene) -> Proposal:
     """The proposal of a scene."""
+    return look_at(scene).proposal
+
+
+def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
+    """The proposal of a scene and the finding about its unit.
+
+    Args:
+        scene: everything visible.
+        inches: inches in one drawing unit where that is known; None to go by the evidence.
+
+    Returns:
+        Both.
+    """
     views = find_views(scene)
     unit = find_unit(scene, views)
-    inches = unit_by_name(_likeliest(unit)).inches
+    inches = inches or unit_by_name(_likeliest(unit)).inches
     views = reconsidered(views, inches)
     metre = _METRE_IN / inches
     walls: list[ProposedWall] = []
@@ -56,7 +77,7 @@ def proposal_of(scene: Scene) -> Proposal:
             walls.append(ProposedWall(name, view.id, wall.outline, wall.confidence, wall.reason))
             for o in wall.openings:
                 openings.append(ProposedOpening(f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason))
-    return Proposal(
+    proposal = Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
         unit_evidence=tuple(e.as_json() for e in unit.evidence),
@@ -67,6 +88,7 @@ def proposal_of(scene: Scene) -> Proposal:
         levels=tuple(ProposedLevel(v.id, m.y, m.value_text, m.value) for v in views if v.kind == "elevation" for m in v.levels),
         layers={what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()},
     )
+    return Looked(proposal, unit)
 
 
 def _likeliest(unit: UnitFinding) -> str:

@@ -55,6 +55,12 @@ ABOUT: dict[str, NoticeText] = {
         "which was kept.",
         "Check a length that you know; if the notice is right, add the --units option it shows.",
     ),
+    "PROPOSAL_UNCONFIRMED": NoticeText(
+        "Walls and openings were proposed by the program, and the job file says that no person "
+        "has confirmed them. Every output says so on top.",
+        "Look at the picture of the proposal and at the overlay, mend the job file, then set "
+        "confirmed = true under [proposal].",
+    ),
     "NO_SUCH_LAYER": NoticeText(
         "No entity lies on a layer that was named.",
         "Check the layer's name with: dxf2veneer layers DRAWING.",

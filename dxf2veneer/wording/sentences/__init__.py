@@ -15,13 +15,14 @@ from dxf2veneer.wording.sentences import (
     order,
     overlays,
     plan,
+    proposals,
     running,
     settings,
     totals,
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays, running)
+_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays, proposals, running)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")

@@ -7,6 +7,7 @@ each kind has a pattern of its own as well, so that the picture also reads in bl
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from xml.sax.saxutils import escape
 
 import numpy as np
@@ -14,7 +15,10 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.propose.proposal import Box, Outline, Proposal
 from dxf2veneer.propose.scene import Floats
-from dxf2veneer.propose.wording import in_words
+from dxf2veneer.propose.telling import told
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
+from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import UNCONFIRMED
 
 _TINTS = {"wall": "#56B4E9", "window": "#E69F00", "door": "#009E73", "garage": "#CC79A7", "vent": "#D55E00"}
 _PATTERNS = {
@@ -26,7 +30,6 @@ _PATTERNS = {
 }
 _WIDE = 1600.0
 """Width of the picture in pixels."""
-_BANNER = "proposed, not confirmed"
 
 
 def picture(proposal: Proposal, segments: Floats) -> str:
@@ -47,15 +50,30 @@ def picture(proposal: Proposal, segments: Floats) -> str:
     body = [
         *(sheet.view(v.box, f"{v.id} {v.kind} {v.title}".strip()) for v in proposal.views if v.kind != "sheet"),
         sheet.lines(segments),
-        *(sheet.area("wall", w.outline, w.id, f"{w.confidence:.0%}, {in_words(w.reason)}") for w in proposal.walls),
-        *(sheet.area(o.kind, o.outline, o.id, f"{o.kind}, {o.confidence:.0%}, {in_words(o.reason)}") for o in proposal.openings),
+        *(sheet.area("wall", w.outline, w.id, f"{w.confidence:.0%}, {say(told(w.reason))}") for w in proposal.walls),
+        *(sheet.area(o.kind, o.outline, o.id, f"{o.kind}, {o.confidence:.0%}, {say(told(o.reason))}") for o in proposal.openings),
         *(sheet.label(_middle(w.outline), w.id, bold=True) for w in proposal.walls),
         *(sheet.label(_middle(o.outline), o.id) for o in proposal.openings),
         sheet.legend(high),
     ]
     size = f'width="{_WIDE:.0f}" height="{high + 3.5 * letters:.0f}" viewBox="0 {-2.0 * letters:.1f} {_WIDE:.0f} {high + 3.5 * letters:.0f}"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="sans-serif" font-size="{letters:.1f}">'
-    return "\n".join([head, _defs(), '<rect x="-10%" y="-10%" width="120%" height="120%" fill="#fff"/>', *filter(None, body), "</svg>"]) + "\n"
+    return "\n".join([head, f"<!-- {BLANK_SEAL} -->", _defs(), '<rect x="-10%" y="-10%" width="120%" height="120%" fill="#fff"/>', *filter(None, body), "</svg>"]) + "\n"
+
+
+def write_picture(proposal: Proposal, segments: Floats, path: Path) -> None:
+    """Write the picture, whole or not at all.
+
+    Args:
+        proposal: what was found.
+        segments: the lines of the drawing, shape (n, 4), in drawing units.
+        path: the file to write.
+
+    Raises:
+        OSError: Nothing can be written there.
+    """
+    text = picture(proposal, segments)
+    write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
 def _defs() -> str:
@@ -117,7 +135,7 @@ class _Sheet:
             parts.append(f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>')
             parts.append(f'<text x="{x + 1.3 * step:.1f}" y="{y + 0.85 * step:.1f}">{kind}</text>')
             x += (3.0 + 0.65 * len(kind)) * step
-        return "".join(parts) + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">{_BANNER}</text>'
+        return "".join(parts) + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">{UNCONFIRMED}</text>'
 
 
 def _box(proposal: Proposal, segments: Floats) -> Box:

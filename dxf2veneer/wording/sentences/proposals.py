@@ -1,0 +1,62 @@
+"""Sentences about proposals: why something is a view, a wall, an opening; what speaks for a unit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dxf2veneer.messages import Value
+from dxf2veneer.wording.measures import titles
+from dxf2veneer.wording.say import Sentence, shown
+
+
+def _bounded(v: Mapping[str, Value], display: str) -> str:
+    bounds = " and ".join(
+        word for word, there in (("ground", v["ground"]), ("eaves", v["covered"])) if there
+    )
+    number = v["openings"]
+    held = f"{number} opening{'' if number == 1 else 's'} in it" if number else "no opening in it"
+    return f"closed by {bounds or 'lines on all sides'}; {held}"
+
+
+def _cladding(v: Mapping[str, Value], display: str) -> str:
+    drawn = shown(v["cladding"], display) or "no cladding drawn"
+    return f"{_bounded(v, display)}; parted where the cladding changes, here {drawn}"
+
+
+
+
+SENTENCES: dict[str, Sentence] = {
+    "proposal-unconfirmed": (
+        "walls and openings are proposed, not confirmed: look at the picture and the overlay, mend "
+        "the job file, then set confirmed = true under [proposal]"
+    ),
+    "proposal-of-another": (
+        "the outlines were proposed for another drawing or an earlier state of this one: propose "
+        "anew, or check every outline"
+    ),
+    "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
+    # why
+    "proposed-wall-bounded": _bounded,
+    "proposed-wall-cladding": _cladding,
+    "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
+    "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",
+    "proposed-opening-free": "a free-standing outline of an opening's size",
+    "proposed-corner-heights": "the sides of two elevations have the same height",
+    "proposed-corner-alone": "no side of another elevation has this height alone",
+    "proposed-view-titled": "its title says so",
+    "proposed-view-table": "a table or legend",
+    "proposed-view-drawn": "what is drawn looks most like {kind}, then like {next}",
+    "proposed-view-footprint": "it has the outline of a plan on this sheet",
+    "proposed-view-height": "no building is {height} high",
+    "proposed-view-frame": "a sheet frame",
+    # what speaks for a unit
+    "unit-by-header": "the header names {unit}",
+    "unit-by-header-notation": "the header shows lengths in feet and inches",
+    "unit-by-dimensions": "{count} {count:dimension reads|dimensions read} as their lengths",
+    "unit-by-levels": "{count} {count:set|sets} of level marks such as {text:quoted}",
+    "unit-by-text": "the text {text:quoted}",
+    "unit-by-viewport": "the scale of a viewport on layout {layout:quoted}",
+    "unit-by-frame": "a sheet frame of {width:g} x {height:g}",
+    "unit-by-round-lengths": "{count} lengths are round numbers",
+    "unit-by-size": "{what} of {size:g} units ({count} seen)",
+}
