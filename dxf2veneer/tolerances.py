@@ -346,3 +346,15 @@ SLOW_TAKEOFF_S = 2.0
 PROPOSAL_STANDS = 0.65
 """Confidence from which a proposed wall or opening is taken at its word in advice: below it people
 are told to look with more care. Our own default."""
+VIEW_STANDS = 0.8
+"""Confidence from which a view is taken for an elevation where nothing of it was taken. Our own
+default."""
+SECOND_LOOK_BYTES = 12_000_000
+"""Size of a drawing up to which a takeoff looks at the whole of it, not just at the layers named:
+some 50,000 entities, which takes a few seconds. Our own default."""
+CLAIMED_SHARE = 0.8
+"""A proposed opening lies in a wall by this share of its area at least, and is claimed where the
+openings taken cover more than the rest to one. Our own default."""
+SAME_OUTLINE_SHARE = 0.9
+"""A wall and a proposed opening are one outline where they share this much of both together. Our
+own default; stricter than the 0.6 at which they only overlap."""

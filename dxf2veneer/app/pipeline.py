@@ -10,10 +10,11 @@ from typing import Any
 
 from dxf2veneer.app.laying import LaidOut, lay_out
 from dxf2veneer.app.proposing import in_views
+from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.drawing import DrawingError, forget, load_drawing
+from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
 from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
 from dxf2veneer.notices import Level, Notice, gathered
@@ -74,7 +75,7 @@ def take_off(
             lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
-    return _checked(job, product, drawings, found, laid, ordered)
+    return _checked(job, product, drawings, found, laid, ordered, progress)
 
 
 def _read(
@@ -85,7 +86,10 @@ def _read(
     for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
         progress(message("reading-drawing", file=path.name))
         with timed(_LOG, f"reading {path}") as counts:
-            drawing = load_drawing(path, in_views(job, path), index, keep)
+            try:
+                drawing = load_drawing(path, in_views(job, path), index, keep)
+            except UnitMissingError as error:
+                raise error.advised(*unit_advice(path, job)) from None
             counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
         drawings.append(drawing)
     return drawings
@@ -98,6 +102,7 @@ def _checked(
     found: Recognised,
     laid: LaidOut,
     ordered: Order,
+    progress: Progress,
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     takeoff = Takeoff(
@@ -117,17 +122,38 @@ def _checked(
     with timed(_LOG, "cross-checks") as counts:
         differences = check_takeoff(takeoff)
         counts["differences"] = len(differences)
+    progress(message("looking-whole", file=Path(drawings[0].file).name))
+    with timed(_LOG, "second look") as counts:
+        looked = [n for d in drawings for n in second_look(d, _walls_of(d, found), job)]
+        counts["found"] = len(looked)
     notices = [
         *(n for d in drawings for n in d.notices),
+        *looked,
         *found.notices,
         *laid.notices,
         *ordered.notices,
         *differences,
     ]
-    if takeoff.is_unconfirmed:
-        notices.append(Notice("PROPOSAL_UNCONFIRMED", message("proposal-unconfirmed")))
+    notices += _of_proposal(takeoff)
     listed = gathered(sorted(notices, key=_rank), job.limits.notices)
     return dataclasses.replace(takeoff, notices=tuple(listed))
+
+
+def _walls_of(drawing: Drawing, found: Recognised) -> list[Wall]:
+    return [w for w in found.walls if w.drawing == drawing.index]
+
+
+def _of_proposal(takeoff: Takeoff) -> list[Notice]:
+    """What there is to say where the job file was proposed by the program."""
+    asked = takeoff.job.proposal
+    found = [
+        Notice("PROPOSAL_OF_ANOTHER", message("proposal-of-another"), drawing=d.index)
+        for d in takeoff.drawings
+        if asked.sha256 and asked.sha256 != d.sha256
+    ]
+    if takeoff.is_unconfirmed:
+        found.append(Notice("PROPOSAL_UNCONFIRMED", message("proposal-unconfirmed")))
+    return found
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

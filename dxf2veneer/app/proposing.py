@@ -15,6 +15,7 @@ from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.messages import message
+from dxf2veneer.tolerances import SECOND_LOOK_BYTES
 from dxf2veneer.units import unit_by_name
 
 if TYPE_CHECKING:
@@ -60,6 +61,22 @@ def see(path: Path, job: Job) -> Seen:
     if asked.view:
         proposal = _limited(proposal, views_asked(path, proposal, asked.view))
     return Seen(path, scene, proposal, unit)
+
+
+def see_if_small(path: Path, job: Job) -> Seen | None:
+    """Look at a drawing as a whole where that takes seconds.
+
+    Args:
+        path: The drawing.
+        job: As for ``see``.
+
+    Returns:
+        What was seen; None for a larger drawing.
+
+    Raises:
+        DrawingError: As ``see`` does.
+    """
+    return see(path, job) if path.stat().st_size <= SECOND_LOOK_BYTES else None
 
 
 def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from dxf2veneer.drawing.content import (
     report_external,
     wanted_of,
 )
-from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.errors import DrawingError, UnitMissingError
 from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.drawing.file.source import SourceDocument, open_source
 from dxf2veneer.drawing.layers import (
@@ -39,14 +39,7 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_openings,
     pick_walls,
 )
-from dxf2veneer.drawing.unit.check import (
-    check_evidence,
-    check_sizes,
-    choose_unit,
-    missing_unit,
-    outlines_of,
-)
-from dxf2veneer.drawing.unit.witnesses import gather
+from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Path as Curve
 from dxf2veneer.geometry import Point
 from dxf2veneer.messages import Message, message
@@ -90,11 +83,10 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         *(s for s in content.shapes if s.picked),
         *(s for s in traced if s.traced != "wall"),
     ]
-    finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise DrawingError.of(path, missing_unit(source.unit_code, walls, openings, finding))
+        why = missing_unit(source.unit_code, walls, openings)
+        raise UnitMissingError(message("of-drawing", file=str(path), why=why))
     check_sizes(choice, walls, openings, collector)
-    check_evidence(choice, finding, collector)
     return Drawing(
         index=index,
         file=str(path),

@@ -26,13 +26,32 @@ def _cladding(v: Mapping[str, Value], display: str) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {
-    "proposal-unconfirmed": (
-        "walls and openings are proposed, not confirmed: look at the picture and the overlay, mend "
-        "the job file, then set confirmed = true under [proposal]"
-    ),
+    "proposal-unconfirmed": "walls and openings are proposed, not confirmed by a person",
     "proposal-of-another": (
-        "the outlines were proposed for another drawing or an earlier state of this one: propose "
-        "anew, or check every outline"
+        "the outlines were proposed for another drawing or an earlier state of this one"
+    ),
+    # a second look
+    "looking-whole": "looking at {file} as a whole",
+    "second-look-large": (
+        "the drawing is larger than {megabytes:g} MB: only the layers named were looked at"
+    ),
+    "second-look-failed": (
+        "the whole drawing could not be looked at ({kind}): only the layers named were"
+    ),
+    "opening-unclaimed": (
+        "a {kind} of {width} x {height} seems to lie in {wall} and is not taken off; "
+        "--opening-at {point} takes it"
+    ),
+    "wall-like-opening": "{wall} has the outline of what looks like an opening in a wall",
+    "wall-outline-open": (
+        "lines on layer {layer} reach round all outlines on it, {width} x {height}, and close none"
+    ),
+    "elevation-not-taken": (
+        "view {view}{title:after, } looks like an elevation, and no wall of it was taken"
+    ),
+    "size-area": "{area:,.4g} sq ft",
+    "units-absurd-other": (
+        "the drawing is read in {unit}, which makes its {what} {size}: no building has that"
     ),
     "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
     # why
