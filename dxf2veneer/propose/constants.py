@@ -332,3 +332,5 @@ BAND_CARRIED = 0.3
 """Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
 FOOTING_M = 2.0
 """How far below the ground footings are drawn, in metres [our own]."""
+PLAIN_SCORE = 0.6
+"""Score of an outline without frame that stands free [our own]."""

@@ -69,7 +69,8 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     speaking = next((name for name, count in layers.most_common(1) if count >= constants.SPEAKING_LAYER * len(outlines)), None)
     spoken = segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]] if speaking is not None else None
     framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
-    walls = find_walls(segments, spoken, outlines, framed, _patterns(scene, view), metre=metre)
+    sure = np.array([c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object)
+    walls = find_walls(segments, spoken, outlines, framed, sure, _patterns(scene, view), metre=metre)
     held = {i: [_to_foot(c, walls[i].polygon, metre) for c in some] for i, some in _held([w.polygon for w in walls], opened).items()}
     found = tuple(
         FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])) for i, w in enumerate(walls)

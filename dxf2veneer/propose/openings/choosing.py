@@ -53,7 +53,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     plain = straight & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
     gap = straight & (f.heads_free == 2) & (f.stopped >= constants.STOPPED_LINES) & ~small & (f.crossed == 0) & (f.above > 0)
     result = np.zeros(len(width))
-    result[plain] = 0.6
+    result[plain] = constants.PLAIN_SCORE
     result[gap] = 0.7
     result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
     share, close = _filling(found, f.boxes, result, metre)
@@ -61,7 +61,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[filled & ((free == 8) | ((f.upright_free == 4) & close))] = 0.82
     edge = shapely.length(found)
     is_round = 4.0 * np.pi * shapely.area(found) >= constants.ROUND * edge * edge
-    result[is_round & (free == 8) & (result == 0.0) & (f.inside > 0)] = 0.6
+    result[is_round & (free == 8) & (result == 0.0) & (f.inside > 0)] = constants.PLAIN_SCORE
     result[f.crossed > 3] *= 0.5
     return result
 

@@ -15,7 +15,7 @@ from dxf2veneer.propose.walls.parts import Part, parts_of
 from dxf2veneer.propose.walls.structure import structure_of
 
 
-def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, framed: Polygons, patterns: Sequence[Pattern], *, metre: float) -> list[Part]:
+def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, framed: Polygons, sure: Polygons, patterns: Sequence[Pattern], *, metre: float) -> list[Part]:
     """The walls of an elevation.
 
     Args:
@@ -23,6 +23,7 @@ def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, fr
         speaking: the lines of the layer that most openings lie on, None where there is no such layer.
         openings: outlines of its openings.
         framed: those with a frame, whose lines are left out.
+        sure: those with a frame or in a gap of the cladding, which only walls have.
         patterns: its hatched areas.
         metre: drawing units in a metre.
 
@@ -33,7 +34,7 @@ def find_walls(segments: Floats, speaking: Floats | None, openings: Polygons, fr
     structure = structure_of(segments, framed, gap=gap, metre=metre)
     if not structure.ground.any() and speaking is not None:  # nothing says where the walls end: the layer may
         structure = structure_of(speaking, framed, gap=gap, metre=metre)
-    walls = [wall for part in parts_of(structure, openings) for wall in parted(part, structure, openings, list(patterns))]
+    walls = [wall for part in parts_of(structure, sure) for wall in parted(part, structure, openings, list(patterns))]
     return [w._replace(polygon=_tidy(_with_openings(w.polygon, openings, gap, metre), gap)) for w in walls]
 
 

@@ -36,7 +36,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
 
     Args:
         s: the structure of the elevation.
-        openings: its openings.
+        openings: its openings that have a frame or are gaps in boards.
 
     Returns:
         The parts, from left to right.
@@ -54,11 +54,10 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
-        if not (count or (grounded and cover >= constants.COVER_LEAST)):
+        roofed = cover >= constants.COVER_LEAST
+        if not (grounded and (count or roofed)) and not (count and (roofed or not s.ground.any())):
             continue
-        if not grounded and not count:
-            continue
-        confidence = 0.5 + 0.2 * grounded + 0.15 * (cover >= constants.COVER_LEAST) + 0.1 * (count > 0)
+        confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
         reason = Reason("WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count})
         found.append(Part(whole, confidence, reason))
     return sorted(_without_wings(found), key=lambda p: p.polygon.bounds)

@@ -141,7 +141,7 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
     for k, r in enumerate(flat.tolist()):
         x0, y0, x1, y1 = runs.lines[r]
         feet, tops = np.unique(np.rint(low[stands[k], 0] / gap)) * gap, np.unique(np.rint(high[hangs[k], 0] / gap)) * gap
-        sunk = _sunk(runs.lines[r], tall, metre) if not len(feet) and dangling[r].any() else feet
+        sunk = np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
         if not len(sunk) or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0) or (texture.boards[r] and not dangling[r].any()):
             continue
         hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
