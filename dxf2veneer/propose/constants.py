@@ -99,6 +99,8 @@ TABLE_STRAIGHT = 0.97
 """Share of a table's lines that are level or upright, by length [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
+TITLED = 4.0
+"""What a title says for its kind, as log odds: one in fifty stands under the wrong view [our own]."""
 BLOCK_LARGEST = 0.35
 """Greatest area of a title block, as a share of its frame's [our own]."""
 KIND_SURE = 25.0
@@ -334,3 +336,5 @@ FOOTING_M = 2.0
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""
+GAP_SCORE = 0.7
+"""Score of a gap in a cladding [our own]."""

@@ -18,7 +18,7 @@ from dxf2veneer.propose.views.group import Group
 from dxf2veneer.propose.views.levels import LevelMark
 from dxf2veneer.propose.views.paper import give_paper_titles
 from dxf2veneer.propose.views.placing import titled
-from dxf2veneer.propose.views.titles import Title
+from dxf2veneer.propose.views.titles import Title, kind_named
 
 
 def attach(
@@ -145,7 +145,8 @@ def scraps(
         box = around([boxes[n] for n in members])
         pieces = [small[n] for n in members if n < len(small)]
         own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
-        home = _home(groups, blocks, box, max((reach[n] for n in members), default=0.0) * 2.0)
+        letters = 0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
+        home = _home(groups, blocks, box, letters)
         if home is None:
             if any(contains(f.box, box) for f in frames) or not frames or pieces:
                 found.append(
@@ -169,13 +170,18 @@ def _together(pieces: Sequence[Group]) -> Integers:
     return np.concatenate([p.segments for p in pieces]) if pieces else np.zeros(0, np.int64)
 
 
+def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> bool:
+    """Whether a scrap is a legend: it is called so, or has several pieces with a text for each."""
+    named = [kind_named(scene.texts[n].text) for n in texts]
+    return any(n is not None and n[0] == "other" for n in named) or (len(pieces) >= 3 and len(texts) >= len(pieces))
+
+
 def _home(groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float) -> Group | None:
     """The view that a scrap lies in or close beside, the title block that it lies in; None where it stands alone."""
     near = min(groups, key=lambda g: distance(g.room, box), default=None)
     held = [g for g in (*groups, *blocks) if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
     if held:
         return min(held, key=lambda g: area(g.core))
-    if near is None:
+    if near is None or not letters:
         return None
-    close = distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core))
-    return near if close else None
+    return near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None
