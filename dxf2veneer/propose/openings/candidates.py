@@ -54,7 +54,8 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
 def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
     """Rectangles between two uprights of the same height, where level lines cover head and sill.
 
-    A head or sill may run on: a board line over a window, the step or the ground under a door.
+    A head or sill may run on: a board line over a window, the step or the ground under a door. Under a
+    door the foot of the wall may stop at both jambs.
 
     Args:
         segments: lines and the runs that they make, shape (n, 4).
@@ -81,7 +82,8 @@ def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
         (x0, ys[y0], x1, ys[y1])
         for (y0, y1), xs in posts.items()
         for x0, x1 in _pairs(sorted(xs), least, widest, gap)
-        if _covered(spans.get(y0, ()), x0, x1, gap) and _covered(spans.get(y1, ()), x0, x1, gap)
+        if _covered(spans.get(y1, ()), x0, x1, gap)
+        and (_covered(spans.get(y0, ()), x0, x1, gap) or _interrupted(spans.get(y0, ()), x0, x1, gap))
     ]
     return np.asarray(shapely.box(*np.array(sorted(made)).T)) if made else np.empty(0, dtype=object)
 
@@ -127,6 +129,12 @@ def _nearest(values: Floats, places: Floats) -> Ints:
     if len(places) == 1:
         return np.zeros(len(values), dtype=np.int64)
     return np.asarray(np.where(np.abs(values - places[at - 1]) <= np.abs(values - places[at]), at - 1, at), dtype=np.int64)
+
+
+def _interrupted(row: Sequence[tuple[float, float]], x0: float, x1: float, gap: float) -> bool:
+    """Whether one span of a row ends at x0 and the next begins at x1."""
+    at = bisect_right(row, (x0 + gap, float("inf"))) - 1
+    return 0 <= at < len(row) - 1 and abs(row[at][1] - x0) <= gap and abs(row[at + 1][0] - x1) <= gap
 
 
 def _distinct(polygons: Polygons, gap: float) -> Polygons:

@@ -36,7 +36,7 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     """
     score = scores(found, features, metre)
     good = np.flatnonzero(score >= constants.OPENING_SCORE)
-    outer = _outermost(found[good], score[good] >= constants.FRAMED_SCORE)
+    outer = _outermost(found[good], np.digitize(score[good], [constants.GAP_SCORE, constants.FRAMED_SCORE]))
     kept = good[outer]
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
     return [Chosen(found[i], float(score[i]), _reason(features, i)) for i in kept.tolist()]
@@ -54,13 +54,14 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     gap = straight & (f.heads_free == 2) & (f.stopped >= constants.STOPPED_LINES) & ~small & (f.crossed == 0) & (f.above > 0)
     result = np.zeros(len(width))
     result[plain] = constants.PLAIN_SCORE
-    result[gap] = 0.7
+    result[gap] = constants.GAP_SCORE
     result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
     share, close = _filling(found, f.boxes, result, metre)
     filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
     result[filled & ((free == 8) | ((f.upright_free == 4) & close))] = 0.82
     edge = shapely.length(found)
     is_round = 4.0 * np.pi * shapely.area(found) >= constants.ROUND * edge * edge
+    is_round &= np.abs(width - height) <= 0.1 * width
     result[is_round & (free == 8) & (result == 0.0) & (f.inside > 0)] = constants.PLAIN_SCORE
     result[f.crossed > 3] *= 0.5
     return result
@@ -72,7 +73,7 @@ def _filling(found: Polygons, boxes: Floats, score: Floats, metre: float) -> tup
     share, close = np.zeros(len(found)), np.zeros(len(found), dtype=bool)
     if not len(framed):
         return share, close
-    panes = framed[_outermost(found[framed], np.ones(len(framed), dtype=bool))]
+    panes = framed[_outermost(found[framed], np.ones(len(framed), dtype=np.int64))]
     outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
@@ -84,9 +85,9 @@ def _filling(found: Polygons, boxes: Floats, score: Floats, metre: float) -> tup
     return share, close
 
 
-def _outermost(found: Polygons, framed: NDArray[np.bool_]) -> NDArray[np.int64]:
-    """Numbers of polygons of which none overlaps another: framed ones first, large ones first."""
-    order = np.lexsort((-shapely.area(found), ~framed))
+def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Numbers of polygons of which none overlaps another: those of higher rank first, large ones first."""
+    order = np.lexsort((-shapely.area(found), -rank))
     tree = shapely.STRtree(found) if len(found) else None
     blocked = np.zeros(len(found), dtype=bool)
     taken: list[int] = []

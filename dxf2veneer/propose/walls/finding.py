@@ -49,6 +49,7 @@ def _with_openings(wall: Polygon, openings: Polygons, gap: float, metre: float) 
         foot = wall.bounds[1]
         if around >= constants.OPENING_IN_WALL and y0 - foot <= constants.DOOR_REACH_M * metre:
             joined = shapely.unary_union([wall, opening.buffer(gap, join_style="mitre"), box(x0 - gap, foot, x1 + gap, y1 - gap)])
+            joined = joined.intersection(box(*joined.bounds[:1], foot, *joined.bounds[2:]))
             wall = max((p for p in shapely.get_parts(joined)), key=lambda p: p.area)
     return Polygon(wall.exterior)
 
