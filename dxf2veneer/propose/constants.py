@@ -56,6 +56,10 @@ BRIDGE_LEAST = 0.25
 """Least room between two elevations on one ground line, as a share of their height [our own]."""
 TITLE_REACH = 8.0
 """How far a title may stand from its view, as a multiple of its letters' height (at least 5 % of the view's height) [our own]."""
+VIEW_LETTERS = 3.2
+"""Least height of a view that has a title, as a multiple of the title's letters: bubbles and underlines are lower [our own]."""
+SPECK = 0.02
+"""Size of a scrap without text that is a slip of the pen, as a share of the largest view's longer side [our own]."""
 TITLE_ABOVE = 1.6
 """How much farther a title over a view counts than one under it: titles stand under their view (ISO 128-30 allows either)."""
 GROUND_LOW = 0.25
@@ -338,3 +342,11 @@ PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""
 GAP_SCORE = 0.7
 """Score of a gap in a cladding [our own]."""
+OPENING_OUT = 0.1
+"""Share of an opening outside all walls that makes it a notch in one's foot [our own]."""
+PLAIN_HIGHEST_M = 2.6
+"""Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch of wall [our own]."""
+PLAIN_RATIO = 3.0
+"""Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our own]."""
+FILLED_BETWEEN = 0.45
+"""The same share where other lines run against the outline [our own]."""
