@@ -270,11 +270,11 @@ ROUND_WEIGHT = 2.5
 
 # ---------------------------------------------------------------- unit: when it is said
 
-SURE = 0.96
+SURE = 0.93
 """Least chance of a unit that is named [our own]."""
 SURE_WITH_HEADER = 0.8
 """Least chance of the header's own unit: that evidence is weak does not make it doubtful [our own]."""
-SURE_AGAINST_HEADER = 0.985
+SURE_AGAINST_HEADER = 0.965
 """Least chance of a unit that is named against the header [our own]."""
 CONFLICT = 3.0
 """Weight against the best unit, of something that measures, from which on nothing is said [our own]."""

@@ -39,8 +39,17 @@ def job_text(proposal: Proposal, drawing: Path, walls: Sequence[str] | None = No
         "[drawing]",
         *_unit(proposal),
         *_list("window", [(_window(w, proposal), _about(w)) for w in chosen]),
-        *_list("wall_at", [(_point(point_beside(w, proposal.openings_of(w.id))), w.id) for w in chosen]),
-        *_list("opening_at", [(_point(_inside(o.outline)), _about_opening(o)) for w in chosen for o in proposal.openings_of(w.id)]),
+        *_list(
+            "wall_at", [(_point(point_beside(w, proposal.openings_of(w.id))), w.id) for w in chosen]
+        ),
+        *_list(
+            "opening_at",
+            [
+                (_point(_inside(o.outline)), _about_opening(o))
+                for w in chosen
+                for o in proposal.openings_of(w.id)
+            ],
+        ),
     ]
     return "\n".join(lines) + "\n"
 
@@ -88,7 +97,11 @@ def _about_opening(opening: ProposedOpening) -> str:
 
 
 def _list(key: str, rows: Sequence[tuple[str, str]]) -> list[str]:
-    return [f"{key} = [", *(f"    {_text(value)},  # {_plain(about)}" for value, about in rows), "]"] if rows else []
+    return (
+        [f"{key} = [", *(f"    {_text(value)},  # {_plain(about)}" for value, about in rows), "]"]
+        if rows
+        else []
+    )
 
 
 def _point(point: Point) -> str:
@@ -105,7 +118,11 @@ def _array(values: Iterable[str]) -> str:
 
 def _text(value: str) -> str:
     """A TOML basic string."""
-    escaped = "".join(c if c.isprintable() and c not in '"\\' else f"\\u{ord(c):04X}" for c in value if not 0xD800 <= ord(c) <= 0xDFFF)
+    escaped = "".join(
+        c if c.isprintable() and c not in '"\\' else f"\\u{ord(c):04X}"
+        for c in value
+        if not 0xD800 <= ord(c) <= 0xDFFF
+    )
     return f'"{escaped}"'
 
 

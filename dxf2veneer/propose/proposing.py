@@ -7,7 +7,13 @@ from pathlib import Path
 
 from dxf2veneer.propose.corners import corners_of
 from dxf2veneer.propose.elevations import elevation_of
-from dxf2veneer.propose.proposal import Proposal, ProposedLevel, ProposedOpening, ProposedView, ProposedWall
+from dxf2veneer.propose.proposal import (
+    Proposal,
+    ProposedLevel,
+    ProposedOpening,
+    ProposedView,
+    ProposedWall,
+)
 from dxf2veneer.propose.reading import read_scene
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import UnitFinding, find_unit
@@ -55,7 +61,11 @@ def proposal_of(scene: Scene) -> Proposal:
             name = f"W{len(walls) + 1}"
             walls.append(ProposedWall(name, view.id, wall.outline, wall.confidence, wall.reason))
             for o in wall.openings:
-                openings.append(ProposedOpening(f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason))
+                openings.append(
+                    ProposedOpening(
+                        f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason
+                    )
+                )
     return Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
@@ -64,8 +74,15 @@ def proposal_of(scene: Scene) -> Proposal:
         walls=tuple(walls),
         openings=tuple(openings),
         corners=corners_of(walls, metre=metre),
-        levels=tuple(ProposedLevel(v.id, m.y, m.value_text, m.value) for v in views if v.kind == "elevation" for m in v.levels),
-        layers={what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()},
+        levels=tuple(
+            ProposedLevel(v.id, m.y, m.value_text, m.value)
+            for v in views
+            if v.kind == "elevation"
+            for m in v.levels
+        ),
+        layers={
+            what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()
+        },
     )
 
 

@@ -32,7 +32,9 @@ def in_words(reason: Reason) -> str:
     """
     sentence = SENTENCES.get(reason.code)
     if sentence is None:
-        return " ".join([reason.code.lower().replace("_", " "), *(f"{k} {v}" for k, v in reason.values.items())])
+        return " ".join(
+            [reason.code.lower().replace("_", " "), *(f"{k} {v}" for k, v in reason.values.items())]
+        )
     return sentence.format_map({**_derived(reason.values), **reason.values})
 
 

@@ -22,12 +22,12 @@ def framed(x0, y0, x1, y1, frame=0.08):
 def house():
     """A house of one storey: wall 8 x 3, a window, a door, a fascia and a roof that hang over by 0.4.
 
-             ______________________      y 4.5  ridge
-            /______________________\\    y 3.25 fascia, 0.25 deep
-              |                  |       y 3    eaves
-              |  [w]      [d]    |
-      --------+------------------+-----  y 0    ground, from -3 to 12
-              0   1-2.2   5-6    8
+           ______________________      y 4.5  ridge
+          /______________________\\    y 3.25 fascia, 0.25 deep
+            |                  |       y 3    eaves
+            |  [w]      [d]    |
+    --------+------------------+-----  y 0    ground, from -3 to 12
+            0   1-2.2   5-6    8
     """
     ground = [(-3, 0, 12, 0)]
     sides = [(0, 0, 0, 3), (8, 0, 8, 3)]
@@ -38,12 +38,12 @@ def house():
 def woodshed(*, threshold=True):
     """Boards 0.2 apart between corners at 0 and 6 that leave a window and a door open; a line over them hangs over.
 
-      ==================   y 3    from -0.3 to 6.3
-      |------------------|
-      |---|    |---| |---|        window 1-2 x 1.2-2.2, door 3.5-4.4 x 0-2.2
-      |---|____|---| |---|
-      |------------|d|---|
-      0                  6        without threshold no line runs under the door
+    ==================   y 3    from -0.3 to 6.3
+    |------------------|
+    |---|    |---| |---|        window 1-2 x 1.2-2.2, door 3.5-4.4 x 0-2.2
+    |---|____|---| |---|
+    |------------|d|---|
+    0                  6        without threshold no line runs under the door
     """
     lines = [(-0.3, 3, 6.3, 3), (0, 0, 0, 3), (6, 0, 6, 3), (0, 0, 3.5, 0), (4.4, 0, 6, 0)]
     lines += [(3.5, 0, 4.4, 0)] if threshold else []
@@ -64,7 +64,9 @@ def proposed(lines, metre=1.0):
     found = find_openings(segments, np.empty(0, dtype=object), metre=metre)
     framed_ = [c for c in found if c.confidence >= 0.8]
     sure = [c for c in found if c.confidence > 0.6]
-    arrays = [np.array([c.polygon for c in group], dtype=object) for group in (found, framed_, sure)]
+    arrays = [
+        np.array([c.polygon for c in group], dtype=object) for group in (found, framed_, sure)
+    ]
     walls = find_walls(segments, segments, *arrays, [], metre=metre)
     return [w.polygon for w in walls], sorted((c.polygon for c in found), key=lambda p: p.bounds)
 

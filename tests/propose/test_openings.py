@@ -1,5 +1,7 @@
 """Openings: the outermost of nested frames, whatever is drawn in them or beside them."""
 
+import itertools
+
 import numpy as np
 import pytest
 from facades import box, framed, rounded
@@ -30,10 +32,10 @@ def test_a_window_is_its_outermost_frame(inside):
 
 def test_shutters_and_sills_are_outside():
     """
-       |=| +-----+ |=|
-       |=| |  w  | |=|     shutters 0.4 wide with louvres at both sides, a sill below
-       |=| +-----+ |=|
-          =========
+    |=| +-----+ |=|
+    |=| |  w  | |=|     shutters 0.4 wide with louvres at both sides, a sill below
+    |=| +-----+ |=|
+       =========
     """
     lines = [*WALL, *framed(2, 1, 3.2, 2.3), *box(1.95, 0.94, 3.25, 1)]
     for x in (1.58, 3.22):
@@ -47,25 +49,43 @@ def test_a_round_head_is_kept():
     for inset in (0.0, 0.08):
         r = 0.6 - inset
         arc = np.stack([3 + r * np.cos(turn), 2 + r * np.sin(turn)], 1)
-        lines += [(*a, *b) for a, b in zip(arc, arc[1:], strict=False)]
-        lines += [(3 - r, 1 + inset, 3 - r, 2), (3 + r, 1 + inset, 3 + r, 2), (3 - r, 1 + inset, 3 + r, 1 + inset)]
+        lines += [(*a, *b) for a, b in itertools.pairwise(arc)]
+        lines += [
+            (3 - r, 1 + inset, 3 - r, 2),
+            (3 + r, 1 + inset, 3 + r, 2),
+            (3 - r, 1 + inset, 3 + r, 1 + inset),
+        ]
     assert found(lines) == [(2.4, 1, 3.6, 2.6)]
 
 
 def test_boards_and_stones_are_none():
     courses = [(0, y, 12, y) for y in (0.5, 1.0, 1.5, 2.0, 2.5)]
-    joints = [(x + 0.4 * (k % 2), y, x + 0.4 * (k % 2), y + 0.5) for k, y in enumerate((0.5, 1.0, 1.5, 2.0)) for x in np.arange(0.5, 11.5, 0.9)]
+    joints = [
+        (x + 0.4 * (k % 2), y, x + 0.4 * (k % 2), y + 0.5)
+        for k, y in enumerate((0.5, 1.0, 1.5, 2.0))
+        for x in np.arange(0.5, 11.5, 0.9)
+    ]
     assert found([*WALL, *courses, *joints]) == []
 
 
 def test_a_frame_among_boards_is_found():
-    boards = [line for y in np.arange(0.15, 5, 0.15) for line in ([(0, y, 2, y), (3.2, y, 12, y)] if 1 < y < 2.3 else [(0, y, 12, y)])]
+    boards = [
+        line
+        for y in np.arange(0.15, 5, 0.15)
+        for line in ([(0, y, 2, y), (3.2, y, 12, y)] if 1 < y < 2.3 else [(0, y, 12, y)])
+    ]
     assert found([*WALL, *boards, *framed(2, 1, 3.2, 2.3)]) == [(2, 1, 3.2, 2.3)]
 
 
 @pytest.mark.parametrize(
     ("size", "kind"),
-    [((1.2, 1.3), "window"), ((0.9, 2.05), "door"), ((2.4, 2.1), "garage"), ((4.9, 2.2), "garage"), ((0.3, 0.3), "vent")],
+    [
+        ((1.2, 1.3), "window"),
+        ((0.9, 2.05), "door"),
+        ((2.4, 2.1), "garage"),
+        ((4.9, 2.2), "garage"),
+        ((0.3, 0.3), "vent"),
+    ],
 )
 def test_kinds_go_by_size(size, kind):
     import shapely

@@ -20,7 +20,9 @@ def drawn(path, lines, unit=4, factor=1000.0):
     doc = ezdxf.new("R2010")
     doc.header["$INSUNITS"] = unit
     for a, b, c, d in lines:
-        doc.modelspace().add_line((a * factor, b * factor), (c * factor, d * factor), dxfattribs={"layer": "front"})
+        doc.modelspace().add_line(
+            (a * factor, b * factor), (c * factor, d * factor), dxfattribs={"layer": "front"}
+        )
     doc.modelspace().add_text("Front elevation", height=200).set_placement((2000, -1200))
     doc.saveas(path)
     return path
@@ -39,9 +41,20 @@ def test_the_json_has_the_agreed_shape(proposal):
     assert set(wall) == {"id", "view", "outline", "confidence", "reason"}
     assert wall["view"] == data["views"][0]["id"]
     assert wall["outline"][0] != wall["outline"][-1]
-    assert {tuple(round(v) for v in p) for p in wall["outline"]} == {(0, 0), (8000, 0), (8000, 3000), (0, 3000)}
-    assert sorted((o["kind"], o["wall"]) for o in data["openings"]) == [("door", wall["id"]), ("window", wall["id"])]
-    assert all(0.0 < x["confidence"] <= 1.0 and x["reason"]["code"] for x in data["walls"] + data["openings"])
+    assert {tuple(round(v) for v in p) for p in wall["outline"]} == {
+        (0, 0),
+        (8000, 0),
+        (8000, 3000),
+        (0, 3000),
+    }
+    assert sorted((o["kind"], o["wall"]) for o in data["openings"]) == [
+        ("door", wall["id"]),
+        ("window", wall["id"]),
+    ]
+    assert all(
+        0.0 < x["confidence"] <= 1.0 and x["reason"]["code"]
+        for x in data["walls"] + data["openings"]
+    )
 
 
 def test_the_job_file_takes_off_what_is_proposed(tmp_path):
@@ -67,7 +80,9 @@ def test_what_a_drawing_says_stays_text(tmp_path):
     doc = ezdxf.new("R2010")
     doc.header["$INSUNITS"] = 4
     for a, b, c, d in woodshed():
-        doc.modelspace().add_line((a * 1000, b * 1000), (c * 1000, d * 1000), dxfattribs={"layer": "a'b&ü"})
+        doc.modelspace().add_line(
+            (a * 1000, b * 1000), (c * 1000, d * 1000), dxfattribs={"layer": "a'b&ü"}
+        )
     doc.saveas(tmp_path / "odd.dxf")
     text = job_text(propose(tmp_path / "odd.dxf"), tmp_path / "o\ndd.dxf")
     assert tomllib.loads(text)["layers"]["wall"] == ["a'b&ü"]

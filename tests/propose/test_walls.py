@@ -20,20 +20,29 @@ def test_a_gable_wall_ends_under_its_bargeboards():
     """
     slope = 2.0 / 4.0
     low, high = 3 - 0.5 * slope, 0.25
-    rakes = [(-0.5, low, 4, 5), (4, 5, 8.5, low), (-0.5, low + high, 4, 5 + high), (4, 5 + high, 8.5, low + high)]
+    rakes = [
+        (-0.5, low, 4, 5),
+        (4, 5, 8.5, low),
+        (-0.5, low + high, 4, 5 + high),
+        (4, 5 + high, 8.5, low + high),
+    ]
     ends = [(-0.5, low, -0.5, low + high), (8.5, low, 8.5, low + high)]
-    walls, _ = proposed([(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *rakes, *ends, *framed(3, 1, 4.2, 2.2)])
+    walls, _ = proposed(
+        [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *rakes, *ends, *framed(3, 1, 4.2, 2.2)]
+    )
     assert len(walls) == 1
-    assert area(walls) == pytest.approx(8 * 3 + 8 * 2 / 2, rel=2e-3)  # rectangle and triangle, by hand
+    assert area(walls) == pytest.approx(
+        8 * 3 + 8 * 2 / 2, rel=2e-3
+    )  # rectangle and triangle, by hand
 
 
 def test_a_wing_in_front_is_a_wall_of_its_own():
     """
-       ____________________    fascia of the house, y 4
-      |          _________ |   fascia of the wing, y 2.6, over corners at 5 and 7.5
-      |   [w]    |  [w]  |  |
-      +----------+-------+--+
-      0          5      7.5 10
+     ____________________    fascia of the house, y 4
+    |          _________ |   fascia of the wing, y 2.6, over corners at 5 and 7.5
+    |   [w]    |  [w]  |  |
+    +----------+-------+--+
+    0          5      7.5 10
     """
     lines = [(-3, 0, 13, 0), (0, 0, 0, 4), (10, 0, 10, 4), *box(-0.4, 4, 10.4, 4.2)]
     lines += [(5, 0, 5, 2.6), (7.5, 0, 7.5, 2.6), *box(4.7, 2.6, 7.8, 2.8)]
@@ -71,7 +80,13 @@ def test_boards_alone_are_one_wall_with_its_openings(threshold):
 
 
 def test_sloping_ground_is_followed():
-    lines = [(-3, 0.3, 12, -1.2), (0, 0, 0, 3), (8, -0.8, 8, 3), *box(-0.4, 3, 8.4, 3.25), *framed(1, 1, 2.2, 2.3)]
+    lines = [
+        (-3, 0.3, 12, -1.2),
+        (0, 0, 0, 3),
+        (8, -0.8, 8, 3),
+        *box(-0.4, 3, 8.4, 3.25),
+        *framed(1, 1, 2.2, 2.3),
+    ]
     walls, _ = proposed(lines)
     assert area(walls) == pytest.approx(8 * (3 + 3.8) / 2, rel=2e-3)  # a trapezium
 
@@ -82,7 +97,15 @@ def test_footings_below_the_ground_are_no_wall():
 
 
 def test_small_gaps_and_overshoots_change_nothing():
-    walls, _ = proposed([(-3, 0, 12, 0), (0, 0.004, 0, 2.996), (8, -0.02, 8, 3), *box(-0.4, 3, 8.4, 3.25), *framed(1, 1, 2, 2)])
+    walls, _ = proposed(
+        [
+            (-3, 0, 12, 0),
+            (0, 0.004, 0, 2.996),
+            (8, -0.02, 8, 3),
+            *box(-0.4, 3, 8.4, 3.25),
+            *framed(1, 1, 2, 2),
+        ]
+    )
     assert len(walls) == 1
     assert area(walls) == pytest.approx(24.0, rel=2e-3)
 
@@ -101,6 +124,12 @@ def test_moved_scaled_mirrored_and_shuffled_drawings_propose_the_same(drawn):
     scaled = [tuple(v * 1000 for v in line) for line in lines]
     mirrored = [(-a, b, -c, d) for a, b, c, d in lines]
     assert [[round(p.area, 3) for p in group] for group in proposed(moved)] == sizes
-    assert [[round(p.area / 1e6, 3) for p in group] for group in proposed(scaled, metre=1000.0)] == sizes
-    assert [sorted(round(p.area, 3) for p in group) for group in proposed(mirrored)] == [sorted(s) for s in sizes]
-    assert [[rounded(p) for p in group] for group in proposed(shuffled(lines))] == [[rounded(p) for p in group] for group in one]
+    assert [
+        [round(p.area / 1e6, 3) for p in group] for group in proposed(scaled, metre=1000.0)
+    ] == sizes
+    assert [sorted(round(p.area, 3) for p in group) for group in proposed(mirrored)] == [
+        sorted(s) for s in sizes
+    ]
+    assert [[rounded(p) for p in group] for group in proposed(shuffled(lines))] == [
+        [rounded(p) for p in group] for group in one
+    ]
