@@ -207,7 +207,7 @@ WALL_LEAST_M2 = 0.8
 """Least area of a wall, in square metres [our own]."""
 WALL_LEAST_M = 0.4
 """Least width and height of a wall, in metres [our own]."""
-BAND_CLAD = 0.3
+BAND_CLAD = 0.6
 """Greatest share of a band's edge that lines of a cladding or the ground make up [our own]."""
 
 # ---------------------------------------------------------------- unit: what is weighed
