@@ -207,7 +207,7 @@ WALL_LEAST_M2 = 0.8
 """Least area of a wall, in square metres [our own]."""
 WALL_LEAST_M = 0.4
 """Least width and height of a wall, in metres [our own]."""
-BAND_CLAD = 0.6
+BAND_CLAD = 0.3
 """Greatest share of a band's edge that lines of a cladding or the ground make up [our own]."""
 
 # ---------------------------------------------------------------- unit: what is weighed
@@ -315,7 +315,7 @@ CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
 BAND_BASE = 0.02
 """Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
-CLADDING_BLANK_M = 0.7
+CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""
 LONG_LINE_M = 2.6
 """Lines longer than this are left out once, so that a line through a frame does not hide it, in metres [our own]."""
@@ -350,3 +350,5 @@ PLAIN_RATIO = 3.0
 """Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our own]."""
 FILLED_BETWEEN = 0.45
 """The same share where other lines run against the outline [our own]."""
+OPEN_WALL_M2 = 8.0
+"""Least area of a wall that stands on the ground with neither openings nor a roof's edge, in square metres [our own]."""

@@ -82,10 +82,9 @@ def _alike(one: Claddings, two: Claddings) -> bool:
     """Whether two claddings are the same, at the same steps."""
     if one.keys() != two.keys():
         return False
-    ratios = [one[name] / two[name] for name in one]
-    return all(
-        1.0 / constants.CLADDING_STEP_RATIO <= r <= constants.CLADDING_STEP_RATIO for r in ratios
-    )
+    ratios = [max(one[name], two[name]) / min(one[name], two[name]) for name in one]
+    most = constants.CLADDING_STEP_RATIO  # a step may be measured from board to board or over two
+    return all(r <= most or 2.0 / most <= r <= 2.0 * most for r in ratios)
 
 
 def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
@@ -138,7 +137,7 @@ def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
     found: Claddings = {}
     name, (height, step) = max(drawn.items(), key=lambda item: item[1][0])
     if height > 0.0:
-        found[name] = step
+        found[name] = 1.0 if name == "stones" else step
     for pattern, area in patterns:
         if area.intersection(inner).area >= constants.CLADDING_HATCH_M2 * s.metre**2:
             found[f"hatch {pattern}"] = 1.0

@@ -55,7 +55,10 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
         roofed = cover >= constants.COVER_LEAST
-        if not (grounded and (count or roofed)) and not (count and (roofed or not s.ground.any())):
+        tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
+        if not (grounded and (count or roofed or tall)) and not (
+            count and (roofed or not s.ground.any())
+        ):
             continue
         confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
         reason = Reason(
