@@ -12,6 +12,7 @@ from xml.sax.saxutils import escape
 import numpy as np
 from shapely.geometry import Polygon
 
+from dxf2veneer.propose.job_text import point_beside
 from dxf2veneer.propose.proposal import Box, Outline, Proposal
 from dxf2veneer.propose.scene import Floats
 from dxf2veneer.propose.wording import in_words
@@ -67,7 +68,10 @@ def picture(proposal: Proposal, segments: Floats) -> str:
             )
             for o in proposal.openings
         ),
-        *(sheet.label(_middle(w.outline), w.id, bold=True) for w in proposal.walls),
+        *(
+            sheet.label(point_beside(w, proposal.openings_of(w.id)), w.id, bold=True)
+            for w in proposal.walls
+        ),
         *(sheet.label(_middle(o.outline), o.id) for o in proposal.openings),
         sheet.legend(high),
     ]
