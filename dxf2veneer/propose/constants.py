@@ -56,6 +56,10 @@ BRIDGE_LEAST = 0.25
 """Least room between two elevations on one ground line, as a share of their height [our own]."""
 TITLE_REACH = 8.0
 """How far a title may stand from its view, as a multiple of its letters' height (at least 5 % of the view's height) [our own]."""
+VIEW_LETTERS = 3.2
+"""Least height of a view that has a title, as a multiple of the title's letters: bubbles and underlines are lower [our own]."""
+SPECK = 0.02
+"""Size of a scrap without text that is a slip of the pen, as a share of the largest view's longer side [our own]."""
 TITLE_ABOVE = 1.6
 """How much farther a title over a view counts than one under it: titles stand under their view (ISO 128-30 allows either)."""
 GROUND_LOW = 0.25
@@ -99,6 +103,8 @@ TABLE_STRAIGHT = 0.97
 """Share of a table's lines that are level or upright, by length [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
+TITLED = 4.0
+"""What a title says for its kind, as log odds: one in fifty stands under the wrong view [our own]."""
 BLOCK_LARGEST = 0.35
 """Greatest area of a title block, as a share of its frame's [our own]."""
 KIND_SURE = 25.0
@@ -264,11 +270,11 @@ ROUND_WEIGHT = 2.5
 
 # ---------------------------------------------------------------- unit: when it is said
 
-SURE = 0.96
+SURE = 0.93
 """Least chance of a unit that is named [our own]."""
 SURE_WITH_HEADER = 0.8
 """Least chance of the header's own unit: that evidence is weak does not make it doubtful [our own]."""
-SURE_AGAINST_HEADER = 0.985
+SURE_AGAINST_HEADER = 0.965
 """Least chance of a unit that is named against the header [our own]."""
 CONFLICT = 3.0
 """Weight against the best unit, of something that measures, from which on nothing is said [our own]."""
@@ -309,7 +315,7 @@ CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
 BAND_BASE = 0.02
 """Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
-CLADDING_BLANK_M = 0.7
+CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""
 LONG_LINE_M = 2.6
 """Lines longer than this are left out once, so that a line through a frame does not hide it, in metres [our own]."""
@@ -332,3 +338,17 @@ BAND_CARRIED = 0.3
 """Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
 FOOTING_M = 2.0
 """How far below the ground footings are drawn, in metres [our own]."""
+PLAIN_SCORE = 0.6
+"""Score of an outline without frame that stands free [our own]."""
+GAP_SCORE = 0.7
+"""Score of a gap in a cladding [our own]."""
+OPENING_OUT = 0.1
+"""Share of an opening outside all walls that makes it a notch in one's foot [our own]."""
+PLAIN_HIGHEST_M = 2.6
+"""Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch of wall [our own]."""
+PLAIN_RATIO = 3.0
+"""Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our own]."""
+FILLED_BETWEEN = 0.45
+"""The same share where other lines run against the outline [our own]."""
+OPEN_WALL_M2 = 8.0
+"""Least area of a wall that stands on the ground with neither openings nor a roof's edge, in square metres [our own]."""

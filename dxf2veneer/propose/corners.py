@@ -46,18 +46,45 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
     found: list[ProposedCorner] = []
     left = [(v, s) for v, s in ends if s.side == "left"]
     for view, right in ((v, s) for v, s in ends if s.side == "right"):
-        partners = [(v, s) for v, s in left if v != view and abs((s.y1 - s.y0) - (right.y1 - right.y0)) <= constants.CORNER_HEIGHTS_M * metre]
+        partners = [
+            (v, s)
+            for v, s in left
+            if v != view
+            and abs((s.y1 - s.y0) - (right.y1 - right.y0)) <= constants.CORNER_HEIGHTS_M * metre
+        ]
         name = f"C{len(found) + 1}"
         if len(partners) == 1:
             other = partners[0][1]
             left.remove(partners[0])
             edges = ((right.wall.id, "right"), (other.wall.id, "left"))
-            found.append(ProposedCorner(name, "outside", edges, right.line, 0.6, Reason("CORNER_HEIGHTS_AGREE", {"height": right.y1 - right.y0})))
+            found.append(
+                ProposedCorner(
+                    name,
+                    "outside",
+                    edges,
+                    right.line,
+                    0.6,
+                    Reason("CORNER_HEIGHTS_AGREE", {"height": right.y1 - right.y0}),
+                )
+            )
         else:
             reason = Reason("CORNER_ALONE", {"candidates": len(partners)})
-            found.append(ProposedCorner(name, "outside", ((right.wall.id, "right"),), right.line, 0.5, reason))
-    for _, side in left:
-        found.append(ProposedCorner(f"C{len(found) + 1}", "outside", ((side.wall.id, "left"),), side.line, 0.5, Reason("CORNER_ALONE", {"candidates": 0})))
+            found.append(
+                ProposedCorner(
+                    name, "outside", ((right.wall.id, "right"),), right.line, 0.5, reason
+                )
+            )
+    for _, lone in left:
+        found.append(
+            ProposedCorner(
+                f"C{len(found) + 1}",
+                "outside",
+                ((lone.wall.id, "left"),),
+                lone.line,
+                0.5,
+                Reason("CORNER_ALONE", {"candidates": 0}),
+            )
+        )
     return tuple(found)
 
 
@@ -66,5 +93,9 @@ def _sides(wall: ProposedWall, metre: float) -> list[_Side]:
     result = []
     for (xa, ya), (xb, yb) in pairwise((*wall.outline, wall.outline[0])):
         if abs(xb - xa) <= 0.01 * abs(yb - ya) and abs(yb - ya) >= constants.CORNER_LEAST_M * metre:
-            result.append(_Side(wall, "right" if yb > ya else "left", (xa + xb) / 2.0, min(ya, yb), max(ya, yb)))
+            result.append(
+                _Side(
+                    wall, "right" if yb > ya else "left", (xa + xb) / 2.0, min(ya, yb), max(ya, yb)
+                )
+            )
     return result

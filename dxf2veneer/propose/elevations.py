@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -19,7 +19,6 @@ from dxf2veneer.propose.scene import Integers, Scene
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
 from dxf2veneer.propose.walls.claddings import Pattern
-from dxf2veneer.propose.lines.noding import Floats
 
 
 class FoundOpening(NamedTuple):
@@ -66,26 +65,58 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     opened = find_openings(segments, np.empty(0, dtype=object), metre=metre)
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
-    speaking = next((name for name, count in layers.most_common(1) if count >= constants.SPEAKING_LAYER * len(outlines)), None)
-    spoken = segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]] if speaking is not None else None
-    framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
-    walls = find_walls(segments, spoken, outlines, framed, _patterns(scene, view), metre=metre)
-    held = {i: [_to_foot(c, walls[i].polygon, metre) for c in some] for i, some in _held([w.polygon for w in walls], opened).items()}
+    speaking = next(
+        (
+            name
+            for name, count in layers.most_common(1)
+            if count >= constants.SPEAKING_LAYER * len(outlines)
+        ),
+        None,
+    )
+    spoken = (
+        segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]]
+        if speaking is not None
+        else None
+    )
+    framed = np.array(
+        [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
+    )
+    sure = np.array(
+        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
+    )
+    walls = find_walls(
+        segments, spoken, outlines, framed, sure, _patterns(scene, view), metre=metre
+    )
+    held = {
+        i: [_to_foot(c, walls[i].polygon, metre) for c in some]
+        for i, some in _held([w.polygon for w in walls], opened).items()
+    }
     found = tuple(
-        FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])) for i, w in enumerate(walls)
+        FoundWall(
+            _points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])
+        )
+        for i, w in enumerate(walls)
     )
     return Elevation(found, _layer_names(scene, numbers, [w.polygon for w in walls], outlines, gap))
 
 
 def _opening(chosen: Chosen, metre: float) -> FoundOpening:
-    return FoundOpening(kind_of(chosen.polygon, metre=metre), _points(chosen.polygon), chosen.confidence, chosen.reason)
+    return FoundOpening(
+        kind_of(chosen.polygon, metre=metre),
+        _points(chosen.polygon),
+        chosen.confidence,
+        chosen.reason,
+    )
 
 
 def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
     """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
     x0, y0, x1, y1 = opening.polygon.bounds
     foot = wall.bounds[1]
-    if opening.reason.code != "OPENING_GAP_IN_BOARDS" or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre:
+    if (
+        opening.reason.code != "OPENING_GAP_IN_BOARDS"
+        or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre
+    ):
         return opening
     return opening._replace(polygon=box(x0, foot, x1, y1))
 
@@ -118,11 +149,15 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
             continue
         steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
         areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty]
+        result += [
+            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
+        ]
     return result
 
 
-def _layers(scene: Scene, numbers: Integers, outlines: Sequence[Polygon], gap: float) -> Counter[str]:
+def _layers(
+    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
+) -> Counter[str]:
     """For each layer the number of outlines of which its lines draw a half or more."""
     counts: Counter[str] = Counter()
     for outline in outlines:
@@ -137,7 +172,13 @@ def _layers(scene: Scene, numbers: Integers, outlines: Sequence[Polygon], gap: f
     return counts
 
 
-def _layer_names(scene: Scene, numbers: Integers, walls: Sequence[Polygon], openings: Sequence[Polygon], gap: float) -> dict[str, tuple[str, ...]]:
+def _layer_names(
+    scene: Scene,
+    numbers: Integers,
+    walls: Iterable[Polygon],
+    openings: Iterable[Polygon],
+    gap: float,
+) -> dict[str, tuple[str, ...]]:
     """The layers of the lines along walls and along openings, the most frequent first."""
     return {
         what: tuple(name for name, _ in _layers(scene, numbers, outlines, gap).most_common())

@@ -47,7 +47,13 @@ class ProposedWall:
 
     def as_json(self) -> dict[str, Any]:
         """The wall as plain data, in drawing units."""
-        return {"id": self.id, "view": self.view, "outline": _points(self.outline), "confidence": round(self.confidence, 3), "reason": self.reason.as_json()}
+        return {
+            "id": self.id,
+            "view": self.view,
+            "outline": _points(self.outline),
+            "confidence": round(self.confidence, 3),
+            "reason": self.reason.as_json(),
+        }
 
 
 @dataclass(frozen=True)
@@ -88,7 +94,14 @@ class ProposedCorner:
     def as_json(self) -> dict[str, Any]:
         """The corner as plain data, in drawing units."""
         edges = [{"wall": wall, "side": side} for wall, side in self.edges]
-        return {"id": self.id, "kind": self.kind, "edges": edges, "line": list(self.line), "confidence": round(self.confidence, 3), "reason": self.reason.as_json()}
+        return {
+            "id": self.id,
+            "kind": self.kind,
+            "edges": edges,
+            "line": list(self.line),
+            "confidence": round(self.confidence, 3),
+            "reason": self.reason.as_json(),
+        }
 
 
 @dataclass(frozen=True)
@@ -118,7 +131,13 @@ class ProposedView:
 
     def as_json(self) -> dict[str, Any]:
         """The view as plain data, in drawing units."""
-        return {"id": self.id, "kind": self.kind, "title": self.title, "box": list(self.box), "confidence": round(self.confidence, 3)}
+        return {
+            "id": self.id,
+            "kind": self.kind,
+            "title": self.title,
+            "box": list(self.box),
+            "confidence": round(self.confidence, 3),
+        }
 
 
 @dataclass(frozen=True)

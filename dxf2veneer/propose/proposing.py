@@ -8,7 +8,13 @@ from typing import NamedTuple
 
 from dxf2veneer.propose.corners import corners_of
 from dxf2veneer.propose.elevations import elevation_of
-from dxf2veneer.propose.proposal import Proposal, ProposedLevel, ProposedOpening, ProposedView, ProposedWall
+from dxf2veneer.propose.proposal import (
+    Proposal,
+    ProposedLevel,
+    ProposedOpening,
+    ProposedView,
+    ProposedWall,
+)
 from dxf2veneer.propose.reading import read_scene
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import UnitFinding, find_unit
@@ -76,7 +82,11 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
             name = f"W{len(walls) + 1}"
             walls.append(ProposedWall(name, view.id, wall.outline, wall.confidence, wall.reason))
             for o in wall.openings:
-                openings.append(ProposedOpening(f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason))
+                openings.append(
+                    ProposedOpening(
+                        f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason
+                    )
+                )
     proposal = Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
@@ -85,8 +95,15 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         walls=tuple(walls),
         openings=tuple(openings),
         corners=corners_of(walls, metre=metre),
-        levels=tuple(ProposedLevel(v.id, m.y, m.value_text, m.value) for v in views if v.kind == "elevation" for m in v.levels),
-        layers={what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()},
+        levels=tuple(
+            ProposedLevel(v.id, m.y, m.value_text, m.value)
+            for v in views
+            if v.kind == "elevation"
+            for m in v.levels
+        ),
+        layers={
+            what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()
+        },
     )
     return Looked(proposal, unit)
 

@@ -31,6 +31,7 @@ class Entity(NamedTuple):
     content of a block the outermost reference."""
 
     kind: str
+    """As in the file; lines of leaders of either kind are LEADER."""
     layer: str
     handle: str
     block: str | None

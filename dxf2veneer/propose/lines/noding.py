@@ -1,8 +1,8 @@
 """Loose lines cut where they meet, small gaps bridged, and the faces between them.
 
-    ----- .            -----+         every loose end is lengthened by the gap; what crosses
-          |     ->          |         another line there closes a face, what crosses nothing is a
-        --+--             --+--       dangling end, which bounds no face and is dropped
+----- .            -----+         every loose end is lengthened by the gap; what crosses
+      |     ->          |         another line there closes a face, what crosses nothing is a
+    --+--             --+--       dangling end, which bounds no face and is dropped
 """
 
 from __future__ import annotations
@@ -67,7 +67,13 @@ def mesh_of(segments: Floats, *, gap: float) -> Mesh:
     index = np.flatnonzero(np.any(snapped[:, :2] != snapped[:, 2:], axis=1))
     snapped = snapped[index]
     if not len(snapped):
-        return Mesh(np.empty(0, dtype=object), np.empty((0, 4)), np.empty((0, 2), np.int64), np.empty(0, np.int64), grid)
+        return Mesh(
+            np.empty(0, dtype=object),
+            np.empty((0, 4)),
+            np.empty((0, 2), np.int64),
+            np.empty(0, np.int64),
+            grid,
+        )
     joined = np.vstack([snapped, _bridges(snapped, gap, grid)])
     lines = shapely.linestrings(joined.reshape(-1, 2, 2))
     noded = shapely.unary_union(lines, grid_size=grid)
@@ -93,7 +99,11 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
     if not len(loose):
         return np.empty((0, 4))
     at = ends[loose]
-    away = at - np.where((loose < len(segments))[:, None], segments[loose % len(segments), 2:], segments[loose % len(segments), :2])
+    away = at - np.where(
+        (loose < len(segments))[:, None],
+        segments[loose % len(segments), 2:],
+        segments[loose % len(segments), :2],
+    )
     length = np.hypot(*away.T)
     ahead = at + away / length[:, None] * np.minimum(gap, length)[:, None]
     run_on = np.hstack([at, np.round(ahead / grid) * grid])

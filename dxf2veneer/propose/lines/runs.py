@@ -1,7 +1,7 @@
 """Runs: lines in one line joined, however many pieces they were drawn in.
 
-    ---- ------      ---     ->     --------------
-      -------                          (doubled, overlapping, split within the gap: one run)
+---- ------      ---     ->     --------------
+  -------                          (doubled, overlapping, split within the gap: one run)
 """
 
 from __future__ import annotations
@@ -38,12 +38,16 @@ class Runs(NamedTuple):
     @property
     def level(self) -> NDArray[np.bool_]:
         """Whether each run is level."""
-        return np.abs(self.lines[:, 3] - self.lines[:, 1]) <= np.radians(_LEVEL_DEG) * self.length
+        return np.asarray(
+            np.abs(self.lines[:, 3] - self.lines[:, 1]) <= np.radians(_LEVEL_DEG) * self.length
+        )
 
     @property
     def upright(self) -> NDArray[np.bool_]:
         """Whether each run is upright."""
-        return np.abs(self.lines[:, 2] - self.lines[:, 0]) <= np.radians(_LEVEL_DEG) * self.length
+        return np.asarray(
+            np.abs(self.lines[:, 2] - self.lines[:, 0]) <= np.radians(_LEVEL_DEG) * self.length
+        )
 
 
 def runs_of(segments: Floats, *, gap: float) -> Runs:
@@ -65,7 +69,10 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
     angle[angle > 180.0 - _STRAIGHT_DEG] = 0.0
     group = _clusters(angle, _STRAIGHT_DEG)
     theta = np.radians(_means(angle, group))[group]
-    along, across = np.stack([np.cos(theta), np.sin(theta)], 1), np.stack([-np.sin(theta), np.cos(theta)], 1)
+    along, across = (
+        np.stack([np.cos(theta), np.sin(theta)], 1),
+        np.stack([-np.sin(theta), np.cos(theta)], 1),
+    )
     offset = np.einsum("ij,ij->i", across, (start + end) / 2.0)
     line = _clusters_within(group, offset, gap / 2.0)
     t0, t1 = np.einsum("ij,ij->i", along, start), np.einsum("ij,ij->i", along, end)
@@ -84,7 +91,9 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
     way, side = along[order][at], across[order][at]
     ends = [way * t[:, None] + side * shift[:, None] + centre for t in (first, last)]
     lines = np.hstack(ends)
-    steep = np.abs(lines[:, 2] - lines[:, 0]) <= np.radians(_LEVEL_DEG) * np.hypot(lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1])
+    steep = np.abs(lines[:, 2] - lines[:, 0]) <= np.radians(_LEVEL_DEG) * np.hypot(
+        lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
+    )
     turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
     return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member)
 

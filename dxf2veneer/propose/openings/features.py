@@ -1,9 +1,9 @@
 """What tells an opening from a board, a stone, a step or a stretch of wall.
 
-    free corner    no line runs on past it:       framed: another outline close inside on all sides
-           |            +-----                     +-----------+
-        ---+---         |                          | +-------+ |     stopped: boards or stones end
-           |    no      |     yes                  | |       | |     at both jambs and leave a gap
+free corner    no line runs on past it:       framed: another outline close inside on all sides
+       |            +-----                     +-----------+
+    ---+---         |                          | +-------+ |     stopped: boards or stones end
+       |    no      |     yes                  | |       | |     at both jambs and leave a gap
 """
 
 from __future__ import annotations
@@ -60,12 +60,36 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     boxes = shapely.bounds(found).reshape(-1, 4)
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
     beyond = constants.OVERSHOOT_M * metre
-    feet, heads = (sum(_runs_on(upright, boxes[:, x], boxes[:, y] + s * beyond, gap) for x in (0, 2)) for y, s in ((1, -1), (3, 1)))
-    sides = sum(_runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap) for x, s in ((0, -1), (2, 1)) for y in (1, 3))
+    feet = _runs_on(upright, boxes[:, 0], boxes[:, 1] - beyond, gap) + _runs_on(
+        upright, boxes[:, 2], boxes[:, 1] - beyond, gap
+    )
+    heads = _runs_on(upright, boxes[:, 0], boxes[:, 3] + beyond, gap) + _runs_on(
+        upright, boxes[:, 2], boxes[:, 3] + beyond, gap
+    )
+    sides = np.sum(
+        [
+            _runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap)
+            for x, s in ((0, -1), (2, 1))
+            for y in (1, 3)
+        ],
+        axis=0,
+    )
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
     right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
-    return Features(boxes, 4 - feet - heads, 2 - heads, 4 - sides, frames, part_of, np.minimum(left, right), _crossings(runs.lines, boxes, gap, beyond), _fullness(found, boxes), _inside(runs.lines, boxes, gap), _above(level, boxes, gap, metre))
+    return Features(
+        boxes,
+        4 - feet - heads,
+        2 - heads,
+        4 - sides,
+        frames,
+        part_of,
+        np.minimum(left, right),
+        _crossings(runs.lines, boxes, gap, beyond),
+        _fullness(found, boxes),
+        _inside(runs.lines, boxes, gap),
+        _above(level, boxes, gap, metre),
+    )
 
 
 def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:
@@ -81,7 +105,9 @@ def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
     """For each box how many others lie close inside, and how many it lies close inside of."""
     made = shapely.box(*boxes.T)
     outer, inner = shapely.STRtree(made).query(made, predicate="covers")
-    margins = np.abs(boxes[outer] - boxes[inner]) / metre  # left, bottom, right, top; a door's frame has no bottom
+    margins = (
+        np.abs(boxes[outer] - boxes[inner]) / metre
+    )  # left, bottom, right, top; a door's frame has no bottom
     apart = (margins[:, [0, 2, 3]] > constants.FRAME_LEAST_M).all(axis=1)
     close = (outer != inner) & (margins.max(axis=1, initial=0.0) <= constants.FRAME_MOST_M) & apart
     count = len(boxes)
@@ -93,7 +119,9 @@ def _ends_at(ends: Floats, x: Floats, boxes: Floats, gap: float) -> Ints:
     if not len(ends):
         return np.zeros(len(x), dtype=np.int64)
     inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    sides: Any = shapely.linestrings(np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2))
+    sides: Any = shapely.linestrings(
+        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
+    )
     hit = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)[0]
     return np.bincount(hit, minlength=len(x))
 
@@ -105,7 +133,10 @@ def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
     made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
     inner = shapely.box(boxes[:, 0] + gap, boxes[:, 1] + gap, boxes[:, 2] - gap, boxes[:, 3] - gap)
     box, line = shapely.STRtree(made).query(inner, predicate="intersects")
-    low, high = np.minimum(lines[:, :2], lines[:, 2:])[line], np.maximum(lines[:, :2], lines[:, 2:])[line]
+    low, high = (
+        np.minimum(lines[:, :2], lines[:, 2:])[line],
+        np.maximum(lines[:, :2], lines[:, 2:])[line],
+    )
     b = boxes[box]
     across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
     along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
@@ -124,7 +155,12 @@ def _inside(lines: Floats, boxes: Floats, gap: float) -> Ints:
     box, line = shapely.STRtree(made).query(grown, predicate="covers")
     middle = (lines[line, :2] + lines[line, 2:]) / 2.0
     b = boxes[box]
-    within = (middle[:, 0] > b[:, 0] + gap) & (middle[:, 0] < b[:, 2] - gap) & (middle[:, 1] > b[:, 1] + gap) & (middle[:, 1] < b[:, 3] - gap)
+    within = (
+        (middle[:, 0] > b[:, 0] + gap)
+        & (middle[:, 0] < b[:, 2] - gap)
+        & (middle[:, 1] > b[:, 1] + gap)
+        & (middle[:, 1] < b[:, 3] - gap)
+    )
     return np.bincount(box[within], minlength=len(boxes))
 
 
@@ -133,8 +169,14 @@ def _above(level: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
     if not len(level):
         return np.zeros(len(boxes), dtype=np.int64)
     x, head = (boxes[:, 0] + boxes[:, 2]) / 2.0, boxes[:, 3]
-    up: Any = shapely.linestrings(np.stack([x, head + 2.0 * gap, x, head + constants.BOARD_MOST_M * metre], axis=1).reshape(-1, 2, 2))
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(up, predicate="intersects")
+    up: Any = shapely.linestrings(
+        np.stack([x, head + 2.0 * gap, x, head + constants.BOARD_MOST_M * metre], axis=1).reshape(
+            -1, 2, 2
+        )
+    )
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        up, predicate="intersects"
+    )
     beyond = constants.RUNS_ON_M * metre
     on = (level[line, 0] < boxes[box, 0] - beyond) & (level[line, 2] > boxes[box, 2] + beyond)
     return np.bincount(box[on], minlength=len(boxes))

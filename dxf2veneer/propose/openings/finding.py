@@ -6,11 +6,11 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons, mesh_of
+from dxf2veneer.propose.lines.runs import runs_of
 from dxf2veneer.propose.openings.candidates import candidates
 from dxf2veneer.propose.openings.choosing import Chosen, choose
 from dxf2veneer.propose.openings.features import features_of
-from dxf2veneer.propose.lines.noding import Floats, Polygons, mesh_of
-from dxf2veneer.propose.lines.runs import runs_of
 
 
 def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[Chosen]:

@@ -164,6 +164,11 @@ def _distinct(corners: Iterable[Any]) -> list[Point]:
     return list(dict.fromkeys(_flat(c) for c in corners if c is not None))
 
 
+def _leader(entity: Any) -> list[Run]:
+    points = [_flat(p) for p in entity.vertices]
+    return [(points, False)] if len(points) > 1 else []
+
+
 def _multiline(entity: Any) -> list[Run]:
     return [run for part in entity.virtual_entities() for run in runs_of(part, part.dxftype())]
 
@@ -180,6 +185,7 @@ _READERS: dict[str, Callable[[Any], list[Run]]] = {
     "TRACE": _quad,
     "3DFACE": _face,
     "MLINE": _multiline,
+    "LEADER": _leader,
 }
 _PLANE = ("LWPOLYLINE", "POLYLINE", "CIRCLE", "ARC", "SOLID", "TRACE")
 """Kinds whose coordinates are those of a plane of their own (DXF reference, object coordinate systems)."""

@@ -132,13 +132,19 @@ class Placer:
         elif kind == "DIMENSION":
             dimension = dimension_of(entity, layer)
             content.dimensions += [dimension] if dimension else []
+        elif kind in ("MULTILEADER", "MLEADER"):
+            for part in entity.virtual_entities():
+                if part.dxftype() in ("LINE", "LWPOLYLINE", "SPLINE"):
+                    self._curve(content, part, part.dxftype(), layer, shown_as="LEADER")
+                else:
+                    self._read(content, part, layer)
         elif kind in ("HATCH", "MPOLYGON"):
             hatch = _hatch(entity, layer)
             content.hatches += [hatch] if hatch else []
         else:
             self._curve(content, entity, kind, layer)
 
-    def _curve(self, content: Content, entity: Any, kind: str, layer: str) -> None:
+    def _curve(self, content: Content, entity: Any, kind: str, layer: str, shown_as: str = "") -> None:
         rows: list[tuple[float, float, float, float]] = []
         closed = False
         for points, is_closed in runs_of(entity, kind):
@@ -151,7 +157,9 @@ class Placer:
         content.counts.append(len(rows))
         dxf = entity.dxf
         colour, linetype = _given(dxf, "color", _BY_LAYER), str(_given(dxf, "linetype", "BYLAYER")).upper()
-        content.drawn.append((kind, layer, str(_given(dxf, "handle", "")), None, -1, closed, colour, linetype))
+        content.drawn.append(
+            (shown_as or kind, layer, str(_given(dxf, "handle", "")), None, -1, closed, colour, linetype)
+        )
 
     def _reference(self, content: Content, insert: Any) -> None:
         """Add what a reference places; nothing where it can't be followed or nobody sees it."""

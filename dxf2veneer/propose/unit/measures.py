@@ -71,7 +71,7 @@ def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None
     if not said:
         return None
     total = {n: sum(w[n] for _, w in said) for n in MM}
-    share = min(len(said), 4) / len(said) * (len(said) / len(stated)) ** 2  # dimensions of one hand repeat each other
+    share = min(len(said), 3) / len(said) * (len(said) / len(stated)) ** 2  # dimensions of one hand repeat each other
     first = said[0][0]
     value = {"count": len(said), "text": first.text, "measured": first.measured}
     return Evidence(

@@ -125,7 +125,7 @@ def storeys(views: Sequence[View]) -> list[Evidence]:
     if not highs:
         return []
     high = float(np.median(highs))
-    return [Evidence("storeys", {"height": high}, by_size(high, *STOREY_MM, SIZE_MOST))]
+    return [Evidence("storeys", {"height": high}, by_size(high, *STOREY_MM, 0.75 * SIZE_MOST))]
 
 
 def courses(scene: Scene, views: Sequence[View]) -> list[Evidence]:

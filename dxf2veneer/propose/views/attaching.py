@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE
+from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SPECK
 from dxf2veneer.propose.scene import Box, Integers, Scene
 from dxf2veneer.propose.views.boxes import area, around, box_of, contains, distance, grown, shared, short
 from dxf2veneer.propose.views.cells import components
@@ -18,7 +18,7 @@ from dxf2veneer.propose.views.group import Group
 from dxf2veneer.propose.views.levels import LevelMark
 from dxf2veneer.propose.views.paper import give_paper_titles
 from dxf2veneer.propose.views.placing import titled
-from dxf2veneer.propose.views.titles import Title
+from dxf2veneer.propose.views.titles import Title, kind_named
 
 
 def attach(
@@ -45,7 +45,9 @@ def attach(
     give_paper_titles(scene, groups)
     for bubble in bubbles:
         box = bubble.box if bubble.line < 0 else around((bubble.box, box_of(scene.segments[[bubble.line]])))
-        group = min(targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box)))
+        group = _beside_title(targets, bubble) or min(
+            targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box))
+        )
         group.bubbles.append(bubble)
         if distance(group.core, bubble.box) < 2.0 * short(group.core):
             group.grow(bubble.box)
@@ -61,6 +63,19 @@ def attach(
             near.grow(dimension.box)
     _attach_rest(scene, targets, taken)
     return given
+
+
+def _beside_title(targets: Sequence[Group], bubble: Bubble) -> Group | None:
+    """The group whose title a bubble without a line stands beside: it numbers the view."""
+    if bubble.line >= 0:
+        return None
+    titles = [
+        (distance(g.title.box, bubble.box), n)
+        for n, g in enumerate(targets)
+        if g.title is not None and g.title.number >= 0
+    ]
+    far, nearest = min(titles, default=(np.inf, -1))
+    return targets[nearest] if far <= 2.0 * bubble.radius else None
 
 
 def _give(scene: Scene, targets: Sequence[Group], number: int, given: set[int]) -> Group:
@@ -140,14 +155,17 @@ def scraps(
     clusters: dict[int, list[int]] = {}
     for n, of in enumerate(label.tolist()):
         clusters.setdefault(of, []).append(n)
+    longest = max((max(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in groups), default=0.0)
     found = []
     for members in clusters.values():
         box = around([boxes[n] for n in members])
         pieces = [small[n] for n in members if n < len(small)]
         own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
-        home = _home(groups, blocks, box, max((reach[n] for n in members), default=0.0) * 2.0)
+        letters = 0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
+        home = _home(groups, blocks, box, letters)
         if home is None:
-            if any(contains(f.box, box) for f in frames) or not frames or pieces:
+            speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
+            if not speck and (any(contains(f.box, box) for f in frames) or not frames or pieces):
                 found.append(
                     Group(
                         _together(pieces),
@@ -169,13 +187,18 @@ def _together(pieces: Sequence[Group]) -> Integers:
     return np.concatenate([p.segments for p in pieces]) if pieces else np.zeros(0, np.int64)
 
 
+def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> bool:
+    """Whether a scrap is a legend: it is called so, or has several pieces with a text for each."""
+    named = [kind_named(scene.texts[n].text) for n in texts]
+    return any(n is not None and n[0] == "other" for n in named) or (len(pieces) >= 3 and len(texts) >= len(pieces))
+
+
 def _home(groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float) -> Group | None:
     """The view that a scrap lies in or close beside, the title block that it lies in; None where it stands alone."""
     near = min(groups, key=lambda g: distance(g.room, box), default=None)
     held = [g for g in (*groups, *blocks) if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
     if held:
         return min(held, key=lambda g: area(g.core))
-    if near is None:
+    if near is None or not letters:
         return None
-    close = distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core))
-    return near if close else None
+    return near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None

@@ -11,9 +11,10 @@ import numpy as np
 
 from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble
-from dxf2veneer.propose.views.levels import LevelMark
-from dxf2veneer.propose.views.titles import plain
+from dxf2veneer.propose.views.levels import LevelMark, level_value
+from dxf2veneer.propose.views.titles import kind_named, plain
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,7 @@ _ROOM = frozenset(
     "cucina bagno camera soggiorno corridoio ingresso ripostiglio studio cantina".split()
 )
 """Names of rooms, as plain words."""
+_RATIO = re.compile(r"\b1\s*:\s*\d+|=\s*1\s*'")
 _AREA = re.compile(r"\d+[.,]?\d*\s*(?:m2|m²|qm|sq\.?\s*ft|sf)\b", re.IGNORECASE)
 
 
@@ -92,7 +94,7 @@ def clues_of(
         grid_both=len(ways) == 2,
         grid_upright=ways == {True},
         ratio=(core[2] - core[0]) / max(core[3] - core[1], 1e-300),
-        notes=len(texts) - rooms - len(levels),
+        notes=sum(_is_note(t.text) for t in texts) - rooms,
         strokes=len(own),
         letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
         cut=_is_cut(own, core),
@@ -102,6 +104,13 @@ def clues_of(
         studs=_studs(own, core),
         upright=(core[3] - core[1]) > 1.5 * (core[2] - core[0]),
     )
+
+
+def _is_note(text: str) -> bool:
+    """Whether a text is words, no number, level, title or scale."""
+    if NUMBER.fullmatch(text.strip()) or level_value(text) is not None or kind_named(text) is not None:
+        return False
+    return len(re.findall(r"[a-z]", plain(text))) >= 4 and not _RATIO.search(text)
 
 
 def _is_room(text: str) -> bool:

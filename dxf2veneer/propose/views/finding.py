@@ -15,7 +15,7 @@ from dxf2veneer.propose.constants import (
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Integers, Scene
 from dxf2veneer.propose.views.attaching import attach, scraps
-from dxf2veneer.propose.views.boxes import area, contains, distance, grown, inside, middle
+from dxf2veneer.propose.views.boxes import area, box_of, contains, distance, grown, inside, middle
 from dxf2veneer.propose.views.clues import Clues, clues_of
 from dxf2veneer.propose.views.dimlines import drawn_dimensions
 from dxf2veneer.propose.views.frames import Frame, frames_of
@@ -94,6 +94,7 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
     owners = np.concatenate(
         (owner, *(np.full(len(b), len(scene.entities) + n) for n, b in zip(whose, borders, strict=True)))
     )
+    leads = np.array([e.kind == "LEADER" for e in scene.entities], bool)
     parts = split(together, owners, titles)
     if not parts:
         return [], []
@@ -105,7 +106,13 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
     for n, (part, box) in enumerate(zip(parts, boxes, strict=True)):
         title = titles[own[n]] if n in own else None
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
-        group = Group(loose[part[part < len(loose)]], box, title, hatches=hatches)
+        own_lines = loose[part[part < len(loose)]]
+        led = leads[scene.owner[own_lines]]
+        group = Group(own_lines[~led], box, title, hatches=hatches)
+        if led.any() and not led.all():
+            lines = part[(part >= len(loose)) | ~leads[np.minimum(owners[part], len(scene.entities) - 1)]]
+            group.core = box_of(together[lines])
+            group.annotation += own_lines[led].tolist()
         group.is_table = is_table(scene, group.segments, box)
         little = (
             title is None

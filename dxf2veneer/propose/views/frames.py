@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose.constants import FRAME_CROSSED, FRAME_LEAST, FRAME_RATIO_SLACK, FRAME_RATIOS, FRAME_SLACK
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
-from dxf2veneer.propose.views.boxes import contains, inside
+from dxf2veneer.propose.views.boxes import box_of, contains, inside
 from dxf2veneer.propose.views.tables import is_ruled
 from dxf2veneer.propose.views.titles import Title
 
@@ -92,7 +92,7 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     for box, own in candidates:
         twin = next((f for f in found if contains(f.box, box) and _is_twin(f.box, box)), None)
         if twin is not None:
-            found[found.index(twin)] = Frame(
+            found[next(n for n, f in enumerate(found) if f is twin)] = Frame(
                 twin.box, np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)), (*twin.why, "twin")
             )
         elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(
@@ -100,21 +100,33 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
         ):
             found.append(Frame(box, _on_sides(segments, box, size * FRAME_SLACK), ()))
     judged = [Frame(f.box, f.segments, _reasons(scene, titles, f)) for f in found]
+    likely = [f for f in judged if {"texts", "titles"}.intersection(f.why)]
+    if _hold_all(scene, likely):
+        judged = [Frame(f.box, f.segments, (*f.why, "whole") if any(f is o for o in likely) else f.why) for f in judged]
     return [f for f in judged if _holds_drawings(scene, f)]
 
 
-_WORTH = {"paper": 1, "twin": 1, "block": 1, "texts": 1, "titles": 2, "whole": 2}
+def _hold_all(scene: Scene, frames: Sequence[Frame]) -> bool:
+    """Whether frames together hold nearly all lines and texts of the drawing."""
+    if not frames:
+        return False
+    lines = np.logical_or.reduce([_within(scene.segments, f.box) for f in frames])
+    texts = [any(contains(f.box, t.box) for f in frames) for t in scene.texts]
+    return bool(lines.mean() > 0.95) and sum(texts) > 0.95 * len(texts)
+
+
+_WORTH = {"paper": 1, "twin": 1, "block": 1, "cells": 1, "texts": 1, "titles": 2, "whole": 2}
 """How much each reason weighs; three make a frame."""
 
 
 def _holds_drawings(scene: Scene, frame: Frame) -> bool:
-    """Whether a rectangle is a frame: enough speaks for it, texts stand in it, and it is no table."""
+    """Whether a rectangle is a frame: enough speaks for it, texts stand in it as on a sheet, and it is no table."""
     if sum(_WORTH[w] for w in frame.why) < 3 or not {"texts", "titles"}.intersection(frame.why):
         return False
-    x0, y0, x1, y1 = frame.box
-    middles = (scene.segments[:, :2] + scene.segments[:, 2:]) / 2
-    within = (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
-    return not is_ruled(scene, np.flatnonzero(within), frame.box, len(scene.texts))
+    if not {"twin", "block", "cells", "titles"}.intersection(frame.why):
+        return False
+    within = np.flatnonzero(_within(scene.segments, frame.box))
+    return not is_ruled(scene, within, frame.box, len(scene.texts))
 
 
 def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:
@@ -168,11 +180,32 @@ def _reasons(scene: Scene, titles: Sequence[Title], frame: Frame) -> tuple[str, 
             why.add("block")
     if len(held) >= 3:
         why.add("texts")
-    middles = (scene.segments[:, :2] + scene.segments[:, 2:]) / 2
-    within = (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
-    if within.mean() > 0.95 and len(held) > 0.95 * len(scene.texts):
-        why.add("whole")
+    if _has_cells(scene.segments[_within(scene.segments, frame.box)], [(t.x, t.y) for t in held], wide):
+        why.add("cells")
     return tuple(sorted(why))
+
+
+def _within(segments: Floats, box: Box) -> NDArray[np.bool_]:
+    """Which segments have their middle in a box."""
+    middles = (segments[:, :2] + segments[:, 2:]) / 2
+    x0, y0, x1, y1 = box
+    return (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
+
+
+def _has_cells(segments: Floats, texts: Sequence[tuple[float, float]], wide: float) -> bool:
+    """Whether four or more level lines of one length lie over each other, with three or more texts between them."""
+    d = np.abs(segments[:, 2:] - segments[:, :2])
+    slack = 5e-4 * wide
+    level = segments[(d[:, 1] <= slack) & (d[:, 0] > 0.05 * wide)]
+    if len(level) < 4:
+        return False
+    ends = np.round(np.sort(level[:, [0, 2]], axis=1) / (2 * slack))
+    _, place, count = np.unique(ends, axis=0, return_inverse=True, return_counts=True)
+    for n in np.flatnonzero((count >= 4) & (count <= 60)):
+        room = box_of(level[place.ravel() == n])
+        if sum(inside(room, t) for t in texts) >= 3:
+            return True
+    return False
 
 
 def _touching(segments: Floats, frame: Frame, slack: float) -> NDArray[np.int64]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dxf2veneer.propose.constants import FRAMING, KIND_SURE, TREES, VIEW_STRIP
+from dxf2veneer.propose.constants import FRAMING, KIND_SURE, TITLED, TREES, VIEW_STRIP
 from dxf2veneer.propose.proposal import Reason, ViewKind
 from dxf2veneer.propose.views.clues import Clues
 from dxf2veneer.propose.views.titles import Title
@@ -13,18 +13,21 @@ from dxf2veneer.propose.views.titles import Title
 def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
     """The kind of a view, how sure it is (0 to 1), and why.
 
-    A title that names the kind by its own word decides; else what is drawn.
+    A title that names the kind by its own word decides, unless what is drawn is clearly something else:
+    a title may stand as near to the view next door. Without a title what is drawn decides.
     """
-    if title is not None and title.sure:
+    if title is not None and title.sure and title.kind in ("detail", "other", "sheet"):
         return title.kind, 0.95, Reason("VIEW_TITLED", {"title": title.text})
     if table:
         return "other", 0.8, Reason("VIEW_TABLE", {})
     scores: dict[ViewKind, float] = {"elevation": 0.0, "plan": 0.0, "section": -1.0, "detail": -1.5, "other": -1.0}
     if title is not None:
-        scores[title.kind] += 2.0
+        scores[title.kind] = max(scores[title.kind], 0.0) + (TITLED if title.sure else TITLED / 2)
     _weigh(clues, scores)
     ranked = sorted(scores, key=lambda k: -scores[k])
     margin = scores[ranked[0]] - scores[ranked[1]]
+    if title is not None and title.sure and title.kind == ranked[0]:
+        return title.kind, max(0.95, 1.0 / (1.0 + math.exp(-margin))), Reason("VIEW_TITLED", {"title": title.text})
     return ranked[0], 1.0 / (1.0 + math.exp(-margin)), Reason("VIEW_DRAWN", {k: round(v, 1) for k, v in scores.items()})
 
 

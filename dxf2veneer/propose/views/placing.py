@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dxf2veneer.propose.constants import TITLE_ABOVE, TITLE_REACH
+from dxf2veneer.propose.constants import TITLE_ABOVE, TITLE_REACH, VIEW_LETTERS
 from dxf2veneer.propose.scene import Box
 from dxf2veneer.propose.views.boxes import gaps
 from dxf2veneer.propose.views.titles import Title
@@ -42,7 +42,7 @@ def titled(boxes: Sequence[Box], titles: Sequence[Title]) -> dict[int, int]:
 def _cost(box: Box, title: Title, largest: float) -> float | None:
     """How badly a title fits a box, in letters' heights; None where it does not at all."""
     wide, high = box[2] - box[0], box[3] - box[1]
-    if wide * high < 1e-4 * largest:
+    if wide * high < 1e-4 * largest or high < VIEW_LETTERS * title.height:
         return None
     across, _ = gaps(box, title.box)
     letters = title.height
@@ -59,5 +59,5 @@ def _cost(box: Box, title: Title, largest: float) -> float | None:
         far, factor = min(title.box[1] - box[1], box[3] - title.box[3]), 1.0  # inside
     if far > reach * 1.5:
         return None
-    small = 4.0 * letters if high < 4.0 * letters else 0.0
-    return (far + small + 0.1 * min(middle, wide / 2) + max(across, 0.0)) * factor
+    low = 4.0 * letters if high < 2.0 * VIEW_LETTERS * letters else 0.0
+    return (far + low + 0.1 * min(middle, wide / 2) + max(across, 0.0)) * factor

@@ -1,12 +1,13 @@
 """Walls parted where the cladding changes at a level line.
 
-    |  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
-    +--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing.
-    [__][___][__][_]
+|  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
++--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing.
+[__][___][__][_]
 """
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 import numpy as np
@@ -15,8 +16,8 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
 
@@ -40,14 +41,25 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     """
     x0, y0, x1, y1 = part.polygon.bounds
     heights = [y0, *_levels(part.polygon, s, openings), y1]
-    slabs = [part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in zip(heights, heights[1:], strict=False)]
+    slabs = [
+        part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in itertools.pairwise(heights)
+    ]
     signs = [_claddings(slab, s, patterns) for slab in slabs]
     pieces: list[tuple[Any, Claddings]] = []
     for slab, sign in zip(slabs, signs, strict=True):
-        low = slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre if not slab.is_empty else True
+        low = (
+            slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre
+            if not slab.is_empty
+            else True
+        )
         if pieces and (_alike(pieces[-1][1], sign) or (low and not sign)):
             pieces[-1] = (pieces[-1][0].union(slab), pieces[-1][1])
-        elif len(pieces) == 1 and not pieces[0][1] and pieces[0][0].bounds[3] - pieces[0][0].bounds[1] < constants.CLADDING_BLANK_M * s.metre:
+        elif (
+            len(pieces) == 1
+            and not pieces[0][1]
+            and pieces[0][0].bounds[3] - pieces[0][0].bounds[1]
+            < constants.CLADDING_BLANK_M * s.metre
+        ):
             pieces[0] = (pieces[0][0].union(slab), sign)
         else:
             pieces.append((slab, sign))
@@ -55,7 +67,11 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         return [part]
     names = [sorted(sign) for _, sign in pieces]
     return [
-        Part(Polygon(shape.exterior), part.confidence - 0.05, Reason("WALL_CLADDING", {**part.reason.values, "cladding": name}))
+        Part(
+            Polygon(shape.exterior),
+            part.confidence - 0.05,
+            Reason("WALL_CLADDING", {**part.reason.values, "cladding": name}),
+        )
         for (piece, _), name in zip(pieces, names, strict=True)
         for shape in shapely.get_parts(piece)
         if isinstance(shape, Polygon) and is_large(shape, s.metre)
@@ -66,17 +82,23 @@ def _alike(one: Claddings, two: Claddings) -> bool:
     """Whether two claddings are the same, at the same steps."""
     if one.keys() != two.keys():
         return False
-    ratios = [one[name] / two[name] for name in one]
-    return all(1.0 / constants.CLADDING_STEP_RATIO <= r <= constants.CLADDING_STEP_RATIO for r in ratios)
+    ratios = [max(one[name], two[name]) / min(one[name], two[name]) for name in one]
+    most = constants.CLADDING_STEP_RATIO  # a step may be measured from board to board or over two
+    return all(r <= most or 2.0 / most <= r <= 2.0 * most for r in ratios)
 
 
 def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
     """Heights at which lines that are no cladding run from one side of a wall to the other."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_HEIGHT_M * s.metre
-    lines = s.runs.lines[s.runs.level & ~s.texture.any & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)]
+    lines = s.runs.lines[
+        s.runs.level & ~s.texture.any & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
+    ]
     y = lines[:, [1, 3]].mean(axis=1)
-    lines, y = (v[(y > y0 + least) & (y < y1 - least) & (lines[:, 0] < x1) & (lines[:, 2] > x0)] for v in (lines, y))
+    lines, y = (
+        v[(y > y0 + least) & (y < y1 - least) & (lines[:, 0] < x1) & (lines[:, 2] > x0)]
+        for v in (lines, y)
+    )
     found: list[float] = []
     for height in np.unique(np.rint(y / s.gap)) * s.gap:
         near = lines[np.abs(y - height) <= s.gap]
@@ -93,7 +115,9 @@ def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap:
     x0, _, x1, _ = polygon.bounds
     across = polygon.intersection(shapely.LineString([(x0 - 1, y), (x1 + 1, y)]))
     if len(openings):
-        across = across.difference(shapely.unary_union(openings[shapely.intersects(openings, across)]))
+        across = across.difference(
+            shapely.unary_union(openings[shapely.intersects(openings, across)])
+        )
     drawn = shapely.unary_union(shapely.box(lines[:, 0] - gap, y - gap, lines[:, 2] + gap, y + gap))
     return float(across.intersection(drawn).length / max(across.length, gap))
 
@@ -104,12 +128,16 @@ def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
     if inner.is_empty:
         return {}
     stones = s.texture.stones
-    kinds = {"boards": s.texture.boards & ~stones, "battens": s.texture.battens & ~stones, "stones": stones}
+    kinds = {
+        "boards": s.texture.boards & ~stones,
+        "battens": s.texture.battens & ~stones,
+        "stones": stones,
+    }
     drawn = {name: _drawn(inner, np.flatnonzero(flags), s) for name, flags in kinds.items()}
     found: Claddings = {}
     name, (height, step) = max(drawn.items(), key=lambda item: item[1][0])
     if height > 0.0:
-        found[name] = step
+        found[name] = 1.0 if name == "stones" else step
     for pattern, area in patterns:
         if area.intersection(inner).area >= constants.CLADDING_HATCH_M2 * s.metre**2:
             found[f"hatch {pattern}"] = 1.0
@@ -118,7 +146,11 @@ def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
 
 def _drawn(inner: Any, which: NDArray[np.int64], s: Structure) -> tuple[float, float]:
     """How much of a slab's height lines of a cladding take, and their step; 0 where too little is drawn."""
-    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2)) if len(which) else np.empty(0, dtype=object)
+    lines = (
+        shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
+        if len(which)
+        else np.empty(0, dtype=object)
+    )
     near = which[shapely.intersects(lines, inner)] if len(which) else which
     if not len(near):
         return 0.0, 1.0

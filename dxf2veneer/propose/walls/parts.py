@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
-from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.walls.structure import Structure, over_and_under
 
 Flags = NDArray[np.bool_]
@@ -36,7 +36,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
 
     Args:
         s: the structure of the elevation.
-        openings: its openings.
+        openings: its openings that have a frame or are gaps in boards.
 
     Returns:
         The parts, from left to right.
@@ -54,12 +54,16 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
-        if not (count or (grounded and cover >= constants.COVER_LEAST)):
+        roofed = cover >= constants.COVER_LEAST
+        tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
+        if not (grounded and (count or roofed or tall)) and not (
+            count and (roofed or not s.ground.any())
+        ):
             continue
-        if not grounded and not count:
-            continue
-        confidence = 0.5 + 0.2 * grounded + 0.15 * (cover >= constants.COVER_LEAST) + 0.1 * (count > 0)
-        reason = Reason("WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count})
+        confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
+        reason = Reason(
+            "WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count}
+        )
         found.append(Part(whole, confidence, reason))
     return sorted(_without_wings(found), key=lambda p: p.polygon.bounds)
 
@@ -68,7 +72,12 @@ def _without_wings(found: list[Part]) -> list[Part]:
     """Each part less the smaller ones that stand before it: a wing hides what is behind it."""
     result = []
     for part in found:
-        before = [p.polygon for p in found if p.polygon.area < part.polygon.area and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area]
+        before = [
+            p.polygon
+            for p in found
+            if p.polygon.area < part.polygon.area
+            and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area
+        ]
         rest = part.polygon.difference(shapely.unary_union(before)) if before else part.polygon
         largest = max(shapely.get_parts(rest), key=lambda p: p.area)
         result.append(part._replace(polygon=Polygon(largest.exterior)))
@@ -83,7 +92,9 @@ def corners_of(s: Structure) -> Flags:
     """
     lines, count = s.runs.lines, len(s.runs.lines)
     result = np.zeros(count, bool)
-    tall = np.flatnonzero(s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any)
+    tall = np.flatnonzero(
+        s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any
+    )
     if not len(tall):
         return result
     roofs = _roofs(s)
@@ -91,7 +102,9 @@ def corners_of(s: Structure) -> Flags:
         return result
     boxes = shapely.bounds(roofs)
     tops = lines[tall][:, 2:]
-    top, roof = shapely.STRtree(roofs).query(shapely.points(tops), predicate="dwithin", distance=s.gap)
+    top, roof = shapely.STRtree(roofs).query(
+        shapely.points(tops), predicate="dwithin", distance=s.gap
+    )
     reach = constants.WING_OVERHANG_M * s.metre
     near = np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf) <= reach
     chosen = tall[np.unique(top[near])]
@@ -107,11 +120,15 @@ def roof_edges(s: Structure) -> Flags:
     rising = np.flatnonzero(~s.runs.level & ~s.texture.any)
     if not len(numbers) or not len(rising):
         return result
-    boxes = np.array([shapely.total_bounds(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()])
+    boxes = np.array(
+        [shapely.total_bounds(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()]
+    )
     lines = s.runs.lines[rising]
     low = np.where((lines[:, 1] <= lines[:, 3])[:, None], lines[:, :2], lines[:, 2:])
     corners = np.vstack([boxes[:, [0, 3]], boxes[:, [2, 3]], boxes[:, [0, 1]], boxes[:, [2, 1]]])
-    at = shapely.STRtree(shapely.points(corners)).query(shapely.points(low), predicate="dwithin", distance=2.0 * s.gap)[0]
+    at = shapely.STRtree(shapely.points(corners)).query(
+        shapely.points(low), predicate="dwithin", distance=2.0 * s.gap
+    )[0]
     high = np.maximum(lines[:, 1], lines[:, 3]) - low[:, 1]
     result[rising[np.unique(at)]] = True
     return result & np.isin(np.arange(len(result)), rising[high > constants.BAND_MOST_M * s.metre])
@@ -119,7 +136,9 @@ def roof_edges(s: Structure) -> Flags:
 
 def _roofs(s: Structure) -> Polygons:
     """Bands and eaves lines."""
-    eaves = list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    eaves = (
+        list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    )
     return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
 
 
@@ -130,7 +149,13 @@ def _twinned(lines: Floats, among: Floats, s: Structure) -> Flags:
         aside = np.abs(among[:, 0] - line[0])
         close = (aside > 2.0 * s.gap) & (aside <= constants.POST_MOST_M * s.metre)
         slack = constants.POST_SLACK_M * s.metre
-        result[k] = bool((close & (np.abs(among[:, 1] - line[1]) <= slack) & (np.abs(among[:, 3] - line[3]) <= slack)).any())
+        result[k] = bool(
+            (
+                close
+                & (np.abs(among[:, 1] - line[1]) <= slack)
+                & (np.abs(among[:, 3] - line[3]) <= slack)
+            ).any()
+        )
     return result
 
 
@@ -162,7 +187,9 @@ def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
     """How many openings have their middle in each group."""
     result = np.zeros(len(group), dtype=np.int64)
     if len(openings):
-        face = shapely.STRtree(s.mesh.faces).query(shapely.centroid(openings), predicate="within")[1]
+        face = shapely.STRtree(s.mesh.faces).query(shapely.centroid(openings), predicate="within")[
+            1
+        ]
         np.add.at(result, group[face], 1)
     return result
 
@@ -179,4 +206,7 @@ def _outline(s: Structure, which: Flags) -> Polygon | None:
 def is_large(polygon: Polygon, metre: float) -> bool:
     """Whether a polygon has the size of a wall."""
     x0, y0, x1, y1 = polygon.bounds
-    return polygon.area >= constants.WALL_LEAST_M2 * metre**2 and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre
+    return bool(
+        polygon.area >= constants.WALL_LEAST_M2 * metre**2
+        and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre
+    )

@@ -1,8 +1,8 @@
 """Which lines are cladding: boards and battens in even steps, courses and joints of stone.
 
-    -----------------      even: the same step above and below     --+-----+---   joints end on a
-    -----------------      (or two steps that take turns)            |     |      course line from
-    -----------------                                              ----+-----+-   both sides
+-----------------      even: the same step above and below     --+-----+---   joints end on a
+-----------------      (or two steps that take turns)            |     |      course line from
+-----------------                                              ----+-----+-   both sides
 """
 
 from __future__ import annotations
@@ -47,7 +47,10 @@ def texture_of(runs: Runs, *, gap: float, metre: float) -> Texture:
     """
     count = len(runs.lines)
     boards, battens, step = np.zeros(count, bool), np.zeros(count, bool), np.full(count, np.nan)
-    for flags, which, turn in ((boards, runs.level, [0, 1, 2, 3]), (battens, runs.upright, [1, 0, 3, 2])):
+    for flags, which, turn in (
+        (boards, runs.level, [0, 1, 2, 3]),
+        (battens, runs.upright, [1, 0, 3, 2]),
+    ):
         index = np.flatnonzero(which & (runs.length >= constants.CLADDING_LINE_M * metre))
         even, pitch = _even(runs.lines[index][:, turn], constants.CLADDING_STEP_M * metre, gap)
         flags[index] = even
@@ -70,14 +73,21 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
             if not len(near):
                 continue
             shared = np.minimum(x1[near], x1[i]) - np.maximum(x0[near], x0[i])
-            beside = near[(np.abs(y[near] - y[i]) > gap) & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))]
+            beside = near[
+                (np.abs(y[near] - y[i]) > gap)
+                & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
+            ]
             heights, at = np.unique(np.rint(np.abs(y[beside] - y[i]) / gap), return_index=True)
             side[i, : min(2, len(heights))] = beside[at[:2]]
-    steps = [np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)]
+    steps = [
+        np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
+    ]
     one = (np.abs(steps[0] - steps[2]) <= 0.06 * steps[0] + gap) & (steps[0] <= most)
     two = (np.abs(steps[1] - steps[3]) <= 0.06 * steps[1] + gap) & (steps[1] <= most)
     step = np.where(one, steps[0], np.where(two, steps[1], np.nan))
-    sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (_in_family(step, [up[:, 1], down[:, 1]], gap) & ~one)
+    sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (
+        _in_family(step, [up[:, 1], down[:, 1]], gap) & ~one
+    )
     family = np.where(sound, step, np.nan)
     known = np.fmax(_of_neighbour(family, up[:, 0]), _of_neighbour(family, down[:, 0]))
     long = np.fmax(_of_neighbour(x1 - x0, up[:, 0]), _of_neighbour(x1 - x0, down[:, 0]))
@@ -112,7 +122,9 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
         points = runs.lines[short][:, columns]
         joint, line = tree.query(shapely.points(points), predicate="dwithin", distance=gap)
         x = points[joint, 0]
-        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (x < runs.lines[level[line], 2] - 2.0 * gap)
+        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (
+            x < runs.lines[level[line], 2] - 2.0 * gap
+        )
         ends.append((joint[inner], line[inner]))
     both = np.intersect1d(ends[0][0], ends[1][0])
     if len(both) < constants.STONE_JOINTS:

@@ -13,14 +13,26 @@ from xml.sax.saxutils import escape
 import numpy as np
 from shapely.geometry import Polygon
 
-from dxf2veneer.propose.proposal import Box, Outline, Proposal
+from dxf2veneer.propose.proposal import (
+    Box,
+    Outline,
+    Proposal,
+    ProposedOpening,
+    ProposedWall,
+)
 from dxf2veneer.propose.scene import Floats
 from dxf2veneer.propose.telling import told
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
 
-_TINTS = {"wall": "#56B4E9", "window": "#E69F00", "door": "#009E73", "garage": "#CC79A7", "vent": "#D55E00"}
+_TINTS = {
+    "wall": "#56B4E9",
+    "window": "#E69F00",
+    "door": "#009E73",
+    "garage": "#CC79A7",
+    "vent": "#D55E00",
+}
 _PATTERNS = {
     "wall": "M0 8 L8 0",
     "window": "M0 4 H8 M4 0 V8",
@@ -48,17 +60,44 @@ def picture(proposal: Proposal, segments: Floats) -> str:
     letters = max(10.0, min(22.0, high / 60.0))
     sheet = _Sheet(box, scale, letters)
     body = [
-        *(sheet.view(v.box, f"{v.id} {v.kind} {v.title}".strip()) for v in proposal.views if v.kind != "sheet"),
+        *(
+            sheet.view(v.box, f"{v.id} {v.kind} {v.title}".strip())
+            for v in proposal.views
+            if v.kind != "sheet"
+        ),
         sheet.lines(segments),
-        *(sheet.area("wall", w.outline, w.id, f"{w.confidence:.0%}, {say(told(w.reason))}") for w in proposal.walls),
-        *(sheet.area(o.kind, o.outline, o.id, f"{o.kind}, {o.confidence:.0%}, {say(told(o.reason))}") for o in proposal.openings),
-        *(sheet.label(_middle(w.outline), w.id, bold=True) for w in proposal.walls),
+        *(
+            sheet.area("wall", w.outline, w.id, f"{w.confidence:.0%}, {say(told(w.reason))}")
+            for w in proposal.walls
+        ),
+        *(
+            sheet.area(
+                o.kind, o.outline, o.id, f"{o.kind}, {o.confidence:.0%}, {say(told(o.reason))}"
+            )
+            for o in proposal.openings
+        ),
+        *(
+            sheet.label(point_beside(w, proposal.openings_of(w.id)), w.id, bold=True)
+            for w in proposal.walls
+        ),
         *(sheet.label(_middle(o.outline), o.id) for o in proposal.openings),
         sheet.legend(high),
     ]
     size = f'width="{_WIDE:.0f}" height="{high + 3.5 * letters:.0f}" viewBox="0 {-2.0 * letters:.1f} {_WIDE:.0f} {high + 3.5 * letters:.0f}"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="sans-serif" font-size="{letters:.1f}">'
-    return "\n".join([head, f"<!-- {BLANK_SEAL} -->", _defs(), '<rect x="-10%" y="-10%" width="120%" height="120%" fill="#fff"/>', *filter(None, body), "</svg>"]) + "\n"
+    return (
+        "\n".join(
+            [
+                head,
+                f"<!-- {BLANK_SEAL} -->",
+                _defs(),
+                '<rect x="-10%" y="-10%" width="120%" height="120%" fill="#fff"/>',
+                *filter(None, body),
+                "</svg>",
+            ]
+        )
+        + "\n"
+    )
 
 
 def write_picture(proposal: Proposal, segments: Floats, path: Path) -> None:
@@ -74,6 +113,23 @@ def write_picture(proposal: Proposal, segments: Floats, path: Path) -> None:
     """
     text = picture(proposal, segments)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
+
+
+def point_beside(wall: ProposedWall, openings: Iterable[ProposedOpening]) -> tuple[float, float]:
+    """A point in a wall and in none of its openings, where its number stands.
+
+    Args:
+        wall: The wall.
+        openings: Its openings.
+
+    Returns:
+        x and y in drawing units.
+    """
+    rest = Polygon(wall.outline)
+    for opening in openings:
+        rest = rest.difference(Polygon(opening.outline))
+    point = (rest if not rest.is_empty else Polygon(wall.outline)).representative_point()
+    return point.x, point.y
 
 
 def _defs() -> str:
@@ -101,7 +157,10 @@ class _Sheet:
             return ""
         x = (segments[:, [0, 2]] - self._box[0]) * self._scale
         y = (self._box[3] - segments[:, [1, 3]]) * self._scale
-        path = "".join(f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}" for (a, c), (b, d) in zip(x.tolist(), y.tolist(), strict=True))
+        path = "".join(
+            f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}"
+            for (a, c), (b, d) in zip(x.tolist(), y.tolist(), strict=True)
+        )
         return f'<path d="{path}" stroke="#777" stroke-width="0.6" fill="none"/>'
 
     def area(self, kind: str, outline: Outline, name: str, about: str) -> str:
@@ -132,10 +191,15 @@ class _Sheet:
         step, y = self._letters, high + self._letters * 0.4
         parts, x = [], 0.0
         for kind in _TINTS:
-            parts.append(f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>')
+            parts.append(
+                f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>'
+            )
             parts.append(f'<text x="{x + 1.3 * step:.1f}" y="{y + 0.85 * step:.1f}">{kind}</text>')
             x += (3.0 + 0.65 * len(kind)) * step
-        return "".join(parts) + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">{UNCONFIRMED}</text>'
+        return (
+            "".join(parts)
+            + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">{UNCONFIRMED}</text>'
+        )
 
 
 def _box(proposal: Proposal, segments: Floats) -> Box:
@@ -148,7 +212,12 @@ def _box(proposal: Proposal, segments: Floats) -> Box:
         return (0.0, 0.0, 1.0, 1.0)
     low, high = np.min(boxes, axis=0), np.max(boxes, axis=0)
     margin = 0.02 * float(max(high[2] - low[0], high[3] - low[1]))
-    return float(low[0] - margin), float(low[1] - margin), float(high[2] + margin), float(high[3] + margin)
+    return (
+        float(low[0] - margin),
+        float(low[1] - margin),
+        float(high[2] + margin),
+        float(high[3] + margin),
+    )
 
 
 def _middle(outline: Outline) -> tuple[float, float]:
