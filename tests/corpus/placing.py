@@ -70,7 +70,8 @@ class Places:
             (i for i, w in enumerate(self.walls) if w.body == index),
             key=lambda i: self.walls[i].polygon.intersection(shape).area,
         )
-        return Opening(design, (x, y), wall)
+        mirrored = round(x / self.building.step) % 3 == 0  # hung on the other side
+        return Opening(design, (x, y), wall, mirrored)
 
 
 def make_facade(rng: random.Random, building: Building) -> Facade:

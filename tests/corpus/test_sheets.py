@@ -127,6 +127,13 @@ def test_what_is_true_is_drawn(sheet, tmp_path):
         assert len(bare) <= 1, (thing["id"], bare)  # behind the foot of a post nothing is drawn
 
 
+def test_some_blocks_are_mirrored_scaled_and_nested():
+    inserts = [e for seed in range(0, 60, 3) for e in make_sheet(seed).doc.query("INSERT")]
+    assert any(e.dxf.xscale < 0 for e in inserts)
+    assert any(abs(e.dxf.xscale) not in (0.0, 1.0) for e in inserts)
+    assert any(e.dxf.name.endswith("-leaf") for e in inserts)
+
+
 def test_hidden_layers_hold_something_and_no_truth(sheet):
     hidden = {layer.dxf.name for layer in sheet.doc.layers if layer.is_off() or layer.is_frozen()}
     assert bool(hidden) == ("hidden" in sheet.tags)
