@@ -414,7 +414,7 @@ def test_an_interrupt_while_drafts_are_taken_away_waits_until_they_are(tmp_path,
         real(room, **more)
 
     monkeypatch.setattr(placing.shutil, "rmtree", interrupted)
-    with pytest.raises(SystemExit), placing.aside([tmp_path]) as rooms:
+    with pytest.raises(SystemExit), placing.staged([tmp_path]) as rooms:
         (rooms[tmp_path] / "a").write_text("made")
     assert len(calls) == 2 and list(tmp_path.iterdir()) == []
 
@@ -488,7 +488,7 @@ def test_a_run_killed_while_it_puts_outputs_in_place_is_finished_by_the_next(fro
     later = time.time() + 60
     assert any(
         [
-            placing.finish_earlier(folder, is_ours, later)
+            placing.finish_commit(folder, is_ours, later)
             for folder in (out, out / "csv", out / "svg")
         ]
     )
@@ -505,7 +505,7 @@ def test_a_broken_off_change_never_goes_over_newer_or_other_files(front, out):
         )
         (out / "r.json").write_bytes(theirs)
         before = contents(out)
-        placing.finish_earlier(out, is_ours, time.time() + 60)
+        placing.finish_commit(out, is_ours, time.time() + 60)
         assert (
             contents(out)["r.json"] == theirs
             and contents(out)["front-courses.dxf"] == before["front-courses.dxf"]
@@ -519,16 +519,16 @@ def test_a_change_that_may_be_under_way_is_left_alone(front, out):
         [sys.executable, "-c", KILLED_AT, "2", *words(front, out)], capture_output=True, check=False
     )
     before = contents(out)
-    assert not placing.finish_earlier(out, is_ours, time.time())
+    assert not placing.finish_commit(out, is_ours, time.time())
     assert contents(out) == before and left_over(out)
 
 
 def test_what_a_run_killed_earlier_left_is_cleared_after_a_day(out):
     (out / ".writing-abc" / "new").mkdir(parents=True)
     (out / ".writing-abc" / "new" / "r.json").write_text("half")
-    placing.finish_earlier(out, is_ours, time.time() + 3600)
+    placing.finish_commit(out, is_ours, time.time() + 3600)
     assert left_over(out)
-    placing.finish_earlier(out, is_ours, time.time() + 90_000)
+    placing.finish_commit(out, is_ours, time.time() + 90_000)
     assert left_over(out) == [] and contents(out) == {}
 
 

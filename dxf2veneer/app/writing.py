@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.messages import TakeoffError, message
-from dxf2veneer.textio.staging import PlacingError, RoomError, aside, finish_earlier, place
+from dxf2veneer.textio.staging import CommitError, StagingError, commit, finish_commit, staged
 from dxf2veneer.textio.whole_files import is_ours
 
 if TYPE_CHECKING:
@@ -61,9 +61,9 @@ def write_outputs(
     placed = False
     try:
         folders = dict.fromkeys(p.resolve().parent for p in outputs)
-        if any([finish_earlier(folder, is_ours) for folder in folders]):
+        if any([finish_commit(folder, is_ours) for folder in folders]):
             progress(message("earlier-write-finished"))
-        with timed(_LOG, "writing") as counts, aside(folders) as drafts:
+        with timed(_LOG, "writing") as counts, staged(folders) as drafts:
             made = {}
             for target, write in _writings(takeoff, sources, outputs, documents or {}):
                 progress(message("writing-file", file=target.name))
@@ -72,7 +72,7 @@ def write_outputs(
                 _write(target, write, made[place_of])
             if not still():
                 raise OvertakenError
-            place(made)
+            commit(made)
             placed = True
             counts["files"] = len(made)
     except KeyboardInterrupt:
@@ -115,9 +115,9 @@ def _write_error(error: OSError, outputs: Iterable[Path]) -> WriteError:
     """What went wrong while files were put in their places."""
     why = error.strerror or str(error)
     match error:
-        case PlacingError():
+        case CommitError():
             return WriteError(message("file-not-replaced", file=str(error.filename), why=why))
-        case RoomError():
+        case StagingError():
             first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
             folder = str(first.parent)
             told = message("folder-not-writable", file=str(first), folder=folder, why=why)

@@ -19,54 +19,54 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
+from dxf2veneer.tolerances import CHANGE_LIVE_S, MAKING_S
+
 _PREFIX = ".writing-"
 _NEW, _OLD, _READY = "new", "old", "ready"
-_LIVE_S = 5.0
-"""How old a change that is ready must be before another run takes it for broken off; placing takes milliseconds."""
-_MAKING_S = 86_400.0
-"""How old files still being made must be before another run takes them for left behind."""
 
 
-class PlacingError(OSError):
+class CommitError(OSError):
     """A file could not be put in its place; its name is ``filename``."""
 
 
-class RoomError(OSError):
+class StagingError(OSError):
     """No file can be made in a folder; its name is ``filename``."""
 
 
 @contextmanager
-def aside(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
-    """A folder to make files in for each folder they will stand in, on the same disk; gone at the end. Raises RoomError."""
+def staged(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
+    """A folder to make files in for each folder they will stand in, on the same disk; gone at the end. Raises StagingError."""
     with ExitStack() as stack:
-        rooms = {}
+        areas = {}
         for folder in dict.fromkeys(folders):
             try:
                 folder.mkdir(parents=True, exist_ok=True)
-                room = folder / f"{_PREFIX}{secrets.token_hex(6)}"
+                area = folder / f"{_PREFIX}{secrets.token_hex(6)}"
                 stack.callback(
-                    _take_away, room
+                    _take_away, area
                 )  # before it is there, so that no interrupt comes between
-                room.mkdir(mode=0o700)
-                (room / _NEW).mkdir()
-                (room / _OLD).mkdir()
+                area.mkdir(mode=0o700)
+                (area / _NEW).mkdir()
+                (area / _OLD).mkdir()
             except OSError as error:
-                raise RoomError(error.errno, error.strerror or str(error), str(folder)) from error
-            rooms[folder] = room / _NEW
-        yield rooms
+                raise StagingError(
+                    error.errno, error.strerror or str(error), str(folder)
+                ) from error
+            areas[folder] = area / _NEW
+        yield areas
 
 
-def _take_away(room: Path) -> None:
+def _take_away(area: Path) -> None:
     """Take away a folder that may be there; an interrupt meanwhile is passed on once it is gone."""
     try:
-        shutil.rmtree(room, ignore_errors=True)
+        shutil.rmtree(area, ignore_errors=True)
     except BaseException:
-        shutil.rmtree(room, ignore_errors=True)
+        shutil.rmtree(area, ignore_errors=True)
         raise
 
 
-def place(made: Mapping[Path, Path]) -> None:
-    """Put files made in such folders in their places: target -> made. Raises PlacingError, all being as before."""
+def commit(made: Mapping[Path, Path]) -> None:
+    """Put files made in such folders in their places: target -> made. Raises CommitError, all being as before."""
     marks: dict[Path, Path] = {}
     for target, draft in made.items():
         marks.setdefault(draft.parents[1] / _READY, target)
@@ -89,32 +89,32 @@ def place(made: Mapping[Path, Path]) -> None:
             else:
                 placed.unlink(missing_ok=True)
         if isinstance(error, OSError):
-            raise PlacingError(error.errno, error.strerror or str(error), str(target)) from error
+            raise CommitError(error.errno, error.strerror or str(error), str(target)) from error
         raise
 
 
-def finish_earlier(folder: Path, is_ours: Callable[[Path], bool], now: float | None = None) -> bool:
+def finish_commit(folder: Path, is_ours: Callable[[Path], bool], now: float | None = None) -> bool:
     """Finish a change that a killed run left half done in a folder, and clear what is left of others; whether one was.
 
     Only files that are ours are put in place, over files that are ours and no newer than the change.
     """
     now = time.time() if now is None else now
     finished = False
-    for room in sorted(folder.glob(f"{_PREFIX}*")):
+    for area in sorted(folder.glob(f"{_PREFIX}*")):
         with suppress(OSError):
-            mark = room / _READY
+            mark = area / _READY
             if mark.is_file():
                 since = mark.stat().st_mtime
-                if now - since > _LIVE_S:
-                    finished |= _finish(folder, room, since, is_ours)
-                    shutil.rmtree(room)
-            elif now - room.stat().st_mtime > _MAKING_S:
-                shutil.rmtree(room) if room.is_dir() else room.unlink()
+                if now - since > CHANGE_LIVE_S:
+                    finished |= _finish(folder, area, since, is_ours)
+                    shutil.rmtree(area)
+            elif now - area.stat().st_mtime > MAKING_S:
+                shutil.rmtree(area) if area.is_dir() else area.unlink()
     return finished
 
 
-def _finish(folder: Path, room: Path, since: float, is_ours: Callable[[Path], bool]) -> bool:
-    pairs = [(draft, folder / draft.name) for draft in sorted((room / _NEW).iterdir())]
+def _finish(folder: Path, area: Path, since: float, is_ours: Callable[[Path], bool]) -> bool:
+    pairs = [(draft, folder / draft.name) for draft in sorted((area / _NEW).iterdir())]
     for draft, target in pairs:
         replaceable = not target.exists() or (is_ours(target) and target.stat().st_mtime <= since)
         if not (replaceable and is_ours(draft)):

@@ -15,13 +15,13 @@ import re
 
 import openpyxl
 import pytest
-from builders import write_dxf
+from builders import drawing, write_dxf
 from click.testing import CliRunner
 
 from dxf2veneer.cli import main
 from dxf2veneer.model import flat_panels_by_area
 
-TEN = re.compile(r"(?<![\d.,])10(?:\.0+)? ?%|\b1\.10?\b|(?<![\d.,])44(?![\d.,]*\d)")
+TEN = re.compile(r"(?<![\d.,])10(?:\.0+)? ?%|\b1\.10?\b|(?<![\w.,$])44(?![\d.,]*\d)")
 """What only an allowance of ten per cent would write: 10 %, the factor 1.1, 44 panels."""
 
 
@@ -48,7 +48,7 @@ def texts_of(folder, stdout):
 
 @pytest.mark.parametrize("plan", ["--plan", "--no-plan"])
 def test_no_output_has_another_figure(tmp_path, plan):
-    file = write_dxf(tmp_path / "front.dxf", wall=[(0, 0, 120, 96)])
+    file = write_dxf(drawing(wall=[(0, 0, 120, 96)]), tmp_path / "front.dxf")
     asked = ["takeoff", file, "--wall-layer", "WALL", "--scrap", "25", plan, "-o", tmp_path]
     asked += ["--csv", tmp_path, "--json", tmp_path / "r.json", "--report", tmp_path / "r.html"]
     ran = CliRunner().invoke(main, [str(a) for a in asked])

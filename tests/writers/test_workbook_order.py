@@ -225,7 +225,7 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     book = openpyxl.load_workbook(path)
     sheet = book["Inputs"]
     wide = {label: cell(sheet, "For the whole job", label, "Value") for label in (
-        "Breakage, on what is counted by layout", "Scrap, on what is counted by area", "Wage of one person's hour",
+        "Breakage, on what is counted by layout", "Scrap, on what is counted by area", "Wage per hour",
     )}  # fmt: skip
     for changed, value in zip(wide.values(), (4.5, 12.0, 41.35), strict=True):
         changed.value = value
@@ -237,7 +237,7 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     cell(sheet, "Item", "Corner panel", "Weight").value = 45
     cell(sheet, "Item", "Lath behind partial panels", "Supplied by").value = "others"
     cell(sheet, "Work", "Cut across", "Hours").value = 0.07
-    cell(sheet, "Name", "Overhead", "Per cent").value = 11.3
+    cell(sheet, "Name", "Overhead", "Percent").value = 11.3
     cell(sheet, "Name", "Margin", "Of").value = "direct"
     book.save(path)
 
