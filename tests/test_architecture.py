@@ -148,7 +148,16 @@ def test_the_second_look_shares_no_code_with_what_it_looks_at():
 
 
 def test_no_stage_that_computes_makes_words():
-    stages = {"drawing", "propose", "recognise", "measure", "coursing", "planning", "verify", "order"}
+    stages = {
+        "drawing",
+        "propose",
+        "recognise",
+        "measure",
+        "coursing",
+        "planning",
+        "verify",
+        "order",
+    }
     assert not any("wording" in MAY_IMPORT[part] for part in stages | BASE)
 
 

@@ -81,7 +81,9 @@ def unit_advice(path: Path, job: Job) -> tuple[Message | None, str | None]:
     from dxf2veneer.propose.telling import told_evidence
 
     try:
-        unit = see(path, dataclasses.replace(job, drawing=_without_view(job))).unit
+        unit = see(
+            path, dataclasses.replace(job, drawing=dataclasses.replace(job.drawing, view=()))
+        ).unit
     except Exception:  # the error that is being told already is the one that matters
         _LOG.debug("the unit could not be looked for", exc_info=True)
         return None, None
@@ -91,10 +93,6 @@ def unit_advice(path: Path, job: Job) -> tuple[Message | None, str | None]:
     first = telling[0]
     seen = told_evidence(first.what, first.value)
     return message("evidence-fits", what=seen, units=first.best), unit.unit
-
-
-def _without_view(job: Job) -> object:
-    return dataclasses.replace(job.drawing, view=())
 
 
 def _inches(drawing: Drawing) -> float:
@@ -155,7 +153,9 @@ class _Look:
         for item in found:
             if item.what in ("wall height", "opening height"):
                 continue  # reading has reported it, with the units that would make sense
-            size = message("size-area", area=item.size) if item.what == "area" else Length(item.size)
+            size = (
+                message("size-area", area=item.size) if item.what == "area" else Length(item.size)
+            )
             yield Notice(
                 "UNITS_ABSURD",
                 message("units-absurd-other", unit=self.drawing.units, what=item.what, size=size),

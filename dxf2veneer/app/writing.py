@@ -91,13 +91,13 @@ def write_together(writings: Sequence[tuple[Path, Callable[[Path], object]]]) ->
         WriteError: One of them can't be written; what stood there before is unchanged.
     """
     try:
-        with aside(dict.fromkeys(target.resolve().parent for target, _ in writings)) as drafts:
+        with staged(dict.fromkeys(target.resolve().parent for target, _ in writings)) as drafts:
             made = {}
             for target, write in writings:
                 place_of = target.resolve()
                 made[place_of] = drafts[place_of.parent] / place_of.name
                 _write(target, write, made[place_of])
-            place(made)
+            commit(made)
     except OSError as error:
         raise _write_error(error, [target for target, _ in writings]) from error
 

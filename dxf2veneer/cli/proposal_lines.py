@@ -153,10 +153,8 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
         yield "Then name layers yourself:"
         yield f"  dxf2veneer layers {quote(safe(str(drawing)))}"
         return
-    doubted = [
-        p.id for p in (*seen.proposal.walls, *seen.proposal.openings)
-        if p.confidence < PROPOSAL_STANDS
-    ]  # fmt: skip
+    doubted = [w.id for w in seen.proposal.walls if w.confidence < PROPOSAL_STANDS]
+    doubted += [o.id for o in seen.proposal.openings if o.confidence < PROPOSAL_STANDS]
     if doubted:
         yield f"  with an eye on {', '.join(doubted[:12])}: these are less sure than the rest"
     if seen.proposal.unit is None:

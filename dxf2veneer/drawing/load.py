@@ -260,9 +260,7 @@ def _check_layers(
     ``walls`` tells whether the user named it as a wall layer, or only as a layer.
     """
     names = [s.name for s in states.values()]
-    if job.layers.wall and not any(
-        layer_matches(n, job.layers.wall) for n in content.layers_met
-    ):
+    if job.layers.wall and not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
         why = message("see-layers", why=_why_empty(job, names, walls), file=str(path))
         raise DrawingError.of(path, why)
     for pattern in patterns_of(job.layers):

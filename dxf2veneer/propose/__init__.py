@@ -13,7 +13,13 @@ The stages in order; each looks only at what the one before found:
     constants.py every rule of thumb: its value, its unit, its reason
 """
 
-from dxf2veneer.propose.proposal import Proposal, ProposedOpening, ProposedView, ProposedWall, Reason
+from dxf2veneer.propose.proposal import (
+    Proposal,
+    ProposedOpening,
+    ProposedView,
+    ProposedWall,
+    Reason,
+)
 from dxf2veneer.propose.proposing import propose
 
 __all__ = ["Proposal", "ProposedOpening", "ProposedView", "ProposedWall", "Reason", "propose"]

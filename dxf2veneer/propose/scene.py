@@ -20,6 +20,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.messages import Message
+
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 Box = tuple[float, float, float, float]
@@ -173,7 +175,7 @@ class Scene:
     papers: tuple[Paper, ...] = ()
     hidden_layers: tuple[str, ...] = ()
     """Layers whose content was left out because they are off or frozen."""
-    repairs: str | None = None
+    repairs: Message | None = None
     """What had to be repaired to read the file."""
 
     @cached_property

@@ -74,9 +74,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
 
 def _drawn_on(drawing: Drawing, patterns: Sequence[str]) -> list[Shape]:
     return [
-        s
-        for s in drawing.shapes
-        if not (s.picked or s.traced) and layer_matches(s.layer, patterns)
+        s for s in drawing.shapes if not (s.picked or s.traced) and layer_matches(s.layer, patterns)
     ]
 
 

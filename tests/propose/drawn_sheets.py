@@ -20,7 +20,9 @@ def scene(document: Drawing) -> Scene:
     return scene_of(document, unit_code=document.header.get("$INSUNITS", 0))
 
 
-def box(space: Modelspace, x0: float, y0: float, x1: float, y1: float, *, loose: bool = True) -> None:
+def box(
+    space: Modelspace, x0: float, y0: float, x1: float, y1: float, *, loose: bool = True
+) -> None:
     corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
     if loose:
         for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
@@ -29,7 +31,9 @@ def box(space: Modelspace, x0: float, y0: float, x1: float, y1: float, *, loose:
         space.add_lwpolyline(corners, close=True)
 
 
-def facade(space: Modelspace, x: float, y: float, *, width: float = 8000, size: float = 1.0) -> None:
+def facade(
+    space: Modelspace, x: float, y: float, *, width: float = 8000, size: float = 1.0
+) -> None:
     """A gabled facade on a ground line, its lower left corner at (x, y).
 
                /\\          5200
@@ -57,11 +61,11 @@ def facade(space: Modelspace, x: float, y: float, *, width: float = 8000, size: 
 def plan(space: Modelspace, x: float, y: float, *, size: float = 1.0) -> None:
     """A room 9000 x 6000 with walls 300 thick and a door 900 wide that swings into it.
 
-        .___________________.
-        |  _______________  |
-        | |               | |
-        | |_____   _______| |     the door's leaf and its quarter circle stand in the gap
-        |______|   |________|
+    .___________________.
+    |  _______________  |
+    | |               | |
+    | |_____   _______| |     the door's leaf and its quarter circle stand in the gap
+    |______|   |________|
     """
     box(space, x, y, x + 9000 * size, y + 6000 * size)
     box(space, x + 300 * size, y + 300 * size, x + 8700 * size, y + 5700 * size)
@@ -72,11 +76,11 @@ def plan(space: Modelspace, x: float, y: float, *, size: float = 1.0) -> None:
 def section(space: Modelspace, x: float, y: float) -> None:
     """Two walls cut through with slabs between them.
 
-        ||___________||
-        ||___________||     upper slab
-        ||           ||
-        ||___________||     lower slab, the walls go on to their footing
-     ___||___________||___  the ground
+       ||___________||
+       ||___________||     upper slab
+       ||           ||
+       ||___________||     lower slab, the walls go on to their footing
+    ___||___________||___  the ground
     """
     for left in (0, 6700):
         box(space, x + left, y - 500, x + left + 300, y + 5600)
@@ -102,7 +106,10 @@ def moved(found: Scene, dx: float, dy: float, size: float = 1.0) -> Scene:
         found,
         segments=found.segments * size + np.array([dx, dy, dx, dy]),
         entities=tuple(e._replace(box=b(e.box)) for e in found.entities),
-        texts=tuple(t._replace(x=t.x * size + dx, y=t.y * size + dy, height=t.height * size, box=b(t.box)) for t in found.texts),
+        texts=tuple(
+            t._replace(x=t.x * size + dx, y=t.y * size + dy, height=t.height * size, box=b(t.box))
+            for t in found.texts
+        ),
     )
 
 

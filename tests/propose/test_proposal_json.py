@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from facades import house, woodshed
 
-from dxf2veneer.job import load_job
-from dxf2veneer.pipeline import take_off
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 from dxf2veneer.propose import propose
-from dxf2veneer.propose.job_text import job_text
-from dxf2veneer.propose.picture import picture
+from dxf2veneer.writers.proposal.job_file import job_text
+from dxf2veneer.writers.proposal.picture import picture
 
 
 def drawn(path, lines, unit=4, factor=1000.0):

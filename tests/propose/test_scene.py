@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from drawn_sheets import scene, sheet
 
-from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.config.limits import Limits
+from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.propose.reading import read_scene, scene_of
 
 
@@ -71,7 +71,11 @@ def test_a_reference_places_its_block_scaled_turned_and_numbered():
 def test_rows_and_columns_of_a_reference_are_each_a_reference():
     document, space = sheet()
     document.blocks.new("DOT").add_line((0, 0), (0, 1))
-    space.add_blockref("DOT", (0, 0), dxfattribs={"column_count": 2, "column_spacing": 5, "row_count": 2, "row_spacing": 7})
+    space.add_blockref(
+        "DOT",
+        (0, 0),
+        dxfattribs={"column_count": 2, "column_spacing": 5, "row_count": 2, "row_spacing": 7},
+    )
     found = scene(document)
     assert ends(found) == {(0, 0, 0, 1), (5, 0, 5, 1), (0, 7, 0, 8), (5, 7, 5, 8)}
     assert len({e.insert for e in found.entities}) == 4
@@ -121,8 +125,12 @@ def test_content_on_layer_0_is_hidden_with_the_layer_of_its_reference():
 
 def test_texts_know_their_room():
     document, space = sheet()
-    space.add_text("MIDDLE", height=10).set_placement((100, 50), align=ezdxf.enums.TextEntityAlignment.MIDDLE_CENTER)
-    space.add_mtext("two\\Plines", dxfattribs={"char_height": 5, "insert": (0, 0), "attachment_point": 1})
+    space.add_text("MIDDLE", height=10).set_placement(
+        (100, 50), align=ezdxf.enums.TextEntityAlignment.MIDDLE_CENTER
+    )
+    space.add_mtext(
+        "two\\Plines", dxfattribs={"char_height": 5, "insert": (0, 0), "attachment_point": 1}
+    )
     one, two = scene(document).texts
     assert (one.box[0] + one.box[2]) / 2 == pytest.approx(100)
     assert (one.box[1] + one.box[3]) / 2 == pytest.approx(50)
@@ -136,7 +144,12 @@ def test_attributes_of_a_reference_are_texts_with_its_handle():
     reference = space.add_blockref("MARK", (5, 5))
     reference.add_attrib("LEVEL", "+3.00", (5, 5), dxfattribs={"height": 2})
     (text,) = scene(document).texts
-    assert (text.text, text.tag, text.handle, text.block) == ("+3.00", "LEVEL", reference.dxf.handle, "MARK")
+    assert (text.text, text.tag, text.handle, text.block) == (
+        "+3.00",
+        "LEVEL",
+        reference.dxf.handle,
+        "MARK",
+    )
 
 
 def test_a_dimension_tells_its_length_its_text_and_its_room():
@@ -164,9 +177,17 @@ def test_a_viewport_tells_what_it_shows_at_which_scale():
     """A window of 200 x 100 on paper that shows 10 m of a drawing in millimetres upwards: 1:100."""
     document, space = sheet()
     space.add_line((0, 0), (1, 1))
-    document.layout("Layout1").add_viewport((150, 120), size=(200, 100), view_center_point=(9000, 4000), view_height=10000)
+    document.layout("Layout1").add_viewport(
+        (150, 120), size=(200, 100), view_center_point=(9000, 4000), view_height=10000
+    )
     (window,) = scene(document).viewports
-    assert (window.x, window.y, window.width, window.height, window.scale) == (9000, 4000, 20000, 10000, 100)
+    assert (window.x, window.y, window.width, window.height, window.scale) == (
+        9000,
+        4000,
+        20000,
+        10000,
+        100,
+    )
     assert window.paper == (50, 70, 250, 170)
 
 

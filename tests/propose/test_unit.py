@@ -77,7 +77,15 @@ def test_level_marks_on_one_scale_tell_it():
     assert scale_of([(0.0, 0.0), (2.8, 2890.0), (5.2, 5200.0)]) == pytest.approx(1000)
 
 
-@pytest.mark.parametrize("pairs", [[(0.0, 0.0)], [(0.0, 0.0), (2.8, 2800.0), (5.2, 9000.0)], [(0.0, 10.0), (3.0, -5.0)], [(1.0, 0.0), (1.0, 5.0)]])
+@pytest.mark.parametrize(
+    "pairs",
+    [
+        [(0.0, 0.0)],
+        [(0.0, 0.0), (2.8, 2800.0), (5.2, 9000.0)],
+        [(0.0, 10.0), (3.0, -5.0)],
+        [(1.0, 0.0), (1.0, 5.0)],
+    ],
+)
 def test_marks_off_one_scale_tell_nothing(pairs):
     assert scale_of(pairs) is None
 
@@ -108,7 +116,16 @@ def test_a_note_on_dimensions_names_its_unit(words, unit):
 
 @pytest.mark.parametrize(
     ("words", "scale"),
-    [("1:50", 50), ("M 1 : 100", 100), ("SCALE: 1/4\" = 1'-0\"", 48), ("1/8\"=1'-0\"", 96), ("3/16\" = 1'-0\"", 64), ("1 1/2\" = 1'-0\"", 8), ("1:1", None), ("A-101", None)],
+    [
+        ("1:50", 50),
+        ("M 1 : 100", 100),
+        ('SCALE: 1/4" = 1\'-0"', 48),
+        ('1/8"=1\'-0"', 96),
+        ('3/16" = 1\'-0"', 64),
+        ('1 1/2" = 1\'-0"', 8),
+        ("1:1", None),
+        ("A-101", None),
+    ],
 )
 def test_scales_are_read_as_people_write_them(words, scale):
     """1/4 in to the foot is 1:48 (12 in / 0.25 in)."""
@@ -158,7 +175,9 @@ def test_dimensions_contradict_a_header():
     facade(space, 0, 0)
     for n, (x0, x1) in enumerate(((0, 2438.4), (2438.4, 4876.8), (4876.8, 8000))):
         feet, inches = divmod(round((x1 - x0) / 25.4), 12)
-        space.add_linear_dim(base=(0, -1000 - 300 * n), p1=(x0, 0), p2=(x1, 0), text=f"{feet}'-{inches}\"").render()
+        space.add_linear_dim(
+            base=(0, -1000 - 300 * n), p1=(x0, 0), p2=(x1, 0), text=f"{feet}'-{inches}\""
+        ).render()
     result = found(scene(document))
     assert (result.unit, result.header) == ("mm", "in")
 
@@ -189,7 +208,14 @@ def test_strong_evidence_on_both_sides_is_silent():
 
 def test_weak_signs_never_argue_out_a_header():
     """Letters and courses that look like centimetres, beside a header of millimetres."""
-    result = decide([evidence("header", "mm", 1.8), evidence("letters", "cm", 2.0), evidence("courses", "cm", 2.0)], "mm")
+    result = decide(
+        [
+            evidence("header", "mm", 1.8),
+            evidence("letters", "cm", 2.0),
+            evidence("courses", "cm", 2.0),
+        ],
+        "mm",
+    )
     assert result.unit is None
 
 
@@ -210,7 +236,11 @@ def test_scaling_a_drawing_changes_its_unit_by_that_factor(size):
 # ------------------------------------------------------------------ what no building has
 
 
-WALL, DOOR, WINDOW = (0.0, 0.0, 8000.0, 2800.0), (3000.0, 0.0, 4000.0, 2100.0), (700.0, 900.0, 1700.0, 2100.0)
+WALL, DOOR, WINDOW = (
+    (0.0, 0.0, 8000.0, 2800.0),
+    (3000.0, 0.0, 4000.0, 2100.0),
+    (700.0, 900.0, 1700.0, 2100.0),
+)
 
 
 def test_a_house_in_millimetres_is_as_buildings_are():
@@ -243,7 +273,16 @@ def test_an_unknown_unit_is_refused():
 # ------------------------------------------------------------------ other people's drawings
 
 
-@pytest.mark.parametrize("name", ["woodshed-front", "woodshed-plan", "woodshed-section-a", "woodshed-roof-front", "woodshed-foundation-front"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "woodshed-front",
+        "woodshed-plan",
+        "woodshed-section-a",
+        "woodshed-roof-front",
+        "woodshed-foundation-front",
+    ],
+)
 def test_a_right_header_is_never_doubted(real_drawings, name):
     from dxf2veneer.propose.reading import read_scene
 

@@ -57,13 +57,21 @@ class Affine:
         )
         x, y = self.at(t.x, t.y)
         turned = math.degrees(math.atan2(direction[1], direction[0]))
-        return t._replace(x=x, y=y, height=t.height * math.hypot(self.b, self.d), rotation=turned, box=self.box(t.box))
+        return t._replace(
+            x=x,
+            y=y,
+            height=t.height * math.hypot(self.b, self.d),
+            rotation=turned,
+            box=self.box(t.box),
+        )
 
     def hatch(self, h: Hatch) -> Hatch:
         """A hatch, its pattern scaled by the square root of the change of area."""
         factor = math.sqrt(abs(self.a * self.d - self.b * self.c))
         turn = math.degrees(math.atan2(self.c, self.a))
-        lines = tuple(((angle + turn) % 180.0, gap * factor, dashed) for angle, gap, dashed in h.lines)
+        lines = tuple(
+            ((angle + turn) % 180.0, gap * factor, dashed) for angle, gap, dashed in h.lines
+        )
         return h._replace(box=self.box(h.box), loops=tuple(map(self.points, h.loops)), lines=lines)
 
     def dimension(self, d: Dimension) -> Dimension:
@@ -72,14 +80,24 @@ class Affine:
         before = math.dist((d.x0, d.y0), (d.x1, d.y1))
         factor = math.dist((x0, y0), (x1, y1)) / before if before else 1.0
         return d._replace(
-            measured=d.measured * factor, height=d.height * factor, x0=x0, y0=y0, x1=x1, y1=y1, box=self.box(d.box)
+            measured=d.measured * factor,
+            height=d.height * factor,
+            x0=x0,
+            y0=y0,
+            x1=x1,
+            y1=y1,
+            box=self.box(d.box),
         )
 
 
 def affine_maps(insert: Any, base: Vec3, most: int) -> Iterable[Affine]:
     """The map of each row and column of a reference, seen from above."""
     dxf = insert.dxf
-    sx, sy, angle = dxf.get("xscale", 1.0), dxf.get("yscale", 1.0), math.radians(dxf.get("rotation", 0.0))
+    sx, sy, angle = (
+        dxf.get("xscale", 1.0),
+        dxf.get("yscale", 1.0),
+        math.radians(dxf.get("rotation", 0.0)),
+    )
     columns, rows = columns_rows(insert)
     if sx == 0.0 or sy == 0.0 or columns * rows > most:
         return
@@ -89,10 +107,18 @@ def affine_maps(insert: Any, base: Vec3, most: int) -> Iterable[Affine]:
     flip = -1.0 if not (extrusion.x or extrusion.y) and extrusion.z < 0.0 else 1.0
     tilt = OCS(extrusion) if extrusion.x or extrusion.y else None
     for i in range(columns * rows):
-        dx, dy = (i % columns) * dxf.get("column_spacing", 0.0), (i // columns) * dxf.get("row_spacing", 0.0)
+        dx, dy = (
+            (i % columns) * dxf.get("column_spacing", 0.0),
+            (i // columns) * dxf.get("row_spacing", 0.0),
+        )
         ox, oy = dx - base.x * sx, dy - base.y * sy
         plane = Affine(
-            cos * sx, -sin * sy, sin * sx, cos * sy, where.x + cos * ox - sin * oy, where.y + sin * ox + cos * oy
+            cos * sx,
+            -sin * sy,
+            sin * sx,
+            cos * sy,
+            where.x + cos * ox - sin * oy,
+            where.y + sin * ox + cos * oy,
         )
         if tilt is None:
             yield replace(plane, a=flip * plane.a, b=flip * plane.b, e=flip * plane.e)

@@ -46,7 +46,9 @@ def runs_of(entity: Any, kind: str) -> list[Run]:
     if extrusion is None or (extrusion.x == 0.0 and extrusion.y == 0.0 and extrusion.z > 0.0):
         return runs
     ocs = OCS(extrusion)
-    return [([_flat(ocs.to_wcs(Vec3(x, y, 0.0))) for x, y in points], closed) for points, closed in runs]
+    return [
+        ([_flat(ocs.to_wcs(Vec3(x, y, 0.0))) for x, y in points], closed) for points, closed in runs
+    ]
 
 
 def arc_points(centre: Point, radius: float, start: float, sweep: float) -> list[Point]:
@@ -109,7 +111,12 @@ def _polyline(entity: Any) -> list[Run]:
         return [run for face in entity.virtual_entities() for run in runs_of(face, face.dxftype())]
     shown = [v for v in entity.vertices if not v.dxf.get("flags", 0) & _SPLINE_FRAME]
     vertices = [
-        (v.dxf.location.x, v.dxf.location.y, 0.0 if entity.is_3d_polyline else v.dxf.get("bulge", 0.0)) for v in shown
+        (
+            v.dxf.location.x,
+            v.dxf.location.y,
+            0.0 if entity.is_3d_polyline else v.dxf.get("bulge", 0.0),
+        )
+        for v in shown
     ]
     closed = bool(entity.is_closed)
     return [(bulged_points(vertices, closed), closed)] if vertices else []

@@ -21,7 +21,9 @@ def loops_of(hatch: Any) -> list[list[Point]]:
         if path.path_type_flags & _TEXT_BOX:
             continue
         if hasattr(path, "vertices"):
-            loops.append(bulged_points([(float(x), float(y), float(b)) for x, y, b in path.vertices], True))
+            loops.append(
+                bulged_points([(float(x), float(y), float(b)) for x, y, b in path.vertices], True)
+            )
         else:
             loops.append(_chained([points for points in map(_edge, path.edges) if points]))
     return [loop for loop in loops if len(loop) > 2]

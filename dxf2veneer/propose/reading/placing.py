@@ -18,6 +18,7 @@ from ezdxf.math import Vec3
 from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.messages import message
 from dxf2veneer.propose.reading.affine import Affine, affine_maps
 from dxf2veneer.propose.reading.curves import runs_of
 from dxf2veneer.propose.reading.hatching import line_families, loops_of
@@ -144,7 +145,9 @@ class Placer:
         else:
             self._curve(content, entity, kind, layer)
 
-    def _curve(self, content: Content, entity: Any, kind: str, layer: str, shown_as: str = "") -> None:
+    def _curve(
+        self, content: Content, entity: Any, kind: str, layer: str, shown_as: str = ""
+    ) -> None:
         rows: list[tuple[float, float, float, float]] = []
         closed = False
         for points, is_closed in runs_of(entity, kind):
@@ -156,9 +159,21 @@ class Placer:
         content.loose += rows
         content.counts.append(len(rows))
         dxf = entity.dxf
-        colour, linetype = _given(dxf, "color", _BY_LAYER), str(_given(dxf, "linetype", "BYLAYER")).upper()
+        colour, linetype = (
+            _given(dxf, "color", _BY_LAYER),
+            str(_given(dxf, "linetype", "BYLAYER")).upper(),
+        )
         content.drawn.append(
-            (shown_as or kind, layer, str(_given(dxf, "handle", "")), None, -1, closed, colour, linetype)
+            (
+                shown_as or kind,
+                layer,
+                str(_given(dxf, "handle", "")),
+                None,
+                -1,
+                closed,
+                colour,
+                linetype,
+            )
         )
 
     def _reference(self, content: Content, insert: Any) -> None:
@@ -179,8 +194,11 @@ class Placer:
         )
         if self._placed > self._most:
             raise DrawingError(
-                f"block references nest to more than {self._most:,} entities (at handle {insert.dxf.get('handle', '')}); "
-                f"explode or purge the drawing, or raise --limit-entities"
+                message(
+                    "references-too-many",
+                    most=self._most,
+                    handle=str(insert.dxf.get("handle", "")),
+                )
             )
         shown = _Shown(
             "0" if inherits else layer,
@@ -193,7 +211,12 @@ class Placer:
         for attribute in filter(is_alive, insert.attribs):
             self._attribute(content, attribute, shown)
         for copy, matrix in enumerate(matrices):
-            self._place(content, inner, matrix, shown if self._open else replace(shown, insert=shown.insert + copy))
+            self._place(
+                content,
+                inner,
+                matrix,
+                shown if self._open else replace(shown, insert=shown.insert + copy),
+            )
         if not self._open:
             self._references += len(matrices)
 
@@ -202,18 +225,26 @@ class Placer:
         layer = own_layer(attribute)
         layer = shown.layer if layer in ("0", "") else layer
         try:
-            unseen = (attribute.is_invisible or attribute.dxf.get("invisible", 0)) and not self._include_hidden
+            unseen = (
+                attribute.is_invisible or attribute.dxf.get("invisible", 0)
+            ) and not self._include_hidden
             text = None if unseen or self._is_hidden(layer) else text_of(attribute, layer)
         except BAD_DATA:
             return
         if text is not None:
             content.texts.append(
-                text._replace(handle=shown.handle or text.handle, block=shown.block, insert=shown.insert)
+                text._replace(
+                    handle=shown.handle or text.handle, block=shown.block, insert=shown.insert
+                )
             )
 
     def _base(self, insert: Any) -> Vec3:
         block = self._document.blocks[insert.dxf.name].block
-        return Vec3(block.dxf.get("base_point", (0, 0, 0))) if block is not None and block.is_alive else Vec3()
+        return (
+            Vec3(block.dxf.get("base_point", (0, 0, 0)))
+            if block is not None and block.is_alive
+            else Vec3()
+        )
 
     def _block(self, name: str) -> Content:
         key = name.lower()
@@ -229,7 +260,10 @@ class Placer:
 
     def _place(self, content: Content, inner: Content, matrix: Affine, shown: _Shown) -> None:
         turned = matrix.segments(inner.gather())
-        keep = [not (d[1] == "0" and not self._open and self._is_hidden(shown.layer)) for d in inner.drawn]
+        keep = [
+            not (d[1] == "0" and not self._open and self._is_hidden(shown.layer))
+            for d in inner.drawn
+        ]
         if not all(keep):
             turned = turned[np.repeat(keep, inner.counts)]
         if content.loose:
@@ -239,12 +273,18 @@ class Placer:
         content.counts += [n for n, k in zip(inner.counts, keep, strict=True) if k]
         content.drawn += [shown.drawn(d) for d, k in zip(inner.drawn, keep, strict=True) if k]
         taken_hidden = not self._open and shown.layer.lower() in self._hidden
-        content.texts += [shown.text(matrix.text(t)) for t in inner.texts if not (taken_hidden and t.layer == "0")]
+        content.texts += [
+            shown.text(matrix.text(t)) for t in inner.texts if not (taken_hidden and t.layer == "0")
+        ]
         content.hatches += [
-            shown.hatch(matrix.hatch(h)) for h in inner.hatches if not (taken_hidden and h.layer == "0")
+            shown.hatch(matrix.hatch(h))
+            for h in inner.hatches
+            if not (taken_hidden and h.layer == "0")
         ]
         content.dimensions += [
-            shown.dimension(matrix.dimension(d)) for d in inner.dimensions if not (taken_hidden and d.layer == "0")
+            shown.dimension(matrix.dimension(d))
+            for d in inner.dimensions
+            if not (taken_hidden and d.layer == "0")
         ]
 
 
@@ -272,14 +312,20 @@ class _Shown:
 
     def text(self, t: Text) -> Text:
         layer = self.layer if t.layer == "0" else t.layer
-        return t._replace(layer=layer, handle=self.handle or t.handle, block=self.block, insert=self.insert)
+        return t._replace(
+            layer=layer, handle=self.handle or t.handle, block=self.block, insert=self.insert
+        )
 
     def hatch(self, h: Hatch) -> Hatch:
         layer = self.layer if h.layer == "0" else h.layer
-        return h._replace(layer=layer, handle=self.handle or h.handle, block=self.block, insert=self.insert)
+        return h._replace(
+            layer=layer, handle=self.handle or h.handle, block=self.block, insert=self.insert
+        )
 
     def dimension(self, d: Dimension) -> Dimension:
-        return d._replace(layer=self.layer if d.layer == "0" else d.layer, handle=self.handle or d.handle)
+        return d._replace(
+            layer=self.layer if d.layer == "0" else d.layer, handle=self.handle or d.handle
+        )
 
 
 def _hatch(entity: Any, layer: str) -> Hatch | None:
@@ -294,4 +340,6 @@ def _hatch(entity: Any, layer: str) -> Hatch | None:
     pattern = "SOLID" if solid else str(entity.dxf.get("pattern_name", "")).strip()
     box = float(low[0]), float(low[1]), float(high[0]), float(high[1])
     lines = () if solid else line_families(entity)
-    return Hatch(pattern, solid, box, tuple(loops), str(entity.dxf.get("handle", "")), layer, None, -1, lines)
+    return Hatch(
+        pattern, solid, box, tuple(loops), str(entity.dxf.get("handle", "")), layer, None, -1, lines
+    )

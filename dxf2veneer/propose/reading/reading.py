@@ -8,9 +8,10 @@ from pathlib import Path
 import numpy as np
 from ezdxf.document import Drawing as Document
 
+from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.content import layer_states
 from dxf2veneer.drawing.file.source import open_source
-from dxf2veneer.config.limits import Limits
+from dxf2veneer.messages import Message
 from dxf2veneer.propose.reading.placing import Content, Placer
 from dxf2veneer.propose.reading.sheets import papers_of
 from dxf2veneer.propose.scene import Entity, Header, Scene
@@ -19,7 +20,11 @@ _BY_LAYER = 256
 
 
 def read_scene(
-    path: Path, *, encoding: str | None = None, include_hidden: bool = False, limits: Limits = Limits()
+    path: Path,
+    *,
+    encoding: str | None = None,
+    include_hidden: bool = False,
+    limits: Limits = Limits(),
 ) -> Scene:
     """Everything visible in a DXF file.
 
@@ -49,7 +54,7 @@ def scene_of(
     unit_code: int | None = None,
     include_hidden: bool = False,
     limits: Limits = Limits(),
-    repairs: str | None = None,
+    repairs: Message | None = None,
 ) -> Scene:
     """Everything visible in a document of the DXF library.
 
@@ -90,7 +95,10 @@ def scene_of(
 def _layer_styles(document: Document) -> dict[str, tuple[int, str]]:
     """Colour and line type of each layer by its lower-case name."""
     return {
-        str(layer.dxf.name).lower(): (abs(layer.dxf.get("color", 7)), str(layer.dxf.get("linetype", "")).upper())
+        str(layer.dxf.name).lower(): (
+            abs(layer.dxf.get("color", 7)),
+            str(layer.dxf.get("linetype", "")).upper(),
+        )
         for layer in document.layers
     }
 
@@ -108,7 +116,9 @@ def _entities(content: Content, styles: Mapping[str, tuple[int, str]]) -> tuple[
         own_colour, own_linetype = styles.get(layer.lower(), (7, "CONTINUOUS"))
         colour = own_colour if colour == _BY_LAYER else colour
         linetype = own_linetype if linetype == "BYLAYER" else linetype
-        entities.append(Entity(kind, layer, handle, block, insert, closed, (x0, y0, x1, y1), colour, linetype))
+        entities.append(
+            Entity(kind, layer, handle, block, insert, closed, (x0, y0, x1, y1), colour, linetype)
+        )
     return tuple(entities)
 
 
@@ -121,4 +131,11 @@ def _header(document: Document, unit_code: int | None) -> Header:
 
     code = int(number("$INSUNITS")) if unit_code is None else unit_code
     measurement = int(number("$MEASUREMENT")) if "$MEASUREMENT" in header else None
-    return Header(code, measurement, number("$LTSCALE"), number("$DIMSCALE"), int(number("$LUNITS")), number("$DIMTXT"))
+    return Header(
+        code,
+        measurement,
+        number("$LTSCALE"),
+        number("$DIMSCALE"),
+        int(number("$LUNITS")),
+        number("$DIMTXT"),
+    )

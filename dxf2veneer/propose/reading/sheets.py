@@ -29,7 +29,9 @@ def papers_of(document: Document, placer: Placer) -> tuple[tuple[Paper, ...], tu
             unit = _UNITS.get(dxf.get("plot_paper_units", 1), "")
             width, height = float(dxf.get("paper_width", 0.0)), float(dxf.get("paper_height", 0.0))
             papers.append(Paper(layout.name, texts, width, height, unit))
-            viewports += [v for v in (_viewport(e, layout.name) for e in layout.query("VIEWPORT")) if v]
+            viewports += [
+                v for v in (_viewport(e, layout.name) for e in layout.query("VIEWPORT")) if v
+            ]
         except BAD_DATA:
             continue
     return tuple(papers), tuple(viewports)
@@ -47,10 +49,17 @@ def _viewport(entity: Any, layout: str) -> Viewport | None:
     )
     direction = dxf.get("view_direction_vector", (0.0, 0.0, 1.0))
     sizes = (width, height, seen)
-    if not all(map(math.isfinite, sizes)) or min(sizes) <= 0.0 or math.hypot(direction[0], direction[1]) > 1e-6:
+    if (
+        not all(map(math.isfinite, sizes))
+        or min(sizes) <= 0.0
+        or math.hypot(direction[0], direction[1]) > 1e-6
+    ):
         return None
     scale = seen / height
-    centre, target = dxf.get("view_center_point", (0.0, 0.0)), dxf.get("view_target_point", (0.0, 0.0, 0.0))
+    centre, target = (
+        dxf.get("view_center_point", (0.0, 0.0)),
+        dxf.get("view_target_point", (0.0, 0.0, 0.0)),
+    )
     x, y = dxf.center.x, dxf.center.y
     paper = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
     return Viewport(

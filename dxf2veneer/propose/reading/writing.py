@@ -33,7 +33,9 @@ def text_of(entity: Any, layer: str) -> Text | None:
     """
     is_paragraph = entity.dxftype() == "MTEXT"
     plain = str(
-        plain_mtext(entity.text[:_LONGEST]) if is_paragraph else plain_text(entity.dxf.get("text", "")[:_LONGEST])
+        plain_mtext(entity.text[:_LONGEST])
+        if is_paragraph
+        else plain_text(entity.dxf.get("text", "")[:_LONGEST])
     )
     lines = [clean_text(" ".join(line.split())) for line in plain.splitlines()]
     lines = [line for line in lines if line]
@@ -42,7 +44,12 @@ def text_of(entity: Any, layer: str) -> Text | None:
     height = float(entity.dxf.get("char_height" if is_paragraph else "height", 0.0))
     x, y, across, up = _paragraph_place(entity) if is_paragraph else _line_place(entity)
     rotation = _rotation(entity, is_paragraph)
-    width = max(map(len, lines)) * height * _LETTER * (1.0 if is_paragraph else float(entity.dxf.get("width", 1.0)))
+    width = (
+        max(map(len, lines))
+        * height
+        * _LETTER
+        * (1.0 if is_paragraph else float(entity.dxf.get("width", 1.0)))
+    )
     tall = height * (1.0 + _LINE * (len(lines) - 1))
     box = _turned_box(x, y, width, tall, across, up, math.radians(rotation))
     if not all(map(math.isfinite, (*box, height))):
@@ -73,7 +80,10 @@ def _rotation(entity: Any, is_paragraph: bool) -> float:
 def _paragraph_place(entity: Any) -> tuple[float, float, float, float]:
     """Insertion point, and the share of width and height that lies left of and below it."""
     insert = Vec3(entity.dxf.insert)
-    column, row = (entity.dxf.get("attachment_point", 1) - 1) % 3, (entity.dxf.get("attachment_point", 1) - 1) // 3
+    column, row = (
+        (entity.dxf.get("attachment_point", 1) - 1) % 3,
+        (entity.dxf.get("attachment_point", 1) - 1) // 3,
+    )
     return insert.x, insert.y, column / 2.0, 1.0 - row / 2.0
 
 
@@ -113,7 +123,11 @@ def dimension_of(entity: Any, layer: str) -> Dimension | None:
     if not math.isfinite(measured) or measured <= 0.0:
         return None
     text, height, typed = _shown(entity)
-    places = [Vec3(entity.dxf.get(name)) for name in ("defpoint", "text_midpoint") if entity.dxf.hasattr(name)]
+    places = [
+        Vec3(entity.dxf.get(name))
+        for name in ("defpoint", "text_midpoint")
+        if entity.dxf.hasattr(name)
+    ]
     xs, ys = [p.x for p in (a, b, *places)], [p.y for p in (a, b, *places)]
     return Dimension(
         measured=measured,
@@ -138,7 +152,9 @@ def _shown(entity: Any) -> tuple[str, float, bool]:
     drawn = next((e for e in block or () if e.dxftype() in ("MTEXT", "TEXT")), None)
     height = 0.0
     if drawn is not None:
-        height = float(drawn.dxf.get("char_height" if drawn.dxftype() == "MTEXT" else "height", 0.0))
+        height = float(
+            drawn.dxf.get("char_height" if drawn.dxftype() == "MTEXT" else "height", 0.0)
+        )
     if own.strip() and "<>" not in own:
         return clean_text(" ".join(str(plain_mtext(own)).split())), height, True
     found = text_of(drawn, "") if drawn is not None else None

@@ -38,7 +38,11 @@ class Absurdity(NamedTuple):
 
 
 def absurd(
-    unit: str, walls: Sequence[Box], doors: Sequence[Box], openings: Sequence[Box], text_heights: Iterable[float] = ()
+    unit: str,
+    walls: Sequence[Box],
+    doors: Sequence[Box],
+    openings: Sequence[Box],
+    text_heights: Iterable[float] = (),
 ) -> list[Absurdity]:
     """List what no building has, with a unit taken for right.
 
@@ -64,7 +68,9 @@ def absurd(
         found += _judge("door height", _high(door), inches, ABSURD_DOOR_IN, _middle(door))
     tallest = max(openings, key=_high, default=None)
     if tallest is not None:
-        found += _judge("opening height", _high(tallest), inches, ABSURD_OPENING_IN, _middle(tallest))
+        found += _judge(
+            "opening height", _high(tallest), inches, ABSURD_OPENING_IN, _middle(tallest)
+        )
     heights = [h for h in text_heights if h > 0.0]
     if len(heights) >= 3:
         found += _judge("letter height", float(np.median(heights)), inches, ABSURD_LETTER_IN, None)

@@ -11,7 +11,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from dxf2veneer.propose.constants import CONFLICT, HARD, SURE, SURE_AGAINST_HEADER, SURE_WITH_HEADER, USUAL_UNITS
+from dxf2veneer.propose.constants import (
+    CONFLICT,
+    HARD,
+    SURE,
+    SURE_AGAINST_HEADER,
+    SURE_WITH_HEADER,
+    USUAL_UNITS,
+)
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import measures, roundness, sheet, sizes, words
 from dxf2veneer.propose.unit.evidence import MM, Evidence, UnitFinding
@@ -66,9 +73,9 @@ def decide(evidence: Sequence[Evidence], header: str | None) -> UnitFinding:
     chances = {n: math.exp(s - top) / total for n, s in scores.items()}
     best = max(chances, key=lambda n: chances[n])
     ranked = tuple(sorted(evidence, key=lambda e: min(e.weights.values())))
-    sure = chances[best] >= {best: SURE_WITH_HEADER, None: SURE}.get(header, SURE_AGAINST_HEADER) and not _conflicts(
-        evidence, best, header
-    )
+    sure = chances[best] >= {best: SURE_WITH_HEADER, None: SURE}.get(
+        header, SURE_AGAINST_HEADER
+    ) and not _conflicts(evidence, best, header)
     return UnitFinding(best if sure else None, sure, header, ranked, chances)
 
 
@@ -76,7 +83,12 @@ def _conflicts(evidence: Sequence[Evidence], best: str, header: str | None) -> b
     """Whether something that measures speaks strongly against the best unit, or nothing measures at all."""
     hard = [e for e in evidence if e.what in _HARD]
     written = max(
-        (-min(e.weights.values()) for e in evidence if e.what in _WRITTEN and e.weights[best] > -0.5), default=0.0
+        (
+            -min(e.weights.values())
+            for e in evidence
+            if e.what in _WRITTEN and e.weights[best] > -0.5
+        ),
+        default=0.0,
     )
     strange = sum(2 if e.what == "door swings" else 1 for e in evidence if e.is_strange)
     if strange >= 2 and written < HARD:

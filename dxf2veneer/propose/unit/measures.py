@@ -23,7 +23,9 @@ from dxf2veneer.propose.views.dimlines import drawn_dimensions
 from dxf2veneer.units import parse_length
 
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
-_ASIDE = re.compile(r"\[.*?\]|\(.*?\)|\b(?:typ|min|max|clr|approx|nom|ca)\b\.?|[±~≈]", re.IGNORECASE)
+_ASIDE = re.compile(
+    r"\[.*?\]|\(.*?\)|\b(?:typ|min|max|clr|approx|nom|ca)\b\.?|[±~≈]", re.IGNORECASE
+)
 _METRIC = re.compile(r"(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>mm|cm|m)", re.IGNORECASE)
 _BARE = re.compile(r"\d+(?:\.\d+)?")
 _MOST = 400
@@ -52,7 +54,8 @@ def dimensions(scene: Scene, noted: str | None) -> list[Evidence]:
         label = scene.texts[line.text]
         drawn.append(_Measure(label.text, line.measured, label.handle, (label.x, label.y)))
     own = [
-        _Measure(d.text, d.measured, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2)) for d in scene.dimensions[:_MOST]
+        _Measure(d.text, d.measured, d.handle, ((d.x0 + d.x1) / 2, (d.y0 + d.y1) / 2))
+        for d in scene.dimensions[:_MOST]
     ]
     return [e for e in (_weighed(own, noted), _weighed(drawn, noted)) if e is not None]
 
@@ -71,11 +74,17 @@ def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None
     if not said:
         return None
     total = {n: sum(w[n] for _, w in said) for n in MM}
-    share = min(len(said), 3) / len(said) * (len(said) / len(stated)) ** 2  # dimensions of one hand repeat each other
+    share = (
+        min(len(said), 3) / len(said) * (len(said) / len(stated)) ** 2
+    )  # dimensions of one hand repeat each other
     first = said[0][0]
     value = {"count": len(said), "text": first.text, "measured": first.measured}
     return Evidence(
-        "dimensions", value, bounded({n: w * share for n, w in total.items()}, MEASURE_MOST), first.handle, first.place
+        "dimensions",
+        value,
+        bounded({n: w * share for n, w in total.items()}, MEASURE_MOST),
+        first.handle,
+        first.place,
     )
 
 
@@ -97,7 +106,9 @@ def of_dimension(text: str, measured: float, noted: str | None = None) -> dict[s
     for mm, chance in written:
         for name, size in MM.items():
             if abs(measured * size / mm - 1.0) <= DIMENSION_SLACK:
-                chances[name] += _RIGHT * chance * math.exp(normal(mm, DIMENSION_MIDDLE_MM, DIMENSION_SPREAD))
+                chances[name] += (
+                    _RIGHT * chance * math.exp(normal(mm, DIMENSION_MIDDLE_MM, DIMENSION_SPREAD))
+                )
                 agreed = True
     return {n: math.log(c) for n, c in chances.items()} if agreed else None
 
@@ -115,7 +126,11 @@ def _written(plain: str, noted: str | None) -> list[tuple[float, float]]:
     """What a text may mean: lengths in millimetres and how likely each is."""
     metric = _METRIC.fullmatch(plain)
     if metric:
-        return [(float(metric["number"]) * MM[metric["unit"].lower()], 1.0)] if float(metric["number"]) > 0 else []
+        return (
+            [(float(metric["number"]) * MM[metric["unit"].lower()], 1.0)]
+            if float(metric["number"]) > 0
+            else []
+        )
     if "'" in plain or '"' in plain:
         try:
             inches = parse_length(plain)
@@ -161,7 +176,15 @@ def levels(views: Sequence[View]) -> list[Evidence]:
         return []
     total = {n: sum(e.weights[n] for e in found) for n in MM}
     first = found[0]
-    return [Evidence("levels", {**first.value, "count": len(found)}, bounded(total, MEASURE_MOST), "", first.place)]
+    return [
+        Evidence(
+            "levels",
+            {**first.value, "count": len(found)},
+            bounded(total, MEASURE_MOST),
+            "",
+            first.place,
+        )
+    ]
 
 
 def scale_of(pairs: Sequence[tuple[float, float]]) -> float | None:
@@ -170,7 +193,9 @@ def scale_of(pairs: Sequence[tuple[float, float]]) -> float | None:
     Args:
         pairs: written height and height in the drawing.
     """
-    values, ys = np.array(sorted(set(pairs))).T if len(set(pairs)) > 1 else (np.zeros(0), np.zeros(0))
+    values, ys = (
+        np.array(sorted(set(pairs))).T if len(set(pairs)) > 1 else (np.zeros(0), np.zeros(0))
+    )
     if len(values) < 2 or values.max() == values.min() or ys.max() == ys.min():
         return None
     scale = float((ys[-1] - ys[0]) / (values[-1] - values[0]))
@@ -182,7 +207,13 @@ def scale_of(pairs: Sequence[tuple[float, float]]) -> float | None:
 
 def _of_scale(scale: float, notation: str, count: int) -> dict[str, float] | None:
     """Weights of a scale of level marks; None where no unit agrees."""
-    written = {"ft": {"ft": 1.0}, "mm": {"mm": 1.0}, "cm": {"cm": 1.0}, "m": {"m": 1.0}, "m?": {"m": 0.9, "ft": 0.1}}
+    written = {
+        "ft": {"ft": 1.0},
+        "mm": {"mm": 1.0},
+        "cm": {"cm": 1.0},
+        "m": {"m": 1.0},
+        "m?": {"m": 0.9, "ft": 0.1},
+    }
     meant = written.get(notation, {"mm": 0.6, "cm": 0.3, "m": 0.1})
     chances = dict.fromkeys(MM, 0.01 if count < 3 else 0.003)
     agreed = False

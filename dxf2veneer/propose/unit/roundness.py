@@ -31,7 +31,11 @@ def roundness(scene: Scene) -> list[Evidence]:
         one, two = _is_round(lengths * fine), _is_round(lengths * coarse)
         only_one, only_two = int((one & ~two).sum()), int((two & ~one).sum())
         told = max(only_one, only_two)
-        if told < ROUND_LEAST or (one | two).mean() < ROUND_SHARE or min(only_one, only_two) > 0.1 * told:
+        if (
+            told < ROUND_LEAST
+            or (one | two).mean() < ROUND_SHARE
+            or min(only_one, only_two) > 0.1 * told
+        ):
             continue
         against = imperial if only_one > only_two else metric
         weights = {n: -ROUND_WEIGHT if n == against else 0.0 for n in MM}
@@ -43,9 +47,15 @@ def _lengths(scene: Scene) -> Floats:
     """Different lengths of level and upright lines, of loose lines and polylines drawn as such."""
     d = np.abs(scene.segments[:_MOST, 2:] - scene.segments[:_MOST, :2])
     straight = (
-        d.min(1, initial=np.inf) <= 1e-9 * np.maximum(d.max(1, initial=0.0), 1e-300) if len(d) else np.zeros(0, bool)
+        d.min(1, initial=np.inf) <= 1e-9 * np.maximum(d.max(1, initial=0.0), 1e-300)
+        if len(d)
+        else np.zeros(0, bool)
     )
-    return np.asarray(np.unique(np.round(d[straight].max(1), 6)), float) if straight.any() else np.zeros(0)
+    return (
+        np.asarray(np.unique(np.round(d[straight].max(1), 6)), float)
+        if straight.any()
+        else np.zeros(0)
+    )
 
 
 def _is_round(multiples: Floats) -> NDArray[np.bool_]:

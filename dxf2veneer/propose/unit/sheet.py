@@ -13,7 +13,9 @@ from dxf2veneer.propose.views import View
 from dxf2veneer.units import parse_plot_scale
 
 _RATIO = re.compile(r"\b1\s*:\s*(\d{1,4})\b|\b1/(\d{2,4})\b(?!\s*(?:\"|''|in))")
-_FEET = re.compile(r"(\d+(?:\s*-?\s*\d+/\d+)?|\d+/\d+)\s*(?:\"|''|in\.?)\s*=\s*(\d+)\s*'(?:\s*-?\s*0\s*\"?)?")
+_FEET = re.compile(
+    r"(\d+(?:\s*-?\s*\d+/\d+)?|\d+/\d+)\s*(?:\"|''|in\.?)\s*=\s*(\d+)\s*'(?:\s*-?\s*0\s*\"?)?"
+)
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 
 METRIC_SCALES = {
@@ -84,7 +86,9 @@ def viewports(scene: Scene) -> list[Evidence]:
     for window in scene.viewports:
         per_paper = window.scale / MM[units.get(window.layout, "mm")]
         stated = _scale_beside(window, scene.papers)
-        weights = {n: -VIEWPORT_WEIGHT * (1.0 - _usual(per_paper * mm, n, stated)) for n, mm in MM.items()}
+        weights = {
+            n: -VIEWPORT_WEIGHT * (1.0 - _usual(per_paper * mm, n, stated)) for n, mm in MM.items()
+        }
         if max(weights.values()) > -0.9 * VIEWPORT_WEIGHT:
             found.append(
                 Evidence(
@@ -107,7 +111,11 @@ def _usual(scale: float, unit: str, stated: float | None) -> float:
     listed = METRIC_SCALES if unit in METRIC else IMPERIAL_SCALES
     other = IMPERIAL_SCALES if unit in METRIC else METRIC_SCALES
     own = max((w for s, w in listed.items() if abs(scale / s - 1.0) <= SCALE_SLACK), default=0.0)
-    return max(own, 0.4 * max((w for s, w in other.items() if abs(scale / s - 1.0) <= SCALE_SLACK), default=0.0))
+    return max(
+        own,
+        0.4
+        * max((w for s, w in other.items() if abs(scale / s - 1.0) <= SCALE_SLACK), default=0.0),
+    )
 
 
 def _scale_beside(window: Viewport, papers: Iterable[Paper]) -> float | None:
@@ -119,7 +127,12 @@ def _scale_beside(window: Viewport, papers: Iterable[Paper]) -> float | None:
             continue
         for text in paper.texts:
             scale = scale_in(text.text)
-            if scale and text.box[2] >= x0 and text.box[0] <= x1 and y0 - 0.3 * (y1 - y0) <= text.box[1] <= y1:
+            if (
+                scale
+                and text.box[2] >= x0
+                and text.box[0] <= x1
+                and y0 - 0.3 * (y1 - y0) <= text.box[1] <= y1
+            ):
                 near.append(scale)
     return near[0] if len(set(near)) == 1 else None
 
@@ -133,11 +146,21 @@ def frames(scene: Scene, views: Sequence[View], stated: float | None) -> list[Ev
             continue
         long, short = sorted((view.box[2] - view.box[0], view.box[3] - view.box[1]), reverse=True)
         fits = [
-            n for n, mm in MM.items() if any(_is_paper(long * mm / stated, short * mm / stated, p) for p in PAPERS_MM)
+            n
+            for n, mm in MM.items()
+            if any(_is_paper(long * mm / stated, short * mm / stated, p) for p in PAPERS_MM)
         ]
         if len(fits) in (1, 2):
             weights = {n: 0.0 if n in fits else -FRAME_WEIGHT for n in MM}
-            return [Evidence("frame", {"width": long, "height": short, "scale": stated}, weights, "", view.box[:2])]
+            return [
+                Evidence(
+                    "frame",
+                    {"width": long, "height": short, "scale": stated},
+                    weights,
+                    "",
+                    view.box[:2],
+                )
+            ]
     return []
 
 

@@ -37,7 +37,13 @@ def swings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
     if not radii:
         return []
     radius = float(np.median(radii))
-    return [Evidence("door swings", {"radius": radius, "count": len(radii)}, by_size(radius, *SWING_MM, SIZE_MOST))]
+    return [
+        Evidence(
+            "door swings",
+            {"radius": radius, "count": len(radii)},
+            by_size(radius, *SWING_MM, SIZE_MOST),
+        )
+    ]
 
 
 def frames_in(scene: Scene, view: View) -> Floats:
@@ -52,12 +58,18 @@ def frames_in(scene: Scene, view: View) -> Floats:
         entity = scene.entities[n]
         if entity.insert >= 0:
             by_insert.setdefault(entity.insert, []).append(n)
-        elif entity.closed and 4 <= scene.first[n + 1] - scene.first[n] <= 5 and _is_upright(scene.segments_of(n)):
+        elif (
+            entity.closed
+            and 4 <= scene.first[n + 1] - scene.first[n] <= 5
+            and _is_upright(scene.segments_of(n))
+        ):
             boxes.append(entity.box)
     for members in by_insert.values():
         rows = scene.boxes[members]
         boxes.append((*rows[:, :2].min(0).tolist(), *rows[:, 2:].max(0).tolist()))
-    return np.concatenate((np.array(boxes, float).reshape(-1, 4), _rectangles(scene.segments[view.segments], view)))
+    return np.concatenate(
+        (np.array(boxes, float).reshape(-1, 4), _rectangles(scene.segments[view.segments], view))
+    )
 
 
 def _is_upright(segments: Floats) -> bool:
@@ -76,7 +88,9 @@ def _rectangles(own: Floats, view: View) -> Floats:
         return np.zeros((0, 4))
     low, top = np.minimum(upright[:, 1], upright[:, 3]), np.maximum(upright[:, 1], upright[:, 3])
     ends = {
-        (round(float(x) / (2 * slack)), round(float(y) / (2 * slack))) for row in level for x, y in (row[:2], row[2:])
+        (round(float(x) / (2 * slack)), round(float(y) / (2 * slack)))
+        for row in level
+        for x, y in (row[:2], row[2:])
     }
     order = np.lexsort((upright[:, 0], np.round(top / slack), np.round(low / slack)))
     rows = []
@@ -104,18 +118,36 @@ def openings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
         stands = np.abs(boxes[:, 1] - foot) <= DOOR_FOOT * high
         aspect = tall / np.maximum(wide, 1e-300)
         is_door = (
-            stands & (aspect > DOOR_ASPECT[0]) & (aspect < DOOR_ASPECT[1]) & (tall > 0.12 * high) & (tall < 0.85 * high)
+            stands
+            & (aspect > DOOR_ASPECT[0])
+            & (aspect < DOOR_ASPECT[1])
+            & (tall > 0.12 * high)
+            & (tall < 0.85 * high)
         )
-        is_window = ~stands & (aspect > 0.4) & (aspect < 3.0) & (tall > 0.06 * high) & (tall < 0.5 * high)
+        is_window = (
+            ~stands & (aspect > 0.4) & (aspect < 3.0) & (tall > 0.06 * high) & (tall < 0.5 * high)
+        )
         doors += tall[is_door].tolist()
         windows += tall[is_window].tolist()
     found = []
     if doors:
         size = float(np.median(doors))
-        found.append(Evidence("doors", {"height": size, "count": len(doors)}, by_size(size, *DOOR_MM, SIZE_MOST / 2)))
+        found.append(
+            Evidence(
+                "doors",
+                {"height": size, "count": len(doors)},
+                by_size(size, *DOOR_MM, SIZE_MOST / 2),
+            )
+        )
     if len(windows) >= 2:
         size = float(np.median(windows))
-        found.append(Evidence("windows", {"height": size, "count": len(windows)}, by_size(size, *WINDOW_MM, SIZE_MOST)))
+        found.append(
+            Evidence(
+                "windows",
+                {"height": size, "count": len(windows)},
+                by_size(size, *WINDOW_MM, SIZE_MOST),
+            )
+        )
     return found
 
 
@@ -130,14 +162,23 @@ def storeys(views: Sequence[View]) -> list[Evidence]:
 
 def courses(scene: Scene, views: Sequence[View]) -> list[Evidence]:
     """Distance of courses or boards: of hatches' level lines, and of level lines drawn in elevations."""
-    gaps = [gap for h in scene.hatches for angle, gap, _ in h.lines if min(angle, 180.0 - angle) < 1.0 and gap > 0.0]
+    gaps = [
+        gap
+        for h in scene.hatches
+        for angle, gap, _ in h.lines
+        if min(angle, 180.0 - angle) < 1.0 and gap > 0.0
+    ]
     for view in views:
         if view.kind == "elevation":
             gaps += _courses(scene.segments[view.segments], view.core[3] - view.core[1])
     if not gaps:
         return []
     gap = float(np.median(gaps))
-    return [Evidence("courses", {"height": gap, "count": len(gaps)}, by_size(gap, *COURSE_MM, SIZE_MOST / 2))]
+    return [
+        Evidence(
+            "courses", {"height": gap, "count": len(gaps)}, by_size(gap, *COURSE_MM, SIZE_MOST / 2)
+        )
+    ]
 
 
 def _courses(own: Floats, high: float) -> list[float]:
@@ -165,6 +206,14 @@ def letters(scene: Scene, stated: float | None) -> list[Evidence]:
         return []
     usual = float(np.median(heights))
     if stated:
-        weights = bounded({n: normal(usual * mm / stated, *PLOTTED_MM) for n, mm in MM.items()}, SIZE_MOST)
+        weights = bounded(
+            {n: normal(usual * mm / stated, *PLOTTED_MM) for n, mm in MM.items()}, SIZE_MOST
+        )
         return [Evidence("letters on paper", {"height": usual, "scale": stated}, weights)]
-    return [Evidence("letters", {"height": usual, "count": len(heights)}, by_size(usual, *LETTER_MM, SIZE_MOST / 2))]
+    return [
+        Evidence(
+            "letters",
+            {"height": usual, "count": len(heights)},
+            by_size(usual, *LETTER_MM, SIZE_MOST / 2),
+        )
+    ]

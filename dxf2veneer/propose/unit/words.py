@@ -43,11 +43,20 @@ def header(said: Header) -> list[Evidence]:
     found = []
     name = header_unit(said)
     if name is not None:
-        found.append(Evidence("header", {"unit": name}, {n: 0.0 if n == name else -HEADER_WEIGHT for n in MM}))
-    if said.lunits in (3, 4):  # engineering and architectural show feet and inches, one drawing unit an inch
         found.append(
             Evidence(
-                "header notation", {"lunits": said.lunits}, {n: 0.0 if n == "in" else -HEADER_WEIGHT / 2 for n in MM}
+                "header", {"unit": name}, {n: 0.0 if n == name else -HEADER_WEIGHT for n in MM}
+            )
+        )
+    if said.lunits in (
+        3,
+        4,
+    ):  # engineering and architectural show feet and inches, one drawing unit an inch
+        found.append(
+            Evidence(
+                "header notation",
+                {"lunits": said.lunits},
+                {n: 0.0 if n == "in" else -HEADER_WEIGHT / 2 for n in MM},
             )
         )
     return found
@@ -77,7 +86,9 @@ def notes(note: tuple[str, Text] | None) -> list[Evidence]:
         return []
     name, text = note
     family = METRIC if name in METRIC else IMPERIAL
-    weights = {n: 0.0 if n == name else -0.7 * NOTE_WEIGHT if n in family else -NOTE_WEIGHT for n in MM}
+    weights = {
+        n: 0.0 if n == name else -0.7 * NOTE_WEIGHT if n in family else -NOTE_WEIGHT for n in MM
+    }
     return [Evidence("note", {"text": text.text}, weights, text.handle, (text.x, text.y))]
 
 
@@ -92,7 +103,11 @@ def notation(texts: Sequence[Text]) -> list[Evidence]:
             metric.append(text)
     if not imperial and not metric:
         return []
-    if imperial and metric and min(len(imperial), len(metric)) > 0.2 * max(len(imperial), len(metric)):
+    if (
+        imperial
+        and metric
+        and min(len(imperial), len(metric)) > 0.2 * max(len(imperial), len(metric))
+    ):
         return []
     family, shown = (METRIC, metric[0]) if len(metric) > len(imperial) else (IMPERIAL, imperial[0])
     weights = {n: 0.0 if n in family else -NOTATION_WEIGHT for n in MM}

@@ -9,7 +9,16 @@ import shapely
 
 from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SPECK
 from dxf2veneer.propose.scene import Box, Integers, Scene
-from dxf2veneer.propose.views.boxes import area, around, box_of, contains, distance, grown, shared, short
+from dxf2veneer.propose.views.boxes import (
+    area,
+    around,
+    box_of,
+    contains,
+    distance,
+    grown,
+    shared,
+    short,
+)
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.views.dimlines import DrawnDimension
 from dxf2veneer.propose.views.frames import Frame
@@ -44,7 +53,11 @@ def attach(
         _give_title(scene, groups[g], titles[t], given)
     give_paper_titles(scene, groups)
     for bubble in bubbles:
-        box = bubble.box if bubble.line < 0 else around((bubble.box, box_of(scene.segments[[bubble.line]])))
+        box = (
+            bubble.box
+            if bubble.line < 0
+            else around((bubble.box, box_of(scene.segments[[bubble.line]])))
+        )
         group = _beside_title(targets, bubble) or min(
             targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box))
         )
@@ -127,7 +140,9 @@ def _attach_rest(scene: Scene, targets: Sequence[Group], taken: Integers) -> Non
             if max(abs(x1 - x0), abs(y1 - y0)) <= 1.5 * max(
                 targets[g].core[2] - targets[g].core[0], targets[g].core[3] - targets[g].core[1]
             ):
-                targets[g].grow((float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1))))
+                targets[g].grow(
+                    (float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1)))
+                )
 
 
 def scraps(
@@ -149,7 +164,9 @@ def scraps(
     if not boxes:
         return []
     usual = float(np.median([t.height for t in scene.texts] or [0.0]))
-    reach = [BESIDE_LETTERS * usual / 2] * len(small) + [BESIDE_LETTERS * scene.texts[n].height / 2 for n in texts]
+    reach = [BESIDE_LETTERS * usual / 2] * len(small) + [
+        BESIDE_LETTERS * scene.texts[n].height / 2 for n in texts
+    ]
     grown_boxes = shapely.box(*np.array([grown(b, r) for b, r in zip(boxes, reach, strict=True)]).T)
     label = components(len(boxes), np.column_stack(shapely.STRtree(grown_boxes).query(grown_boxes)))
     clusters: dict[int, list[int]] = {}
@@ -161,7 +178,9 @@ def scraps(
         box = around([boxes[n] for n in members])
         pieces = [small[n] for n in members if n < len(small)]
         own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
-        letters = 0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
+        letters = (
+            0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
+        )
         home = _home(groups, blocks, box, letters)
         if home is None:
             speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
@@ -190,15 +209,25 @@ def _together(pieces: Sequence[Group]) -> Integers:
 def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> bool:
     """Whether a scrap is a legend: it is called so, or has several pieces with a text for each."""
     named = [kind_named(scene.texts[n].text) for n in texts]
-    return any(n is not None and n[0] == "other" for n in named) or (len(pieces) >= 3 and len(texts) >= len(pieces))
+    return any(n is not None and n[0] == "other" for n in named) or (
+        len(pieces) >= 3 and len(texts) >= len(pieces)
+    )
 
 
-def _home(groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float) -> Group | None:
+def _home(
+    groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float
+) -> Group | None:
     """The view that a scrap lies in or close beside, the title block that it lies in; None where it stands alone."""
     near = min(groups, key=lambda g: distance(g.room, box), default=None)
-    held = [g for g in (*groups, *blocks) if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)]
+    held = [
+        g
+        for g in (*groups, *blocks)
+        if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)
+    ]
     if held:
         return min(held, key=lambda g: area(g.core))
     if near is None or not letters:
         return None
-    return near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None
+    return (
+        near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None
+    )

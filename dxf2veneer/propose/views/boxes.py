@@ -9,7 +9,12 @@ from dxf2veneer.propose.scene import Box, Floats
 
 def contains(outer: Box, inner: Box) -> bool:
     """Whether a box lies in another, sides that touch included."""
-    return outer[0] <= inner[0] and outer[1] <= inner[1] and inner[2] <= outer[2] and inner[3] <= outer[3]
+    return (
+        outer[0] <= inner[0]
+        and outer[1] <= inner[1]
+        and inner[2] <= outer[2]
+        and inner[3] <= outer[3]
+    )
 
 
 def inside(box: Box, point: tuple[float, float]) -> bool:
@@ -44,7 +49,12 @@ def shared(one: Box, two: Box) -> float:
 def around(boxes: Iterable[Box]) -> Box:
     """The box round boxes, of which there is at least one."""
     listed = list(boxes)
-    return min(b[0] for b in listed), min(b[1] for b in listed), max(b[2] for b in listed), max(b[3] for b in listed)
+    return (
+        min(b[0] for b in listed),
+        min(b[1] for b in listed),
+        max(b[2] for b in listed),
+        max(b[3] for b in listed),
+    )
 
 
 def grown(box: Box, by: float) -> Box:

@@ -108,7 +108,11 @@ def clues_of(
 
 def _is_note(text: str) -> bool:
     """Whether a text is words, no number, level, title or scale."""
-    if NUMBER.fullmatch(text.strip()) or level_value(text) is not None or kind_named(text) is not None:
+    if (
+        NUMBER.fullmatch(text.strip())
+        or level_value(text) is not None
+        or kind_named(text) is not None
+    ):
         return False
     return len(re.findall(r"[a-z]", plain(text))) >= 4 and not _RATIO.search(text)
 
@@ -129,7 +133,9 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     own = scene.segments[segments]
     owners = np.unique(scene.owner[segments])
     arcs = [
-        n for n in owners.tolist() if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
+        n
+        for n in owners.tolist()
+        if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
     ]
     found = []
     for n in arcs:
@@ -194,7 +200,10 @@ def _is_cut(own: Floats, core: Box) -> bool:
     if len(xs) < 4 or len(xs) > 12:
         return False
     left, right = xs[1] - xs[0], xs[-1] - xs[-2]
-    if abs(left - right) > 0.15 * max(left, right) + 2 * slack or not CUT_WALL[0] * wide <= left <= CUT_WALL[1] * wide:
+    if (
+        abs(left - right) > 0.15 * max(left, right) + 2 * slack
+        or not CUT_WALL[0] * wide <= left <= CUT_WALL[1] * wide
+    ):
         return False
     level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.2 * wide)]
     ends = np.sort(level[:, [0, 2]], axis=1)
@@ -245,7 +254,9 @@ def _has_hips(own: Floats, core: Box) -> bool:
     wide, high = core[2] - core[0], core[3] - core[1]
     slack = 0.015 * max(wide, high)
     d = np.abs(own[:, 2:] - own[:, :2])
-    slanting = own[(d[:, 0] > 0.3 * d[:, 1]) & (d[:, 1] > 0.3 * d[:, 0]) & (d.max(1) > 0.2 * min(wide, high))]
+    slanting = own[
+        (d[:, 0] > 0.3 * d[:, 1]) & (d[:, 1] > 0.3 * d[:, 0]) & (d.max(1) > 0.2 * min(wide, high))
+    ]
     level = own[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > 0.6 * wide)].reshape(-1, 2)
     upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.6 * high)]
     found = set()
@@ -289,4 +300,8 @@ def _studs(own: Floats, core: Box) -> int:
     thin = float(np.percentile(steps, 25))
     small = np.abs(steps - thin) <= 0.25 * thin
     wide = steps >= 2.5 * thin
-    return int(small.sum()) if (small | wide).mean() > 0.8 and abs(int(small.sum()) - int(wide.sum())) <= 3 else 0
+    return (
+        int(small.sum())
+        if (small | wide).mean() > 0.8 and abs(int(small.sum()) - int(wide.sum())) <= 3
+        else 0
+    )

@@ -46,7 +46,11 @@ def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
     """Dimensions drawn as plain lines and texts, and the numbers of the segments of their lines and ticks."""
     found: list[DrawnDimension] = []
     drawn: list[int] = []
-    numbers = [(n, t) for n, t in enumerate(scene.texts) if t.height > 0.0 and NUMBER.fullmatch(t.text.strip())]
+    numbers = [
+        (n, t)
+        for n, t in enumerate(scene.texts)
+        if t.height > 0.0 and NUMBER.fullmatch(t.text.strip())
+    ]
     if not numbers or not len(scene.segments):
         return found, np.zeros(0, np.int64)
     lines = shapely.linestrings(scene.segments.reshape(-1, 2, 2))
@@ -54,7 +58,9 @@ def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for _, t in numbers])
     reach = np.array([DIMENSION_NEAR * t.height for _, t in numbers])
     near: dict[int, list[int]] = {}
-    for t, s in zip(*tree.query(shapely.points(middles), predicate="dwithin", distance=reach), strict=True):
+    for t, s in zip(
+        *tree.query(shapely.points(middles), predicate="dwithin", distance=reach), strict=True
+    ):
         near.setdefault(int(t), []).append(int(s))
     for place, (number, text) in enumerate(numbers):
         line = _line_under(scene, text, middles[place], near.get(place, []))
@@ -80,7 +86,12 @@ def _line_under(scene: Scene, text: Text, middle: Floats, near: list[int]) -> in
         length = scene.lengths[s]
         if length < text.height or abs((x1 - x0) * uy - (y1 - y0) * ux) > 0.02 * length:
             continue
-        a, b = sorted(((x0 - middle[0]) * ux + (y0 - middle[1]) * uy, (x1 - middle[0]) * ux + (y1 - middle[1]) * uy))
+        a, b = sorted(
+            (
+                (x0 - middle[0]) * ux + (y0 - middle[1]) * uy,
+                (x1 - middle[0]) * ux + (y1 - middle[1]) * uy,
+            )
+        )
         off = abs((x0 - middle[0]) * uy - (y0 - middle[1]) * ux)
         if a <= 0.0 <= b and off < best:
             best, line = off, s
@@ -95,7 +106,9 @@ def _marks_beside(
     length = float(scene.lengths[line])
     ux, uy = (x1 - x0) / length, (y1 - y0) / length
     slack = 0.02 * height + STRAIGHT * height
-    crossing = tree.query(shapely.LineString([(x0, y0), (x1, y1)]), predicate="dwithin", distance=slack)
+    crossing = tree.query(
+        shapely.LineString([(x0, y0), (x1, y1)]), predicate="dwithin", distance=slack
+    )
     at = float((middle[0] - x0) * ux + (middle[1] - y0) * uy)
     places: list[float] = []
     strokes: list[int] = []
@@ -114,4 +127,8 @@ def _marks_beside(
     if not before or not after:
         return None
     lo, hi = max(before), min(after)
-    return (float(x0 + lo * ux), float(y0 + lo * uy)), (float(x0 + hi * ux), float(y0 + hi * uy)), strokes
+    return (
+        (float(x0 + lo * ux), float(y0 + lo * uy)),
+        (float(x0 + hi * ux), float(y0 + hi * uy)),
+        strokes,
+    )

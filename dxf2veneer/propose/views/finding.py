@@ -51,15 +51,31 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     groups, small = _pieces(scene, loose, [t for t in titles if t.kind != "other"])
     blocks = _title_blocks(scene, groups, frames)
     groups = [g for g in groups if not any(g is b for b in blocks)]
-    kept = [t for t in titles if t.kind != "other" and not any(inside(b.core, middle(t.box)) for b in blocks)]
+    kept = [
+        t
+        for t in titles
+        if t.kind != "other" and not any(inside(b.core, middle(t.box)) for b in blocks)
+    ]
     if groups or blocks:
-        taken = np.union1d(loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)]))
+        taken = np.union1d(
+            loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)])
+        )
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [like_a_plan(v, views) for v in views]
     views += [
-        View("", "sheet", "", f.box, f.box, 0.9, Reason("VIEW_FRAME", {"why": list(f.why)}), f.segments) for f in frames
+        View(
+            "",
+            "sheet",
+            "",
+            f.box,
+            f.box,
+            0.9,
+            Reason("VIEW_FRAME", {"why": list(f.why)}),
+            f.segments,
+        )
+        for f in frames
     ]
     return _numbered(views)
 
@@ -85,14 +101,24 @@ def _kept(
     return np.flatnonzero(keep)
 
 
-def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[list[Group], list[Group]]:
+def _pieces(
+    scene: Scene, loose: Integers, titles: Sequence[Title]
+) -> tuple[list[Group], list[Group]]:
     """The groups of segments that may be views, and the small untitled ones; hatches tie as their borders do."""
     segments, owner = scene.segments[loose], scene.owner[loose]
-    borders = [np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops]
+    borders = [
+        np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops
+    ]
     whose = [n for n, h in enumerate(scene.hatches) for _ in h.loops]
     together = np.concatenate((segments, *borders))
     owners = np.concatenate(
-        (owner, *(np.full(len(b), len(scene.entities) + n) for n, b in zip(whose, borders, strict=True)))
+        (
+            owner,
+            *(
+                np.full(len(b), len(scene.entities) + n)
+                for n, b in zip(whose, borders, strict=True)
+            ),
+        )
     )
     leads = np.array([e.kind == "LEADER" for e in scene.entities], bool)
     parts = split(together, owners, titles)
@@ -110,7 +136,9 @@ def _pieces(scene: Scene, loose: Integers, titles: Sequence[Title]) -> tuple[lis
         led = leads[scene.owner[own_lines]]
         group = Group(own_lines[~led], box, title, hatches=hatches)
         if led.any() and not led.all():
-            lines = part[(part >= len(loose)) | ~leads[np.minimum(owners[part], len(scene.entities) - 1)]]
+            lines = part[
+                (part >= len(loose)) | ~leads[np.minimum(owners[part], len(scene.entities) - 1)]
+            ]
             group.core = box_of(together[lines])
             group.annotation += own_lines[led].tolist()
         group.is_table = is_table(scene, group.segments, box)
@@ -131,13 +159,20 @@ def _title_blocks(scene: Scene, groups: Sequence[Group], frames: Sequence[Frame]
     """The title block of each frame: cells that reach the frame, else the table nearest to its lower right corner."""
     found = []
     for frame in frames:
-        inner = [g for g in groups if contains(grown(frame.box, 1e-6 * (frame.box[2] - frame.box[0])), g.core)]
+        inner = [
+            g
+            for g in groups
+            if contains(grown(frame.box, 1e-6 * (frame.box[2] - frame.box[0])), g.core)
+        ]
         reaching = [g for g in inner if is_title_block(scene, g.segments, g.core, frame.box)]
         corner = (frame.box[2], frame.box[1], frame.box[2], frame.box[1])
         across, up = middle(frame.box)
         tables = [g for g in inner if g.is_table and g.core[3] < up and g.core[2] > across]
         found += (
-            reaching or sorted(tables, key=lambda g: distance((g.core[2], g.core[1], g.core[2], g.core[1]), corner))[:1]
+            reaching
+            or sorted(
+                tables, key=lambda g: distance((g.core[2], g.core[1], g.core[2], g.core[1]), corner)
+            )[:1]
         )
     return found
 
@@ -176,7 +211,11 @@ def _view(scene: Scene, group: Group, title: Title | None) -> View:
 
 
 def _sheet_title(
-    group: Group, groups: Sequence[Group], frames: Sequence[Frame], blocks: Sequence[Group], titles: Sequence[Title]
+    group: Group,
+    groups: Sequence[Group],
+    frames: Sequence[Frame],
+    blocks: Sequence[Group],
+    titles: Sequence[Title],
 ) -> Title | None:
     """The group's own title, else that in the title block where the sheet holds this one view."""
     if group.title is not None:
@@ -185,10 +224,15 @@ def _sheet_title(
     if (
         frame is None
         or group.is_scrap
-        or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups) != 1
+        or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups)
+        != 1
     ):
         return None
-    said = [t for t in titles if contains(frame.box, t.box) and any(inside(b.core, middle(t.box)) for b in blocks)]
+    said = [
+        t
+        for t in titles
+        if contains(frame.box, t.box) and any(inside(b.core, middle(t.box)) for b in blocks)
+    ]
     return max(said, key=lambda t: t.height, default=None)
 
 
@@ -196,6 +240,12 @@ def _numbered(views: Sequence[View]) -> tuple[View, ...]:
     """The views in rows from the top, each row from the left, sheets last."""
     high = np.median([v.box[3] - v.box[1] for v in views if v.kind != "sheet"] or [1.0])
     order = sorted(
-        views, key=lambda v: (v.kind == "sheet", -round(v.box[3] / max(float(high), 1e-300)), v.box[0], -v.box[3])
+        views,
+        key=lambda v: (
+            v.kind == "sheet",
+            -round(v.box[3] / max(float(high), 1e-300)),
+            v.box[0],
+            -v.box[3],
+        ),
     )
     return tuple(replace(v, id=f"V{n}") for n, v in enumerate(order, 1))

@@ -16,7 +16,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.constants import FRAME_CROSSED, FRAME_LEAST, FRAME_RATIO_SLACK, FRAME_RATIOS, FRAME_SLACK
+from dxf2veneer.propose.constants import (
+    FRAME_CROSSED,
+    FRAME_LEAST,
+    FRAME_RATIO_SLACK,
+    FRAME_RATIOS,
+    FRAME_SLACK,
+)
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import box_of, contains, inside
 from dxf2veneer.propose.views.tables import is_ruled
@@ -52,8 +58,14 @@ def rectangles(segments: Floats, least: float, slack: float) -> list[tuple[Box, 
     found: list[tuple[Box, Integers]] = []
     if len(level) < 2 or len(upright) < 2:
         return found
-    level, upright = level[np.argsort(-d[level, 0])[:_MOST]], upright[np.argsort(-d[upright, 1])[:_MOST]]
-    lx0, lx1 = np.minimum(segments[level, 0], segments[level, 2]), np.maximum(segments[level, 0], segments[level, 2])
+    level, upright = (
+        level[np.argsort(-d[level, 0])[:_MOST]],
+        upright[np.argsort(-d[upright, 1])[:_MOST]],
+    )
+    lx0, lx1 = (
+        np.minimum(segments[level, 0], segments[level, 2]),
+        np.maximum(segments[level, 0], segments[level, 2]),
+    )
     ly = segments[level, 1]
     uy0, uy1 = (
         np.minimum(segments[upright, 1], segments[upright, 3]),
@@ -67,7 +79,9 @@ def rectangles(segments: Floats, least: float, slack: float) -> list[tuple[Box, 
         for a in left:
             for b in right[np.abs(uy1[right] - uy1[a]) <= slack]:
                 top = np.flatnonzero(
-                    (np.abs(ly - uy1[a]) <= slack) & (np.abs(lx0 - lx0[i]) <= slack) & (np.abs(lx1 - lx1[i]) <= slack)
+                    (np.abs(ly - uy1[a]) <= slack)
+                    & (np.abs(lx0 - lx0[i]) <= slack)
+                    & (np.abs(lx1 - lx1[i]) <= slack)
                 )
                 if len(top):
                     box = float(lx0[i]), float(ly[i]), float(lx1[i]), float(uy1[a])
@@ -93,7 +107,9 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
         twin = next((f for f in found if contains(f.box, box) and _is_twin(f.box, box)), None)
         if twin is not None:
             found[next(n for n, f in enumerate(found) if f is twin)] = Frame(
-                twin.box, np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)), (*twin.why, "twin")
+                twin.box,
+                np.union1d(twin.segments, _on_sides(segments, box, size * FRAME_SLACK)),
+                (*twin.why, "twin"),
             )
         elif not any(contains(f.box, box) for f in found) and not _is_touched_outside(
             segments, box, own, size * FRAME_SLACK
@@ -102,7 +118,10 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     judged = [Frame(f.box, f.segments, _reasons(scene, titles, f)) for f in found]
     likely = [f for f in judged if {"texts", "titles"}.intersection(f.why)]
     if _hold_all(scene, likely):
-        judged = [Frame(f.box, f.segments, (*f.why, "whole") if any(f is o for o in likely) else f.why) for f in judged]
+        judged = [
+            Frame(f.box, f.segments, (*f.why, "whole") if any(f is o for o in likely) else f.why)
+            for f in judged
+        ]
     return [f for f in judged if _holds_drawings(scene, f)]
 
 
@@ -134,7 +153,10 @@ def _on_sides(segments: Floats, box: Box, slack: float) -> Integers:
     x0, y0, x1, y1 = box
     sx, sy = segments[:, [0, 2]], segments[:, [1, 3]]
     within = (
-        (sx >= x0 - slack).all(1) & (sx <= x1 + slack).all(1) & (sy >= y0 - slack).all(1) & (sy <= y1 + slack).all(1)
+        (sx >= x0 - slack).all(1)
+        & (sx <= x1 + slack).all(1)
+        & (sy >= y0 - slack).all(1)
+        & (sy <= y1 + slack).all(1)
     )
     upright = [(np.abs(sx - x) <= slack).all(1) for x in (x0, x1)]
     level = [(np.abs(sy - y) <= slack).all(1) for y in (y0, y1)]
@@ -152,8 +174,18 @@ def _is_touched_outside(segments: Floats, box: Box, own: Integers, slack: float)
     """Whether lines cross the rectangle or reach it from outside, which no sheet frame has but by slips."""
     ends = segments.reshape(-1, 2)
     x0, y0, x1, y1 = box
-    out = (ends[:, 0] < x0 - slack) | (ends[:, 0] > x1 + slack) | (ends[:, 1] < y0 - slack) | (ends[:, 1] > y1 + slack)
-    near = (ends[:, 0] > x0 - slack) & (ends[:, 0] < x1 + slack) & (ends[:, 1] > y0 - slack) & (ends[:, 1] < y1 + slack)
+    out = (
+        (ends[:, 0] < x0 - slack)
+        | (ends[:, 0] > x1 + slack)
+        | (ends[:, 1] < y0 - slack)
+        | (ends[:, 1] > y1 + slack)
+    )
+    near = (
+        (ends[:, 0] > x0 - slack)
+        & (ends[:, 0] < x1 + slack)
+        & (ends[:, 1] > y0 - slack)
+        & (ends[:, 1] < y1 + slack)
+    )
     first, last = out[0::2], out[1::2]
     crossing = (first & near[1::2]) | (last & near[0::2])
     crossing[own] = False
@@ -174,13 +206,18 @@ def _reasons(scene: Scene, titles: Sequence[Title], frame: Frame) -> tuple[str, 
     near = _touching(scene.segments, frame, 1e-3 * max(wide, high))
     if len(near):
         # cells with texts that hang on the frame: a title block
-        low, far = scene.segments[near].reshape(-1, 2).min(0), scene.segments[near].reshape(-1, 2).max(0)
+        low, far = (
+            scene.segments[near].reshape(-1, 2).min(0),
+            scene.segments[near].reshape(-1, 2).max(0),
+        )
         room = (float(low[0]), float(low[1]), float(far[0]), float(far[1]))
         if len(held) >= 2 and sum(inside(room, (t.x, t.y)) for t in held) >= 2:
             why.add("block")
     if len(held) >= 3:
         why.add("texts")
-    if _has_cells(scene.segments[_within(scene.segments, frame.box)], [(t.x, t.y) for t in held], wide):
+    if _has_cells(
+        scene.segments[_within(scene.segments, frame.box)], [(t.x, t.y) for t in held], wide
+    ):
         why.add("cells")
     return tuple(sorted(why))
 
@@ -189,7 +226,12 @@ def _within(segments: Floats, box: Box) -> NDArray[np.bool_]:
     """Which segments have their middle in a box."""
     middles = (segments[:, :2] + segments[:, 2:]) / 2
     x0, y0, x1, y1 = box
-    return (middles[:, 0] >= x0) & (middles[:, 0] <= x1) & (middles[:, 1] >= y0) & (middles[:, 1] <= y1)
+    return (
+        (middles[:, 0] >= x0)
+        & (middles[:, 0] <= x1)
+        & (middles[:, 1] >= y0)
+        & (middles[:, 1] <= y1)
+    )
 
 
 def _has_cells(segments: Floats, texts: Sequence[tuple[float, float]], wide: float) -> bool:

@@ -40,10 +40,16 @@ def circles_of(scene: Scene) -> tuple[Floats, Integers]:
     for number, entity in enumerate(scene.entities):
         x0, y0, x1, y1 = entity.box
         wide, high = x1 - x0, y1 - y0
-        if (not entity.closed and entity.kind != "CIRCLE") or wide <= 0.0 or abs(wide - high) > 0.16 * wide:
+        if (
+            (not entity.closed and entity.kind != "CIRCLE")
+            or wide <= 0.0
+            or abs(wide - high) > 0.16 * wide
+        ):
             continue
         count = scene.first[number + 1] - scene.first[number]
-        if count >= 6 and (entity.kind == "CIRCLE" or _is_round(scene.segments_of(number), entity.box)):
+        if count >= 6 and (
+            entity.kind == "CIRCLE" or _is_round(scene.segments_of(number), entity.box)
+        ):
             rows.append(((x0 + x1) / 2, (y0 + y1) / 2, max(wide, high) / 2))
             numbers.append(number)
     return np.array(rows, float).reshape(-1, 3), np.array(numbers, np.int64)
@@ -63,7 +69,9 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
         Bubbles in the order of the scene; entity numbers of circles and of grid lines.
     """
     circles, numbers = circles_of(scene)
-    named = [n for n, t in enumerate(scene.texts) if len(t.text) <= BUBBLE_LETTERS and t.height > 0.0]
+    named = [
+        n for n, t in enumerate(scene.texts) if len(t.text) <= BUBBLE_LETTERS and t.height > 0.0
+    ]
     short = [scene.texts[n] for n in named]
     if not len(circles) or not short:
         return [], np.zeros(0, np.int64)
@@ -71,7 +79,8 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     heights = np.array([t.height for t in short])
     tree = shapely.STRtree(shapely.points(middles))
     which, text = tree.query(
-        shapely.buffer(shapely.points(circles[:, :2]), 0.7 * circles[:, 2], quad_segs=4), predicate="contains"
+        shapely.buffer(shapely.points(circles[:, :2]), 0.7 * circles[:, 2], quad_segs=4),
+        predicate="contains",
     )
     share = circles[which, 2] / heights[text]
     fits = (share >= BUBBLE_TEXT[0]) & (share <= BUBBLE_TEXT[1])
@@ -82,7 +91,16 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
         x, y, r = (float(v) for v in circles[c])
         line = lines.get(place, -1)
         bubbles.append(
-            Bubble(short[t].text, x, y, r, line, _is_upright(scene, line), (x - r, y - r, x + r, y + r), named[t])
+            Bubble(
+                short[t].text,
+                x,
+                y,
+                r,
+                line,
+                _is_upright(scene, line),
+                (x - r, y - r, x + r, y + r),
+                named[t],
+            )
         )
         drawn.append(int(numbers[c]))
         if line >= 0:
@@ -98,13 +116,16 @@ def _lines_at(scene: Scene, circles: Floats) -> dict[int, int]:
     ends = scene.segments[long].reshape(-1, 2)
     tree = shapely.STRtree(shapely.points(ends))
     which, end = tree.query(
-        shapely.buffer(shapely.points(circles[:, :2]), 1.3 * circles[:, 2], quad_segs=8), predicate="contains"
+        shapely.buffer(shapely.points(circles[:, :2]), 1.3 * circles[:, 2], quad_segs=8),
+        predicate="contains",
     )
     best: dict[int, tuple[float, int]] = {}
     for c, e in zip(which.tolist(), end.tolist(), strict=True):
         x, y, r = circles[c]
         number = int(long[e // 2])
-        x0, y0, x1, y1 = scene.segments[number] if e % 2 == 0 else scene.segments[number][[2, 3, 0, 1]]
+        x0, y0, x1, y1 = (
+            scene.segments[number] if e % 2 == 0 else scene.segments[number][[2, 3, 0, 1]]
+        )
         length = float(np.hypot(x1 - x0, y1 - y0))
         off = abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length
         far = float(np.hypot(x0 - x, y0 - y))

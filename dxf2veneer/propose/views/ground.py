@@ -34,7 +34,10 @@ def _level(segments: Floats, box: Box) -> float | None:
     if not flat.any():
         return None
     steps = np.round((middle[flat] - box[1]) / (0.02 * high)).astype(np.int64)
-    left, right = np.minimum(segments[flat, 0], segments[flat, 2]), np.maximum(segments[flat, 0], segments[flat, 2])
+    left, right = (
+        np.minimum(segments[flat, 0], segments[flat, 2]),
+        np.maximum(segments[flat, 0], segments[flat, 2]),
+    )
     best, longest = None, GROUND_SPAN * wide
     for step in np.unique(steps):
         of = steps == step
@@ -42,7 +45,11 @@ def _level(segments: Floats, box: Box) -> float | None:
         if run > longest * 1.001:
             longest, best = (
                 run,
-                float(np.average(middle[flat][of], weights=np.maximum(right[of] - left[of], 1e-9 * wide))),
+                float(
+                    np.average(
+                        middle[flat][of], weights=np.maximum(right[of] - left[of], 1e-9 * wide)
+                    )
+                ),
             )
     return best
 
@@ -51,7 +58,9 @@ def _past(segments: Floats, box: Box) -> float:
     """How much of the width has nothing over it but one line at the foot, at both ends together."""
     wide, high = box[2] - box[0], box[3] - box[1]
     d = np.abs(segments[:, 2:] - segments[:, :2])
-    low = (d[:, 1] <= GROUND_STEEP * d[:, 0]) & (np.maximum(segments[:, 1], segments[:, 3]) <= box[1] + 0.5 * high)
+    low = (d[:, 1] <= GROUND_STEEP * d[:, 0]) & (
+        np.maximum(segments[:, 1], segments[:, 3]) <= box[1] + 0.5 * high
+    )
     rest = segments[~low]
     if not len(rest) or not low.any():
         return 0.0

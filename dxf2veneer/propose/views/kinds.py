@@ -20,15 +20,29 @@ def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, flo
         return title.kind, 0.95, Reason("VIEW_TITLED", {"title": title.text})
     if table:
         return "other", 0.8, Reason("VIEW_TABLE", {})
-    scores: dict[ViewKind, float] = {"elevation": 0.0, "plan": 0.0, "section": -1.0, "detail": -1.5, "other": -1.0}
+    scores: dict[ViewKind, float] = {
+        "elevation": 0.0,
+        "plan": 0.0,
+        "section": -1.0,
+        "detail": -1.5,
+        "other": -1.0,
+    }
     if title is not None:
         scores[title.kind] = max(scores[title.kind], 0.0) + (TITLED if title.sure else TITLED / 2)
     _weigh(clues, scores)
     ranked = sorted(scores, key=lambda k: -scores[k])
     margin = scores[ranked[0]] - scores[ranked[1]]
     if title is not None and title.sure and title.kind == ranked[0]:
-        return title.kind, max(0.95, 1.0 / (1.0 + math.exp(-margin))), Reason("VIEW_TITLED", {"title": title.text})
-    return ranked[0], 1.0 / (1.0 + math.exp(-margin)), Reason("VIEW_DRAWN", {k: round(v, 1) for k, v in scores.items()})
+        return (
+            title.kind,
+            max(0.95, 1.0 / (1.0 + math.exp(-margin))),
+            Reason("VIEW_TITLED", {"title": title.text}),
+        )
+    return (
+        ranked[0],
+        1.0 / (1.0 + math.exp(-margin)),
+        Reason("VIEW_DRAWN", {k: round(v, 1) for k, v in scores.items()}),
+    )
 
 
 def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:

@@ -17,13 +17,25 @@ from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, STRAIGHT
 from dxf2veneer.propose.scene import Box, Integers, Scene, Text
 
 _PRIMES = str.maketrans(
-    {"’": "'", "′": "'", "”": '"', "″": '"', "−": "-", "–": "-", "½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+    {
+        "’": "'",
+        "′": "'",
+        "”": '"',
+        "″": '"',
+        "−": "-",
+        "–": "-",
+        "½": " 1/2",
+        "¼": " 1/4",
+        "¾": " 3/4",
+    }
 )
 _SIGNED = re.compile(
     r"(?<![A-Za-z0-9])(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])",
     re.IGNORECASE,
 )
-_DECIMAL = re.compile(r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE)
+_DECIMAL = re.compile(
+    r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE
+)
 _FEET = re.compile(
     r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4})\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?"
 )
@@ -68,9 +80,14 @@ def level_value(text: str) -> tuple[float, str, bool] | None:
     feet = _FEET.search(plain)
     if feet:
         value = float(feet["feet"]) + float(feet["inches"] or 0) / 12.0
-        value += float(feet["num"]) / float(feet["den"]) / 12.0 if feet["num"] and float(feet["den"]) else 0.0
+        value += (
+            float(feet["num"]) / float(feet["den"]) / 12.0
+            if feet["num"] and float(feet["den"])
+            else 0.0
+        )
         spoken = (
-            bool(feet["sign"]) or re.search(r"(?i)\b(?:el|elev|level|t\.?o\.?|b\.?o\.?|f\.?f)\b", plain) is not None
+            bool(feet["sign"])
+            or re.search(r"(?i)\b(?:el|elev|level|t\.?o\.?|b\.?o\.?|f\.?f)\b", plain) is not None
         )
         return (-value if feet["sign"] == "-" else value), "ft", spoken
     signed = _SIGNED.search(plain)
@@ -89,7 +106,11 @@ def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
     A bare number is one only where a symbol (a triangle, a circle, at most some letters wide) stands
     beside it; a signed one where a symbol or a level line does.
     """
-    stated = [(n, t, v) for n, t in enumerate(scene.texts) if t.height > 0.0 and (v := level_value(t.text))]
+    stated = [
+        (n, t, v)
+        for n, t in enumerate(scene.texts)
+        if t.height > 0.0 and (v := level_value(t.text))
+    ]
     if not stated or not len(scene.segments):
         return [], np.zeros(0, np.int64)
     symbols = _symbols(scene, [t for _, t, _ in stated])
@@ -100,7 +121,9 @@ def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
         if symbol is None and (line < 0 or not spoken):
             continue
         y = float(scene.segments[line, 1]) if line >= 0 else _tip(scene, symbol or [])
-        marks.append(LevelMark(y, text.text, value, notation, (text.box[0] + text.box[2]) / 2, line, number))
+        marks.append(
+            LevelMark(y, text.text, value, notation, (text.box[0] + text.box[2]) / 2, line, number)
+        )
         drawn += symbol or []
     return marks, np.unique(np.array(drawn, np.int64))
 
@@ -139,7 +162,9 @@ def _is_symbol(scene: Scene, entities: Sequence[int]) -> bool:
 def _lines(scene: Scene, texts: Sequence[Text]) -> dict[int, int]:
     """For each text the longest level segment that passes or ends near it."""
     d = np.abs(scene.segments[:, 2:] - scene.segments[:, :2])
-    level = np.flatnonzero((d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > min(t.height for t in texts)))
+    level = np.flatnonzero(
+        (d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > min(t.height for t in texts))
+    )
     if not len(level):
         return {}
     tree = shapely.STRtree(shapely.linestrings(scene.segments[level].reshape(-1, 2, 2)))

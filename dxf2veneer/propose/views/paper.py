@@ -28,10 +28,17 @@ def give_paper_titles(scene: Scene, groups: Sequence[Group]) -> None:
         seen, named = _seen(window), kind_named(text.text)
         shown = [g for g in groups if inside(seen, middle(g.core))]
         largest = max(shown, key=lambda g: area(g.core), default=None)
-        if named is None or largest is None or largest.title is not None or (window.layout, text.handle) in used:
+        if (
+            named is None
+            or largest is None
+            or largest.title is not None
+            or (window.layout, text.handle) in used
+        ):
             continue
         if not any(area(g.core) > 0.3 * area(largest.core) for g in shown if g is not largest):
-            largest.title = Title(named[0], text.text.split("\n")[0], seen, text.height * window.scale, -1, named[1])
+            largest.title = Title(
+                named[0], text.text.split("\n")[0], seen, text.height * window.scale, -1, named[1]
+            )
             used.add((window.layout, text.handle))
 
 
@@ -43,7 +50,16 @@ def paper_titles(scene: Scene) -> list[Title]:
             named = kind_named(text.text)
             if named is not None and contains(window.paper, text.box):
                 box = _through(window, text.box)
-                found.append(Title(named[0], text.text.split("\n")[0], box, text.height * window.scale, -1, named[1]))
+                found.append(
+                    Title(
+                        named[0],
+                        text.text.split("\n")[0],
+                        box,
+                        text.height * window.scale,
+                        -1,
+                        named[1],
+                    )
+                )
     return found
 
 

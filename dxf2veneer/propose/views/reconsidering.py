@@ -17,9 +17,16 @@ def like_a_plan(view: View, views: Sequence[View]) -> View:
     wide, high = view.core[2] - view.core[0], view.core[3] - view.core[1]
     for other in views:
         w, h = other.core[2] - other.core[0], other.core[3] - other.core[1]
-        if other.kind == "plan" and abs(w - wide) <= SAME_PLAN * wide and abs(h - high) <= SAME_PLAN * high:
+        if (
+            other.kind == "plan"
+            and abs(w - wide) <= SAME_PLAN * wide
+            and abs(h - high) <= SAME_PLAN * high
+        ):
             return replace(
-                view, kind="plan", confidence=0.8, reason=Reason("VIEW_SAME_FOOTPRINT", {"width": wide, "height": high})
+                view,
+                kind="plan",
+                confidence=0.8,
+                reason=Reason("VIEW_SAME_FOOTPRINT", {"width": wide, "height": high}),
             )
     return view
 
@@ -38,6 +45,8 @@ def reconsidered(views: Sequence[View], inches: float) -> tuple[View, ...]:
         high = (view.core[3] - view.core[1]) * inches
         absurd = not VIEW_HEIGHT_IN[0] <= high <= VIEW_HEIGHT_IN[1]
         if view.kind == "elevation" and absurd and view.reason.code != "VIEW_TITLED":
-            view = replace(view, kind="other", confidence=0.7, reason=Reason("VIEW_HEIGHT", {"inches": high}))
+            view = replace(
+                view, kind="other", confidence=0.7, reason=Reason("VIEW_HEIGHT", {"inches": high})
+            )
         result.append(view)
     return tuple(result)

@@ -57,7 +57,9 @@ def split(segments: Floats, owner: Integers, titles: Sequence[Title]) -> list[In
         label = groups_of(segments[part], gap, owner[part])
         groups = _joined(
             segments,
-            [part[label == n] for n in range(label.max() + 1)] if label.max() < 200 else _parts(part, label),
+            [part[label == n] for n in range(label.max() + 1)]
+            if label.max() < 200
+            else _parts(part, label),
             titles,
         )
         if len(groups) == 1:
@@ -107,9 +109,13 @@ def _ties(boxes: Floats, counts: Integers, has_title: set[int]) -> NDArray[np.in
     """Pairs of pieces that belong together; each piece is tied to one other at most, the nearest that takes it."""
     sides = boxes[:, 2:] - boxes[:, :2]
     reach = SATELLITE_REACH * sides.min(1).max()
-    grown = shapely.box(boxes[:, 0] - reach, boxes[:, 1] - reach, boxes[:, 2] + reach, boxes[:, 3] + reach)
+    grown = shapely.box(
+        boxes[:, 0] - reach, boxes[:, 1] - reach, boxes[:, 2] + reach, boxes[:, 3] + reach
+    )
     one, two = shapely.STRtree(shapely.box(*boxes.T)).query(grown)
-    areas = np.maximum(sides[:, 0], 1e-3 * sides[:, 1]) * np.maximum(sides[:, 1], 1e-3 * sides[:, 0])
+    areas = np.maximum(sides[:, 0], 1e-3 * sides[:, 1]) * np.maximum(
+        sides[:, 1], 1e-3 * sides[:, 0]
+    )
     smaller = (areas[one] < areas[two]) | ((areas[one] == areas[two]) & (one < two))
     one, two = one[smaller], two[smaller]
     across = np.maximum(boxes[one, 0], boxes[two, 0]) - np.minimum(boxes[one, 2], boxes[two, 2])
@@ -160,7 +166,10 @@ def bridged(segments: Floats, group: Integers, titles: Sequence[Title]) -> list[
     stands = np.flatnonzero(~ties)
     if not len(stands) or high <= 0.0:
         return [group]
-    left, right = np.minimum(own[stands, 0], own[stands, 2]), np.maximum(own[stands, 0], own[stands, 2])
+    left, right = (
+        np.minimum(own[stands, 0], own[stands, 2]),
+        np.maximum(own[stands, 0], own[stands, 2]),
+    )
     order = np.argsort(left)
     reached = np.maximum.accumulate(right[order])
     starts = left[order][1:]
@@ -181,6 +190,9 @@ def _is_between(stands: Floats, cut: float, high: float) -> bool:
         if len(side) < 8:
             return False
         p = side.reshape(-1, 2)
-        if p[:, 1].max() - p[:, 1].min() < 0.35 * high or p[:, 0].max() - p[:, 0].min() < 0.35 * high:
+        if (
+            p[:, 1].max() - p[:, 1].min() < 0.35 * high
+            or p[:, 0].max() - p[:, 0].min() < 0.35 * high
+        ):
             return False
     return True

@@ -26,7 +26,12 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     """Whether lines part a box in rows and columns from side to side, with a text in most of them."""
     rows, columns = _ruled(scene, segments, box)
-    return rows >= 2 and columns >= 2 and rows + columns >= 5 and held >= max(2.0, 0.6 * max(rows - 1, columns - 1))
+    return (
+        rows >= 2
+        and columns >= 2
+        and rows + columns >= 5
+        and held >= max(2.0, 0.6 * max(rows - 1, columns - 1))
+    )
 
 
 def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
@@ -37,10 +42,17 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
     d = np.abs(own[:, 2:] - own[:, :2])
     level = own[(d[:, 1] <= slack) & (d[:, 0] >= wide - 2 * slack)][:, 1]
     upright = own[(d[:, 0] <= slack) & (d[:, 1] >= high - 2 * slack)][:, 0]
-    sides = [np.abs(level - box[1]), np.abs(level - box[3]), np.abs(upright - box[0]), np.abs(upright - box[2])]
+    sides = [
+        np.abs(level - box[1]),
+        np.abs(level - box[3]),
+        np.abs(upright - box[0]),
+        np.abs(upright - box[2]),
+    ]
     if any(s.min(initial=np.inf) > slack for s in sides):
         return 0, 0
-    return len(np.unique(np.round(level / (2 * slack)))), len(np.unique(np.round(upright / (2 * slack))))
+    return len(np.unique(np.round(level / (2 * slack)))), len(
+        np.unique(np.round(upright / (2 * slack)))
+    )
 
 
 def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:
@@ -67,5 +79,7 @@ def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]
     size = max(box[2] - box[0], box[3] - box[1])
     rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
     columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
-    held = sum(inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts)
+    held = sum(
+        inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts
+    )
     return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held

@@ -55,7 +55,16 @@ _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
 
 _ABOVE = ("dakaanzicht", "bovenaanzicht", "dachansicht", "dachaufsicht")
 """Views from above whose names hold the word for an elevation."""
-_NOT = ("abschnitt", "ausschnitt", "zuschnitt", "einschnitt", "hinsicht", "absicht", "nachsicht", "facadepanel")
+_NOT = (
+    "abschnitt",
+    "ausschnitt",
+    "zuschnitt",
+    "einschnitt",
+    "hinsicht",
+    "absicht",
+    "nachsicht",
+    "facadepanel",
+)
 """Words that hold a stem by chance."""
 
 _SIDES = frozenset(

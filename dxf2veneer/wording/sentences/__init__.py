@@ -22,7 +22,20 @@ from dxf2veneer.wording.sentences import (
     walls,
 )
 
-_SUBJECTS = (drawing, walls, courses, plan, totals, order, settings, files, notices, overlays, proposals, running)
+_SUBJECTS = (
+    drawing,
+    walls,
+    courses,
+    plan,
+    totals,
+    order,
+    settings,
+    files,
+    notices,
+    overlays,
+    proposals,
+    running,
+)
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
     raise ValueError("a message code has two sentences")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dxf2veneer.messages import Value
-from dxf2veneer.wording.measures import titles
 from dxf2veneer.wording.say import Sentence, shown
 
 
@@ -21,8 +20,6 @@ def _bounded(v: Mapping[str, Value], display: str) -> str:
 def _cladding(v: Mapping[str, Value], display: str) -> str:
     drawn = shown(v["cladding"], display) or "no cladding drawn"
     return f"{_bounded(v, display)}; parted where the cladding changes, here {drawn}"
-
-
 
 
 SENTENCES: dict[str, Sentence] = {

@@ -66,6 +66,6 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "length-infinite": "{text} is not a finite length",
     "scale-unreadable": (
-        "{text:quoted} is not a plotting scale; write it like 48, 1:50 or 1/4\" = 1'-0\""
+        '{text:quoted} is not a plotting scale; write it like 48, 1:50 or 1/4" = 1\'-0"'
     ),
 }

@@ -96,7 +96,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
     }
     alert = alert_words(takeoff)
     if alert:
-        result = {"schema": result["schema"], "alert": alert, **result}  # type: ignore[misc]
+        result = {"schema": result["schema"], "alert": alert, **result}
     return cast(ResultJson, _plain(result))
 
 
