@@ -358,3 +358,7 @@ openings taken cover more than the rest to one. Our own default."""
 SAME_OUTLINE_SHARE = 0.9
 """A wall and a proposed opening are one outline where they share this much of both together. Our
 own default; stricter than the 0.6 at which they only overlap."""
+OPEN_OUTLINE_LARGER = 1.5
+"""How much larger the box of lines that bound nothing is than that of all outlines of a wall layer,
+where they are told as an outline that does not close. Our own default: a dimension beside a wall
+does not reach so far, a wall round its windows does."""

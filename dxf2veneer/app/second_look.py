@@ -138,28 +138,37 @@ class _Look:
     def _absurd(self) -> Iterator[Notice]:
         from dxf2veneer.propose.unit import absurd
 
-        openings = [(o.kind, o.box) for w in self.taken for o in w.openings]
-        doors = [b for kind, b in openings if kind == "door"]
-        texts = [
-            t.height * self.drawing.inches_per_unit for t in self.seen.scene.texts if t.height > 0
-        ]
+        back = 1.0 / unit_by_name(self.drawing.units).inches
+        openings = [(o.kind, _scaled(o.box, back)) for w in self.taken for o in w.openings]
+        scale = self.drawing.inches_per_unit * back
         found = absurd(
-            "in",
-            [w.box for w in self.taken],
-            doors,
+            self.drawing.units,
+            [_scaled(w.box, back) for w in self.taken],
+            [b for kind, b in openings if kind == "door"],
             [b for kind, b in openings if kind != "fixture"],
-            texts,
+            [t.height * scale for t in self.seen.scene.texts],
         )
         for item in found:
             if item.what in ("wall height", "opening height"):
                 continue  # reading has reported it, with the units that would make sense
+            if item.what != "area" and not item.better:
+                continue  # no unit would mend it
+            if item.what == "door height" and 2.0 * item.size > item.least and item.size < item.most:
+                continue  # a hatch by the ground counts as a door too
             size = (
                 message("size-area", area=item.size) if item.what == "area" else Length(item.size)
             )
+            at = item.place and (item.place[0] / back, item.place[1] / back)
             yield Notice(
                 "UNITS_ABSURD",
-                message("units-absurd-other", unit=self.drawing.units, what=item.what, size=size),
-                at_in=item.place,
+                message(
+                    "units-absurd-other",
+                    unit=self.drawing.units,
+                    what=item.what,
+                    size=size,
+                    better=item.better,
+                ),
+                at_in=at or None,
             )
 
     def openings(self) -> Iterator[Notice]:
@@ -235,6 +244,13 @@ class _Look:
 
     def _units(self, x: float, y: float) -> tuple[float, float]:
         return x / self.drawing.inches_per_unit, y / self.drawing.inches_per_unit
+
+
+def _scaled(
+    bounds: tuple[float, float, float, float], factor: float
+) -> tuple[float, float, float, float]:
+    x0, y0, x1, y1 = bounds
+    return x0 * factor, y0 * factor, x1 * factor, y1 * factor
 
 
 def _polygon(wall: Wall) -> Polygon:

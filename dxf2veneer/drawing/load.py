@@ -238,7 +238,11 @@ def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -
     for own in by_layer(shapes).values():
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
-        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add) if bounds else own
+        if not bounds:
+            result += own
+            continue
+        walls = layer_matches(layer, job.layers.wall)
+        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add, walls=walls)
     return tuple(result)
 
 

@@ -9,7 +9,7 @@ import pytest
 from facades import house, woodshed
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.config.job import load_job
+from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.propose import propose
 from dxf2veneer.writers.proposal.job_file import job_text
 from dxf2veneer.writers.proposal.picture import picture
@@ -59,8 +59,8 @@ def test_the_json_has_the_agreed_shape(proposal):
 
 def test_the_job_file_takes_off_what_is_proposed(tmp_path):
     path = drawn(tmp_path / "shed.dxf", woodshed())
-    text = job_text(propose(path), path)
-    assert tomllib.loads(text)["layers"]["wall"] == ["front"]
+    text = job_text(propose(path), path, "0" * 64, Job())
+    assert tomllib.loads(text)["proposal"] == {"confirmed": False, "sha256": "0" * 64}
     job = tmp_path / "shed.toml"
     job.write_text(text, encoding="utf-8")
     totals = take_off([path], load_job(job)).totals
@@ -84,5 +84,5 @@ def test_what_a_drawing_says_stays_text(tmp_path):
             (a * 1000, b * 1000), (c * 1000, d * 1000), dxfattribs={"layer": "a'b&ü"}
         )
     doc.saveas(tmp_path / "odd.dxf")
-    text = job_text(propose(tmp_path / "odd.dxf"), tmp_path / "o\ndd.dxf")
-    assert tomllib.loads(text)["layers"]["wall"] == ["a'b&ü"]
+    text = job_text(propose(tmp_path / "odd.dxf"), tmp_path / "o\ndd.dxf", "0" * 64, Job())
+    assert len(tomllib.loads(text)["drawing"]["wall_outline"]) == 1

@@ -98,7 +98,7 @@ def test_references_that_multiply_are_refused_in_one_line():
         for _ in range(10):
             block.add_blockref(f"B{level - 1}", (0, 0))
     space.add_blockref("B5", (0, 0))
-    with pytest.raises(DrawingError, match="block references nest to more than 1,000"):
+    with pytest.raises(DrawingError, match="references-too-many: most=1000"):
         scene_of(document, limits=Limits(entities=1000))
 
 

@@ -266,7 +266,7 @@ def test_a_house_in_millimetres_read_as_inches_warns():
 
 
 def test_an_unknown_unit_is_refused():
-    with pytest.raises(ValueError, match="not a unit"):
+    with pytest.raises(ValueError, match="unit-unknown"):
         absurd("parsnip", [WALL], [], [])
 
 

@@ -49,6 +49,7 @@ SENTENCES: dict[str, Sentence] = {
     "size-area": "{area:,.4g} sq ft",
     "units-absurd-other": (
         "the drawing is read in {unit}, which makes its {what} {size}: no building has that"
+        "{better:after; it would make sense in }"
     ),
     "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
     # why
