@@ -55,7 +55,8 @@ def take_off(
         SettingsError: A product or price file can't be used.
     """
     product = load_product(job.product_path)
-    drawings = _read(paths, job, progress, keep)
+    whole: dict[Path, Any] = {}
+    drawings = _read(paths, job, progress, whole.__setitem__)
     progress(message("recognizing"))
     with timed(_LOG, "recognizing") as counts:
         found = recognise(drawings, job)
@@ -75,7 +76,20 @@ def take_off(
             lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
-    return _checked(job, product, drawings, found, laid, ordered, progress)
+    progress(message("looking-whole", file=Path(drawings[0].file).name))
+    with timed(_LOG, "second look") as counts:
+        looked = [
+            n
+            for d in drawings
+            for n in second_look(
+                d, _walls_of(d, found), job, whole.get(Path(d.file)), whole.__setitem__
+            )
+        ]
+        counts["found"] = len(looked)
+    if not job.output.overlay_only:
+        for path, document in whole.items():
+            keep(path, document)
+    return _checked(job, product, drawings, found, laid, ordered, looked)
 
 
 def _read(
@@ -102,7 +116,7 @@ def _checked(
     found: Recognised,
     laid: LaidOut,
     ordered: Order,
-    progress: Progress,
+    looked: Sequence[Notice],
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     takeoff = Takeoff(
@@ -122,10 +136,6 @@ def _checked(
     with timed(_LOG, "cross-checks") as counts:
         differences = check_takeoff(takeoff)
         counts["differences"] = len(differences)
-    progress(message("looking-whole", file=Path(drawings[0].file).name))
-    with timed(_LOG, "second look") as counts:
-        looked = [n for d in drawings for n in second_look(d, _walls_of(d, found), job)]
-        counts["found"] = len(looked)
     notices = [
         *(n for d in drawings for n in d.notices),
         *looked,

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.app.writing import write_together
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
+from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.messages import message
+from dxf2veneer.messages import TakeoffError, message
 from dxf2veneer.tolerances import SECOND_LOOK_BYTES
 from dxf2veneer.units import unit_by_name
 
@@ -22,6 +23,12 @@ if TYPE_CHECKING:
     from dxf2veneer.propose import Proposal
     from dxf2veneer.propose.scene import Scene
     from dxf2veneer.propose.unit import UnitFinding
+
+
+Document = Any
+"""The library's document of a drawing."""
+Keep = Callable[[Path, Document], None]
+"""Is given a file and its document."""
 
 
 @dataclass(frozen=True)
@@ -36,12 +43,14 @@ class Seen:
     """What speaks for its unit."""
 
 
-def see(path: Path, job: Job) -> Seen:
+def see(path: Path, job: Job, document: Document | None = None, keep: Keep = forget) -> Seen:
     """Look at a drawing as a whole.
 
     Args:
         path: The drawing.
         job: Its section ``drawing`` and its limits count.
+        document: The library's document of it, where it has been read whole already.
+        keep: Given the document where this reads it.
 
     Returns:
         What was seen, in drawing units.
@@ -50,12 +59,19 @@ def see(path: Path, job: Job) -> Seen:
         DrawingError: The file can't be read, or it has no such view.
     """
     from dxf2veneer.propose.proposing import look_at
-    from dxf2veneer.propose.reading import read_scene
+    from dxf2veneer.propose.reading import read_scene, scene_of
 
     asked = job.drawing
-    scene = read_scene(
-        path, encoding=asked.encoding, include_hidden=asked.include_hidden, limits=job.limits
-    )
+    if document is None:
+        scene = read_scene(
+            path,
+            encoding=asked.encoding,
+            include_hidden=asked.include_hidden,
+            limits=job.limits,
+            keep=keep,
+        )
+    else:
+        scene = scene_of(document, include_hidden=asked.include_hidden, limits=job.limits)
     given = unit_by_name(asked.units).inches * asked.scale if asked.units else None
     proposal, unit = look_at(scene, inches=given)
     if asked.view:
@@ -71,12 +87,19 @@ def see_if_small(path: Path, job: Job) -> Seen | None:
         job: As for ``see``.
 
     Returns:
-        What was seen; None for a larger drawing.
+        What was seen; None for a drawing that is larger, or holds more than the limits.
 
     Raises:
-        DrawingError: As ``see`` does.
+        DrawingError: The drawing has no such view.
     """
-    return see(path, job) if path.stat().st_size <= SECOND_LOOK_BYTES else None
+    if path.stat().st_size > SECOND_LOOK_BYTES:
+        return None
+    try:
+        return see(path, job)
+    except TakeoffError:
+        if job.drawing.view:
+            raise
+        return None  # what can be counted of it is shown all the same
 
 
 def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[str, ...]:

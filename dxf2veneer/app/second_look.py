@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING
 import shapely
 from shapely.geometry import Polygon, box
 
-from dxf2veneer.app.proposing import Seen, see
+from dxf2veneer.app.proposing import Document, Keep, Seen, see
 from dxf2veneer.config.job import Job
+from dxf2veneer.drawing import forget
 from dxf2veneer.messages import Length, Message, TakeoffError, message
 from dxf2veneer.model import Drawing, Wall
 from dxf2veneer.notices import Notice
@@ -37,13 +38,21 @@ if TYPE_CHECKING:
 _LOG = logging.getLogger(__name__)
 
 
-def second_look(drawing: Drawing, walls: Sequence[Wall], job: Job) -> list[Notice]:
+def second_look(
+    drawing: Drawing,
+    walls: Sequence[Wall],
+    job: Job,
+    document: Document | None = None,
+    keep: Keep = forget,
+) -> list[Notice]:
     """What a look at the whole drawing finds beside what was taken of it.
 
     Args:
         drawing: What was read.
         walls: The walls taken of it.
         job: Its views, windows and limits count.
+        document: The library's document, where the drawing has been read whole already.
+        keep: Given the document where it is read here, for the copy that the overlay needs.
 
     Returns:
         Warnings with place and remedy; one note where the look was not possible.
@@ -56,7 +65,7 @@ def second_look(drawing: Drawing, walls: Sequence[Wall], job: Job) -> list[Notic
         job.drawing, units=drawing.units, scale=drawing.inches_per_unit / _inches(drawing)
     )
     try:
-        seen = see(path, dataclasses.replace(job, drawing=known))
+        seen = see(path, dataclasses.replace(job, drawing=known), document, keep)
     except TakeoffError as error:
         return [Notice("NOT_SEEN_WHOLE", error.message, drawing=drawing.index)]
     except Exception as error:  # it must not take a sound takeoff down: it is said instead
@@ -153,7 +162,11 @@ class _Look:
                 continue  # reading has reported it, with the units that would make sense
             if item.what != "area" and not item.better:
                 continue  # no unit would mend it
-            if item.what == "door height" and 2.0 * item.size > item.least and item.size < item.most:
+            if (
+                item.what == "door height"
+                and 2.0 * item.size > item.least
+                and item.size < item.most
+            ):
                 continue  # a hatch by the ground counts as a door too
             size = (
                 message("size-area", area=item.size) if item.what == "area" else Length(item.size)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import numpy as np
 from ezdxf.document import Drawing as Document
 
 from dxf2veneer.config.limits import Limits
+from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.content import layer_states
 from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.messages import Message
@@ -25,6 +26,7 @@ def read_scene(
     encoding: str | None = None,
     include_hidden: bool = False,
     limits: Limits = Limits(),
+    keep: Callable[[Path, Document], None] = forget,
 ) -> Scene:
     """Everything visible in a DXF file.
 
@@ -33,12 +35,15 @@ def read_scene(
         encoding: its code page, instead of the one it declares.
         include_hidden: whether layers that are off or frozen are read too.
         limits: how much of a drawing is taken on.
+        keep: is given the library's document.
+
     Returns:
         The scene, in drawing units.
     Raises:
         DrawingError: in one line, where the file can't be read or is too much.
     """
     source = open_source(path, encoding, limits=limits)
+    keep(path, source.document)
     return scene_of(
         source.document,
         unit_code=source.unit_code,
