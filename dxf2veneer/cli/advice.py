@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.cli.proposal_lines import hidden_lines
 from dxf2veneer.cli.terminal import suggestion
+from dxf2veneer.tolerances import VIEW_SURE
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -51,7 +52,9 @@ def advice_lines(survey: Survey, seen: Seen | None, drawing: Path) -> Iterator[s
 
 
 def _stands(survey: Survey, seen: Seen) -> bool:
-    """Whether the proposal has walls on one of the layers that are guessed to hold walls."""
+    """Whether the proposal has walls on a layer that is guessed to hold walls, or at least knows
+    of no view that is certainly something else."""
     guessed = {e.name.lower() for e in survey.layers if e.guess == "wall"}
     proposed = {name.lower() for name in seen.proposal.layers.get("wall", ())}
-    return bool(guessed & proposed)
+    others = [v for v in seen.proposal.views if v.kind != "elevation" and v.confidence >= VIEW_SURE]
+    return bool(guessed & proposed) or not others

@@ -14,7 +14,7 @@ from dxf2veneer.wording import say
 from dxf2veneer.writers.result.message_data import message_data
 
 
-def survey_json(survey: Survey, seen: Seen | None) -> dict[str, Any]:
+def survey_json(survey: Survey, seen: Seen | None = None) -> dict[str, Any]:
     """What ``dxf2veneer layers --json`` prints.
 
     Args:

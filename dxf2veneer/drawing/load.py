@@ -65,7 +65,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     if not (job.layers.wall or job.drawing.wall_outline):
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
     source = _opened(path, job)
-    if source.is_whole and not job.output.overlay_only:
+    if source.is_whole:
         keep(path, source.document)
     collector = NoticeCollector(index, job.limits.notices)
     _report_file(source, job, collector)

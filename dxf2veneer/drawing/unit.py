@@ -130,7 +130,7 @@ def missing_unit(code: int, walls: Sequence[Shape], openings: Sequence[Shape]) -
         sizes=tuple((name, Length(width * f), Length(height * f)) for name, f in sizes),
         likely=likely,
         evidence=None,
-        unit=None,
+        unit=likely[0] if len(likely) == 1 else None,
     )
 
 
