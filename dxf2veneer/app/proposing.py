@@ -160,7 +160,7 @@ def in_views(job: Job, path: Path) -> Job:
         return job
     views = see(path, job).proposal.views
     windows = tuple(Window(v.title.replace("=", " "), v.box) for v in views)
-    return with_settings(job, drawing=dataclasses.replace(job.drawing, window=windows, view=()))
+    return with_settings(job, drawing__window=windows, drawing__view=())
 
 
 def write_proposal(

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from dxf2veneer.messages import Value
+from dxf2veneer.units import unit_by_name
+from dxf2veneer.wording.measures import titles
 from dxf2veneer.wording.say import Sentence, shown
 
 
@@ -20,6 +23,16 @@ def _bounded(v: Mapping[str, Value], display: str) -> str:
 def _cladding(v: Mapping[str, Value], display: str) -> str:
     drawn = shown(v["cladding"], display) or "no cladding drawn"
     return f"{_bounded(v, display)}; parted where the cladding changes, here {drawn}"
+
+
+def _absurd(v: Mapping[str, Value], display: str) -> str:
+    better: Any = v["better"]
+    sense = f"; it would make sense in {titles(better)}" if better else ""
+    size = shown(v["size"], display)
+    return (
+        f"the drawing is read in {unit_by_name(str(v['unit'])).title}, which makes its {v['what']} "
+        f"{size}: no building has that{sense}"
+    )
 
 
 SENTENCES: dict[str, Sentence] = {
@@ -47,10 +60,7 @@ SENTENCES: dict[str, Sentence] = {
         "view {view}{title:after, } looks like an elevation, and no wall of it was taken"
     ),
     "size-area": "{area:,.4g} sq ft",
-    "units-absurd-other": (
-        "the drawing is read in {unit}, which makes its {what} {size}: no building has that"
-        "{better:after; it would make sense in }"
-    ),
+    "units-absurd-other": _absurd,
     "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
     # why
     "proposed-wall-bounded": _bounded,
