@@ -159,17 +159,20 @@ def _layers(
     scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
 ) -> Counter[str]:
     """For each layer the number of outlines of which its lines draw a half or more."""
-    counts: Counter[str] = Counter()
-    for outline in outlines:
-        drawn: Counter[str] = Counter()
-        edge = outline.exterior
-        lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
-        near = np.flatnonzero(shapely.intersects(lines, edge.buffer(gap)))
-        along = shapely.length(shapely.intersection(lines[near], edge.buffer(gap)))
-        for k, length in zip(near.tolist(), along.tolist(), strict=True):
-            drawn[scene.entities[int(scene.owner[numbers[k]])].layer] += length
-        counts.update(name for name, length in drawn.items() if length >= 0.5 * edge.length)
-    return counts
+    edges = np.array([outline.exterior for outline in outlines], dtype=object)
+    if not len(edges):
+        return Counter()
+    lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
+    strips = shapely.buffer(edges, gap)
+    edge, line = shapely.STRtree(lines).query(strips, predicate="intersects")
+    along = shapely.length(shapely.intersection(lines[line], strips[edge]))
+    drawn: Counter[tuple[int, str]] = Counter()
+    owners = scene.owner[numbers[line]].tolist()
+    for k, owner, length in zip(edge.tolist(), owners, along.tolist(), strict=True):
+        drawn[k, scene.entities[owner].layer] += length
+    return Counter(
+        name for (k, name), length in drawn.items() if length >= 0.5 * edges[k].length
+    )
 
 
 def _layer_names(
