@@ -170,7 +170,7 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
         tops = high[hangs[k][corners[hangs[k]]], 0]
         over = ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1]) if len(tops) else (0.0, 0.0)
         near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
-        if near and not ground[r]:
+        if near and not ground[r] and not texture.crossed[r]:
             reach = constants.WING_OVERHANG_M * metre
             mine = (
                 (runs.member == r)

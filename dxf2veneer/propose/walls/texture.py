@@ -21,12 +21,16 @@ Flags = NDArray[np.bool_]
 
 
 class Texture(NamedTuple):
-    """For each run whether it is part of a cladding, and the step to its neighbours (nan where none)."""
+    """For each run whether it is part of a cladding, and the step to its neighbours (nan where none).
+
+    ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
+    """
 
     boards: Flags
     battens: Flags
     stones: Flags
     slabs: Flags
+    crossed: Flags
     step: Floats
 
     @property
@@ -57,8 +61,10 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
         even, pitch = _even(runs.lines[index][:, turn], constants.CLADDING_STEP_M * metre, gap)
         flags[index] = even
         step[index] = pitch
-    slabs = _slabs(segments, runs, gap=gap, metre=metre)
-    return Texture(boards, battens, _stones(runs, gap=gap, metre=metre), slabs, step)
+    boards &= ~_bounds(segments, runs, turn=False, gap=gap)
+    battens &= ~_bounds(segments, runs, turn=True, gap=gap)
+    slabs, crossed = _slabs(segments, runs, gap=gap, metre=metre)
+    return Texture(boards, battens, _stones(runs, gap=gap, metre=metre), slabs, crossed, step)
 
 
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
@@ -132,19 +138,24 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
     return result
 
 
-def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flags:
+def _slabs(
+    segments: Floats, runs: Runs, *, gap: float, metre: float
+) -> tuple[Flags, Flags]:
     """Joints of slabs: lines that cross, which no corner and no end of a wall does.
 
     |    |    |     An upright that level lines cross is a joint, or the edge of a board on a corner;
-    +----+----+     a level line is one where uprights far apart cross it. Lines that end on nothing
+    +----+----+     a level line is one where uprights in even steps cross it. Lines that end on nothing
     |    |    |     at both ends, as level lines and grid lines do, don't count.
+
+    Returns:
+        The joints, and the level runs that uprights cross far from their ends.
     """
-    result = np.zeros(len(runs.lines), dtype=bool)
+    result, crossed = (np.zeros(len(runs.lines), dtype=bool) for _ in range(2))
     held = _held(runs, gap)[runs.member]
     level = np.flatnonzero(runs.level[runs.member] & held)
     upright = np.flatnonzero(runs.upright[runs.member] & held)
     if not len(level) or not len(upright):
-        return result
+        return result, crossed
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     one, two = shapely.STRtree(lines[level]).query(lines[upright], predicate="crosses")
     a, b = segments[upright[one]], segments[level[two]]
@@ -155,10 +166,14 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flags:
     up, across = runs.member[upright[one]], runs.member[level[two]]
     result[up[through]] = True
     inner = through & (reach > constants.SLAB_END_M * metre)
-    low, high = np.full(len(result), np.inf), np.full(len(result), -np.inf)
-    np.minimum.at(low, across[inner], x[inner])
-    np.maximum.at(high, across[inner], x[inner])
-    return result | (high - low >= constants.SLAB_LEAST_M * metre)
+    crossed[across[inner]] = True
+    places = np.unique(
+        np.stack([across[inner], np.rint(x[inner] / (2.0 * gap)).astype(np.int64)], axis=1), axis=0
+    )
+    steps = np.diff(places[:, 1]) * 2.0 * gap
+    alike = (places[2:, 0] == places[:-2, 0]) & (np.abs(steps[1:] - steps[:-1]) <= 4.0 * gap)
+    result[places[2:, 0][alike & (steps[1:] >= constants.SLAB_LEAST_M * metre)]] = True
+    return result, crossed
 
 
 def _held(runs: Runs, gap: float) -> Flags:
@@ -168,4 +183,28 @@ def _held(runs: Runs, gap: float) -> Flags:
     for columns in (slice(0, 2), slice(2, 4)):
         own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
         result[own[own != other]] = True
+    return result
+
+
+def _bounds(segments: Floats, runs: Runs, *, turn: bool, gap: float) -> Flags:
+    """Level runs (upright ones for ``turn``) on which lines across end at two places or more.
+
+    Boards and battens run beside each other; what others end on bounds their cladding.
+    """
+    along, across = (runs.upright, runs.level) if turn else (runs.level, runs.upright)
+    index = np.flatnonzero(along)
+    ends = segments[across[runs.member]].reshape(-1, 2)
+    result = np.zeros(len(runs.lines), dtype=bool)
+    if not len(index) or not len(ends):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(runs.lines[index].reshape(-1, 2, 2)))
+    end, line = tree.query(shapely.points(ends), predicate="dwithin", distance=gap)
+    at = ends[end, 1 if turn else 0]
+    lines = runs.lines[index[line]]
+    low, high = (lines[:, 1], lines[:, 3]) if turn else (lines[:, 0], lines[:, 2])
+    inner = (at > low + 2.0 * gap) & (at < high - 2.0 * gap)
+    first, last = np.full(len(result), np.inf), np.full(len(result), -np.inf)
+    np.minimum.at(first, index[line[inner]], at[inner])
+    np.maximum.at(last, index[line[inner]], at[inner])
+    result[:] = last - first > 2.0 * gap
     return result
