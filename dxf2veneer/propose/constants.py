@@ -311,6 +311,14 @@ GROUND_DOUBLE_M = 0.15
 """Greatest distance between the two lines of a ground drawn double, in metres [our own]."""
 ROOF_SPANS = 0.8
 """Share of a band's length that the roof on it spans at least; battens over a canopy span less [our own]."""
+AREA_DRAWN = 0.3
+"""Greatest share of a hatch's upright sides with lines along them where it stands in for a wall [our own]."""
+SLAB_END_M = 0.35
+"""A joint of slabs lies farther than this from the end of a line that it crosses, in metres; nearer ones are corner boards and pipes [our own]."""
+SLAB_LEAST_M = 0.5
+"""Joints of slabs lie at least this far apart, in metres; closer ones are a pipe's or a post's sides [our own]."""
+CORNER_BOARD_SLOPE = 1.25
+"""Steepest rake, rise over run, under which both sides of a corner board may end [our own]."""
 CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
 BAND_BASE = 0.02

@@ -15,10 +15,12 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.openings import find_openings, kind_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
-from dxf2veneer.propose.scene import Integers, Scene
+from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
+from dxf2veneer.propose.walls.areas import borders_of_areas
 from dxf2veneer.propose.walls.claddings import Pattern
+from dxf2veneer.propose.walls.parts import is_large
 
 
 class FoundOpening(NamedTuple):
@@ -62,15 +64,12 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     segments = scene.segments[numbers]
     if not len(segments):
         return Elevation((), {})
+    areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
     opened = find_openings(segments, np.empty(0, dtype=object), metre=metre)
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
     speaking = next(
-        (
-            name
-            for name, count in layers.most_common(1)
-            if count >= constants.SPEAKING_LAYER * len(outlines)
-        ),
+        (name for name, count in layers.most_common(1) if count >= constants.SPEAKING_LAYER * len(outlines)),
         None,
     )
     spoken = (
@@ -78,23 +77,23 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         if speaking is not None
         else None
     )
-    framed = np.array(
-        [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
-    )
-    sure = np.array(
-        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
-    )
+    framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
+    sure = np.array([c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object)
     walls = find_walls(
-        segments, spoken, outlines, framed, sure, _patterns(scene, view), metre=metre
+        np.vstack([segments, areas]),
+        spoken,
+        outlines,
+        framed,
+        sure,
+        _patterns(scene, view),
+        metre=metre,
     )
     held = {
         i: [_to_foot(c, walls[i].polygon, metre) for c in some]
         for i, some in _held([w.polygon for w in walls], opened).items()
     }
     found = tuple(
-        FoundWall(
-            _points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])
-        )
+        FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i]))
         for i, w in enumerate(walls)
     )
     return Elevation(found, _layer_names(scene, numbers, [w.polygon for w in walls], outlines, gap))
@@ -113,10 +112,7 @@ def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
     """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
     x0, y0, x1, y1 = opening.polygon.bounds
     foot = wall.bounds[1]
-    if (
-        opening.reason.code != "OPENING_GAP_IN_BOARDS"
-        or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre
-    ):
+    if opening.reason.code != "OPENING_GAP_IN_BOARDS" or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre:
         return opening
     return opening._replace(polygon=box(x0, foot, x1, y1))
 
@@ -149,27 +145,34 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
             continue
         steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
         areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        result += [
-            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
-        ]
+        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty]
     return result
 
 
-def _layers(
-    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
-) -> Counter[str]:
+def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:
+    """The outer borders of the hatches of a view that are as large as a wall."""
+    loops = [max(scene.hatches[n].loops, key=_area, default=None) for n in view.hatches]
+    return [loop for loop in loops if loop is not None and is_large(Polygon(loop).buffer(0), metre)]
+
+
+def _area(loop: Floats) -> float:
+    return float(Polygon(loop).area)
+
+
+def _layers(scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float) -> Counter[str]:
     """For each layer the number of outlines of which its lines draw a half or more."""
-    counts: Counter[str] = Counter()
-    for outline in outlines:
-        drawn: Counter[str] = Counter()
-        edge = outline.exterior
-        lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
-        near = np.flatnonzero(shapely.intersects(lines, edge.buffer(gap)))
-        along = shapely.length(shapely.intersection(lines[near], edge.buffer(gap)))
-        for k, length in zip(near.tolist(), along.tolist(), strict=True):
-            drawn[scene.entities[int(scene.owner[numbers[k]])].layer] += length
-        counts.update(name for name, length in drawn.items() if length >= 0.5 * edge.length)
-    return counts
+    edges = np.array([outline.exterior for outline in outlines], dtype=object)
+    if not len(edges):
+        return Counter()
+    lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
+    strips = shapely.buffer(edges, gap)
+    edge, line = shapely.STRtree(lines).query(strips, predicate="intersects")
+    along = shapely.length(shapely.intersection(lines[line], strips[edge]))
+    drawn: Counter[tuple[int, str]] = Counter()
+    owners = scene.owner[numbers[line]].tolist()
+    for k, owner, length in zip(edge.tolist(), owners, along.tolist(), strict=True):
+        drawn[k, scene.entities[owner].layer] += length
+    return Counter(name for (k, name), length in drawn.items() if length >= 0.5 * edges[k].length)
 
 
 def _layer_names(
