@@ -21,11 +21,11 @@ from pathlib import Path
 import click
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import CATALOG
 from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
 from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
-from dxf2veneer.notices import CATALOGUE
 from dxf2veneer.wording import meaning, remedy
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text
@@ -52,13 +52,15 @@ def notices() -> Iterator[str]:
         ("code", "level", "what it means", "what to do"),
         (
             (f"`{code}`", level.value, meaning(code), remedy(code))
-            for code, level in CATALOGUE.items()
+            for code, level in CATALOG.items()
         ),
     )
 
 
 def laying_rules() -> Iterator[str]:
-    """Every rule of laying: what it says, what sets it, where it comes from, what is done with it."""
+    """Every rule of laying: what it says, what sets it, where it comes from,
+    what is done with it.
+    """
     yield from table(
         ("rule", "name", "what it says", "set by", "origin", "what the tool does"),
         (

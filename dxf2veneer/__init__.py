@@ -40,7 +40,7 @@ if TYPE_CHECKING:
         write_workbook,
     )
 
-__version__ = "0.1.0"
+from dxf2veneer.basics.version import __version__
 
 __all__ = [
     "Area",

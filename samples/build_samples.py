@@ -1,7 +1,8 @@
 """Draw the sample elevations: python samples/build_samples.py [FOLDER]
 
 Two buildings of our own. All sizes are invented; README.md beside this file works one wall by hand.
-The bytes written are the same at every run, so that a test can compare them with the files kept here.
+The bytes written are the same at every run, so that a test can compare them with the files kept
+here.
 
 Gatehouse (inches), one drawing, from left to right:
 
@@ -13,7 +14,7 @@ Gatehouse (inches), one drawing, from left to right:
      0 |________| |__   ___|      |_______|                                0 16 32
                   216|_|16 336    0     224
 
-Boathouse (millimetres): a front with a segmental arch for a top, a boat door, one window block used
+Boathouse (millimeters): a front with a segmental arch for a top, a boat door, one window block used
 twice (the second mirrored), and a plain side; a level line ties the courses of both walls.
 """
 
@@ -31,7 +32,7 @@ from ezdxf.layouts import Modelspace
 WALL, GLAZ, DOOR, VENT = "A-ELEV-OTLN", "A-ELEV-GLAZ", "A-ELEV-DOOR", "A-ELEV-VENT"
 OUTSIDE, INSIDE = "A-ELEV-CORN-OUTS", "A-ELEV-CORN-INSD"
 CAPS, LEVEL, NAME, GROUND = "A-ELEV-CAPS", "A-ELEV-LEVL", "A-ELEV-IDEN", "A-ELEV-GRND"
-COLOURS = {
+COLORS = {
     WALL: 7,
     GLAZ: 4,
     DOOR: 3,
@@ -47,7 +48,9 @@ COLOURS = {
 SHEETS = {1: ((17, 11), "inch"), 4: ((420, 297), "mm")}
 """Sheet of a drawing by its $INSUNITS: width and height in a unit."""
 DAYS = ("\n2451545.0\n", "\n2461347.0\n")
-"""Julian day that the library writes where bytes must not change, and that on which the samples were drawn, 2 November 2026."""
+"""Julian day that the library writes where bytes must not change,
+and that on which the samples were drawn, 2 November 2026.
+"""
 
 Vertices = list[tuple[float, ...]]
 
@@ -55,8 +58,8 @@ Vertices = list[tuple[float, ...]]
 def new_drawing(units: int) -> Drawing:
     """An empty R2018 drawing in the given $INSUNITS with our layers."""
     doc = ezdxf.new("R2018", units=units)
-    for name, colour in COLOURS.items():
-        doc.layers.add(name, color=colour)
+    for name, color in COLORS.items():
+        doc.layers.add(name, color=color)
     return doc
 
 
@@ -145,7 +148,7 @@ def gatehouse() -> Drawing:
 
 
 def boathouse() -> Drawing:
-    """The Boathouse, in millimetres."""
+    """The Boathouse, in millimeters."""
     doc = new_drawing(4)
     space = doc.modelspace()
     window = doc.blocks.new("RAKED-WINDOW")

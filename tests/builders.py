@@ -13,6 +13,8 @@ from pathlib import Path as File
 
 import ezdxf
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, Layers, with_settings
 from dxf2veneer.config.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.coursing.bands import course_wall
@@ -24,7 +26,6 @@ from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
-from dxf2veneer.units import unit_by_name
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
 JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))
@@ -39,6 +40,11 @@ PRODUCT = Product(
 
 ARCH = Path(((80.0, 0.0, 0.0), (116.0, 0.0, 0.0), (116.0, 60.0, 1.0), (80.0, 60.0, 0.0)))
 """A door 36 wide, 60 to the springing, with a half-round head of radius 18 (bulge 1): top at 78."""
+
+
+def as_written(text: str) -> Message:
+    """A message whose line is the text, for tests that only look where a message goes."""
+    return message("as-written", text=text)
 
 
 def job(**changes) -> Job:
@@ -61,7 +67,9 @@ def line(x0: float, y0: float, x1: float, y1: float) -> Path:
 
 
 def drawing(*, index: int = 0, file: str = "front.dxf", texts=(), **outlines) -> Drawing:
-    """A drawing of outlines by role, and of texts (role, text, (x, y)). Handles are WALL1, WALL2, …"""
+    """A drawing of outlines by role, and of texts (role, text, (x, y)). Handles are WALL1, WALL2,
+    …
+    """
     shapes = [
         Shape(as_path(o), role.upper(), f"{role.upper()}{i}", "LWPOLYLINE")
         for role, listed in outlines.items()
@@ -124,8 +132,8 @@ def coursed(one: Drawing, job: Job = JOB):
 
 
 def tables_of(walls, corners, job=JOB, panels_of=None):
-    """The tables of starts of measured walls; where the best is asked for, ``panels_of`` says what a
-    plan takes with each of the starts that tie."""
+    """The tables of starts of measured walls; where the best is asked for, ``panels_of`` says what
+    a plan takes with each of the starts that tie."""
     searches = [search_start(group) for group in course_groups(walls, corners, job, PRODUCT)]
     best = job.courses.start == "best"
     panels = {

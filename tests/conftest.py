@@ -25,7 +25,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport() -> Generator[None, pytest.TestReport, pytest.TestReport]:
-    """What was logged about a damaged drawing may hold what no UTF-8 has; it must reach the process that tells it."""
+    """What was logged about a damaged drawing may hold what no UTF-8 has;
+    it must reach the process that tells it.
+    """
     report = yield
     report.sections = [
         (title, text.encode("utf-8", "backslashreplace").decode())

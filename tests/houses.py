@@ -14,7 +14,7 @@ the right, each corner is the right edge of one elevation and the left edge of t
         A            A   ^    B           B             C
         .-----------.   / \\  .           .-----------.
         | [] |^| [] |  | o |              | []     [] |
-        |    | |  __|  |   |              |__         |          the base steps, the side has a gable
+        |    | |  __|  |   |              |__         |    the base steps, the side has a gable
         '----' '-'     '---'                 '--------'
 
 Sizes are believable, in steps that the drawing's unit suggests. ``house(seed, folder)`` gives the
@@ -45,7 +45,9 @@ Box = tuple[float, float, float, float]
 
 @dataclass
 class _Side:
-    """One elevation: its length, the turn at its right edge, and its ground at the left and right."""
+    """One elevation: its length, the turn at its right edge,
+    and its ground at the left and right.
+    """
 
     length: float
     turn: str

@@ -45,8 +45,10 @@ def test_every_setting_that_changes_a_number_is_listed(section):
 
 def test_values_are_as_people_read_them():
     found = listed(
-        plan__kerf=0.125, order__framing=24.0, order__rip_trim=True, order__breakage=4.5, order__by_others=("wrb", "caulk"),
-        order__items=(ItemAllowance("caulk", None, 5.0), ItemAllowance("cap_stone", "area", None)), bid__percentages=(Percentage("Tax", 6.0, "materials"),),
+        plan__kerf=0.125, order__framing=24.0, order__rip_trim=True, order__breakage=4.5,
+        order__by_others=("wrb", "caulk"),
+        order__items=(ItemAllowance("caulk", None, 5.0), ItemAllowance("cap_stone", "area", None)),
+        bid__percentages=(Percentage("Tax", 6.0, "materials"),),
     )  # fmt: skip
     assert (found["plan.kerf"], found["order.framing"], found["order.breakage"]) == (
         '1/8"',

@@ -1,11 +1,13 @@
-"""A metric job is told in millimetres and square metres, in every output.
+"""A metric job is told in millimeters and square meters, in every output.
 
-     .----.    ..    .-----.      two doors of 36 with a pier of 7 (177.8 mm) between, narrower than the least
-     | 40 |    ||    | 44  |      piece of 8 (203.2 mm), up to the top; on the right a window whose sill lies
-     '----'    ''    '-----'      1 in (25.4 mm) over a course line: a strip, lower than the limit of 2
+     .----.    ..    .-----.      two doors of 36 with a pier of 7 (177.8 mm) between, narrower
+     | 40 |    ||    | 44  |      than the least piece of 8 (203.2 mm), up to the top; on the
+     '----'    ''    '-----'      right a window whose sill lies 1 in (25.4 mm) over a course
+                                  line: a strip, lower than the limit of 2
 
-Left as they are: what goods are sold in, feet of bead and square feet, beside its metric length or area; the
-drawing's own unit; and the cautions, which quote rules in their own unit with the metric one beside it.
+Left as they are: what goods are sold in, feet of bead and square feet, beside its metric length or
+area; the drawing's own unit; and the cautions, which quote rules in their own unit with the metric
+one beside it.
 """
 
 import csv
@@ -48,8 +50,17 @@ def words(tmp_path, display):
     )
     plan = takeoff.plan
     bounds = [say(b.why, display) for count in (plan.flat, plan.corner) for b in count.bounds]
-    rules = [say(text, display) for b in (*plan.breaks, *plan.exceptions) for text in (b.message, b.why) if text]
-    return bounds, rules, [say(n.message, display) for n in takeoff.notices if n.code.startswith("RULE_")]
+    rules = [
+        say(text, display)
+        for b in (*plan.breaks, *plan.exceptions)
+        for text in (b.message, b.why)
+        if text
+    ]
+    return (
+        bounds,
+        rules,
+        [say(n.message, display) for n in takeoff.notices if n.code.startswith("RULE_")],
+    )
 
 
 def test_bounds_rules_and_their_notices_have_no_inch(tmp_path):
@@ -58,7 +69,7 @@ def test_bounds_rules_and_their_notices_have_no_inch(tmp_path):
         assert [text for text in told if INCH.search(text)] == []
 
 
-def test_the_same_plan_is_told_in_inches_without_millimetres(tmp_path):
+def test_the_same_plan_is_told_in_inches_without_millimeters(tmp_path):
     for told in words(tmp_path, "imperial"):
         assert any(INCH.search(text) for text in told)
         assert [text for text in told if " mm" in text] == []
@@ -69,12 +80,17 @@ def test_the_same_plan_is_told_in_inches_without_millimetres(tmp_path):
 
 @pytest.fixture(scope="module")
 def outputs(tmp_path_factory):
-    """A folder with every output of a metric job over a drawing with much to tell, and what the terminal said."""
+    """A folder with every output of a metric job over a drawing with much to tell,
+    and what the terminal said.
+    """
     folder = tmp_path_factory.mktemp("metric")
     shutil.copy(PANEL, folder)
     (folder / "job.toml").write_text(
-        '[layers]\nwall = "WALL"\nopening = "OPENING"\ndoor = "DOOR"\nwindow = "WINDOW"\nfixture = "FIXTURE"\n[recognise]\nedge_kind = "end"\n'
-        '[trim]\nhead = "100 mm"\nsill = "100 mm"\njambs = "100 mm"\n[courses]\nclearance = "300 mm"\nclearance_most = "350 mm"\nstart = "best"\n[product]\nfile = "metric-panel.toml"\n[output]\ndisplay = "metric"\n'
+        '[layers]\nwall = "WALL"\nopening = "OPENING"\ndoor = "DOOR"\nwindow = "WINDOW"\nfixture = '
+        '"FIXTURE"\n[recognise]\nedge_kind = "end"\n'
+        '[trim]\nhead = "100 mm"\nsill = "100 mm"\njambs = "100 mm"\n[courses]\nclearance = "300 '
+        'mm"\nclearance_most = "350 mm"\nstart = "best"\n[product]\nfile = '
+        '"metric-panel.toml"\n[output]\ndisplay = "metric"\n'
     )
     asked = [
         "--job",

@@ -1,7 +1,8 @@
 """Outputs appear whole and together or not at all, and never in the place of what is not ours.
 
 front.dxf: a wall of 240 x 96 in with a door      out/front-takeoff.xlsx, out/front-courses.dxf,
-                                                  out/r.json, out/r.html, out/csv/..., out/svg/W1.svg
+                                                  out/r.json, out/r.html, out/csv/...,
+                                                  out/svg/W1.svg
 """
 
 from __future__ import annotations

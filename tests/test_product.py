@@ -3,8 +3,8 @@
 import pytest
 from refusals import refused
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.product import GENERIC, load_product
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.wording import say
 
 # BIA TN 10B (1993) Table 1 (brick sizes) and NCMA TEK 14 (1969) (block), counts recomputed:
@@ -22,7 +22,8 @@ COVERAGE = [
 def product_file(folder, *, height, length):
     path = folder / "product.toml"
     path.write_text(
-        f'[product]\nname = "Test"\n[panel]\nlength = "{length}"\nheight = "{height}"  # from a table\n'
+        f'[product]\nname = "Test"\n[panel]\nlength = "{length}"\nheight = "{height}"  # from a '
+        "table\n"
         "[laying]\nstagger = 4\nleast_piece = 4\n[cap]\nheight = 2\n"
     )
     return path
@@ -36,8 +37,10 @@ def test_units_in_a_square_foot(tmp_path, name, height, length, per_sqft):
 
 @pytest.mark.parametrize(
     ("height", "courses", "feet", "inches"),
-    # BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 5 courses = 16 in; NAVEDTRA 14045 for the 8 in unit
-    [("2 2/3", 3, 0, 8), ("2 2/3", 12, 2, 8), ("2 2/3", 36, 8, 0), ("3 1/5", 5, 1, 4), ("3 1/5", 50, 13, 4),
+    # BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 5 courses = 16 in; NAVEDTRA 14045 for the 8
+    # in unit
+    [("2 2/3", 3, 0, 8), ("2 2/3", 12, 2, 8), ("2 2/3", 36, 8, 0), ("3 1/5", 5, 1, 4), ("3 1/5", 50,
+    13, 4),
      ("8", 3, 2, 0), ("8", 12, 8, 0), ("8", 15, 10, 0)],
 )  # fmt: skip
 def test_height_of_courses(tmp_path, height, courses, feet, inches):

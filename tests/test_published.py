@@ -1,4 +1,5 @@
-"""Published values through the whole way, from a drawing to the takeoff. The source stands beside each.
+"""Published values through the whole way, from a drawing to the takeoff. The source stands beside
+each.
 
 Books count units as area over a unit's face, which is compared as areas and as courses; how many
 pieces are really laid is another question.
@@ -16,7 +17,7 @@ from dxf2veneer.config.job import load_job
 
 SQFT = 144.0
 FOOT = 12.0
-SQUARE_METRE = (
+SQUARE_METER = (
     1 / 0.09290304
 )  # square feet; NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2 (read in a copy)
 
@@ -40,7 +41,10 @@ def measured(tmp_path):
         text = f'[layers]\nwall = "WALL"\nopening = "OPENING"\n{job}\n'
         if product:
             height, length = product
-            panel = f'[panel]\nheight = "{height}"\nlength = "{length}"\n[laying]\nstagger = 4\nleast_piece = 4\n[cap]\nheight = 2\n'
+            panel = (
+                f'[panel]\nheight = "{height}"\nlength = "{length}"\n'
+                "[laying]\nstagger = 4\nleast_piece = 4\n[cap]\nheight = 2\n"
+            )
             (tmp_path / "panel.toml").write_text(panel)
             text += '[product]\nfile = "panel.toml"\n'
         (tmp_path / "job.toml").write_text(text)
@@ -50,8 +54,8 @@ def measured(tmp_path):
 
 
 def test_block_wall(measured):
-    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: wall 100 x 10 ft, block
-    # 16 x 8 in nominal: 1,000 sq ft; 75 a course, 15 courses, 1,125 blocks
+    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: wall 100 x 10 ft,
+    # block 16 x 8 in nominal: 1,000 sq ft; 75 a course, 15 courses, 1,125 blocks
     takeoff = measured([rectangle(3, 2, 100, 10)], product=("8", "16"))
     net = takeoff.totals.net_area
     assert net / SQFT == pytest.approx(1000, rel=1e-12)
@@ -61,8 +65,8 @@ def test_block_wall(measured):
 
 
 def test_four_elevations_of_a_building(measured):
-    # A2. Same source: a 20 x 8 ft building 8 ft high, same block: sides of 160 sq ft, 180 blocks, and
-    # of 64 sq ft, 72 blocks; 504 in all, 12 courses of 42
+    # A2. Same source: a 20 x 8 ft building 8 ft high, same block: sides of 160 sq ft, 180 blocks,
+    # and of 64 sq ft, 72 blocks; 504 in all, 12 courses of 42
     walls = [rectangle(x, 0, width, 8) for x, width in [(0, 20), (30, 8), (50, 20), (80, 8)]]
     takeoff = measured(walls, product=("8", "16"))
     areas = [w.quantities.net_area for w in takeoff.walls]
@@ -74,8 +78,8 @@ def test_four_elevations_of_a_building(measured):
 
 
 def test_brick_wall(measured):
-    # A3. Same source, beside Table 4-5: wall 8 x 14 ft; brick with joint 2 3/4 x 8 1/2 in: 23.375 sq in,
-    # 6.16 per sq ft, 112 sq ft, 690 bricks; with 10 % waste 759 (the book prints 760)
+    # A3. Same source, beside Table 4-5: wall 8 x 14 ft; brick with joint 2 3/4 x 8 1/2 in: 23.375
+    # sq in, 6.16 per sq ft, 112 sq ft, 690 bricks; with 10 % waste 759 (the book prints 760)
     takeoff = measured([rectangle(0, 0, 14, 8)], product=("2 3/4", "8 1/2"))
     bricks = takeoff.totals.net_area / takeoff.product.coverage_area
     assert takeoff.product.coverage_area == 23.375
@@ -94,7 +98,8 @@ def test_end_wall_with_gable(measured):
 
 
 def test_gable_wall_with_openings(measured):
-    # A5. Florida State University, Mathematics, Unit 2 Module 6, Ex. 2.6.5: 264 gross, 69 openings, 195 net
+    # A5. Florida State University, Mathematics, Unit 2 Module 6, Ex. 2.6.5: 264 gross, 69 openings,
+    # 195 net
     wall = [(0, 0), (24, 0), (24, 8), (12, 14), (0, 8)]
     openings = [rectangle(1, 3, 6, 4), rectangle(17, 3, 6, 4), rectangle(10, 0, 3, 7)]
     takeoff = measured([wall], openings)
@@ -123,8 +128,8 @@ def test_plasterers_walls(measured, width, height, sqft):
 
 @pytest.mark.parametrize(
     ("unit", "courses", "top"),
-    # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16 in,
-    # 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
+    # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16
+    # in, 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
     [("2 2/3", 3, 8), ("2 2/3", 12, 32), ("2 2/3", 36, 96), ("3 1/5", 5, 16), ("3 1/5", 50, 160),
      ("8", 3, 24), ("8", 12, 96), ("8", 15, 120)],
 )  # fmt: skip
@@ -145,7 +150,7 @@ DEDUCTION = [
         "Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)",
     ),
     (100.0, True, "ICS Building Trades Pocketbook: 100 sq ft or over"),
-    (0.5 * SQUARE_METRE, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
+    (0.5 * SQUARE_METER, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
 ]
 
 

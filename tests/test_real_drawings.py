@@ -1,4 +1,6 @@
-"""Drawings by other people, where they stand beside the checkout; they do not go into the project."""
+"""Drawings by other people, where they stand beside the checkout;
+they do not go into the project.
+"""
 
 import pytest
 
@@ -21,7 +23,8 @@ def traced(real_drawings):
 
 
 def test_a_traced_front_has_its_known_values(traced):
-    # values that come with the drawing: gross 17,358,240 mm2, openings 3,792,240 mm2, net 13,566,000 mm2
+    # values that come with the drawing: gross 17,358,240 mm2, openings 3,792,240 mm2, net
+    # 13,566,000 mm2
     mm2 = 25.4**2
     totals = traced.totals
     assert [
@@ -44,7 +47,9 @@ def test_its_two_corners_are_told_to_have_no_partner(traced):
 
 
 def test_the_same_front_untraced_from_four_marks(real_drawings):
-    """345 lines and 43 splines on one layer: a window round the elevation, a point in each opening."""
+    """345 lines and 43 splines on one layer: a window round the elevation,
+    a point in each opening.
+    """
     job = load_job(
         None,
         {
@@ -63,7 +68,7 @@ def test_the_same_front_untraced_from_four_marks(real_drawings):
 
 
 def test_the_panes_of_a_pavilion_are_faces_of_its_glazing_layer(real_drawings):
-    """The header says inches, the numbers are metres; known panes: 10.206, 10.067 and 9.998 m2."""
+    """The header says inches, the numbers are meters; known panes: 10.206, 10.067 and 9.998 m2."""
     found = list_faces(
         real_drawings / "pavilion-view-1.dxf",
         load_job(None, {"layers.wall": ("Cancel",), "drawing.units": "m"}),

@@ -3,7 +3,8 @@
 one machine                          another
 PYTHONHASHSEED=1, TZ=Pacific/Apia    PYTHONHASHSEED=2, TZ=America/New_York
 LANG=C, a/, files named by           LANG=de_DE.UTF-8, deep/er/, files named by whole paths,
-relative paths, of 2023, lxml        of 2001, no lxml (a library that another one uses where it finds it)
+relative paths, of 2023, lxml        of 2001, no lxml (a library that another one uses where
+                                     it finds it)
                       \\            /
                    the same bytes in every output
 """
@@ -170,7 +171,8 @@ def test_the_pdf_is_the_same(tmp_path, samples):
 
 
 def test_source_date_epoch_is_the_only_date(tmp_path, samples):
-    # reproducible-builds.org, SOURCE_DATE_EPOCH: seconds since 1970 in UTC; 1,600,000,000 is 2020-09-13
+    # reproducible-builds.org, SOURCE_DATE_EPOCH: seconds since 1970 in UTC; 1,600,000,000 is
+    # 2020-09-13
     first = made(
         tmp_path / "a",
         samples,

@@ -114,7 +114,7 @@ def test_gable_and_wainscot(gatehouse):
     assert porch.cap_area == pytest.approx(192 * 2.25)
 
 
-def test_boathouse_in_millimetres(boathouse):
+def test_boathouse_in_millimeters(boathouse):
     mm = 25.4
     front = wall(boathouse, "LAKE FRONT").quantities
     # the top: chord 6000, rise 1500, so radius 3750 and half angle asin(0.8)
@@ -172,7 +172,8 @@ def test_samples_audit_clean(samples, name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_gdal_reads_the_same_outlines(samples, name):
-    # GDAL's own DXF reader, arcs in steps of half a degree (areas of arcs 1e-5 low); a circle stays a line there
+    # GDAL's own DXF reader, arcs in steps of half a degree (areas of arcs 1e-5 low); a circle stays
+    # a line there
     options = {
         "DXF_CLOSED_LINE_AS_POLYGON": "YES",
         "DXF_MERGE_BLOCK_GEOMETRIES": "NO",

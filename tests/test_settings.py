@@ -5,9 +5,10 @@ import tomllib
 import pytest
 from refusals import refused
 
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import SECTIONS, load_job, new_job_text, with_settings
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError, described
+from dxf2veneer.config.settings import described
 from dxf2veneer.wording import error_line
 
 
@@ -96,7 +97,8 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ),
         (
             "[output]\nplot_scale = 'large'\n",
-            r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it like 48",
+            r"line 2: output\.plot_scale = .large.: 'large' is not a plotting scale; write it "
+            r"like 48",
         ),
         (
             "[output]\nplot_scale = 0.5\n",
@@ -110,7 +112,8 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
         (
             "[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n",
-            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table 1 wants a number",
+            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table "
+            r"1 wants a number",
         ),
         ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
         ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),

@@ -60,8 +60,8 @@ seeds = st.integers(0, 2**32)
 
 
 def spots_hold(path):
-    """Every key is found on the line where it stands: the line names it, and where a statement begins
-    there the text above is whole TOML without it."""
+    """Every key is found on the line where it stands: the line names it, and where a statement
+    begins there the text above is whole TOML without it."""
     text = path.read_text(encoding="utf-8")
     lines, file = text.split("\n"), read(path)
     for section, body in tomllib.loads(text).items():

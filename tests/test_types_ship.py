@@ -1,4 +1,6 @@
-"""Who writes a program with this package gets its types checked, from the package as it is installed."""
+"""Who writes a program with this package gets its types checked,
+from the package as it is installed.
+"""
 
 from __future__ import annotations
 

@@ -25,11 +25,11 @@ from dxf2veneer.app.follow import Following, unfit
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.app.watch import Save, Saves, Trouble, follow
 from dxf2veneer.app.writing import OvertakenError
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S
 from dxf2veneer.config.job import load_job
 from dxf2veneer.drawing import DrawingError
 from dxf2veneer.drawing.file.form import breaks_off
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S
 from dxf2veneer.wording import say
 
 LAYERS = ["--wall-layer", "WALL", "--opening-layer", "OPENING"]

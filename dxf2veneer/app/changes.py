@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from dxf2veneer.messages import Message
+from dxf2veneer.basics.messages import Message
+from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.basics.tolerances import LEAST_CHANGE_IN, LEAST_CHANGE_SQFT
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, Notice
-from dxf2veneer.tolerances import LEAST_CHANGE_IN, LEAST_CHANGE_SQFT
 from dxf2veneer.wording.measures import area_text, length_text
 
 SAME = "same figures"

@@ -12,12 +12,12 @@ from typing import Protocol
 
 from dxf2veneer.app.changes import what_changed
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import SLOW_TAKEOFF_S
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.drawing.file.form import breaks_off
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Takeoff
-from dxf2veneer.tolerances import SLOW_TAKEOFF_S
 from dxf2veneer.wording import say
 
 _STAYS = "the last outputs stay"

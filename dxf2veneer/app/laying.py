@@ -12,6 +12,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.bands import course_wall
@@ -20,9 +22,7 @@ from dxf2veneer.coursing.groups import course_groups
 from dxf2veneer.coursing.notices import course_notices
 from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.messages import message
 from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.planning.plan import plan_panels
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of

@@ -12,12 +12,12 @@ from dxf2veneer.app.laying import LaidOut, lay_out
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.notices import Level, Notice, gathered
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
-from dxf2veneer.notices import Level, Notice, gathered
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.recognise import recognise

@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.app.writing import write_together
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.messages import TakeoffError, message
-from dxf2veneer.tolerances import SECOND_LOOK_BYTES
-from dxf2veneer.units import unit_by_name
 
 if TYPE_CHECKING:
     from dxf2veneer.propose import Proposal

@@ -14,15 +14,15 @@ from dxf2veneer.app import pipeline
 from dxf2veneer.app.sparing import OutputClashError, spare_inputs
 from dxf2veneer.app.stages import Progress, unwatched
 from dxf2veneer.app.writing import WriteError
+from dxf2veneer.basics.messages import Area, Length, Message, TakeoffError, message
+from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.job import load_job as read_job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.product import load_product as read_product
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.messages import Area, Length, Message, TakeoffError, message
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, Notice
 from dxf2veneer.textio.whole_files import is_ours
 from dxf2veneer.wording import error_line, say
 
@@ -135,19 +135,19 @@ def take_off(
         return pipeline.take_off(drawings, job, progress=progress)
 
 
-def describe(told: Message | Notice | TakeoffError, display: str = "imperial") -> str:
+def describe(said: Message | Notice | TakeoffError, display: str = "imperial") -> str:
     """The English line of a message, a notice or an error.
 
     Args:
-        told: What there is to say, as data.
+        said: What there is to say, as data.
         display: Units of lengths and areas in it: ``imperial`` or ``metric``.
 
     Returns:
         One line without a full stop.
     """
-    if isinstance(told, TakeoffError):
-        return error_line(told, display)
-    return say(told.message if isinstance(told, Notice) else told, display)
+    if isinstance(said, TakeoffError):
+        return error_line(said, display)
+    return say(said.message if isinstance(said, Notice) else said, display)
 
 
 def result(takeoff: Takeoff) -> dict[str, Any]:

@@ -17,12 +17,9 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.app.proposing import Document, Keep, Seen, see
-from dxf2veneer.config.job import Job
-from dxf2veneer.drawing import forget
-from dxf2veneer.messages import Length, Message, TakeoffError, message
-from dxf2veneer.model import Drawing, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import (
     CLAIMED_SHARE,
     FLATTEN_IN,
     PROPOSAL_STANDS,
@@ -30,7 +27,10 @@ from dxf2veneer.tolerances import (
     SECOND_LOOK_BYTES,
     VIEW_STANDS,
 )
-from dxf2veneer.units import unit_by_name
+from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.config.job import Job
+from dxf2veneer.drawing import forget
+from dxf2veneer.model import Drawing, Wall
 
 if TYPE_CHECKING:
     from dxf2veneer.propose.proposal import Outline

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
 
 if TYPE_CHECKING:
     from dxf2veneer.config.job import Job

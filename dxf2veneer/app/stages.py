@@ -7,14 +7,18 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from dxf2veneer.messages import Message
+from dxf2veneer.basics.messages import Message
 
 Progress = Callable[[Message], None]
 """Is given each step as it begins."""
 
 
 def unwatched(step: Message) -> None:
-    """Show no step."""
+    """Show no step.
+
+    Args:
+        step: What begins.
+    """
 
 
 @contextmanager

@@ -27,8 +27,8 @@ from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
 from dxf2veneer.app.writing import OvertakenError
-from dxf2veneer.messages import Message, TakeoffError, message
-from dxf2veneer.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S, WATCH_LOOK_S, WATCH_STEP_S
+from dxf2veneer.basics.messages import Message, TakeoffError, message
+from dxf2veneer.basics.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S, WATCH_LOOK_S, WATCH_STEP_S
 
 _LOG = logging.getLogger(__name__)
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress, timed, unwatched
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.textio.staging import CommitError, StagingError, commit, finish_commit, staged
 from dxf2veneer.textio.whole_files import is_ours
 

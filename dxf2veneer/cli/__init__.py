@@ -17,7 +17,7 @@ import gc
 
 import click
 
-from dxf2veneer import __version__
+from dxf2veneer.basics.version import __version__
 from dxf2veneer.cli.errors import Commands, open_log
 from dxf2veneer.cli.job_command import job
 from dxf2veneer.cli.layers_command import layers

@@ -1,4 +1,5 @@
-"""What `layers` advises: a command only where the proposal would stand by it, else what to look at."""
+"""What `layers` advises: a command only where the proposal would stand by it, else what to look
+at."""
 
 from __future__ import annotations
 
@@ -7,9 +8,9 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from dxf2veneer.basics.tolerances import VIEW_SURE
 from dxf2veneer.cli.proposal_lines import hidden_lines
 from dxf2veneer.cli.terminal import suggestion
-from dxf2veneer.tolerances import VIEW_SURE
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:

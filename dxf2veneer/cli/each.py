@@ -14,11 +14,11 @@ import click
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs, outputs_of_each
 from dxf2veneer.app.sparing import spare_folders, spare_inputs, spare_others
 from dxf2veneer.app.writing import WriteError
+from dxf2veneer.basics.messages import message
 from dxf2veneer.cli.errors import INTERRUPTED, in_one_line, writing_to
 from dxf2veneer.cli.jobs import job_asked, named_files
 from dxf2veneer.cli.showing import clear_line
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import message
 from dxf2veneer.wording.cautions import CAUTION, UNCONFIRMED
 from dxf2veneer.wording.table import safe
 

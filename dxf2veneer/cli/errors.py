@@ -14,8 +14,8 @@ import click
 
 from dxf2veneer.app.sparing import OutputClashError
 from dxf2veneer.app.writing import WriteError
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.table import safe
 

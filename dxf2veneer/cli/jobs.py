@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from dxf2veneer.app.outputs import Asked
+from dxf2veneer.basics.messages import message
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import message
 
 if TYPE_CHECKING:
     from dxf2veneer.config.product import Product

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import click
 
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.cli.options import FILE, section_options, settings_of
 from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.notices import Level
 
 
 @click.command()

@@ -11,9 +11,9 @@ from dxf2veneer.app.outputs import Asked, Outputs, outputs_of, with_pictures
 from dxf2veneer.app.sparing import spare, spare_folders
 from dxf2veneer.app.stages import Progress
 from dxf2veneer.app.writing import write_outputs
+from dxf2veneer.basics.messages import message
 from dxf2veneer.cli.jobs import job_asked
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import message
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff

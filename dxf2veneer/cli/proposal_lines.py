@@ -7,9 +7,9 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.telling import told, told_evidence
-from dxf2veneer.tolerances import PROPOSAL_STANDS
-from dxf2veneer.units import unit_by_name
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
 from dxf2veneer.wording.measures import length_text

@@ -10,8 +10,8 @@ import click
 
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress
-from dxf2veneer.messages import Message
-from dxf2veneer.notices import Level
+from dxf2veneer.basics.messages import Message
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe
@@ -72,8 +72,8 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         if result.is_unconfirmed:
             click.echo(safe(alert), err=True)
         return
-    for told in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
-        click.echo(safe(f"Note: {say(told, display)}"))
+    for note in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
+        click.echo(safe(f"Note: {say(note, display)}"))
     click.echo()
     if alert:
         click.echo(safe(f"{alert[0].upper()}{alert[1:]}"))

@@ -6,8 +6,8 @@ from dataclasses import asdict
 from typing import Any
 
 from dxf2veneer.app.proposing import Seen
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.drawing.survey import LayerSurvey, Survey
-from dxf2veneer.notices import Notice
 from dxf2veneer.propose.telling import told_evidence
 from dxf2veneer.propose.unit import Evidence
 from dxf2veneer.wording import say

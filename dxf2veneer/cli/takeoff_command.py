@@ -8,11 +8,11 @@ import click
 
 from dxf2veneer.app.outputs import Asked
 from dxf2veneer.app.writing import LateInterrupt
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.errors import INTERRUPTED, in_one_line
 from dxf2veneer.cli.making import made
 from dxf2veneer.cli.options import FILE, takeoff_options
 from dxf2veneer.cli.showing import clear_line, report, speaker
-from dxf2veneer.notices import Level
 
 
 @click.command()

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from shlex import quote
 from typing import TYPE_CHECKING
 
-from dxf2veneer.notices import count_by_level, doubts
-from dxf2veneer.tolerances import NO_AREA_SQIN
-from dxf2veneer.units import square_feet, unit_by_name
+from dxf2veneer.basics.notices import count_by_level, doubts
+from dxf2veneer.basics.tolerances import NO_AREA_SQIN
+from dxf2veneer.basics.units import square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.measures import (
     area_text,
     feet_inches,
     length_text,
-    millimetres,
+    millimeters,
     percent_text,
 )
 from dxf2veneer.wording.table import safe, table
@@ -207,7 +207,7 @@ def _extent(entry: UnitSurvey) -> str:
     inches = f"{feet_inches(entry.width_in)} x {feet_inches(entry.height_in)}"
     if entry.unit in ("in", "ft"):
         return inches
-    return f"{inches}, {millimetres(entry.width_in)} x {millimetres(entry.height_in)}"
+    return f"{inches}, {millimeters(entry.width_in)} x {millimeters(entry.height_in)}"
 
 
 def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:

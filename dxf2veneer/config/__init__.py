@@ -1,1 +1,3 @@
-"""Settings of a job, a product, goods and bid: files that describe themselves, checked as they are read."""
+"""Settings of a job, a product, goods and bid: files that describe themselves,
+checked as they are read.
+"""

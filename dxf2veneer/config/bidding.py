@@ -1,7 +1,7 @@
 """The job's sections about the order and the bid: allowances, labour, percentages, alternates.
 
-They stand in the job file beside those of ``job``, which puts them together. Wages and percentages are
-the user's own; hours of work are starting points of our own.
+They stand in the job file beside those of ``job``, which puts them together. Wages and percentages
+are the user's own; hours of work are starting points of our own.
 """
 
 from __future__ import annotations
@@ -25,7 +25,9 @@ _INVENTED = "[our own default]"
 
 
 class ItemAllowance(NamedTuple):
-    """How one item is counted and what is added: ``mode`` or ``percent`` may be None for the job's own."""
+    """How one item is counted and what is added: ``mode`` or ``percent`` may be None for the job's
+    own.
+    """
 
     item: str
     mode: str | None
@@ -33,7 +35,9 @@ class ItemAllowance(NamedTuple):
 
 
 class Percentage(NamedTuple):
-    """A line of the bid: so many per cent of the running total, of materials and labour, or of one of them."""
+    """A line of the bid: so many per cent of the running total, of materials and labour,
+    or of one of them.
+    """
 
     name: str
     percent: float
@@ -41,7 +45,9 @@ class Percentage(NamedTuple):
 
 
 class AlternateChoice(NamedTuple):
-    """Another bid beside the first: without some walls (names or ids), or with another product file."""
+    """Another bid beside the first: without some walls (names or ids),
+    or with another product file.
+    """
 
     name: str
     without: tuple[str, ...]
@@ -49,12 +55,32 @@ class AlternateChoice(NamedTuple):
 
 
 def as_item(value: Any) -> str:
-    """The key of an item of the order."""
+    """Check the key of an item of the order.
+
+    Args:
+        value: What the file holds.
+
+    Returns:
+        The key.
+
+    Raises:
+        WrongValueError: No item has it.
+    """
     return as_choice(*ITEMS)(value)
 
 
 def as_items(value: Any) -> tuple[str, ...]:
-    """A list of keys of items."""
+    """Check a list of keys of items.
+
+    Args:
+        value: What the file holds: one text or a list.
+
+    Returns:
+        The keys.
+
+    Raises:
+        WrongValueError: It is no list of texts, or no item has one of them.
+    """
     return tuple(as_item(v) for v in as_names(value))
 
 
@@ -90,7 +116,8 @@ class Ordering:
     )
     allowance: str = setting(
         "layout",
-        "how panels, strips and stones are counted: layout (piece by piece, breakage added) or area (by area or run, scrap added); both are shown",
+        "how panels, strips and stones are counted: layout (piece by piece, breakage added) or "
+        "area (by area or run, scrap added); both are shown",
         as_choice("layout", "area"),
         '"area"',
         option="allowance",
@@ -123,7 +150,7 @@ class Ordering:
     )
     framing: float = setting(
         16.0,
-        "distance of studs on centre, 16 or 24, from each wall's left edge",
+        "distance of studs on center, 16 or 24, from each wall's left edge",
         as_length(4.0, 96.0),
         "16",
         option="framing",
@@ -139,7 +166,8 @@ class Ordering:
     )
     trim_joint: str = setting(
         "butt",
-        "how trim stones meet at the corners of an opening: butt (heads and sills run over the jambs) or mitre",
+        "how trim stones meet at the corners of an opening: butt (heads and sills run over the "
+        "jambs) or mitre",
         as_choice("butt", "mitre"),
         '"mitre"',
         option="trim-joint",
@@ -195,15 +223,19 @@ class Bid:
 
     percentages: tuple[Percentage, ...] = setting(
         (),
-        "per cent added, one after the other; on: running (the default), direct (materials and labour), materials or labour",
+        "per cent added, one after the other; on: running (the default), direct (materials and "
+        "labour), materials or labour",
         as_percentages,
-        '[{ name = "Overhead", percent = 10 }, { name = "Sales tax", percent = 6, on = "materials" }]',
+        '[{ name = "Overhead", percent = 10 }, { name = "Sales tax", percent = 6, '
+        'on = "materials" }]',
     )
     alternates: tuple[AlternateChoice, ...] = setting(
         (),
-        "other bids beside this one, without some walls (names or ids) or with another product file",
+        "other bids beside this one, without some walls (names or ids) or with another product "
+        "file",
         as_alternates,
-        '[{ name = "Without the annex", without = ["ANNEX"] }, { name = "Low panel", product = "low.toml" }]',
+        '[{ name = "Without the annex", without = ["ANNEX"] }, { name = "Low panel", '
+        'product = "low.toml" }]',
     )
     include: tuple[str, ...] = setting(
         (), "what the bid includes besides the order's items", as_names, '["Delivery to the site"]'

@@ -9,9 +9,9 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.units import WrongValueError, parse_length
 from dxf2veneer.config.settings import nearest
-from dxf2veneer.messages import Length, message
-from dxf2veneer.units import WrongValueError, parse_length
 
 LONGEST_IN = 12_000.0
 """Longest length that a setting takes: 1,000 ft, beyond any wall."""

@@ -1,8 +1,8 @@
 """The goods of an order: what can be bought, and how a product file describes each.
 
-``ITEMS`` lists every item by its key. The sections below stand in the product file beside the panel's
-sizes: how the item is packed and the factors by which it is counted. Code holds no size of its own; what
-a product file leaves out is that of the generic panel, and the order says so.
+``ITEMS`` lists every item by its key. The sections below stand in the product file beside the
+panel's sizes: how the item is packed and the factors by which it is counted. Code holds no size of
+its own; what a product file leaves out is that of the generic panel, and the order says so.
 """
 
 from __future__ import annotations
@@ -18,7 +18,9 @@ ItemUnit = Literal["each", "ft", "sqft"]
 
 
 class Item(NamedTuple):
-    """One thing to buy: its key, what people call it, the unit it is counted in, its product section."""
+    """One thing to buy: its key, what people call it, the unit it is counted in,
+    its product section.
+    """
 
     key: str
     title: str

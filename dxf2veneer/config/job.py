@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.checks import (
     as_choice,
@@ -22,6 +23,7 @@ from dxf2veneer.config.checks import (
     as_number,
     as_text,
 )
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
     Outline,
     Window,
@@ -37,17 +39,8 @@ from dxf2veneer.config.job_values import (
 )
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
-from dxf2veneer.config.settings import (
-    Described,
-    SettingsError,
-    check,
-    described,
-    fill,
-    setting,
-    template,
-)
+from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
-from dxf2veneer.messages import message
 
 _INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0
@@ -115,7 +108,8 @@ class Layers:
     )
     wall_mark: tuple[str, ...] = setting(
         (),
-        "points, texts or block references, each in an outline that is a wall; other outlines are none",
+        "points, texts or block references, each in an outline that is a wall; other outlines are "
+        "none",
         as_names,
         '["V-MARK-WALL"]',
         option="wall-mark-layer",
@@ -160,7 +154,8 @@ class Reading:
     )
     window: tuple[Window, ...] = setting(
         (),
-        "boxes in the drawing's units, X0,Y0,X1,Y1 or NAME=X0,Y0,X1,Y1; only what lies in them is read, and the name is that of walls without another",
+        "boxes in the drawing's units, X0,Y0,X1,Y1 or NAME=X0,Y0,X1,Y1; only what lies in them is "
+        "read, and the name is that of walls without another",
         as_windows,
         '["North=1100,2280,7335,5064"]',
         option="window",
@@ -200,14 +195,16 @@ class Reading:
     )
     encoding: str | None = setting(
         None,
-        "code page of the texts and layer names of an ASCII file, where it declares none or the wrong one",
+        "code page of the texts and layer names of an ASCII file, where it declares none or the "
+        "wrong one",
         as_encoding,
         '"cp1252"',
         option="encoding",
     )
     hatch_pattern: tuple[str, ...] = setting(
         (),
-        "pattern names or wildcards; hatches of other patterns bound no area (SOLID for filled ones; none: any pattern)",
+        "pattern names or wildcards; hatches of other patterns bound no area (SOLID for filled "
+        "ones; none: any pattern)",
         as_names,
         '["BRICK*"]',
         option="hatch-pattern",
@@ -242,14 +239,16 @@ class Recognise:
 
     nested_walls: str = setting(
         "report",
-        "a wall outline inside a wall: report (left out, with a warning), hole (taken out), separate (a wall of its own, taken out of the outer), ignore (left out)",
+        "a wall outline inside a wall: report (left out, with a warning), hole (taken out), "
+        "separate (a wall of its own, taken out of the outer), ignore (left out)",
         as_choice("report", "hole", "separate", "ignore"),
         '"hole"',
         option="nested-walls",
     )
     edge_kind: str = setting(
         "butt",
-        "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or butt (plain)",
+        "kind of a side edge that no mark says otherwise: end (finished with corner pieces) or "
+        "butt (plain)",
         as_choice("end", "butt"),
         '"end"',
         option="edges",
@@ -289,7 +288,7 @@ class Recognise:
 
 @dataclass(frozen=True)
 class Deduction:
-    """Which openings are taken off the area: those over a threshold, by the practice of your office."""
+    """Openings taken off the area: those over a threshold, by the practice of your office."""
 
     threshold_sqft: float = setting(
         0.0,
@@ -332,7 +331,8 @@ class Courses:
     )
     clearance_most: float | None = setting(
         None,
-        "greatest height of the starter line above the wall's base that --start best may choose; where it is left out, 2 in more than the clearance",
+        "greatest height of the starter line above the wall's base that --start best may choose; "
+        "where it is left out, 2 in more than the clearance",
         as_length(0.0, 96.0),
         "6",
         option="clearance-most",
@@ -340,7 +340,9 @@ class Courses:
     )
     start: float | Literal["best"] = setting(
         0.0,
-        "shift of all course lines, up or down; or best: for each group of walls whose courses run together the shift, between clearance and clearance_most, that leaves fewest slivers, then fewest pieces to rip, then fewest panels",
+        "shift of all course lines, up or down; or best: for each group of walls whose courses "
+        "run together the shift, between clearance and clearance_most, that leaves fewest "
+        "slivers, then fewest pieces to rip, then fewest panels",
         as_length_or("best", -96.0, 96.0),
         "-1.5",
         option="start",
@@ -361,7 +363,9 @@ class Courses:
 
     @property
     def highest(self) -> float:
-        """Greatest height of the starter above the base that the search for the best start may choose."""
+        """Greatest height of the starter above the base that the search for the best start may
+        choose.
+        """
         return (
             self.clearance + _CLEARANCE_PLAY_IN
             if self.clearance_most is None
@@ -393,7 +397,8 @@ class Planning:
     )
     cuts_per_panel: float = setting(
         10.0,
-        "how many crosscuts a panel is worth: a run is cut into more pieces only where that saves enough panels",
+        "how many crosscuts a panel is worth: a run is cut into more pieces only where that saves "
+        "enough panels",
         as_number(0.1, 10_000.0),
         "10",
         option="cuts-per-panel",
@@ -465,7 +470,8 @@ class Output:
     )
     plot_scale: float | None = setting(
         None,
-        'scale at which the overlay will be plotted, 48, 1:50 or 1/4" = 1\'-0"; its texts are sized for it, without one for a guess from the largest wall',
+        'scale at which the overlay will be plotted, 48, 1:50 or 1/4" = 1\'-0"; its texts are '
+        "sized for it, without one for a guess from the largest wall",
         as_plot_scale,
         "48",
         option="plot-scale",
@@ -479,7 +485,8 @@ class Output:
     )
     dxf_version: str | None = setting(
         None,
-        "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one the drawing's own",
+        "DXF version of the overlay: R12, R2000, R2004, R2007, R2010, R2013 or R2018; without one "
+        "the drawing's own",
         as_dxf_version,
         '"R2010"',
         option="dxf-version",

@@ -1,4 +1,5 @@
-"""Values of a job that are more than a text or a number: units, code pages, points, windows, scales.
+"""Values of a job that are more than a text or a number: units, code pages, points, windows,
+scales.
 
 Each is checked as it is read, as those of ``checks`` are.
 """
@@ -8,10 +9,10 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.units import WrongValueError, parse_plot_scale, unit_by_name
 from dxf2veneer.config.checks import as_choice, as_names, as_number, as_text
-from dxf2veneer.messages import message
 from dxf2veneer.textio.codepage import code_page
-from dxf2veneer.units import WrongValueError, parse_plot_scale, unit_by_name
 
 
 def as_unit(value: Any) -> str:

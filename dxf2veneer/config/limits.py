@@ -1,7 +1,8 @@
 """The job's section of limits: how much of a drawing is taken on before the tool stops and says so.
 
 A drawing comes from a stranger, and a few bytes of it can ask for more than any machine has. No
-building reaches these limits; whoever has a drawing that does can raise them, and pays in time and memory.
+building reaches these limits; whoever has a drawing that does can raise them, and pays in time and
+memory.
 """
 
 from __future__ import annotations
@@ -16,7 +17,10 @@ _INVENTED = "[our own default]"
 
 @dataclass(frozen=True)
 class Limits:
-    """How much of a drawing is taken on before the tool stops and says so; higher ones cost time and memory."""
+    """The most of a drawing that is taken on before the tool stops and says so.
+
+    Higher ones cost time and memory.
+    """
 
     megabytes: int = setting(
         1000,
@@ -36,7 +40,8 @@ class Limits:
     )
     entities: int = setting(
         100_000,
-        "entities that block references place, rows and columns and blocks in blocks counted through",
+        "entities that block references place, rows and columns and blocks in blocks counted "
+        "through",
         as_count(1_000_000_000),
         "500000",
         option="limit-entities",
@@ -60,7 +65,8 @@ class Limits:
     )
     notices: int = setting(
         200,
-        "notices of one kind that are listed one by one; what is beyond comes together in one line with its number",
+        "notices of one kind that are listed one by one; what is beyond comes together in one "
+        "line with its number",
         as_count(1_000_000),
         "1000",
         option="limit-notices",

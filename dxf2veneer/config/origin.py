@@ -1,4 +1,6 @@
-"""Where a value came from, as a value: the file that names it, an option, the product, a default."""
+"""Where a value came from, as a value: the file that names it, an option, the product,
+a default.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
 
 OriginKind = Literal["default", "option", "file", "product", "program", "drawing", "search", "rule"]
 """``file`` is a settings or price file and ``product`` a product file; ``program`` a call from
-Python; ``search`` the search for the best start; ``rule`` a rule of measuring that has no setting."""
+Python; ``search`` the search for the best start; ``rule`` a rule of measuring that has no
+setting."""
 
 _WITHOUT_FILE: dict[OriginKind, Message] = {
     "default": message("origin-default"),

@@ -13,12 +13,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config import goods
 from dxf2veneer.config.checks import as_length, as_text
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError, described, fill, setting
+from dxf2veneer.config.settings import described, fill, setting
 from dxf2veneer.config.toml_file import SettingsFile, read
-from dxf2veneer.messages import message
 
 GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
 """The file of the generic panel."""

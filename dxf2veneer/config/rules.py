@@ -1,4 +1,4 @@
-"""The catalogue of laying rules: what each says, what sets it, and where it comes from.
+"""The catalog of laying rules: what each says, what sets it, and where it comes from.
 
 Planner and judge take a rule's id from here, writers and documents its name and its words. Programs
 keep the id; people read the name. None of the rules is a claim of code compliance: local codes, the
@@ -67,7 +67,7 @@ class RuleUse(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule of the catalogue."""
+    """One rule of the catalog."""
 
     id: RuleId
     name: str
@@ -368,7 +368,7 @@ RULES: dict[RuleId, Rule] = {rule.id: rule for rule in _RULES}
 """Every rule by its id, the plan's own three first, then L1 to L27."""
 
 JUDGED: tuple[RuleId, ...] = tuple(rule.id for rule in _RULES if rule.use is RuleUse.JUDGED)
-"""Ids of the rules that the judge checks, in the order of the catalogue."""
+"""Ids of the rules that the judge checks, in the order of the catalog."""
 
 PLAN_FAULTS = (RuleId.COVER, RuleId.STOCK, RuleId.DECLARED)
 """Not rules of laying but what makes a plan a plan: broken, the tool itself is wrong."""

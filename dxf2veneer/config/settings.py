@@ -10,17 +10,12 @@ from __future__ import annotations
 import dataclasses
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from dxf2veneer.messages import Message, TakeoffError, message
-from dxf2veneer.units import WrongValueError
-
-if TYPE_CHECKING:
-    from dxf2veneer.config.toml_file import SettingsFile
-
-
-class SettingsError(TakeoffError):
-    """A settings file, price file or option that can't be used."""
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.toml_file import SettingsFile
 
 
 @dataclasses.dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from dxf2veneer.basics.tolerances import BESIDE_LINE_IN, HEIGHT_ROUNDING_IN, LINE_MEETS_IN
 from dxf2veneer.config.job import Job, Trim
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.meetings import Meeting, Span, meetings
@@ -23,7 +24,6 @@ from dxf2veneer.geometry import Region, Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.measure.starter import starter_stretches, without
 from dxf2veneer.model import Conflict, Course, CourseLine, WallCourses, WallQuantities
-from dxf2veneer.tolerances import BESIDE_LINE_IN, LINE_MEETS_IN, SAME_HEIGHT_IN
 
 
 def course_wall(
@@ -141,5 +141,5 @@ def _conflict(met: Meeting, starter: float, height: float, limit: float) -> Conf
         index = nearest if what == "head" else nearest - 1
         return Conflict(what, opening, max(index, 0), y, 0.0, False, x0, x1, 0.0, 0.0)
     strip = height - into if what == "head" else into
-    sliver = strip < limit - SAME_HEIGHT_IN
+    sliver = strip < limit - HEIGHT_ROUNDING_IN
     return Conflict(what, opening, int(course), y, strip, sliver, x0, x1, height - into, into)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from dxf2veneer.basics.tolerances import STARTS_SHOWN
 from dxf2veneer.coursing.groups import CourseGroup
 from dxf2veneer.coursing.search import StartSearch
 from dxf2veneer.model import CoursePlan, StartOption, StartTable
-from dxf2veneer.tolerances import STARTS_SHOWN
 
 Walls = tuple[str, ...]
 """Ids of a group's walls."""

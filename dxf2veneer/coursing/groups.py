@@ -9,13 +9,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.tolerances import (
+    HEIGHT_ROUNDING_IN,
+    LINE_MEETS_IN,
+    START_STEP_IN,
+    STARTS_AT_ONCE,
+)
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.meetings import meetings
 from dxf2veneer.coursing.starter import starter_height
 from dxf2veneer.model import Corner, Wall, WallQuantities
-from dxf2veneer.tolerances import LINE_MEETS_IN, SAME_HEIGHT_IN, START_STEP_IN, STARTS_AT_ONCE
-from dxf2veneer.units import MM_PER_INCH
 
 Score = tuple[int, int, int, int]
 """Walls whose starter is out of range, slivers, pieces to rip, strips: less is better, in this
@@ -93,12 +98,12 @@ class CourseGroup:
         rows = [self.starters(s) for s in starts]
         above_base = np.array(rows).reshape(len(starts), len(self.walls))
         low, high = self.clearance - LINE_MEETS_IN, self.highest + LINE_MEETS_IN
-        outside = (above_base < low - SAME_HEIGHT_IN) | (above_base > high + SAME_HEIGHT_IN)
+        outside = (above_base < low - HEIGHT_ROUNDING_IN) | (above_base > high + HEIGHT_ROUNDING_IN)
         above = self.y - (np.array(self.bases) + above_base)[:, self.owner]
         into = np.mod(above, self.height)
         off = (above > -LINE_MEETS_IN) & (np.minimum(into, self.height - into) > LINE_MEETS_IN)
         strip = np.where(self.is_head, self.height - into, into)
-        slivers = off & (strip < self.sliver - SAME_HEIGHT_IN)
+        slivers = off & (strip < self.sliver - HEIGHT_ROUNDING_IN)
         counts = (outside.sum(axis=1), slivers.sum(axis=1), (off * self.pieces).sum(axis=1))
         return [
             (int(a), int(b), int(c), int(d))
@@ -131,7 +136,7 @@ def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> Cours
     """The walls with all that their course lines can meet."""
     met = [(i, m) for i, w in enumerate(walls) for m in meetings(w, job, product)]
     length = product.panel.length
-    pieces = [max(1, math.ceil((m.x1 - m.x0) / length - SAME_HEIGHT_IN)) for _, m in met]
+    pieces = [max(1, math.ceil((m.x1 - m.x0) / length - HEIGHT_ROUNDING_IN)) for _, m in met]
     return CourseGroup(
         walls=tuple(w.wall.id for w in walls),
         bases=tuple(w.wall.box[1] for w in walls),

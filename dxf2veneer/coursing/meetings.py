@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
 from dxf2veneer.model import ConflictWhat, OpeningQuantities, WallQuantities
-from dxf2veneer.tolerances import LINE_MEETS_IN
 
 Span = tuple[float, float]
 """From x to x, in inches."""

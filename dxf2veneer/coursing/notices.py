@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import product as pairs_of
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import BARE_GROUND_SQIN, LINE_MEETS_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Conflict, Corner, StartTable, Wall, WallQuantities, WallTakeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import BARE_GROUND_SQIN, LINE_MEETS_IN
 
 
 def course_notices(

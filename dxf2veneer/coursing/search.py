@@ -45,8 +45,8 @@ from itertools import groupby, pairwise
 
 import numpy as np
 
+from dxf2veneer.basics.tolerances import INSIDE_BREAK_IN, LINE_MEETS_IN, STARTS_PLANNED
 from dxf2veneer.coursing.groups import CourseGroup, Score
-from dxf2veneer.tolerances import INSIDE_BREAK_IN, LINE_MEETS_IN, STARTS_PLANNED
 
 _LOG = logging.getLogger(__name__)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
+from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.model import StarterFrom
-from dxf2veneer.tolerances import LINE_MEETS_IN
 
 
 def starter_height(

@@ -8,6 +8,8 @@ from textwrap import shorten
 
 from ezdxf.document import Drawing as Document
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.tolerances import ENDS_MEET_IN, LIBRARY_TEXT_LETTERS
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
@@ -23,9 +25,7 @@ from dxf2veneer.drawing.layers import (
 )
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within, tidy
-from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Label, LayerState, Shape
-from dxf2veneer.tolerances import ENDS_MEET_IN, LIBRARY_TEXT_LETTERS
 
 _EXTERNAL = 4 | 8
 """Flags of a block that stands for another file: external, overlaid (DXF reference, BLOCK)."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from dxf2veneer.messages import Message, TakeoffError, message
+from dxf2veneer.basics.messages import Message, TakeoffError, message
 
 
 class DrawingError(TakeoffError):

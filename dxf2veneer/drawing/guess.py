@@ -19,9 +19,9 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import GUESS_SHARE, MARK_REACH_SHARE, MARK_WIDTH_SHARE
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.messages import Message, message
-from dxf2veneer.tolerances import GUESS_SHARE, MARK_REACH_SHARE, MARK_WIDTH_SHARE
 
 GuessKind = Literal["wall", "openings", "corner marks", "names"]
 """What a layer could hold."""

@@ -9,6 +9,8 @@ from pathlib import Path
 
 from ezdxf.document import Drawing as Document
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import WHOLE_COPY_BYTES
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing.content import (
@@ -42,9 +44,7 @@ from dxf2veneer.drawing.outlines.picking import (
 from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Path as Curve
 from dxf2veneer.geometry import Point
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
-from dxf2veneer.tolerances import WHOLE_COPY_BYTES
 
 
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice, gathered
+from dxf2veneer.basics.tolerances import NOTICES_GATHERED_FROM
 from dxf2veneer.geometry import Point
-from dxf2veneer.messages import Message, message
-from dxf2veneer.notices import Notice, gathered
-from dxf2veneer.tolerances import NOTICES_GATHERED_FROM
 
 Report = Callable[..., None]
 """Takes one notice as ``NoticeCollector.add`` does."""

@@ -12,6 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import SURVEY_CURVES
+from dxf2veneer.basics.units import PLAUSIBLE, unit_by_code, unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.content import layer_states, read_shape, report_external
 from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker
@@ -25,11 +29,7 @@ from dxf2veneer.drawing.guess import Found, Guess, GuessKind, guess_layers
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within
 from dxf2veneer.drawing.unit import choose_unit, fitting_units, overall
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import SURVEY_CURVES
-from dxf2veneer.units import PLAUSIBLE, unit_by_code, unit_by_name
 
 
 @dataclass(frozen=True)

@@ -10,12 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import OPENING_HEIGHT_IN, WALL_HEIGHT_IN
+from dxf2veneer.basics.units import PLAUSIBLE, Unit, unit_by_code, unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.notice_collector import NoticeCollector
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Shape
-from dxf2veneer.tolerances import OPENING_HEIGHT_IN, WALL_HEIGHT_IN
-from dxf2veneer.units import PLAUSIBLE, Unit, unit_by_code, unit_by_name
 
 Box = tuple[float, float, float, float]
 

@@ -20,10 +20,10 @@ from typing import Literal
 import shapely
 from shapely.geometry import LineString
 
+from dxf2veneer.basics.tolerances import LEVEL_SLOPE, SPANS_TOUCH_IN, STRAIGHT_IN
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.region import Region
 from dxf2veneer.geometry.segments import Segment
-from dxf2veneer.tolerances import LEVEL_SLOPE, SPANS_TOUCH_IN, STRAIGHT_IN
 
 Stretch = Literal["base", "top", "rake", "left", "right"]
 

@@ -18,9 +18,9 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
+from dxf2veneer.basics.tolerances import FLATTEN_IN
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.segments import Point, Segment
-from dxf2veneer.tolerances import FLATTEN_IN
 
 _Key = tuple[int, int]
 
@@ -181,7 +181,7 @@ def _on(segment: Segment, point: Point, touch_in: float) -> bool:
 
 
 def _circle_line(arc: Segment, line: Segment) -> list[Point]:
-    (cx, cy), r = arc.centre, arc.radius
+    (cx, cy), r = arc.center, arc.radius
     (x0, y0), (x1, y1) = line.start, line.end
     dx, dy = x1 - x0, y1 - y0
     square = dx * dx + dy * dy
@@ -197,7 +197,7 @@ def _circle_line(arc: Segment, line: Segment) -> list[Point]:
 
 
 def _circle_circle(one: Segment, two: Segment, touch_in: float) -> list[Point]:
-    (ax, ay), ra, (bx, by), rb = one.centre, one.radius, two.centre, two.radius
+    (ax, ay), ra, (bx, by), rb = one.center, one.radius, two.center, two.radius
     apart = math.dist((ax, ay), (bx, by))
     if apart <= touch_in:
         return []  # one circle or concentric ones: what they share are ends, which the caller adds

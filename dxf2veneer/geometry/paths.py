@@ -42,9 +42,9 @@ class Path:
         return cls.polygon([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
 
     @classmethod
-    def circle(cls, centre: Point, radius: float) -> Path:
+    def circle(cls, center: Point, radius: float) -> Path:
         """The full circle as two half arcs, counter-clockwise."""
-        x, y = centre
+        x, y = center
         return cls(((x - radius, y, 1.0), (x + radius, y, 1.0)))
 
     @classmethod

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 from shapely.geometry import LinearRing, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.basics.tolerances import FLATTEN_IN
 from dxf2veneer.geometry.chords import Chords, node_arcs
 from dxf2veneer.geometry.paths import Path
 from dxf2veneer.geometry.segments import Point
-from dxf2veneer.tolerances import FLATTEN_IN
 
 _Operation = Literal["union", "intersection", "difference"]
 

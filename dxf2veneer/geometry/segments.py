@@ -20,7 +20,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dxf2veneer.tolerances import CHORDS_OF_AN_ARC, SMALL_BULGE
+from dxf2veneer.basics.tolerances import CHORDS_OF_AN_ARC, SMALL_BULGE
 
 Point = tuple[float, float]
 
@@ -74,8 +74,8 @@ class Segment:
         return self.chord * (1.0 + b * b) / (4.0 * b) if b else math.inf
 
     @property
-    def centre(self) -> Point:
-        """Centre of the arc's circle. Raises ZeroDivisionError on a straight segment."""
+    def center(self) -> Point:
+        """Center of the arc's circle. Raises ZeroDivisionError on a straight segment."""
         (x0, y0), (x1, y1) = self.start, self.end
         away = (1.0 - self.bulge * self.bulge) / (4.0 * self.bulge)
         return ((x0 + x1) / 2 - away * (y1 - y0), (y0 + y1) / 2 + away * (x1 - x0))
@@ -111,7 +111,7 @@ class Segment:
             if square == 0.0:
                 return 0.0
             return min(1.0, max(0.0, ((point[0] - x0) * dx + (point[1] - y0) * dy) / square))
-        cx, cy = self.centre
+        cx, cy = self.center
         from_start = math.atan2(point[1] - cy, point[0] - cx) - math.atan2(y0 - cy, x0 - cx)
         sense = math.copysign(1.0, self.bulge)
         share = (from_start * sense) % math.tau / abs(self.angle)
@@ -150,7 +150,7 @@ class Segment:
         """Least and greatest x and y that the segment reaches: (x0, y0, x1, y1)."""
         xs, ys = [self.start[0], self.end[0]], [self.start[1], self.end[1]]
         if self.is_arc:
-            (cx, cy), r = self.centre, self.radius
+            (cx, cy), r = self.center, self.radius
             first = math.atan2(self.start[1] - cy, self.start[0] - cx)
             sense = math.copysign(1.0, self.bulge)
             for quarter in range(4):

@@ -17,11 +17,11 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.basics.tolerances import ENDS_MEET_IN, FLATTEN_IN, FREE_SHARE, MITRE_LIMIT, TOUCH_IN
 from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
 from dxf2veneer.model import Opening, Wall
-from dxf2veneer.tolerances import ENDS_MEET_IN, FLATTEN_IN, FREE_SHARE, MITRE_LIMIT, TOUCH_IN
 
 TrimSide = Literal["head", "jambs", "sill"]
 
@@ -160,7 +160,7 @@ def _strip(segment: Segment, width: float) -> Region:
         segment.bulge < 0.0 and width >= segment.radius
     ):  # a hollow tighter than the band is filled up to its center
         return Region.of(
-            Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.centre, 0.0)))
+            Path(((*segment.start, segment.bulge), (*segment.end, 0.0), (*segment.center, 0.0)))
         )
     corners = (
         (*segment.start, segment.bulge),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from dxf2veneer.basics.tolerances import THRESHOLD_RELATIVE
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Deduction, Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Region
@@ -11,8 +13,6 @@ from dxf2veneer.geometry.boundary import boundary
 from dxf2veneer.measure.starter import starter_stretches
 from dxf2veneer.measure.trim import Surroundings, trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
-from dxf2veneer.tolerances import THRESHOLD_RELATIVE
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 
 
 def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:

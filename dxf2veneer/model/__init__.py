@@ -4,7 +4,8 @@ Glossary
 --------
 elevation     the drawing of one side of a building, seen square on
 wall          the closed boundary of one area to be veneered, in an elevation
-opening       window, door, vent or other hole in a wall: head on top, jambs at the sides, sill below
+opening       window, door, vent or other hole in a wall: head on top, jambs at the sides,
+              sill below
 fixture       a light, receptacle, hose bib or meter that pierces the veneer
 edge          a vertical side of a wall: ``outside`` or ``inside`` corner, ``end`` (finished with
               corner pieces), ``butt`` (plain against something else), ``mitre`` (at a bay)

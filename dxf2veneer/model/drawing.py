@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.notices import Notice
 
 
 @dataclass(frozen=True)

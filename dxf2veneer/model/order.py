@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.goods import ItemUnit
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model.pieces import PieceRef
-from dxf2veneer.notices import Notice
 
 
 class OrderSource(NamedTuple):
@@ -151,7 +151,9 @@ class BidLine:
 
 @dataclass(frozen=True)
 class BidSum:
-    """The bid from materials and labor down to the total. While anything is missing there is none."""
+    """The bid from materials and labor down to the total. While anything is missing there is
+    none.
+    """
 
     lines: tuple[BidLine, ...]
     priced: Decimal

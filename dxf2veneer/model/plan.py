@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
-from dxf2veneer.messages import Message
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 
 

@@ -6,18 +6,18 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from dxf2veneer.basics.messages import Message, Value
+from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Message, Value
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
-from dxf2veneer.notices import Level, Notice
-from dxf2veneer.tolerances import QUOTIENT_PLACES
 
 
 @dataclass(frozen=True)
@@ -130,7 +130,8 @@ class Takeoff:
 
     @property
     def is_unconfirmed(self) -> bool:
-        """Whether the job was proposed and no person has confirmed it; every output says so on top."""
+        """Whether the job was proposed and no person has confirmed it; every output says so on
+        top."""
         return self.job.proposal.confirmed is False
 
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
@@ -154,7 +155,9 @@ class Takeoff:
         return 1.0 - math.fsum(w.courses.field.area for w in self.walls) / bought
 
     def corner_run(self, kind: CornerKind) -> float:
-        """Summed height of the corners of one kind, in inches; a bay's are ``mitre`` and take no corner panel."""
+        """Summed height of the corners of one kind, in inches;
+        a bay's are ``mitre`` and take no corner panel.
+        """
         return math.fsum(c.run for c in self.corners if c.kind == kind)
 
     @property

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.geometry import Region
-from dxf2veneer.notices import Notice
 
 OpeningKind = Literal["window", "door", "vent", "fixture"]
 Side = Literal["left", "right"]

@@ -7,13 +7,13 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Protocol
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Level, Notice
 from dxf2veneer.config.bidding import AlternateChoice
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Wall, WallTakeoff
-from dxf2veneer.notices import Level, Notice
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
 

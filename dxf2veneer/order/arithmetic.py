@@ -1,4 +1,5 @@
-"""The arithmetic of an order line: allowance, packages, money. A spreadsheet's formulas do the same.
+"""The arithmetic of an order line: allowance, packages, money. A spreadsheet's formulas do the
+same.
 
     needed    = measured * (1 + allowance / 100)
     packages  = ROUNDUP(ROUND(needed / per_package, 6), 0)
@@ -15,10 +16,10 @@ import math
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal, NamedTuple
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.goods import ITEMS, Item
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import OrderSource
-from dxf2veneer.tolerances import QUOTIENT_PLACES
 
 CENT = Decimal("0.01")
 

@@ -1,16 +1,18 @@
-"""What was assumed: every setting and rule that changed a number, and the cautions shown with it."""
+"""What was assumed: every setting and rule that changed a number,
+and the cautions shown with it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from dxf2veneer.basics.messages import Area, Length, Message, Value, message
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Area, Length, Message, Value, message
 from dxf2veneer.model import Assumption, Drawing, StartTable
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 
 CAUTIONS: tuple[Message, ...] = (
     message("caution-no-design"),

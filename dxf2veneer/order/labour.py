@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
 from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.panels import corner_pieces, flat_by_area

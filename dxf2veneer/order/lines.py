@@ -5,11 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import Goods, Item
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import message
 from dxf2veneer.model import OrderLine, Reckoning
 from dxf2veneer.order.arithmetic import (
     Count,

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import Area, Length, message
+from dxf2veneer.basics.tolerances import ROUNDING_IN
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import PanelFastener
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Area, Length, message
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -18,8 +20,6 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import Count, CountMethod, count
-from dxf2veneer.tolerances import ROUNDING_IN
-from dxf2veneer.units import square_feet
 
 _WITH_CORNER_PANELS = ("outside", "inside")
 """Kinds of corners that take corner panels; those of bays are mitered."""

@@ -16,13 +16,14 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import HIGHEST_PRICE
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError, nearest
+from dxf2veneer.config.settings import nearest
 from dxf2veneer.config.toml_file import read
-from dxf2veneer.messages import Message, message
 from dxf2veneer.order.tables import read_rows
-from dxf2veneer.tolerances import HIGHEST_PRICE
 
 _VALUES = ("unit", "price", "package", "weight")
 _ABOUT = ("date", "currency")
@@ -194,7 +195,9 @@ _TITLES = {re.sub(r"[^a-z0-9]+", "_", i.title.lower()): i.key for i in ITEMS.val
 
 
 def _key(name: str) -> str:
-    """The key that a price file's item stands for: keys and titles alike, spaces and case let be."""
+    """The key that a price file's item stands for: keys and titles alike,
+    spaces and case let be.
+    """
     words = name.lower().split()
     if len(words) == 2 and words[0] == "fixture_block":
         return " ".join(words)

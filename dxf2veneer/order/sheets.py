@@ -6,16 +6,16 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.tolerances import ROUNDING_SHARE
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT, square_feet
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
 from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count
 from dxf2veneer.order.prices import Prices
-from dxf2veneer.tolerances import ROUNDING_SHARE
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT, square_feet
 
 
 class _Glued(NamedTuple):

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Length, message
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.labour import labour_lines
@@ -19,7 +20,6 @@ from dxf2veneer.order.prices import NO_PRICES, Prices
 from dxf2veneer.order.sheets import sheets
 from dxf2veneer.order.stones import fixture_blocks, trim_stones
 from dxf2veneer.order.strips import strips
-from dxf2veneer.units import square_feet
 
 
 def order(
@@ -150,7 +150,9 @@ def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iter
 
 
 def _stand_ins(lines: Sequence[OrderLine], product: Product) -> tuple[str, ...]:
-    """Sections of goods in the order of which the product file leaves a value to the generic one."""
+    """Sections of goods in the order of which the product file leaves a value to the generic
+    one.
+    """
     ordered = {ITEMS[line.key.partition(" ")[0]].section for line in lines}
     generic = dict.fromkeys(key.partition(".")[0] for key in product.generic)
     return tuple(section for section in generic if section in ordered)

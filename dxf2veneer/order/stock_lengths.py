@@ -13,7 +13,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from dxf2veneer.tolerances import ROUNDING_IN
+from dxf2veneer.basics.tolerances import ROUNDING_IN
 
 
 class RunCutting(NamedTuple):

@@ -6,15 +6,15 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import FIXTURE_SIZES_PER_INCH, LEVEL_HEAD_SHARE, ROUNDING_IN
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import OpeningQuantities, OrderSource, WallTakeoff
 from dxf2veneer.order.arithmetic import Count, CountMethod, count
 from dxf2veneer.order.stock_lengths import RunCutting, cut_runs
 from dxf2veneer.order.strips import cut_from
-from dxf2veneer.tolerances import FIXTURE_SIZES_PER_INCH, LEVEL_HEAD_SHARE, ROUNDING_IN
 
 TrimSide = Literal["head", "jambs", "sill"]
 _KEYS: dict[TrimSide, str] = {"head": "head_stone", "jambs": "jamb_stone", "sill": "sill_stone"}

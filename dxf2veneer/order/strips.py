@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import ROUNDING_SHARE, STRIP_JOIN_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import OrderSource, WallTakeoff
 from dxf2veneer.order.arithmetic import Count, CountMethod, count
 from dxf2veneer.order.stock_lengths import RunCutting, cut_runs
-from dxf2veneer.tolerances import ROUNDING_SHARE, STRIP_JOIN_IN
 
 
 def strips(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[Count]:

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import message
+from dxf2veneer.basics.messages import message
+from dxf2veneer.config.errors import SettingsError
 
 _NEEDED = ("item", "unit", "price")
 

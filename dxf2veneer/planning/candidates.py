@@ -17,18 +17,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
+from dxf2veneer.basics.tolerances import (
+    CUT_REPEATED_COST_IN,
+    EXACT_IN,
+    LENGTH_GRID,
+    RULE_BROKEN_COST_IN,
+)
 from dxf2veneer.model import Side
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.rule_costs import corner_costs, row_costs
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.situation import Candidate, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import (
-    CUT_REPEATED_COST_IN,
-    EXACT_IN,
-    LENGTH_GRID,
-    RULE_BROKEN_COST_IN,
-)
 
 
 def candidates(situation: Situation) -> list[Candidate]:

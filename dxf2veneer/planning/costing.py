@@ -5,6 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import (
+    CORNER_HALVES_WANTED,
+    EXACT_IN,
+    HEAPED_HALF_WORTH,
+    MITRE_LENGTH_COST,
+    OFFCUTS_AT_HAND,
+    RULE_BROKEN_COST_IN,
+    WHOLE_PANEL_IN,
+)
 from dxf2veneer.model import Side
 from dxf2veneer.planning.offcuts import (
     Got,
@@ -18,15 +27,6 @@ from dxf2veneer.planning.offcuts import (
     worth,
 )
 from dxf2veneer.planning.situation import Candidate, Situation
-from dxf2veneer.tolerances import (
-    CORNER_HALVES_WANTED,
-    EXACT_IN,
-    HEAPED_HALF_WORTH,
-    MITRE_LENGTH_COST,
-    OFFCUTS_AT_HAND,
-    RULE_BROKEN_COST_IN,
-    WHOLE_PANEL_IN,
-)
 
 
 class Store(NamedTuple):

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
 from dxf2veneer.planning.joint_slack import Joint, joint_slacks
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 from dxf2veneer.planning.strips import levels_of, lowest_strip
-from dxf2veneer.tolerances import EXACT_IN, SAME_HEIGHT_IN
 
 _ROUNDED = 4
 """Decimals of a length in a reason, so that runs alike but for rounding have one reason."""

@@ -10,11 +10,11 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
+from dxf2veneer.basics.tolerances import EXACT_IN
 from dxf2veneer.model import Side
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import EXACT_IN
 
 Joint = Literal["left", "right", "one", "row"]
 """A corner piece's joint at either end, the one joint of a short run, or those of its row of

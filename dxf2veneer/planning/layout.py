@@ -19,16 +19,7 @@ from heapq import heapify, heappop, heapreplace
 from types import MappingProxyType
 from typing import NamedTuple
 
-from dxf2veneer.model import Side
-from dxf2veneer.planning.candidates import candidates
-from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
-from dxf2veneer.planning.joint_slack import joint_slacks
-from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
-from dxf2veneer.planning.offcuts import Halves, Offcut
-from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
-from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.tolerances import (
     BEAM_NARROWEST,
     BEAM_STATES,
     BEAM_WIDENING,
@@ -43,6 +34,15 @@ from dxf2veneer.tolerances import (
     STATE_GRAIN_IN,
     TIGHT_COST_IN,
 )
+from dxf2veneer.model import Side
+from dxf2veneer.planning.candidates import candidates
+from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
+from dxf2veneer.planning.joint_slack import joint_slacks
+from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
+from dxf2veneer.planning.offcuts import Halves, Offcut
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.situation import Candidate, Lengths, Situation, joints_of
+from dxf2veneer.planning.sizes import LayingSizes
 
 Corners = Mapping[tuple[Side, float], float]
 """By side and x of an edge, the length of the last corner piece at it."""

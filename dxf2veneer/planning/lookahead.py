@@ -9,10 +9,10 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import EXACT_IN, LIVELY_RUNS
 from dxf2veneer.model import Side
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import EXACT_IN, LIVELY_RUNS
 
 
 class Lookahead(NamedTuple):

@@ -11,8 +11,8 @@ import math
 from bisect import bisect_right
 from typing import Literal, NamedTuple
 
+from dxf2veneer.basics.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
 
 Hand = Literal["left", "right", "any"]
 """Which end of its unit a part keeps; ``any`` where it needs none."""

@@ -12,18 +12,18 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
-from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
-from dxf2veneer.planning.layout import LaidRun
-from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.strips import BoundaryLine, Levels, levels_of, strips
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.tolerances import (
     EXACT_IN,
     PIECE_CRUMB_SQIN,
     SAME_HEIGHT_IN,
     SHALLOW_RIP_IN,
     WHOLE_PANEL_IN,
 )
+from dxf2veneer.model import Course, Piece, PieceEnd, PieceKind, WallTakeoff
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.runs import Run
+from dxf2veneer.planning.strips import BoundaryLine, Levels, levels_of, strips
 
 
 class PlacedPiece(NamedTuple):

@@ -7,9 +7,9 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import message
 from dxf2veneer.model import (
     Bound,
     CoursePlan,
@@ -188,9 +188,7 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=flat_panels_by_area(
-                taken.quantities.net_area, sizes.panel * height, scrap_pct
-            ),
+            by_area=flat_panels_by_area(taken.quantities.net_area, sizes.panel * height, scrap_pct),
         )
 
 

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from dxf2veneer.model import Side
-from dxf2veneer.planning.situation import Situation
-from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.tolerances import (
     CLOSE_JOINT_COST,
     CUT_REPEATED_COST_IN,
     EXACT_IN,
@@ -14,6 +11,9 @@ from dxf2veneer.tolerances import (
     RULE_BROKEN_COST_IN,
     STAGGER_MISSED_COST,
 )
+from dxf2veneer.model import Side
+from dxf2veneer.planning.situation import Situation
+from dxf2veneer.planning.sizes import LayingSizes
 
 
 def corner_costs(situation: Situation, left: float, right: float) -> tuple[float, float]:

@@ -15,9 +15,9 @@ from typing import Literal
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.tolerances import EXACT_IN, RUN_CRUMB_SQIN, RUN_END_IN, THIN_RUN_IN
 from dxf2veneer.config.job import Planning
 from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
-from dxf2veneer.tolerances import EXACT_IN, RUN_CRUMB_SQIN, RUN_END_IN, THIN_RUN_IN
 
 RunEnd = Literal["plain", "corner", "mitre"]
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import LENGTH_GRID
 from dxf2veneer.model import Side
 from dxf2veneer.planning.lookahead import Lookahead
 from dxf2veneer.planning.offcuts import Offcut
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import LENGTH_GRID
 
 Lengths = tuple[float, ...]
 

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import LEVEL_SLOPE, SAME_HEIGHT_IN, SHORT_SLOPE_IN
 from dxf2veneer.model import Piece, WallTakeoff
-from dxf2veneer.tolerances import LEVEL_SLOPE, SAME_HEIGHT_IN, SHORT_SLOPE_IN
 
 
 class Levels(NamedTuple):

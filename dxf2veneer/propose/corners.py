@@ -89,7 +89,8 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
 
 
 def _sides(wall: ProposedWall, metre: float) -> list[_Side]:
-    """The upright sides of a wall: going counter-clockwise, right ones lead up and left ones down."""
+    """The upright sides of a wall: going counter-clockwise, right ones lead up and left ones
+    down."""
     result = []
     for (xa, ya), (xb, yb) in pairwise((*wall.outline, wall.outline[0])):
         if abs(xb - xa) <= 0.01 * abs(yb - ya) and abs(yb - ya) >= constants.CORNER_LEAST_M * metre:

@@ -42,7 +42,8 @@ class FoundWall(NamedTuple):
 
 
 class Elevation(NamedTuple):
-    """The walls of one elevation, from left to right, and the layers that they and their openings lie on."""
+    """The walls of one elevation, from left to right, and the layers that they and their openings
+    lie on."""
 
     walls: tuple[FoundWall, ...]
     layers: Mapping[str, tuple[str, ...]]
@@ -69,7 +70,11 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
     speaking = next(
-        (name for name, count in layers.most_common(1) if count >= constants.SPEAKING_LAYER * len(outlines)),
+        (
+            name
+            for name, count in layers.most_common(1)
+            if count >= constants.SPEAKING_LAYER * len(outlines)
+        ),
         None,
     )
     spoken = (
@@ -77,8 +82,12 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         if speaking is not None
         else None
     )
-    framed = np.array([c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object)
-    sure = np.array([c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object)
+    framed = np.array(
+        [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
+    )
+    sure = np.array(
+        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
+    )
     walls = find_walls(
         np.vstack([segments, areas]),
         spoken,
@@ -93,7 +102,9 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         for i, some in _held([w.polygon for w in walls], opened).items()
     }
     found = tuple(
-        FoundWall(_points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i]))
+        FoundWall(
+            _points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])
+        )
         for i, w in enumerate(walls)
     )
     return Elevation(found, _layer_names(scene, numbers, [w.polygon for w in walls], outlines, gap))
@@ -112,7 +123,10 @@ def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
     """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
     x0, y0, x1, y1 = opening.polygon.bounds
     foot = wall.bounds[1]
-    if opening.reason.code != "OPENING_GAP_IN_BOARDS" or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre:
+    if (
+        opening.reason.code != "OPENING_GAP_IN_BOARDS"
+        or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre
+    ):
         return opening
     return opening._replace(polygon=box(x0, foot, x1, y1))
 
@@ -125,7 +139,8 @@ def _points(polygon: Polygon) -> Outline:
 
 
 def _held(walls: Sequence[Polygon], openings: Sequence[Chosen]) -> dict[int, list[Chosen]]:
-    """The openings of each wall: that with most of an opening has it; what lies in no wall is left out."""
+    """The openings of each wall: that with most of an opening has it; what lies in no wall is
+    left out."""
     result: dict[int, list[Chosen]] = {i: [] for i in range(len(walls))}
     for opening in openings:
         shares = [w.intersection(opening.polygon).area / opening.polygon.area for w in walls]
@@ -145,7 +160,9 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
             continue
         steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
         areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty]
+        result += [
+            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
+        ]
     return result
 
 
@@ -159,7 +176,9 @@ def _area(loop: Floats) -> float:
     return float(Polygon(loop).area)
 
 
-def _layers(scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float) -> Counter[str]:
+def _layers(
+    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
+) -> Counter[str]:
     """For each layer the number of outlines of which its lines draw a half or more."""
     edges = np.array([outline.exterior for outline in outlines], dtype=object)
     if not len(edges):

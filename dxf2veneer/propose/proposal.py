@@ -81,7 +81,8 @@ class ProposedOpening:
 
 @dataclass(frozen=True)
 class ProposedCorner:
-    """An upright edge of a wall, and the edge of another elevation that it meets at the building's corner."""
+    """An upright edge of a wall, and the edge of another elevation that it meets at the
+    building's corner."""
 
     id: str
     kind: CornerKind

@@ -6,6 +6,7 @@ from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
 
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.corners import corners_of
 from dxf2veneer.propose.elevations import elevation_of
 from dxf2veneer.propose.proposal import (
@@ -19,7 +20,6 @@ from dxf2veneer.propose.reading import read_scene
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import UnitFinding, find_unit
 from dxf2veneer.propose.views import View, find_views, reconsidered
-from dxf2veneer.units import unit_by_name
 
 _METRE_IN = 1000.0 / 25.4
 """Inches in a metre (1 in = 25.4 mm exactly, international yard and pound agreement of 1959)."""

@@ -20,7 +20,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from dxf2veneer.messages import Message
+from dxf2veneer.basics.messages import Message
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -44,13 +44,16 @@ class Entity(NamedTuple):
     """Whether its ends meet or it says that it is closed."""
     box: Box
     colour: int
-    """Colour index (DXF reference, code 62), that of the layer where the entity has none of its own."""
+    """Colour index (DXF reference, code 62), that of the layer where the entity has none of its
+    own."""
     linetype: str
-    """Name of the line type in upper case, that of the layer where the entity has none of its own."""
+    """Name of the line type in upper case, that of the layer where the entity has none of its
+    own."""
 
 
 class Text(NamedTuple):
-    """One line or paragraph of text, codes removed; lines of a paragraph are joined by a line feed."""
+    """One line or paragraph of text, codes removed; lines of a paragraph are joined by a line
+    feed."""
 
     text: str
     x: float
@@ -105,7 +108,8 @@ class Hatch(NamedTuple):
     block: str | None
     insert: int
     lines: tuple[tuple[float, float, bool], ...]
-    """For each family of pattern lines: angle in degrees, distance between its lines, whether they are dashed."""
+    """For each family of pattern lines: angle in degrees, distance between its lines, whether
+    they are dashed."""
 
 
 class Viewport(NamedTuple):
@@ -138,7 +142,8 @@ class Paper(NamedTuple):
 
 
 class Header(NamedTuple):
-    """What the file says of itself, 0 or an empty text where it says nothing (DXF reference, HEADER)."""
+    """What the file says of itself, 0 or an empty text where it says nothing (DXF reference,
+    HEADER)."""
 
     insunits: int = 0
     measurement: int | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Length, Message, message
+from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.propose.proposal import Reason
 
 

@@ -13,11 +13,11 @@ import dataclasses
 from collections.abc import Sequence
 from pathlib import Path
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
-from dxf2veneer.messages import message
 from dxf2veneer.model import CornerKind, Drawing, Label, OpeningKind, Recognised, Shape, Wall
-from dxf2veneer.notices import Notice
 from dxf2veneer.recognise.corners import pair_corners
 from dxf2veneer.recognise.edges import mark_edges
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name

@@ -11,10 +11,10 @@ import dataclasses
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from dxf2veneer.messages import Length, Message, message
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import CORNER_HEIGHTS_IN, TOUCH_IN
 from dxf2veneer.model import Corner, CornerKind, Edge, Side, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CORNER_HEIGHTS_IN, TOUCH_IN
 
 _KINDS: tuple[CornerKind, ...] = ("outside", "inside", "mitre")
 

@@ -6,13 +6,13 @@ import dataclasses
 import math
 from collections.abc import Mapping, Sequence
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import TOUCH_IN
 from dxf2veneer.config.job import Recognise
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.messages import message
 from dxf2veneer.model import CornerKind, Edge, EdgeKind, Label, Shape, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import TOUCH_IN
 
 
 @dataclasses.dataclass(frozen=True)

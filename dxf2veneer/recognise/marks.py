@@ -8,13 +8,13 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry import Point as ShapelyPoint
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import LEVEL_SLOPE, TOUCH_IN
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Segment
 from dxf2veneer.geometry.boundary import boundary, level_stretches
-from dxf2veneer.messages import message
 from dxf2veneer.model import CapMark, Label, Shape, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import LEVEL_SLOPE, TOUCH_IN
 
 
 def mark_caps(

@@ -7,15 +7,15 @@ from collections.abc import Mapping, Sequence
 
 import shapely
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import FLATTEN_IN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
 from dxf2veneer.geometry.boundary import base_heights
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Opening, OpeningKind, Shape, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.recognise.outlines import centre, is_crumb, sound_outlines
-from dxf2veneer.tolerances import FLATTEN_IN, TOUCH_IN
+from dxf2veneer.recognise.outlines import center, is_crumb, sound_outlines
 
 
 def assign_openings(
@@ -102,7 +102,7 @@ def _report_place(
 
 
 def _notice(code: str, what: Message, shape: Shape, region: Region) -> Notice:
-    return Notice(code, what, layer=shape.layer, handle=shape.handle, at_in=centre(region))
+    return Notice(code, what, layer=shape.layer, handle=shape.handle, at_in=center(region))
 
 
 def _opening(

@@ -10,17 +10,17 @@ from typing import Literal
 import shapely
 from shapely.geometry import LinearRing
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Path, Point, Region
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Shape, Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
 
 OutlineKind = Literal["wall", "opening"]
 
 
-def centre(region: Region) -> Point:
+def center(region: Region) -> Point:
     """The place that a notice about a region points to.
 
     Args:
@@ -187,4 +187,4 @@ def _report_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]
             common = region.intersection(second)
             if not is_crumb(common):
                 overlap = message("walls-overlap", handle=other.handle, area=Area(common.area))
-                notices.append(_notice("WALLS_OVERLAP", overlap, shape, centre(common)))
+                notices.append(_notice("WALLS_OVERLAP", overlap, shape, center(common)))

@@ -5,8 +5,8 @@
     folder/.writing-x/old/a, b    what stood there, kept until the end
     folder/a, b                   each replaced in one step
 
-Where a step fails, what stood there is put back. Where the program is killed between two steps, the next
-run that writes into the folder finishes it.
+Where a step fails, what stood there is put back. Where the program is killed between two steps, the
+next run that writes into the folder finishes it.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from dxf2veneer.tolerances import CHANGE_LIVE_S, MAKING_S
+from dxf2veneer.basics.tolerances import CHANGE_LIVE_S, MAKING_S
 
 _PREFIX = ".writing-"
 _NEW, _OLD, _READY = "new", "old", "ready"
@@ -35,7 +35,17 @@ class StagingError(OSError):
 
 @contextmanager
 def staged(folders: Iterable[Path]) -> Iterator[dict[Path, Path]]:
-    """A folder to make files in for each folder they will stand in, on the same disk; gone at the end. Raises StagingError."""
+    """Folders to make files in, on the same disk as those they will stand in; gone at the end.
+
+    Args:
+        folders: Where the files will stand; made where they are missing.
+
+    Yields:
+        The folder to make files in, by the folder they will stand in.
+
+    Raises:
+        StagingError: No file can be made in a folder.
+    """
     with ExitStack() as stack:
         areas = {}
         for folder in dict.fromkeys(folders):
@@ -66,7 +76,14 @@ def _take_away(area: Path) -> None:
 
 
 def commit(made: Mapping[Path, Path]) -> None:
-    """Put files made in such folders in their places: target -> made. Raises CommitError, all being as before."""
+    """Put files made in staging folders in their places.
+
+    Args:
+        made: The file made, by the path where it belongs.
+
+    Raises:
+        CommitError: A file can't be put in its place; all is as it was before.
+    """
     marks: dict[Path, Path] = {}
     for target, draft in made.items():
         marks.setdefault(draft.parents[1] / _READY, target)
@@ -94,9 +111,18 @@ def commit(made: Mapping[Path, Path]) -> None:
 
 
 def finish_commit(folder: Path, is_ours: Callable[[Path], bool], now: float | None = None) -> bool:
-    """Finish a change that a killed run left half done in a folder, and clear what is left of others; whether one was.
+    """Finish a change that a killed run left half done in a folder, and clear other leavings.
 
-    Only files that are ours are put in place, over files that are ours and no newer than the change.
+    Only files that are ours are put in place, over files that are ours and no newer than the
+    change.
+
+    Args:
+        folder: The folder.
+        is_ours: Whether a file was written by this tool and not changed since.
+        now: Time in seconds since 1970; the clock's where it is left out.
+
+    Returns:
+        Whether a change was finished.
     """
     now = time.time() if now is None else now
     finished = False
@@ -125,7 +151,9 @@ def _finish(folder: Path, area: Path, since: float, is_ours: Callable[[Path], bo
 
 
 def _kept(target: Path, old: Path) -> Path | None:
-    """Another name for what stands at the target, so that it can be put back; None where nothing stands there."""
+    """Another name for what stands at the target, so that it can be put back;
+    None where nothing stands there.
+    """
     if not target.exists():
         return None
     try:

@@ -1,8 +1,8 @@
 """Files appear whole or not at all, and carry a seal by which they are known again.
 
-A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole file, so
-that a file counts as ours only while it is as it was written: one that a person or another program has
-changed is theirs.
+A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole
+file, so that a file counts as ours only while it is as it was written: one that a person or another
+program has changed is theirs.
 """
 
 from __future__ import annotations
@@ -35,8 +35,14 @@ _MOST_ABOUT = 100_000
 def write_whole(path: Path, write: Callable[[Path], object]) -> None:
     """Let ``write`` make a file beside ``path``, then put it, sealed, in its place in one step.
 
-    The file made has the same ending as ``path``. Where ``write`` fails nothing is left behind, and
-    what stood at ``path`` stays as it was. Raises whatever ``write`` raises, and OSError.
+    Where ``write`` fails nothing is left behind, and what stood at ``path`` stays as it was.
+
+    Args:
+        path: Where the file belongs.
+        write: Makes a file at the path it is given, which has the same ending as ``path``.
+
+    Raises:
+        OSError: The file can't be made or put in its place; and whatever ``write`` raises.
     """
     target = path.resolve()
     draft = target.with_name(f".writing-{secrets.token_hex(6)}{target.suffix}")
@@ -52,9 +58,18 @@ Cell = str | int | float | Decimal | None
 
 
 def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
-    """Write a table as UTF-8 CSV, whole or not at all; a column more, ``made_by``, holds the seal in its first row.
+    """Write a table as UTF-8 CSV, whole or not at all.
 
-    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is empty.
+    Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is
+    empty. One column more, ``made_by``, holds the seal in its first row.
+
+    Args:
+        path: Where the file belongs.
+        columns: Heads of the columns.
+        rows: Cells of each row, as many as there are columns.
+
+    Raises:
+        OSError: The file can't be written.
     """
     table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
 
@@ -79,7 +94,14 @@ def _csv_cell(value: Cell) -> str:
 
 
 def is_ours(path: Path) -> bool:
-    """Whether this tool wrote the file and nobody has changed it since. False where it can't be read."""
+    """Whether this tool wrote a file and nobody has changed it since.
+
+    Args:
+        path: The file.
+
+    Returns:
+        False also where it can't be read.
+    """
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             return False
@@ -91,7 +113,16 @@ def is_ours(path: Path) -> bool:
 
 
 def about_workbook(content: bytes) -> bytes:
-    """The workbook's part that names the program, naming ours: a program that saves it puts its own name there."""
+    """The workbook's part that names the program, naming ours.
+
+    A program that saves the workbook puts its own name there.
+
+    Args:
+        content: The part as the library writes it.
+
+    Returns:
+        The part with our name.
+    """
     return re.sub(
         rb"(<Application>)[^<]*(</Application>)", rf"\g<1>{PROGRAM}\g<2>".encode(), content
     )
@@ -113,7 +144,9 @@ def _digest(content: bytes) -> bytes:
 
 
 def _is_our_workbook(path: Path) -> bool:
-    """Whether the file is a workbook that names this program. A workbook is packed, so that no seal can stand in it."""
+    """Whether the file is a workbook that names this program. A workbook is packed,
+    so that no seal can stand in it.
+    """
     try:
         with zipfile.ZipFile(path) as packed, packed.open(_ABOUT_WORKBOOK) as part:
             return f"<Application>{PROGRAM}</Application>".encode() in part.read(_MOST_ABOUT)

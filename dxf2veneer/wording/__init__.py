@@ -1,8 +1,8 @@
 """Words for people: the one place where messages become English and numbers get their units.
 
 say.py               a message and its values to a sentence
-sentences/           the catalogue of sentences, by subject
-notice_catalogue.py  what every notice means and what to do
+sentences/           the catalog of sentences, by subject
+notice_catalog.py    what every notice means and what to do
 notice_lines.py      notices as lines of plain text
 rules.py             rules of laying by their plain name
 setting_values.py    settings' values as people read them
@@ -11,7 +11,7 @@ measures.py          lengths and areas as people read them
 table.py             columns of plain text
 """
 
-from dxf2veneer.wording.notice_catalogue import meaning, remedy
+from dxf2veneer.wording.notice_catalog import meaning, remedy
 from dxf2veneer.wording.rules import rule_label, rule_name
 from dxf2veneer.wording.say import error_line, say
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from fractions import Fraction
 
-from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, unit_by_name
+from dxf2veneer.basics.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METER, unit_by_name
 
 
 def titles(names: Iterable[str]) -> str:
@@ -46,7 +46,7 @@ def feet_inches(inches: float, *, denominator: int = 16) -> str:
     return f"{sign}{feet}'-{text}\"" if feet else f'{sign}{text}"'
 
 
-def millimetres(inches: float) -> str:
+def millimeters(inches: float) -> str:
     """A length to the nearest whole millimeter: ``1 403 mm``.
 
     Args:
@@ -68,12 +68,12 @@ def length_text(inches: float, display: str) -> str:
     Returns:
         A text such as ``4'-6 1/2"`` or ``1 384 mm``.
     """
-    return millimetres(inches) if display == "metric" else feet_inches(inches)
+    return millimeters(inches) if display == "metric" else feet_inches(inches)
 
 
 def setting_text(inches: float, display: str) -> str:
     """A length that may be small, a setting or a saw cut: to 1/64 in, or to a hundredth of a
-    millimetre.
+    millimeter.
 
     Args:
         inches: A length in inches.
@@ -132,7 +132,7 @@ def area_text(sqft: float, display: str) -> str:
         A text in square feet, or in square meters.
     """
     if display == "metric":
-        return f"{sqft / SQUARE_FEET_PER_SQUARE_METRE:,.2f} m²"
+        return f"{sqft / SQUARE_FEET_PER_SQUARE_METER:,.2f} m²"
     return f"{sqft:,.2f} sq ft"
 
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from dxf2veneer.notices import Level, Notice
-from dxf2veneer.wording.notice_catalogue import remedy
+from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.wording.notice_catalog import remedy
 from dxf2veneer.wording.say import say
 from dxf2veneer.wording.table import safe
 

@@ -1,44 +1,17 @@
-"""A message to a sentence.
-
-Sentences are format strings; what may stand behind the colon of a place:
-
-    {gap}  {gap:fine}  {gap:exact}   a length to 1/16 in, to 1/64 in, to a thousandth (or in mm)
-    {area}  {area:small}             an area in square feet, in square inches (or metric)
-    {walls}  {walls:and}  {walls:or}   a list with commas, with "and" or "or" before the last
-    {n:,}  {x:.4f}                   a number, as Python formats it
-    {n:plain}                        a number with two decimals at most, none where it is whole
-    {n:wall|walls}                   the first word for one (or true), the second for any other
-    {why:after; }                    nothing where the value is empty, else the text behind "after"
-                                     and the value
-    {name:quoted}                    a text in quotes
-
-A sentence that needs more is a function of the values and the display.
-"""
+"""A message to a sentence."""
 
 from __future__ import annotations
 
-import string
-from collections.abc import Callable, Mapping
-from typing import Any
-
-from dxf2veneer.messages import Area, Length, Message, TakeoffError, Value
-from dxf2veneer.wording.measures import (
-    area_text,
-    exact_text,
-    length_text,
-    setting_text,
-    small_area_text,
-)
-
-Sentence = str | Callable[[Mapping[str, Value], str], str]
-"""A format string, or a function of a message's values and the display."""
+from dxf2veneer.basics.messages import Message, TakeoffError, Value
+from dxf2veneer.wording.phrases import Words
+from dxf2veneer.wording.sentences import SENTENCES
 
 
-def say(said: Message | str, display: str = "imperial") -> str:
+def say(said: Message, display: str = "imperial") -> str:
     """The English line of a message.
 
     Args:
-        said: The message; a text stays as it is.
+        said: The message.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
@@ -47,15 +20,7 @@ def say(said: Message | str, display: str = "imperial") -> str:
     Raises:
         KeyError: No sentence of that code, or no value of a name that the sentence has.
     """
-    from dxf2veneer.wording.sentences import SENTENCES
-
-    if isinstance(said, str):
-        return said
-    sentence = SENTENCES[said.code]
-    values = dict(said.values)
-    if callable(sentence):
-        return sentence(values, display)
-    return _Words(display).vformat(sentence, (), values)
+    return Words(display, SENTENCES).say(said)
 
 
 def error_line(error: Exception, display: str = "imperial") -> str:
@@ -79,51 +44,9 @@ def shown(value: Value, display: str, spec: str = "") -> str:
     Args:
         value: The value.
         display: Units for the reader: ``imperial`` or ``metric``.
-        spec: How, as the module describes.
+        spec: How, as ``wording/phrases.py`` describes.
 
     Returns:
         The text.
     """
-    return _Words(display).format_field(value, spec)
-
-
-class _Words(string.Formatter):
-    """Formats values for a reader's units."""
-
-    def __init__(self, display: str) -> None:
-        self._display = display
-
-    def format_field(self, value: Any, format_spec: str) -> str:
-        if format_spec.startswith("after"):
-            text = "" if value in (None, "", ()) else self.format_field(value, "")
-            return text and format_spec.removeprefix("after") + text
-        if "|" in format_spec:
-            one, _, other = format_spec.partition("|")
-            return one if value == 1 else other
-        return self._measure(value, format_spec)
-
-    def _measure(self, value: Any, spec: str) -> str:
-        match value:
-            case Length(inches):
-                show = {"": length_text, "fine": setting_text, "exact": exact_text}[spec]
-                return show(inches, self._display)
-            case Area(square_inches):
-                if spec == "small":
-                    return small_area_text(square_inches, self._display)
-                return area_text(square_inches / 144.0, self._display)
-            case Message():
-                return say(value, self._display)
-            case tuple():
-                return _listed([self.format_field(v, "") for v in value], spec)
-            case int() | float() if spec == "plain":
-                return f"{value:,.2f}".rstrip("0").rstrip(".")
-            case str() if spec == "quoted":
-                return repr(value)
-        return format(value, spec)
-
-
-def _listed(words: list[str], spec: str) -> str:
-    """A list in words: ``a, b``, or ``a, b and c``; any other ``spec`` stands between all."""
-    if spec in ("and", "or") and len(words) > 1:
-        return f"{', '.join(words[:-1])} {spec} {words[-1]}"
-    return (spec if spec not in ("", "and", "or") else ", ").join(words)
+    return Words(display, SENTENCES).show(value, spec)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dxf2veneer.messages import Area, Length, Message, Value
+from dxf2veneer.basics.messages import Area, Length, Message, Value
 from dxf2veneer.wording.measures import area_text, setting_text
 from dxf2veneer.wording.say import say
 

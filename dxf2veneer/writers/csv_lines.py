@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.model import Order, OrderLine
-from dxf2veneer.notices import Notice
 from dxf2veneer.textio.whole_files import Cell, write_csv
 from dxf2veneer.wording import say
 

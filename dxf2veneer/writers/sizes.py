@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Drawing, Takeoff
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording.measures import feet_inches
 from dxf2veneer.writers.texts import LINE_STEP
 

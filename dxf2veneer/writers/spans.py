@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from dxf2veneer.basics.tolerances import SAME_PLACE_IN
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Piece
-from dxf2veneer.tolerances import SAME_PLACE_IN
 
 Span = tuple[float, float]
 

@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from dxf2veneer.basics.notices import Level, Notice, doubts
+from dxf2veneer.basics.tolerances import NOTICE_REACH_IN
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import (
-    BidLine,
     Conflict,
     Drawing,
     EdgeKind,
@@ -21,13 +23,10 @@ from dxf2veneer.model import (
     Takeoff,
     WallTakeoff,
 )
-from dxf2veneer.notices import Level, Notice, doubts
 from dxf2veneer.textio.escaping import legible, without_folder
-from dxf2veneer.tolerances import NOTICE_REACH_IN
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.cautions import UNCONFIRMED
-from dxf2veneer.wording.measures import length_text, millimetres
+from dxf2veneer.wording.measures import length_text, millimeters
 
 BoundKind = Literal["length", "hands", "pairing"]
 
@@ -135,7 +134,7 @@ def tape(inches: float, display: str) -> str:
     Returns:
         A text such as ``11 7/8"`` or ``302 mm``.
     """
-    return millimetres(inches) if display == "metric" else cut_length(inches, display)
+    return millimeters(inches) if display == "metric" else cut_length(inches, display)
 
 
 def piece_key(wall: str, piece: Piece) -> str:
@@ -361,18 +360,6 @@ def doubt_words(takeoff: Takeoff) -> str:
     found = doubts(takeoff.notices, len(takeoff.drawings))
     said = "; ".join(say(n.message, takeoff.job.output.display) for n in found)
     return legible(f"Check first: {said}") if found else ""
-
-
-def bid_title(line: BidLine) -> str:
-    """What a line of the bid is called: ours, or a percentage's own name.
-
-    Args:
-        line: The line of the bid.
-
-    Returns:
-        The title.
-    """
-    return say(getattr(line, "title", line.name))
 
 
 def file_name(drawing: Drawing) -> str:

@@ -1,6 +1,7 @@
 """Big drawings for the benchmarks: 1 % of their entities are walls and windows.
 
-On the layers A-WALL-HOUSE and A-OPNG-HOUSE stands the first house, on -STREET the next nine, on -TOWN the rest.
+On the layers A-WALL-HOUSE and A-OPNG-HOUSE stands the first house, on -STREET the next nine, on
+-TOWN the rest.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ from pathlib import Path
 def make(path: Path, count: int) -> None:
     """Write a drawing of that many entities, of which one in a hundred is a wall or a window.
 
-    They stand in rows: walls of 100 ft by 10 ft with 19 windows each, five walls to a house. The others are
-    lines, polylines, arcs, circles, texts and references to a block, on forty layers.
+    They stand in rows: walls of 100 ft by 10 ft with 19 windows each, five walls to a house. The
+    others are lines, polylines, arcs, circles, texts and references to a block, on forty layers.
     """
     frame = (
         "import ezdxf, sys; d = ezdxf.new('R2010', units=1); b = d.blocks.new('TREE'); "

@@ -1,8 +1,8 @@
 """The table of plans: python tests/benchmarks/plan_table.py [--write]
 
 Takes off both samples, a traced front by other people where it stands beside the checkout, and the
-twenty made houses, one by one and as one job, and prints what the plan needs beside what no plan can
-do without. ``--write`` puts the table into docs/plan-table.md.
+twenty made houses, one by one and as one job, and prints what the plan needs beside what no plan
+can do without. ``--write`` puts the table into docs/plan-table.md.
 """
 
 from __future__ import annotations
@@ -37,22 +37,30 @@ TRACED_LAYERS = {
     "name": "VENEER-NAME",
 }
 HEAD = (
-    "drawing", "walls", "pieces", "flat", "corner", "bound", "above", "above, %", "above length, %", "cuts", "waste, %",
+    "drawing", "walls", "pieces", "flat", "corner", "bound", "above", "above, %", "above length, %",
+    "cuts", "waste, %",
     "found, explained", "found, unexplained", "rules that yield", "s",
 )  # fmt: skip
 INTRODUCTION = """# What the plans need
 
 Made by `python tests/benchmarks/plan_table.py --write` on {machine}.
 
-Two samples, a front that other people drew and somebody traced (where it is at hand), and twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as one job.
+Two samples, a front that other people drew and somebody traced (where it is at hand), and \
+twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as \
+one job.
 
-- **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; **above**: units over it.
-- **above length**: units over the summed length of all pieces divided by the length of a panel, in per cent.
+- **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; \
+**above**: units over it.
+- **above length**: units over the summed length of all pieces divided by the length of a panel, \
+in per cent.
 - **cuts**: crosscuts. **waste**: share of the bought faces that ends on no wall.
-- **found**: places where the judge finds that a rule of laying does not hold, with the plan's reason or without one. **rules that yield**: where the plan itself says that a rule can't hold there.
+- **found**: places where the judge finds that a rule of laying does not hold, with the plan's \
+reason or without one. **rules that yield**: where the plan itself says that a rule can't hold \
+there.
 - **s**: seconds for the plan alone, without reading and measuring.
 
-Units are a count for these drawings under these settings. Order by the maker's instructions and your own experience of breakage.
+Units are a count for these drawings under these settings. Order by the maker's instructions and \
+your own experience of breakage.
 """
 
 
@@ -81,10 +89,14 @@ class Row:
         )
         over = plan.total - plan.bound
         return (
-            self.name, f"{len(self.takeoff.walls)}", f"{plan.flat.pieces + plan.corner.pieces}", f"{plan.flat.units}",
-            f"{plan.corner.units}", f"{plan.bound}", f"{over}", f"{over / plan.bound:.1%}".rstrip("%"),
-            f"{plan.total / by_length(self.takeoff) - 1:.1%}".rstrip("%"), f"{plan.cuts}", f"{waste(self.takeoff):.1%}".rstrip("%"),
-            f"{explained}", f"{len(plan.breaks) - explained}", yielded or "none", f"{self.seconds:.1f}",
+            self.name, f"{len(self.takeoff.walls)}", f"{plan.flat.pieces + plan.corner.pieces}",
+            f"{plan.flat.units}",
+            f"{plan.corner.units}", f"{plan.bound}", f"{over}",
+            f"{over / plan.bound:.1%}".rstrip("%"),
+            f"{plan.total / by_length(self.takeoff) - 1:.1%}".rstrip("%"), f"{plan.cuts}",
+            f"{waste(self.takeoff):.1%}".rstrip("%"),
+            f"{explained}", f"{len(plan.breaks) - explained}", yielded or "none",
+            f"{self.seconds:.1f}",
         )  # fmt: skip
 
 

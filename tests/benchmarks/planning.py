@@ -2,8 +2,9 @@
 
     python tests/benchmarks/planning.py [--csv]
 
-Prints pieces, processor seconds of the plan alone and units over the proven bound, and for each job by what
-factor pieces and seconds have grown since the first one. Only the ratios of one run are worth comparing.
+Prints pieces, processor seconds of the plan alone and units over the proven bound, and for each job
+by what factor pieces and seconds have grown since the first one. Only the ratios of one run are
+worth comparing.
 """
 
 from __future__ import annotations
@@ -34,7 +35,9 @@ HOUSES = (2, 6, 20)
 
 
 class Measured(NamedTuple):
-    """One job and its plan: houses, wall area in square feet, pieces, units, bound, processor seconds."""
+    """One job and its plan: houses, wall area in square feet, pieces, units, bound,
+    processor seconds.
+    """
 
     houses: int
     area: float
@@ -79,7 +82,8 @@ def main() -> None:
                 print(*job, sep=",", flush=True)
         return
     print(
-        f"{'houses':>6} {'sq ft':>8} {'pieces':>8} {'times':>6} {'seconds':>8} {'times':>6} {'units':>6} {'bound':>6} {'over':>7}"
+        f"{'houses':>6} {'sq ft':>8} {'pieces':>8} {'times':>6} {'seconds':>8} {'times':>6} "
+        f"{'units':>6} {'bound':>6} {'over':>7}"
     )
     with tempfile.TemporaryDirectory() as folder:
         first: Measured | None = None
@@ -88,7 +92,8 @@ def main() -> None:
             grown, slower = job.pieces / first.pieces, job.seconds / first.seconds
             over = job.units / job.bound - 1
             print(
-                f"{job.houses:6} {job.area:8,.0f} {job.pieces:8,} {grown:6.1f} {job.seconds:8.2f} {slower:6.1f} {job.units:6,} {job.bound:6,} {over:7.2%}",
+                f"{job.houses:6} {job.area:8,.0f} {job.pieces:8,} {grown:6.1f} {job.seconds:8.2f} "
+                f"{slower:6.1f} {job.units:6,} {job.bound:6,} {over:7.2%}",
                 flush=True,
             )
 

@@ -1,10 +1,11 @@
-"""What large drawings cost: python tests/benchmarks/reading.py [--write] [--most ENTITIES] [--minutes MINUTES]
+"""What large drawings cost: python tests/benchmarks/reading.py [--write] [--most ENTITIES]
+[--minutes MINUTES]
 
-Makes drawings of 10,000, 100,000 and 500,000 entities of which one in a hundred is a wall or a window, and
-runs our takeoff and other readers on them, each in a process of its own. Prints processor time and peak
-memory, as ratios too, how time grows with entities and pieces, the start of the command, and the targets.
-``--write`` puts it all into docs/performance.md. A way that fails, or that the minutes don't suffice for, is
-left out and said to be.
+Makes drawings of 10,000, 100,000 and 500,000 entities of which one in a hundred is a wall or a
+window, and runs our takeoff and other readers on them, each in a process of its own. Prints
+processor time and peak memory, as ratios too, how time grows with entities and pieces, the start of
+the command, and the targets. ``--write`` puts it all into docs/performance.md. A way that fails, or
+that the minutes don't suffice for, is left out and said to be.
 """
 
 from __future__ import annotations
@@ -39,17 +40,22 @@ _TAKEOFF = """
 import sys
 from dxf2veneer.cli import main
 drawing, folder, wall, opening, *others = sys.argv[1:]
-main(["takeoff", drawing, "--wall-layer", wall, "--opening-layer", opening, "-o", folder, "--overlay-only", *others])
+layers = ["--wall-layer", wall, "--opening-layer", opening]
+main(["takeoff", drawing, *layers, "-o", folder, "--overlay-only", *others])
 """
 _LOAD = """
 import sys
 from pathlib import Path
 from dxf2veneer.drawing import load_drawing
 from dxf2veneer.config.job import load_job
-load_drawing(Path(sys.argv[1]), load_job(None, {"layers.wall": (sys.argv[3],), "layers.opening": (sys.argv[4],)}), 0)
+job = load_job(None, {"layers.wall": (sys.argv[3],), "layers.opening": (sys.argv[4],)})
+load_drawing(Path(sys.argv[1]), job, 0)
 """
 _SURVEY = 'import sys; from dxf2veneer.cli import main; main(["layers", sys.argv[1]])'
-_GDAL = "import sys, pyogrio.raw; pyogrio.raw.read(sys.argv[1], where=\"Layer LIKE 'A-WALL-%' OR Layer LIKE 'A-OPNG-%'\")"
+_GDAL = """
+import sys, pyogrio.raw
+pyogrio.raw.read(sys.argv[1], where="Layer LIKE 'A-WALL-%' OR Layer LIKE 'A-OPNG-%'")
+"""
 WHOLE, GDAL = "`ezdxf.readfile`", "GDAL, the walls' layers"
 HOUSE, STREET, ALL = "takeoff of one house", "takeoff of ten houses", "takeoff of all houses"
 HOUSE_AREA, STREET_AREA, ALL_AREA = (f"{what}, `--no-plan`" for what in (HOUSE, STREET, ALL))
@@ -66,7 +72,9 @@ WAYS: dict[str, tuple[str, ...]] = {
     ALL_AREA: (_TAKEOFF, *_ALL, "--no-plan"),
     ALL: (_TAKEOFF, *_ALL),
 }
-"""What runs in a process of its own, on the drawing named first, with an output folder and these words after it."""
+"""What runs in a process of its own, on the drawing named first,
+with an output folder and these words after it.
+"""
 TAKEOFFS = (HOUSE_AREA, HOUSE, STREET_AREA, STREET, ALL_AREA, ALL)
 _MOST_ABOVE_LINEAR = 1.1
 
@@ -93,7 +101,9 @@ class Bench:
         return self.until - time.monotonic()
 
     def measure(self, way: str, size: int) -> None:
-        """The cost of one way, start of the process included; the least time of three where it is short."""
+        """The cost of one way, start of the process included;
+        the least time of three where it is short.
+        """
         costs: list[Cost] = []
         while len(costs) < 3 and sum(c.seconds for c in costs) < 6.0:
             cost = self._once(way, size)
@@ -173,7 +183,10 @@ def tables(bench: Bench, sizes: list[int]) -> Iterator[str]:
     yield ""
     pieces = yield from _plans(bench)
     ours, empty = startup.best_of(10)
-    yield f"`dxf2veneer --help` takes {1000 * ours:.0f} ms, a Python process that imports click {1000 * empty:.0f} ms."
+    yield (
+        f"`dxf2veneer --help` takes {1000 * ours:.0f} ms, "
+        f"a Python process that imports click {1000 * empty:.0f} ms."
+    )
     yield ""
     yield from _targets(bench, sizes, pieces, ours / empty)
 
@@ -205,7 +218,9 @@ def _growth(bench: Bench, sizes: list[int]) -> Iterator[str]:
 
 
 def _plans(bench: Bench) -> Generator[str, None, float | None]:
-    """How the plan grows with the pieces; returns the time for a piece of the largest job, in that of the smallest."""
+    """How the plan grows with the pieces; returns the time for a piece of the largest job,
+    in that of the smallest.
+    """
     jobs: list[tuple[float, float]] = []
     with suppress(subprocess.TimeoutExpired):
         command = [sys.executable, str(Path(__file__).with_name("planning.py")), "--csv"]
@@ -223,7 +238,10 @@ def _plans(bench: Bench) -> Generator[str, None, float | None]:
         return None
     (few, short), *_, (many, long) = jobs
     times, longer = many / few, long / short
-    yield f"The plan alone: {few:,.0f} pieces take {short:.1f} s, {many:,.0f} take {long:.1f} s: {times:.1f} times the pieces, {longer:.1f} times the time."
+    yield (
+        f"The plan alone: {few:,.0f} pieces take {short:.1f} s, {many:,.0f} take {long:.1f} s: "
+        f"{times:.1f} times the pieces, {longer:.1f} times the time."
+    )
     yield ""
     return longer / times
 
@@ -280,7 +298,10 @@ def main() -> None:
                 lines.append(text)
     finally:
         if asked.write:
-            machine = f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
+            machine = (
+                f"{platform.machine()} with {os.cpu_count()} cores, "
+                f"Python {platform.python_version()}"
+            )
             made = f"Made by `python tests/benchmarks/reading.py --write` on {machine}."
             before, rest = PAGE.read_text(encoding="utf-8").split(BEGIN)
             PAGE.write_text(

@@ -2,8 +2,8 @@
 
     python tests/benchmarks/startup.py [runs]
 
-Prints the best of each and their ratio; the aim is three at most. The best of several runs, taken in
-turns, is least disturbed by what else the machine does.
+Prints the best of each and their ratio; the aim is three at most. The best of several runs, taken
+in turns, is least disturbed by what else the machine does.
 """
 
 from __future__ import annotations
@@ -34,6 +34,7 @@ if __name__ == "__main__":
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 15
     ours, empty = best_of(runs)
     print(
-        f"best of {runs}: --help {1000 * ours:.0f} ms, import click {1000 * empty:.0f} ms, ratio {ours / empty:.2f} (aim: {AIM:g} at most)"
+        f"best of {runs}: --help {1000 * ours:.0f} ms, import click {1000 * empty:.0f} ms, ratio "
+        f"{ours / empty:.2f} (aim: {AIM:g} at most)"
     )
     sys.exit(ours > AIM * empty)

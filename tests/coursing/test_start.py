@@ -30,6 +30,8 @@ from hypothesis import strategies as st
 
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.messages import Length
+from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.choice import start_of, with_panels
 from dxf2veneer.coursing.groups import walls_together
@@ -39,7 +41,6 @@ from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StockCount, WallCount
 from dxf2veneer.recognise import recognise
-from dxf2veneer.tolerances import LINE_MEETS_IN
 from dxf2veneer.wording import say
 
 WALL = (0, 0, 200, 96)
@@ -661,7 +662,7 @@ def test_the_order_of_entities_and_the_place_on_the_sheet_change_nothing(front, 
     assert starts(shuffled(front, seed)) == starts(front) == starts(moved)
 
 
-def test_millimetres_and_inches_agree(tmp_path):
+def test_millimeters_and_inches_agree(tmp_path):
     front = drawing(wall=[WALL], window=[(60, 33, 96, 69)])
     asked = job(courses__start="best", plan__panels=False)
     found = [
@@ -672,7 +673,7 @@ def test_millimetres_and_inches_agree(tmp_path):
     assert counts(found[0].best) == counts(found[1].best)
 
 
-def test_metric_jobs_get_whole_millimetres():
+def test_metric_jobs_get_whole_millimeters():
     # the top at 100 leaves 4 - s, a sliver beyond s = 2 (50.8 mm), the sill at 20.25 4.25 - s,
     # beyond 2.25;
     # between the two the first start that reads well is 51 mm or 2 1/16 in
@@ -699,15 +700,15 @@ def test_a_takeoff_is_laid_with_the_best_start_where_it_is_asked_for(tmp_path):
         "START_OUT_OF_RANGE",
         "STARTER_HIGH",
     } == set()
-    listed = {a.key: a for a in asked.assumptions}
+    listed = {say(a.name): a for a in asked.assumptions}
     assert listed["courses.start"].value == "best"
-    assert listed["courses.clearance_most"].value == '2"'
-    assert listed["start of W1"].value == '1"'
-    assert 'chosen between 0" and 2": 0 slivers' in listed["start of W1"].effect
+    assert listed["courses.clearance_most"].value == Length(2.0)
+    assert listed["start of W1"].value == Length(1.0)
+    assert 'chosen between 0" and 2": 0 slivers' in say(listed["start of W1"].effect)
     plain = take_off([file], job(plan__panels=False))
     assert [w.courses.starter_y for w in plain.walls] == [0, 0]
     assert [t.best.start for t in plain.starts] == [1, 0]
-    assert "start of W1" not in {a.key for a in plain.assumptions}
+    assert "start of W1" not in {say(a.name) for a in plain.assumptions}
 
 
 def test_an_opening_with_a_curved_head_counts_by_its_highest_point():

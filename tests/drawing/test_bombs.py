@@ -17,10 +17,10 @@ from drawings import job
 from odd_files import SHEET, ascii_of, binary_of, box, document, entities
 from refusals import refused
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.notices import count_by_level, gathered
 from dxf2veneer.drawing import DrawingError, load_drawing
 from dxf2veneer.drawing.notice_collector import NoticeCollector
-from dxf2veneer.messages import Length, message
-from dxf2veneer.notices import count_by_level, gathered
 from dxf2veneer.wording import say
 
 GIGABYTE = 1 << 30

@@ -9,7 +9,7 @@ from refusals import refused
 from dxf2veneer.drawing import DrawingError
 from dxf2veneer.wording import error_line, say
 
-# checks.md G7: metres in one unit of each $INSUNITS code (DXF/INSUNITS documentation)
+# checks.md G7: meters in one unit of each $INSUNITS code (DXF/INSUNITS documentation)
 METRES = {
     1: "0.0254", 2: "0.3048", 3: "1609.344", 4: "0.001", 5: "0.01", 6: "1", 7: "1000", 8: "2.54e-8",
     9: "2.54e-5", 10: "0.9144", 11: "1e-10", 12: "1e-9", 13: "1e-6", 14: "0.1", 15: "10",
@@ -30,15 +30,15 @@ def wall(width, height, units=1):
 def test_every_header_code_gives_its_exact_inches(code, tmp_path):
     """A wall drawn 3 m x 2.5 m in the unit; 1 in = 25.4 mm exactly (checks.md G6, NIST SP 811 App.
     B.8)."""
-    metres = Fraction(METRES[code])
-    drawing = read(wall(float(3 / metres), float(Fraction(5, 2) / metres), code), tmp_path)
-    assert drawing.inches_per_unit == float(metres / Fraction("0.0254"))
+    meters = Fraction(METRES[code])
+    drawing = read(wall(float(3 / meters), float(Fraction(5, 2) / meters), code), tmp_path)
+    assert drawing.inches_per_unit == float(meters / Fraction("0.0254"))
     assert only_shape(drawing).area * 0.00064516 == pytest.approx(7.5, rel=1e-12)
     assert drawing.units_from == "header"
     assert "UNITS_ABSURD" not in told(drawing)
 
 
-def test_a_square_foot_in_square_metres(tmp_path):
+def test_a_square_foot_in_square_meters(tmp_path):
     """checks.md G6: 1 sq ft = 0.09290304 m2 exactly."""
     drawing = read(wall(1.0, 0.09290304, 6), tmp_path)
     assert only_shape(drawing).area == pytest.approx(144, rel=1e-14)
@@ -68,7 +68,7 @@ def test_scale_multiplies(tmp_path):
 
 @pytest.mark.parametrize("code", [0, 99])
 def test_without_a_unit_it_stops_with_sizes_in_the_everyday_units(code, tmp_path):
-    document = wall(6096, 2743.2)  # millimetres: 20 ft x 9 ft
+    document = wall(6096, 2743.2)  # millimeters: 20 ft x 9 ft
     document.header["$INSUNITS"] = code
     with refused(DrawingError) as error:
         read(document, tmp_path)
@@ -82,7 +82,7 @@ def test_without_a_unit_it_stops_with_sizes_in_the_everyday_units(code, tmp_path
 
 
 def test_an_opening_narrows_the_likely_units(tmp_path):
-    """An opening 2100 units high fits millimetres alone (in centimetres it would be 69 ft high)."""
+    """An opening 2100 units high fits millimeters alone (in centimeters it would be 69 ft high)."""
     document = wall(6096, 2743.2, units=0)
     document.modelspace().add_lwpolyline(
         [(500, 0), (1400, 0), (1400, 2100), (500, 2100)], close=True, dxfattribs=OPENING
@@ -108,7 +108,7 @@ def test_wall_heights_between_1_and_500_ft_make_sense(height, unit, absurd, tmp_
 
 
 def test_absurd_unit_names_size_and_better_unit_and_obeys(tmp_path):
-    """Metres that the header calls inches: 15 x 3 units are 15 in x 3 in."""
+    """Meters that the header calls inches: 15 x 3 units are 15 in x 3 in."""
     drawing = read(wall(15, 3, 1), tmp_path)
     notice = next(n for n in drawing.notices if n.code == "UNITS_ABSURD")
     assert '1\'-3" wide and 3" high' in say(notice.message)

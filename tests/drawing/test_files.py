@@ -173,7 +173,7 @@ DISC = "0 CIRCLE 5 A1 8 A-WALL 10 200 20 100 40 60"
 
 
 def test_a_file_without_a_header_has_no_unit(tmp_path):
-    """The library would take metres; nobody said so."""
+    """The library would take meters; nobody said so."""
     path = tmp_path / "bare.dxf"
     path.write_text(
         "\n".join(["0", "SECTION", "2", "ENTITIES", *DISC.split(), "0", "ENDSEC", "0", "EOF", ""])

@@ -55,7 +55,7 @@ def test_unequal_scales_multiply_areas_and_keep_outlines_closed(sx, sy, angle):
     sweep=st.floats(0.1, 6.1),
 )
 def test_parts_of_an_ellipse_add_up(ratio, major, turn, start, sweep):
-    """The area swept from the centre from angle to angle is a b sweep / 2 (Kepler's area law)."""
+    """The area swept from the center from angle to angle is a b sweep / 2 (Kepler's area law)."""
     axis = (major * math.cos(turn), major * math.sin(turn))
     entity = new().modelspace().add_ellipse((0, 0), axis, ratio, start, start + sweep)
     path = READERS["ELLIPSE"](entity, Matrix44())
@@ -65,7 +65,7 @@ def test_parts_of_an_ellipse_add_up(ratio, major, turn, start, sweep):
     assert swept == pytest.approx(major**2 * ratio * sweep / 2, rel=1e-6)
 
 
-def test_millimetres_and_inches_agree(tmp_path):
+def test_millimeters_and_inches_agree(tmp_path):
     documents = {unit: new(units=code) for unit, code in (("in", 1), ("mm", 4))}
     for unit, document in documents.items():
         factor = 25.4 if unit == "mm" else 1.0

@@ -10,10 +10,10 @@ from drawings import WALL, job, new, read, told
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from dxf2veneer.basics.units import unit_by_code
 from dxf2veneer.drawing.outlines.loops import find_loops
 from dxf2veneer.geometry import Path, Segment
 from dxf2veneer.model import Shape
-from dxf2veneer.units import unit_by_code
 
 
 def line(x0, y0, x1, y1, handle, bulge=0.0):

@@ -16,7 +16,7 @@ from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.wording import error_line, say
 from dxf2veneer.writers.overlay import write_overlay

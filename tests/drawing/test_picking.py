@@ -1,4 +1,4 @@
-"""Pointing at windows, walls and openings in a drawing of loose lines, in millimetres.
+"""Pointing at windows, walls and openings in a drawing of loose lines, in millimeters.
 
 96 +------+--------+---------+      the front is 240 x 96, clad with boards every 16;
    |======|  door  |=========|      a window of 40 x 32 at (40, 32), a door of 36 x 76 at (150, 4),
@@ -164,7 +164,7 @@ def test_a_closed_outline_across_the_border_of_a_window_is_told(front, tmp_path)
 
 
 def test_arcs_are_cut_at_the_border_as_arcs(tmp_path):
-    """A circle of radius 50 on a level line through its centre, seen in a window above the line."""
+    """A circle of radius 50 on a level line through its center, seen in a window above the line."""
     document = new(units=1)
     space = document.modelspace()
     space.add_arc((100, 60), 50, 170, 10, dxfattribs={"layer": "FRONT"})

@@ -1,12 +1,14 @@
 """Mutations led by coverage: what reaches lines that nothing reached before is mutated further.
 
-It needs the fuzzer atheris, which neither the package nor its tests ask for (Python 3.11 has a wheel):
+It needs the fuzzer atheris, which neither the package nor its tests ask for (Python 3.11 has a
+wheel):
 
     pip install atheris
     python tests/fuzz/guided.py FOLDER -max_total_time=900
 
-Each file goes through the command layers and a takeoff without a course plan. What fails is kept in the
-folder as ``run.py`` keeps it, and the fuzzer goes on; what follows the folder are the fuzzer's own options.
+Each file goes through the command layers and a takeoff without a course plan. What fails is kept in
+the folder as ``run.py`` keeps it, and the fuzzer goes on; what follows the folder are the fuzzer's
+own options.
 """
 
 from __future__ import annotations
@@ -27,9 +29,9 @@ with atheris.instrument_imports(include=["dxf2veneer", "ezdxf"]):
     from trial import SECONDS, SETTINGS, TooLongError, at_most, failure_from
 
     from dxf2veneer.app.pipeline import take_off
+    from dxf2veneer.basics.notices import Level
     from dxf2veneer.config.job import load_job
     from dxf2veneer.drawing import DrawingError, survey_drawing
-    from dxf2veneer.notices import Level
 
 JOB = load_job(None, {**SETTINGS, "plan.panels": False})
 

@@ -1,7 +1,7 @@
 """Changes to the tags of a DXF file that a damaged, hand-edited or hostile file might show.
 
-A text file is parted into tags (group code and value) and those into entities; each change is small,
-and a mutation is one to six of them.
+A text file is parted into tags (group code and value) and those into entities; each change is
+small, and a mutation is one to six of them.
 """
 
 from __future__ import annotations
@@ -13,21 +13,31 @@ from collections.abc import Callable
 Tag = tuple[bytes, bytes]
 
 NUMBERS = (
-    b"0", b"-0", b"1", b"-1", b"2", b"0.5", b"1e-12", b"1e-300", b"5e-324", b"1e6", b"1e9", b"1e10", b"1e12", b"1e16", b"1e100",
-    b"1e150", b"1e160", b"1e300", b"-1e300", b"1e308", b"1e999", b"nan", b"-nan", b"inf", b"-inf", b"2147483647", b"-2147483648",
-    b"4294967296", b"9" * 40, b"9" * 400, b"360", b"6.283185307179586", b"180.0000001", b"0.1", b"1e-7", b"", b" ", b"x", b"0x7f", b"1_0",
+    b"0", b"-0", b"1", b"-1", b"2", b"0.5", b"1e-12", b"1e-300", b"5e-324", b"1e6", b"1e9", b"1e10",
+    b"1e12", b"1e16", b"1e100",
+    b"1e150", b"1e160", b"1e300", b"-1e300", b"1e308", b"1e999", b"nan", b"-nan", b"inf", b"-inf",
+    b"2147483647", b"-2147483648",
+    b"4294967296", b"9" * 40, b"9" * 400, b"360", b"6.283185307179586", b"180.0000001", b"0.1",
+    b"1e-7", b"", b" ", b"x", b"0x7f", b"1_0",
 )  # fmt: skip
 TEXTS = (
-    b"", b" ", b"A-WALL", b"A-OPNG", b"0", b"*", b"[", b"*Model_Space", b"*Paper_Space", b"OUTER", b"INNER", b"%%d%%c%%", b"\\U+D800",
-    b"\\U+0000", b"{\\fArial;x", b"\\S1/2;\\A1;", b"{{{{{{{{{{", b"\\", b"%<\\AcVar>%", b"=1+1", b"\x00", b"\x1b[2J", b"\xff\xfe\x80",
+    b"", b" ", b"A-WALL", b"A-OPNG", b"0", b"*", b"[", b"*Model_Space", b"*Paper_Space", b"OUTER",
+    b"INNER", b"%%d%%c%%", b"\\U+D800",
+    b"\\U+0000", b"{\\fArial;x", b"\\S1/2;\\A1;", b"{{{{{{{{{{", b"\\", b"%<\\AcVar>%", b"=1+1",
+    b"\x00", b"\x1b[2J", b"\xff\xfe\x80",
     b"\xe2\x80\xae", b"a" * 300, b"12'-0\"", b"1/0", b"NORTH", b"SOLID", b"^J^I",
 )  # fmt: skip
 KINDS = (
-    b"LINE", b"LWPOLYLINE", b"POLYLINE", b"VERTEX", b"SEQEND", b"CIRCLE", b"ARC", b"ELLIPSE", b"SPLINE", b"HATCH", b"INSERT", b"ATTRIB",
-    b"TEXT", b"MTEXT", b"POINT", b"DIMENSION", b"MLINE", b"REGION", b"BLOCK", b"ENDBLK", b"SECTION", b"ENDSEC", b"TABLE", b"ENDTAB",
-    b"LAYER", b"EOF", b"MPOLYGON", b"LEADER", b"MULTILEADER", b"3DFACE", b"SOLID", b"XLINE", b"VIEWPORT", b"WIPEOUT", b"NONSENSE",
+    b"LINE", b"LWPOLYLINE", b"POLYLINE", b"VERTEX", b"SEQEND", b"CIRCLE", b"ARC", b"ELLIPSE",
+    b"SPLINE", b"HATCH", b"INSERT", b"ATTRIB",
+    b"TEXT", b"MTEXT", b"POINT", b"DIMENSION", b"MLINE", b"REGION", b"BLOCK", b"ENDBLK", b"SECTION",
+    b"ENDSEC", b"TABLE", b"ENDTAB",
+    b"LAYER", b"EOF", b"MPOLYGON", b"LEADER", b"MULTILEADER", b"3DFACE", b"SOLID", b"XLINE",
+    b"VIEWPORT", b"WIPEOUT", b"NONSENSE",
 )  # fmt: skip
-CODES = tuple(str(c).encode() for c in (0, 1, 2, 3, 5, 6, 8, 9, 10, 11, 20, 21, 30, 39, 40, 41, 42, 44, 45, 50, 66, 67, 70, 71, 72, 73, 75, 90, 91, 92, 93, 97, 98, 100, 102, 210, 220, 230, 290, 310, 330, 360, 999, 1000, 1001, 1010, 1071, -1, 1072, 5000))  # fmt: skip
+CODES = tuple(str(c).encode() for c in (0, 1, 2, 3, 5, 6, 8, 9, 10, 11, 20, 21, 30, 39, 40, 41, 42,
+    44, 45, 50, 66, 67, 70, 71, 72, 73, 75, 90, 91, 92, 93, 97, 98, 100, 102, 210, 220, 230, 290,
+    310, 330, 360, 999, 1000, 1001, 1010, 1071, -1, 1072, 5000))  # fmt: skip
 
 
 def mutated(content: bytes, others: list[bytes], chance: random.Random) -> bytes:
@@ -231,6 +241,8 @@ def _layer(tags: list[Tag], others: list[bytes], chance: random.Random) -> list[
 
 _Change = Callable[[list[Tag], list[bytes], random.Random], list[Tag]]
 _CHANGES: tuple[_Change, ...] = (
-    _value, _value, _value, _value, _same_value_throughout, _code, _added, _tag_gone, _tag_repeated, _order, _entity_gone,
-    _entity_repeated, _entity_moved, _entity_of_another, _entity_of_another, _handle, _reference, _layer, _layer,
+    _value, _value, _value, _value, _same_value_throughout, _code, _added, _tag_gone, _tag_repeated,
+    _order, _entity_gone,
+    _entity_repeated, _entity_moved, _entity_of_another, _entity_of_another, _handle, _reference,
+    _layer, _layer,
 )  # fmt: skip

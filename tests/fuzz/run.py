@@ -1,13 +1,14 @@
 """The long run: python tests/fuzz/run.py --inputs 20000 --folder /tmp/fuzz [--seed 1]
 
-Mutates the seeds, puts each file through ``trial.failure_of`` and keeps what fails in the folder: the
-file, and beside it the story. One process tries and another watches it, so that a file which stops the
-process altogether (a loop in a library, memory gone) is found as well. At the end it prints how many
-files ran, how many seconds the slowest took and what failed, the most frequent first; the exit code is
-1 where anything failed.
+Mutates the seeds, puts each file through ``trial.failure_of`` and keeps what fails in the folder:
+the file, and beside it the story. One process tries and another watches it, so that a file which
+stops the process altogether (a loop in a library, memory gone) is found as well. At the end it
+prints how many files ran, how many seconds the slowest took and what failed, the most frequent
+first; the exit code is 1 where anything failed.
 
 What failed once and was mended belongs into corpus/, made
-as small as it still shows the fault, under a name that says what it is; test_fuzz_corpus.py tries all of it.
+as small as it still shows the fault, under a name that says what it is; test_fuzz_corpus.py tries
+all of it.
 """
 
 from __future__ import annotations
@@ -30,7 +31,9 @@ from trial import BYTES, SECONDS, failure_of
 _PER_FAILURE = 3
 """Files kept of each failure."""
 _MOST_A_PROCESS = 2_000
-"""Files after which the process is begun anew, so that its highest use of memory is that of few files."""
+"""Files after which the process is begun anew, so that its highest use of memory is that of few
+files.
+"""
 
 
 def main() -> int:
@@ -56,7 +59,8 @@ def _watch(folder: Path, first: int, inputs: int) -> int:
         state = folder / "state.json"
         state.unlink(missing_ok=True)
         ended = subprocess.run(
-            [sys.executable, __file__, "--part", "--inputs", str(part), "--seed", str(first + done), "--folder", str(folder)],
+            [sys.executable, __file__, "--part", "--inputs", str(part), "--seed", str(first + done),
+            "--folder", str(folder)],
             check=False, capture_output=True, text=True,
         )  # fmt: skip
         told = (
@@ -78,7 +82,8 @@ def _watch(folder: Path, first: int, inputs: int) -> int:
             )
             done += 1
         print(
-            f"{done} of {inputs} files in {time.monotonic() - began:.0f} s, the slowest {slowest:.1f} s; failures: {dict(failures.most_common())}",
+            f"{done} of {inputs} files in {time.monotonic() - began:.0f} s, the slowest "
+            f"{slowest:.1f} s; failures: {dict(failures.most_common())}",
             flush=True,
         )
     return 1 if failures else 0

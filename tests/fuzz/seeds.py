@@ -1,4 +1,6 @@
-"""Drawings from which the mutations start: small, and together of every kind that the reader knows."""
+"""Drawings from which the mutations start: small, and together of every kind that the reader
+knows.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,9 @@ _LARGEST = 40_000
 
 
 def seeds() -> list[bytes]:
-    """Files of every version and kind, the small ones more than once, so that they are drawn more often."""
+    """Files of every version and kind, the small ones more than once,
+    so that they are drawn more often.
+    """
     kinds = [
         ascii_of(make(version))
         for version in ("R12", "R2000", "R2018")
@@ -124,4 +128,5 @@ def _only_entities(doc: Drawing) -> bytes:
     blocks = text[
         text.index("  0\nSECTION\n  2\nBLOCKS") : text.index("  0\nSECTION\n  2\nOBJECTS")
     ]
-    return f"  0\nSECTION\n  2\nHEADER\n  9\n$INSUNITS\n 70\n1\n  0\nENDSEC\n{blocks}  0\nEOF\n".encode()
+    head = "  0\nSECTION\n  2\nHEADER\n  9\n$INSUNITS\n 70\n1\n  0\nENDSEC\n"
+    return f"{head}{blocks}  0\nEOF\n".encode()

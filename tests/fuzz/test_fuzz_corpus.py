@@ -1,4 +1,5 @@
-"""Files that once brought the tool down, and a few hundred mutations, through everything it does with a file.
+"""Files that once brought the tool down, and a few hundred mutations, through everything it does
+with a file.
 
 The long run is ``run.py``, which says at its top how it is started.
 """

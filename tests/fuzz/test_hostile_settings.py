@@ -1,4 +1,6 @@
-"""Job, product and price files of any content: right, or one line that says what is wrong, and exit code 2."""
+"""Job, product and price files of any content: right, or one line that says what is wrong,
+and exit code 2.
+"""
 
 from __future__ import annotations
 

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.survey_json import survey_json
 from dxf2veneer.cli.terminal import face_lines, summary, survey_lines
 from dxf2veneer.config.job import Job, load_job, with_settings
@@ -26,7 +27,6 @@ from dxf2veneer.drawing import DrawingError, survey_drawing
 from dxf2veneer.drawing.load import load_faces
 from dxf2veneer.drawing.outlines.picking import Face
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
 from dxf2veneer.wording import error_line, say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
@@ -59,14 +59,18 @@ class TooLongError(BaseException):
 
 @dataclass(frozen=True)
 class Failure:
-    """What went wrong: its place in our code, so that equals are found once, and the whole story."""
+    """What went wrong: its place in our code, so that equals are found once,
+    and the whole story.
+    """
 
     key: str
     story: str
 
 
 def settings_for(chance: random.Random, *, thorough: bool = False) -> Job:
-    """The job of one trial: mostly the plain one, sometimes with settings that take other ways; a thorough one has a plan."""
+    """The job of one trial: mostly the plain one, sometimes with settings that take other ways;
+    a thorough one has a plan.
+    """
     asked = dict(SETTINGS)
     if chance.random() < 0.5:
         asked["drawing.units"] = chance.choice(("in", "mm", "ft"))
@@ -90,7 +94,9 @@ def settings_for(chance: random.Random, *, thorough: bool = False) -> Job:
 
 
 def failure_of(content: bytes, seed: int, *, thorough: bool = False) -> Failure | None:
-    """What goes wrong with a file, or None. ``seed`` chooses settings and which outputs are tried."""
+    """What goes wrong with a file, or None. ``seed`` chooses settings and which outputs are
+    tried.
+    """
     chance = random.Random(seed)
     with tempfile.TemporaryDirectory(prefix="fuzz-") as folder:
         source = Path(folder) / "odd.dxf"

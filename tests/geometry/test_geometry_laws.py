@@ -177,7 +177,7 @@ def test_two_circles_share_a_lens(at, r1, r2, share, turn):
 
 
 def test_a_circle_cut_by_a_line_leaves_exact_segments():
-    #    ___     a circle of radius 10 about (2, 3), cut level at 4 above its centre:
+    #    ___     a circle of radius 10 about (2, 3), cut level at 4 above its center:
     #   /===\    cap = r^2 acos(4/10) - 4 sqrt(r^2 - 4^2)
     #  |     |
     #   \___/

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.geometry import Path, Region, Segment
-from dxf2veneer.units import square_feet
 
 FOOT = 12.0
 

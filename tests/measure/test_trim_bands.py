@@ -279,7 +279,7 @@ def test_the_corners_of_a_segmental_head_by_hand():
     )
 
 
-def test_a_hollow_tighter_than_its_band_is_band_up_to_its_centre():
+def test_a_hollow_tighter_than_its_band_is_band_up_to_its_center():
     #   .--.      a corner scooped out with a radius of 3 about (60, 80): the quarter of a disc
     #  '   |      between it and its center, and at each of its ends a square of 4,
     #  |   |      which overlap on 1 x 1

@@ -1,4 +1,6 @@
-"""Takeoffs for the tests of the order: walls as values, by area unless asked for, a product of any size."""
+"""Takeoffs for the tests of the order: walls as values, by area unless asked for,
+a product of any size.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ from dxf2veneer.recognise import recognise
 
 
 def product(*, length: float = 36.0, height: float = 8.0, **goods) -> Product:
-    """The test panel in another size, and goods changed: ``product(flat_panel={"per_package": 1.0})``."""
+    """The test panel in another size, and goods changed: ``product(flat_panel={"per_package":
+    1.0})``.
+    """
     sections = {
         name: dataclasses.replace(PRODUCT.goods.of(name), **values)
         for name, values in goods.items()

@@ -1,7 +1,8 @@
 """Alternates: other bids beside the first, without some walls or with another product.
 
 80 .-------.    100 .-------.
-   |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left one of 100
+   |  W1   |        |  W2   |      one outside corner, A: W1's right edge of 80 and W2's left
+                                    one of 100
  0 '-------'      0 '-------'
    0     120        160   280
 """
@@ -9,16 +10,16 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, drawing, line, write_dxf
+from builders import JOB, as_written, drawing, line, write_dxf
 from conftest import ROOT
 from refusals import refused
 
-from dxf2veneer.app import pipeline
+from dxf2veneer.app import laying
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.bidding import AlternateChoice
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.notices import Notice
 from dxf2veneer.wording import say
 
 GENERIC = ROOT / "dxf2veneer" / "config" / "data" / "generic-panel.toml"
@@ -103,11 +104,11 @@ def test_another_product_lays_it_out_anew(tmp_path):
 
 def test_an_error_in_an_alternate_is_told_with_its_name(tmp_path, monkeypatch):
     monkeypatch.setattr(
-        pipeline,
+        laying,
         "check_laid",
         lambda walls, *rest: [
-            Notice("CROSS_CHECK", f"{len(walls)} walls"),
-            Notice("NO_WALL", "no"),
+            Notice("CROSS_CHECK", as_written(f"{len(walls)} walls")),
+            Notice("NO_WALL", as_written("no")),
         ],
     )
     found = taken(tmp_path, AlternateChoice("Small", ("ANNEX",), None))

@@ -1,7 +1,8 @@
-"""Items of the order one by one, on walls small enough to count by hand. Sizes are inches and our own.
+"""Items of the order one by one, on walls small enough to count by hand. Sizes are inches and our
+own.
 
-80 .------------------------------.        A window 36 x 24, a door 36 x 60 and a light 8 x 12 stand
-   |   .----.               []    |        in a wall 240 x 80; each test draws what it needs of them.
+80 .------------------------------.    A window 36 x 24, a door 36 x 60 and a light 8 x 12 stand
+   |   .----.               []    |    in a wall 240 x 80; each test draws what it needs of them.
    |   |    |    .----.           |
    |   '----'    |    |           |
  0 '-------------'----'-----------'
@@ -22,11 +23,11 @@ from jobs import ordered, product
 from refusals import refused
 
 from dxf2veneer.app.laying import lay_out
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import ItemAllowance
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import PanelFastener
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import SettingsError
-from dxf2veneer.messages import message
 from dxf2veneer.model import PieceRef
 from dxf2veneer.order import PriceItem, Prices
 from dxf2veneer.order.panels import few_studs
@@ -143,7 +144,8 @@ def test_pallets_of_what_others_supply_are_not_ours():
 
 
 def test_prices_of_a_unit_and_of_a_package():
-    #  starter 240 by run: 2 pieces, with 3 % 2.06: 3 pieces; in bundles of 2 of the price file: 2 bundles
+    #  starter 240 by run: 2 pieces, with 3 % 2.06: 3 pieces; in bundles of 2 of the price file: 2
+    #  bundles
     front = drawing(wall=[WALL])
     by_piece = ordered(front, prices=priced(starter_strip=("each", "9.50", "2", "7")), **PLAIN)
     by_bundle = ordered(front, prices=priced(starter_strip=("package", "18", "2", "7")), **PLAIN)
@@ -161,7 +163,8 @@ def test_prices_of_a_unit_and_of_a_package():
 
 @pytest.mark.parametrize(
     ("key", "unit"),
-    [*(("starter_strip", u) for u in ("each", "ea", "piece", "pieces", "pc", "pcs.")), *(("caulk", u) for u in ("ft", "foot", "feet", "lf", "lin. ft", "linear foot")),
+    [*(("starter_strip", u) for u in ("each", "ea", "piece", "pieces", "pc", "pcs.")), *(("caulk",
+    u) for u in ("ft", "foot", "feet", "lf", "lin. ft", "linear foot")),
      *(("wrb", u) for u in ("sqft", "sq. ft.", "sf", "square foot", "square feet"))],
 )  # fmt: skip
 def test_words_for_the_unit_an_item_is_counted_in(key, unit):
@@ -237,9 +240,9 @@ def test_a_narrow_column_is_all_corner_pieces():
 
 
 def test_bases_one_over_the_other_whose_strips_lie_at_one_height_are_two_runs():
-    #        |          the upper base, 60..80, begins at 3 and its strip lies at 4, at the height of the lower one's:
-    #     __/ ____      runs of 120 and 20 from strips of 10 ft less the lap
-    #   |________|
+    #        |          the upper base, 60..80, begins at 3 and its strip lies at 4, at the
+    #     __/ ____      height of the lower one's: runs of 120 and 20 from strips of 10 ft less
+    #   |________|      the lap
     wall = [(0, 0), (120, 0), (120, 3), (60, 3), (80, 3.9), (80, 100), (0, 100)]
     strip = item(ordered(drawing(wall=[wall]), courses__clearance=4.0, **PLAIN), "starter_strip")
     assert [s.value for s in strip.chosen.sources] == [pytest.approx(140 / 12)]
@@ -249,7 +252,8 @@ def test_bases_one_over_the_other_whose_strips_lie_at_one_height_are_two_runs():
 
 
 def test_butted_stones_run_over_the_jambs_and_mitred_jambs_over_head_and_sill():
-    #  window: head 36 + 2 x 4, jambs 24 each, sill 36 + 2 x 4; door: head 36 + 2 x 4, jambs 60 each, no sill
+    #  window: head 36 + 2 x 4, jambs 24 each, sill 36 + 2 x 4; door: head 36 + 2 x 4, jambs 60
+    #  each, no sill
     front = drawing(wall=[WALL], window=[WINDOW], door=[DOOR])
     butt = ordered(front, product=LONG, **TRIM)
     assert 100 * area(butt, "head_stone") == pytest.approx(44 + 44)
@@ -264,8 +268,8 @@ def test_butted_stones_run_over_the_jambs_and_mitred_jambs_over_head_and_sill():
 
 
 def test_an_opening_at_the_walls_edge_has_one_jamb():
-    #  .------     window 0..36 x 30..54 at the left edge: one jamb of 24, head and sill over its width once
-    #  |__
+    #  .------     window 0..36 x 30..54 at the left edge: one jamb of 24, head and sill over
+    #  |__         its width once
     front = drawing(wall=[WALL], window=[(0, 30, 36, 54)])
     made = ordered(front, product=LONG, order__trim_joint="mitre", **TRIM)
     assert 100 * area(made, "jamb_stone") == pytest.approx(24 + 8 + 6)
@@ -306,7 +310,8 @@ def test_no_stones_where_the_job_gives_no_width_and_none_for_a_light():
 
 @pytest.mark.parametrize(("width", "stones"), [(4.0, 2), (4.01, 3)])
 def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones):
-    #  jambs 100 in all directions: three windows with heads of 36 + 2 x width: 44 from stones of 50, so 3 stones or halves
+    #  jambs 100 in all directions: three windows with heads of 36 + 2 x width: 44 from stones of
+    #  50, so 3 stones or halves
     windows = [(x, 30, x + 36, 54) for x in (20, 90, 160)]
     stone = product(trim_stone={"length": 50.0, "joint": 0.0, "height": 8.0})
     made = ordered(
@@ -396,7 +401,8 @@ def test_barrier_with_its_laps_layers_and_corners():
 
 
 def test_the_laps_are_those_of_the_roll_that_is_bought():
-    #  the price file sells rolls of 75 sq ft: 300 in long, so the laps at their ends come twice as often
+    #  the price file sells rolls of 75 sq ft: 300 in long, so the laps at their ends come twice as
+    #  often
     front = drawing(wall=[(0, 0, 120, 100)])
     made = ordered(
         front, product=product(wrb=ROLL), prices=priced(wrb=("roll", "50", "75", None)), **PLAIN
@@ -426,9 +432,9 @@ def test_a_roll_shorter_than_its_lap_is_told_where_it_stands():
 
 
 def test_backing_and_adhesive_of_a_rake_and_a_low_top():
-    #      .           a gable of 12 in over 96, 20 high at its ends: two rakes of sqrt(48^2 + 12^2), each a course high
-    #   .-' '-.
-    #   |     |        the light 8 x 12 is glued too
+    #      .           a gable of 12 in over 96, 20 high at its ends: two rakes of sqrt(48^2 +
+    #   .-' '-.         12^2), each a course high
+    #   |     |         the light 8 x 12 is glued too
     peak = [(0, 0), (96, 0), (96, 20), (48, 32), (0, 20)]
     rake = 2 * math.hypot(48, 12)
     made = ordered(
@@ -469,7 +475,8 @@ def test_no_backing_where_courses_end_under_the_top():
 
 
 def test_caulk_round_openings_along_plain_edges_and_behind_caps():
-    #  window 36 + 2 x 24 + 36; light all round 2 x (8 + 12); right edge 80, the left one is a corner; cap 100
+    #  window 36 + 2 x 24 + 36; light all round 2 x (8 + 12); right edge 80, the left one is a
+    #  corner; cap 100
     front = drawing(
         wall=[WALL],
         window=[WINDOW],
@@ -480,7 +487,8 @@ def test_caulk_round_openings_along_plain_edges_and_behind_caps():
     made = ordered(front, **PLAIN)
     assert 12 * area(made, "caulk") == pytest.approx(120 + 40 + 80 + 100)
     assert [(s.ref, say(s.what), 12 * s.value) for s in item(made, "caulk").chosen.sources] == [
-        ("W1-O1", "joint round it", pytest.approx(120)), ("W1-O2", "joint round it", pytest.approx(40)),
+        ("W1-O1", "joint round it", pytest.approx(120)), ("W1-O2", "joint round it",
+        pytest.approx(40)),
         ("W1", "right edge, butt", pytest.approx(80)), ("W1", "cap run", pytest.approx(100)),
     ]  # fmt: skip
     assert "13'-4\" round openings, 6'-8\" along plain edges, 8'-4\" behind caps" in say(
@@ -505,7 +513,8 @@ def planned(wall, **settings):
 @pytest.mark.parametrize(
     ("framing", "few"),
     [
-        # one course of three whole panels; from the wall's left edge they span 0..36, 36..72, 72..108, an inch less at each end
+        # one course of three whole panels; from the wall's left edge they span 0..36, 36..72,
+        # 72..108, an inch less at each end
         (16.0, []),  # 16 32 | 48 64 | 80 96
         (24.0, [1, 1, 1]),  # 24 | 48 | 96; the studs at 72 and at 0 are in no piece's reach
         (17.0, []),  # 17 34 | 51 68 | 85 102
@@ -535,8 +544,8 @@ def test_few_studs_are_told_with_the_first_place():
     made = ordered(drawing(wall=[(10, 0, 118, 8)]), panels=True, order__framing=24.0, **PLAIN)
     (told,) = [say(n.message) for n in made.notices if n.code == "FEW_STUDS"]
     assert (
-        told
-        == "3 pieces reach fewer than 2 studs at 2'-0\" on center, the first in W1, course 1, piece 1"
+        told == "3 pieces reach fewer than 2 studs at 2'-0\" on center, the first in W1, course 1, "
+        "piece 1"
     )
     assert "FEW_STUDS" not in [
         n.code
@@ -569,8 +578,8 @@ def test_fasteners_by_area_take_half_a_corner_panel_for_a_piece():
 
 
 def test_starter_runs_join_at_one_height_and_break_at_steps_and_doors():
-    #        ______          base at 0 up to 100, at 16 from there: two runs of 100 and 140, less a door 160..196
-    #  _____|
+    #        ______          base at 0 up to 100, at 16 from there: two runs of 100 and 140, less
+    #  _____|                a door 160..196
     stepped = [(0, 0), (100, 0), (100, 16), (240, 16), (240, 80), (0, 80)]
     made = ordered(
         drawing(wall=[stepped], door=[(160, 16, 196, 76)]),
@@ -605,10 +614,13 @@ def test_laps_of_the_starter_strip():
 
 
 def test_caps_of_several_runs_share_their_offcuts():
-    #  runs of 30 and 30 from stones of 24 with joints of 1: 24 + joint + 5 twice; both rests from one stone
+    #  runs of 30 and 30 from stones of 24 with joints of 1: 24 + joint + 5 twice; both rests from
+    #  one stone
     made = ordered(
-        drawing(wall=[(0, 0, 30, 40), (100, 0, 130, 40)], cap=[line(0, 40, 30, 40), line(100, 40, 130, 40)]),
-        product=product(cap_stone={"length": 24.0, "joint": 1.0}, cap_fastener={"per_cap": 5.0}), **PLAIN,
+        drawing(wall=[(0, 0, 30, 40), (100, 0, 130, 40)], cap=[line(0, 40, 30, 40), line(100, 40,
+        130, 40)]),
+        product=product(cap_stone={"length": 24.0, "joint": 1.0}, cap_fastener={"per_cap": 5.0}),
+        **PLAIN,
     )  # fmt: skip
     assert layout(made, "cap_stone") == 3
     assert layout(made, "cap_fastener") == 4 * 5  # of four stones as laid
@@ -715,7 +727,8 @@ def test_notices_about_prices():
     assert told["PRICE_MISSING"].endswith(", labour; the bid has no total")
     assert (
         told["ORDER_BY_AREA"]
-        == "panels, fasteners and glued strips are estimated by area and run, as there is no course plan"
+        == "panels, fasteners and glued strips are estimated by area and run, as there is no "
+        "course plan"
     )
     without = {n.code for n in ordered(front, panels=True, **PLAIN).notices}
     assert not without & {"PRICES_UNDATED", "PRICE_MISSING", "PRICE_UNUSED", "ORDER_BY_AREA"}

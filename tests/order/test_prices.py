@@ -8,7 +8,7 @@ from builders import drawing
 from jobs import line, ordered
 from refusals import refused
 
-from dxf2veneer.config.settings import SettingsError
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.order import load_prices
 from dxf2veneer.wording import say
 
@@ -29,7 +29,8 @@ def test_one_table_in_three_forms(tmp_path):
     table.to_excel(tmp_path / "p.xlsx", index=False)
     file(
         tmp_path, "p.toml",
-        '[prices]\ndate = 2026-03-02\ncurrency = "USD"\n[flat_panel]\nunit = "box"\nprice = 54.25\npackage = 4\nweight = 60\n'
+        '[prices]\ndate = 2026-03-02\ncurrency = "USD"\n[flat_panel]\nunit = "box"\nprice = '
+        '54.25\npackage = 4\nweight = 60\n'
         '[caulk]\nunit = "ft"\nprice = "0.30"\n',
     )  # fmt: skip
     for name in ("p.csv", "p.xlsx", "p.toml"):
@@ -37,7 +38,8 @@ def test_one_table_in_three_forms(tmp_path):
         assert (prices.date, prices.currency) == ("2026-03-02", "USD"), name
         made = ordered(WALL, prices=prices, order__scrap=0.0)
         panel, caulk = line(made, "flat_panel"), line(made, "caulk")
-        # 96 / 4 = 24 boxes x 54.25 and x 60 lb; two plain edges of 8 ft in one tube of 24 ft at 0.30 a foot
+        # 96 / 4 = 24 boxes x 54.25 and x 60 lb; two plain edges of 8 ft in one tube of 24 ft at
+        # 0.30 a foot
         assert (panel.chosen.packages, panel.chosen.cost, panel.chosen.weight_lb) == (
             24,
             Decimal("1302.00"),
@@ -59,7 +61,10 @@ def test_a_date_that_the_workbook_holds_as_a_date(tmp_path):
 
 
 def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_size(tmp_path):
-    listed = "item,unit,price\nFlat Panel,each,1\nFIXTURE_BLOCK  8x12,each,2\nfixture_block 6x12,each,3\nfixture block,each,4\n"
+    listed = (
+        "item,unit,price\nFlat Panel,each,1\nFIXTURE_BLOCK  8x12,each,2\n"
+        "fixture_block 6x12,each,3\nfixture block,each,4\n"
+    )
     prices = load_prices(file(tmp_path, "p.csv", listed))
     found = [
         prices.of(key, key.split()[0])

@@ -1,5 +1,5 @@
-"""Published counts through the order stage. Books count area over a unit's face; what is laid piece by
-piece is another number, and equal where a wall is a whole multiple of the unit both ways."""
+"""Published counts through the order stage. Books count area over a unit's face; what is laid piece
+by piece is another number, and equal where a wall is a whole multiple of the unit both ways."""
 
 import pytest
 from builders import drawing
@@ -22,7 +22,8 @@ def bare(*walls, product, **settings):
 
 
 def test_block_wall():
-    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: 100 x 10 ft, block 16 x 8 in: 1,125
+    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: 100 x 10 ft, block 16
+    # x 8 in: 1,125
     blocks = bare(feet(100, 10), product=BLOCK)
     assert blocks.chosen.measured == pytest.approx(1125, rel=1e-12)
     assert blocks.chosen.packages == 1125
@@ -30,8 +31,8 @@ def test_block_wall():
 
 
 def test_block_wall_laid_out():
-    # A1 again, laid in running bond: 8 courses of 75 blocks, 7 of 74 and 2 halves; with cuts of no width the
-    # halves of a course come from one block, which makes the book's 1,125
+    # A1 again, laid in running bond: 8 courses of 75 blocks, 7 of 74 and 2 halves; with cuts of no
+    # width the halves of a course come from one block, which makes the book's 1,125
     blocks = bare(feet(100, 10), product=BLOCK, panels=True, plan__kerf=0.0)
     assert blocks.mode == "layout"
     assert blocks.chosen.measured >= 1125
@@ -49,8 +50,9 @@ def test_four_elevations():
 
 
 def test_brick_wall_with_waste():
-    # A3. Same source, beside Table 4-5: 8 x 14 ft, brick with joint 2 3/4 x 8 1/2 in, 10 % waste: 690; the book
-    # rounds before it adds the waste, 759, and prints 760. Unrounded 689.968 x 1.1 = 758.965, up to 759
+    # A3. Same source, beside Table 4-5: 8 x 14 ft, brick with joint 2 3/4 x 8 1/2 in, 10 % waste:
+    # 690; the book rounds before it adds the waste, 759, and prints 760. Unrounded 689.968 x 1.1 =
+    # 758.965, up to 759
     bricks = bare(feet(14, 8), product=BRICK, order__scrap=10.0)
     assert round(bricks.chosen.measured) == 690
     assert bricks.chosen.needed == pytest.approx(758.97, abs=0.01)
@@ -59,7 +61,8 @@ def test_brick_wall_with_waste():
 
 @pytest.mark.parametrize(
     ("height", "length", "per_sqft"),
-    # A8. Block: NCMA TEK 14 (1969); bricks: BIA TN 10B (1993) Table 1, counts recomputed; the panel is ours
+    # A8. Block: NCMA TEK 14 (1969); bricks: BIA TN 10B (1993) Table 1, counts recomputed; the panel
+    # is ours
     [
         (8, 16, 1.125),
         (8 / 3, 8, 6.75),

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.bidding import Percentage
-from dxf2veneer.messages import message
 from dxf2veneer.model import LabourLine, OrderLine, Reckoning
 from dxf2veneer.order.arithmetic import cents, exact, packages_of, tidy, with_allowance
 from dxf2veneer.order.bid import bid_sum
@@ -78,7 +78,8 @@ def amounts(bid):
 
 
 def test_percentages_run_in_the_users_order():
-    # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of materials alone
+    # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of
+    # materials alone
     shares = [
         Percentage("Overhead", 10.0, "running"),
         Percentage("Margin", 5.0, "running"),

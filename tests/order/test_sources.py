@@ -1,8 +1,8 @@
-"""Where each line of the order comes from: the wall of docs/order-example.md with stones round its openings, line by
-line, each way with what it counts, where, how much and in which unit.
+"""Where each line of the order comes from: the wall of docs/order-example.md with stones round its
+openings, line by line, each way with what it counts, where, how much and in which unit.
 
-A wall of 240 x 74.25 with a window 36 x 24, a door 36 x 60, a light 8 x 12, a cap along its top and an outside corner
-at its left edge.
+A wall of 240 x 74.25 with a window 36 x 24, a door 36 x 60, a light 8 x 12, a cap along its top and
+an outside corner at its left edge.
 """
 
 import pytest
@@ -12,7 +12,9 @@ from jobs import ordered
 from dxf2veneer.wording import say
 
 NET = "W1 net area 87.56 sqft"
-"""123.75 less 6 + 15 + 0.67 of openings, the cap's 3.75, and 5 + 5.78 of stones round window and door."""
+"""123.75 less 6 + 15 + 0.67 of openings, the cap's 3.75, and 5 + 5.78 of stones round window and
+door.
+"""
 CORNER = "C1 outside corner 6.19 ft"
 STARTER = "W1 starter run 16.33 ft"  # 240 less the door and its two jambs of 4
 CAP = "W1 cap run 20 ft"
@@ -32,7 +34,8 @@ LINES = {
     "starter_fastener": [f"layout: {STARTER}", f"area: {STARTER}"],
     "cap_fastener": [f"layout: {CAP}", f"area: {CAP}"],
     "wrb": [f"area: W1 gross area 123.75 sqft, {CORNER}"],
-    # by layout two notched panels of 36 x 8, by area the strip of 36 x 2 under the sill's stones; the light's 8 x 12; each 4 higher
+    # by layout two notched panels of 36 x 8, by area the strip of 36 x 2 under the sill's stones;
+    # the light's 8 x 12; each 4 higher
     "lath": [
         "layout: W1 backing area 6 sqft, W1-O3 backing area 0.89 sqft",
         "area: W1 backing area 1.5 sqft, W1-O3 backing area 0.89 sqft",
@@ -40,7 +43,8 @@ LINES = {
     # beads at most 8 apart: six on 36, two on 8
     "adhesive": ["layout: W1 bead 8 ft, W1-O3 bead 2 ft", "area: W1 bead 1 ft, W1-O3 bead 2 ft"],
     "caulk": [
-        "area: W1-O1 joint round it 10 ft, W1-O2 joint round it 13 ft, W1-O3 joint round it 3.33 ft, W1 right edge, butt 6.19 ft, W1 cap run 20 ft"
+        "area: W1-O1 joint round it 10 ft, W1-O2 joint round it 13 ft, W1-O3 joint round it 3.33 "
+        "ft, W1 right edge, butt 6.19 ft, W1 cap run 20 ft"
     ],
 }
 

@@ -1,4 +1,6 @@
-"""The order worked by hand in docs/order-example.md, replayed: settings, prices and results are read from the page."""
+"""The order worked by hand in docs/order-example.md, replayed: settings,
+prices and results are read from the page.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ def block(info):
 
 
 def table(page_part, heading):
-    """The cells of the first table after a part of the page whose header begins with a word, without its header."""
+    """The cells of the first table after a part of the page whose header begins with a word,
+    without its header.
+    """
     text = PAGE[PAGE.index(page_part) :]
     text = text[text.index(f"\n| {heading} |") + 1 :].split("\n\n")[0]
     return [
@@ -57,7 +61,8 @@ def test_what_is_measured(takeoff):
 def test_what_is_bought(takeoff):
     *expected, together = table("## What is bought", "item")
     found = [
-        [line.key, f"{line.chosen.allowance_pct:g}", f"{line.chosen.needed:.7g}", f"{line.per_package:g}", str(line.chosen.packages),
+        [line.key, f"{line.chosen.allowance_pct:g}", f"{line.chosen.needed:.7g}",
+        f"{line.per_package:g}", str(line.chosen.packages),
          str(line.price), str(line.chosen.cost), f"{line.chosen.weight_lb:g}"]
         for line in takeoff.order.lines
     ]  # fmt: skip
@@ -88,6 +93,8 @@ def test_the_work(takeoff):
 
 def test_the_bid(takeoff):
     expected = [[name, amount, running] for name, _, amount, running in table("## Work", "bid")]
-    assert [[say(b.title), str(b.amount), str(b.running)] for b in takeoff.order.bid.lines] == expected
+    assert [
+        [say(b.title), str(b.amount), str(b.running)] for b in takeoff.order.bid.lines
+    ] == expected
     assert takeoff.order.bid.missing == ()
     assert (takeoff.order.currency, takeoff.order.prices_date) == ("USD", "2026-03-02")

@@ -16,7 +16,7 @@ import pytest
 from builders import drawing, job, line, write_dxf
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.notices import Level
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
 
 HEIGHT = 8.0

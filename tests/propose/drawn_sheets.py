@@ -1,4 +1,5 @@
-"""Small sheets drawn in code: a facade, a plan, a section, frames; as lines of a document, in millimetres unless said."""
+"""Small sheets drawn in code: a facade, a plan, a section, frames; as lines of a document, in
+millimetres unless said."""
 
 from __future__ import annotations
 
@@ -96,7 +97,8 @@ def text(space: Modelspace, words: str, x: float, y: float, height: float = 250)
 
 
 def moved(found: Scene, dx: float, dy: float, size: float = 1.0) -> Scene:
-    """The scene scaled about the origin, then shifted: what the same sheet drawn elsewhere would give."""
+    """The scene scaled about the origin, then shifted: what the same sheet drawn elsewhere would
+    give."""
     from dataclasses import replace
 
     def b(r: tuple[float, float, float, float]) -> tuple[float, float, float, float]:

@@ -40,14 +40,16 @@ def test_lines_and_closed_polylines_become_segments():
     ids=["circle", "arc over the x axis", "ellipse", "bulge of a half circle"],
 )
 def test_curves_keep_their_length(draw, length):
-    """Perimeter of an ellipse with half axes 4 and 2: 19.376896 (4 a E(e), tables of elliptic integrals)."""
+    """Perimeter of an ellipse with half axes 4 and 2: 19.376896 (4 a E(e), tables of elliptic
+    integrals)."""
     document, space = sheet()
     draw(space)
     assert scene(document).lengths.sum() == pytest.approx(length, rel=1e-3)
 
 
 def test_a_bulge_curves_to_the_side_that_its_sign_says():
-    """DXF reference, LWPOLYLINE: a positive bulge runs counter-clockwise, so from (0,0) to (4,0) below the chord."""
+    """DXF reference, LWPOLYLINE: a positive bulge runs counter-clockwise, so from (0,0) to (4,0)
+    below the chord."""
     document, space = sheet()
     space.add_lwpolyline([(0, 0, 0, 0, 1), (4, 0)])
     assert scene(document).segments[:, 1].min() == pytest.approx(-2)

@@ -1,4 +1,5 @@
-"""The unit from the building, the sheet and the words: what each says, and what they say together."""
+"""The unit from the building, the sheet and the words: what each says, and what they say
+together."""
 
 from __future__ import annotations
 
@@ -14,7 +15,8 @@ from dxf2veneer.propose.unit.words import header, noted_unit
 from dxf2veneer.propose.views import find_views
 
 PER_UNIT = {"mm": 1.0, "cm": 0.1, "m": 0.001, "in": 1 / 25.4, "ft": 1 / 304.8}
-"""Units for one millimetre; 1 in = 25.4 mm exactly (international yard and pound agreement of 1959)."""
+"""Units for one millimetre; 1 in = 25.4 mm exactly (international yard and pound agreement of
+1959)."""
 CODES = {"in": 1, "ft": 2, "mm": 4, "cm": 5, "m": 6}
 """$INSUNITS (DXF reference, HEADER)."""
 
@@ -72,7 +74,8 @@ def test_a_note_settles_bare_numbers():
 
 
 def test_level_marks_on_one_scale_tell_it():
-    """Heights in metres drawn in millimetres: 1000 to one; one mark off by 2 % of the range still counts."""
+    """Heights in metres drawn in millimetres: 1000 to one; one mark off by 2 % of the range still
+    counts."""
     assert scale_of([(0.0, 500.0), (2.8, 3300.0), (5.2, 5700.0)]) == pytest.approx(1000)
     assert scale_of([(0.0, 0.0), (2.8, 2890.0), (5.2, 5200.0)]) == pytest.approx(1000)
 
@@ -156,7 +159,8 @@ def house():
 
 @pytest.mark.parametrize("unit", list(MM))
 def test_a_building_without_words_and_header_tells_its_unit(unit):
-    """Windows of 1.2 m, a door of 2.1 m, a leaf of 0.9 m and a gable of 5.2 m make sense in one unit only."""
+    """Windows of 1.2 m, a door of 2.1 m, a leaf of 0.9 m and a gable of 5.2 m make sense in one
+    unit only."""
     assert found(moved(house(), 0, 0, PER_UNIT[unit])).unit == unit
 
 

@@ -58,7 +58,8 @@ def test_a_line_across_a_wall_parts_nothing():
 
 
 def test_the_posts_of_a_porch_part_nothing():
-    """A porch roof 2-5 x 2.4-2.6 on two posts before the wall: what shows between the posts is the same wall."""
+    """A porch roof 2-5 x 2.4-2.6 on two posts before the wall: what shows between the posts is
+    the same wall."""
     porch = [*box(6.3, 2.4, 7.9, 2.6), *[(x, 0, x, 2.4) for x in (6.5, 6.62, 7.5, 7.62)]]
     walls, _ = proposed([*house(), *porch])
     assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]

@@ -18,8 +18,8 @@ from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli.terminal import summary
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job
-from dxf2veneer.config.settings import SettingsError
 from dxf2veneer.recognise import recognise
 from dxf2veneer.wording import say
 

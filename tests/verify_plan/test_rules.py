@@ -17,9 +17,9 @@ import pytest
 from builders import job
 from hand_plans import BAY, BOND, COLUMN, GABLE, HOUSE, PLANS, SLOT, Hand, Planned, bare_wall
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.rules import JUDGED
 from dxf2veneer.geometry import Path as Outline
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Bound, PieceRef, RuleBreak, StockUnit
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.wording import say

@@ -23,14 +23,14 @@ from builders import JOB, drawing, line, write_dxf
 from click.testing import CliRunner
 from houses import house
 
-from dxf2veneer.app import pipeline
+from dxf2veneer.app import laying
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli import main
 from dxf2veneer.config.bidding import Percentage
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level
 from dxf2veneer.verify.totals import check_laid, check_takeoff
 from dxf2veneer.wording import say
 
@@ -389,10 +389,8 @@ def test_a_mismatch_is_an_error_at_its_wall(sound):
 
 
 def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch):
-    real = pipeline.measure_wall
-    monkeypatch.setattr(
-        pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0)
-    )
+    real = laying.measure_wall
+    monkeypatch.setattr(laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     found = take_off(
         [write_dxf(FRONT, tmp_path / "front.dxf")], with_settings(JOB, plan__panels=False)
     )
@@ -408,10 +406,8 @@ def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch
 
 
 def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_path, monkeypatch):
-    real = pipeline.measure_wall
-    monkeypatch.setattr(
-        pipeline, "measure_wall", lambda *given: replace(real(*given), net_area=1.0)
-    )
+    real = laying.measure_wall
+    monkeypatch.setattr(laying, "measure_wall", lambda *given: replace(real(*given), net_area=1.0))
     drawn = write_dxf(FRONT, tmp_path / "front.dxf")
     files = {
         "--json": tmp_path / "front.json",

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from dxf2veneer.messages import Area, Length, Message, message
+from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.wording import say
 from dxf2veneer.wording.say import shown
 from dxf2veneer.wording.sentences import SENTENCES

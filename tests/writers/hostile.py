@@ -1,8 +1,8 @@
 """A takeoff in which every text that can come from outside is hostile.
 
-``spoiled`` walks through the dataclasses of a takeoff. Whatever is a text by its annotation is replaced, but
-for what the tool names itself (``OURS``) and settings whose check lets only certain words pass. So a new field
-is hostile by itself, and a writer that forgets to escape it fails.
+``spoiled`` walks through the dataclasses of a takeoff. Whatever is a text by its annotation is
+replaced, but for what the tool names itself (``OURS``) and settings whose check lets only certain
+words pass. So a new field is hostile by itself, and a writer that forgets to escape it fails.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ import typing
 
 from laid_out import laid_out
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import Alternate, StartOption, StartTable, Takeoff
 from dxf2veneer.order import order
 
@@ -47,9 +47,13 @@ PAYLOADS = {
 }
 
 OURS = {
-    "Wall.id", "Opening.id", "Corner.id", "StockUnit.id", "Piece.stock", "PieceRef.wall",  # numbered by the tool
-    "WallCourses.wall", "WallCount.wall", "RuleBreak.wall", "Conflict.opening", "Edge.corner", "Corner.edges", "StartTable.walls", "OrderSource.ref",
-    "RuleBreak.rule", "Notice.code", "OrderLine.key", "LabourLine.key", "Assumption.key", "BidSum.missing",  # names of rules, codes, items, settings
+    # numbered by the tool
+    "Wall.id", "Opening.id", "Corner.id", "StockUnit.id", "Piece.stock", "PieceRef.wall",
+    "WallCourses.wall", "WallCount.wall", "RuleBreak.wall", "Conflict.opening", "Edge.corner",
+    "Corner.edges", "StartTable.walls", "OrderSource.ref",
+    # names of rules, codes, items, settings
+    "RuleBreak.rule", "Notice.code", "OrderLine.key", "LabourLine.key", "Assumption.key",
+    "BidSum.missing",
     "Product.generic", "Drawing.units", "Drawing.sha256",  # settings, a known unit, a digest
 }  # fmt: skip
 """Texts that no drawing, job, product or price file can choose."""
@@ -61,7 +65,10 @@ def whole() -> Takeoff:
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("painting",))
     first = order(base.walls, base.corners, base.plan, job, base.product)
-    both = dataclasses.replace(first, alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),))
+    both = dataclasses.replace(
+        first,
+        alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),),
+    )
     present, best = (
         StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),
         StartOption(1.5, 1.5, 0, 3, 2, 14, is_best=True),
@@ -72,7 +79,9 @@ def whole() -> Takeoff:
 
 
 def spoiled(payload: str, value: typing.Any = None) -> typing.Any:
-    """The takeoff of ``whole``, or another value, with every text from outside replaced by ``payload``."""
+    """The takeoff of ``whole``, or another value, with every text from outside replaced by
+    ``payload``.
+    """
     return _walk(whole() if value is None else value, payload)
 
 
@@ -116,7 +125,9 @@ def _field(
 def _passes(
     check: typing.Callable[[typing.Any], typing.Any], wanted: typing.Any, *free: typing.Any
 ) -> bool:
-    """Whether a setting's own check lets the hostile text be, and any text besides: layer prefixes are letters only."""
+    """Whether a setting's own check lets the hostile text be, and any text besides:
+    layer prefixes are letters only.
+    """
     for value in (wanted, free[isinstance(wanted, tuple)]):
         try:
             if check(value) != value:

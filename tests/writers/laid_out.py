@@ -1,10 +1,11 @@
-"""A small job laid out panel by panel by hand, for the tests of the writers. Panels 36 x 8 in, kerf 1/8 in.
+"""A small job laid out panel by panel by hand, for the tests of the writers. Panels 36 x 8 in, kerf
+1/8 in.
 
 W1, drawing 0, and W2, drawing 1 (its name and layer full of traps); lengths of pieces in inches.
 
       W1                                                        W2
- 20   +-----------------------------------------------+         + .             rake: 4 in down on 24
-      |8  |       36        |       36        | >16   |         |24 ' .
+ 20   +-----------------------------------------------+         + .             rake: 4 in down
+      |8  |       36        |       36        | >16   |         |24 ' .               on 24
  16   +------------+----------------+-----------------+         +----------------------------+
       |   24    [ 30..42 ]  36      |       36        |         |<18 7/8|   36  []  | >9 1/8 |
   8   +------------+----------------+-----------------+         +----------------------------+
@@ -13,16 +14,19 @@ W1, drawing 0, and W2, drawing 1 (its name and layer full of traps); lengths of 
       0                                               96        200        224              264
     butt                                     outside C1         outside C1                  end
 
-< and > are corner pieces of the left and right hand. At C1 the walls take turns: W1 in courses 1 and 3, W2
-in course 2. The vent W1-O1, (30, 8) to (42, 14.5), leaves a strip of 1 1/2 in: rule L24 yields. The light
-W2-O1, (230, 10) to (234, 14), is a hole in its panel. In W2 the joints at 247 7/8 and 254 7/8 stand only 7 in
-apart: rule L3 is broken, and nothing explains it.
+< and > are corner pieces of the left and right hand. At C1 the walls take turns: W1 in courses 1
+and 3, W2 in course 2. The vent W1-O1, (30, 8) to (42, 14.5), leaves a strip of 1 1/2 in: rule L24
+yields. The light W2-O1, (230, 10) to (234, 14), is a hole in its panel. In W2 the joints at 247 7/8
+and 254 7/8 stand only 7 in apart: rule L3 is broken, and nothing explains it.
 
 Flat:   F1, F2 whole in W1 course 1; F3 11 7/8 (W2) + 24 (W1) = 36 less a kerf; F4, F5 course 2;
-        F6 24 (W2, rake) + 8 (W1); F7, F8 ripped to 4; F9, F10 whole in W2.   8 x 36 + 35 7/8 + 32 = 355 7/8
-Corner: C1 24; C2 18 7/8 + 16; C3 16 1/8; C4 9 1/8.                                               84 1/8
-Bounds: flat 355.875 / 36 = 9.9 -> 10, corner pieces of the right hand 4; both 440 / 36 = 12.2 -> 13.
-Areas:  W1 96 x 20 - 12 x 6.5 = 1,842 from 10 units of 288; W2 64 x 16 + 24 x 4 / 2 - 16 = 1,056 from 4.
+        F6 24 (W2, rake) + 8 (W1); F7, F8 ripped to 4; F9, F10 whole in W2.   8 x 36 + 35 7/8 + 32
+        = 355 7/8
+Corner: C1 24; C2 18 7/8 + 16; C3 16 1/8; C4 9 1/8 = 84 1/8
+Bounds: flat 355.875 / 36 = 9.9 -> 10, corner pieces of the right hand 4; both 440 / 36 = 12.2
+        -> 13.
+Areas:  W1 96 x 20 - 12 x 6.5 = 1,842 from 10 units of 288; W2 64 x 16 + 24 x 4 / 2 - 16 = 1,056
+        from 4.
 """
 
 from __future__ import annotations
@@ -30,6 +34,7 @@ from __future__ import annotations
 import dataclasses
 import math
 
+from builders import as_written
 from takeoffs import EVIL_LAYER, EVIL_NAME, takeoff
 
 from dxf2veneer.geometry import Path, Region
@@ -65,15 +70,16 @@ LIGHT = Path.box_of(230, 10, 234, 14)
 RAKE = math.degrees(math.atan2(4, 24))
 
 LEDGE = RuleBreak(
-    "L24", "W1", 1, (36.0, 15.25), "a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in",
-    "the head of W1-O1 stands 1 1/2 in under the course line",
+    "L24", "W1", 1, (36.0, 15.25),
+    as_written("a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in"),
+    as_written("the head of W1-O1 stands 1 1/2 in under the course line"),
 )  # fmt: skip
 NEAR = RuleBreak(
     "L3",
     "W2",
     1,
     (254.875, 8.0),
-    "=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in",
+    as_written("=1+1: joints of courses 1 and 2 stand 7 in apart, less than 8 in"),
 )
 
 
@@ -111,15 +117,16 @@ def _plan() -> CoursePlan:
     flat = StockCount(
         units=10, pieces=12, pieces_length=355.875, cuts=3, left=2, right=2,
         bounds=(
-            Bound("length", 10, "355 7/8 in of flat pieces at 36 in a panel"),
-            Bound("hands", 10, "8 whole panels and 2 pieces with a factory end on the right"),
+            Bound("length", 10, as_written("355 7/8 in of flat pieces at 36 in a panel")),
+            Bound("hands", 10,
+                as_written("8 whole panels and 2 pieces with a factory end on the right")),
         ),
     )  # fmt: skip
     corner = StockCount(
         units=4, pieces=5, pieces_length=84.125, cuts=5, left=1, right=4,
         bounds=(
-            Bound("length", 3, "84 1/8 in of corner pieces at 36 in a corner panel"),
-            Bound("hands", 4, "4 right-hand pieces, one from a corner panel"),
+            Bound("length", 3, as_written("84 1/8 in of corner pieces at 36 in a corner panel")),
+            Bound("hands", 4, as_written("4 right-hand pieces, one from a corner panel")),
         ),
     )  # fmt: skip
     walls = (
@@ -237,7 +244,8 @@ def _quantities(
 ) -> WallQuantities:
     gross = wall.region.area
     return WallQuantities(
-        wall, gross, opening.area, opening.area, 0.0, 0.0, gross - opening.area, perimeter, base, 0.0, rake, base,
+        wall, gross, opening.area, opening.area, 0.0, 0.0, gross - opening.area, perimeter, base,
+        0.0, rake, base,
         (opening,), veneer=wall.region.difference(opening.opening.region),
     )  # fmt: skip
 

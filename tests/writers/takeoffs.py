@@ -1,6 +1,7 @@
 """Small takeoffs made by hand, for the tests of every writer. All numbers can be checked on paper.
 
-``takeoff()`` is the one below, by area; ``laid_out.laid_out()`` is a smaller one with a course plan.
+``takeoff()`` is the one below, by area; ``laid_out.laid_out()`` is a smaller one with a course
+plan.
 
 Drawing 0, ``gatehouse.dxf``, wall W1            Drawing 1, wall W2 (its name full of traps)
 
@@ -15,9 +16,11 @@ Drawing 0, ``gatehouse.dxf``, wall W1            Drawing 1, wall W2 (its name fu
    end                          outside C1      outside C1           inside C2 (unpaired)
 
 W1: gross 240 x 96 = 23,040; O1 36 x 80 = 2,880; O2 40 x 30 + pi 20^2 / 2 = 1,200 + 200 pi
-    trim, head 8, jambs 4, sill 4: O1 36 x 8 + 2 x 80 x 4 = 928; O2 pi/2 (28^2 - 20^2) + 2 x 30 x 4 + 40 x 4
+    trim, head 8, jambs 4, sill 4: O1 36 x 8 + 2 x 80 x 4 = 928; O2 pi/2 (28^2 - 20^2) + 2 x 30 x 4
+    + 40 x 4
     = 192 pi + 400
-W2: gross 120 x 80 = 9,600; O1 is 1 sq ft and not deducted (threshold 2); cap 120 x 2.25 = 270; no trim
+W2: gross 120 x 80 = 9,600; O1 is 1 sq ft and not deducted (threshold 2); cap 120 x 2.25 = 270; no
+trim
 """
 
 from __future__ import annotations
@@ -26,11 +29,14 @@ import math
 from dataclasses import replace
 from pathlib import Path as FilePath
 
+from builders import as_written
+
+from dxf2veneer.basics.messages import Length, Value, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import load_product
 from dxf2veneer.geometry import Path, Region
-from dxf2veneer.messages import Length, Value, message
 from dxf2veneer.model import (
     Assumption,
     CapMark,
@@ -51,7 +57,6 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
-from dxf2veneer.notices import Notice
 from dxf2veneer.order.assumptions import CAUTIONS
 
 EVIL_NAME = "=Hof: \"A\"/B \\ south? *west* [annex] 'x' and a tail that runs on"
@@ -149,7 +154,8 @@ def _drawings() -> tuple[Drawing, ...]:
     )  # fmt: skip
     second = Drawing(
         1, "=south [x].dxf", "b" * 64, "AC1015", "mm", "option", 1 / 25.4,
-        (Shape(SOUTH, EVIL_LAYER, "4A", "LWPOLYLINE"), Shape(VENT, "A-OPNG", "4B", "LWPOLYLINE")), (), layers,
+        (Shape(SOUTH, EVIL_LAYER, "4A", "LWPOLYLINE"), Shape(VENT, "A-OPNG", "4B", "LWPOLYLINE")),
+        (), layers,
     )  # fmt: skip
     return first, second
 
@@ -181,7 +187,8 @@ def _north() -> WallTakeoff:
     )
     wall = Wall(
         "W1", "North", 0, "A-WALL", ("2F",), Region.of(NORTH), (door.opening, window.opening),
-        (Edge("left", 0.0, 0.0, 96.0, "end"), Edge("right", 240.0, 0.0, 96.0, "outside", "C1", "=A", "3C")),
+        (Edge("left", 0.0, 0.0, 96.0, "end"), Edge("right", 240.0, 0.0, 96.0, "outside", "C1", "=A",
+        "3C")),
     )  # fmt: skip
     trim = _trim_of_north()
     area = door.area + window.area
@@ -225,7 +232,8 @@ def _south() -> WallTakeoff:
     vent = _opening("W2-O1", "vent", "@y", "4B", VENT)
     wall = Wall(
         "W2", EVIL_NAME, 1, EVIL_LAYER, ("4A",), Region.of(SOUTH), (vent.opening,),
-        (Edge("left", 300.0, 0.0, 80.0, "outside", "C1", "=A", "4C"), Edge("right", 420.0, 0.0, 80.0, "inside", "C2")),
+        (Edge("left", 300.0, 0.0, 80.0, "outside", "C1", "=A", "4C"), Edge("right", 420.0, 0.0,
+        80.0, "inside", "C2")),
         (CapMark(300.0, 420.0, 80.0, "4D"),),
     )  # fmt: skip
     cap = Region.box_of(300, 77.75, 420, 80)
@@ -291,13 +299,13 @@ def _courses(wall, x0, x1, count, gaps, conflicts) -> WallCourses:
 
 def _notices() -> tuple[Notice, ...]:
     evil = tuple(
-        Notice("ENTITY_UNUSABLE", text, 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0))
+        Notice("ENTITY_UNUSABLE", as_written(text), 0, "A-WALL", f"{0x50 + n:X}", (10.0 + n, 20.0))
         for n, text in enumerate(EVIL_TEXTS)
     )
     return (
         Notice(
             "CORNER_UNPAIRED",
-            "the inside corner at the right of W2 is marked once",
+            as_written("the inside corner at the right of W2 is marked once"),
             1,
             EVIL_LAYER,
             "4E",
@@ -305,16 +313,16 @@ def _notices() -> tuple[Notice, ...]:
         ),
         Notice(
             "SLIVER",
-            'a strip of 1" is left at the sill of W2-O1',
+            as_written('a strip of 1" is left at the sill of W2-O1'),
             1,
             EVIL_LAYER,
             "4B",
             (346.0, 41.0),
         ),
-        Notice("HIDDEN_LAYER", "a named layer is frozen", 0, EVIL_LAYER),
+        Notice("HIDDEN_LAYER", as_written("a named layer is frozen"), 0, EVIL_LAYER),
         Notice(
             "CROSS_CHECK",
-            "two ways of measuring W1 differ by 1 sq in",
+            as_written("two ways of measuring W1 differ by 1 sq in"),
             0,
             "A-WALL",
             "2F",

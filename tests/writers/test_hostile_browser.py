@@ -1,6 +1,8 @@
-"""Hostile texts in a real browser without a screen: nothing runs, no request goes out, the texts are read as they are.
+"""Hostile texts in a real browser without a screen: nothing runs, no request goes out, the texts
+are read as they are.
 
-report.html, W2.svg  --opened by--> browser  --must not ask--> a site of ours, which writes down who asks
+report.html, W2.svg  --opened by--> browser  --must not ask--> a site of ours,
+                                                               which writes down who asks
 """
 
 from __future__ import annotations
@@ -42,10 +44,14 @@ def site():
 def hostile_to(url):
     """One text for every place in a page: element, attribute, script, style, comment, address."""
     return (
-        f"</title></style></script><script>document.title='owned';new Image().src='{url}/script'</script>"
-        f"\"'><img src={url}/img onerror=\"document.title='owned'\"><svg onload=\"fetch('{url}/svg')\"><image href='{url}/image'/>"
-        f"<link rel=stylesheet href={url}/css><iframe src='javascript:document.title=1'></iframe><base href={url}/>"
-        f"<meta http-equiv=refresh content='0;url={url}/meta'>]]>--><style>@import '{url}/import';*{{background:url({url}/bg)}}</style>"
+        "</title></style></script><script>document.title='owned';new "
+        f"Image().src='{url}/script'</script>"
+        f"\"'><img src={url}/img onerror=\"document.title='owned'\"><svg "
+        f"onload=\"fetch('{url}/svg')\"><image href='{url}/image'/>"
+        f"<link rel=stylesheet href={url}/css><iframe "
+        f"src='javascript:document.title=1'></iframe><base href={url}/>"
+        f"<meta http-equiv=refresh content='0;url={url}/meta'>]]>--><style>@import "
+        f"'{url}/import';*{{background:url({url}/bg)}}</style>"
         f"' onmouseover=document.title='owned' `"
     )
 
@@ -74,7 +80,8 @@ def test_the_page_runs_nothing_asks_nobody_and_shows_the_texts(tmp_path, site):
     told = found(
         tmp_path,
         report_text(made),
-        "return [doc.title, doc.body.textContent, doc.querySelectorAll('[onload],[onerror],[onmouseover],base,link,iframe,img').length];",
+        "return [doc.title, doc.body.textContent, "
+        "doc.querySelectorAll('[onload],[onerror],[onmouseover],base,link,iframe,img').length];",
     )
     title, text, strange = told
     assert strange == 0 and title.startswith(hostile_to(url)) and text.count(hostile_to(url)) > 50

@@ -1,7 +1,8 @@
-"""Text from outside is data in every output: each text of the model is hostile, and every writer is tried with it.
+"""Text from outside is data in every output: each text of the model is hostile, and every writer is
+tried with it.
 
-takeoff --every text replaced--> spoiled takeoff --each writer--> read again by someone else's program
-                                                                  same structure as with plain texts?
+takeoff --every text replaced--> spoiled takeoff --each writer--> read again by another's program
+                                                                same structure as with plain texts?
 """
 
 from __future__ import annotations
@@ -21,16 +22,17 @@ from xml.etree import ElementTree
 import ezdxf
 import openpyxl
 import pytest
+from builders import as_written
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from hostile import OURS, PAYLOADS, spoiled, whole
 from sheets import cells, needs_office, recalculated, written
 from test_report import Page
 
 from dxf2veneer.app.outputs import Asked, outputs_of
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.terminal import summary, survey_lines
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.drawing import survey_drawing
-from dxf2veneer.notices import Level
 from dxf2veneer.textio.escaping import (
     for_cell,
     for_csv,
@@ -42,6 +44,7 @@ from dxf2veneer.textio.escaping import (
     legible,
     visible,
 )
+from dxf2veneer.wording import say
 from dxf2veneer.wording.notice_lines import notice_lines
 from dxf2veneer.writers.csv_lines import write_lines
 from dxf2veneer.writers.elevation import write_picture
@@ -61,7 +64,9 @@ TEXT = '"(?:[^"]|"")*"'
 
 
 def hides(text, *, lines=False):
-    """Signs of a text that can't be seen or turn the direction, by the Unicode database and not by our own list."""
+    """Signs of a text that can't be seen or turn the direction,
+    by the Unicode database and not by our own list.
+    """
     return [
         c
         for c in text
@@ -82,7 +87,7 @@ def test_the_walk_reaches_every_text_but_ours():
         (PLAIN, f"{PLAIN} 2"),
         "imperial",
     )
-    assert spoiled(PLAIN).order.alternates[0].order.lines[0].item == PLAIN
+    assert say(spoiled(PLAIN).order.alternates[0].order.lines[0].item) == PLAIN
     assert spoiled(PLAIN).drawings[0].layers[0].name == PLAIN
 
 
@@ -221,9 +226,8 @@ def test_the_json_keeps_every_text_and_hides_nothing(tmp_path, payload):
 def test_the_page_has_the_elements_of_a_plain_one(payload):
     page, plain = Page(report_text(spoiled(payload))), Page(report_text(spoiled(PLAIN)))
 
-    def parts(
-        of,
-    ):  # names of openings stand where they fit; a cell that holds a long word is of the class "long"
+    # names of openings stand where they fit; a cell that holds a long word is of the class "long"
+    def parts(of):
         return [
             (tag, sorted(a))
             for tag, a in (
@@ -299,7 +303,8 @@ def test_the_table_of_layers_has_no_hidden_sign(samples, payload):
                 survey,
                 file=payload,
                 layers=tuple(
-                    dataclasses.replace(e, name=payload, why=payload) for e in survey.layers
+                    dataclasses.replace(e, name=payload, why=as_written(payload))
+                    for e in survey.layers
                 ),
             )
         )

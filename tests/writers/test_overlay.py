@@ -10,11 +10,12 @@ from pathlib import Path as File
 
 import ezdxf
 import pytest
+from builders import as_written
 from refusals import refused
 from takeoffs import ARCHED, takeoff
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.notices import Notice
 from dxf2veneer.wording import error_line
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
 from dxf2veneer.writers.overlay.layers import APPID, LAYERS, TEXT_LAYERS, layer_names
@@ -24,7 +25,9 @@ LAYER = layer_names("A-ELEV-VENR")
 
 
 def write_source(path: File, drawing, version="R2018", fmt="asc") -> File:
-    """The walls and openings of a drawing as a person drew them, a nested block and a text, on layers."""
+    """The walls and openings of a drawing as a person drew them, a nested block and a text,
+    on layers.
+    """
     doc = ezdxf.new(version)
     if version != "R12":
         doc.header["$INSUNITS"] = {"in": 1, "mm": 4}[drawing.units]
@@ -114,7 +117,8 @@ def test_every_course_line_is_drawn(tmp_path):
     lines = takeoff().walls[0].courses.lines
     drawn = {(e.dxf.start.x, e.dxf.end.x, e.dxf.start.y) for e in on(target, "course", "LINE")}
     assert drawn == {(line.x0, line.x1, line.y) for line in lines}
-    # 12 lines; y 0..72 (10 of them) break at the door, y 32..72 (6) at the window too, y 80 and 88 run through
+    # 12 lines; y 0..72 (10 of them) break at the door, y 32..72 (6) at the window too, y 80 and 88
+    # run through
     assert len(drawn) == 12 + 10 + 6
 
 
@@ -153,7 +157,8 @@ def test_heights_are_above_the_level_line_where_there_is_one(tmp_path):
 
 def test_what_is_off_the_course_lines_is_marked_with_the_move_that_clears_it(tmp_path):
     #  78 |   |  |  O2  |    the sill of O2 at 30: 6 in of course 4 (24..32) are left below it
-    #  30 |---|  +------+    up 2 in it would meet the line at 32; heads at 80 and the top at 96 run clean
+    #  30 |---|  +------+    up 2 in it would meet the line at 32; heads at 80 and the top at 96 run
+    #  clean
     _, target = made(tmp_path)
     assert texts(target, "off") == ['sill: strip 6", up 2"']
     (mark,) = on(target, "off", "LWPOLYLINE")
@@ -168,7 +173,8 @@ def test_what_is_off_the_course_lines_is_marked_with_the_move_that_clears_it(tmp
         tmp_path, index=1
     )  # the vent is too small for a text: it goes under the wall with its id
     assert sorted(texts(target, "off")) == [
-        "W2-O1 head: strip 3\", up 3\"", "W2-O1 sill: strip 1\", down 1\"", "cap: strip 5 3/4\", up 2 1/4\"",
+        "W2-O1 head: strip 3\", up 3\"", "W2-O1 sill: strip 1\", down 1\"",
+        "cap: strip 5 3/4\", up 2 1/4\"",
     ]  # fmt: skip
 
 
@@ -253,7 +259,7 @@ def test_slivers_are_filled_where_they_are(tmp_path):
     }
 
 
-def test_the_overlay_of_a_millimetre_drawing_lies_on_its_outlines(tmp_path):
+def test_the_overlay_of_a_millimeter_drawing_lies_on_its_outlines(tmp_path):
     source, target = made(tmp_path, index=1)
     drawn = ezdxf.readfile(source).modelspace().query("LWPOLYLINE").first
     (wall,) = on(target, "wall", "LWPOLYLINE")
@@ -290,7 +296,10 @@ def test_notices_stand_at_their_place_and_a_crowd_shares_one_text(tmp_path):
 
 
 def test_notices_without_a_finite_place_are_left_to_the_workbook(tmp_path):
-    odd = (Notice("NO_WALL", "none", 0), Notice("NO_AREA", "nowhere", 0, at_in=(float("nan"), 1.0)))
+    odd = (
+        Notice("NO_WALL", as_written("none"), 0),
+        Notice("NO_AREA", as_written("nowhere"), 0, at_in=(float("nan"), 1.0)),
+    )
     _, target = made(tmp_path, result=dataclasses.replace(takeoff(), notices=odd))
     assert [t for _, t in overlay_of(target) if t["what"] == "notice"] == []
 
@@ -385,7 +394,8 @@ def test_two_runs_give_the_same_bytes(tmp_path, only):
 
 def test_the_title_says_the_day_of_the_drawing_or_the_one_it_is_given(tmp_path, monkeypatch):
     source, target = made(tmp_path)
-    # DXF reference, dates: 2451544.91568287 is December 31, 1999, 9:58:35 in the evening; 8456 days on is 2023-02-24
+    # DXF reference, dates: 2451544.91568287 is December 31, 1999, 9:58:35 in the evening; 8456 days
+    # on is 2023-02-24
     source.write_bytes(
         re.sub(rb"(\$TDUPDATE\r?\n *40\r?\n)[^\r\n]*", rb"\g<1>2460000.91", source.read_bytes())
     )

@@ -1,7 +1,7 @@
 """Texts of the overlay that belong together move together, and keep clear of what shows.
 
-``takeoff()``: wall W1 is 240 in wide and 96 high, its title stands above it from x 0; O2 is 40 in wide, its sill,
-at y 30, leaves a strip of 6 in.
+``takeoff()``: wall W1 is 240 in wide and 96 high, its title stands above it from x 0; O2 is 40 in
+wide, its sill, at y 30, leaves a strip of 6 in.
 """
 
 from __future__ import annotations
@@ -11,10 +11,11 @@ import itertools
 
 import ezdxf
 import pytest
+from builders import as_written
 from takeoffs import takeoff
 from test_overlay_text import inside, our_texts
 
-from dxf2veneer.notices import Notice
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.texts import Line, Sheet, overlap
 
@@ -48,7 +49,8 @@ def texts(tmp_path, made, *, layer="0", off=False, scale=None):
 
 
 def test_a_block_moves_as_one_until_no_line_of_it_hides_another():
-    # the taken box lies where the lower line would stand: both go up by one step, and 0.4 of a height stay between
+    # the taken box lies where the lower line would stand: both go up by one step, and 0.4 of a
+    # height stay between
     sheet = Sheet([(0.0, -1.0, 10.0, 0.7)])
     block = sheet.place_block([Line("AB", 0.0, 0.0, 1.0), Line("C", 0.0, 1.6, 1.0)], step=1.6)
     assert [line.y for line in block] == pytest.approx([1.6, 3.2])
@@ -72,7 +74,8 @@ def test_a_text_on_a_hidden_layer_is_no_obstacle(tmp_path, off):
 
 
 def test_a_strips_text_takes_two_lines_where_one_has_no_room(tmp_path):
-    # at 1:24 the least height is 1.5 in: 21 letters of 0.95 take 30 of the 38.4 in that O2 leaves; at 1:36 they would take 45
+    # at 1:24 the least height is 1.5 in: 21 letters of 0.95 take 30 of the 38.4 in that O2 leaves;
+    # at 1:36 they would take 45
     assert [line.text for line in texts(tmp_path, takeoff(), scale=24.0)["sill off course"]] == [
         'sill: strip 6", up 2"'
     ]
@@ -86,7 +89,7 @@ def test_the_text_of_a_notice_in_an_opening_stays_in_it(tmp_path):
     # O2 from x 120 to 160: right of a mark at x 150 there is no room for 17 letters of 1.4 in
     made = takeoff()
     made = dataclasses.replace(
-        made, notices=(Notice("DOOR_ASSUMED", "a door", 0, None, None, (150.0, 50.0)),)
+        made, notices=(Notice("DOOR_ASSUMED", as_written("a door"), 0, None, None, (150.0, 50.0)),)
     )
     (line,) = texts(tmp_path, made, scale=24.0)["notice"]
     assert line.text == "INFO DOOR_ASSUMED" and inside(line.box, (120.0, 30.0, 160.0, 80.0))

@@ -49,12 +49,12 @@ def test_the_contrast_of_black_and_white_is_21():
     [look for look in LAYERS.values() if look.color != BLACK_OR_WHITE],
     ids=lambda look: look.suffix,
 )
-def test_colours_stand_out_from_black_and_from_white(look):
+def test_colors_stand_out_from_black_and_from_white(look):
     rgb = aci2rgb(look.color)
     assert min(contrast(rgb, BLACK), contrast(rgb, WHITE)) >= 3
 
 
-def test_line_layers_can_be_told_apart_without_colour():
+def test_line_layers_can_be_told_apart_without_color():
     lines = [
         look for key, look in LAYERS.items() if key not in TEXT_LAYERS
     ]  # texts tell themselves
@@ -73,7 +73,8 @@ def test_names_keep_to_fields_of_four_characters():
 
 def test_the_documented_table_is_the_real_one():
     rows = [
-        f"| A-ELEV-VENR-{k.suffix} | {k.color} | {k.lineweight / 100:.2f} | {k.linetype} | {k.content} |"
+        f"| A-ELEV-VENR-{k.suffix} | {k.color} | {k.lineweight / 100:.2f} | {k.linetype} | "
+        f"{k.content} |"
         for k in LAYERS.values()
     ]
     documented = [

@@ -1,4 +1,5 @@
-"""The course plan on the overlay: the job laid out by hand (sketch in laid_out.py), read back with the DXF library.
+"""The course plan on the overlay: the job laid out by hand (sketch in laid_out.py), read back with
+the DXF library.
 
 W1 has 10 pieces, W2 has 7; every count below is taken from the sketch.
 """
@@ -11,8 +12,10 @@ from collections import Counter
 
 import ezdxf
 import pytest
+from builders import as_written
 from laid_out import laid_out
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import (
@@ -26,7 +29,6 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.labels import label_texts
 from dxf2veneer.writers.overlay.layers import layer_names
@@ -63,7 +65,8 @@ def test_a_joint_is_drawn_once_where_two_pieces_meet(tmp_path):
         for e, tags in on(overlay(tmp_path), "joint", "LINE")
     ]
     assert sorted(drawn) == [
-        (8, 16, 20, "W1/2/1,W1/2/2"), (24, 8, 16, "W1/1/1,W1/1/2"), (36, 0, 8, "W1/0/1,W1/0/2"), (44, 16, 20, "W1/2/2,W1/2/3"),
+        (8, 16, 20, "W1/2/1,W1/2/2"), (24, 8, 16, "W1/1/1,W1/1/2"), (36, 0, 8, "W1/0/1,W1/0/2"),
+        (44, 16, 20, "W1/2/2,W1/2/3"),
         (60, 8, 16, "W1/1/2,W1/1/3"), (72, 0, 8, "W1/0/2,W1/0/3"), (80, 16, 20, "W1/2/3,W1/2/4"),
     ]  # fmt: skip
 
@@ -184,7 +187,8 @@ def test_cut_ends_are_marked_at_their_foot(tmp_path):
     # W1: C1 left at 72, F3 left at 0, F6 left at 0, C2 left at 80
     ticks = {(tags["piece"], tags["what"]): e for e, tags in on(overlay(tmp_path), "cut", "LINE")}
     assert {id: what for id, what in ticks} == {
-        "W1/0/3": "cut left end", "W1/1/1": "cut left end", "W1/2/1": "cut left end", "W1/2/4": "cut left end",
+        "W1/0/3": "cut left end", "W1/1/1": "cut left end", "W1/2/1": "cut left end",
+        "W1/2/4": "cut left end",
     }  # fmt: skip
     tick = ticks["W1/0/3", "cut left end"]
     assert (
@@ -202,13 +206,15 @@ def test_rules_that_do_not_hold_are_marked_with_their_number(tmp_path):
     assert [b for *_, b in circle[0].get_points("xyb")] == [1.0, 1.0]
     assert [e.dxf.text for e, _ in on(found, "rule", "TEXT")] == ["least strip (L24): exception"]
     assert circle[1] == {"what": "rule", "wall": "W1", "course": "1", "rule": "L24"}
-    assert [e.dxf.text for e, _ in on(overlay(tmp_path, index=1), "rule", "TEXT")] == ["L3 BROKEN"]
+    assert [e.dxf.text for e, _ in on(overlay(tmp_path, index=1), "rule", "TEXT")] == [
+        "stagger (L3): BROKEN"
+    ]
 
 
 def test_a_broken_rule_is_marked_once_though_a_notice_tells_it_too(tmp_path):
     told = (
-        Notice("RULE_BROKEN", "rule L3", 1, at_in=(254.875, 8.0)),
-        Notice("SLIVER", "a strip", 1, at_in=(230.0, 10.0)),
+        Notice("RULE_BROKEN", as_written("rule L3"), 1, at_in=(254.875, 8.0)),
+        Notice("SLIVER", as_written("a strip"), 1, at_in=(230.0, 10.0)),
     )
     found = overlay(tmp_path, index=1, made=dataclasses.replace(laid_out(), notices=told))
     assert {tags["notice"] for _, tags in found if "notice" in tags} == {"SLIVER"}
@@ -218,7 +224,8 @@ def test_a_broken_rule_is_marked_once_though_a_notice_tells_it_too(tmp_path):
 def test_the_text_of_a_piece_is_its_unit_and_cut_length(tmp_path):
     found = {tags["piece"]: e.dxf.text for e, tags in on(overlay(tmp_path), "piece", "TEXT")}
     assert found == {
-        "W1/0/1": "F1", "W1/0/2": "F2", "W1/0/3": 'C1 24"', "W1/1/1": 'F3 24"', "W1/1/2": "F4", "W1/1/3": "F5",
+        "W1/0/1": "F1", "W1/0/2": "F2", "W1/0/3": 'C1 24"', "W1/1/1": 'F3 24"', "W1/1/2": "F4",
+        "W1/1/3": "F5",
         "W1/2/1": 'F6 8"', "W1/2/2": "F7", "W1/2/3": "F8", "W1/2/4": 'C2 16"',
     }  # fmt: skip
     metric = {
@@ -229,7 +236,8 @@ def test_the_text_of_a_piece_is_its_unit_and_cut_length(tmp_path):
 
 
 def test_texts_of_pieces_are_left_out_where_they_would_be_too_small(tmp_path):
-    # at 1:48 the least text is 1/16 in x 48 = 3 in high, and the strip of 4 in has room for half of that
+    # at 1:48 the least text is 1/16 in x 48 = 3 in high, and the strip of 4 in has room for half of
+    # that
     found = {
         tags["piece"]: e
         for e, tags in on(overlay(tmp_path, output__plot_scale=48.0), "piece", "TEXT")
@@ -268,7 +276,8 @@ def test_every_entity_of_a_piece_names_piece_unit_and_length(tmp_path):
         tags for tags in found if tags["what"] == "cut right end" and tags["piece"] == "W2/0/2"
     )
     assert cut == {
-        "what": "cut right end", "wall": "W2", "course": "0", "piece": "W2/0/2", "stock": "F3", "length": "11.875",
+        "what": "cut right end", "wall": "W2", "course": "0", "piece": "W2/0/2", "stock": "F3",
+        "length": "11.875",
     }  # fmt: skip
 
 
@@ -300,12 +309,16 @@ def test_a_second_run_replaces_the_plan_and_doubles_nothing(tmp_path, version):
 
 
 def many_pieces(courses=100, across=100) -> Takeoff:
-    """One wall of 10,000 panels of 36 x 8 in, every other course moved by 18 in; every seventh piece ripped, every fifth cut."""
+    """One wall of 10,000 panels of 36 x 8 in, every other course moved by 18 in;
+    every seventh piece ripped, every fifth cut.
+    """
     base = laid_out()
     wide, high = across * 36.0, courses * 8.0
     pieces = tuple(
-        Piece(c, 36.0 * n + 18 * (c % 2), 36.0 * (n + 1) + 18 * (c % 2), c * 8.0, c * 8.0 + (4.0 if n % 7 == 0 else 8.0),
-              "flat", "factory" if n % 5 else "cut", "factory", n % 7 == 0, n % 7 == 0, f"F{c * across + n + 1}", number=n + 1)
+        Piece(c, 36.0 * n + 18 * (c % 2), 36.0 * (n + 1) + 18 * (c % 2), c * 8.0,
+        c * 8.0 + (4.0 if n % 7 == 0 else 8.0),
+              "flat", "factory" if n % 5 else "cut", "factory", n % 7 == 0, n % 7 == 0,
+              f"F{c * across + n + 1}", number=n + 1)
         for c in range(courses) for n in range(across)
     )  # fmt: skip
     wall = Wall("W1", "Long", 0, "A-WALL", ("2F",), Region.of(Path.box_of(0, 0, wide, high)))

@@ -1,4 +1,6 @@
-"""The overlay before eyes that share no code with ours: GDAL's DXF reader and a free 2D CAD program."""
+"""The overlay before eyes that share no code with ours: GDAL's DXF reader and a free 2D CAD
+program.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,7 @@ LAYER = layer_names("A-ELEV-VENR")
 
 @pytest.fixture
 def overlay(tmp_path):
-    """Overlay of W2, in millimetres, over a drawing with one line of its own."""
+    """Overlay of W2, in millimeters, over a drawing with one line of its own."""
     doc = ezdxf.new("R2018")
     doc.header["$INSUNITS"] = 4
     doc.modelspace().add_line((0, 0), (9000, 0), {"layer": "A-GRADE"})
@@ -40,7 +42,8 @@ def test_gdal_reads_the_same_layers_and_counts(overlay):
     read = Counter(columns["Layer"])
     ours = Counter(e.dxf.layer for e in ezdxf.readfile(overlay).modelspace())
     assert read == ours
-    # by hand: 10 courses; lines break at the vent on y = 48 alone; one starter line; 2 notices of a mark and a text
+    # by hand: 10 courses; lines break at the vent on y = 48 alone; one starter line; 2 notices of a
+    # mark and a text
     assert read[LAYER["number"]] == 10
     assert read[LAYER["course"]] == 11
     assert read[LAYER["starter"]] == 1
@@ -83,7 +86,8 @@ def test_gdal_counts_joints_and_pieces_as_the_plan_has_them(planned):
     info, _, geometry, fields = pyogrio.raw.read(overlay)
     columns = dict(zip(info["fields"], fields, strict=True))
     read = Counter(columns["Layer"])
-    # by the sketch in laid_out.py: W1 has 10 pieces in 3 courses, so 7 joints; 4 cut ends; a text in each piece
+    # by the sketch in laid_out.py: W1 has 10 pieces in 3 courses, so 7 joints; 4 cut ends; a text
+    # in each piece
     assert (read[LAYER["joint"]], read[LAYER["cut"]], read[LAYER["piece"]]) == (7, 4, 10)
     assert read[LAYER["shaped"]] == 4  # one notched, three ripped
     assert read[LAYER["corner"]] == 2 * 2  # outline and hand of two corner pieces

@@ -7,12 +7,13 @@ import itertools
 
 import ezdxf
 import pytest
+from builders import as_written
 from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Region
-from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.pen import tags_of
@@ -82,7 +83,8 @@ def test_a_text_moves_until_it_is_free():
 
 
 def test_two_texts_in_a_line_keep_a_space_apart():
-    # a text of 2 letters of height 2 is 3.8 wide; the next one on the same line wants half a height between
+    # a text of 2 letters of height 2 is 3.8 wide; the next one on the same line wants half a height
+    # between
     sheet = Sheet()
     sheet.place(Line("AB", 0, 0, 2))
     assert sheet.place(Line("AB", 4.7, 0, 2)).y == pytest.approx(3.2)
@@ -90,7 +92,8 @@ def test_two_texts_in_a_line_keep_a_space_apart():
 
 
 def test_a_block_that_was_moved_keeps_its_gap():
-    # one line of height 2 from -1 to 1; a step up, 2.2..4.2, is free, but nearer than a gap of 1.6 asks for
+    # one line of height 2 from -1 to 1; a step up, 2.2..4.2, is free, but nearer than a gap of 1.6
+    # asks for
     sheet = Sheet([(0, -1, 10, 1)])
     assert [
         line.y for line in sheet.place_block([Line("AB", 0, 0, 2)], step=3.2, gap=1.6)
@@ -152,7 +155,8 @@ def test_texts_of_courses_are_thinned_where_a_plot_would_crowd_them():
     for scale in (24.0, 48.0, 96.0, 192.0):
         named = dataclasses.replace(made, job=with_settings(made.job, output__plot_scale=scale))
         steps[scale] = TextSizes.of(named, made.drawings[0]).course_step
-    # least text 1/16 in: 1 1/2, 3, 6 and 12 in high, 1.6 of that apart: 2.4, 4.8, 9.6 and 19.2 in; courses of 8 in
+    # least text 1/16 in: 1 1/2, 3, 6 and 12 in high, 1.6 of that apart: 2.4, 4.8, 9.6 and 19.2 in;
+    # courses of 8 in
     assert steps == {24.0: 1, 48.0: 1, 96.0: 2, 192.0: 5}
 
 
@@ -208,7 +212,7 @@ def test_texts_are_well_placed(tmp_path, index, version):
 def test_the_text_of_an_opening_keeps_clear_of_a_notice_in_it(tmp_path, place):
     # the door W1-O1, x 24..60, y 0..80
     made = dataclasses.replace(
-        takeoff(), notices=(Notice("DOOR_ASSUMED", "taken for a door", 0, at_in=place),)
+        takeoff(), notices=(Notice("DOOR_ASSUMED", as_written("taken for a door"), 0, at_in=place),)
     )
     ezdxf.new().saveas(tmp_path / "source.dxf")
     write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")

@@ -1,4 +1,5 @@
-"""The report and the pictures: what they hold, that they are to scale, and that a drawing's text stays text.
+"""The report and the pictures: what they hold, that they are to scale, and that a drawing's text
+stays text.
 
 ``laid_out()`` has W1, 96 x 20 in, and W2 with an evil name; its sketch stands in laid_out.py.
 """
@@ -12,20 +13,23 @@ import re
 from xml.etree import ElementTree
 
 import pytest
+from builders import as_written
 from click.testing import CliRunner
 from laid_out import laid_out
 from takeoffs import EVIL_NAME, takeoff
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.cli import main
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.markup import escaped, number, script_json, tag
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.words import places_of
 
 EVIL = (
-    "</script><script>document.title='owned'</script>", "\"><img src=x onerror=document.title='owned'>", "' onload='x",
-    "javascript:alert(1)", "abc\u202etxt.exe", "a\u2066b\u2069", "]]>", "<!--", "&lt;b&gt;", "\u2028\u2029", "x\x00\x1b[31m", "half \ud83d pair", "`${1}`",
+    "</script><script>document.title='owned'</script>",
+    "\"><img src=x onerror=document.title='owned'>", "' onload='x",
+    "javascript:alert(1)", "abc\u202etxt.exe", "a\u2066b\u2069", "]]>", "<!--", "&lt;b&gt;",
+    "\u2028\u2029", "x\x00\x1b[31m", "half \ud83d pair", "`${1}`",
 )  # fmt: skip
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -59,7 +63,7 @@ def renamed(name):
         dataclasses.replace(w, wall=dataclasses.replace(w.wall, name=name)) for w in job.walls
     )
     drawings = tuple(dataclasses.replace(d, file=f"/tmp/{name}.dxf") for d in job.drawings)
-    notices = (Notice("SLIVER", name, 0, name, name, (30.0, 10.0)),)
+    notices = (Notice("SLIVER", as_written(name), 0, name, name, (30.0, 10.0)),)
     return dataclasses.replace(job, walls=walls, drawings=drawings, notices=notices)
 
 
@@ -171,7 +175,8 @@ def test_a_picture_is_to_scale(tmp_path):
     write_picture(job, job.walls[0], tmp_path / "W1.svg")
     root = ElementTree.parse(tmp_path / "W1.svg").getroot()
     wide = float(root.get("viewBox").split()[2])
-    # 1/2 in = 1'-0", the largest usual scale, would be 1:24; a millimetre of paper is 24 / 25.4 in of wall
+    # 1/2 in = 1'-0", the largest usual scale, would be 1:24; a millimeter of paper is 24 / 25.4 in
+    # of wall
     scale = wide * 25.4 / float(root.get("width").removesuffix("mm"))
     assert scale == pytest.approx(24.0, rel=1e-3)
     wall = next(p for p in root.iter(f"{SVG}path") if p.get("class") == "wall")

@@ -1,4 +1,5 @@
-"""The report in a real browser without a screen: no script errors, what pointing and tapping do, both widths.
+"""The report in a real browser without a screen: no script errors, what pointing and tapping do,
+both widths.
 
 A page of ours frames the report at a width, points at things in it and writes down what it finds:
 
@@ -53,10 +54,14 @@ def found(tmp_path, page, script, *, width=1280):
     """What a script finds in the report shown at a width; ``doc`` and ``win`` are the report's."""
     frame = tmp_path / "frame.html"
     frame.write_text(
-        f'<!DOCTYPE html><meta charset="utf-8"><iframe id="f" width="{width}" height="800" style="border:0" srcdoc="{html.escape(page)}"></iframe><pre id="found"></pre>'
-        "<script>window.addEventListener('load', () => { const win = document.getElementById('f').contentWindow, doc = win.document;"
-        "const over = (e) => e.dispatchEvent(new win.PointerEvent('pointerover', {bubbles: true, pointerType: 'mouse'}));"
-        f"document.getElementById('found').textContent = JSON.stringify((() => {{ {script} }})()); }});</script>",
+        f'<!DOCTYPE html><meta charset="utf-8"><iframe id="f" width="{width}" height="800" '
+        f'style="border:0" srcdoc="{html.escape(page)}"></iframe><pre id="found"></pre>'
+        "<script>window.addEventListener('load', () => { const win = "
+        "document.getElementById('f').contentWindow, doc = win.document;"
+        "const over = (e) => e.dispatchEvent(new win.PointerEvent('pointerover', {bubbles: true, "
+        "pointerType: 'mouse'}));"
+        "document.getElementById('found').textContent = JSON.stringify((() => "
+        f"{{ {script} }})()); }});</script>",
         encoding="utf-8",
     )
     text, complaints = browse(tmp_path, "--window-size=1400,900", "--dump-dom", frame.as_uri())
@@ -68,7 +73,9 @@ def test_pointing_at_a_piece_tells_it_and_lights_up_its_unit(tmp_path):
     # F3 of the sketch gives 24 in to W1, course 2, piece 1 and 11 7/8 in to W2, course 1, piece 2
     told = found(tmp_path, report_text(laid_out()), """
         over(doc.querySelector('[data-p="W1/1/1"]'));
-        return {card: doc.getElementById('card').textContent, kin: [...doc.querySelectorAll('.kin')].map((e) => e.dataset.p), here: doc.querySelector('.here').dataset.p};
+        return {card: doc.getElementById('card').textContent,
+          kin: [...doc.querySelectorAll('.kin')].map((e) => e.dataset.p),
+          here: doc.querySelector('.here').dataset.p};
     """)  # fmt: skip
     assert told["kin"] == ["W2/0/2"] and told["here"] == "W1/1/1"
     assert (
@@ -81,9 +88,11 @@ def test_pointing_at_a_piece_tells_it_and_lights_up_its_unit(tmp_path):
 def test_a_tap_keeps_the_card_and_escape_closes_it(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
         const card = doc.getElementById('card'), states = [card.hidden];
-        doc.querySelector('[data-p="W1/0/3"]').dispatchEvent(new win.MouseEvent('click', {bubbles: true}));
+        const piece = doc.querySelector('[data-p="W1/0/3"]');
+        piece.dispatchEvent(new win.MouseEvent('click', {bubbles: true}));
         over(doc.querySelector('h1')); states.push(card.hidden);
-        doc.dispatchEvent(new win.KeyboardEvent('keydown', {key: 'Escape', bubbles: true})); states.push(card.hidden);
+        doc.dispatchEvent(new win.KeyboardEvent('keydown', {key: 'Escape', bubbles: true}));
+        states.push(card.hidden);
         return states;
     """)  # fmt: skip
     assert told == [True, False, True]
@@ -91,10 +100,12 @@ def test_a_tap_keeps_the_card_and_escape_closes_it(tmp_path):
 
 def test_layers_switch_and_a_notice_jumps_to_its_place(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
-        const shown = (s) => win.getComputedStyle(doc.querySelector(s)).display !== 'none', states = [];
+        const shown = (s) => win.getComputedStyle(doc.querySelector(s)).display !== 'none';
+        const states = [];
         for (const layer of ['pieces', 'labels', 'cuts', 'trims', 'offs', 'places']) {
           const box = doc.querySelector(`[data-layer=${layer}]`);
-          states.push(shown(`.${layer}`)); box.click(); states.push(shown(`.${layer}`)); if (layer !== 'places') box.click();
+          states.push(shown(`.${layer}`)); box.click(); states.push(shown(`.${layer}`));
+          if (layer !== 'places') box.click();
         }
         doc.querySelector('a[href="#at-R2"]').click();
         const y = doc.getElementById('at-R2').getBoundingClientRect().y;
@@ -126,10 +137,12 @@ def test_a_name_without_a_space_is_broken_and_the_numbers_beside_it_are_seen(
 
 def test_closer_makes_the_drawing_larger_and_texts_legible(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
-        const picture = doc.querySelector('.stage svg'), before = picture.getBoundingClientRect().width;
+        const picture = doc.querySelector('.stage svg');
+        const before = picture.getBoundingClientRect().width;
         const afar = picture.classList.contains('from-afar');
         for (let n = 0; n < 4; n++) doc.querySelector('[data-zoom="1.6"]').click();
-        return [afar, picture.classList.contains('from-afar'), picture.getBoundingClientRect().width / before];
+        return [afar, picture.classList.contains('from-afar'),
+          picture.getBoundingClientRect().width / before];
     """, width=240)  # fmt: skip
     assert told[:2] == [True, False] and told[2] == pytest.approx(1.6**4, rel=0.02)
 
@@ -139,7 +152,9 @@ def test_evil_names_run_nothing_and_are_read(tmp_path):
         told = found(
             tmp_path,
             report_text(renamed(name)),
-            "return [doc.title, doc.body.classList.contains('live'), doc.querySelectorAll('script').length, doc.images.length, doc.querySelectorAll('.sheet h2').length];",
+            "return [doc.title, doc.body.classList.contains('live'), "
+            "doc.querySelectorAll('script').length, doc.images.length, "
+            "doc.querySelectorAll('.sheet h2').length];",
         )
         assert told == [
             "Veneer takeoff: veneer takeoff"
@@ -172,7 +187,9 @@ def test_a_picture_of_the_page_can_be_taken(tmp_path, size):
 )
 @pytest.mark.parametrize("job", [laid_out, takeoff], ids=["plan", "area"])
 def test_each_elevation_is_printed_whole_on_a_page_of_its_own(tmp_path, paper, across, job):
-    """On 11 x 8.5 in or 297 x 210 mm; title, picture with scale bar and legend stand together on it."""
+    """On 11 x 8.5 in or 297 x 210 mm; title, picture with scale bar and legend stand together on
+    it.
+    """
     page, printed = tmp_path / "report.html", tmp_path / "report.pdf"
     # the paper is what the person picks when printing; here it is written into the page's own style
     page.write_text(as_if_printed_on(paper, report_text(job())), encoding="utf-8")

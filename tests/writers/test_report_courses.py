@@ -1,7 +1,9 @@
-"""What the report shows of course lines: marks where they miss a head or sill, and the starts there could be.
+"""What the report shows of course lines: marks where they miss a head or sill, and the starts there
+could be.
 
-``takeoff()`` by hand: in W1 the sill of O2, y 30 from x 120 to 160, leaves a strip of 6 in and meets a line 2 in
-higher. In ``laid_out()`` the head of the vent leaves a sliver of 1 1/2 in, the top a strip of 4 in.
+``takeoff()`` by hand: in W1 the sill of O2, y 30 from x 120 to 160, leaves a strip of 6 in and
+meets a line 2 in higher. In ``laid_out()`` the head of the vent leaves a sliver of 1 1/2 in, the
+top a strip of 4 in.
 """
 
 from __future__ import annotations
@@ -37,7 +39,9 @@ def points(path):
 
 
 def boxes(root):
-    """What the words and signs cover: at least half a letter's height a letter, and the marks' frames."""
+    """What the words and signs cover: at least half a letter's height a letter,
+    and the marks' frames.
+    """
     for text in (
         t
         for group in ("labels", "names", "offs")
@@ -56,8 +60,8 @@ def boxes(root):
 
 
 def test_labels_are_as_large_as_their_pieces_allow():
-    # courses of 8 in: 4 in high where that fits, so that 1:48 prints 6 points; F1, 36 in long, has room for it,
-    # the 8 in piece's "8\" F6" only for the least, 0.34 x 8
+    # courses of 8 in: 4 in high where that fits, so that 1:48 prints 6 points; F1, 36 in long, has
+    # room for it, the 8 in piece's "8\" F6" only for the least, 0.34 x 8
     root = picture(laid_out(), 0)
     (group,) = classed(root, "labels")
     heights = {text.text: float(text.get("font-size") or group.get("font-size")) for text in group}

@@ -1,6 +1,8 @@
-"""The PDF, read by other programs: pages, sizes, that the pictures are to scale, and what it says without the extra.
+"""The PDF, read by other programs: pages, sizes, that the pictures are to scale, and what it says
+without the extra.
 
-``laid_out()`` has W1, 96 x 20 in, and W2; F1 and F2 lie side by side in W1's first course, each 36 in long.
+``laid_out()`` has W1, 96 x 20 in, and W2; F1 and F2 lie side by side in W1's first course, each 36
+in long.
 """
 
 from __future__ import annotations
@@ -131,7 +133,8 @@ def test_errors_stand_on_top_of_every_page(tmp_path):
 
 
 def test_the_largest_usual_scale_that_fits_is_taken_and_a_whole_number_beyond():
-    # a room of 10 x 6 in: 400 in of wall need 1:40, the next usual one is 1:48; 3,001 in need more than 1:300
+    # a room of 10 x 6 in: 400 in of wall need 1:40, the next usual one is 1:48; 3,001 in need more
+    # than 1:300
     assert fitting_scale(400.0, 100.0, (10.0, 6.0), "imperial") == 48.0
     assert fitting_scale(100.0, 192.0, (10.0, 6.0), "imperial") == 32.0
     assert fitting_scale(400.0, 100.0, (10.0, 6.0), "metric") == 50.0

@@ -10,12 +10,13 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from builders import as_written
 from laid_out import RAKE, laid_out
 from takeoffs import EVIL_TEXTS, takeoff
 
-from dxf2veneer.messages import Area, Length, message
+from dxf2veneer.basics.messages import Area, Length, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.model import CapMark, StartOption, StartTable
-from dxf2veneer.notices import Notice
 from dxf2veneer.writers.result import result_dict, write_result
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.schema import schema_text
@@ -31,7 +32,9 @@ def result():
 
 
 def with_starts():
-    """The job laid out by hand, with two starter heights to choose from: the present one and one 2 in lower."""
+    """The job laid out by hand, with two starter heights to choose from:
+    the present one and one 2 in lower.
+    """
     options = (
         StartOption(0.0, 0.0, slivers=1, strips=2, ripped=5, units=14, is_present=True),
         StartOption(-2.0, -2.0, slivers=0, strips=2, ripped=6, units=None, is_best=True),
@@ -163,12 +166,12 @@ def test_every_setting_says_where_it_came_from(result):
     assert result["job"]["deduction.threshold_sqft"] == {
         "value": 2.0,
         "from": "option --deduct-over",
-        "from_data": None,
+        "from_data": {"code": "origin-option", "values": {"option": "deduct-over"}},
     }
     assert result["job"]["drawing.gap"] == {
         "value": 0.25,
         "from": "default",
-        "from_data": None,
+        "from_data": {"code": "origin-default", "values": {}},
     }
     assert list(result["job"]) == list(takeoff().job.items())
 
@@ -184,10 +187,13 @@ def test_a_piece_says_where_it_is_what_it_is_and_what_it_is_cut_from(planned):
     assert (len(front), len(side)) == (10, 7)
     notched, rake, lamp = front[4], side[6], side[4]
     assert notched == {
-        "id": "W1/1/2", "course": 1, "number": 2, "x0_in": 24.0, "x1_in": 60.0, "y0_in": 8.0, "y1_in": 16.0,
-        "length_in": 36.0, "height_in": 8.0, "unit": "flat", "kind": "notched", "left": "factory", "right": "factory",
+        "id": "W1/1/2", "course": 1, "number": 2, "x0_in": 24.0, "x1_in": 60.0, "y0_in": 8.0,
+        "y1_in": 16.0,
+        "length_in": 36.0, "height_in": 8.0, "unit": "flat", "kind": "notched", "left": "factory",
+        "right": "factory",
         "ripped": True, "glued": False, "angle_deg": None, "stock": "F4", "at_in": 0.0,
-        "outline_in": [[24, 8], [30, 8], [30, 14.5], [42, 14.5], [42, 8], [60, 8], [60, 16], [24, 16]], "holes_in": [],
+        "outline_in": [[24, 8], [30, 8], [30, 14.5], [42, 14.5], [42, 8], [60, 8], [60, 16], [24,
+        16]], "holes_in": [],
     }  # fmt: skip
     assert (rake["id"], rake["angle_deg"], rake["height_in"]) == ("W2/2/1", RAKE, 4.0)
     assert lamp["holes_in"] == [[[230.0, 10.0], [234.0, 10.0], [234.0, 14.0], [230.0, 14.0]]]
@@ -200,7 +206,8 @@ def test_the_bounds_stand_beside_the_units(planned):
     assert (corner["units"], corner["lower_bound"], corner["left"], corner["right"]) == (4, 4, 1, 4)
     assert [(b["by"], b["units"]) for b in corner["bounds"]] == [("length", 3), ("hands", 4)]
     assert (stock["units"], stock["lower_bound"], stock["cuts"]) == (14, 13, 8)
-    assert [(w["wall"], w["flat"], w["corner"], w["lower_bound"], w["by_area"]) for w in stock["walls"]] == [
+    assert [(w["wall"], w["flat"], w["corner"], w["lower_bound"],
+        w["by_area"]) for w in stock["walls"]] == [
         ("W1", 8, 2, 8, 8), ("W2", 2, 2, 5, 5),
     ]  # fmt: skip
 
@@ -234,7 +241,8 @@ def test_a_rule_that_does_not_hold_says_where_and_why(planned):
 def test_starter_heights_are_listed_with_what_they_cost(planned):
     (table,) = planned["starts"]
     assert table["walls"] == ["W1", "W2"]
-    assert [(o["start_in"], o["slivers"], o["units"], o["present"], o["best"]) for o in table["options"]] == [
+    assert [(o["start_in"], o["slivers"], o["units"], o["present"],
+        o["best"]) for o in table["options"]] == [
         (0.0, 1, 14, True, False), (-2.0, 0, None, False, True),
     ]  # fmt: skip
 
@@ -266,7 +274,8 @@ def test_numbers_survive_unrounded(tmp_path):
 
 def test_a_place_that_is_no_place_becomes_null():
     odd = dataclasses.replace(
-        takeoff(), notices=(Notice("ENTITY_UNUSABLE", "x is NaN", 0, at_in=(math.nan, 3.0)),)
+        takeoff(),
+        notices=(Notice("ENTITY_UNUSABLE", as_written("x is NaN"), 0, at_in=(math.nan, 3.0)),),
     )
     assert result_dict(odd)["notices"][0]["at_in"] is None
 

@@ -19,7 +19,8 @@ STARTS = (
         StartOption(0.0, 4.0, slivers=1, strips=5, ripped=9, units=42, is_present=True),
         StartOption(1.25, 5.25, slivers=0, strips=4, ripped=8, units=None, is_best=True),
     )),
-    StartTable(("W2",), (StartOption(0.0, 9.0, 2, 3, 3, None, is_present=True, is_best=True, fits=False),)),
+    StartTable(("W2",), (StartOption(0.0, 9.0, 2, 3, 3, None, is_present=True, is_best=True,
+    fits=False),)),
 )  # fmt: skip
 TAKEOFF = dataclasses.replace(takeoff(), starts=STARTS)
 
@@ -33,7 +34,8 @@ def test_a_head_is_lowered_onto_the_line_under_it():
     inches = move_sentence(head(1.25, 6.75), Display("imperial"))
     assert (
         inches
-        == 'lower this head by 1 1/4" and course 7 runs clean; or raise this head by 6 3/4" and course 8 runs clean'
+        == 'lower this head by 1 1/4" and course 7 runs clean; or raise this head by 6 3/4" and '
+        "course 8 runs clean"
     )
     assert move_sentence(head(1.25, 6.75), Display("metric")).startswith(
         "lower this head by 32 mm and course 7 runs clean; or raise"
@@ -48,11 +50,13 @@ def test_the_shorter_move_stands_first_and_none_is_nothing():
 
 
 def test_a_sill_is_raised_to_the_top_of_its_course():
-    # what runs clean is the course under it; in the first course it can only be lowered onto the starter
+    # what runs clean is the course under it; in the first course it can only be lowered onto the
+    # starter
     sill = Conflict("sill", "W1-O1", 3, 30.0, 6.0, False, 24.0, 60.0, 2.0, 6.0)
     assert (
         move_sentence(sill, Display("imperial"))
-        == 'raise this sill by 2" and course 4 runs clean; or lower this sill by 6" and course 3 runs clean'
+        == 'raise this sill by 2" and course 4 runs clean; or lower this sill by 6" and course 3 '
+        "runs clean"
     )
     first = dataclasses.replace(sill, course=0)
     assert move_sentence(first, Display("imperial")).endswith(
@@ -108,8 +112,8 @@ def test_every_strip_has_its_move(sheet):
     at = next(c.column for c in sheet[4] if c.value == "To run clean")
     moves = [sheet.cell(r, at).value for r in range(5, 12)]
     assert (
-        'raise this cap by 2 1/4" and course 10 runs clean; or lower this cap by 5 3/4" and course 9 runs clean'
-        in moves
+        'raise this cap by 2 1/4" and course 10 runs clean; or lower this cap by 5 3/4" and course '
+        "9 runs clean" in moves
     )
     assert sum(bool(m) for m in moves) == 4  # of seven heads, sills, tops and caps three run clean
 
@@ -118,7 +122,8 @@ def test_the_terminal_tells_of_a_better_start_in_one_line():
     (line,) = [text for text in summary(TAKEOFF) if text.startswith("Better start")]
     assert (
         line
-        == 'Better starts: W1 1 1/4" (0 slivers instead of 1). --start best takes them; the course check shows others'
+        == 'Better starts: W1 1 1/4" (0 slivers instead of 1). --start best takes them; the course '
+        "check shows others"
     )
     assert not [text for text in summary(takeoff()) if text.startswith("Better start")]
 

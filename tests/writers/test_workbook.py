@@ -1,4 +1,5 @@
-"""The workbook: safe texts, live sums held against the result by a spreadsheet program, stable bytes.
+"""The workbook: safe texts, live sums held against the result by a spreadsheet program, stable
+bytes.
 
 LibreOffice Calc recalculates (sheets.py).
 """
@@ -25,7 +26,7 @@ from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook import SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 
-SQUARE_METRES = 0.09290304  # in a square foot; NIST SP 811 App. B.8
+SQUARE_METERS = 0.09290304  # in a square foot; NIST SP 811 App. B.8
 
 
 # ------------------------------------------------------------------ texts
@@ -59,7 +60,8 @@ def test_what_a_cell_cannot_hold_is_written_out():
 
 
 def test_text_that_spells_an_escape_stays_what_it_says():
-    # OOXML string escapes, from memory: _x0041_ is read as the letter A. LibreOffice reads _x005F_ as the underscore
+    # OOXML string escapes, from memory: _x0041_ is read as the letter A. LibreOffice reads _x005F_
+    # as the underscore
     assert for_cell("_x0041_") == "_x005F_x0041_"
     assert for_cell("a_x_b") == "a_x_b"
 
@@ -120,7 +122,7 @@ def test_all_notices_are_listed_the_gravest_first(tmp_path):
     x = sheet.cell(6, column(sheet, "x"))
     assert x.value == pytest.approx(
         420 * 25.4
-    )  # the drawing is in millimetres, and so is its CAD program
+    )  # the drawing is in millimeters, and so is its CAD program
 
 
 def test_a_sliver_is_marked_by_a_word(tmp_path):
@@ -160,7 +162,7 @@ def test_every_total_equals_the_result(tmp_path, display):
     made = takeoff(display=display)
     book = recalculated(written(tmp_path, made), tmp_path)
     expected = result_dict(made)["totals"]
-    area, run = (SQUARE_METRES, 0.0254) if display == "metric" else (1.0, 1 / 12)
+    area, run = (SQUARE_METERS, 0.0254) if display == "metric" else (1.0, 1 / 12)
     errors = [
         (c.parent.title, c.coordinate, c.value)
         for c in cells(book)
@@ -201,9 +203,11 @@ def test_every_total_equals_the_result(tmp_path, display):
         assert beside(summary, label, "A", step=2) == pytest.approx(
             expected[f"{key}_area_sqft"] * area, abs=TOLERANCE
         )
-    runs = {"Outside corners": "outside_corner_run", "Inside corners": "inside_corner_run", "Finished ends": "end_run",
+    runs = {"Outside corners": "outside_corner_run", "Inside corners": "inside_corner_run",
+        "Finished ends": "end_run",
             "Starter": "starter_run", "Base": "base_run", "Cap": "cap_run", "Rake": "rake_run",
-            "Trim at heads": "trim_head", "Trim at jambs": "trim_jamb", "Trim at sills": "trim_sill"}  # fmt: skip
+            "Trim at heads": "trim_head", "Trim at jambs": "trim_jamb",
+            "Trim at sills": "trim_sill"}  # fmt: skip
     for label, key in runs.items():
         assert beside(summary, label, "E", after=9, step=2) == pytest.approx(
             expected[f"{key}_in"] * run, abs=TOLERANCE
@@ -294,7 +298,9 @@ def test_readings_say_what_feet_and_inches_say(tmp_path):
 
 
 def wide(text):
-    """How wide a text of feet and inches stands in bold, in digits: signs take about 0.6 of one, the cell keeps 0.7 free."""
+    """How wide a text of feet and inches stands in bold, in digits: signs take about 0.6 of one,
+    the cell keeps 0.7 free.
+    """
     digits = sum(c.isdigit() for c in text)
     return 1.1 * digits + 0.6 * (len(text) - digits) + 0.7
 

@@ -1,7 +1,8 @@
-"""The order in the workbook: live formulas from the inputs to the bid, held against the order by a spreadsheet program.
+"""The order in the workbook: live formulas from the inputs to the bid, held against the order by a
+spreadsheet program.
 
-A script changes inputs in the file, LibreOffice recalculates, and a fresh run of the tool with the same changes
-gives the same to the cent. The wall is that of docs/order-example.md:
+A script changes inputs in the file, LibreOffice recalculates, and a fresh run of the tool with the
+same changes gives the same to the cent. The wall is that of docs/order-example.md:
 
     74.25 ._______________________________________________.   cap along the whole top; trim 8, 4, 4
           |         .----.           .----.               |
@@ -59,7 +60,9 @@ def header(sheet, first):
 
 
 def cell(sheet, first, label, title):
-    """The cell under a heading, in the row that begins with a label, below the heading that begins with ``first``."""
+    """The cell under a heading, in the row that begins with a label,
+    below the heading that begins with ``first``.
+    """
     row, titles = header(sheet, first)
     number = next(n for n, t in enumerate(titles, 1) if t.startswith(title))
     at = next(r for r in range(row + 1, sheet.max_row + 1) if sheet.cell(r, 1).value == label)
@@ -85,7 +88,9 @@ def expected_bid(made):
 
 
 def same(book, made, currency=" USD"):
-    """Every line, the labour, the supplier's list and the bid say what the order says, to the cent."""
+    """Every line, the labour, the supplier's list and the bid say what the order says,
+    to the cent.
+    """
     assert [
         (c.parent.title, c.coordinate, c.value)
         for c in cells(book)
@@ -225,7 +230,8 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     book = openpyxl.load_workbook(path)
     sheet = book["Inputs"]
     wide = {label: cell(sheet, "For the whole job", label, "Value") for label in (
-        "Breakage, on what is counted by layout", "Scrap, on what is counted by area", "Wage per hour",
+        "Breakage, on what is counted by layout", "Scrap, on what is counted by area",
+        "Wage per hour",
     )}  # fmt: skip
     for changed, value in zip(wide.values(), (4.5, 12.0, 41.35), strict=True):
         changed.value = value
@@ -242,9 +248,11 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     book.save(path)
 
     toml = WITH_PLAN.replace("[order]\n", (
-        '[product]\nfile = "panel.toml"\n[order]\nbreakage = 4.5\nscrap = 12\nby_others = ["lath"]\n'
+        '[product]\nfile = "panel.toml"\n[order]\nbreakage = 4.5\nscrap = 12\nby_others = '
+        '["lath"]\n'
         'items = [{ item = "caulk", percent = 5 }, { item = "corner_panel", mode = "area" }]\n'
-    )).replace("wage = 40", "wage = 41.35\ncut = 0.07").replace("12.5", "11.3").replace("percent = 8", 'percent = 8, on = "direct"')  # fmt: skip
+    )).replace("wage = 40", "wage = 41.35\ncut = 0.07").replace("12.5",
+    "11.3").replace("percent = 8", 'percent = 8, on = "direct"')  # fmt: skip
     prices = CSV.replace(
         "item,unit,price,date,currency", "item,unit,price,date,currency,package,weight"
     )

@@ -1,4 +1,5 @@
-"""The workbook's sheets of the course plan, over the job of laid_out.py: every piece, unit, bound and broken rule.
+"""The workbook's sheets of the course plan, over the job of laid_out.py: every piece, unit, bound
+and broken rule.
 
 Numbers are those of its sketch; LibreOffice Calc recalculates the sums (sheets.py).
 """
@@ -10,6 +11,7 @@ import re
 
 import openpyxl
 import pytest
+from builders import as_written
 from laid_out import LEDGE, NEAR, RAKE, laid_out
 from sheets import TOLERANCE, cells, column, needs_office, recalculated, total, written
 from takeoffs import EVIL_TEXTS, takeoff
@@ -17,6 +19,7 @@ from takeoffs import EVIL_TEXTS, takeoff
 from dxf2veneer.cli.terminal import summary
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Piece
+from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
@@ -63,7 +66,9 @@ def table(sheet, titles, *, header=4):
 
 
 def header_of(sheet, title):
-    """The row of the table whose first column is headed by ``title``, below the sheet's first table."""
+    """The row of the table whose first column is headed by ``title``,
+    below the sheet's first table.
+    """
     return next(r for r in range(5, sheet.max_row + 1) if sheet.cell(r, 1).value == title)
 
 
@@ -100,22 +105,33 @@ def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(book):
     assert rows == [
         ("W1", 1, 1, 0, "whole", "F1", 36, None, "factory", "factory", "no", None),
         ("W1", 1, 2, 36, "whole", "F2", 36, None, "factory", "factory", "no", None),
-        ("W1", 1, 3, 72, "corner, right hand", "C1", 24, None, "cut", "finished", "no", "waste 12 in"),
-        ("W1", 2, 1, 0, "crosscut", "F3", 24, None, "cut", "factory", "no", "rest to W2 course 1 piece 2"),
-        ("W1", 2, 2, 24, "notched, ripped", "F4", 36, None, "factory", "factory", "no", "cut out 6 to 18 in from its left, 0 to 6 1/2 in up"),
+        ("W1", 1, 3, 72, "corner, right hand", "C1", 24, None, "cut", "finished", "no",
+        "waste 12 in"),
+        ("W1", 2, 1, 0, "crosscut", "F3", 24, None, "cut", "factory", "no",
+        "rest to W2 course 1 piece 2"),
+        ("W1", 2, 2, 24, "notched, ripped", "F4", 36, None, "factory", "factory", "no",
+        "cut out 6 to 18 in from its left, 0 to 6 1/2 in up"),
         ("W1", 2, 3, 60, "whole", "F5", 36, None, "factory", "factory", "no", None),
-        ("W1", 3, 1, 0, "ripped", "F6", 8, 4, "cut", "factory", "yes", "rest to W2 course 3 piece 1; waste 4 in"),
+        ("W1", 3, 1, 0, "ripped", "F6", 8, 4, "cut", "factory", "yes",
+        "rest to W2 course 3 piece 1; waste 4 in"),
         ("W1", 3, 2, 8, "ripped", "F7", 36, 4, "factory", "factory", "yes", None),
         ("W1", 3, 3, 44, "ripped", "F8", 36, 4, "factory", "factory", "yes", None),
-        ("W1", 3, 4, 80, "corner, right hand, ripped", "C2", 16, 4, "cut", "finished", "yes", "rest to W2 course 2 piece 1; waste 1 1/8 in"),
+        ("W1", 3, 4, 80, "corner, right hand, ripped", "C2", 16, 4, "cut", "finished", "yes",
+        "rest to W2 course 2 piece 1; waste 1 1/8 in"),
         ("W2", 1, 1, 0, "whole", "F9", 36, None, "factory", "factory", "no", None),
-        ("W2", 1, 2, 36, "crosscut", "F3", 11.875, None, "factory", "cut", "no", "is the rest of W1 course 2 piece 1"),
-        ("W2", 1, 3, 47.875, "corner, right hand", "C3", 16.125, None, "cut", "finished", "no", "waste 19 7/8 in"),
-        ("W2", 2, 1, 0, "corner, left hand", "C2", 18.875, None, "finished", "cut", "no", "is the rest of W1 course 3 piece 4"),
-        ("W2", 2, 2, 18.875, "notched", "F10", 36, None, "factory", "factory", "no", "hole 11 1/8 to 15 1/8 in from its left, 2 to 6 in up"),
-        ("W2", 2, 3, 54.875, "corner, right hand", "C4", 9.125, None, "cut", "finished", "no", "waste 26 7/8 in"),
+        ("W2", 1, 2, 36, "crosscut", "F3", 11.875, None, "factory", "cut", "no",
+        "is the rest of W1 course 2 piece 1"),
+        ("W2", 1, 3, 47.875, "corner, right hand", "C3", 16.125, None, "cut", "finished", "no",
+        "waste 19 7/8 in"),
+        ("W2", 2, 1, 0, "corner, left hand", "C2", 18.875, None, "finished", "cut", "no",
+        "is the rest of W1 course 3 piece 4"),
+        ("W2", 2, 2, 18.875, "notched", "F10", 36, None, "factory", "factory", "no",
+        "hole 11 1/8 to 15 1/8 in from its left, 2 to 6 in up"),
+        ("W2", 2, 3, 54.875, "corner, right hand", "C4", 9.125, None, "cut", "finished", "no",
+        "waste 26 7/8 in"),
         ("W2", 3, 1, 0, "raked", "F6", 24, 4, "factory", "cut", "yes",
-         "slope: 0 in from its left 4 in up, 24 in from its left 0 in up\nis the rest of W1 course 3 piece 1"),
+         "slope: 0 in from its left 4 in up, 24 in from its left 0 in up\nis the rest of W1 "
+         "course 3 piece 1"),
     ]  # fmt: skip
     sheet = book["Cut list"]
     assert sheet.cell(21, column(sheet, "Angle")).value == pytest.approx(RAKE)
@@ -178,7 +194,7 @@ def test_every_bound_stands_with_its_reason(book):
         tuple(sheet.cell(r, n).value for n in range(1, 5)) for r in range(header + 1, header + 6)
     ]
     assert rows[:4] == [
-        (kind, {"length": "length", "hands": "hand of the ends"}[b.by], b.units, b.why)
+        (kind, {"length": "length", "hands": "hand of the ends"}[b.by], b.units, say(b.why))
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for b in count.bounds
     ]
@@ -207,21 +223,25 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
         2,
         54.875,
         8,
-        NEAR.message,
+        say(NEAR.message),
         UNEXPLAINED,
         "check",
         254.875 * 25.4,
         8 * 25.4,
     )
     assert second == (
-        "L24", "least strip", "W1", 2, 36, 15.25, LEDGE.message, LEDGE.why, "plan, check", 36, 15.25,
+        "L24", "least strip", "W1", 2, 36, 15.25, say(LEDGE.message), say(LEDGE.why),
+        "plan, check", 36, 15.25,
     )  # fmt: skip
 
 
 def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_path):
-    # the plan names the course's strip, the check the piece that has it; the plan alone knows of the third
-    known = dataclasses.replace(LEDGE, at=(30.0, 16.0), message="a strip lower than the least")
-    alone = dataclasses.replace(LEDGE, course=2, why="the wall leaves no more")
+    # the plan names the course's strip, the check the piece that has it; the plan alone knows of
+    # the third
+    known = dataclasses.replace(
+        LEDGE, at=(30.0, 16.0), message=as_written("a strip lower than the least")
+    )
+    alone = dataclasses.replace(LEDGE, course=2, why=as_written("the wall leaves no more"))
     sheet = openpyxl.load_workbook(
         written(tmp_path, with_plan(laid_out(), exceptions=(known, alone)))
     )["Rule check"]
@@ -233,7 +253,9 @@ def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_p
 
 
 def test_a_plan_that_breaks_no_rule_says_so(tmp_path):
-    made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=())))
+    made = openpyxl.load_workbook(
+        written(tmp_path, with_plan(laid_out(), breaks=(), exceptions=()))
+    )
     assert made["Rule check"]["A5"].value == "none"
     assert any(
         c.value == "None: an independent check went over the whole plan and found no place."
@@ -268,7 +290,7 @@ def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
     ) == ("no walls", "no pieces", "no panels")
 
 
-def test_metric_lengths_are_whole_millimetres(tmp_path):
+def test_metric_lengths_are_whole_millimeters(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path, laid_out(display="metric")))["Cut list"]
     row = table(sheet, ("From left", "Cut length", "Shape"))[11]
     assert row == (914, 302, "is the rest of W1 course 2 piece 1")  # 36 and 11.875 in, at 25.4
@@ -276,7 +298,8 @@ def test_metric_lengths_are_whole_millimetres(tmp_path):
 
 
 def test_grounds_above_and_below_a_slot_are_one_part_of_their_panel(tmp_path):
-    # W2 course 2: the panel F10 split by a slot from 11 to 12; the unit names the lower ground, piece 2
+    # W2 course 2: the panel F10 split by a slot from 11 to 12; the unit names the lower ground,
+    # piece 2
     made = laid_out()
     front, side = made.walls
     low, panel, high = side.courses.pieces[3:6]
@@ -300,7 +323,7 @@ def test_grounds_above_and_below_a_slot_are_one_part_of_their_panel(tmp_path):
 
 @pytest.mark.parametrize("text", EVIL_TEXTS)
 def test_texts_of_the_plan_never_run(tmp_path, text):
-    broken = dataclasses.replace(NEAR, message=text, why=text)
+    broken = dataclasses.replace(NEAR, message=as_written(text), why=as_written(text))
     made = openpyxl.load_workbook(written(tmp_path, with_plan(laid_out(), breaks=(broken,))))
     begun = (
         "=SUM(",
@@ -335,9 +358,11 @@ def piece(outline, holes=()):
     [
         ((), []),
         # a step at the lower right: 36 x 8, and 10 x 3 off
-        (((10, 8), (36, 8), (36, 11), (46, 11), (46, 16), (10, 16)), ["cut out 26 to 36 in from its left, 0 to 3 in up"]),
+        (((10, 8), (36, 8), (36, 11), (46, 11), (46, 16), (10, 16)),
+        ["cut out 26 to 36 in from its left, 0 to 3 in up"]),
         # a rake over its right half
-        (((10, 8), (46, 8), (46, 12), (28, 16), (10, 16)), ["slope: 18 in from its left 8 in up, 36 in from its left 4 in up"]),
+        (((10, 8), (46, 8), (46, 12), (28, 16), (10, 16)),
+        ["slope: 18 in from its left 8 in up, 36 in from its left 4 in up"]),
         # a gable's peak: two slopes, each told
         (((10, 8), (46, 8), (28, 16)), [
             "slope: 0 in from its left 0 in up, 18 in from its left 8 in up",
@@ -482,20 +507,20 @@ def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
 def test_the_terminal_reports_panels_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
     assert (
-        "Panels: 10 flat and 4 corner, 14 in all; no layout can use fewer than 13. Waste by layout 28.1%; by area with 10%: 12"
-        in told
+        "Panels: 10 flat and 4 corner, 14 in all; no layout can use fewer than 13. Waste by layout "
+        "28.1%; by area with 10%: 12" in told
     )
     assert (
-        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (least strip, stagger), 1 without a reason"
-        in told
+        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (least strip, "
+        "stagger), 1 without a reason" in told
     )
 
 
 def test_the_terminal_says_that_panels_are_by_area():
     told = "\n".join(summary(takeoff()))
     assert (
-        "Panels: about 99 flat ones by area (net area / panel face, and 10% for scrap): an estimate, nothing was laid out"
-        in told
+        "Panels: about 99 flat ones by area (net area / panel face, and 10% for scrap): an "
+        "estimate, nothing was laid out" in told
     )
 
 

@@ -10,7 +10,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer import __version__
 from dxf2veneer.app.batch import record
 from dxf2veneer.app.batch.record import Done
 from dxf2veneer.app.batch.summary import Row
@@ -25,8 +24,9 @@ from dxf2veneer.app.outputs import (
 )
 from dxf2veneer.app.sparing import spare
 from dxf2veneer.app.writing import write_outputs
+from dxf2veneer.basics.messages import Message, TakeoffError, message
+from dxf2veneer.basics.version import __version__
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import Message, TakeoffError, message
 from dxf2veneer.wording import say
 
 _LOG = logging.getLogger(__name__)
@@ -140,13 +140,13 @@ def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
     except Exception as error:  # a fault of ours with one drawing must not cost the others
         _LOG.exception("an unexpected fault with %s", task.drawing)
         kind, text = type(error).__name__, str(error)
-        told = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
-        return _failed(task, told, job)
+        fault = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
+        return _failed(task, fault, job)
 
 
 def _made(task: Task, asked: Asked, job: Job) -> Outcome:
     from dxf2veneer.app.pipeline import take_off
-    from dxf2veneer.notices import Level
+    from dxf2veneer.basics.notices import Level
     from dxf2veneer.wording.notice_lines import notice_lines
 
     spare(task.outputs, asked, job)

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from dxf2veneer.basics.notices import Level, count_by_level
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, count_by_level
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text
 from dxf2veneer.wording.table import table
 

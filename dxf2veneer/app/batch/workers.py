@@ -29,7 +29,7 @@ from logging.handlers import QueueHandler
 from multiprocessing.connection import Connection, wait
 from typing import Any, NamedTuple, TypeVar, cast
 
-from dxf2veneer.tolerances import WORKER_GRACE_S
+from dxf2veneer.basics.tolerances import WORKER_GRACE_S
 
 T = TypeVar("T")
 R = TypeVar("R")

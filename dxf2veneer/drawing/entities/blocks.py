@@ -25,13 +25,13 @@ from ezdxf.lldxf.const import DXFAttributeError
 from ezdxf.math import OCS, Matrix44, Vec3
 from ezdxf.xclip import XClip
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.tolerances import BLOCKS_DEEPEST
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
 from dxf2veneer.drawing.errors import DrawingError, EntityError
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.notice_collector import NoticeCollector
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LayerState
-from dxf2veneer.tolerances import BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,11 @@ from itertools import pairwise
 from ezdxf.entities.spline import Spline
 from ezdxf.math import BSpline, Matrix44, Vec3, fit_points_to_cad_cv
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import CURVE_RISE_SHARE, SLIM_ELLIPSE_SHARE
 from dxf2veneer.drawing.entities.plane import Plane, flat_points
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point, Segment
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import CURVE_RISE_SHARE, SLIM_ELLIPSE_SHARE
 
 
 def round_path(plane: Plane, start: float, sweep: float) -> Path:

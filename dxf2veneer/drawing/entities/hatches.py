@@ -20,14 +20,14 @@ from typing import Any
 from ezdxf.entities.spline import Spline
 from ezdxf.math import Matrix44, Vec3
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import ENDS_MEET_IN, THIN_IN
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.kinds import sweep_of
 from dxf2veneer.drawing.entities.plane import Plane, plane_of
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.drawing.outlines.tidying import tidy
 from dxf2veneer.geometry import Path, Point, Region, Segment
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import ENDS_MEET_IN, THIN_IN
 
 _TEXT_BOX = 8
 """Boundary flag of the room left blank round a text (DXF reference, HATCH, code 92)."""

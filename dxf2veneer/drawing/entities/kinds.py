@@ -11,12 +11,12 @@ from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Matrix44, Vec3
 from ezdxf.tools.text import plain_mtext, plain_text
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import LABEL_LETTERS, TILT_RELATIVE
 from dxf2veneer.drawing.entities.curves import bulged_path, round_path, spline_path
 from dxf2veneer.drawing.entities.plane import Plane, flat_points, plane_of
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import LABEL_LETTERS, TILT_RELATIVE
 
 BAD_DATA = (
     EntityError,

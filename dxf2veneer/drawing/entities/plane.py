@@ -17,10 +17,10 @@ from dataclasses import dataclass
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.math import OCS, Matrix44, Vec3
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import FLAT_IN, SIMILAR_RELATIVE, TILT_RELATIVE
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Point
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import FLAT_IN, SIMILAR_RELATIVE, TILT_RELATIVE
 
 
 @dataclass(frozen=True, slots=True)

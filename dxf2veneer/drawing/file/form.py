@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from dxf2veneer.tolerances import END_MARK_BYTES
+from dxf2veneer.basics.tolerances import END_MARK_BYTES
 
 DWG, PDF = b"AC10", b"%PDF"
 """How files of other formats begin."""

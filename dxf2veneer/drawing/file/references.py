@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from dxf2veneer.basics.tolerances import SKIM_BLOCKS_DEEPEST
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
 from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable
-from dxf2veneer.tolerances import SKIM_BLOCKS_DEEPEST
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from dxf2veneer.tolerances import SALVAGE_BYTES, SALVAGE_TRIES
+from dxf2veneer.basics.tolerances import SALVAGE_BYTES, SALVAGE_TRIES
 
 _FOLLOWERS = (b"VERTEX", b"ATTRIB", b"SEQEND")
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from dxf2veneer.basics.tolerances import SAMPLE_OTHERS, SAMPLE_OUTLINES
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts
 from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without
 from dxf2veneer.drawing.file.string_table import Integers, Mask
-from dxf2veneer.tolerances import SAMPLE_OTHERS, SAMPLE_OUTLINES
 
 _OUTLINES = (b"LWPOLYLINE",)
 _WHOLE = (b"INSERT", b"POLYLINE")

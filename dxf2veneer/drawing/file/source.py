@@ -16,15 +16,15 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXFError
 
+from dxf2veneer.basics.messages import Message, TakeoffError, message
+from dxf2veneer.basics.tolerances import LIBRARY_TEXT_LETTERS
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import DWG, PDF, is_binary
 from dxf2veneer.drawing.file.salvage import without_bad_entities
 from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
 from dxf2veneer.drawing.file.weight import refuse_bombs, refuse_large
-from dxf2veneer.messages import Message, TakeoffError, message
 from dxf2veneer.textio.codepage import without_code_page
-from dxf2veneer.tolerances import LIBRARY_TEXT_LETTERS
 
 logging.getLogger("ezdxf").addHandler(
     logging.NullHandler()

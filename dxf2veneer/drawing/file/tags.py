@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dxf2veneer.tolerances import TAG_CHUNK_BYTES
+from dxf2veneer.basics.tolerances import TAG_CHUNK_BYTES
 
 Integers = NDArray[np.int64]
 

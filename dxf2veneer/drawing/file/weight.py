@@ -11,10 +11,10 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
-from dxf2veneer.messages import message
 
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two codes of two digits, two of one, four line ends."""

@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 
 import shapely
 
+from dxf2veneer.basics.tolerances import FLATTEN_IN
 from dxf2veneer.drawing.outlines.noding import Key, LooseLine, Noded, end_keys, linestrings
 from dxf2veneer.geometry import Point, Segment
-from dxf2veneer.tolerances import FLATTEN_IN
 
 
 @dataclass(frozen=True)

@@ -24,15 +24,20 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.tolerances import (
+    COARSE_FLATTEN_IN,
+    ON_OUTLINE_IN,
+    OPEN_OUTLINE_LARGER,
+    THIN_IN,
+)
 from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.ends import Joined, join_ends
 from dxf2veneer.drawing.outlines.noding import LooseLine, distinct, grid_of, linestrings, noded
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry.boundary import straightened
 from dxf2veneer.geometry.chords import Chords
-from dxf2veneer.messages import Length, message
 from dxf2veneer.model import Shape
-from dxf2veneer.tolerances import COARSE_FLATTEN_IN, ON_OUTLINE_IN, OPEN_OUTLINE_LARGER, THIN_IN
 
 
 @dataclass(frozen=True)

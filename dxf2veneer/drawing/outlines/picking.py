@@ -18,14 +18,14 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import ENDS_MEET_IN, FLATTEN_IN, TOUCH_IN
 from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.loops import noded_faces
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry import Path, Point, Segment
 from dxf2veneer.geometry.chords import meetings
-from dxf2veneer.messages import message
 from dxf2veneer.model import Label, Shape
-from dxf2veneer.tolerances import ENDS_MEET_IN, FLATTEN_IN, TOUCH_IN
 
 Box = tuple[float, float, float, float]
 

@@ -6,10 +6,10 @@ import math
 
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import ENDS_MEET_IN, FARTHEST_IN, SAME_VERTEX_IN
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.geometry import Path
-from dxf2veneer.messages import message
-from dxf2veneer.tolerances import ENDS_MEET_IN, FARTHEST_IN, SAME_VERTEX_IN
 
 
 def tidy(path: Path) -> Path:

@@ -56,11 +56,11 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.messages import Length, Message, message
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import BOUND_IN, BOUND_ROUNDING
 from dxf2veneer.model import Bound
 from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound
 from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds, RunKind, run_kind
-from dxf2veneer.tolerances import BOUND_IN, BOUND_ROUNDING
 
 
 @dataclass(frozen=True)

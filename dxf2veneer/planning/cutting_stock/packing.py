@@ -23,6 +23,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from dxf2veneer.basics.tolerances import HAND_BOUND_SIZES, PACKING_STEPS, SAW_FIT_IN, SAW_TICK_IN
 from dxf2veneer.planning.cutting_stock.patterns import (
     ANY,
     LEFT,
@@ -35,7 +36,6 @@ from dxf2veneer.planning.cutting_stock.patterns import (
     fullest_first,
     value_corrected,
 )
-from dxf2veneer.tolerances import HAND_BOUND_SIZES, PACKING_STEPS, SAW_FIT_IN, SAW_TICK_IN
 
 Hand = Literal["left", "right", "any"]
 PackedPanel = tuple[int, ...]

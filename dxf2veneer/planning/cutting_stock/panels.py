@@ -14,12 +14,12 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from dxf2veneer.basics.tolerances import SAW_HAIR_IN, WHOLE_PANEL_IN
 from dxf2veneer.model import PieceUnit
 from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.sizes import LayingSizes
-from dxf2veneer.tolerances import SAW_HAIR_IN, WHOLE_PANEL_IN
 
 
 class PartRef(NamedTuple):

@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.tolerances import (
     BRANCHES,
     NODE_STEPS,
     PATTERN_LIST_STEPS,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple, Protocol
 
-from dxf2veneer.tolerances import BOUND_IN
+from dxf2veneer.basics.tolerances import BOUND_IN
 
 
 class RunEnds(Protocol):

@@ -88,7 +88,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
 def _filling(
     found: Polygons, boxes: Floats, score: Floats, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
-    """How far framed panes fill each candidate, and whether they reach its jambs and sill but for a frame."""
+    """How far framed panes fill each candidate, and whether they reach its jambs and sill but for
+    a frame."""
     framed = np.flatnonzero(score >= constants.FRAMED_SCORE)
     share, close = np.zeros(len(found)), np.zeros(len(found), dtype=bool)
     if not len(framed):
@@ -106,7 +107,8 @@ def _filling(
 
 
 def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:
-    """Numbers of polygons of which none overlaps another: those of higher rank first, large ones first."""
+    """Numbers of polygons of which none overlaps another: those of higher rank first, large ones
+    first."""
     order = np.lexsort((-shapely.area(found), -rank))
     tree = shapely.STRtree(found) if len(found) else None
     blocked = np.zeros(len(found), dtype=bool)

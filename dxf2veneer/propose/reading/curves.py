@@ -195,4 +195,5 @@ _READERS: dict[str, Callable[[Any], list[Run]]] = {
     "LEADER": _leader,
 }
 _PLANE = ("LWPOLYLINE", "POLYLINE", "CIRCLE", "ARC", "SOLID", "TRACE")
-"""Kinds whose coordinates are those of a plane of their own (DXF reference, object coordinate systems)."""
+"""Kinds whose coordinates are those of a plane of their own (DXF reference, object coordinate
+systems)."""

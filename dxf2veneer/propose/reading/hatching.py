@@ -30,7 +30,8 @@ def loops_of(hatch: Any) -> list[list[Point]]:
 
 
 def line_families(hatch: Any) -> tuple[tuple[float, float, bool], ...]:
-    """For each family of pattern lines its angle in degrees, the distance of its lines, whether they are dashed."""
+    """For each family of pattern lines its angle in degrees, the distance of its lines, whether
+    they are dashed."""
     pattern = getattr(hatch, "pattern", None)
     found = []
     for line in pattern.lines if pattern else ():

@@ -15,10 +15,10 @@ from ezdxf.document import Drawing as Document
 from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Vec3
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
 from dxf2veneer.drawing.errors import DrawingError
-from dxf2veneer.messages import message
 from dxf2veneer.propose.reading.affine import Affine, affine_maps
 from dxf2veneer.propose.reading.curves import runs_of
 from dxf2veneer.propose.reading.hatching import line_families, loops_of
@@ -66,7 +66,8 @@ class Placer:
         most: int,
         include_hidden: bool = False,
     ) -> None:
-        """``hidden`` and ``frozen`` are layers in lower case, ``most`` how many entities references may place."""
+        """``hidden`` and ``frozen`` are layers in lower case, ``most`` how many entities
+        references may place."""
         self._document = document
         self._hidden = frozenset() if include_hidden else hidden
         self._frozen = frozenset() if include_hidden else frozen
@@ -289,7 +290,8 @@ class Placer:
 
 
 def _given(dxf: Any, name: str, default: Any) -> Any:
-    """An attribute that most entities lack, without asking the library for its own default, which takes long."""
+    """An attribute that most entities lack, without asking the library for its own default, which
+    takes long."""
     return getattr(dxf, name) if dxf.hasattr(name) else default
 
 

@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 from ezdxf.document import Drawing as Document
 
+from dxf2veneer.basics.messages import Message
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.content import layer_states
 from dxf2veneer.drawing.file.source import open_source
-from dxf2veneer.messages import Message
 from dxf2veneer.propose.reading.placing import Content, Placer
 from dxf2veneer.propose.reading.sheets import papers_of
 from dxf2veneer.propose.scene import Entity, Header, Scene

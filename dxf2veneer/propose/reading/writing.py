@@ -13,13 +13,16 @@ from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.propose.scene import Dimension, Text
 
 _LETTER = 0.75
-"""Width of a letter as a share of its height, mean of common CAD fonts [common practice, no published source]."""
+"""Width of a letter as a share of its height, mean of common CAD fonts [common practice, no
+published source]."""
 _LINE = 1.6
-"""Distance of lines of a paragraph as a share of the letters' height: 5/3 at the usual spacing (DXF reference, MTEXT)."""
+"""Distance of lines of a paragraph as a share of the letters' height: 5/3 at the usual spacing
+(DXF reference, MTEXT)."""
 _LONGEST = 2_000
 """Characters, codes included, of the longest text that is looked at."""
 _LINEAR, _ALIGNED = 0, 1
-"""Types of dimensions that measure a length between two points (DXF reference, DIMENSION, code 70)."""
+"""Types of dimensions that measure a length between two points (DXF reference, DIMENSION, code
+70)."""
 
 TEXTS = ("TEXT", "MTEXT", "ATTRIB")
 
@@ -111,7 +114,8 @@ def _turned_box(
 
 
 def dimension_of(entity: Any, layer: str) -> Dimension | None:
-    """A dimension that measures a length between two points; None for those of angles, radii, coordinates."""
+    """A dimension that measures a length between two points; None for those of angles, radii,
+    coordinates."""
     kind = entity.dimtype
     if kind not in (_LINEAR, _ALIGNED):
         return None

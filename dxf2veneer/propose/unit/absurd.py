@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from dxf2veneer.basics.units import square_feet, unit_by_name
 from dxf2veneer.propose.constants import (
     ABSURD_AREA_SQFT,
     ABSURD_DOOR_IN,
@@ -15,7 +16,6 @@ from dxf2veneer.propose.constants import (
     ABSURD_WALL_IN,
 )
 from dxf2veneer.propose.scene import Box
-from dxf2veneer.units import square_feet, unit_by_name
 
 
 class Absurdity(NamedTuple):

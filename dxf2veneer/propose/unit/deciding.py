@@ -80,7 +80,8 @@ def decide(evidence: Sequence[Evidence], header: str | None) -> UnitFinding:
 
 
 def _conflicts(evidence: Sequence[Evidence], best: str, header: str | None) -> bool:
-    """Whether something that measures speaks strongly against the best unit, or nothing measures at all."""
+    """Whether something that measures speaks strongly against the best unit, or nothing measures
+    at all."""
     hard = [e for e in evidence if e.what in _HARD]
     written = max(
         (

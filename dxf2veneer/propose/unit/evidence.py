@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from dxf2veneer.basics.units import PLAUSIBLE, unit_by_name
 from dxf2veneer.propose.constants import STRANGE
-from dxf2veneer.units import PLAUSIBLE, unit_by_name
 
 Weights = dict[str, float]
 

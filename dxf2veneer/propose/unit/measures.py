@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from dxf2veneer.basics.units import parse_length
 from dxf2veneer.propose.constants import (
     DIMENSION_MIDDLE_MM,
     DIMENSION_SLACK,
@@ -20,7 +21,6 @@ from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit.evidence import IMPERIAL, MM, Evidence, bounded, normal
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.views.dimlines import drawn_dimensions
-from dxf2veneer.units import parse_length
 
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 _ASIDE = re.compile(
@@ -34,7 +34,8 @@ _MOST = 400
 _WHOLE = {"mm": 0.55, "cm": 0.3, "in": 0.1, "m": 0.03, "ft": 0.02}
 _TENTHS = {"m": 0.5, "cm": 0.3, "mm": 0.1, "ft": 0.05, "in": 0.05}
 _HUNDREDTHS = {"m": 0.85, "cm": 0.02, "mm": 0.02, "ft": 0.08, "in": 0.03}
-"""Chances that a bare number is in each unit, by its decimals [common practice, no published source]."""
+"""Chances that a bare number is in each unit, by its decimals [common practice, no published
+source]."""
 
 _RIGHT = 0.97
 """Chance that a dimension agrees with its length at all; others were typed or broken [our own]."""
@@ -68,7 +69,8 @@ class _Measure(NamedTuple):
 
 
 def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None:
-    """What measures of one way of drawing say together; the fewer of them agree with a unit, the less."""
+    """What measures of one way of drawing say together; the fewer of them agree with a unit, the
+    less."""
     stated = [m for m in measures if is_length(m.text)]
     said = [(m, w) for m in stated if (w := of_dimension(m.text, m.measured, noted)) is not None]
     if not said:

@@ -6,11 +6,11 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from dxf2veneer.basics.units import parse_plot_scale
 from dxf2veneer.propose.constants import FRAME_WEIGHT, PAPER_INSET_MM, SCALE_SLACK, VIEWPORT_WEIGHT
 from dxf2veneer.propose.scene import Paper, Scene, Viewport
 from dxf2veneer.propose.unit.evidence import METRIC, MM, Evidence
 from dxf2veneer.propose.views import View
-from dxf2veneer.units import parse_plot_scale
 
 _RATIO = re.compile(r"\b1\s*:\s*(\d{1,4})\b|\b1/(\d{2,4})\b(?!\s*(?:\"|''|in))")
 _FEET = re.compile(
@@ -47,7 +47,8 @@ IMPERIAL_SCALES = {
     120: 0.3,
     240: 0.3,
 }
-"""Scales in feet and inches, a quarter inch to the foot being 48, with how usual they are, 0 to 1."""
+"""Scales in feet and inches, a quarter inch to the foot being 48, with how usual they are, 0 to
+1."""
 
 PAPERS_MM = (
     (1189.0, 841.0), (841.0, 594.0), (594.0, 420.0), (420.0, 297.0), (297.0, 210.0),
@@ -58,7 +59,8 @@ PAPERS_MM = (
 
 
 def stated_scale(scene: Scene) -> float | None:
-    """The one scale that texts state, 50 for 1:50; the commonest where most agree, None where they do not."""
+    """The one scale that texts state, 50 for 1:50; the commonest where most agree, None where
+    they do not."""
     said = Counter(scale for text in scene.texts if (scale := scale_in(text.text)))
     if not said:
         return None
@@ -119,7 +121,8 @@ def _usual(scale: float, unit: str, stated: float | None) -> float:
 
 
 def _scale_beside(window: Viewport, papers: Iterable[Paper]) -> float | None:
-    """The scale stated on the sheet nearest under the viewport; None where several scales are as near."""
+    """The scale stated on the sheet nearest under the viewport; None where several scales are as
+    near."""
     x0, y0, x1, y1 = window.paper
     near = []
     for paper in papers:

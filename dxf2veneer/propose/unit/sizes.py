@@ -78,7 +78,8 @@ def _is_upright(segments: Floats) -> bool:
 
 
 def _rectangles(own: Floats, view: View) -> Floats:
-    """Rectangles of four loose lines: pairs of uprights of one height whose tops and feet are joined."""
+    """Rectangles of four loose lines: pairs of uprights of one height whose tops and feet are
+    joined."""
     high = view.core[3] - view.core[1]
     d = np.abs(own[:, 2:] - own[:, :2])
     slack = 1e-3 * high
@@ -161,7 +162,8 @@ def storeys(views: Sequence[View]) -> list[Evidence]:
 
 
 def courses(scene: Scene, views: Sequence[View]) -> list[Evidence]:
-    """Distance of courses or boards: of hatches' level lines, and of level lines drawn in elevations."""
+    """Distance of courses or boards: of hatches' level lines, and of level lines drawn in
+    elevations."""
     gaps = [
         gap
         for h in scene.hatches

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from dxf2veneer.basics.units import unit_by_code, unit_by_name
 from dxf2veneer.propose.constants import HEADER_WEIGHT, NOTATION_WEIGHT, NOTE_WEIGHT
 from dxf2veneer.propose.scene import Header, Text
 from dxf2veneer.propose.unit.evidence import IMPERIAL, METRIC, MM, Evidence
 from dxf2veneer.propose.views.titles import plain
-from dxf2veneer.units import unit_by_code, unit_by_name
 
 _UNIT = (
     r"(?P<both>(?:feet|ft)\s*(?:and|&|\+|-|/)\s*(?:inches|in))|(?P<unit>milli?met(?:re|er)s?|milimetros|centimet(?:re|er)s?|centimetros|"

@@ -217,7 +217,8 @@ def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> b
 def _home(
     groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float
 ) -> Group | None:
-    """The view that a scrap lies in or close beside, the title block that it lies in; None where it stands alone."""
+    """The view that a scrap lies in or close beside, the title block that it lies in; None where
+    it stands alone."""
     near = min(groups, key=lambda g: distance(g.room, box), default=None)
     held = [
         g

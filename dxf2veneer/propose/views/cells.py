@@ -43,7 +43,8 @@ def groups_of(segments: Floats, gap: float, weight: Integers | None = None) -> I
 
 _ROW = np.int64(1) << np.int64(31)
 _MOST_STEPS = 4096
-"""Steps along one segment; a longer one is followed in larger steps, so that its ends still count."""
+"""Steps along one segment; a longer one is followed in larger steps, so that its ends still
+count."""
 
 
 def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers]:
@@ -71,7 +72,8 @@ def _neighbours(keys: Integers) -> NDArray[np.int64]:
 
 
 def components(count: int, edges: NDArray[np.int64]) -> Integers:
-    """The connected components of a graph by its edges: for each node the least node of its component."""
+    """The connected components of a graph by its edges: for each node the least node of its
+    component."""
     label = np.arange(count)
     while len(edges):
         a, b = label[edges[:, 0]], label[edges[:, 1]]

@@ -59,12 +59,86 @@ class Clues:
 
 
 _ROOM = frozenset(
-    "kitchen bath bedroom bed living dining hall garage office closet laundry entry foyer wc toilet storage utility study porch pantry den "
-    "kuche bad zimmer schlafen wohnen flur diele garderobe keller buro abstellraum hauswirtschaft kind eltern essen "
-    "cuisine chambre sejour salon entree degagement bains sdb cellier bureau couloir placard "
-    "cocina bano dormitorio comedor pasillo aseo garaje despacho lavadero vestidor recibidor trastero "
-    "keuken badkamer slaapkamer woonkamer gang berging overloop zolder entree "
-    "cucina bagno camera soggiorno corridoio ingresso ripostiglio studio cantina".split()
+    [
+        "kitchen",
+        "bath",
+        "bedroom",
+        "bed",
+        "living",
+        "dining",
+        "hall",
+        "garage",
+        "office",
+        "closet",
+        "laundry",
+        "entry",
+        "foyer",
+        "wc",
+        "toilet",
+        "storage",
+        "utility",
+        "study",
+        "porch",
+        "pantry",
+        "den",
+        "kuche",
+        "bad",
+        "zimmer",
+        "schlafen",
+        "wohnen",
+        "flur",
+        "diele",
+        "garderobe",
+        "keller",
+        "buro",
+        "abstellraum",
+        "hauswirtschaft",
+        "kind",
+        "eltern",
+        "essen",
+        "cuisine",
+        "chambre",
+        "sejour",
+        "salon",
+        "entree",
+        "degagement",
+        "bains",
+        "sdb",
+        "cellier",
+        "bureau",
+        "couloir",
+        "placard",
+        "cocina",
+        "bano",
+        "dormitorio",
+        "comedor",
+        "pasillo",
+        "aseo",
+        "garaje",
+        "despacho",
+        "lavadero",
+        "vestidor",
+        "recibidor",
+        "trastero",
+        "keuken",
+        "badkamer",
+        "slaapkamer",
+        "woonkamer",
+        "gang",
+        "berging",
+        "overloop",
+        "zolder",
+        "entree",
+        "cucina",
+        "bagno",
+        "camera",
+        "soggiorno",
+        "corridoio",
+        "ingresso",
+        "ripostiglio",
+        "studio",
+        "cantina",
+    ]
 )
 """Names of rooms, as plain words."""
 _RATIO = re.compile(r"\b1\s*:\s*\d+|=\s*1\s*'")
@@ -160,7 +234,8 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
 def _quarter(
     segments: Floats,
 ) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:
-    """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110 degrees)."""
+    """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110
+    degrees)."""
     if not 4 <= len(segments) <= 64:
         return None
     a, m, b = segments[0, :2], segments[len(segments) // 2, :2], segments[-1, 2:]
@@ -270,7 +345,8 @@ def _has_hips(own: Floats, core: Box) -> bool:
 
 
 def _is_lot(own: Floats, core: Box) -> bool:
-    """Whether long lines run along all four sides, at least two of them not quite upright or level."""
+    """Whether long lines run along all four sides, at least two of them not quite upright or
+    level."""
     wide, high = core[2] - core[0], core[3] - core[1]
     d = np.abs(own[:, 2:] - own[:, :2])
     level, upright = (

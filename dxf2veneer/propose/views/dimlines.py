@@ -43,7 +43,8 @@ class DrawnDimension:
 
 
 def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
-    """Dimensions drawn as plain lines and texts, and the numbers of the segments of their lines and ticks."""
+    """Dimensions drawn as plain lines and texts, and the numbers of the segments of their lines
+    and ticks."""
     found: list[DrawnDimension] = []
     drawn: list[int] = []
     numbers = [
@@ -101,7 +102,8 @@ def _line_under(scene: Scene, text: Text, middle: Floats, near: list[int]) -> in
 def _marks_beside(
     scene: Scene, tree: shapely.STRtree, line: int, middle: Floats, height: float
 ) -> tuple[tuple[float, float], tuple[float, float], list[int]] | None:
-    """The marks on a line nearest to a text's middle on both sides, and the short strokes among them."""
+    """The marks on a line nearest to a text's middle on both sides, and the short strokes among
+    them."""
     x0, y0, x1, y1 = scene.segments[line]
     length = float(scene.lengths[line])
     ux, uy = (x1 - x0) / length, (y1 - y0) / length

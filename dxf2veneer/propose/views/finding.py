@@ -88,7 +88,8 @@ def _kept(
     marks: Sequence[LevelMark],
     strokes: Integers,
 ) -> Integers:
-    """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run far."""
+    """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run
+    far."""
     keep = np.ones(len(scene.segments), bool)
     for frame in frames:
         keep[frame.segments] = False
@@ -104,7 +105,8 @@ def _kept(
 def _pieces(
     scene: Scene, loose: Integers, titles: Sequence[Title]
 ) -> tuple[list[Group], list[Group]]:
-    """The groups of segments that may be views, and the small untitled ones; hatches tie as their borders do."""
+    """The groups of segments that may be views, and the small untitled ones; hatches tie as their
+    borders do."""
     segments, owner = scene.segments[loose], scene.owner[loose]
     borders = [
         np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops
@@ -156,7 +158,8 @@ def _pieces(
 
 
 def _title_blocks(scene: Scene, groups: Sequence[Group], frames: Sequence[Frame]) -> list[Group]:
-    """The title block of each frame: cells that reach the frame, else the table nearest to its lower right corner."""
+    """The title block of each frame: cells that reach the frame, else the table nearest to its
+    lower right corner."""
     found = []
     for frame in frames:
         inner = [

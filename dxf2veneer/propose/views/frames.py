@@ -34,7 +34,8 @@ _MOST = 600
 
 @dataclass(frozen=True)
 class Frame:
-    """A sheet frame. ``segments`` are the numbers of its own lines, those of twins round it included."""
+    """A sheet frame. ``segments`` are the numbers of its own lines, those of twins round it
+    included."""
 
     box: Box
     segments: Integers
@@ -139,7 +140,8 @@ _WORTH = {"paper": 1, "twin": 1, "block": 1, "cells": 1, "texts": 1, "titles": 2
 
 
 def _holds_drawings(scene: Scene, frame: Frame) -> bool:
-    """Whether a rectangle is a frame: enough speaks for it, texts stand in it as on a sheet, and it is no table."""
+    """Whether a rectangle is a frame: enough speaks for it, texts stand in it as on a sheet, and
+    it is no table."""
     if sum(_WORTH[w] for w in frame.why) < 3 or not {"texts", "titles"}.intersection(frame.why):
         return False
     if not {"twin", "block", "cells", "titles"}.intersection(frame.why):
@@ -171,7 +173,8 @@ def _is_twin(outer: Box, inner: Box) -> bool:
 
 
 def _is_touched_outside(segments: Floats, box: Box, own: Integers, slack: float) -> bool:
-    """Whether lines cross the rectangle or reach it from outside, which no sheet frame has but by slips."""
+    """Whether lines cross the rectangle or reach it from outside, which no sheet frame has but by
+    slips."""
     ends = segments.reshape(-1, 2)
     x0, y0, x1, y1 = box
     out = (
@@ -235,7 +238,8 @@ def _within(segments: Floats, box: Box) -> NDArray[np.bool_]:
 
 
 def _has_cells(segments: Floats, texts: Sequence[tuple[float, float]], wide: float) -> bool:
-    """Whether four or more level lines of one length lie over each other, with three or more texts between them."""
+    """Whether four or more level lines of one length lie over each other, with three or more
+    texts between them."""
     d = np.abs(segments[:, 2:] - segments[:, :2])
     slack = 5e-4 * wide
     level = segments[(d[:, 1] <= slack) & (d[:, 0] > 0.05 * wide)]

@@ -26,7 +26,8 @@ def ground_of(segments: Floats, box: Box) -> tuple[float | None, float]:
 
 
 def _level(segments: Floats, box: Box) -> float | None:
-    """Height of the longest level or sloping line at the foot; pieces of one height count together."""
+    """Height of the longest level or sloping line at the foot; pieces of one height count
+    together."""
     wide, high = box[2] - box[0], box[3] - box[1]
     d = np.abs(segments[:, 2:] - segments[:, :2])
     middle = (segments[:, 1] + segments[:, 3]) / 2

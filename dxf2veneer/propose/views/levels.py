@@ -151,7 +151,8 @@ def _grown(text: Text) -> Box:
 
 
 def _is_symbol(scene: Scene, entities: Sequence[int]) -> bool:
-    """Whether small entities make a triangle, an arrow or a target: some slanting or round stroke, not many."""
+    """Whether small entities make a triangle, an arrow or a target: some slanting or round
+    stroke, not many."""
     if len(entities) > 12:
         return False
     strokes = np.concatenate([scene.segments_of(e) for e in entities])

@@ -1,4 +1,5 @@
-"""Titles on layouts: those within a viewport carried into model space, those beside it given to what it shows."""
+"""Titles on layouts: those within a viewport carried into model space, those beside it given to
+what it shows."""
 
 from __future__ import annotations
 
@@ -72,7 +73,8 @@ def _through(window: Viewport, box: Box) -> Box:
 
 
 def _from_window(window: Box, title: Box) -> float:
-    """How far a title stands from a viewport: farther where it stands over it, 0 where it stands in it."""
+    """How far a title stands from a viewport: farther where it stands over it, 0 where it stands
+    in it."""
     across, _ = gaps(window, title)
     far = max(window[1] - title[3], TITLE_ABOVE * (title[1] - window[3]))
     return far + max(across, 0.0) if far > 0.0 else max(across, 0.0)

@@ -88,7 +88,8 @@ def boxes_of(segments: Floats, groups: Sequence[Integers]) -> Floats:
 
 
 def _joined(segments: Floats, pieces: list[Integers], titles: Sequence[Title]) -> list[Integers]:
-    """Pieces joined that lie in each other, close beside each other, or are too small to stand alone."""
+    """Pieces joined that lie in each other, close beside each other, or are too small to stand
+    alone."""
     for _ in range(_ROUNDS):
         if len(pieces) < 2:
             break
@@ -106,7 +107,8 @@ def _joined(segments: Floats, pieces: list[Integers], titles: Sequence[Title]) -
 
 
 def _ties(boxes: Floats, counts: Integers, has_title: set[int]) -> NDArray[np.int64]:
-    """Pairs of pieces that belong together; each piece is tied to one other at most, the nearest that takes it."""
+    """Pairs of pieces that belong together; each piece is tied to one other at most, the nearest
+    that takes it."""
     sides = boxes[:, 2:] - boxes[:, :2]
     reach = SATELLITE_REACH * sides.min(1).max()
     grown = shapely.box(

@@ -24,7 +24,8 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
 
 
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
-    """Whether lines part a box in rows and columns from side to side, with a text in most of them."""
+    """Whether lines part a box in rows and columns from side to side, with a text in most of
+    them."""
     rows, columns = _ruled(scene, segments, box)
     return (
         rows >= 2
@@ -35,7 +36,8 @@ def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
 
 
 def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
-    """Number of lines that run the whole width of a box and its whole height; its sides have to be drawn."""
+    """Number of lines that run the whole width of a box and its whole height; its sides have to
+    be drawn."""
     own = scene.segments[segments]
     wide, high = box[2] - box[0], box[3] - box[1]
     slack = 0.004 * max(wide, high)
@@ -69,7 +71,8 @@ def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bo
 
 
 def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]:
-    """Share of level and upright lines by length, number of rows' and columns' lines, number of texts."""
+    """Share of level and upright lines by length, number of rows' and columns' lines, number of
+    texts."""
     own = scene.segments[segments]
     if not len(own):
         return 0.0, 0, 0

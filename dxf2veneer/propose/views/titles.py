@@ -68,22 +68,155 @@ _NOT = (
 """Words that hold a stem by chance."""
 
 _SIDES = frozenset(
-    "north south east west front rear back left right side nord sud ost oest ouest est norte sur este oeste frente "
-    "nord sued norden sueden osten westen avant arriere gauche droite devant voor achter links rechts vorne hinten "
-    "delantera trasera principal posterior anteriore posteriore street garden strasse garten rue jardin calle".split()
+    [
+        "north",
+        "south",
+        "east",
+        "west",
+        "front",
+        "rear",
+        "back",
+        "left",
+        "right",
+        "side",
+        "nord",
+        "sud",
+        "ost",
+        "oest",
+        "ouest",
+        "est",
+        "norte",
+        "sur",
+        "este",
+        "oeste",
+        "frente",
+        "nord",
+        "sued",
+        "norden",
+        "sueden",
+        "osten",
+        "westen",
+        "avant",
+        "arriere",
+        "gauche",
+        "droite",
+        "devant",
+        "voor",
+        "achter",
+        "links",
+        "rechts",
+        "vorne",
+        "hinten",
+        "delantera",
+        "trasera",
+        "principal",
+        "posterior",
+        "anteriore",
+        "posteriore",
+        "street",
+        "garden",
+        "strasse",
+        "garten",
+        "rue",
+        "jardin",
+        "calle",
+    ]
 )
 """Sides of a building by which an elevation is called without being called so."""
 _FLOORS = frozenset(
-    "floor ground first second third basement attic begane grond verdieping kelder zolder erdgeschoss obergeschoss dachgeschoss untergeschoss kellergeschoss "
-    "keller eg og ug dg rez chaussee etage combles sous-sol baja primera segunda sotano terra primo secondo piano interrato".split()
+    [
+        "floor",
+        "ground",
+        "first",
+        "second",
+        "third",
+        "basement",
+        "attic",
+        "begane",
+        "grond",
+        "verdieping",
+        "kelder",
+        "zolder",
+        "erdgeschoss",
+        "obergeschoss",
+        "dachgeschoss",
+        "untergeschoss",
+        "kellergeschoss",
+        "keller",
+        "eg",
+        "og",
+        "ug",
+        "dg",
+        "rez",
+        "chaussee",
+        "etage",
+        "combles",
+        "sous-sol",
+        "baja",
+        "primera",
+        "segunda",
+        "sotano",
+        "terra",
+        "primo",
+        "secondo",
+        "piano",
+        "interrato",
+    ]
 )
 """Floors of a building by which a plan is called without being called so."""
 _FILLERS = frozenset(
-    "the of a an la le les el los der die das il lo du des de di del and et und y e view no nr".split()
+    [
+        "the",
+        "of",
+        "a",
+        "an",
+        "la",
+        "le",
+        "les",
+        "el",
+        "los",
+        "der",
+        "die",
+        "das",
+        "il",
+        "lo",
+        "du",
+        "des",
+        "de",
+        "di",
+        "del",
+        "and",
+        "et",
+        "und",
+        "y",
+        "e",
+        "view",
+        "no",
+        "nr",
+    ]
 )
 
 _ASIDE = frozenset(
-    "see siehe voir ver zie vedi vide per refer verify check as dimensions dims scale typical by to".split()
+    [
+        "see",
+        "siehe",
+        "voir",
+        "ver",
+        "zie",
+        "vedi",
+        "vide",
+        "per",
+        "refer",
+        "verify",
+        "check",
+        "as",
+        "dimensions",
+        "dims",
+        "scale",
+        "typical",
+        "by",
+        "to",
+    ]
 )
 """Words that no title begins with or holds: the text points to another drawing, or is a note."""
 
@@ -99,7 +232,8 @@ _SCALE = re.compile(
 
 
 def plain(text: str) -> str:
-    """Lower case, accents removed, German umlauts kept apart from their vowels only where written so."""
+    """Lower case, accents removed, German umlauts kept apart from their vowels only where written
+    so."""
     spread = unicodedata.normalize("NFKD", text.lower().translate(_UNSPREAD))
     return "".join(c for c in spread if not unicodedata.combining(c))
 

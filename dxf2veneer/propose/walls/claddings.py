@@ -41,17 +41,24 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     """
     x0, y0, x1, y1 = part.polygon.bounds
     heights = [y0, *_levels(part.polygon, s, openings), y1]
-    slabs = [part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in itertools.pairwise(heights)]
+    slabs = [
+        part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in itertools.pairwise(heights)
+    ]
     signs = [_claddings(slab, s, patterns) for slab in slabs]
     pieces: list[tuple[Any, Claddings]] = []
     for slab, sign in zip(slabs, signs, strict=True):
-        low = slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre if not slab.is_empty else True
+        low = (
+            slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre
+            if not slab.is_empty
+            else True
+        )
         if pieces and (_alike(pieces[-1][1], sign) or (low and not sign)):
             pieces[-1] = (pieces[-1][0].union(slab), pieces[-1][1])
         elif (
             len(pieces) == 1
             and not pieces[0][1]
-            and pieces[0][0].bounds[3] - pieces[0][0].bounds[1] < constants.CLADDING_BLANK_M * s.metre
+            and pieces[0][0].bounds[3] - pieces[0][0].bounds[1]
+            < constants.CLADDING_BLANK_M * s.metre
         ):
             pieces[0] = (pieces[0][0].union(slab), sign)
         else:
@@ -84,9 +91,14 @@ def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
     """Heights at which lines that are no cladding run from one side of a wall to the other."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_HEIGHT_M * s.metre
-    lines = s.runs.lines[s.runs.level & ~s.texture.any & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)]
+    lines = s.runs.lines[
+        s.runs.level & ~s.texture.any & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
+    ]
     y = lines[:, [1, 3]].mean(axis=1)
-    lines, y = (v[(y > y0 + least) & (y < y1 - least) & (lines[:, 0] < x1) & (lines[:, 2] > x0)] for v in (lines, y))
+    lines, y = (
+        v[(y > y0 + least) & (y < y1 - least) & (lines[:, 0] < x1) & (lines[:, 2] > x0)]
+        for v in (lines, y)
+    )
     found: list[float] = []
     for height in np.unique(np.rint(y / s.gap)) * s.gap:
         near = lines[np.abs(y - height) <= s.gap]
@@ -103,13 +115,16 @@ def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap:
     x0, _, x1, _ = polygon.bounds
     across = polygon.intersection(shapely.LineString([(x0 - 1, y), (x1 + 1, y)]))
     if len(openings):
-        across = across.difference(shapely.unary_union(openings[shapely.intersects(openings, across)]))
+        across = across.difference(
+            shapely.unary_union(openings[shapely.intersects(openings, across)])
+        )
     drawn = shapely.unary_union(shapely.box(lines[:, 0] - gap, y - gap, lines[:, 2] + gap, y + gap))
     return float(across.intersection(drawn).length / max(across.length, gap))
 
 
 def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
-    """The cladding of lines that takes most of a slab's height, and the patterns of hatches in it."""
+    """The cladding of lines that takes most of a slab's height, and the patterns of hatches in
+    it."""
     inner = slab.buffer(-2.0 * s.gap)
     if inner.is_empty:
         return {}
@@ -132,8 +147,13 @@ def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
 
 
 def _drawn(inner: Any, which: NDArray[np.int64], s: Structure) -> tuple[float, float]:
-    """How much of a slab's height lines of a cladding take, and their step; 0 where too little is drawn."""
-    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2)) if len(which) else np.empty(0, dtype=object)
+    """How much of a slab's height lines of a cladding take, and their step; 0 where too little is
+    drawn."""
+    lines = (
+        shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
+        if len(which)
+        else np.empty(0, dtype=object)
+    )
     near = which[shapely.intersects(lines, inner)] if len(which) else which
     if not len(near):
         return 0.0, 1.0

@@ -41,25 +41,39 @@ def find_walls(
     """
     gap = constants.JOIN_GAP_M * metre
     structure = structure_of(segments, framed, gap=gap, metre=metre)
-    if not structure.ground.any() and speaking is not None:  # nothing says where the walls end: the layer may
+    if (
+        not structure.ground.any() and speaking is not None
+    ):  # nothing says where the walls end: the layer may
         structure = structure_of(speaking, framed, gap=gap, metre=metre)
-    walls = [wall for part in parts_of(structure, sure) for wall in parted(part, structure, openings, list(patterns))]
+    walls = [
+        wall
+        for part in parts_of(structure, sure)
+        for wall in parted(part, structure, openings, list(patterns))
+    ]
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
         [o for o in openings if o.difference(clad).area > constants.OPENING_OUT * o.area],
         dtype=object,
     )
-    return [w._replace(polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap)) for w in walls]
+    return [
+        w._replace(polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap)) for w in walls
+    ]
 
 
 def _with_openings(wall: Polygon, openings: Polygons, gap: float, metre: float) -> Polygon:
     """The wall with the openings that it surrounds on both sides and above, down to its foot."""
-    for i in shapely.STRtree(openings).query(wall.buffer(gap), predicate="intersects") if len(openings) else ():
+    for i in (
+        shapely.STRtree(openings).query(wall.buffer(gap), predicate="intersects")
+        if len(openings)
+        else ()
+    ):
         opening = openings[i]
         x0, y0, x1, y1 = opening.bounds
         if wall.buffer(gap).covers(opening):
             continue
-        around = wall.buffer(2.0 * gap).intersection(opening.exterior).length / opening.exterior.length
+        around = (
+            wall.buffer(2.0 * gap).intersection(opening.exterior).length / opening.exterior.length
+        )
         foot = wall.bounds[1]
         if around >= constants.OPENING_IN_WALL and y0 - foot <= constants.DOOR_REACH_M * metre:
             joined = shapely.unary_union(
@@ -75,7 +89,8 @@ def _with_openings(wall: Polygon, openings: Polygons, gap: float, metre: float) 
 
 
 def _tidy(wall: Polygon, gap: float) -> Polygon:
-    """The wall without points in the middle of straight edges, counter-clockwise from its lowest left corner."""
+    """The wall without points in the middle of straight edges, counter-clockwise from its lowest
+    left corner."""
     simple = wall.simplify(gap / 2.0)
     return (
         shapely.orient_polygons(simple)

@@ -56,10 +56,14 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
         roofed = cover >= constants.COVER_LEAST
         tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
-        if not (grounded and (count or roofed or tall)) and not (count and (roofed or not s.ground.any())):
+        if not (grounded and (count or roofed or tall)) and not (
+            count and (roofed or not s.ground.any())
+        ):
             continue
         confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
-        reason = Reason("WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count})
+        reason = Reason(
+            "WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count}
+        )
         found.append(Part(whole, confidence, reason))
     return sorted(_without_wings(found), key=lambda p: p.polygon.bounds)
 
@@ -71,7 +75,8 @@ def _without_wings(found: list[Part]) -> list[Part]:
         before = [
             p.polygon
             for p in found
-            if p.polygon.area < part.polygon.area and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area
+            if p.polygon.area < part.polygon.area
+            and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area
         ]
         rest = part.polygon.difference(shapely.unary_union(before)) if before else part.polygon
         largest = max(shapely.get_parts(rest), key=lambda p: p.area)
@@ -87,7 +92,9 @@ def corners_of(s: Structure) -> Flags:
     """
     lines, count = s.runs.lines, len(s.runs.lines)
     result = np.zeros(count, bool)
-    tall = np.flatnonzero(s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any)
+    tall = np.flatnonzero(
+        s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any
+    )
     if not len(tall):
         return result
     roofs = _roofs(s)
@@ -95,7 +102,9 @@ def corners_of(s: Structure) -> Flags:
         return result
     boxes = shapely.bounds(roofs)
     tops = lines[tall][:, 2:]
-    top, roof = shapely.STRtree(roofs).query(shapely.points(tops), predicate="dwithin", distance=s.gap)
+    top, roof = shapely.STRtree(roofs).query(
+        shapely.points(tops), predicate="dwithin", distance=s.gap
+    )
     reach = constants.WING_OVERHANG_M * s.metre
     near = np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf) <= reach
     chosen = tall[np.unique(top[near])]
@@ -113,13 +122,15 @@ def roof_edges(s: Structure) -> Flags:
     rising = np.flatnonzero(~s.runs.level & ~s.texture.any)
     if not len(numbers) or not len(rising):
         return result
-    boxes = np.array([shapely.total_bounds(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()])
+    boxes = np.array(
+        [shapely.total_bounds(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()]
+    )
     lines = s.runs.lines[rising]
     low = np.where((lines[:, 1] <= lines[:, 3])[:, None], lines[:, :2], lines[:, 2:])
     corners = np.vstack([boxes[:, [0, 3]], boxes[:, [2, 3]], boxes[:, [0, 1]], boxes[:, [2, 1]]])
-    at = shapely.STRtree(shapely.points(corners)).query(shapely.points(low), predicate="dwithin", distance=2.0 * s.gap)[
-        0
-    ]
+    at = shapely.STRtree(shapely.points(corners)).query(
+        shapely.points(low), predicate="dwithin", distance=2.0 * s.gap
+    )[0]
     high = np.maximum(lines[:, 1], lines[:, 3]) - low[:, 1]
     result[rising[np.unique(at)]] = True
     return result & np.isin(np.arange(len(result)), rising[high > constants.BAND_MOST_M * s.metre])
@@ -127,7 +138,9 @@ def roof_edges(s: Structure) -> Flags:
 
 def _roofs(s: Structure) -> Polygons:
     """Bands and eaves lines."""
-    eaves = list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    eaves = (
+        list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    )
     return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
 
 
@@ -141,10 +154,17 @@ def _twinned(chosen: Ints, among: Ints, off: Floats, s: Structure) -> Flags:
     x = lines[among, 0]
     twins = [_twins(int(i), among, s) for i in chosen.tolist()]
     outer = among[(x <= x.min() + s.gap) | (x >= x.max() - s.gap)]
-    boards = [abs(lines[k, 0] - lines[i, 0]) for i in outer.tolist() for k in _twins(int(i), among, s).tolist()]
+    boards = [
+        abs(lines[k, 0] - lines[i, 0])
+        for i in outer.tolist()
+        for k in _twins(int(i), among, s).tolist()
+    ]
     for n, (i, beside) in enumerate(zip(chosen.tolist(), twins, strict=True)):
         apart = np.abs(lines[beside, 0] - lines[i, 0])
-        board = np.abs(apart[:, None] - np.array(boards)[None, :]).min(axis=1, initial=np.inf) <= 2.0 * s.gap
+        board = (
+            np.abs(apart[:, None] - np.array(boards)[None, :]).min(axis=1, initial=np.inf)
+            <= 2.0 * s.gap
+        )
         result[n] = bool((~board | (off[beside] < off[i])).any())
     return result
 
@@ -154,12 +174,13 @@ def _twins(run: int, among: Ints, s: Structure) -> Ints:
     line, others = s.runs.lines[run], s.runs.lines[among]
     aside = np.abs(others[:, 0] - line[0])
     slack = constants.POST_SLACK_M * s.metre
-    return among[
+    found: Ints = among[
         (aside > 2.0 * s.gap)
         & (aside <= constants.POST_MOST_M * s.metre)
         & (np.abs(others[:, 1] - line[1]) <= slack)
         & (np.abs(others[:, 3] - line[3]) <= slack + constants.CORNER_BOARD_SLOPE * aside)
     ]
+    return found
 
 
 def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
@@ -172,7 +193,8 @@ def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
 
 
 def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:
-    """For each group whether it stands on the ground, lies below it, and which share of it a roof covers."""
+    """For each group whether it stands on the ground, lies below it, and which share of it a roof
+    covers."""
     count = len(group)
     over, under, width = over_and_under(s.mesh, s.runs, s.gap)
     ground, eaves = s.ground[run], s.eaves[s.mesh.source]
@@ -190,7 +212,9 @@ def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
     """How many openings have their middle in each group."""
     result = np.zeros(len(group), dtype=np.int64)
     if len(openings):
-        face = shapely.STRtree(s.mesh.faces).query(shapely.centroid(openings), predicate="within")[1]
+        face = shapely.STRtree(s.mesh.faces).query(shapely.centroid(openings), predicate="within")[
+            1
+        ]
         np.add.at(result, group[face], 1)
     return result
 
@@ -208,5 +232,6 @@ def is_large(polygon: Polygon, metre: float) -> bool:
     """Whether a polygon has the size of a wall."""
     x0, y0, x1, y1 = polygon.bounds
     return bool(
-        polygon.area >= constants.WALL_LEAST_M2 * metre**2 and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre
+        polygon.area >= constants.WALL_LEAST_M2 * metre**2
+        and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre
     )

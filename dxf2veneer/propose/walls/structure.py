@@ -81,11 +81,14 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
 
 
 def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Floats:
-    """The segments that don't lie in an opening; those along its foot are kept, for the ground may run there."""
+    """The segments that don't lie in an opening; those along its foot are kept, for the ground
+    may run there."""
     if not len(openings) or not len(segments):
         return segments
     grown = shapely.buffer(openings, gap * 1.5, join_style="mitre")
-    opening, line = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2))).query(grown, predicate="covers")
+    opening, line = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2))).query(
+        grown, predicate="covers"
+    )
     foot = shapely.bounds(openings)[opening, 1]
     at_foot = np.abs(segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=0.0) <= gap
     return np.delete(segments, np.unique(line[~at_foot]), axis=0)
@@ -104,7 +107,9 @@ def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flag
     beyond = constants.THROUGH_BEYOND_M * metre
     rise = np.abs(runs.lines[:, 3] - runs.lines[:, 1])
     flat = rise <= constants.GROUND_SLOPE * (runs.lines[:, 2] - runs.lines[:, 0])
-    through = np.flatnonzero(flat & (runs.lines[:, 0] <= x0 - beyond) & (runs.lines[:, 2] >= x1 + beyond))
+    through = np.flatnonzero(
+        flat & (runs.lines[:, 0] <= x0 - beyond) & (runs.lines[:, 2] >= x1 + beyond)
+    )
     if len(through) < 2:
         return result
     drawn = segments[tall[runs.member]]
@@ -120,7 +125,8 @@ def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flag
         others = segments[runs.member != runs.member[i]]
         points = np.vstack([others[:, :2], others[:, 2:]])
         result[i] = not any(
-            (np.abs(points - end).max(axis=1) <= 2.0 * gap).any() for end in (segments[i, :2], segments[i, 2:])
+            (np.abs(points - end).max(axis=1) <= 2.0 * gap).any()
+            for end in (segments[i, :2], segments[i, 2:])
         )
     return result
 
@@ -128,8 +134,11 @@ def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flag
 # ----------------------------------------------------------------- ground and eaves
 
 
-def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float, metre: float) -> tuple[Flags, Flags]:
-    """Which runs are ground and which eaves: where uprights end on them, and whether they run on past these."""
+def _ground_and_eaves(
+    segments: Floats, runs: Runs, texture: Texture, gap: float, metre: float
+) -> tuple[Flags, Flags]:
+    """Which runs are ground and which eaves: where uprights end on them, and whether they run on
+    past these."""
     low, high = _upright_ends(segments, runs, texture, metre)
     flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
@@ -139,7 +148,9 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
     stands = _touching(lines, low, gap)
     hangs = _touching(lines, high, gap)
     dangling = _dangling(runs, gap)
-    tall = runs.lines[runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any]
+    tall = runs.lines[
+        runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
+    ]
     weak = []
     for k, r in enumerate(flat.tolist()):
         x0, y0, x1, y1 = runs.lines[r]
@@ -147,7 +158,9 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
             np.unique(np.rint(low[stands[k], 0] / gap)) * gap,
             np.unique(np.rint(high[hangs[k], 0] / gap)) * gap,
         )
-        sunk = np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
+        sunk = (
+            np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
+        )
         if (
             not len(sunk)
             or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
@@ -162,13 +175,19 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
             ground[r] = len(feet) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
-        ground[r] = not _lies_over(runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap)
+        ground[r] = not _lies_over(
+            runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
+        )
     ground |= _risers(runs, ground, gap)
     corners, held = _on_ground(runs.lines[ground], low, gap), _held_ends(runs, gap, metre)
     for k, r in enumerate(flat.tolist()):
         x0, _, x1, _ = runs.lines[r]
         tops = high[hangs[k][corners[hangs[k]]], 0]
-        over = ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1]) if len(tops) else (0.0, 0.0)
+        over = (
+            ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1])
+            if len(tops)
+            else (0.0, 0.0)
+        )
         near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
         if near and not ground[r] and not texture.crossed[r]:
             reach = constants.WING_OVERHANG_M * metre
@@ -178,21 +197,30 @@ def _ground_and_eaves(segments: Floats, runs: Runs, texture: Texture, gap: float
                 & (segments[:, [0, 2]].max(axis=1) >= tops.min() - reach)
             )
             ends = segments[:, [0, 2]]
-            over_it = mine & (ends.min(axis=1) >= tops.min() - reach) & (ends.max(axis=1) <= tops.max() + reach)
+            over_it = (
+                mine
+                & (ends.min(axis=1) >= tops.min() - reach)
+                & (ends.max(axis=1) <= tops.max() + reach)
+            )
             eaves |= over_it if over_it.any() else mine
     return ground, eaves
 
 
 def _held_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end lies on an upright that runs on down: a corner, no overhang."""
+    """For each run whether its first and its last end lies on an upright that runs on down: a
+    corner, no overhang."""
     result = np.zeros((len(runs.lines), 2), bool)
     uprights = runs.lines[runs.upright]
     if not len(uprights):
         return result
     tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
     for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
-        down = uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
+        down = (
+            uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
+        )
         result[own[down], k] = True
     return result
 
@@ -203,7 +231,11 @@ def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
         return np.ones(len(feet), bool)
     result = np.zeros(len(feet), bool)
     lines = shapely.linestrings(ground.reshape(-1, 2, 2))
-    result[shapely.STRtree(lines).query(shapely.points(feet), predicate="dwithin", distance=2.0 * gap)[0]] = True
+    result[
+        shapely.STRtree(lines).query(shapely.points(feet), predicate="dwithin", distance=2.0 * gap)[
+            0
+        ]
+    ] = True
     return result
 
 
@@ -213,7 +245,15 @@ def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
     x = uprights[:, 0]
     y = y0 + (y1 - y0) * (x - x0) / max(x1 - x0, 1e-12)
     below, above = y - uprights[:, 1], uprights[:, 3] - y
-    return np.asarray(x[(x > x0) & (x < x1) & (below > 0) & (below <= constants.FOOTING_M * metre) & (above > below)])
+    return np.asarray(
+        x[
+            (x > x0)
+            & (x < x1)
+            & (below > 0)
+            & (below <= constants.FOOTING_M * metre)
+            & (above > below)
+        ]
+    )
 
 
 def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
@@ -232,12 +272,17 @@ def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
     ends = np.vstack([lines[:, :2], lines[:, 2:]])
     for r in np.flatnonzero(runs.upright).tolist():
         foot, top = runs.lines[r, :2], runs.lines[r, 2:]
-        result[r] = all((np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top))
+        result[r] = all(
+            (np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top)
+        )
     return result
 
 
-def _upright_ends(segments: Floats, runs: Runs, texture: Texture, metre: float) -> tuple[Floats, Floats]:
-    """The feet and the tops of uprights as they were drawn and of the runs they make, cladding left out."""
+def _upright_ends(
+    segments: Floats, runs: Runs, texture: Texture, metre: float
+) -> tuple[Floats, Floats]:
+    """The feet and the tops of uprights as they were drawn and of the runs they make, cladding
+    left out."""
     tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
     drawn = segments[tall[runs.member]]
     lines = np.vstack([drawn, runs.lines[tall]])
@@ -247,7 +292,9 @@ def _upright_ends(segments: Floats, runs: Runs, texture: Texture, metre: float) 
 
 
 def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
-    line, point = shapely.STRtree(shapely.points(points)).query(lines, predicate="dwithin", distance=gap)
+    line, point = shapely.STRtree(shapely.points(points)).query(
+        lines, predicate="dwithin", distance=gap
+    )
     return [point[line == k] for k in range(len(lines))]
 
 
@@ -256,7 +303,9 @@ def _dangling(runs: Runs, gap: float) -> Flags:
     tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
     result = np.ones((len(runs.lines), 2), bool)
     for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
         result[own[own != other], k] = False
     return result
 
@@ -264,8 +313,11 @@ def _dangling(runs: Runs, gap: float) -> Flags:
 # ----------------------------------------------------------------- bands
 
 
-def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float) -> tuple[Flags, Ints]:
-    """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down from."""
+def _bands(
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+) -> tuple[Flags, Ints]:
+    """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down
+    from."""
     count = len(mesh.faces)
     if not count:
         return np.zeros(0, bool), np.zeros(0, np.int64)
@@ -303,11 +355,15 @@ def _bands(mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
         free[face[has & upright & low & at_end]] = True
     over, under, span = over_and_under(mesh, runs, 0.01 * metre)
     rests = (over >= 0) & (under >= 0)
-    carried = np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
+    carried = (
+        np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
+    )
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(low, over[rests], boxes[under[rests], 0])
     np.maximum.at(high, over[rests], boxes[under[rests], 2])
-    flush = (np.abs(low - boxes[:, 0]) <= 0.01 * metre) | (np.abs(high - boxes[:, 2]) <= 0.01 * metre)
+    flush = (np.abs(low - boxes[:, 0]) <= 0.01 * metre) | (
+        np.abs(high - boxes[:, 2]) <= 0.01 * metre
+    )
     level_band = free & carried & ~flush & (height <= 2.5 * thickness + 0.1 * metre)
     good = (
         thin
@@ -330,7 +386,9 @@ def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
     e = mesh.edges[inner]
     boxes = mesh.boxes
     upright = np.abs(e[:, 0] - e[:, 2]) <= 0.02 * np.abs(e[:, 1] - e[:, 3])
-    alike = np.abs(boxes[a][:, [1, 3]] - boxes[b][:, [1, 3]]).max(axis=1, initial=0.0) <= 0.02 * metre
+    alike = (
+        np.abs(boxes[a][:, [1, 3]] - boxes[b][:, [1, 3]]).max(axis=1, initial=0.0) <= 0.02 * metre
+    )
     join = thin[a] & thin[b] & upright & alike
     return components(len(thin), np.stack([a[join], b[join]], axis=1))
 
@@ -338,8 +396,11 @@ def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
 # ----------------------------------------------------------------- roofs and chimneys
 
 
-def _roof_faces(mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: float, metre: float) -> Flags:
-    """Faces that rest on bands over their whole width and reach no farther, and chimneys in the open sky."""
+def _roof_faces(
+    mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: float, metre: float
+) -> Flags:
+    """Faces that rest on bands over their whole width and reach no farther, and chimneys in the
+    open sky."""
     count = len(mesh.faces)
     result = np.zeros(count, bool)
     if not count:
@@ -348,12 +409,16 @@ def _roof_faces(mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: flo
     boxes = mesh.boxes
     foot = np.bincount(upper[upper >= 0], width[upper >= 0], minlength=count)
     head = np.bincount(lower[lower >= 0], width[lower >= 0], minlength=count)
-    sky = np.bincount(lower[(lower >= 0) & (upper < 0)], width[(lower >= 0) & (upper < 0)], minlength=count)
+    sky = np.bincount(
+        lower[(lower >= 0) & (upper < 0)], width[(lower >= 0) & (upper < 0)], minlength=count
+    )
     size = boxes[:, 2] - boxes[:, 0]
     narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
     edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
     clad, stones = _along(mesh, runs, texture.any), _along(mesh, runs, texture.stones)
-    result |= narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
+    result |= (
+        narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
+    )
     over, under = _by_face(upper, count), _by_face(lower, count)
     resting: dict[int, list[int]] = {}
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
@@ -364,12 +429,17 @@ def _roof_faces(mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: flo
         if sum(width[e] for e in rests) < constants.ROOF_RESTS * foot[i] or roofed > 0.5 * head[i]:
             continue
         x0, x1 = boxes[lower[rests], 0].min(), boxes[lower[rests], 2].max()
-        if boxes[i, 0] >= x0 - constants.BAND_END_M * metre and boxes[i, 2] <= x1 + constants.BAND_END_M * metre:
+        if (
+            boxes[i, 0] >= x0 - constants.BAND_END_M * metre
+            and boxes[i, 2] <= x1 + constants.BAND_END_M * metre
+        ):
             result[i] = True
             for e in rests:
                 resting.setdefault(int(lower[e]), []).append(e)
     for below, edges in resting.items():
-        if bands[below] and width[edges].sum() < constants.ROOF_SPANS * (boxes[below, 2] - boxes[below, 0]):
+        if bands[below] and width[edges].sum() < constants.ROOF_SPANS * (
+            boxes[below, 2] - boxes[below, 0]
+        ):
             result[np.unique(upper[edges])] = False
     return result
 

@@ -83,15 +83,20 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
                 continue
             shared = np.minimum(x1[near], x1[i]) - np.maximum(x0[near], x0[i])
             beside = near[
-                (np.abs(y[near] - y[i]) > gap) & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
+                (np.abs(y[near] - y[i]) > gap)
+                & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
             ]
             heights, at = np.unique(np.rint(np.abs(y[beside] - y[i]) / gap), return_index=True)
             side[i, : min(2, len(heights))] = beside[at[:2]]
-    steps = [np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)]
+    steps = [
+        np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
+    ]
     one = (np.abs(steps[0] - steps[2]) <= 0.06 * steps[0] + gap) & (steps[0] <= most)
     two = (np.abs(steps[1] - steps[3]) <= 0.06 * steps[1] + gap) & (steps[1] <= most)
     step = np.where(one, steps[0], np.where(two, steps[1], np.nan))
-    sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (_in_family(step, [up[:, 1], down[:, 1]], gap) & ~one)
+    sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (
+        _in_family(step, [up[:, 1], down[:, 1]], gap) & ~one
+    )
     family = np.where(sound, step, np.nan)
     known = np.fmax(_of_neighbour(family, up[:, 0]), _of_neighbour(family, down[:, 0]))
     long = np.fmax(_of_neighbour(x1 - x0, up[:, 0]), _of_neighbour(x1 - x0, down[:, 0]))
@@ -126,7 +131,9 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
         points = runs.lines[short][:, columns]
         joint, line = tree.query(shapely.points(points), predicate="dwithin", distance=gap)
         x = points[joint, 0]
-        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (x < runs.lines[level[line], 2] - 2.0 * gap)
+        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (
+            x < runs.lines[level[line], 2] - 2.0 * gap
+        )
         ends.append((joint[inner], line[inner]))
     both = np.intersect1d(ends[0][0], ends[1][0])
     if len(both) < constants.STONE_JOINTS:
@@ -138,9 +145,7 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
     return result
 
 
-def _slabs(
-    segments: Floats, runs: Runs, *, gap: float, metre: float
-) -> tuple[Flags, Flags]:
+def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[Flags, Flags]:
     """Joints of slabs: lines that cross, which no corner and no end of a wall does.
 
     |    |    |     An upright that level lines cross is a joint, or the edge of a board on a corner;
@@ -181,7 +186,9 @@ def _held(runs: Runs, gap: float) -> Flags:
     tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
     result = np.zeros(len(runs.lines), dtype=bool)
     for columns in (slice(0, 2), slice(2, 4)):
-        own, other = tree.query(shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap)
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
         result[own[own != other]] = True
     return result
 

@@ -8,11 +8,11 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.basics.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.messages import Area, Length, Message, message
 from dxf2veneer.model import Piece, RuleBreak
-from dxf2veneer.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
 from dxf2veneer.verify.plan.runs import (
     JudgedRun,
     JudgedWall,

@@ -16,12 +16,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.config.job import Job
-from dxf2veneer.config.product import Product
-from dxf2veneer.config.rules import RuleId
-from dxf2veneer.messages import Length, Message, message
-from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import (
     JUDGE_ANGLE_DEG,
     JUDGE_LENGTH_IN,
     JUDGE_NARROW_IN,
@@ -29,6 +25,10 @@ from dxf2veneer.tolerances import (
     JUDGE_SHALLOW_IN,
     LEVEL_SLOPE,
 )
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
+from dxf2veneer.config.rules import RuleId
+from dxf2veneer.model import Course, Piece, PieceKind, RuleBreak
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, shape_of
 from dxf2veneer.verify.plan.strips import (
     Floats,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.rules import PLAN_FAULTS
-from dxf2veneer.messages import message
 from dxf2veneer.model import RuleBreak, Wall
-from dxf2veneer.notices import Notice
 
 
 def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[Notice]:

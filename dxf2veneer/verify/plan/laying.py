@@ -18,12 +18,12 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import JUDGE_ANGLE_DEG, JUDGE_LENGTH_IN, JUDGE_PLACE_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import Edge, RuleBreak, Side
-from dxf2veneer.tolerances import JUDGE_ANGLE_DEG, JUDGE_LENGTH_IN, JUDGE_PLACE_IN
 from dxf2veneer.verify.plan.cover import overhang_at
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, RunEnd
 

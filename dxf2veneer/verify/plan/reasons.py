@@ -6,9 +6,9 @@ import dataclasses
 from collections import defaultdict
 from collections.abc import Iterable
 
+from dxf2veneer.basics.tolerances import REASON_REACH_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import RuleBreak
-from dxf2veneer.tolerances import REASON_REACH_IN
 
 _SEEN_BY_JUDGE = ("run-shorter-than-least-piece",)
 """Codes of reasons that count only where the judge saw for itself that it is so."""

@@ -23,16 +23,16 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.geometry import Point, Region
-from dxf2veneer.messages import Message
-from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.messages import Message
+from dxf2veneer.basics.tolerances import (
     JUDGE_CRUMB_SQIN,
     JUDGE_LENGTH_IN,
     JUDGE_PLACE_IN,
     JUDGE_THIN_IN,
     LEVEL_SLOPE,
 )
+from dxf2veneer.geometry import Point, Region
+from dxf2veneer.model import Course, Edge, Piece, PieceEnd, PieceUnit, RuleBreak, Side, WallTakeoff
 
 
 @dataclass(frozen=True)

@@ -18,12 +18,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.tolerances import JUDGE_LENGTH_IN, JUDGE_SAWDUST_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.messages import Length, Message, message
 from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, StockCount, StockUnit
-from dxf2veneer.tolerances import JUDGE_LENGTH_IN, JUDGE_SAWDUST_IN
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart
 
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")

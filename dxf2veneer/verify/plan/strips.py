@@ -16,9 +16,14 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.basics.tolerances import (
+    JUDGE_LENGTH_IN,
+    JUDGE_NARROW_IN,
+    JUDGE_PLACE_IN,
+    LEVEL_SLOPE,
+)
 from dxf2veneer.geometry import Region
 from dxf2veneer.model import Course
-from dxf2veneer.tolerances import JUDGE_LENGTH_IN, JUDGE_NARROW_IN, JUDGE_PLACE_IN, LEVEL_SLOPE
 
 Floats = NDArray[np.float64]
 

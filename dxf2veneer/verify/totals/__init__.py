@@ -15,10 +15,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.verify.totals.areas import check_areas, check_deduction
 from dxf2veneer.verify.totals.order import check_bid, check_counts, check_packages
 from dxf2veneer.verify.totals.runs import check_corners, check_starter, check_totals

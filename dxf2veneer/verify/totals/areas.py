@@ -5,19 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from dxf2veneer.config.job import Job
-from dxf2veneer.geometry import Region
-from dxf2veneer.messages import Message, message
-from dxf2veneer.model import WallTakeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import (
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import (
     CHECK_AREA_SHARE,
     CHECK_CRUMB_SQIN,
     CHECK_GRAZE_SQIN,
     CHECK_ROUNDING,
     FLATTEN_IN,
 )
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.config.job import Job
+from dxf2veneer.geometry import Region
+from dxf2veneer.model import WallTakeoff
 from dxf2veneer.verify.totals.comparing import compare, mismatch
 
 

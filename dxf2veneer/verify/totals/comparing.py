@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import CHECK_ROUNDING
 from dxf2veneer.model import Wall
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CHECK_ROUNDING
 
 
 def mismatch(what: Message, wall: Wall | None = None) -> Notice:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
+from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Job
-from dxf2veneer.messages import Message, message
 from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
-from dxf2veneer.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
 _HALF_CENT = Decimal("0.005")
@@ -33,7 +33,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     for run in _runs(takeoff):
         line = lines.get(run.item)
         for way in (w for w in line.ways if w.mode in run.modes) if line else ():
-            parts = math.fsum(s.value for s in way.sources if run.source in ("", _code(s.what)))
+            parts = math.fsum(s.value for s in way.sources if run.source in ("", s.what.code))
             yield from compare(
                 message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
                 parts,
@@ -72,11 +72,6 @@ class _RunTotal(NamedTuple):
     """Code of the sources that measure it; empty for all of them."""
     total: float
     modes: tuple[str, ...]
-
-
-def _code(what: Message | str) -> str:
-    """The code of what a source measures."""
-    return what.code if isinstance(what, Message) else f"source-{what.replace(' ', '-')}"
 
 
 def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:

@@ -7,12 +7,12 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import CHECK_JOIN_IN, LEVEL_SLOPE
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry.boundary import merged
-from dxf2veneer.messages import message
 from dxf2veneer.model import Corner, Edge, Takeoff, WallTakeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CHECK_JOIN_IN, LEVEL_SLOPE
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
 _CORNERS = ("outside", "inside", "mitre")

@@ -9,12 +9,17 @@ from collections.abc import Iterator, Mapping, Sequence
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.tolerances import (
+    CHECK_BESIDE_IN,
+    CHECK_COURSE,
+    CHECK_LENGTH_IN,
+    CHECK_THIN_IN,
+)
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.messages import Length, message
 from dxf2veneer.model import CoursePlan, Edge, Piece, PieceRef, StockUnit, WallTakeoff
-from dxf2veneer.notices import Notice
-from dxf2veneer.tolerances import CHECK_BESIDE_IN, CHECK_COURSE, CHECK_LENGTH_IN, CHECK_THIN_IN
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
 _TURNS = ("outside", "inside")

@@ -1,12 +1,12 @@
-"""The catalogue of sentences: code of a message to its English, by subject.
+"""The catalog of sentences: code of a message to its English, by subject.
 
-How a sentence is written stands in ``wording/say.py``. A test holds the codes and the names of
+How a sentence is written stands in ``wording/phrases.py``. A test holds the codes and the names of
 values against every message that the package makes.
 """
 
 from collections import ChainMap
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 from dxf2veneer.wording.sentences import (
     courses,
     drawing,

@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.wording.phrases import Sentence, Words
 
 _NAMED = 3
 """Openings that one line names."""
 
 
-def _sliver(values: Mapping[str, Value], display: str) -> str:
+def _sliver(values: Mapping[str, Value], words: Words) -> str:
     owners, places = values["owners"], values["places"]
     assert isinstance(owners, tuple) and isinstance(places, int)
-    strip, up, down = (shown(values[name], display) for name in ("strip", "up", "down"))
+    strip, up, down = (words.show(values[name]) for name in ("strip", "up", "down"))
     more = f" and {len(owners) - _NAMED} more" if len(owners) > _NAMED else ""
     all_places = f" ({places} places)" if places > len(owners) else ""
     what = values["what"]
     return (
         f"course {values['course']} leaves a strip of {strip} at the {what} of "
-        f"{shown(owners[:_NAMED], display)}{more}{all_places}; "
+        f"{words.show(owners[:_NAMED])}{more}{all_places}; "
         f"it runs clean if the {what} moves {up} up or {down} down"
     )
 

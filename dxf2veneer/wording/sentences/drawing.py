@@ -3,40 +3,40 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Value
-from dxf2veneer.units import unit_by_name
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.wording.measures import titles
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.wording.phrases import Sentence, Words
 
 _ANEW = "save it anew as DXF from your CAD program"
 _LAYER = "the {walls:wall layer|layer} {layers}"
 
 
-def _repaired(v: Mapping[str, Value], display: str) -> str:
+def _repaired(v: Mapping[str, Value], words: Words) -> str:
     first: Any = v["first"]
-    named = "".join(f"; {shown(repair, display)}" for repair in first)
+    named = "".join(f"; {words.show(repair)}" for repair in first)
     return (
-        f"the file is damaged ({shown(v['reason'], display)}); it was read with {v['n']} repairs, "
+        f"the file is damaged ({words.show(v['reason'])}); it was read with {v['n']} repairs, "
         f"and parts may be missing{named}"
     )
 
 
-def _attribute_missing(v: Mapping[str, Value], display: str) -> str:
+def _attribute_missing(v: Mapping[str, Value], words: Words) -> str:
     return f"it has no {str(v['name']).replace('_', ' ')}"
 
 
-def _fits(v: Mapping[str, Value], display: str) -> str:
+def _fits(v: Mapping[str, Value], words: Words) -> str:
     units: Any = v["units"]
-    return f"{shown(v['what'], display)}, which fits {titles(units)}"
+    return f"{words.show(v['what'])}, which fits {titles(units)}"
 
 
-def _missing_of_walls(v: Mapping[str, Value], display: str) -> str:
+def _missing_of_walls(v: Mapping[str, Value], words: Words) -> str:
     sizes: Any = v["sizes"]
-    size = ", ".join(f"{n}: {shown(w, display)} x {shown(h, display)}" for n, w, h in sizes)
-    evidence = shown(v["evidence"], display, "after; ")
-    likely = shown(v["likely"], display, " or ")
+    size = ", ".join(f"{n}: {words.show(w)} x {words.show(h)}" for n, w, h in sizes)
+    evidence = words.show(v["evidence"], "after; ")
+    likely = words.show(v["likely"], " or ")
     return (
-        f"{shown(v['why'], display)}; its walls measure {v['width']:g} x {v['height']:g} units "
+        f"{words.show(v['why'])}; its walls measure {v['width']:g} x {v['height']:g} units "
         f"altogether, that is {size}{likely and '; likely ' + likely}{evidence}; "
         f"add --units {v['unit'] or 'and the right one'}"
     )
@@ -46,7 +46,7 @@ def _options(units: Any) -> str:
     return " or ".join(f"--units {name}" for name in units)
 
 
-def _absurd(v: Mapping[str, Value], display: str) -> str:
+def _absurd(v: Mapping[str, Value], words: Words) -> str:
     better = v["better"]
     advice = (
         f"with {_options(better)} it would make sense"
@@ -55,16 +55,16 @@ def _absurd(v: Mapping[str, Value], display: str) -> str:
     )
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, which makes its highest "
-        f"{v['what']} {shown(v['width'], display)} wide and {shown(v['height'], display)} high; "
+        f"{v['what']} {words.show(v['width'])} wide and {words.show(v['height'])} high; "
         f"{advice}"
     )
 
 
-def _doubtful(v: Mapping[str, Value], display: str) -> str:
+def _doubtful(v: Mapping[str, Value], words: Words) -> str:
     units: Any = v["units"]
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, but "
-        f"{shown(v['what'], display)}, which fits {titles(units)}; "
+        f"{words.show(v['what'])}, which fits {titles(units)}; "
         f"if that is right, every length is {v['times']:.4g} times off: add {_options(v['fitting'])}"
     )
 

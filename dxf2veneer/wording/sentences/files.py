@@ -1,5 +1,5 @@
 """Sentences about files that are written."""
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 
 SENTENCES: dict[str, Sentence] = {}

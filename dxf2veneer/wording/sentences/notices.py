@@ -1,6 +1,6 @@
 """Sentences about notices themselves."""
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 
 SENTENCES: dict[str, Sentence] = {
     "more-of-this-kind": "{count:,} more of this kind are not listed one by one; "

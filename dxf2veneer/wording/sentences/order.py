@@ -1,6 +1,6 @@
 """Sentences about order, prices, labor, bid, and what the numbers rest on."""
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 
 _COUNTS: dict[str, Sentence] = {
     "item": "{title}",

@@ -1,6 +1,6 @@
 """Sentences about overlays that can't be written."""
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 
 _ONLY = "add --overlay-only to write just our layers"
 

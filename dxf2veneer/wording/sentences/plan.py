@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from dxf2veneer.basics.messages import Value
 from dxf2veneer.config.rules import rule_name
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.wording.phrases import Sentence, Words
 
 
 def _counted(number: Value, noun: str) -> str:
@@ -14,8 +14,8 @@ def _counted(number: Value, noun: str) -> str:
     return f"{number:,} {noun}" if number == 1 else f"{number:,} {noun}s"
 
 
-def _bound_by_length(values: Mapping[str, Value], display: str) -> str:
-    length, covered = (shown(values[name], display) for name in ("length", "covered"))
+def _bound_by_length(values: Mapping[str, Value], words: Words) -> str:
+    length, covered = (words.show(values[name]) for name in ("length", "covered"))
     text = f"at least {_counted(values['panels'], 'flat panel')} for {length} of courses"
     if values["covered"] is not None:
         text += f" less {covered} that corner pieces cover at most"
@@ -24,7 +24,7 @@ def _bound_by_length(values: Mapping[str, Value], display: str) -> str:
     return text
 
 
-def _broken(values: Mapping[str, Value], display: str) -> str:
+def _broken(values: Mapping[str, Value], words: Words) -> str:
     """What does not hold: the rule's name and id, the place, what was found there, and why."""
     rule, places = str(values["rule"]), values["places"]
     name = rule_name(rule)
@@ -32,8 +32,8 @@ def _broken(values: Mapping[str, Value], display: str) -> str:
     course = f"course {values['course']}"
     where = course if places == 1 else f"{places} places, the first in {course}"
     at = f" on {values['wall']}, {where}" if values["wall"] else ""
-    found = shown(values["found"], display)
-    why = "" if values["why"] is None else f"; {shown(values['why'], display)}"
+    found = words.show(values["found"])
+    why = "" if values["why"] is None else f"; {words.show(values['why'])}"
     return f"{named}{at}: {found}{why}"
 
 
@@ -165,15 +165,15 @@ _EDGES = {"outside": "outside corner", "inside": "inside corner"}
 def _at_edge(sentence: str) -> Sentence:
     """A sentence whose ``edge`` is a kind of side edge."""
 
-    def worded(values: Mapping[str, Value], display: str) -> str:
+    def worded(values: Mapping[str, Value], words: Words) -> str:
         texts = {
-            name: shown(value, display, "and")
+            name: words.show(value, "and")
             for name, value in values.items()
             if isinstance(value, tuple)
         }
         edge = str(values["edge"])
         texts["edge"] = _EDGES.get(edge, f"{edge} edge")
-        plain = {name: shown(value, display) for name, value in values.items() if name not in texts}
+        plain = {name: words.show(value) for name, value in values.items() if name not in texts}
         return sentence.format(**plain, **texts)
 
     return worded
@@ -242,7 +242,7 @@ _FIELDS = {
 """What the counts of a kind of panel count."""
 
 
-def _count_wrong(values: Mapping[str, Value], _: str) -> str:
+def _count_wrong(values: Mapping[str, Value], _: Words) -> str:
     what = _FIELDS[str(values["field"])]
     said, there = values["said"], values["there"]
     return f"of {values['kind']} panels the plan counts {said:g} {what}, there are {there:g}"

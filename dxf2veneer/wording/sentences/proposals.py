@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Value
-from dxf2veneer.units import unit_by_name
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.wording.measures import titles
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.wording.phrases import Sentence, Words
 
 
-def _bounded(v: Mapping[str, Value], display: str) -> str:
+def _bounded(v: Mapping[str, Value], words: Words) -> str:
     bounds = " and ".join(
         word for word, there in (("ground", v["ground"]), ("eaves", v["covered"])) if there
     )
@@ -20,15 +20,15 @@ def _bounded(v: Mapping[str, Value], display: str) -> str:
     return f"closed by {bounds or 'lines on all sides'}; {held}"
 
 
-def _cladding(v: Mapping[str, Value], display: str) -> str:
-    drawn = shown(v["cladding"], display) or "no cladding drawn"
-    return f"{_bounded(v, display)}; parted where the cladding changes, here {drawn}"
+def _cladding(v: Mapping[str, Value], words: Words) -> str:
+    drawn = words.show(v["cladding"]) or "no cladding drawn"
+    return f"{_bounded(v, words)}; parted where the cladding changes, here {drawn}"
 
 
-def _absurd(v: Mapping[str, Value], display: str) -> str:
+def _absurd(v: Mapping[str, Value], words: Words) -> str:
     better: Any = v["better"]
     sense = f"; it would make sense in {titles(better)}" if better else ""
-    size = shown(v["size"], display)
+    size = words.show(v["size"])
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, which makes its {v['what']} "
         f"{size}: no building has that{sense}"

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.notice_catalogue import remedy
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.wording.notice_catalog import remedy
+from dxf2veneer.wording.phrases import Sentence, Words
 
 
-def _no_usable_outline(values: Mapping[str, Value], display: str) -> str:
+def _no_usable_outline(values: Mapping[str, Value], words: Words) -> str:
     handle, more, trouble = values["handle"], values["more"], values["trouble"]
     place = f", handle {handle}" if handle else ""
     others = f" (and {more} more like it)" if more else ""
     return (
-        f"{shown(values['files'], display)}: no usable wall outline; "
-        f"{shown(trouble, display)}{place}{others}. {remedy(str(values['notice']))}"
+        f"{words.show(values['files'])}: no usable wall outline; "
+        f"{words.show(trouble)}{place}{others}. {remedy(str(values['notice']))}"
     )
 
 

@@ -1,6 +1,6 @@
 """Sentences about settings files and options."""
 
-from dxf2veneer.wording.say import Sentence
+from dxf2veneer.wording.phrases import Sentence
 
 SENTENCES: dict[str, Sentence] = {
     "wants-three-corners": "wants at least three corners X,Y with a space between them",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.wording.phrases import Sentence, Words
 
 _RUNS = {
     "starter_run": "starter run",
@@ -20,25 +20,25 @@ _RUNS = {
 """What the sources of an order line measure."""
 
 
-def _run(values: Mapping[str, Value], _: str) -> str:
+def _run(values: Mapping[str, Value], _: Words) -> str:
     return f"{values['item']}: {_RUNS[str(values['run'])]} of its count by {values['mode']}"
 
 
-def _total(values: Mapping[str, Value], _: str) -> str:
+def _total(values: Mapping[str, Value], _: Words) -> str:
     return f"total {str(values['field']).replace('_', ' ')}"
 
 
-def _amounts(values: Mapping[str, Value], display: str) -> str:
-    what, by = shown(values["what"], display), shown(values["by"], display)
+def _amounts(values: Mapping[str, Value], words: Words) -> str:
+    what, by = words.show(values["what"]), words.show(values["by"])
     one, two = ("not known" if values[n] is None else str(values[n]) for n in ("one", "two"))
     return f"{what} is {one}, but {two} {by}"
 
 
-def _weight(values: Mapping[str, Value], display: str) -> str:
+def _weight(values: Mapping[str, Value], words: Words) -> str:
     weight, each = (
         "not known" if values[n] is None else f"{values[n]} lb" for n in ("weight", "each")
     )
-    return f"{shown(values['what'], display)} is {weight}, that of a package {each}"
+    return f"{words.show(values['what'])} is {weight}, that of a package {each}"
 
 
 _FORMS: dict[str, Sentence] = {

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.messages import Value
-from dxf2veneer.wording.say import Sentence, shown
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.wording.phrases import Sentence, Words
 
 _CORNER = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}
 _TREATED = {
@@ -15,7 +15,7 @@ _TREATED = {
 }
 
 
-def _nested(v: Mapping[str, Value], display: str) -> str:
+def _nested(v: Mapping[str, Value], words: Words) -> str:
     return f"wall outline lies inside wall {v['handle']}; {_TREATED[str(v['treated'])]}"
 
 
@@ -23,27 +23,27 @@ def _corner(v: Mapping[str, Value]) -> str:
     return _CORNER[str(v["kind"])]
 
 
-def _mark_unused(v: Mapping[str, Value], display: str) -> str:
+def _mark_unused(v: Mapping[str, Value], words: Words) -> str:
     return f"{_corner(v)} mark lies at no upright edge of a wall"
 
 
-def _tag_clash(v: Mapping[str, Value], display: str) -> str:
+def _tag_clash(v: Mapping[str, Value], words: Words) -> str:
     return (
-        f"tag {v['tag']} stands at {shown(v['places'], display)}, which is no one {_corner(v)}; "
+        f"tag {v['tag']} stands at {words.show(v['places'])}, which is no one {_corner(v)}; "
         "each counts by itself"
     )
 
 
-def _unpaired(v: Mapping[str, Value], display: str) -> str:
+def _unpaired(v: Mapping[str, Value], words: Words) -> str:
     return (
         f"{_corner(v)} {v['corner']} at the {v['side']} edge of {v['wall']} has no partner on "
-        f"another wall; it counts {shown(v['run'], display)} by itself"
+        f"another wall; it counts {words.show(v['run'])} by itself"
     )
 
 
-def _heights_differ(v: Mapping[str, Value], display: str) -> str:
+def _heights_differ(v: Mapping[str, Value], words: Words) -> str:
     heights: Any = v["heights"]
-    listed = " and ".join(f"{wall} {shown(height, display)}" for wall, height in heights)
+    listed = " and ".join(f"{wall} {words.show(height)}" for wall, height in heights)
     return f"the edges of {_corner(v)} {v['corner']} differ in height: {listed}"
 
 

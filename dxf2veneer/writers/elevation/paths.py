@@ -14,9 +14,9 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from dxf2veneer.basics.tolerances import SAME_PLACE_IN
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.model import Piece
-from dxf2veneer.tolerances import SAME_PLACE_IN
 from dxf2veneer.writers.markup import number
 from dxf2veneer.writers.spans import box_ring
 

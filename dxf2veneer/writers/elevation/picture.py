@@ -18,9 +18,9 @@ from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.marks import (
     draw_off_course,

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
+from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
-from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dxf2veneer.units import MM_PER_INCH
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.pieces import _LETTER

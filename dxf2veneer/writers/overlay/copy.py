@@ -19,9 +19,9 @@ from ezdxf.filemanagement import readfile
 from ezdxf.lldxf.const import DXF12, acad_release_to_dxf_version
 from ezdxf.tools.text import plain_mtext, plain_text
 
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.tolerances import ARC_SAGITTA_IN
 from dxf2veneer.textio.codepage import without_code_page
-from dxf2veneer.tolerances import ARC_SAGITTA_IN
 from dxf2veneer.writers.overlay.pen import remove_overlay, tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box
 

@@ -14,10 +14,10 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
+from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, WallTakeoff
 from dxf2veneer.textio.escaping import for_dxf
-from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.sizes import TextSizes

@@ -19,6 +19,7 @@ from dataclasses import replace
 
 import shapely
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import (
     Conflict,
     Edge,
@@ -29,7 +30,6 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.textio.escaping import for_dxf
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags, Key
 from dxf2veneer.writers.overlay.marks import PlaceMark

@@ -12,9 +12,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
+from dxf2veneer.basics.tolerances import SAME_PLACE_IN
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
-from dxf2veneer.tolerances import SAME_PLACE_IN
 from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans

@@ -17,10 +17,10 @@ from ezdxf.filemanagement import new
 from ezdxf.lldxf.const import DXF12
 from ezdxf.lldxf.validator import is_binary_dxf_file
 
-from dxf2veneer.messages import message
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import unit_by_name
 from dxf2veneer.writers.overlay.content import draw
 from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line, text_boxes
 from dxf2veneer.writers.overlay.day import day_words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import CornerKind, Order, Takeoff, Totals, WallQuantities
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording.measures import area_text, length_text, percent_text
 from dxf2veneer.writers.markup import Markup, tag
 from dxf2veneer.writers.report.tables import Cell, table

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from dxf2veneer.basics.notices import Level, count_by_level
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, count_by_level
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import assumption_words

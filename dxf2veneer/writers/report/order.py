@@ -10,7 +10,6 @@ from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
-from dxf2veneer.writers.words import bid_title
 
 _UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
 
@@ -80,7 +79,7 @@ def bid_table(order: Order) -> Markup:
     """
     rows = [
         (
-            bid_title(line),
+            say(line.title),
             "" if line.percent is None else f"{line.percent:f} %",
             money(line.base),
             money(line.amount),

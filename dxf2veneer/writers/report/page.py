@@ -19,10 +19,10 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text

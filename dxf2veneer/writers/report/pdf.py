@@ -18,10 +18,10 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import MM_PER_INCH
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
@@ -47,7 +47,7 @@ _PAPERS = {
 
 _MARGIN, _AROUND = 12.0, 46.0
 """Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
-millimetres."""
+millimeters."""
 
 INSTALL = (
     'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the '

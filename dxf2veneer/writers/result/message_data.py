@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from dxf2veneer.messages import Area, Length, Message, Value
-from dxf2veneer.units import square_feet
+from dxf2veneer.basics.messages import Area, Length, Message, Value
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.writers.result.shape_values import MessageJson, ValuesJson
 
 
-def message_data(said: Message | str | None) -> MessageJson | None:
+def message_data(said: Message | None) -> MessageJson | None:
     """A message as data.
 
     Args:
         said: The message.
 
     Returns:
-        Its code and values; None without a message, or where there is nothing but a text.
+        Its code and values; None without a message.
     """
-    if not isinstance(said, Message):
+    if said is None:
         return None
     return {"code": said.code, "values": values_data(said.values)}
 

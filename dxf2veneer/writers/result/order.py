@@ -33,7 +33,6 @@ from dxf2veneer.writers.result.shape_order import (
     OrderWayJson,
     StudReachJson,
 )
-from dxf2veneer.writers.words import bid_title
 
 
 def order_dicts(order: Order, display: str) -> list[OrderLineJson]:
@@ -183,7 +182,8 @@ def _labour(line: LabourLine, display: str) -> LabourLineJson:
 
 def _bid_line(line: BidLine) -> BidLineJson:
     return {
-        "name": bid_title(line),
+        "key": line.key,
+        "name": say(line.title),
         "percent": _money(line.percent),
         "on": line.on,
         "base": _money(line.base),

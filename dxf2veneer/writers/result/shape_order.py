@@ -90,6 +90,7 @@ class LabourLineJson(TypedDict):
 class BidLineJson(TypedDict):
     """One line of the bid; null where a price or the wage is missing."""
 
+    key: Literal["materials", "labour", "percentage"]
     name: str
     percent: float | None
     on: Literal["running", "direct", "materials", "labour"] | None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Conflict, Corner, Edge, OpeningQuantities, WallTakeoff
-from dxf2veneer.units import square_feet
 from dxf2veneer.writers.result.plan import piece_dict
 from dxf2veneer.writers.result.shape_walls import (
     ConflictJson,

@@ -12,17 +12,15 @@ import math
 from pathlib import Path
 from typing import Any, cast
 
+from dxf2veneer.basics.notices import Notice
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Assumption, Drawing, Takeoff
-from dxf2veneer.notices import Notice
 from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
 from dxf2veneer.writers.basis import (
-    assumption_origin,
     assumption_words,
     product_file,
-    setting_origin,
     setting_origin_line,
 )
 from dxf2veneer.writers.result.message_data import message_data, values_data
@@ -76,7 +74,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
             key: {
                 "value": setting_value(value),
                 "from": setting_origin_line(job, key),
-                "from_data": message_data(setting_origin(job, key)),
+                "from_data": message_data(job.origin_of(key).place()),
             }
             for key, value in job.items().items()
         },
@@ -108,7 +106,7 @@ def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
         "value": words.value,
         "value_data": values_data([("value", assumption.value)]),
         "from": words.origin,
-        "from_data": message_data(assumption_origin(assumption)),
+        "from_data": message_data(assumption.origin.place()),
         "effect": words.effect,
         "effect_data": message_data(assumption.effect),
     }

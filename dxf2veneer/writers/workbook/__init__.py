@@ -1,11 +1,14 @@
 """The workbook: a page to hand over, sheets to check, sheets to saw and to order by.
 
 writing.py     the file and the order of its sheets
-summary.py     the page to hand over; tiles.py its boxes; alert.py what stands on top where there are errors
+summary.py     the page to hand over; tiles.py its boxes; alert.py what stands on top where there
+               are errors
 bid.py         the bid and its alternates
-order.py       order, supplier's list, labour; quantities.py what it was counted from; inputs.py what may be changed
+order.py       order, supplier's list, labour; quantities.py what it was counted from; inputs.py
+               what may be changed
 measures.py    walls, openings, corners, trim
-plan.py        panels with their proof, rules; cuts.py cut list and units; shapes.py how a shape is cut, in words
+plan.py        panels with their proof, rules; cuts.py cut list and units; shapes.py how a shape is
+               cut, in words
 checks.py      course check, notices, assumptions
 plain_xml.py   the same bytes, whichever XML library is installed
 links.py       formulas from one sheet to another

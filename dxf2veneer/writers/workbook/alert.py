@@ -7,8 +7,8 @@ from typing import Any
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.notices import doubts
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import doubts
 from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 

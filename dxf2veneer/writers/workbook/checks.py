@@ -7,12 +7,11 @@ import math
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.notices import Level, Notice
 from dxf2veneer.model import Takeoff
-from dxf2veneer.notices import Level, Notice
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import (
     assumption_words,
-    product_comments,
     product_file,
 )
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
@@ -151,7 +150,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
     """The product's values that the list of assumptions does not name already."""
     product = takeoff.product
-    origins, named = product_comments(product), {a.key for a in takeoff.assumptions}
+    origins, named = dict(product.comments), {a.key for a in takeoff.assumptions}
     rows: list[Row] = []
     for name in ("panel", "laying", "cap"):
         for key, value in dataclasses.asdict(getattr(product, name)).items():

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METRE, square_feet
-from dxf2veneer.wording.measures import millimetres
+from dxf2veneer.basics.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METER, square_feet
+from dxf2veneer.wording.measures import millimeters
 
 COUNT = "0"
 """Number format of counts and ordinals."""
@@ -115,7 +115,7 @@ class Display:
     def area(self, square_inches: float) -> float:
         """An area in the unit shown."""
         sqft = square_feet(square_inches)
-        return sqft / SQUARE_FEET_PER_SQUARE_METRE if self.is_metric else sqft
+        return sqft / SQUARE_FEET_PER_SQUARE_METER if self.is_metric else sqft
 
     def run(self, inches: float) -> float:
         """A run in the unit shown."""
@@ -128,7 +128,7 @@ class Display:
     @property
     def fraction_format(self) -> str:
         """Number format of lengths as a tape shows them: inches with a fraction, or whole
-        millimetres."""
+        millimeters."""
         return "#,##0" if self.is_metric else "# ??/??"
 
     def fraction(self, inches: float) -> float:
@@ -138,7 +138,7 @@ class Display:
     def tape(self, inches: float) -> str:
         """A length as a tape shows it, in words: ``11 7/8 in`` or ``302 mm``."""
         if self.is_metric:
-            return millimetres(inches)
+            return millimeters(inches)
         whole, part = divmod(round(abs(inches) * 16), 16)
         words = [str(whole)] if whole or not part else []
         words += [str(Fraction(part, 16))] if part else []

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
-from dxf2veneer.tolerances import SPECK_IN
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish

@@ -10,9 +10,9 @@ from collections.abc import Iterable
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import LabourLine, Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong

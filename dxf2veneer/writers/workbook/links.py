@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import EdgeKind, OpeningQuantities, OrderLine, Reckoning, Takeoff, WallTakeoff
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Display
 
@@ -160,4 +160,4 @@ def _into(unit: str, display: Display) -> str:
     """Formula text that turns what a sheet shows into feet or square feet."""
     if not display.is_metric or unit == "each":
         return ""
-    return f"*{SQUARE_FEET_PER_SQUARE_METRE!r}" if unit == "sqft" else "/0.3048"
+    return f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "sqft" else "/0.3048"

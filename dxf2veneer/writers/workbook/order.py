@@ -11,8 +11,8 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.units import SQUARE_FEET_PER_SQUARE_METRE
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, PlacedTable, lines_of, place, sheet_of
 from dxf2veneer.writers.workbook.columns import (
@@ -209,7 +209,7 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
         "why": Formula(f'IF({hand}="",{chosen("why")},"override, on the sheet Inputs")'),
     }
     if display.is_metric and line.unit != "each":
-        factor = f"/{SQUARE_FEET_PER_SQUARE_METRE!r}" if line.unit == "sqft" else "*0.3048"
+        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if line.unit == "sqft" else "*0.3048"
         row |= {
             "metric": Formula("{measured}" + factor),
             "metric_unit": "m²" if line.unit == "sqft" else "m",

@@ -12,7 +12,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Order
-from dxf2veneer.writers.words import bid_title
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_header, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, QUANTITY, Formula
@@ -132,7 +132,7 @@ def _write_names(
     lines = max(math.ceil(len(o.name) / w) for o, w in zip(orders, wide, strict=False))
     sheet.row_dimensions[row].height = LINE_HEIGHT * lines + 4
     for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
-        _label(sheet, row + down, bid_title(line))
+        _label(sheet, row + down, say(line.title))
     for at, source in enumerate(shares, row + 3):
         name, percent = f"'Inputs'!A{source}", f"'Inputs'!B{source}"
         put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))

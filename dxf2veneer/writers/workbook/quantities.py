@@ -14,8 +14,8 @@ from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
-from dxf2veneer.units import square_feet
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value

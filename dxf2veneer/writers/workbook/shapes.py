@@ -9,8 +9,8 @@ from itertools import pairwise
 import shapely
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.tolerances import BOX_FILL, SPECK_IN
 from dxf2veneer.model import Piece
-from dxf2veneer.tolerances import BOX_FILL, SPECK_IN
 from dxf2veneer.writers.workbook.columns import Display
 
 _MOST_CUTS = 4

@@ -9,8 +9,8 @@ from typing import Any
 from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.model import Drawing, Takeoff
-from dxf2veneer.notices import Level
 from dxf2veneer.wording import say
 from dxf2veneer.writers.words import file_name
 from dxf2veneer.writers.workbook.cells import (

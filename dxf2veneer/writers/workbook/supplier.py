@@ -6,8 +6,8 @@ from typing import Any
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine, Takeoff
-from dxf2veneer.units import POUND_KG
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row

@@ -59,7 +59,15 @@ _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
-    """Write the takeoff as an .xlsx workbook, whole or not at all. Raises OSError where it can't."""
+    """Write the takeoff as an .xlsx workbook, whole or not at all.
+
+    Args:
+        takeoff: The takeoff.
+        path: Where the workbook belongs.
+
+    Raises:
+        OSError: It can't be written.
+    """
     stamp = _stamp()
     held = io.BytesIO()
     with plain_xml():

@@ -1,6 +1,6 @@
 """Units of length: exact factors, lengths as people write them, lengths as people read them.
 
-Inside the package every length is in inches. The factors are exact fractions of the metre (NIST
+Inside the package every length is in inches. The factors are exact fractions of the meter (NIST
 SP 811 App. B.8: 1 in = 25.4 mm; the $INSUNITS codes after the DXF reference), because a factor for
 feet that is off in the last digit shows up as 11.999999999999998.
 """
@@ -12,12 +12,12 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.messages import TakeoffError, message
+from dxf2veneer.basics.messages import TakeoffError, message
 
 INCH_M = Fraction(254, 10_000)
 MM_PER_INCH = 25.4
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
-SQUARE_FEET_PER_SQUARE_METRE = float(1 / (INCH_M * 12) ** 2)
+SQUARE_FEET_PER_SQUARE_METER = float(1 / (INCH_M * 12) ** 2)
 POUND_KG = 0.45359237
 
 
@@ -35,13 +35,13 @@ class Unit:
     """Its short name."""
     title: str
     """Its full name, in the plural."""
-    metres: Fraction
+    meters: Fraction
     """Its exact size in meters."""
 
     @property
     def inches(self) -> float:
         """Inches in one of the unit, correctly rounded."""
-        return float(self.metres / INCH_M)
+        return float(self.meters / INCH_M)
 
 
 def _f(text: str) -> Fraction:
@@ -183,7 +183,7 @@ def _fraction(text: str) -> Fraction | None:
     found = _FEET_INCHES.fullmatch(plain)
     try:
         if metric:
-            value = Fraction(metric["value"]) * unit_by_name(metric["unit"]).metres / INCH_M
+            value = Fraction(metric["value"]) * unit_by_name(metric["unit"]).meters / INCH_M
             return -value if metric["sign"] == "-" else value
         if not found or not (found["feet"] or found["num"] or found["dec"]):
             return None

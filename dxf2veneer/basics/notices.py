@@ -1,8 +1,8 @@
 """Everything there is to report about a drawing, as data.
 
 A notice has a stable code, a level, a message, and where it can, the drawing, layer, handle and
-place it speaks of. The catalogue below is the one list of codes and levels; what each code means
-and what to do stands in ``wording/notice_catalogue.py``.
+place it speaks of. The catalog below is the one list of codes and levels; what each code means
+and what to do stands in ``wording/notice_catalog.py``.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from dxf2veneer.messages import Message, message
+from dxf2veneer.basics.messages import Message, message
 
 
 class Level(StrEnum):
@@ -25,7 +25,7 @@ class Level(StrEnum):
 
 _I, _W, _E = Level.INFO, Level.WARNING, Level.ERROR
 
-CATALOGUE: dict[str, Level] = {
+CATALOG: dict[str, Level] = {
     # reading
     "HIDDEN_LAYER": _I,
     "DRAWING_REPAIRED": _W,
@@ -109,7 +109,7 @@ class Notice:
     """One thing to report."""
 
     code: str
-    message: Message | str
+    message: Message
     drawing: int | None = None
     """Index of the drawing it speaks of."""
     layer: str | None = None
@@ -121,13 +121,13 @@ class Notice:
     by one."""
 
     def __post_init__(self) -> None:
-        if self.code not in CATALOGUE:
-            raise ValueError(f"notice code {self.code} is not in the catalogue")
+        if self.code not in CATALOG:
+            raise ValueError(f"notice code {self.code} is not in the catalog")
 
     @property
     def level(self) -> Level:
-        """The level that the catalogue gives this code."""
-        return CATALOGUE[self.code]
+        """The level that the catalog gives this code."""
+        return CATALOG[self.code]
 
 
 def doubts(notices: Iterable[Notice], drawings: int) -> list[Notice]:

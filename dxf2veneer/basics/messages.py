@@ -1,10 +1,11 @@
-"""What there is to tell a person, as data: a code with typed values, never a sentence.
+"""What there is to report to a person, as data: a code with typed values, never a sentence.
 
 A stage that computes makes a ``Message``; the room ``wording`` alone turns it into English with
 lengths and areas in the reader's units. Code never compares, searches or parses a text.
 
-    message("opening-outside", area=Area(412.5))  ->  {"code": "opening-outside", "area_sqin": 412.5}
-                                                  ->  "opening of 2.86 sq ft lies in no wall ..."
+    message("opening-outside", area=Area(412.5))
+      ->  {"code": "opening-outside", "area_sqin": 412.5}
+      ->  "opening of 2.86 sq ft lies in no wall ..."
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ the settings (text), counts, plain numbers, lengths, areas, other messages, and 
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """A code of the sentence catalogue and the values that its sentence speaks of."""
+    """A code of the sentence catalog and the values that its sentence speaks of."""
 
     code: str
     values: tuple[tuple[str, Value], ...] = ()
@@ -67,7 +68,7 @@ def message(code: str, /, **values: Value) -> Message:
 
 
 class TakeoffError(Exception):
-    """What can't be done, for a reason that the user is told in one line.
+    """What can't be done, for a reason that the user reads in one line.
 
     ``message`` is the reason as data. Where the error leaves the package (the command line, the
     public functions) ``wording.say`` has made its English line, which ``str`` gives.
@@ -83,6 +84,4 @@ class TakeoffError(Exception):
         """The English line, or code and values where no one has worded it yet."""
         if self.words is not None:
             return self.words
-        if isinstance(self.message, str):  # until every error carries a message
-            return self.message
         return f"{self.message.code}: {', '.join(f'{k}={v}' for k, v in self.message)}"

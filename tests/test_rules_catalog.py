@@ -1,4 +1,4 @@
-"""The catalogue of laying rules: every rule once, with a name, words, an origin, and real settings.
+"""The catalog of laying rules: every rule once, with a name, words, an origin, and real settings.
 
 L1 to L27 are the rules of the trade that the project holds to; three more make a plan a plan.
 """

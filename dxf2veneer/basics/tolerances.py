@@ -73,24 +73,10 @@ SAMPLE_OUTLINES, SAMPLE_OTHERS = 8_000, 4_000
 """Entities of a large drawing that a survey looks at: possible outlines, all others (a second)."""
 SURVEY_CURVES = 4_000
 """Curves of one layer that a survey measures, content of blocks included."""
-EVIDENCE_ITEMS = 4_000
-"""Dimensions, texts and outlines each that are looked at for evidence of the unit."""
-EVIDENCE_DOORS = 200
-"""Outlines of a door's size that are looked at for evidence of the unit."""
-DIMENSION_RELATIVE = 0.01
-"""Relative difference below which a dimension's text is its length: texts are rounded."""
 WALL_HEIGHT_IN = (12.0, 500 * 12.0)
 """Heights that the highest wall of a drawing can have; wide on purpose."""
 OPENING_HEIGHT_IN = 30 * 12.0
 """Greatest height of an opening; wide on purpose."""
-USUAL_WALL_HEIGHT_IN = (78.0, 1200.0)
-"""A wall's height that raises no doubt of the unit by itself."""
-DOOR_WIDTH_IN, DOOR_HEIGHT_IN = (28.0, 96.0), (76.0, 108.0)
-"""Sizes of a door, wide on purpose; the heights of two everyday units never overlap."""
-DOOR_FOOT_IN = 12.0
-"""A door stands at most this far above the foot of the outline that holds it."""
-DOOR_HOLDER_IN = 60 * 12.0
-"""The outline that holds a door is at most this high."""
 GUESS_SHARE = 0.5
 """Share of a layer's outlines or marks that have to fit before the layer is called so; of walls,
 which may have none, the share of their area."""
@@ -113,10 +99,12 @@ FREE_SHARE = 1e-9
 # ------------------------------------------------------------ course lines
 
 LINE_MEETS_IN = 0.01 + 1e-9
-"""A course line this near to a head, sill, top or cap meets it: a hundredth, with room for rounding."""
-SAME_HEIGHT_IN = 1e-9
+"""A course line this near to a head, sill, top or cap meets it: a hundredth,
+with room for rounding.
+"""
+HEIGHT_ROUNDING_IN = 1e-9
 """Heights no farther apart are the same height: what rounding leaves."""
-INSIDE_BREAK_IN = SAME_HEIGHT_IN / 2
+INSIDE_BREAK_IN = HEIGHT_ROUNDING_IN / 2
 """How far beside a break a start is tried: more than rounding, less than a difference."""
 BESIDE_LINE_IN = 1e-5
 """How far above and below a line the veneer is looked at, so that rounding decides nothing."""

@@ -1,0 +1,1 @@
+"""What every room may use: messages and notices as values, exact units, tolerances."""
