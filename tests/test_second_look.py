@@ -45,10 +45,6 @@ def test_a_right_header_is_not_argued_away(tmp_path, code, unit_mm):
     assert not {"UNITS_ABSURD", "UNITS_DOUBTFUL", "OPENING_UNCLAIMED"} & set(told)
 
 
-def test_windows_that_nobody_names_are_told(tmp_path):
-    assert codes(facade(tmp_path / "a.dxf", 4, 1.0)).count("OPENING_UNCLAIMED") >= 2
-
-
 def test_a_wall_whose_outline_is_open_round_its_windows_is_told(tmp_path):
     doc = ezdxf.new("R2010")
     doc.header["$INSUNITS"] = 4
