@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.laying import LaidOut, lay_out
+from dxf2veneer.app.proposing import in_views
+from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.drawing import DrawingError, forget, load_drawing
+from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
 from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
@@ -53,7 +55,8 @@ def take_off(
         SettingsError: A product or price file can't be used.
     """
     product = load_product(job.product_path)
-    drawings = _read(paths, job, progress, keep)
+    whole: dict[Path, Any] = {}
+    drawings = _read(paths, job, progress, whole.__setitem__)
     progress(message("recognizing"))
     with timed(_LOG, "recognizing") as counts:
         found = recognise(drawings, job)
@@ -73,7 +76,20 @@ def take_off(
             lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
-    return _checked(job, product, drawings, found, laid, ordered)
+    progress(message("looking-whole", file=Path(drawings[0].file).name))
+    with timed(_LOG, "second look") as counts:
+        looked = [
+            n
+            for d in drawings
+            for n in second_look(
+                d, _walls_of(d, found), job, whole.get(Path(d.file)), whole.__setitem__
+            )
+        ]
+        counts["found"] = len(looked)
+    if not job.output.overlay_only:
+        for path, document in whole.items():
+            keep(path, document)
+    return _checked(job, product, drawings, found, laid, ordered, looked)
 
 
 def _read(
@@ -84,7 +100,10 @@ def _read(
     for index, path in enumerate(map(Path, [paths] if isinstance(paths, Path | str) else paths)):
         progress(message("reading-drawing", file=path.name))
         with timed(_LOG, f"reading {path}") as counts:
-            drawing = load_drawing(path, job, index, keep)
+            try:
+                drawing = load_drawing(path, in_views(job, path), index, keep)
+            except UnitMissingError as error:
+                raise error.advised(*unit_advice(path, job)) from None
             counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
         drawings.append(drawing)
     return drawings
@@ -97,6 +116,7 @@ def _checked(
     found: Recognised,
     laid: LaidOut,
     ordered: Order,
+    looked: Sequence[Notice],
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     takeoff = Takeoff(
@@ -118,13 +138,32 @@ def _checked(
         counts["differences"] = len(differences)
     notices = [
         *(n for d in drawings for n in d.notices),
+        *looked,
         *found.notices,
         *laid.notices,
         *ordered.notices,
         *differences,
     ]
+    notices += _of_proposal(takeoff)
     listed = gathered(sorted(notices, key=_rank), job.limits.notices)
     return dataclasses.replace(takeoff, notices=tuple(listed))
+
+
+def _walls_of(drawing: Drawing, found: Recognised) -> list[Wall]:
+    return [w for w in found.walls if w.drawing == drawing.index]
+
+
+def _of_proposal(takeoff: Takeoff) -> list[Notice]:
+    """What there is to say where the job file was proposed by the program."""
+    asked = takeoff.job.proposal
+    found = [
+        Notice("PROPOSAL_OF_ANOTHER", message("proposal-of-another"), drawing=d.index)
+        for d in takeoff.drawings
+        if asked.sha256 and asked.sha256 != d.sha256
+    ]
+    if takeoff.is_unconfirmed:
+        found.append(Notice("PROPOSAL_UNCONFIRMED", message("proposal-unconfirmed")))
+    return found
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

@@ -4,7 +4,7 @@ their places."""
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -81,6 +81,27 @@ def write_outputs(
         raise _write_error(error, outputs) from error
 
 
+def write_together(writings: Sequence[tuple[Path, Callable[[Path], object]]]) -> None:
+    """Write some files, all of them or none.
+
+    Args:
+        writings: Each file with what makes it.
+
+    Raises:
+        WriteError: One of them can't be written; what stood there before is unchanged.
+    """
+    try:
+        with staged(dict.fromkeys(target.resolve().parent for target, _ in writings)) as drafts:
+            made = {}
+            for target, write in writings:
+                place_of = target.resolve()
+                made[place_of] = drafts[place_of.parent] / place_of.name
+                _write(target, write, made[place_of])
+            commit(made)
+    except OSError as error:
+        raise _write_error(error, [target for target, _ in writings]) from error
+
+
 def _write(target: Path, write: Callable[[Path], object], draft: Path) -> None:
     """Make one file. Raises WriteError with the name of the output."""
     try:
@@ -90,7 +111,7 @@ def _write(target: Path, write: Callable[[Path], object], draft: Path) -> None:
         raise WriteError(message("file-not-written", file=str(target), why=why)) from error
 
 
-def _write_error(error: OSError, outputs: Outputs) -> WriteError:
+def _write_error(error: OSError, outputs: Iterable[Path]) -> WriteError:
     """What went wrong while files were put in their places."""
     why = error.strerror or str(error)
     match error:
@@ -99,9 +120,9 @@ def _write_error(error: OSError, outputs: Outputs) -> WriteError:
         case StagingError():
             first = next(p for p in outputs if str(p.resolve().parent) == error.filename)
             folder = str(first.parent)
-            line = message("folder-not-writable", file=str(first), folder=folder, why=why)
-            return WriteError(line)
-    return WriteError(message("file-not-written", file=str(outputs.workbook), why=why))
+            told = message("folder-not-writable", file=str(first), folder=folder, why=why)
+            return WriteError(told)
+    return WriteError(message("file-not-written", file=str(next(iter(outputs))), why=why))
 
 
 def _writings(
@@ -113,6 +134,7 @@ def _writings(
     from dxf2veneer.writers.overlay import write_overlay
     from dxf2veneer.writers.report import write_pdf, write_report
     from dxf2veneer.writers.result import write_result
+    from dxf2veneer.writers.words import unconfirmed_words
     from dxf2veneer.writers.workbook import write_workbook
 
     for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
@@ -128,6 +150,7 @@ def _writings(
                 write_lines,
                 takeoff.order,
                 errors=takeoff.errors,
+                unconfirmed=unconfirmed_words(takeoff),
                 display=takeoff.job.output.display,
             ),
         )

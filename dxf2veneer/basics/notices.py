@@ -35,6 +35,8 @@ CATALOG: dict[str, Level] = {
     "EXTERNAL_REFERENCE": _W,
     "UNITS_ABSURD": _W,
     "UNITS_DOUBTFUL": _W,
+    "PROPOSAL_UNCONFIRMED": _W,
+    "PROPOSAL_OF_ANOTHER": _W,
     "NO_SUCH_LAYER": _W,
     "WINDOW_CROSSED": _W,
     "MARK_UNUSED": _W,
@@ -66,6 +68,12 @@ CATALOG: dict[str, Level] = {
     "CORNER_HEIGHTS_DIFFER": _W,
     "CAP_MARK_UNUSED": _W,
     "LEVEL_UNUSED": _W,
+    # a second look at the whole drawing
+    "NOT_SEEN_WHOLE": _I,
+    "OPENING_UNCLAIMED": _W,
+    "WALL_LIKE_OPENING": _W,
+    "WALL_OUTLINE_OPEN": _W,
+    "ELEVATION_NOT_TAKEN": _W,
     # courses
     "STARTER_BELOW_BASE": _W,
     "STARTER_HIGH": _W,

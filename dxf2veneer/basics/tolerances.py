@@ -73,24 +73,10 @@ SAMPLE_OUTLINES, SAMPLE_OTHERS = 8_000, 4_000
 """Entities of a large drawing that a survey looks at: possible outlines, all others (a second)."""
 SURVEY_CURVES = 4_000
 """Curves of one layer that a survey measures, content of blocks included."""
-EVIDENCE_ITEMS = 4_000
-"""Dimensions, texts and outlines each that are looked at for evidence of the unit."""
-EVIDENCE_DOORS = 200
-"""Outlines of a door's size that are looked at for evidence of the unit."""
-DIMENSION_RELATIVE = 0.01
-"""Relative difference below which a dimension's text is its length: texts are rounded."""
 WALL_HEIGHT_IN = (12.0, 500 * 12.0)
 """Heights that the highest wall of a drawing can have; wide on purpose."""
 OPENING_HEIGHT_IN = 30 * 12.0
 """Greatest height of an opening; wide on purpose."""
-USUAL_WALL_HEIGHT_IN = (78.0, 1200.0)
-"""A wall's height that raises no doubt of the unit by itself."""
-DOOR_WIDTH_IN, DOOR_HEIGHT_IN = (28.0, 96.0), (76.0, 108.0)
-"""Sizes of a door, wide on purpose; the heights of two everyday units never overlap."""
-DOOR_FOOT_IN = 12.0
-"""A door stands at most this far above the foot of the outline that holds it."""
-DOOR_HOLDER_IN = 60 * 12.0
-"""The outline that holds a door is at most this high."""
 GUESS_SHARE = 0.5
 """Share of a layer's outlines or marks that have to fit before the layer is called so; of walls,
 which may have none, the share of their area."""
@@ -357,3 +343,26 @@ WATCH_STEP_S = 0.03
 """How often a watch looks while something is changing."""
 SLOW_TAKEOFF_S = 2.0
 """A takeoff that took longer last time is announced when it begins."""
+
+PROPOSAL_STANDS = 0.65
+"""Confidence from which a proposed wall or opening is taken at its word in advice: below it people
+are told to look with more care. Our own default."""
+VIEW_STANDS = 0.8
+"""Confidence from which a view is taken for an elevation where nothing of it was taken. Our own
+default."""
+SECOND_LOOK_BYTES = 12_000_000
+"""Size of a drawing up to which a takeoff looks at the whole of it, not just at the layers named:
+some 50,000 entities, which takes a few seconds. Our own default."""
+CLAIMED_SHARE = 0.8
+"""A proposed opening lies in a wall by this share of its area at least, and is claimed where the
+openings taken cover more than the rest to one. Our own default."""
+SAME_OUTLINE_SHARE = 0.9
+"""A wall and a proposed opening are one outline where they share this much of both together. Our
+own default; stricter than the 0.6 at which they only overlap."""
+OPEN_OUTLINE_LARGER = 1.5
+"""How much larger the box of lines that bound nothing is than that of all outlines of a wall layer,
+where they are told as an outline that does not close. Our own default: a dimension beside a wall
+does not reach so far, a wall round its windows does."""
+VIEW_SURE = 0.9
+"""Confidence from which a view is certainly a plan, a section or a sheet frame, so that no command
+is suggested for its layers. Our own default: titles give 0.95."""

@@ -3,10 +3,11 @@
 Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, or a warning under
 --strict; 2 wrong use; 130 interrupted (watch, which only an interrupt ends: 0).
 
-    takeoff_command.py, watch_command.py, layers_command.py, job_command.py
+    propose_command.py, takeoff_command.py, watch_command.py, layers_command.py, job_command.py
         each.py       takeoff --each: every drawing a job of its own
         making.py     a takeoff made and written; jobs.py its job; options.py its options
         showing.py    steps, notices and summary on the terminal; terminal.py their lines
+    proposal_lines.py what the terminal shows of a proposal
     errors.py         one line and an exit code, the log
 """
 
@@ -20,6 +21,7 @@ from dxf2veneer.basics.version import __version__
 from dxf2veneer.cli.errors import Commands, open_log
 from dxf2veneer.cli.job_command import job
 from dxf2veneer.cli.layers_command import layers
+from dxf2veneer.cli.propose_command import propose
 from dxf2veneer.cli.takeoff_command import takeoff
 from dxf2veneer.cli.watch_command import watch
 
@@ -35,11 +37,12 @@ this one a hundredth, with the same peak of memory (measured on 5,000 and 500,00
 def main(ctx: click.Context, debug: bool) -> None:
     """From elevation drawings in DXF to a takeoff for panelized stone veneer.
 
-    Begin with `dxf2veneer layers DRAWING`: it shows which layers could be walls and openings.
+    Begin with `dxf2veneer propose DRAWING`: it finds walls and openings and draws them for you to
+    look at. `dxf2veneer layers DRAWING` shows which layers there are.
     """
     gc.set_threshold(*_COLLECT)
     open_log(ctx, debug)
 
 
-for command in (takeoff, watch, layers, job):
+for command in (propose, layers, takeoff, watch, job):
     main.add_command(command)

@@ -19,7 +19,7 @@ from dxf2veneer.cli.errors import INTERRUPTED, in_one_line, writing_to
 from dxf2veneer.cli.jobs import job_asked, named_files
 from dxf2veneer.cli.showing import clear_line
 from dxf2veneer.config.job import Job
-from dxf2veneer.wording.cautions import CAUTION
+from dxf2veneer.wording.cautions import CAUTION, UNCONFIRMED
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -167,6 +167,8 @@ def _show(outcomes: Sequence[Outcome], job: Job) -> None:
     from dxf2veneer.app.batch.summary import lines
 
     click.echo()
+    if job.proposal.confirmed is False:
+        click.echo(UNCONFIRMED.capitalize())
     for line in lines([outcome.row for outcome in outcomes], job.output.display):
         click.echo(line)
 

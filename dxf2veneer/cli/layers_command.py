@@ -8,7 +8,7 @@ import click
 
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.errors import in_one_line
-from dxf2veneer.cli.options import FILE, section_options
+from dxf2veneer.cli.options import FILE, section_options, settings_of
 from dxf2veneer.config.job import Job, load_job
 
 
@@ -21,52 +21,48 @@ from dxf2veneer.config.job import Job, load_job
     metavar="LAYER",
     help="list the faces that lines on this layer bound instead; may be repeated",
 )
-@click.option(
-    "--window",
-    multiple=True,
-    metavar="X0,Y0,X1,Y1",
-    help="with --faces: only those in this box, in drawing units",
-)
-@click.option("--units", metavar="UNIT", help="with --faces: unit of a drawing that names none")
-@click.option(
-    "--encoding", metavar="NAME", help="code page, where the file declares none or the wrong one"
+@section_options(
+    "drawing",
+    only=("units", "scale", "gap", "window", "view", "encoding", "hatch_pattern", "include_hidden"),
 )
 @section_options("limits")
 def layers(
     drawing: Path,
     as_json: bool,
     faces: tuple[str, ...],
-    window: tuple[str, ...],
-    units: str | None,
-    encoding: str | None,
-    **limits: str | None,
+    **given: object,
 ) -> None:
-    """Show the layers of a drawing: what lies on them and what they could be. Run this first."""
-    asked: dict[str, object] = {key.replace("__", "."): value for key, value in limits.items()}
-    drawn = {"window": window, "units": units, "encoding": encoding}
-    asked |= {"layers.wall": faces, **{f"drawing.{key}": value for key, value in drawn.items()}}
+    """Show the views and layers of a drawing: what lies on them and what they could be."""
+    from dxf2veneer.app.proposing import in_views
+
     with in_one_line():
-        settings = load_job(None, asked)
+        settings = in_views(load_job(None, {**settings_of(given), "layers.wall": faces}), drawing)
     if faces:
         _faces(drawing, settings, as_json)
         return
     import json
 
+    from dxf2veneer.app.proposing import see_if_small
+    from dxf2veneer.cli.advice import advice_lines
+    from dxf2veneer.cli.proposal_lines import unit_lines, view_lines
     from dxf2veneer.cli.survey_json import survey_json
-    from dxf2veneer.cli.terminal import suggestion, survey_lines
+    from dxf2veneer.cli.terminal import survey_lines
     from dxf2veneer.drawing import survey_drawing
     from dxf2veneer.wording.notice_lines import notice_lines
 
     with in_one_line():
         survey = survey_drawing(drawing, settings)
+        seen = see_if_small(drawing, settings)
     if as_json:
-        click.echo(json.dumps(survey_json(survey), indent=2))
+        click.echo(json.dumps(survey_json(survey, seen), indent=2))
         return
     for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.INFO)):
         click.echo(line)
-    command = suggestion(survey, str(drawing))
-    if command:
-        click.echo(f"\nTo try with these layers:\n  {command}")
+    if seen is not None:
+        for line in ("", *view_lines(seen.proposal), "", *unit_lines(seen.unit)):
+            click.echo(line)
+    for line in ("", *advice_lines(survey, seen, drawing)):
+        click.echo(line)
 
 
 def _faces(drawing: Path, job: Job, as_json: bool) -> None:

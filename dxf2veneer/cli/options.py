@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import functools
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +15,7 @@ from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
 
 FILE = click.Path(path_type=Path)
-_METAVARS = {"drawing.hatch_pattern": "NAME"}
+_METAVARS = {"drawing.hatch_pattern": "NAME", "drawing.view": "VIEW"}
 
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
@@ -32,11 +32,26 @@ def job_options(command: Callable[..., None]) -> Callable[..., None]:
     return command
 
 
-def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..., None]]:
+def settings_of(given: Mapping[str, object]) -> dict[str, object]:
+    """Settings by ``section.key`` from a command's parameters.
+
+    Args:
+        given: Parameters as ``section_options`` names them.
+
+    Returns:
+        The settings, as ``load_job`` takes them.
+    """
+    return {key.replace("__", "."): value for key, value in given.items()}
+
+
+def section_options(
+    section: str, *, only: Collection[str] = ()
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
     """The options of one section's settings.
 
     Args:
         section: The section's name.
+        only: Names of the settings to take; all where left out.
 
     Returns:
         What adds them to a command.
@@ -44,7 +59,7 @@ def section_options(section: str) -> Callable[[Callable[..., None]], Callable[..
 
     def add(command: Callable[..., None]) -> Callable[..., None]:
         for name, about, default in reversed(list(described(SECTIONS[section]))):
-            if about.option:
+            if about.option and (not only or name in only):
                 command = _option(f"{section}.{name}", about.option, about.help, default)(command)
         return command
 

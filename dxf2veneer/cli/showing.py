@@ -60,17 +60,23 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     """
     from dxf2veneer.cli.terminal import summary
     from dxf2veneer.wording.notice_lines import notice_lines
+    from dxf2veneer.writers.words import alert_words
 
     clear_line(quiet)
     display = result.job.output.display
     least = Level.ERROR if quiet else Level.WARNING
     for line in notice_lines(result.notices, result.drawings, least=least, display=display):
         click.echo(line, err=True)
+    alert = alert_words(result)
     if quiet:
+        if result.is_unconfirmed:
+            click.echo(safe(alert), err=True)
         return
     for note in dict.fromkeys(n.message for n in result.notices if n.code == "WHOLE_COPY"):
         click.echo(safe(f"Note: {say(note, display)}"))
     click.echo()
+    if alert:
+        click.echo(safe(f"{alert[0].upper()}{alert[1:]}"))
     for line in summary(result):
         click.echo(line)
     click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))

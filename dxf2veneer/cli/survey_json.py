@@ -5,18 +5,21 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from dxf2veneer.app.proposing import Seen
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.drawing.survey import LayerSurvey, Survey
-from dxf2veneer.drawing.unit.evidence import Evidence
+from dxf2veneer.propose.telling import told_evidence
+from dxf2veneer.propose.unit import Evidence
 from dxf2veneer.wording import say
 from dxf2veneer.writers.result.message_data import message_data
 
 
-def survey_json(survey: Survey) -> dict[str, Any]:
+def survey_json(survey: Survey, seen: Seen | None = None) -> dict[str, Any]:
     """What ``dxf2veneer layers --json`` prints.
 
     Args:
         survey: The survey of one file.
+        seen: The same file looked at as a whole; None where it is too large for that.
 
     Returns:
         Plain values; sizes and areas in drawing units. Every English line has its code and values
@@ -35,9 +38,9 @@ def survey_json(survey: Survey) -> dict[str, Any]:
         "layers": [_layer(layer) for layer in survey.layers],
         "notices": [_notice(notice) for notice in survey.notices],
         "plausible_units": list(survey.plausible_units),
-        "evidence": [_evidence(item) for item in survey.evidence],
-        "fitting_units": list(survey.finding.fitting),
-        "recommended": survey.recommended,
+        "evidence": [_evidence(item) for item in seen.unit.evidence] if seen else [],
+        "recommended": seen.unit.unit if seen else None,
+        "views": [view.as_json() for view in seen.proposal.views] if seen else [],
     }
 
 
@@ -58,13 +61,14 @@ def _layer(layer: LayerSurvey) -> dict[str, Any]:
 
 
 def _evidence(item: Evidence) -> dict[str, Any]:
+    told = told_evidence(item.what, item.value)
     return {
-        "source": item.source,
-        "units": list(item.units),
-        "what": say(item.what),
-        "what_data": message_data(item.what),
+        "source": item.what,
+        "units": list(item.best),
+        "what": say(told),
+        "what_data": message_data(told),
         "handle": item.handle,
-        "at": item.at,
+        "at": item.place,
     }
 
 

@@ -16,7 +16,6 @@ from dxf2veneer.wording.measures import (
     length_text,
     millimeters,
     percent_text,
-    titles,
 )
 from dxf2veneer.wording.table import safe, table
 
@@ -26,7 +25,6 @@ if TYPE_CHECKING:
     from dxf2veneer.model import CornerKind, StartTable, Takeoff, Totals, WallQuantities
 
 _SHOWN_PER_CODE = 5
-_SHOWN_EVIDENCE = 3
 _SHOWN_GROUPS = 3
 _LONGEST_NAME = 40
 """Characters of a wall's id and name in the closing table; the workbook has them whole."""
@@ -172,7 +170,6 @@ def survey_lines(survey: Survey) -> Iterator[str]:
     )
     yield safe(f"{survey.file}: DXF {survey.dxf_version}, unit in the file: {unit}")
     yield from _size_lines(survey)
-    yield from _evidence_lines(survey)
     yield ""
     rows = [
         (
@@ -220,28 +217,6 @@ def _extent(entry: UnitSurvey) -> str:
     return f"{inches}, {millimeters(entry.width_in)} x {millimeters(entry.height_in)}"
 
 
-def _evidence_lines(survey: Survey) -> Iterator[str]:
-    """What speaks for a unit besides the header: the three strongest items, and what they come
-    to."""
-    finding = survey.finding
-    if not finding.evidence:
-        return
-    yield "Evidence of the unit:"
-    for item in finding.evidence[:_SHOWN_EVIDENCE]:
-        place = f" (handle {item.handle})" if item.handle else ""
-        yield safe(f"  {say(item.what)}{place}, which fits {titles(item.units)}")
-    if len(finding.evidence) > _SHOWN_EVIDENCE:
-        yield f"  … and {len(finding.evidence) - _SHOWN_EVIDENCE} more, all listed with --json"
-    if finding.conflicts:
-        yield "  The evidence conflicts: check a length that you know."
-        return
-    advice = " or ".join(f"--units {n}" for n in finding.fitting)
-    if survey.units is None:
-        yield f"  All of it fits {advice}"
-    elif finding.against(unit_by_name(survey.units)):
-        yield f"  The unit in the file does not fit: add {advice}"
-
-
 def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
     """A table of the largest faces.
 
@@ -268,12 +243,13 @@ def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
     )
 
 
-def suggestion(survey: Survey, path: str) -> str:
+def suggestion(survey: Survey, path: str, unit: str | None) -> str:
     """A takeoff command for the layers as guessed, ready to copy.
 
     Args:
         survey: What was found in a drawing.
         path: The drawing as the user named it.
+        unit: The unit that the evidence settles; None where it does not.
 
     Returns:
         The command and what to check; empty where no wall was guessed.
@@ -284,7 +260,7 @@ def suggestion(survey: Survey, path: str) -> str:
         return ""
     words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown if e.guess]
     if survey.units is None:
-        words.append(f"--units {survey.recommended or 'UNIT'}")
+        words.append(f"--units {unit or 'UNIT'}")
     marks = [
         quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"
     ]
@@ -293,10 +269,10 @@ def suggestion(survey: Survey, path: str) -> str:
         f"--inside-corner-layer {m} or --bay-layer {m}"
         for m in marks
     )
-    fitting = " or ".join(survey.finding.fitting or survey.plausible_units) or "the right unit"
+    fitting = " or ".join(survey.plausible_units) or "the right unit"
     unknown = (
         f"\n  with {fitting} for UNIT: check a length that you know"
-        if survey.units is None and not survey.recommended
+        if survey.units is None and not unit
         else ""
     )
     return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{unknown}{more}"

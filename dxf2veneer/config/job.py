@@ -25,9 +25,12 @@ from dxf2veneer.config.checks import (
 )
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
+    Outline,
     Window,
     as_dxf_version,
     as_encoding,
+    as_opening_outlines,
+    as_outlines,
     as_plot_scale,
     as_points,
     as_prefix,
@@ -157,6 +160,13 @@ class Reading:
         '["North=1100,2280,7335,5064"]',
         option="window",
     )
+    view: tuple[str, ...] = setting(
+        (),
+        "numbers of views, as layers and propose print them; only what lies in their boxes is read",
+        as_names,
+        '["V2"]',
+        option="view",
+    )
     wall_at: tuple[tuple[float, float], ...] = setting(
         (),
         "points in the drawing's units, X,Y; only wall outlines that hold one are walls",
@@ -170,6 +180,18 @@ class Reading:
         as_points,
         '["2500,3600"]',
         option="opening-at",
+    )
+    wall_outline: tuple[Outline, ...] = setting(
+        (),
+        "outlines of walls, as propose writes them: X,Y X,Y ... in the drawing's units, or NAME=X,Y ...; they count besides those of the wall layers",
+        as_outlines,
+        '["North=0,0 24000,0 24000,8000 0,8000"]',
+    )
+    opening_outline: tuple[Outline, ...] = setting(
+        (),
+        "outlines of openings likewise, each KIND=X,Y X,Y ... with window, door, vent or fixture as KIND",
+        as_opening_outlines,
+        '["door=2000,0 3000,0 3000,2100 2000,2100"]',
     )
     encoding: str | None = setting(
         None,
@@ -189,6 +211,25 @@ class Reading:
     )
     include_hidden: bool = setting(
         False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden"
+    )
+
+
+@dataclass(frozen=True)
+class Proposed:
+    """Whether a person has looked at what the program proposed."""
+
+    confirmed: bool | None = setting(
+        None,
+        "true once a person has looked at the proposal, false before that: every output then says "
+        "on top that it is proposed, not confirmed; none where walls and openings were not proposed",
+        as_flag,
+        "true",
+    )
+    sha256: str | None = setting(
+        None,
+        "checksum of the drawing that was proposed for; another drawing is warned of",
+        as_text,
+        '"9f86d081..."',
     )
 
 
@@ -463,6 +504,7 @@ SECTIONS: Mapping[str, type] = {
     "job": Identity,
     "layers": Layers,
     "drawing": Reading,
+    "proposal": Proposed,
     "recognise": Recognise,
     "deduction": Deduction,
     "trim": Trim,
@@ -484,6 +526,7 @@ class Job:
     job: Identity = Identity()
     layers: Layers = Layers()
     drawing: Reading = Reading()
+    proposal: Proposed = Proposed()
     recognise: Recognise = Recognise()
     deduction: Deduction = Deduction()
     trim: Trim = Trim()

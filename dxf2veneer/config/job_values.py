@@ -126,6 +126,53 @@ def as_windows(value: Any) -> tuple[Window, ...]:
     return tuple(windows)
 
 
+class Outline(NamedTuple):
+    """Corners of a closed outline in the drawing's units, with a name or an empty one."""
+
+    name: str
+    points: tuple[tuple[float, float], ...]
+
+
+def as_outlines(value: Any) -> tuple[Outline, ...]:
+    """Closed outlines in the drawing's units.
+
+    Args:
+        value: Texts ``X,Y X,Y X,Y ...`` or ``NAME=X,Y X,Y X,Y ...``, at least three corners.
+
+    Returns:
+        The outlines; the first corner is not repeated.
+
+    Raises:
+        WrongValueError: One has fewer corners, or a corner is no point.
+    """
+    outlines = []
+    for text in as_names(value):
+        name, _, corners = text.rpartition("=")
+        points = tuple((x, y) for x, y in (_numbers(c, 2) for c in corners.split()))
+        if len(points) < 3:
+            raise WrongValueError(message("wants-three-corners"))
+        outlines.append(Outline(name.strip(), points))
+    return tuple(outlines)
+
+
+def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
+    """Closed outlines of openings in the drawing's units, each named by its kind.
+
+    Args:
+        value: Texts ``KIND=X,Y X,Y X,Y ...``; the kind is window, door, vent or fixture.
+
+    Returns:
+        The outlines.
+
+    Raises:
+        WrongValueError: One is no outline or of no such kind.
+    """
+    outlines = as_outlines(value)
+    for outline in outlines:
+        as_choice("window", "door", "vent", "fixture")(outline.name)
+    return outlines
+
+
 def _numbers(text: str, count: int) -> tuple[float, ...]:
     try:
         numbers = tuple(float(part) for part in text.split(","))

@@ -6,7 +6,7 @@
     file/         a file's bytes to a document, whole or the part that matters, or one line why not
     entities/     model space and blocks to entities in their places, each entity to a path
     outlines/     paths to closed outlines; which of them the user points at
-    unit/         the unit in use; what else in the drawing speaks of it
+    unit.py       the unit in use, and whether its sizes make sense
     layers.py     layer names: which are wanted, which can be shown
     notice_collector.py  collecting notices; errors.py what stops a reading
 
@@ -21,7 +21,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.errors import DrawingError, UnitMissingError
 from dxf2veneer.drawing.layers import layer_matches
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "DrawingError",
+    "UnitMissingError",
     "forget",
     "layer_matches",
     "list_faces",

@@ -21,7 +21,7 @@ from dxf2veneer.drawing.content import (
     report_external,
     wanted_of,
 )
-from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.errors import DrawingError, UnitMissingError
 from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.drawing.file.source import SourceDocument, open_source
 from dxf2veneer.drawing.layers import (
@@ -41,14 +41,8 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_openings,
     pick_walls,
 )
-from dxf2veneer.drawing.unit.check import (
-    check_evidence,
-    check_sizes,
-    choose_unit,
-    missing_unit,
-    outlines_of,
-)
-from dxf2veneer.drawing.unit.witnesses import gather
+from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
+from dxf2veneer.geometry import Path as Curve
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
@@ -68,10 +62,10 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     Raises:
         DrawingError: The file is of no use.
     """
-    if not job.layers.wall:
+    if not (job.layers.wall or job.drawing.wall_outline):
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
     source = _opened(path, job)
-    if source.is_whole and not job.output.overlay_only:
+    if source.is_whole:
         keep(path, source.document)
     collector = NoticeCollector(index, job.limits.notices)
     _report_file(source, job, collector)
@@ -79,16 +73,20 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     choice = choose_unit(source.unit_code, job)
     content = _content(path, source, states, job, choice.to_inches, collector)
     content = _as_pointed_at(content, job, choice.to_inches, collector)
-    walls = [s for s in _on(content.shapes, job.layers.wall) if not s.picked]
+    traced = _traced(job, choice.to_inches)
+    walls = [
+        *(s for s in _on(content.shapes, job.layers.wall) if not s.picked),
+        *(s for s in traced if s.traced == "wall"),
+    ]
     openings = [
         *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
         *(s for s in content.shapes if s.picked),
+        *(s for s in traced if s.traced != "wall"),
     ]
-    finding = gather(source.document, states, *outlines_of(walls, openings, choice), choice.scale)
     if choice.unit is None:
-        raise DrawingError.of(path, missing_unit(source.unit_code, walls, openings, finding))
+        why = missing_unit(source.unit_code, walls, openings)
+        raise UnitMissingError(message("of-drawing", file=str(path), why=why))
     check_sizes(choice, walls, openings, collector)
-    check_evidence(choice, finding, collector)
     return Drawing(
         index=index,
         file=str(path),
@@ -97,11 +95,11 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         units=choice.unit.name,
         units_from=choice.origin,
         inches_per_unit=choice.to_inches,
-        shapes=content.shapes,
+        shapes=(*content.shapes, *traced),
         labels=content.labels,
         layers=tuple(states.values()),
         notices=collector.notices(),
-        windows=_windows(job, choice.to_inches),
+        windows=(*_windows(job, choice.to_inches), *_named(job, choice.to_inches)),
     )
 
 
@@ -185,6 +183,32 @@ def _as_pointed_at(
     )
 
 
+def _traced(job: Job, to_inches: float) -> tuple[Shape, ...]:
+    """The outlines that the job file gives itself, in inches."""
+    given = [("wall", outline.points) for outline in job.drawing.wall_outline]
+    given += [(outline.name, outline.points) for outline in job.drawing.opening_outline]
+    return tuple(
+        Shape(
+            Curve.polygon([(x * to_inches, y * to_inches) for x, y in points]).counter_clockwise,
+            "",
+            "",
+            "job file",
+            traced=role,
+        )
+        for role, points in given
+    )
+
+
+def _named(job: Job, to_inches: float) -> tuple[Window, ...]:
+    """A window round each outline of a wall that has a name, which names the wall."""
+    boxes = [
+        (o.name, [x * to_inches for x, _ in o.points], [y * to_inches for _, y in o.points])
+        for o in job.drawing.wall_outline
+        if o.name
+    ]
+    return tuple(Window(n, (min(xs), min(ys), max(xs), max(ys))) for n, xs, ys in boxes)
+
+
 def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
     """The job's windows in inches."""
     return tuple(
@@ -214,7 +238,11 @@ def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -
     for own in by_layer(shapes).values():
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
-        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add) if bounds else own
+        if not bounds:
+            result += own
+            continue
+        walls = layer_matches(layer, job.layers.wall)
+        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add, walls=walls)
     return tuple(result)
 
 
@@ -236,7 +264,7 @@ def _check_layers(
     ``walls`` tells whether the user named it as a wall layer, or only as a layer.
     """
     names = [s.name for s in states.values()]
-    if not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
+    if job.layers.wall and not any(layer_matches(n, job.layers.wall) for n in content.layers_met):
         why = message("see-layers", why=_why_empty(job, names, walls), file=str(path))
         raise DrawingError.of(path, why)
     for pattern in patterns_of(job.layers):

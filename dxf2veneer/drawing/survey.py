@@ -28,9 +28,7 @@ from dxf2veneer.drawing.file.source import SourceDocument, open_source
 from dxf2veneer.drawing.guess import Found, Guess, GuessKind, guess_layers
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within
-from dxf2veneer.drawing.unit.check import choose_unit, fitting_units, overall
-from dxf2veneer.drawing.unit.evidence import Evidence, Finding, Outline
-from dxf2veneer.drawing.unit.witnesses import gather
+from dxf2veneer.drawing.unit import choose_unit, fitting_units, overall
 from dxf2veneer.model import LayerState
 
 
@@ -99,20 +97,8 @@ class Survey:
     """The same in each everyday unit."""
     layers: tuple[LayerSurvey, ...]
     """By name, whatever its case."""
-    finding: Finding
-    """What else the drawing says of its unit."""
     notices: tuple[Notice, ...]
     """What there is to report of the reading."""
-
-    @property
-    def evidence(self) -> tuple[Evidence, ...]:
-        """Dimensions, notes, doors and heights that speak for a unit, the strongest first."""
-        return self.finding.evidence
-
-    @property
-    def recommended(self) -> str | None:
-        """The one unit that all the evidence fits, else None."""
-        return self.finding.recommendation
 
     @property
     def plausible_units(self) -> tuple[str, ...]:
@@ -142,11 +128,15 @@ def survey(path: Path, job: Job | None = None) -> Survey:
     states = layer_states(source.document)
     header, scale = unit_by_code(source.unit_code), job.drawing.scale
     try:
-        found, outlines = _walked(source, states, job, collector)
+        found = _walked(source, states, job, collector)
     except RecursionError:
         raise DrawingError.of(path, message("blocks-too-deep")) from None
     _count_left_out(source.left_out, found, collector)
-    shown = {n: f for n, f in found.items() if not _state(states, n).is_hidden}
+    shown = {
+        n: f
+        for n, f in found.items()
+        if job.drawing.include_hidden or not _state(states, n).is_hidden
+    }
     guesses = guess_layers(shown)
     measured, boxes, heights = _measured(shown, guesses)
     width, height = _size(boxes)
@@ -163,29 +153,25 @@ def survey(path: Path, job: Job | None = None) -> Survey:
             _layer(s, found.get(s.name, Found()), guesses.get(s.name))
             for s in _listed(states, found)
         ),
-        finding=gather(source.document, states, outlines, max(heights, default=0.0), scale),
         notices=collector.notices(),
     )
 
 
 def _walked(
     source: SourceDocument, states: dict[str, LayerState], job: Job, collector: NoticeCollector
-) -> tuple[dict[str, Found], list[Outline]]:
-    """What lies on each layer, and the closed outlines that are shown."""
+) -> dict[str, Found]:
+    """What lies on each layer, inside the job's windows where it has any."""
     choice = choose_unit(source.unit_code, job)
     gap = job.drawing.gap / choice.to_inches if choice.unit else 0.0
     found: dict[str, Found] = {}
-    outlines: list[Outline] = []
     counting = Counting(source.document)
     walker = Walker(source.document, states, lambda name: True, collector, job.limits.entities)
     for placed in walker.walk_some(1.0):
         if placed.entity.dxftype() == "INSERT":
             _count(counting.of(placed.entity, placed.layer), found)
             continue
-        box = _add(found.setdefault(placed.layer, Found()), placed, gap, collector)
-        if box is not None and not placed.hidden:
-            outlines.append(Outline(box, placed.handle))
-    return found, outlines
+        _add(found, placed, gap, job, collector)
+    return found
 
 
 def _count(placed: Counts, found: dict[str, Found]) -> None:
@@ -222,27 +208,45 @@ def _listed(states: dict[str, LayerState], found: Iterable[str]) -> list[LayerSt
     return sorted([*spelled, *listed[len(spelled) :]], key=lambda s: s.name.lower())
 
 
-def _add(found: Found, placed: PlacedEntity, gap: float, collector: NoticeCollector) -> _Box | None:
-    """Count one entity, and measure it where it is a curve; the box of a closed one."""
+def _add(
+    layers: dict[str, Found],
+    placed: PlacedEntity,
+    gap: float,
+    job: Job,
+    collector: NoticeCollector,
+) -> None:
+    """Count one entity, and measure it where it is a curve."""
     kind = kind_of(placed.entity)
-    found.kinds[kind] += 1
+    found = layers.setdefault(placed.layer, Found())
     if kind in READERS:
         if len(found.outlines) + len(found.lines) >= SURVEY_CURVES:
+            found.kinds[kind] += 1
             found.unmeasured += 1
-            return None
+            return
         shape = read_shape(placed, collector)
+        if shape is not None and not _in_windows(shape.path.box, job):
+            return
+        found.kinds[kind] += 1
         if shape is None:
-            return None
+            return
         closed = closed_within(shape.path, gap_in=gap)
         path = closed[0] if closed else shape.path
         (found.outlines if path.closed else found.lines).append(path)
-        return path.box if path.closed else None
-    elif kind in TEXTS:
+        return
+    found.kinds[kind] += 1
+    if kind in TEXTS:
         try:
             found.texts.append(label_of(placed.entity, placed.matrix)[1])
         except BAD_DATA:
             found.kinds[f"{kind} (unusable)"] += 1
-    return None
+
+
+def _in_windows(box: _Box, job: Job) -> bool:
+    """Whether a curve lies in one of the job's windows at least in part; all do without one."""
+    return not job.drawing.window or any(
+        box[0] <= w[2] and box[2] >= w[0] and box[1] <= w[3] and box[3] >= w[1]
+        for _, w in job.drawing.window
+    )
 
 
 def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:

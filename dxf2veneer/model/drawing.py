@@ -29,6 +29,8 @@ class Shape:
     """Handles of further entities that the curve was made of."""
     picked: bool = False
     """Whether the user pointed at it as an opening."""
+    traced: str = ""
+    """``wall`` or the kind of an opening where the job file gives the outline itself."""
 
     @property
     def handles(self) -> tuple[str, ...]:

@@ -128,6 +128,12 @@ class Takeoff:
         """Notices that say that the numbers are not to be used; every output shows them on top."""
         return tuple(n for n in self.notices if n.level is Level.ERROR)
 
+    @property
+    def is_unconfirmed(self) -> bool:
+        """Whether the job was proposed and no person has confirmed it; every output says so on
+        top."""
+        return self.job.proposal.confirmed is False
+
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
         """The walls that one drawing holds."""
         return tuple(w for w in self.walls if w.wall.drawing == drawing)

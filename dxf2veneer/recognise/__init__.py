@@ -52,7 +52,8 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     """The walls of one drawing, numbered from ``first``, with everything but paired corners."""
     notices: list[Notice] = []
     layers = job.layers
-    walls = find_walls(_drawn_on(drawing, layers.wall), job, notices)
+    traced = [s for s in drawing.shapes if s.traced == "wall"]
+    walls = find_walls([*traced, *_drawn_on(drawing, layers.wall)], job, notices)
     if not walls:
         notices.append(Notice("NO_WALL", message("no-wall", file=Path(drawing.file).name)))
     walls = [
@@ -72,7 +73,9 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
 
 
 def _drawn_on(drawing: Drawing, patterns: Sequence[str]) -> list[Shape]:
-    return [s for s in drawing.shapes if not s.picked and layer_matches(s.layer, patterns)]
+    return [
+        s for s in drawing.shapes if not (s.picked or s.traced) and layer_matches(s.layer, patterns)
+    ]
 
 
 def _texts_on(drawing: Drawing, patterns: Sequence[str]) -> list[Label]:
@@ -92,7 +95,12 @@ def _with_openings(
     candidates = [
         s
         for s in drawing.shapes
-        if s.picked or any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))
+        if s.picked
+        or s.traced in kinds
+        or (
+            not s.traced
+            and any(layer_matches(s.layer, p) for p in (*kinds.values(), layers.opening))
+        )
     ]
     return assign_openings(walls, candidates, kinds, job, notices)
 

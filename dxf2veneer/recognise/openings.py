@@ -126,7 +126,9 @@ def _opening(
         overlap = message("openings-overlap", openings=others, wall=wall.id)
         notices.append(_notice("OPENINGS_OVERLAP", overlap, shape, part))
     touches = _touches_base(part, wall, tolerance_in)
-    kind = next((k for k, patterns in kinds.items() if layer_matches(shape.layer, patterns)), None)
+    kind = next(
+        (k for k, p in kinds.items() if k == shape.traced or layer_matches(shape.layer, p)), None
+    )
     if kind is None:
         kind = "door" if touches else "window"
         if touches:

@@ -5,3 +5,6 @@ CAUTION = (
     "professional decide."
 )
 """One line, on the terminal and in the report."""
+
+UNCONFIRMED = "proposed, not confirmed"
+"""On top of everything that comes of a proposal which no person has confirmed."""

@@ -55,6 +55,37 @@ ABOUT: dict[str, NoticeText] = {
         "which was kept.",
         "Check a length that you know; if the notice is right, add the --units option it shows.",
     ),
+    "PROPOSAL_UNCONFIRMED": NoticeText(
+        "Walls and openings were proposed by the program, and the job file says that no person "
+        "has confirmed them. Every output says so on top.",
+        "Look at the picture of the proposal and at the overlay, mend the job file, then set "
+        "confirmed = true under [proposal].",
+    ),
+    "PROPOSAL_OF_ANOTHER": NoticeText(
+        "The job file's outlines were proposed for a drawing with another checksum.",
+        "Run propose again on this drawing, or check every outline in the overlay.",
+    ),
+    "NOT_SEEN_WHOLE": NoticeText(
+        "The takeoff looked only at what was named; the rest of the drawing was not compared.",
+        "Look at the overlay for openings and walls that are missing.",
+    ),
+    "OPENING_UNCLAIMED": NoticeText(
+        "Something in a wall looks like an opening and is not taken off.",
+        "Give the point to --opening-at, or name the layer with --opening-layer.",
+    ),
+    "WALL_LIKE_OPENING": NoticeText(
+        "A wall has the outline of what looks like an opening.",
+        "Close the outline of the wall round it (--gap), or say which outlines are walls with "
+        "--wall-at.",
+    ),
+    "WALL_OUTLINE_OPEN": NoticeText(
+        "Lines on a wall layer reach round all that was taken of it, but close no outline.",
+        "Add a larger --gap, name further layers with --wall-layer, or close the outline.",
+    ),
+    "ELEVATION_NOT_TAKEN": NoticeText(
+        "A view looks like an elevation, and no wall of it was taken.",
+        "Name its wall layer too, or limit the reading with --view or --window.",
+    ),
     "NO_SUCH_LAYER": NoticeText(
         "No entity lies on a layer that was named.",
         "Check the layer's name with: dxf2veneer layers DRAWING.",

@@ -22,7 +22,12 @@ COLUMNS = (
 
 
 def write_lines(
-    order: Order, path: Path, *, errors: Sequence[Notice] = (), display: str = "imperial"
+    order: Order,
+    path: Path,
+    *,
+    errors: Sequence[Notice] = (),
+    unconfirmed: str = "",
+    display: str = "imperial",
 ) -> None:
     """Write the order's lines as CSV, whole or not at all.
 
@@ -31,19 +36,18 @@ def write_lines(
         path: The file to write.
         errors: Errors of the takeoff. They stand in the first rows, under the key ``error``, so
             that nobody orders by mistake.
+        unconfirmed: What stands in the very first row, under the key ``unconfirmed``, where the
+            takeoff is of a proposal that nobody has confirmed.
         display: Units of the English lines: ``imperial`` or ``metric``.
 
     Raises:
         OSError: Nothing can be written there.
     """
-    warned: list[tuple[Cell, ...]] = [
-        (
-            "error",
-            f"do not order by this list; {n.code}: {say(n.message, display)}",
-            *[""] * (len(COLUMNS) - 2),
-        )
-        for n in errors
+    heads = [("unconfirmed", f"{unconfirmed}: do not order by this list")] if unconfirmed else []
+    heads += [
+        ("error", f"do not order by this list; {n.code}: {say(n.message, display)}") for n in errors
     ]
+    warned: list[tuple[Cell, ...]] = [(*head, *[""] * (len(COLUMNS) - 2)) for head in heads]
     rows = (_row(line, order.currency, display) for line in order.lines)
     write_csv(path, COLUMNS, (*warned, *rows))
 

@@ -25,6 +25,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import rule_label, say
+from dxf2veneer.wording.cautions import UNCONFIRMED
 from dxf2veneer.wording.measures import length_text, millimeters
 
 BoundKind = Literal["length", "hands", "pairing"]
@@ -322,16 +323,29 @@ def strip_words(conflict: Conflict, display: str) -> str:
 
 
 def alert_words(takeoff: Takeoff) -> str:
-    """What every output says on top where the takeoff has errors; empty where it has none.
+    """What every output says on top where the takeoff has errors or is an unconfirmed proposal.
 
     Args:
         takeoff: The takeoff.
 
     Returns:
-        One line; empty without errors.
+        One line; empty where neither is so.
     """
     number = len(takeoff.errors)
-    return f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
+    wrong = f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
+    return "; ".join(filter(None, (unconfirmed_words(takeoff), wrong)))
+
+
+def unconfirmed_words(takeoff: Takeoff) -> str:
+    """What is said of a takeoff from a proposal that nobody has confirmed; else empty.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        A few words.
+    """
+    return UNCONFIRMED if takeoff.is_unconfirmed else ""
 
 
 def doubt_words(takeoff: Takeoff) -> str:

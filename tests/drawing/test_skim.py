@@ -324,8 +324,8 @@ def test_values_that_look_like_structure_are_values(tmp_path):
         True,
         False,
         True,
-        True,
-    ]  # texts are witnesses
+        False,
+    ]  # no table has A-DETL, so one of its entities stays
 
 
 def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
@@ -334,21 +334,6 @@ def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
     )
     rest = skim(sheet(text).encode(), None, wanted_of(ASKED))
     assert [rest.content.count(b"LOOSE-%d" % n) for n in range(3)] == [1, 1, 1]
-
-
-def test_first_texts_and_dimensions_stay_as_witnesses(monkeypatch):
-    monkeypatch.setattr("dxf2veneer.drawing.file.skim.EVIDENCE_ITEMS", 2)
-    doc = drawn()
-    for n in range(5):
-        doc.modelspace().add_text(f"NOTE-{n}", dxfattribs={"layer": "G-ANNO"})
-    rest = skim(ascii_of(doc), None, wanted_of(ASKED))
-    assert [f"NOTE-{n}".encode() in rest.content for n in range(5)] == [
-        True,
-        True,
-        False,
-        False,
-        False,
-    ]
 
 
 # ------------------------------------------------------------- large drawings
@@ -366,10 +351,10 @@ def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypa
 
 @pytest.mark.parametrize(
     ("content", "overlay_only", "reads"),
-    [(ascii_of, True, 0), (ascii_of, False, 1), (binary_of, True, 1), (binary_of, False, 1)],
+    [(ascii_of, True, 1), (ascii_of, False, 1), (binary_of, True, 1), (binary_of, False, 1)],
     ids=["text-alone", "text-copied", "binary-alone", "binary-copied"],
 )
-def test_whole_drawing_is_read_once_at_most_and_a_text_one_for_its_copy_alone(
+def test_whole_drawing_is_read_once(
     content, overlay_only, reads, tmp_path, monkeypatch
 ):
     path, asked = (
@@ -387,7 +372,7 @@ def test_whole_drawing_is_read_once_at_most_and_a_text_one_for_its_copy_alone(
         monkeypatch.setattr(module, "readfile", whole)
     kept = {}
     takeoff = take_off([path], asked, keep=kept.__setitem__)
-    assert set(kept) == ({path} if content is binary_of and not overlay_only else set())
+    assert set(kept) == (set() if overlay_only else {path})
     write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "copy.dxf", kept.get(path))
     assert len(wholes) == reads
     write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "anew.dxf")

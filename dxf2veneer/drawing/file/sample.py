@@ -12,7 +12,7 @@ import numpy as np
 
 from dxf2veneer.basics.tolerances import SAMPLE_OTHERS, SAMPLE_OUTLINES
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts
-from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without, witnesses
+from dxf2veneer.drawing.file.skim import PLAIN, LeftOut, Skimmed, opened, without
 from dxf2veneer.drawing.file.string_table import Integers, Mask
 
 _OUTLINES = (b"LWPOLYLINE",)
@@ -44,7 +44,7 @@ def sample(content: bytes, encoding: str | None) -> Skimmed:
         & ~parts.kinds(*_WHOLE)
     )
     group = parts.kind.of * len(file.layers) + parts.layer.of
-    kept = ~crowd | witnesses(file)
+    kept = ~crowd
     outline = parts.kinds(*_OUTLINES)
     for mask, most in ((crowd & outline, SAMPLE_OUTLINES), (crowd & ~outline, SAMPLE_OTHERS)):
         kept[_spaced(np.flatnonzero(mask), group, most)] = True

@@ -4,10 +4,7 @@ Whatever is not certainly passed over stays: entities of rare kinds, those whose
 sure, those on no layer. So the walk over what is left finds, reports and orders everything as it
 would in the whole. Left out are entities on other layers than the wanted ones, content of blocks
 that takes its layer from references on other layers, and references whose blocks hold nothing
-wanted. Kept for what else is read of a drawing:
-
-    texts, dimensions   the first of them in model space, as evidence of the unit
-    layers              one entity for each layer that the file's table of layers lacks
+wanted. One entity stays for each layer that the file's table of layers lacks.
 
 A drawing without these parts is never saved.
 """
@@ -22,14 +19,12 @@ import numpy as np
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
-from dxf2veneer.basics.tolerances import EVIDENCE_ITEMS
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
 from dxf2veneer.drawing.file.string_table import Mask
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import clean_text
-from dxf2veneer.drawing.unit.witnesses import WITNESSES
 
 PLAIN = (
     b"3DFACE", b"ARC", b"ATTDEF", b"ATTRIB", b"CIRCLE", b"DIMENSION", b"ELLIPSE", b"HATCH",
@@ -123,7 +118,7 @@ def skim(
     takes = parts.layer.where([name in ("0", "") for name in file.layers])
     doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
     kept = on_wanted | doubtful | leading(parts, file.names, on_wanted | doubtful, takes | doubtful)
-    kept |= witnesses(file) | _only_ones(file)
+    kept |= _only_ones(file)
     return without(file, ~kept[parts.parent])
 
 
@@ -202,27 +197,6 @@ def _code_page(head: bytes) -> str:
 
 def _decoded(word: bytes, page: str) -> str:
     return clean_text(word.decode(page, "surrogateescape"))
-
-
-def witnesses(file: Opened) -> Mask:
-    """Texts and dimensions that count as evidence of the unit, and texts in dimensions' blocks.
-
-    Args:
-        file: The file in parts.
-
-    Returns:
-        A mask over its entities.
-    """
-    parts, names = file.parts, file.names
-    kept = np.zeros(len(parts.start), bool)
-    on_hidden = parts.layer.where([file.hidden.get(name.lower(), False) for name in file.layers])
-    for kind in WITNESSES:
-        shown = parts.kinds(kind.encode()) & (parts.block == IN_SPACE) & parts.sure & ~on_hidden
-        for paper in (False, True):  # a mark of paper space can be wrong
-            kept[np.flatnonzero(shown & (parts.paper == paper))[:EVIDENCE_ITEMS]] = True
-    drawn = {names.words[word] for word in np.unique(names.of[kept & parts.kinds(b"DIMENSION")])}
-    in_drawn = np.array([name in drawn for name in names.blocks] + [False])[parts.block]
-    return kept | (in_drawn & parts.kinds(b"TEXT", b"MTEXT"))
 
 
 def _only_ones(file: Opened) -> Mask:

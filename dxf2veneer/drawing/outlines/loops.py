@@ -20,11 +20,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.messages import Length, message
-from dxf2veneer.basics.tolerances import COARSE_FLATTEN_IN, ON_OUTLINE_IN, THIN_IN
+from dxf2veneer.basics.tolerances import (
+    COARSE_FLATTEN_IN,
+    ON_OUTLINE_IN,
+    OPEN_OUTLINE_LARGER,
+    THIN_IN,
+)
 from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.ends import Joined, join_ends
 from dxf2veneer.drawing.outlines.noding import LooseLine, distinct, grid_of, linestrings, noded
@@ -137,7 +143,9 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
     return [s for i, s in enumerate(shapes) if i not in held]
 
 
-def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> list[Shape]:
+def close_loose(
+    shapes: Sequence[Shape], *, gap_in: float, report: Report, walls: bool = False
+) -> list[Shape]:
     """The shapes of one layer with its loose lines made outlines; closed shapes stay.
 
     Reported: each gap closed, and lines that bound nothing. An open polyline that bounds nothing is
@@ -148,6 +156,7 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> li
         shapes: The shapes, in inches.
         gap_in: The widest gap that is closed, in inches.
         report: Takes the notices.
+        walls: Whether the layer holds walls: lines that reach round all outlines are then told.
 
     Returns:
         Closed shapes, then outlines of loose lines, then open outlines.
@@ -167,6 +176,8 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> li
         for s in loops.outlines
         if not any(h.covers(polygon_of(s.path, rise_in=COARSE_FLATTEN_IN)) for h in hosts)
     ]
+    if walls:
+        _report_round([*closed, *made], loops.unused, report)
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
     stray = [
@@ -184,6 +195,32 @@ def close_loose(shapes: Sequence[Shape], *, gap_in: float, report: Report) -> li
             at=lowest.path.vertices[0][:2],
         )
     return closed + made + open_outlines
+
+
+def _report_round(outlines: Sequence[Shape], unused: Sequence[Shape], report: Report) -> None:
+    """Report lines that bound nothing and yet reach round all outlines of a wall layer: the wall's
+    own outline, perhaps, which does not close, so that only what lies in it is measured."""
+    if not outlines or not unused:
+        return
+    inner = shapely.total_bounds(shapely.box(*np.array([s.path.box for s in outlines]).T))
+    x0, y0, x1, y1 = shapely.total_bounds(shapely.box(*np.array([s.path.box for s in unused]).T))
+    around = x0 <= inner[0] and y0 <= inner[1] and x1 >= inner[2] and y1 >= inner[3]
+    wide, high = inner[2] - inner[0], inner[3] - inner[1]
+    if not around or (x1 - x0) * (y1 - y0) < OPEN_OUTLINE_LARGER * wide * high:
+        return
+    first = unused[0]
+    report(
+        "WALL_OUTLINE_OPEN",
+        message(
+            "wall-outline-open",
+            layer=first.layer,
+            width=Length(float(x1 - x0)),
+            height=Length(float(y1 - y0)),
+        ),
+        layer=first.layer,
+        handle=first.handle,
+        at=first.path.vertices[0][:2],
+    )
 
 
 def by_layer(shapes: Iterable[Shape]) -> dict[str, list[Shape]]:

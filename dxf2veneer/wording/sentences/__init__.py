@@ -15,6 +15,7 @@ from dxf2veneer.wording.sentences import (
     order,
     overlays,
     plan,
+    proposals,
     running,
     settings,
     totals,
@@ -32,6 +33,7 @@ _SUBJECTS = (
     files,
     notices,
     overlays,
+    proposals,
     running,
 )
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))

@@ -65,7 +65,7 @@ def _doubtful(v: Mapping[str, Value], words: Words) -> str:
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, but "
         f"{words.show(v['what'])}, which fits {titles(units)}; "
-        f"if that is right, add {_options(v['fitting'])}"
+        f"if that is right, every length is {v['times']:.4g} times off: add {_options(v['fitting'])}"
     )
 
 
@@ -215,13 +215,6 @@ _UNIT: dict[str, Sentence] = {
     "units-absurd": _absurd,
     "units-doubtful": _doubtful,
     "evidence-fits": _fits,
-    "evidence-conflicts": "the evidence conflicts (see: dxf2veneer layers)",
-    "evidence-dimension": "a dimension of {length:g} units reads “{text}”",
-    "evidence-text": "a text says “{text}”",
-    "evidence-door": (
-        "an outline of {width:g} x {height:g} units stands at the foot of a wall as a door would"
-    ),
-    "evidence-height": "walls are up to {height:g} units high",
 }
 
 SENTENCES: dict[str, Sentence] = {

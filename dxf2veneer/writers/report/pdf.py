@@ -107,7 +107,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     ]
     return {
         "title": title_of(takeoff),
-        "alert": f"{alert_words(takeoff)}; see the notices" if takeoff.errors else "",
+        "alert": f"{alert}; see the notices" if (alert := alert_words(takeoff)) else "",
         "about": [legible(text) for text in (about.company, about.note) if text],
         "paper": _PAPERS[paper],
         "tiles": tiles_of(takeoff),

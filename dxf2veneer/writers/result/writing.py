@@ -35,7 +35,7 @@ from dxf2veneer.writers.result.shape import (
     TotalsJson,
 )
 from dxf2veneer.writers.result.walls import corner_dict, wall_dict
-from dxf2veneer.writers.words import LEVEL_WORDS, file_name
+from dxf2veneer.writers.words import LEVEL_WORDS, alert_words, file_name
 
 SCHEMA = "dxf2veneer-takeoff-1"
 """Name of the format."""
@@ -92,6 +92,9 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "cautions": [say(caution, display) for caution in takeoff.cautions],
         "notices": [_notice(n, display) for n in takeoff.notices],
     }
+    alert = alert_words(takeoff)
+    if alert:
+        result = {"schema": result["schema"], "alert": alert, **result}
     return cast(ResultJson, _plain(result))
 
 

@@ -26,9 +26,9 @@ def add_alert(book: Workbook, takeoff: Takeoff) -> None:
         takeoff: The takeoff.
     """
     codes = ", ".join(dict.fromkeys(n.code for n in doubts(takeoff.notices, len(takeoff.drawings))))
-    if not takeoff.errors and not codes:
+    words = alert_words(takeoff) or (f"Check unit and layers first ({codes})" if codes else "")
+    if not words:
         return
-    words = alert_words(takeoff) or f"Check unit and layers first ({codes})"
     words += "; see the sheet Notices"
     for sheet in book.worksheets:
         sheet.sheet_properties.tabColor = _RED

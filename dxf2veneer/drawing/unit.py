@@ -15,7 +15,6 @@ from dxf2veneer.basics.tolerances import OPENING_HEIGHT_IN, WALL_HEIGHT_IN
 from dxf2veneer.basics.units import PLAUSIBLE, Unit, unit_by_code, unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.notice_collector import NoticeCollector
-from dxf2veneer.drawing.unit.evidence import Finding, Outline
 from dxf2veneer.model import Shape
 
 Box = tuple[float, float, float, float]
@@ -104,54 +103,25 @@ def _is_opening(height_in: float) -> bool:
     return height_in <= OPENING_HEIGHT_IN
 
 
-def outlines_of(
-    walls: Sequence[Shape], openings: Sequence[Shape], choice: UnitChoice
-) -> tuple[list[Outline], float]:
-    """The closed outlines and the greatest height of a wall.
-
-    Args:
-        walls: Shapes on wall layers, in inches.
-        openings: Shapes on opening layers, in inches.
-        choice: The unit in use.
-
-    Returns:
-        Both in drawing units.
-    """
-    back = 1.0 / choice.to_inches
-    closed = [s for s in (*walls, *openings) if s.path.closed]
-    outlines = [
-        Outline((x0 * back, y0 * back, x1 * back, y1 * back), s.handle or "")
-        for s in closed
-        for x0, y0, x1, y1 in (s.path.box,)
-    ]
-    return outlines, max((_height(s) * back for s in walls if s.path.closed), default=0.0)
-
-
-def missing_unit(
-    code: int, walls: Sequence[Shape], openings: Sequence[Shape], finding: Finding
-) -> Message:
-    """What is wrong with a drawing without a unit: its size in everyday units, and the evidence.
+def missing_unit(code: int, walls: Sequence[Shape], openings: Sequence[Shape]) -> Message:
+    """What is wrong with a drawing without a unit: its size in everyday units.
 
     Args:
         code: The header's $INSUNITS.
         walls: Shapes on wall layers, in drawing units times the scale.
         openings: Shapes on opening layers, in the same.
-        finding: What else the drawing says of its unit.
 
     Returns:
-        The reason of the error.
+        The reason of the error; a look at the whole drawing may add evidence to it.
     """
     closed = [s for s in walls if s.path.closed] or list(walls)
     box = overall([s.path.box for s in closed])
     why = message("no-unit") if not code else message("unit-code-unknown", code=code)
     if box is None:
-        return message("unit-missing", why=why, evidence=_strongest(finding))
+        return message("unit-missing", why=why, evidence=None)
     width, height = box[2] - box[0], box[3] - box[1]
     sizes = [(name, unit_by_name(name).inches) for name in PLAUSIBLE]
     likely = fitting_units([_height(s) for s in closed], [_height(s) for s in _closed(openings)])
-    unit = finding.recommendation or (
-        likely[0] if len(likely) == 1 and not finding.conflicts else None
-    )
     return message(
         "unit-missing-of-walls",
         why=why,
@@ -159,19 +129,9 @@ def missing_unit(
         height=height,
         sizes=tuple((name, Length(width * f), Length(height * f)) for name, f in sizes),
         likely=likely,
-        evidence=_strongest(finding),
-        unit=unit,
+        evidence=None,
+        unit=likely[0] if len(likely) == 1 else None,
     )
-
-
-def _strongest(finding: Finding) -> Message | None:
-    """The strongest thing written in the drawing; sizes stand under what is likely."""
-    strongest = next((e for e in finding.evidence if e.source not in ("door", "height")), None)
-    if strongest is None:
-        return None
-    if finding.conflicts:
-        return message("evidence-conflicts")
-    return message("evidence-fits", what=strongest.what, units=finding.fitting)
 
 
 def _height(shape: Shape) -> float:
@@ -219,30 +179,3 @@ def check_sizes(
             handle=highest.handle,
             at=((x0 + x1) / 2, (y0 + y1) / 2),
         )
-
-
-def check_evidence(choice: UnitChoice, finding: Finding, collector: NoticeCollector) -> None:
-    """Report where what is drawn and written contradicts the unit in use, which stays as it is.
-
-    Args:
-        choice: The unit in use.
-        finding: What else the drawing says of its unit.
-        collector: Takes the notice.
-    """
-    assert choice.unit is not None
-    against = finding.against(choice.unit)
-    if against is None:
-        return
-    to_inches = choice.to_inches
-    collector.add(
-        "UNITS_DOUBTFUL",
-        message(
-            "units-doubtful",
-            unit=choice.unit.name,
-            what=against.what,
-            units=against.units,
-            fitting=finding.fitting,
-        ),
-        handle=against.handle or None,
-        at=(against.at[0] * to_inches, against.at[1] * to_inches) if against.at else None,
-    )

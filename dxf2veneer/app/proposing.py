@@ -1,0 +1,192 @@
+"""A drawing looked at as a whole: its views, its unit, and what it proposes for its takeoff."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from dxf2veneer.app.writing import write_together
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES
+from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.config.job import Job, with_settings
+from dxf2veneer.config.job_values import Window
+from dxf2veneer.drawing import forget
+from dxf2veneer.drawing.errors import DrawingError
+
+if TYPE_CHECKING:
+    from dxf2veneer.propose import Proposal
+    from dxf2veneer.propose.scene import Scene
+    from dxf2veneer.propose.unit import UnitFinding
+
+
+Document = Any
+"""The library's document of a drawing."""
+Keep = Callable[[Path, Document], None]
+"""Is given a file and its document."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A drawing seen as a whole."""
+
+    path: Path
+    scene: Scene
+    proposal: Proposal
+    """Limited to the job's views."""
+    unit: UnitFinding
+    """What speaks for its unit."""
+
+
+def see(path: Path, job: Job, document: Document | None = None, keep: Keep = forget) -> Seen:
+    """Look at a drawing as a whole.
+
+    Args:
+        path: The drawing.
+        job: Its section ``drawing`` and its limits count.
+        document: The library's document of it, where it has been read whole already.
+        keep: Given the document where this reads it.
+
+    Returns:
+        What was seen, in drawing units.
+
+    Raises:
+        DrawingError: The file can't be read, or it has no such view.
+    """
+    from dxf2veneer.propose.proposing import look_at
+    from dxf2veneer.propose.reading import read_scene, scene_of
+
+    asked = job.drawing
+    if document is None:
+        scene = read_scene(
+            path,
+            encoding=asked.encoding,
+            include_hidden=asked.include_hidden,
+            limits=job.limits,
+            keep=keep,
+        )
+    else:
+        scene = scene_of(document, include_hidden=asked.include_hidden, limits=job.limits)
+    given = unit_by_name(asked.units).inches * asked.scale if asked.units else None
+    proposal, unit = look_at(scene, inches=given)
+    if asked.view:
+        proposal = _limited(proposal, views_asked(path, proposal, asked.view))
+    return Seen(path, scene, proposal, unit)
+
+
+def see_if_small(path: Path, job: Job) -> Seen | None:
+    """Look at a drawing as a whole where that takes seconds.
+
+    Args:
+        path: The drawing.
+        job: As for ``see``.
+
+    Returns:
+        What was seen; None for a drawing that is larger, or holds more than the limits.
+
+    Raises:
+        DrawingError: The drawing has no such view.
+    """
+    if path.stat().st_size > SECOND_LOOK_BYTES:
+        return None
+    try:
+        return see(path, job)
+    except TakeoffError:
+        if job.drawing.view:
+            raise
+        return None  # what can be counted of it is shown all the same
+
+
+def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[str, ...]:
+    """The ids of the views that were asked for.
+
+    Args:
+        path: The drawing.
+        proposal: Its views.
+        asked: Ids or numbers: ``V2``, ``v2``, ``2``.
+
+    Returns:
+        The ids.
+
+    Raises:
+        DrawingError: There is no such view.
+    """
+    known = {v.id.upper(): v.id for v in proposal.views}
+    ids = []
+    for text in asked:
+        name = text.strip().upper()
+        if name not in known and f"V{name}" in known:
+            name = f"V{name}"
+        if name not in known:
+            told = message("no-such-view", view=text, views=tuple(known.values()))
+            raise DrawingError.of(path, told)
+        ids.append(known[name])
+    return tuple(ids)
+
+
+def _limited(proposal: Proposal, ids: Sequence[str]) -> Proposal:
+    """The proposal with only some views, and the walls and openings in them."""
+    walls = tuple(w for w in proposal.walls if w.view in ids)
+    kept = {w.id for w in walls}
+    return dataclasses.replace(
+        proposal,
+        views=tuple(v for v in proposal.views if v.id in ids),
+        walls=walls,
+        openings=tuple(o for o in proposal.openings if o.wall in kept),
+        corners=tuple(c for c in proposal.corners if all(wall in kept for wall, _ in c.edges)),
+        levels=tuple(level for level in proposal.levels if level.view in ids),
+    )
+
+
+def in_views(job: Job, path: Path) -> Job:
+    """A job with the boxes of the views that it names as its windows.
+
+    Args:
+        job: The job.
+        path: The drawing.
+
+    Returns:
+        The job; itself where it names no view.
+
+    Raises:
+        DrawingError: The drawing has no such view.
+    """
+    if not job.drawing.view:
+        return job
+    views = see(path, job).proposal.views
+    windows = tuple(Window(v.title.replace("=", " "), v.box) for v in views)
+    return with_settings(job, drawing__window=windows, drawing__view=())
+
+
+def write_proposal(
+    seen: Seen, job: Job, *, picture: Path | None, job_file: Path | None, json_file: Path | None
+) -> None:
+    """Write what was asked for of a proposal, all of it or nothing.
+
+    Args:
+        seen: The drawing and its proposal.
+        job: How it was read.
+        picture: The picture (SVG), or None.
+        job_file: The job file (TOML), or None.
+        json_file: The outlines (JSON), or None.
+
+    Raises:
+        WriteError: A file can't be written.
+    """
+    from dxf2veneer.writers import proposal as writer
+
+    proposal = seen.proposal
+    sha256 = hashlib.sha256(seen.path.read_bytes()).hexdigest()
+    writings = (
+        (picture, partial(writer.write_picture, proposal, seen.scene.segments)),
+        (job_file, partial(writer.write_job, proposal, seen.path, sha256, job)),
+        (json_file, partial(writer.write_result, proposal)),
+    )
+    asked = [(target, write) for target, write in writings if target is not None]
+    if asked:
+        write_together(asked)

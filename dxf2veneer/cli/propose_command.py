@@ -1,0 +1,84 @@
+"""`dxf2veneer propose`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from dxf2veneer.cli.errors import in_one_line
+from dxf2veneer.cli.options import FILE, section_options, settings_of
+from dxf2veneer.config.job import load_job
+
+
+@click.command()
+@click.argument("drawing", type=FILE)
+@click.option(
+    "--picture",
+    type=FILE,
+    metavar="FILE",
+    help="the picture: views, walls and openings numbered (SVG)  [default: STEM-proposed.svg]",
+)
+@click.option(
+    "--job",
+    "job_file",
+    type=FILE,
+    metavar="FILE",
+    help="the job file that takes it off (TOML)  [default: STEM-proposed.toml]",
+)
+@click.option(
+    "--json",
+    "json_file",
+    type=FILE,
+    metavar="FILE",
+    help="write the outlines as JSON too, in drawing units",
+)
+@click.option(
+    "--force",
+    is_flag=True,
+    help="replace files too that this tool did not write, or that were changed since",
+)
+@section_options("drawing", only=("units", "scale", "view", "encoding", "include_hidden"))
+@section_options("limits")
+def propose(
+    drawing: Path,
+    picture: Path | None,
+    job_file: Path | None,
+    json_file: Path | None,
+    force: bool,
+    **given: object,
+) -> None:
+    """Propose the walls and openings of a drawing that you don't know. Begin with this.
+
+    Finds views, unit, walls and openings by what is drawn. Look at the picture: nothing is measured
+    until a takeoff is made from the job file, and every output of that says that it is proposed
+    until the job file says that you have looked.
+    """
+    from dxf2veneer.app.outputs import stems_of
+    from dxf2veneer.app.proposing import see, write_proposal
+    from dxf2veneer.app.sparing import spare_inputs, spare_others
+    from dxf2veneer.cli.proposal_lines import next_lines, proposal_lines
+
+    stem = stems_of([drawing])[0]
+    picture = picture or drawing.with_name(f"{stem}-proposed.svg")
+    with in_one_line():
+        settings = load_job(None, settings_of(given))
+        seen = see(drawing, settings)
+        has_walls = bool(seen.proposal.walls)
+        written = job_file or drawing.with_name(f"{stem}-proposed.toml")
+        outputs = [picture, *([written] if has_walls else []), *([json_file] if json_file else [])]
+        spare_inputs(outputs, [drawing], [])
+        if not force:
+            spare_others(outputs)
+        write_proposal(
+            seen,
+            settings,
+            picture=picture,
+            job_file=written if has_walls else None,
+            json_file=json_file,
+        )
+    for line in proposal_lines(seen, settings):
+        click.echo(line)
+    click.echo()
+    for line in next_lines(seen, drawing, picture, written):
+        click.echo(line)

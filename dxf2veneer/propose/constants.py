@@ -1,0 +1,418 @@
+"""Every rule of thumb of the proposal, with its unit and its reason.
+
+Values marked [our own] were set by us and measured on drawings; others say where they come from.
+"""
+
+# ---------------------------------------------------------------- views: titles
+
+TITLE_WORDS = 8
+"""Most words of a view's title; longer texts are notes [our own]."""
+TITLE_LETTERS = 60
+"""Most characters of a view's title [our own]."""
+
+# ---------------------------------------------------------------- views: sheet frames
+
+FRAME_LEAST = 0.05
+"""Shortest side of a sheet frame, as a share of the whole drawing's diagonal: up to some twenty
+sheets in a row [our own]."""
+FRAME_SLACK = 2e-4
+"""How far corners of a frame may be apart, as a share of the whole drawing's diagonal [our own]."""
+FRAME_CROSSED = 0.01
+"""Share of the lines in a frame that may cross it: slips, no more [our own]."""
+FRAME_RATIOS = (2**0.5, 1.5, 4 / 3, 11 / 8.5, 17 / 11, 22 / 17, 34 / 22)
+"""Long to short side of paper: ISO 216; ARCH B and D 3:2, ARCH A, C, E 4:3; ANSI/ASME Y14.1 A to
+D."""
+FRAME_RATIO_SLACK = 0.05
+"""Relative difference from those: frames stand in from the paper's edge, one side often more (ISO
+5457: 20 mm left, 10 mm elsewhere)."""
+
+# ---------------------------------------------------------------- views: grid bubbles, level marks
+
+STRAIGHT = 0.002
+"""Rise of a line that counts as level (run of one that counts as upright), as a share of its
+length [our own]."""
+BUBBLE_LETTERS = 3
+"""Most characters of a grid line's name: AA, 10, B.1 (ISO 4157-3 numbers grids by letters and
+numbers)."""
+BUBBLE_TEXT = (0.6, 5.0)
+"""Radius of a grid bubble as a multiple of its letters' height [our own; common practice 1 to 2,
+no published source]."""
+LEVEL_MARK = 3.5
+"""Greatest size of a level mark's symbol as a multiple of its letters' height [our own]."""
+LEVEL_REACH = 2.0
+"""Greatest distance of a level mark's symbol or line from its text, as a multiple of the letters'
+height [our own]."""
+
+# ---------------------------------------------------------------- views: groups
+
+GROUP_GAP = 0.005
+"""Gap across which lines hang together, as a share of the diagonal of what is split [our own]."""
+NESTED = 0.6
+"""Share of a piece's box that lies in a larger one's box where it belongs to it [our own]."""
+NEAR = 0.04
+"""Gap of two pieces that are one view, as a share of the smaller one's shorter side [our own]."""
+SATELLITE = 0.08
+"""Area of a piece that can't stand alone (a lamp, a dimension), as a share of the piece it
+belongs to [our own]."""
+SATELLITE_REACH = 0.05
+"""How far such a piece may stand away, as a share of the shorter side of the piece it belongs to
+[our own]."""
+STRING = 0.06
+"""Height to length of a piece that is no more than a line with ticks [our own]."""
+BRIDGE_LOW = 0.12
+"""A line that ties two elevations lies at most this far above their foot, as a share of their
+height [our own]."""
+BRIDGE_LEAST = 0.25
+"""Least room between two elevations on one ground line, as a share of their height [our own]."""
+TITLE_REACH = 8.0
+"""How far a title may stand from its view, as a multiple of its letters' height (at least 5 % of
+the view's height) [our own]."""
+VIEW_LETTERS = 3.2
+"""Least height of a view that has a title, as a multiple of the title's letters: bubbles and
+underlines are lower [our own]."""
+SPECK = 0.02
+"""Size of a scrap without text that is a slip of the pen, as a share of the largest view's longer
+side [our own]."""
+TITLE_ABOVE = 1.6
+"""How much farther a title over a view counts than one under it: titles stand under their view
+(ISO 128-30 allows either)."""
+GROUND_LOW = 0.25
+"""The ground line lies at most this far above the foot of a view, as a share of its height:
+footings and slopes reach below it [our own]."""
+GROUND_SPAN = 0.6
+"""Least length of a ground line, as a share of the view's width [our own]."""
+
+# ---------------------------------------------------------------- walls and openings: lines
+
+JOIN_GAP_M = 0.008
+"""Ends this near to each other meet, in metres: slips of the hand on screen, far less than a
+frame's width [our own]."""
+OVERSHOOT_M = 0.06
+"""How far beyond a corner a line is looked for to say that it runs on, in metres: farther than
+lines are overdrawn [our own]."""
+
+# ---------------------------------------------------------------- openings
+
+OPENING_LEAST_M = 0.2
+"""Least width and height of an opening, in metres: a small vent [our own]."""
+OPENING_WIDEST_M = 6.5
+"""Greatest width of an opening, in metres: a double garage door is about 5 [our own]."""
+OPENING_HIGHEST_M = 3.6
+"""Greatest height of an opening, in metres: a storey [our own]."""
+OPENING_FULLNESS = 0.75
+"""Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+
+# ---------------------------------------------------------------- views: assembling, kinds
+
+SCRAP = 0.01
+"""Area of an untitled group that is no view, as a share of the largest one's [our own]."""
+SCRAP_LARGE = 0.1
+"""Area of an untitled group of few strokes that is no view, as a share of the largest one's [our
+own]."""
+SCRAP_STROKES = 24
+"""Strokes of such a group: a legend's cells, a north arrow [our own]."""
+ATTACH_REACH = 0.6
+"""How far dimensions, bubbles and level marks may stand from their view, as a share of its
+shorter side [our own]."""
+BESIDE_LETTERS = 2.5
+"""How far texts that belong together, or to lines beside them, stand apart, as a multiple of the
+letters' height [our own]."""
+BESIDE_SIZE = 0.06
+"""How far a scrap may lie from the view that it belongs to, as a share of the view's shorter side
+[our own]."""
+TABLE_STRAIGHT = 0.97
+"""Share of a table's lines that are level or upright, by length [our own]."""
+TABLE_TEXTS = 0.4
+"""Texts for each row and column line of a table [our own]."""
+TITLED = 4.0
+"""What a title says for its kind, as log odds: one in fifty stands under the wrong view [our
+own]."""
+BLOCK_LARGEST = 0.35
+"""Greatest area of a title block, as a share of its frame's [our own]."""
+KIND_SURE = 25.0
+"""Width over height (or the reverse) beyond which a group is no view of a building [our own]."""
+DIMENSION_NEAR = 2.0
+"""Greatest distance of a dimension's line from the middle of its number, as a multiple of the
+letters' height [our own]."""
+TITLE_LARGER = 1.2
+"""Height of titles against most texts, where some titles are so much larger that the others are
+notes [our own]."""
+FRAME_LEAST_M = 0.01
+"""Least width of a frame, in metres; less is a doubled line [our own]."""
+FRAME_MOST_M = 0.22
+"""Greatest width of a frame or casing, in metres: 8 in trim and a little [our own]."""
+PLAIN_LEAST_M = 0.35
+"""Least width and height of an opening without a frame, in metres; stones and vents without frame
+are smaller [our own]."""
+STOPPED_LINES = 3
+"""So many lines of a cladding end at each jamb of a gap in it: fewer may be chance [our own]."""
+OPENING_SCORE = 0.5
+"""Least score of an opening [our own]."""
+OPENINGS_SHARE = 0.05
+"""Two openings may share at most this part of the smaller: frames that touch [our own]."""
+CUT_TALL = 0.35
+"""Least height of a wall that is cut through, as a share of the view's height [our own]."""
+CUT_WALL = (0.006, 0.08)
+"""Thickness of a wall that is cut through, as a share of the view's width: 0.2 to 0.5 m of 6 to
+30 m [our own]."""
+CUT_SLABS = 12
+"""Most lines of slabs between cut walls: two for each of six floors; more are siding [our own]."""
+PLAIN_FULLNESS = 0.97
+"""Least share of its box that an opening without a frame fills: it is a rectangle [our own]."""
+LOUVRES = 3
+"""So many lines inside make a small outline a vent [our own]."""
+FRAMED_SCORE = 0.8
+"""Least score of an opening with a frame [our own]."""
+FILLED_SHARE = 0.25
+"""Share of an outline that framed panes inside it fill at least where it is their frame [our
+own]."""
+ATTACHED_M = 0.12
+"""Shutters, steps, lintels lie at most this far from their opening, in metres [our own]."""
+VENT_MOST_M = 0.65
+"""Greatest width and height of a vent, in metres [our own]."""
+BOARD_MOST_M = 0.35
+"""Greatest height of a board or a course of stone, in metres [our own]."""
+RUNS_ON_M = 0.6
+"""A board over an opening runs on so far beyond its jambs, in metres: farther than an eaves does
+[our own]."""
+GROUND_STEEP = 0.35
+"""Steepest ground line, rise over run [our own]."""
+VIEW_STRIP = (12.0, 8.0)
+"""Width over height from which on, and height in letters up to which, an untitled group is a part
+of a building (a floor, a footing) [our own]."""
+VIEW_HEIGHT_IN = (60.0, 4000.0)
+"""Height of an elevation in inches, 5 ft to some 330 ft; what is lower or higher is something
+else [our own]."""
+TREES = 3
+"""Circles in a view, each wider than a hundredth of it and with a mark in its middle, from which
+on it is a site seen from above [our own]."""
+FRAMING = 4
+"""Pairs of uprights, farther apart than they are wide, from which on they are studs of a frame,
+where no ground runs past [our own]."""
+SAME_PLAN = 0.02
+"""Relative difference of width and height up to which two views have one footprint: plans of two
+floors [our own]."""
+ROUND = 0.95
+"""4 pi times area over the square of the edge: 1 for a circle, 0.785 for a square."""
+
+# ---------------------------------------------------------------- walls: cladding
+
+CLADDING_LINE_M = 0.3
+"""Shortest board line, in metres; shorter ones are joints and details [our own]."""
+CLADDING_STEP_M = 0.5
+"""Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
+STONE_MOST_M = 0.5
+"""Greatest height of a course of stone, in metres [our own]."""
+STONE_JOINTS = 10
+"""Fewest joints that make a cladding of stone [our own]."""
+
+# ---------------------------------------------------------------- walls: structure
+
+SLOPE_LEAST_M = 0.8
+"""Shortest sloped line that may bound a wall, in metres; shorter ones are plants, cars, people
+[our own]."""
+CORNER_LEAST_M = 1.2
+"""Least height of a corner, in metres [our own]."""
+EAVES_LEAST_M = 0.8
+"""Shortest ground or eaves line, in metres [our own]."""
+GROUND_SLOPE = 0.25
+"""Steepest ground, rise over run [our own]."""
+GROUND_BEYOND_M = 0.3
+"""How far the ground runs on past a corner at least, in metres [our own]."""
+EAVES_BEYOND_M = 0.03
+"""How far an eaves runs on past a corner at least, in metres [our own]."""
+BAND_MOST_M = 0.45
+"""Greatest depth of a fascia, a bargeboard, a coping, in metres [our own]."""
+BAND_PART_M = 0.1
+"""Shortest part of a band that other lines have cut, in metres [our own]."""
+BAND_LEAST_M = 0.8
+"""Shortest band, in metres [our own]."""
+BAND_END_M = 0.1
+"""An end of a band is free where the upright there is no longer than the band is deep and this,
+in metres [our own]."""
+WING_OVERHANG_M = 1.2
+"""How far the roof over a corner may hang over, in metres [our own]."""
+POST_MOST_M = 0.35
+"""Greatest width of a post, in metres: two uprights this near with the same foot and top are one
+[our own]."""
+POST_SLACK_M = 0.1
+"""How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
+[our own]."""
+COVER_LEAST = 0.3
+"""Least share of a wall without openings that eaves or bands cover: what lies open to the sky is
+none [our own]."""
+WALL_LEAST_M2 = 0.8
+"""Least area of a wall, in square metres [our own]."""
+WALL_LEAST_M = 0.4
+"""Least width and height of a wall, in metres [our own]."""
+BAND_CLAD = 0.3
+"""Greatest share of a band's edge that lines of a cladding or the ground make up [our own]."""
+
+# ---------------------------------------------------------------- unit: what is weighed
+#
+# Weights are natural logarithms of likelihoods: 2.3 is ten to one, 4.6 a hundred to one. A size is given
+# as (middle in millimetres, standard deviation of its natural logarithm).
+
+USUAL_UNITS = {"mm": 0.34, "m": 0.18, "cm": 0.16, "in": 0.24, "ft": 0.08}
+"""How often drawings of houses are in each unit [our own estimate]."""
+HEADER_WEIGHT = 1.8
+"""What a header says against other units: right in 52 of 84 files that had one (19 files of 6
+projects: 16 % missing, 32 % wrong)."""
+NOTE_WEIGHT = 2.5
+"""What a note on dimensions says against other units [our own]."""
+NOTATION_WEIGHT = 1.6
+"""What feet and inches (or square metres) say against units of the other family [our own]."""
+MEASURE_MOST = 7.0
+"""The most that dimensions or level marks say against a unit: one sheet in a thousand has them
+all wrong [our own]."""
+STRANGE = 8.0
+"""Log likelihood under which a size is usual in no unit: four standard deviations [our own]."""
+SIZE_MOST = 4.0
+"""The most that sizes of one kind say against a unit [our own]."""
+DIMENSION_SLACK = 0.012
+"""Relative difference of a dimension's text and length: rounding to a whole centimetre or inch
+[our own]."""
+DIMENSION_MIDDLE_MM, DIMENSION_SPREAD = 2500.0, 1.4
+"""Usual length of a dimension on a building [our own]."""
+LEVEL_SLACK = 0.03
+"""How far level marks of one view may lie off one scale, as a share of their range [our own]."""
+SWING_MM = (850.0, 0.16)
+"""Leaf of a door: 0.7 to 1.0 m, 28 to 42 in (common practice, no published source)."""
+DOOR_MM = (2150.0, 0.13)
+"""Height of a door with its frame: 2.0 to 2.4 m, 6'-8" to 8'-0" (common practice, no published source)."""
+DOOR_ASPECT = (1.6, 3.2)
+"""Height to width of a door [our own]."""
+DOOR_FOOT = 0.08
+"""A door stands at most this far above the ground, as a share of the view's height [our own]."""
+WINDOW_MM = (1250.0, 0.4)
+"""Height of a window: 0.6 to 2.2 m (common practice, no published source)."""
+STOREY_MM = (7000.0, 0.55)
+"""Height of an elevation with its roof: one to four storeys [our own]."""
+COURSE_MM = (130.0, 0.6)
+"""Height of a course or board: 50 to 300 mm (common practice, no published source)."""
+LETTER_MM = (230.0, 0.75)
+"""Letters in model space: 2.5 to 3.5 mm on paper at 1:50 to 1:100 (ISO 3098-1 gives 2.5, 3.5, 5
+mm)."""
+PLOTTED_MM = (2.8, 0.45)
+"""Letters on paper: 2.5 and 3.5 mm (ISO 3098-1), 3/32 and 1/8 in (common practice)."""
+SCALE_SLACK = 0.01
+"""Relative difference of a viewport's scale from a usual one [our own]."""
+VIEWPORT_WEIGHT = 3.0
+"""What an unusual scale of viewports says against a unit [our own]."""
+FRAME_WEIGHT = 1.5
+"""What a frame that is no paper at the stated scale says against a unit [our own]."""
+PAPER_INSET_MM = 45.0
+"""How much smaller than the paper a frame is, both margins together (ISO 5457: 20 + 10 mm) [our
+own, wider]."""
+ROUND_LEAST = 12
+"""Different lengths that have to be round one way only [our own]."""
+ROUND_SHARE = 0.7
+"""Share of the lengths that have to be round at all [our own]."""
+ROUND_WEIGHT = 2.5
+"""What round lengths say against the unit in which they are not [our own]."""
+
+# ---------------------------------------------------------------- unit: when it is said
+
+SURE = 0.93
+"""Least chance of a unit that is named [our own]."""
+SURE_WITH_HEADER = 0.8
+"""Least chance of the header's own unit: that evidence is weak does not make it doubtful [our
+own]."""
+SURE_AGAINST_HEADER = 0.965
+"""Least chance of a unit that is named against the header [our own]."""
+CONFLICT = 3.0
+"""Weight against the best unit, of something that measures, from which on nothing is said [our
+own]."""
+HARD = 2.5
+"""Least weight, of what measures, that a unit needs which the header does not name [our own]."""
+
+# ---------------------------------------------------------------- unit: what no building has
+
+ABSURD_WALL_IN = (24.0, 300 * 12.0)
+"""Height of the highest wall, inches: 2 ft to 300 ft [our own, wide on purpose]."""
+ABSURD_DOOR_IN = (66.0, 14 * 12.0)
+"""Height of a usual door, inches: 5'-6" to 14 ft; garage doors of trucks reach 14 ft [our own, wide on purpose]."""
+ABSURD_OPENING_IN = (10.0, 30 * 12.0)
+"""Height of the highest opening, inches [our own, wide on purpose]."""
+ABSURD_LETTER_IN = (0.3, 60.0)
+"""Height of usual letters in model space, inches: 3 mm at 1:2.5 to 5 mm at 1:300 [our own, wide
+on purpose]."""
+ABSURD_AREA_SQFT = (4.0, 250_000.0)
+"""Area of all walls together, square feet [our own, wide on purpose]."""
+CLADDING_HEIGHT_M = 0.35
+"""Least height of a wall of its own between changes of cladding, in metres [our own]."""
+CLADDING_COVER = 0.8
+"""Share of a wall's width, less openings, that a line covers where a cladding may change [our
+own]."""
+CLADDING_DRAWN_M = 1.5
+"""Length of lines that make a cladding, in metres [our own]."""
+CLADDING_HATCH_M2 = 0.15
+"""Hatched area that makes a cladding, in square metres [our own]."""
+CHIMNEY_MOST_M = 1.6
+"""Greatest width of a chimney, in metres [our own]."""
+ROOF_RESTS = 0.9
+"""Share of a roof's foot that rests on bands [our own]."""
+THROUGH_BEYOND_M = 0.25
+"""A line runs through an elevation where it reaches so far beyond its outermost uprights, in
+metres [our own]."""
+GROUND_DOUBLE_M = 0.15
+"""Greatest distance between the two lines of a ground drawn double, in metres [our own]."""
+ROOF_SPANS = 0.8
+"""Share of a band's length that the roof on it spans at least; battens over a canopy span less
+[our own]."""
+AREA_DRAWN = 0.3
+"""Greatest share of a hatch's upright sides with lines along them where it stands in for a wall
+[our own]."""
+SLAB_END_M = 0.35
+"""A joint of slabs lies farther than this from the end of a line that it crosses, in metres;
+nearer ones are corner boards and pipes [our own]."""
+SLAB_LEAST_M = 0.5
+"""Joints of slabs lie at least this far apart, in metres; closer ones are a pipe's or a post's
+sides [our own]."""
+CORNER_BOARD_SLOPE = 1.25
+"""Steepest rake, rise over run, under which both sides of a corner board may end [our own]."""
+CLADDING_STEP_RATIO = 1.25
+"""Boards whose steps differ by more than this factor are two claddings [our own]."""
+BAND_BASE = 0.02
+"""Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
+CLADDING_BLANK_M = 0.8
+"""A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""
+LONG_LINE_M = 2.6
+"""Lines longer than this are left out once, so that a line through a frame does not hide it, in
+metres [our own]."""
+DOOR_LEAST_M = 1.85
+"""Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+GARAGE_LEAST_M = 2.3
+"""Least width of a garage door, in metres; double doors are narrower [our own]."""
+DOOR_REACH_M = 0.16
+"""A door that ends this little above the wall's foot stands on a threshold, in metres [our own]."""
+OPENING_IN_WALL = 0.5
+"""Least share of an opening that lies in its wall [our own]."""
+SPEAKING_LAYER = 0.8
+"""Share of the openings on one layer that makes this layer speak of walls and openings [our own]."""
+
+# ---------------------------------------------------------------- corners
+
+CORNER_HEIGHTS_M = 0.02
+"""Two sides are one corner where their heights differ by less, in metres [our own]."""
+BAND_CARRIED = 0.3
+"""Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
+FOOTING_M = 2.0
+"""How far below the ground footings are drawn, in metres [our own]."""
+PLAIN_SCORE = 0.6
+"""Score of an outline without frame that stands free [our own]."""
+GAP_SCORE = 0.7
+"""Score of a gap in a cladding [our own]."""
+OPENING_OUT = 0.1
+"""Share of an opening outside all walls that makes it a notch in one's foot [our own]."""
+PLAIN_HIGHEST_M = 2.6
+"""Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch
+of wall [our own]."""
+PLAIN_RATIO = 3.0
+"""Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our
+own]."""
+FILLED_BETWEEN = 0.45
+"""The same share where other lines run against the outline [our own]."""
+OPEN_WALL_M2 = 8.0
+"""Least area of a wall that stands on the ground with neither openings nor a roof's edge, in
+square metres [our own]."""

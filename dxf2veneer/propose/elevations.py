@@ -1,0 +1,208 @@
+"""One elevation: its openings, its walls, and which opening lies in which wall."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon, box
+from shapely.geometry.polygon import orient
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.openings import find_openings, kind_of
+from dxf2veneer.propose.openings.choosing import Chosen
+from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
+from dxf2veneer.propose.scene import Floats, Integers, Scene
+from dxf2veneer.propose.views import View
+from dxf2veneer.propose.walls import find_walls
+from dxf2veneer.propose.walls.areas import borders_of_areas
+from dxf2veneer.propose.walls.claddings import Pattern
+from dxf2veneer.propose.walls.parts import is_large
+
+
+class FoundOpening(NamedTuple):
+    """An opening of a wall."""
+
+    kind: OpeningKind
+    outline: Outline
+    confidence: float
+    reason: Reason
+
+
+class FoundWall(NamedTuple):
+    """A wall with its openings, from left to right and upward."""
+
+    outline: Outline
+    confidence: float
+    reason: Reason
+    openings: tuple[FoundOpening, ...]
+
+
+class Elevation(NamedTuple):
+    """The walls of one elevation, from left to right, and the layers that they and their openings
+    lie on."""
+
+    walls: tuple[FoundWall, ...]
+    layers: Mapping[str, tuple[str, ...]]
+
+
+def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
+    """The walls and openings of a view.
+
+    Args:
+        scene: the drawing.
+        view: an elevation.
+        metre: drawing units in a metre.
+
+    Returns:
+        What was found; no walls where nothing is closed.
+    """
+    gap = constants.JOIN_GAP_M * metre
+    numbers = view.segments[scene.lengths[view.segments] > gap / 100.0]
+    segments = scene.segments[numbers]
+    if not len(segments):
+        return Elevation((), {})
+    areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
+    opened = find_openings(segments, np.empty(0, dtype=object), metre=metre)
+    outlines = np.array([c.polygon for c in opened], dtype=object)
+    layers = _layers(scene, numbers, outlines, gap)
+    speaking = next(
+        (
+            name
+            for name, count in layers.most_common(1)
+            if count >= constants.SPEAKING_LAYER * len(outlines)
+        ),
+        None,
+    )
+    spoken = (
+        segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]]
+        if speaking is not None
+        else None
+    )
+    framed = np.array(
+        [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
+    )
+    sure = np.array(
+        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
+    )
+    walls = find_walls(
+        np.vstack([segments, areas]),
+        spoken,
+        outlines,
+        framed,
+        sure,
+        _patterns(scene, view),
+        metre=metre,
+    )
+    held = {
+        i: [_to_foot(c, walls[i].polygon, metre) for c in some]
+        for i, some in _held([w.polygon for w in walls], opened).items()
+    }
+    found = tuple(
+        FoundWall(
+            _points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])
+        )
+        for i, w in enumerate(walls)
+    )
+    return Elevation(found, _layer_names(scene, numbers, [w.polygon for w in walls], outlines, gap))
+
+
+def _opening(chosen: Chosen, metre: float) -> FoundOpening:
+    return FoundOpening(
+        kind_of(chosen.polygon, metre=metre),
+        _points(chosen.polygon),
+        chosen.confidence,
+        chosen.reason,
+    )
+
+
+def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
+    """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
+    x0, y0, x1, y1 = opening.polygon.bounds
+    foot = wall.bounds[1]
+    if (
+        opening.reason.code != "OPENING_GAP_IN_BOARDS"
+        or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre
+    ):
+        return opening
+    return opening._replace(polygon=box(x0, foot, x1, y1))
+
+
+def _points(polygon: Polygon) -> Outline:
+    """Corners counter-clockwise, from the lowest of the leftmost."""
+    points = [(float(x), float(y)) for x, y in orient(polygon).exterior.coords[:-1]]
+    first = points.index(min(points))
+    return tuple(points[first:] + points[:first])
+
+
+def _held(walls: Sequence[Polygon], openings: Sequence[Chosen]) -> dict[int, list[Chosen]]:
+    """The openings of each wall: that with most of an opening has it; what lies in no wall is
+    left out."""
+    result: dict[int, list[Chosen]] = {i: [] for i in range(len(walls))}
+    for opening in openings:
+        shares = [w.intersection(opening.polygon).area / opening.polygon.area for w in walls]
+        if shares and sum(shares) >= constants.OPENING_IN_WALL:
+            result[int(np.argmax(shares))].append(opening)
+    for held in result.values():
+        held.sort(key=lambda c: c.polygon.bounds)
+    return result
+
+
+def _patterns(scene: Scene, view: View) -> list[Pattern]:
+    """The hatched areas of a view, solid ones left out, named by pattern and steps."""
+    result: list[Pattern] = []
+    for number in view.hatches:
+        hatch = scene.hatches[number]
+        if hatch.solid:
+            continue
+        steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
+        areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
+        result += [
+            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
+        ]
+    return result
+
+
+def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:
+    """The outer borders of the hatches of a view that are as large as a wall."""
+    loops = [max(scene.hatches[n].loops, key=_area, default=None) for n in view.hatches]
+    return [loop for loop in loops if loop is not None and is_large(Polygon(loop).buffer(0), metre)]
+
+
+def _area(loop: Floats) -> float:
+    return float(Polygon(loop).area)
+
+
+def _layers(
+    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
+) -> Counter[str]:
+    """For each layer the number of outlines of which its lines draw a half or more."""
+    edges = np.array([outline.exterior for outline in outlines], dtype=object)
+    if not len(edges):
+        return Counter()
+    lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
+    strips = shapely.buffer(edges, gap)
+    edge, line = shapely.STRtree(lines).query(strips, predicate="intersects")
+    along = shapely.length(shapely.intersection(lines[line], strips[edge]))
+    drawn: Counter[tuple[int, str]] = Counter()
+    owners = scene.owner[numbers[line]].tolist()
+    for k, owner, length in zip(edge.tolist(), owners, along.tolist(), strict=True):
+        drawn[k, scene.entities[owner].layer] += length
+    return Counter(name for (k, name), length in drawn.items() if length >= 0.5 * edges[k].length)
+
+
+def _layer_names(
+    scene: Scene,
+    numbers: Integers,
+    walls: Iterable[Polygon],
+    openings: Iterable[Polygon],
+    gap: float,
+) -> dict[str, tuple[str, ...]]:
+    """The layers of the lines along walls and along openings, the most frequent first."""
+    return {
+        what: tuple(name for name, _ in _layers(scene, numbers, outlines, gap).most_common())
+        for what, outlines in (("wall", walls), ("opening", openings))
+    }

@@ -1,0 +1,152 @@
+"""Loose lines cut where they meet, small gaps bridged, and the faces between them.
+
+----- .            -----+         every loose end is lengthened by the gap; what crosses
+      |     ->          |         another line there closes a face, what crosses nothing is a
+    --+--             --+--       dangling end, which bounds no face and is dropped
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Polygons = NDArray[Any]
+"""An array of shapely polygons."""
+
+GRID_PER_GAP = 64.0
+"""Noded coordinates lie on a grid this many times finer than the gap that is bridged."""
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """The faces between lines and how they lie beside each other.
+
+    Attributes:
+        faces: the polygons, shape (f,), each without what lies inside its holes.
+        edges: pieces of line between faces, shape (e, 4) as x0, y0, x1, y1.
+        sides: the two faces of each edge, shape (e, 2); -1 where nothing closed lies beyond.
+        source: the index of a segment that each edge lies on, shape (e,).
+        grid: step of the grid of the coordinates, in drawing units.
+    """
+
+    faces: NDArray[Any]
+    edges: Floats
+    sides: Ints
+    source: Ints
+    grid: float
+
+    @property
+    def areas(self) -> Floats:
+        """Area of each face."""
+        return np.asarray(shapely.area(self.faces), dtype=np.float64)
+
+    @property
+    def boxes(self) -> Floats:
+        """Box of each face, shape (f, 4)."""
+        return np.asarray(shapely.bounds(self.faces), dtype=np.float64).reshape(-1, 4)
+
+
+def mesh_of(segments: Floats, *, gap: float) -> Mesh:
+    """The faces that segments bound.
+
+    Args:
+        segments: straight pieces, shape (n, 4) as x0, y0, x1, y1 in drawing units.
+        gap: ends that fall short by at most this are run on, in drawing units.
+
+    Returns:
+        The mesh; without faces where the segments close nothing.
+    """
+    grid = 2.0 ** np.floor(np.log2(gap / GRID_PER_GAP))
+    snapped = np.round(segments / grid) * grid
+    index = np.flatnonzero(np.any(snapped[:, :2] != snapped[:, 2:], axis=1))
+    snapped = snapped[index]
+    if not len(snapped):
+        return Mesh(
+            np.empty(0, dtype=object),
+            np.empty((0, 4)),
+            np.empty((0, 2), np.int64),
+            np.empty(0, np.int64),
+            grid,
+        )
+    joined = np.vstack([snapped, _bridges(snapped, gap, grid)])
+    lines = shapely.linestrings(joined.reshape(-1, 2, 2))
+    noded = shapely.unary_union(lines, grid_size=grid)
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    edges, sides = _edges(faces, grid)
+    return Mesh(faces, edges, sides, index[_sources(edges, snapped, gap)], grid)
+
+
+def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
+    """A short run-on for each loose end, and a link between loose ends that lie near each other."""
+    ends = np.vstack([segments[:, :2], segments[:, 2:]])
+    keys = np.rint(ends / grid).astype(np.int64)
+    _, inverse, counts = np.unique(keys, axis=0, return_inverse=True, return_counts=True)
+    loose = np.flatnonzero(counts[inverse.ravel()] == 1)
+    if not len(loose):
+        return np.empty((0, 4))
+    lines = shapely.linestrings(segments.reshape(-1, 2, 2))
+    tree = shapely.STRtree(lines)
+    hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=grid)
+    own = loose[hit] % len(segments)
+    touched = np.unique(hit[other != own])
+    loose = np.delete(loose, touched)
+    if not len(loose):
+        return np.empty((0, 4))
+    at = ends[loose]
+    away = at - np.where(
+        (loose < len(segments))[:, None],
+        segments[loose % len(segments), 2:],
+        segments[loose % len(segments), :2],
+    )
+    length = np.hypot(*away.T)
+    ahead = at + away / length[:, None] * np.minimum(gap, length)[:, None]
+    run_on = np.hstack([at, np.round(ahead / grid) * grid])
+    return np.vstack([run_on, _links(at, gap)])
+
+
+def _links(points: Floats, gap: float) -> Floats:
+    """Links between points that lie at most the gap apart."""
+    made = shapely.points(points)
+    one, two = shapely.STRtree(made).query(made, predicate="dwithin", distance=gap)
+    keep = one < two
+    return np.hstack([points[one[keep]], points[two[keep]]])
+
+
+def _edges(faces: NDArray[Any], grid: float) -> tuple[Floats, Ints]:
+    """Every piece of boundary once, with the faces on both sides."""
+    if not len(faces):
+        return np.empty((0, 4)), np.empty((0, 2), np.int64)
+    rings, ring_face = shapely.get_rings(faces, return_index=True)
+    points, ring = shapely.get_coordinates(rings, return_index=True)
+    follows = ring[1:] == ring[:-1]
+    start, end = points[:-1][follows], points[1:][follows]
+    face = ring_face[ring[:-1][follows]]
+    a, b = np.rint(start / grid).astype(np.int64), np.rint(end / grid).astype(np.int64)
+    swap = (a[:, 0] > b[:, 0]) | ((a[:, 0] == b[:, 0]) & (a[:, 1] > b[:, 1]))
+    keys = np.where(swap[:, None], np.hstack([b, a]), np.hstack([a, b]))
+    order = np.lexsort((face, *keys.T[::-1]))
+    keys, face = keys[order], face[order]
+    first = np.ones(len(keys), dtype=bool)
+    first[1:] = np.any(keys[1:] != keys[:-1], axis=1)
+    at = np.flatnonzero(first)
+    count = np.diff(np.append(at, len(keys)))
+    sides = np.full((len(at), 2), -1, dtype=np.int64)
+    sides[:, 0] = face[at]
+    double = count > 1
+    sides[double, 1] = face[at[double] + 1]
+    return keys[at].astype(np.float64) * grid, sides
+
+
+def _sources(edges: Floats, segments: Floats, gap: float) -> Ints:
+    """The segment nearest to the middle of each edge."""
+    if not len(edges):
+        return np.empty(0, np.int64)
+    tree = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2)))
+    middles = shapely.points((edges[:, :2] + edges[:, 2:]) / 2.0)
+    return np.asarray(tree.nearest(middles), dtype=np.int64)

@@ -1,0 +1,127 @@
+"""Runs: lines in one line joined, however many pieces they were drawn in.
+
+---- ------      ---     ->     --------------
+  -------                          (doubled, overlapping, split within the gap: one run)
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dxf2veneer.propose.lines.noding import Floats, Ints
+
+_STRAIGHT_DEG = 0.25
+"""Lines whose directions differ by less may be one run."""
+_LEVEL_DEG = 0.5
+"""Lines this near to level or upright count as such."""
+
+
+class Runs(NamedTuple):
+    """Runs and which segments they are made of.
+
+    Attributes:
+        lines: shape (r, 4), from the lower left end to the other (upright ones from the bottom up).
+        member: the run of each segment, shape (n,).
+    """
+
+    lines: Floats
+    member: Ints
+
+    @property
+    def length(self) -> Floats:
+        """Length of each run."""
+        return np.hypot(self.lines[:, 2] - self.lines[:, 0], self.lines[:, 3] - self.lines[:, 1])
+
+    @property
+    def level(self) -> NDArray[np.bool_]:
+        """Whether each run is level."""
+        return np.asarray(
+            np.abs(self.lines[:, 3] - self.lines[:, 1]) <= np.radians(_LEVEL_DEG) * self.length
+        )
+
+    @property
+    def upright(self) -> NDArray[np.bool_]:
+        """Whether each run is upright."""
+        return np.asarray(
+            np.abs(self.lines[:, 2] - self.lines[:, 0]) <= np.radians(_LEVEL_DEG) * self.length
+        )
+
+
+def runs_of(segments: Floats, *, gap: float) -> Runs:
+    """Segments in one line, at most the gap apart, joined to runs.
+
+    Args:
+        segments: shape (n, 4), none of length zero.
+        gap: greatest distance between pieces along the line, and sideways, in drawing units.
+
+    Returns:
+        The runs.
+    """
+    if not len(segments):
+        return Runs(np.empty((0, 4)), np.empty(0, np.int64))
+    centre = segments.reshape(-1, 2).mean(axis=0)
+    start, end = segments[:, :2] - centre, segments[:, 2:] - centre
+    delta = end - start
+    angle = np.degrees(np.arctan2(delta[:, 1], delta[:, 0])) % 180.0
+    angle[angle > 180.0 - _STRAIGHT_DEG] = 0.0
+    group = _clusters(angle, _STRAIGHT_DEG)
+    theta = np.radians(_means(angle, group))[group]
+    along, across = (
+        np.stack([np.cos(theta), np.sin(theta)], 1),
+        np.stack([-np.sin(theta), np.cos(theta)], 1),
+    )
+    offset = np.einsum("ij,ij->i", across, (start + end) / 2.0)
+    line = _clusters_within(group, offset, gap / 2.0)
+    t0, t1 = np.einsum("ij,ij->i", along, start), np.einsum("ij,ij->i", along, end)
+    low, high = np.minimum(t0, t1), np.maximum(t0, t1)
+    order = np.lexsort((low, line))
+    reach = _running_reach(line[order], high[order])
+    begins = np.ones(len(order), dtype=bool)
+    begins[1:] = (line[order][1:] != line[order][:-1]) | (low[order][1:] > reach[:-1] + gap)
+    number = np.cumsum(begins) - 1
+    member = np.empty(len(order), dtype=np.int64)
+    member[order] = number
+    at = np.flatnonzero(begins)
+    first, last = low[order][at], np.maximum.reduceat(high[order], at)
+    weight = np.add.reduceat((high - low)[order], at)
+    shift = np.add.reduceat((offset * (high - low))[order], at) / np.maximum(weight, 1e-300)
+    way, side = along[order][at], across[order][at]
+    ends = [way * t[:, None] + side * shift[:, None] + centre for t in (first, last)]
+    lines = np.hstack(ends)
+    steep = np.abs(lines[:, 2] - lines[:, 0]) <= np.radians(_LEVEL_DEG) * np.hypot(
+        lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
+    )
+    turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
+    return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member)
+
+
+def _clusters(values: Floats, apart: float) -> Ints:
+    """Numbers of groups of values with no step over ``apart`` between neighbours."""
+    order = np.argsort(values, kind="stable")
+    steps = np.concatenate([[0], np.cumsum(np.diff(values[order]) > apart)])
+    result = np.empty(len(values), dtype=np.int64)
+    result[order] = steps
+    return result
+
+
+def _clusters_within(group: Ints, values: Floats, apart: float) -> Ints:
+    """The same inside each group."""
+    order = np.lexsort((values, group))
+    new = (np.diff(group[order]) != 0) | (np.diff(values[order]) > apart)
+    result = np.empty(len(values), dtype=np.int64)
+    result[order] = np.concatenate([[0], np.cumsum(new)])
+    return result
+
+
+def _means(values: Floats, group: Ints) -> Floats:
+    return np.asarray(np.bincount(group, values) / np.bincount(group))
+
+
+def _running_reach(line: Ints, high: Floats) -> Floats:
+    """For ordered pieces the farthest end so far on the same line."""
+    span = float(high.max() - high.min()) + 1.0
+    lifted = np.maximum.accumulate(high - high.min() + line * span)
+    return np.asarray(lifted - line * span + high.min())

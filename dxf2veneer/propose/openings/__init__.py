@@ -1,0 +1,12 @@
+"""The openings of an elevation.
+
+candidates.py   outlines of an opening's size: faces, closed outlines, rectangles of loose lines
+features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped boards
+choosing.py     the outermost that hold, shutters and steps left out
+kinds.py        window, door, garage door or vent
+"""
+
+from dxf2veneer.propose.openings.finding import find_openings
+from dxf2veneer.propose.openings.kinds import kind_of
+
+__all__ = ["find_openings", "kind_of"]

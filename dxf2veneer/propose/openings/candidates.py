@@ -1,0 +1,176 @@
+"""Outlines that may be openings: what lines close around, and rectangles of loose lines.
+
++-------------+     a face with what lies in it filled gives the outermost frame; four lines
+| +---------+ |     that end at common corners give a rectangle even where boards or stones
+| |  |   |  | |     run against it and no single face lies behind its outline
+| +---------+ |
++-------------+
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+
+
+def candidates(
+    meshes: Sequence[Polygons], lines: Floats, closed: Polygons, *, gap: float, metre: float
+) -> Polygons:
+    """Every outline of an opening's size, each once, the largest first.
+
+    Args:
+        meshes: faces between the lines of the view, once with all lines, once without long ones.
+        lines: the lines and runs that rectangles are looked for in, shape (n, 4).
+        closed: outlines that were drawn or hatched closed.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        Polygons without holes, by falling area.
+    """
+    filled = [shapely.polygons(shapely.get_exterior_ring(faces)) for faces in meshes if len(faces)]
+    found = np.concatenate([*filled, closed, rectangles(lines, gap=gap, metre=metre)])
+    return _distinct(found[of_size(found, metre)], gap)
+
+
+def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
+    """Whether each polygon has the size and the fullness of an opening."""
+    boxes = shapely.bounds(polygons).reshape(-1, 4)
+    width, height = (boxes[:, 2] - boxes[:, 0]) / metre, (boxes[:, 3] - boxes[:, 1]) / metre
+    area = shapely.area(polygons) / metre**2
+    least, widest, highest = (
+        constants.OPENING_LEAST_M,
+        constants.OPENING_WIDEST_M,
+        constants.OPENING_HIGHEST_M,
+    )
+    fits = (width >= least) & (height >= least) & (width <= widest) & (height <= highest)
+    full = area >= constants.OPENING_FULLNESS * width * height
+    return np.asarray(fits & full & shapely.is_valid(polygons))
+
+
+def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
+    """Rectangles between two uprights of the same height, where level lines cover head and sill.
+
+    A head or sill may run on: a board line over a window, the step or the ground under a door. Under a
+    door the foot of the wall may stop at both jambs.
+
+    Args:
+        segments: lines and the runs that they make, shape (n, 4).
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        The rectangles as polygons.
+    """
+    low, high = (
+        np.minimum(segments[:, :2], segments[:, 2:]),
+        np.maximum(segments[:, :2], segments[:, 2:]),
+    )
+    size = high - low
+    least, most = constants.OPENING_LEAST_M * metre, constants.OPENING_HIGHEST_M * metre
+    level = (size[:, 1] <= gap / 2) & (size[:, 0] >= least)
+    upright = (size[:, 0] <= gap / 2) & (size[:, 1] >= least) & (size[:, 1] <= most)
+    if not level.any() or not upright.any():
+        return np.empty(0, dtype=object)
+    ys = _places(np.concatenate([low[level, 1], low[upright, 1], high[upright, 1]]), gap)
+    spans = _spans(low[level], high[level], ys, gap)
+    posts: defaultdict[tuple[int, int], list[float]] = defaultdict(list)
+    for y0, y1, x in zip(
+        _nearest(low[upright, 1], ys), _nearest(high[upright, 1], ys), low[upright, 0], strict=True
+    ):
+        posts[int(y0), int(y1)].append(float(x))
+    widest = constants.OPENING_WIDEST_M * metre
+    made = [
+        (x0, ys[y0], x1, ys[y1])
+        for (y0, y1), xs in posts.items()
+        for x0, x1 in _pairs(sorted(xs), least, widest, gap)
+        if _covered(spans.get(y1, ()), x0, x1, gap)
+        and (
+            _covered(spans.get(y0, ()), x0, x1, gap) or _interrupted(spans.get(y0, ()), x0, x1, gap)
+        )
+    ]
+    return np.asarray(shapely.box(*np.array(sorted(made)).T)) if made else np.empty(0, dtype=object)
+
+
+_PARTNERS = 4
+"""How many uprights of the same height to the right of one are tried as the other jamb."""
+
+
+def _pairs(xs: list[float], least: float, widest: float, gap: float) -> list[tuple[float, float]]:
+    """Pairs of a left and a right jamb, doubled lines taken once."""
+    places = [x for i, x in enumerate(xs) if i == 0 or x - xs[i - 1] > gap]
+    return [
+        (a, b)
+        for i, a in enumerate(places)
+        for b in places[i + 1 : i + 1 + _PARTNERS]
+        if least <= b - a <= widest
+    ]
+
+
+def _spans(
+    low: Floats, high: Floats, ys: Floats, gap: float
+) -> dict[int, list[tuple[float, float]]]:
+    """For each height where level lines run, from left to right, those that touch joined."""
+    result: defaultdict[int, list[tuple[float, float]]] = defaultdict(list)
+    rows = sorted(
+        zip(_nearest(low[:, 1], ys).tolist(), low[:, 0].tolist(), high[:, 0].tolist(), strict=True)
+    )
+    for y, a, b in rows:
+        row = result[y]
+        if row and a <= row[-1][1] + gap:
+            row[-1] = (row[-1][0], max(b, row[-1][1]))
+        else:
+            row.append((a, b))
+    return result
+
+
+def _covered(row: Sequence[tuple[float, float]], x0: float, x1: float, gap: float) -> bool:
+    """Whether one span of a row reaches from x0 to x1."""
+    at = bisect_right(row, (x0 + gap, float("inf"))) - 1
+    return at >= 0 and row[at][1] >= x1 - gap
+
+
+def _places(values: Floats, gap: float) -> Floats:
+    """Values that lie within the gap of each other brought to one place."""
+    ordered = np.unique(values)
+    starts = np.concatenate([[True], np.diff(ordered) > gap])
+    return np.asarray(
+        np.add.reduceat(ordered, np.flatnonzero(starts))
+        / np.diff(np.append(np.flatnonzero(starts), len(ordered)))
+    )
+
+
+def _nearest(values: Floats, places: Floats) -> Ints:
+    at = np.clip(np.searchsorted(places, values), 1, max(len(places) - 1, 1))
+    if len(places) == 1:
+        return np.zeros(len(values), dtype=np.int64)
+    return np.asarray(
+        np.where(np.abs(values - places[at - 1]) <= np.abs(values - places[at]), at - 1, at),
+        dtype=np.int64,
+    )
+
+
+def _interrupted(row: Sequence[tuple[float, float]], x0: float, x1: float, gap: float) -> bool:
+    """Whether one span of a row ends at x0 and the next begins at x1."""
+    at = bisect_right(row, (x0 + gap, float("inf"))) - 1
+    return (
+        0 <= at < len(row) - 1 and abs(row[at][1] - x0) <= gap and abs(row[at + 1][0] - x1) <= gap
+    )
+
+
+def _distinct(polygons: Polygons, gap: float) -> Polygons:
+    """Polygons by falling area, those whose boxes are the same within the gap once."""
+    order = np.argsort(-shapely.area(polygons), kind="stable")
+    polygons = polygons[order]
+    boxes = shapely.bounds(polygons).reshape(-1, 4)
+    keys = np.rint(boxes / gap).astype(np.int64)
+    _, first = np.unique(keys, axis=0, return_index=True)
+    return np.asarray(polygons[np.sort(first)])

@@ -1,0 +1,171 @@
+"""Which candidates are openings: the outermost frames, and the gaps that boards leave."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.openings.features import Features
+from dxf2veneer.propose.proposal import Reason
+
+
+class Chosen(NamedTuple):
+    """A candidate that is taken for an opening."""
+
+    polygon: Polygon
+    confidence: float
+    reason: Reason
+
+
+def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]:
+    """The outermost candidates that look like openings.
+
+    Args:
+        found: outlines that may be openings, by falling area.
+        features: the evidence for each.
+        metre: drawing units in a metre.
+
+    Returns:
+        Openings that don't overlap, the largest first.
+    """
+    score = scores(found, features, metre)
+    good = np.flatnonzero(score >= constants.OPENING_SCORE)
+    outer = _outermost(
+        found[good], np.digitize(score[good], [constants.GAP_SCORE, constants.FRAMED_SCORE])
+    )
+    kept = good[outer]
+    kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
+    return [Chosen(found[i], float(score[i]), _reason(features, i)) for i in kept.tolist()]
+
+
+def scores(found: Polygons, f: Features, metre: float) -> Floats:
+    """How far the evidence goes for each candidate, from 0 to 1."""
+    width, height = (
+        (f.boxes[:, 2] - f.boxes[:, 0]) / metre,
+        (f.boxes[:, 3] - f.boxes[:, 1]) / metre,
+    )
+    small = np.minimum(width, height) < constants.PLAIN_LEAST_M
+    free = f.upright_free + f.level_free
+    framed = (f.frames > 0) & (
+        (f.upright_free >= 3) | (f.level_free == 4) | ((f.frames > 1) & (free >= 4))
+    )
+    straight = f.full >= constants.PLAIN_FULLNESS
+    vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
+    shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
+    plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
+    gap = (
+        straight
+        & (f.heads_free == 2)
+        & (f.stopped >= constants.STOPPED_LINES)
+        & ~small
+        & (f.crossed == 0)
+        & (f.above > 0)
+    )
+    result = np.zeros(len(width))
+    result[plain] = constants.PLAIN_SCORE
+    result[gap] = constants.GAP_SCORE
+    result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
+    share, close = _filling(found, f.boxes, result, metre)
+    filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
+    result[
+        filled
+        & ((free == 8) | ((f.upright_free == 4) & close & (share >= constants.FILLED_BETWEEN)))
+    ] = 0.82
+    edge = shapely.length(found)
+    is_round = 4.0 * np.pi * shapely.area(found) >= constants.ROUND * edge * edge
+    is_round &= np.abs(width - height) <= 0.1 * width
+    result[is_round & (free == 8) & (result == 0.0) & (f.inside > 0)] = constants.PLAIN_SCORE
+    result[f.crossed > 3] *= 0.5
+    return result
+
+
+def _filling(
+    found: Polygons, boxes: Floats, score: Floats, metre: float
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """How far framed panes fill each candidate, and whether they reach its jambs and sill but for
+    a frame."""
+    framed = np.flatnonzero(score >= constants.FRAMED_SCORE)
+    share, close = np.zeros(len(found)), np.zeros(len(found), dtype=bool)
+    if not len(framed):
+        return share, close
+    panes = framed[_outermost(found[framed], np.ones(len(framed), dtype=np.int64))]
+    outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
+    areas = shapely.area(found)
+    share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
+    low, high = np.full((len(found), 2), np.inf), np.full((len(found), 2), -np.inf)
+    np.minimum.at(low, outer, boxes[panes[inner], :2])
+    np.maximum.at(high, outer, boxes[panes[inner], 2:])
+    most = constants.FRAME_MOST_M * metre
+    close = (low - boxes[:, :2] <= most).all(axis=1) & (boxes[:, 2] - high[:, 0] <= most)
+    return share, close
+
+
+def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Numbers of polygons of which none overlaps another: those of higher rank first, large ones
+    first."""
+    order = np.lexsort((-shapely.area(found), -rank))
+    tree = shapely.STRtree(found) if len(found) else None
+    blocked = np.zeros(len(found), dtype=bool)
+    areas = shapely.area(found)
+    taken: list[int] = []
+    for i in order.tolist():
+        if blocked[i] or tree is None:
+            continue
+        taken.append(i)
+        near = tree.query(found[i], predicate="intersects")
+        shared = shapely.area(shapely.intersection(found[near], found[i]))
+        blocked[
+            near[
+                shared > constants.OPENINGS_SHARE * np.minimum(shapely.area(found[near]), areas[i])
+            ]
+        ] = True
+    return np.array(sorted(taken, key=lambda i: -areas[i]), dtype=np.int64)
+
+
+def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[np.bool_]:
+    """Which outlines belong to another: shutters at both sides, steps and sills below, lintels above.
+
+    Args:
+        boxes: boxes of outlines that don't overlap.
+        framed: whether each has a frame.
+        metre: drawing units in a metre.
+
+    Returns:
+        One truth value for each.
+    """
+    width, height = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    near = constants.ATTACHED_M * metre
+    result = np.zeros(len(boxes), dtype=bool)
+    for i in range(len(boxes)):
+        x0, y0, x1, y1 = boxes[i]
+        tall = (
+            (np.abs(boxes[:, 1] - y0) < 0.15 * height[i])
+            & (height >= 0.7 * height[i])
+            & (height <= 1.1 * height[i])
+            & (width < 0.8 * width[i])
+        )
+        left = tall & (np.abs(boxes[:, 2] - x0) <= near)
+        right = tall & (np.abs(boxes[:, 0] - x1) <= near)
+        for a in np.flatnonzero(left):
+            for b in np.flatnonzero(right):
+                if abs(width[a] - width[b]) <= 0.1 * width[a]:
+                    result[[a, b]] = True
+        if framed[i]:
+            over = (np.minimum(boxes[:, 2], x1) - np.maximum(boxes[:, 0], x0)) >= 0.9 * width[i]
+            touches = (np.abs(boxes[:, 3] - y0) <= near) | (np.abs(boxes[:, 1] - y1) <= near)
+            result |= over & touches & ~framed & (height < 0.5 * height[i])
+    return result
+
+
+def _reason(f: Features, i: int) -> Reason:
+    if f.frames[i] > 0:
+        return Reason("OPENING_FRAMED", {"frames": int(f.frames[i])})
+    if f.stopped[i] >= constants.STOPPED_LINES:
+        return Reason("OPENING_GAP_IN_BOARDS", {"lines": int(f.stopped[i])})
+    return Reason("OPENING_OUTLINE_FREE")

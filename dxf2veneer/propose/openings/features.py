@@ -1,0 +1,182 @@
+"""What tells an opening from a board, a stone, a step or a stretch of wall.
+
+free corner    no line runs on past it:       framed: another outline close inside on all sides
+       |            +-----                     +-----------+
+    ---+---         |                          | +-------+ |     stopped: boards or stones end
+       |    no      |     yes                  | |       | |     at both jambs and leave a gap
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.runs import Runs
+
+
+class Features(NamedTuple):
+    """Evidence for each candidate, all of shape (c,)."""
+
+    boxes: Floats
+    upright_free: Ints
+    """How many of the four ends of its jambs no upright line runs on from."""
+    heads_free: Ints
+    """How many of the two tops of its jambs no upright line runs on from."""
+    level_free: Ints
+    """How many of the four ends of its head and sill no level line runs on from."""
+    frames: Ints
+    """How many candidates lie close inside it on all sides."""
+    part_of: Ints
+    """How many candidates it lies close inside of."""
+    stopped: Ints
+    """How many lines end at its left jamb or its right one from outside, whichever has fewer."""
+    crossed: Ints
+    """How many lines run through both its jambs, or through its head and sill."""
+    full: Floats
+    """The share of its box that it fills."""
+    inside: Ints
+    """How many lines lie wholly inside it."""
+    above: Ints
+    """How many lines of a cladding run over its head and on at both sides."""
+
+
+def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
+    """The evidence for each candidate.
+
+    Args:
+        found: outlines that may be openings.
+        runs: all lines of the view.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        The features, in the order of the candidates.
+    """
+    boxes = shapely.bounds(found).reshape(-1, 4)
+    level, upright = runs.lines[runs.level], runs.lines[runs.upright]
+    beyond = constants.OVERSHOOT_M * metre
+    feet = _runs_on(upright, boxes[:, 0], boxes[:, 1] - beyond, gap) + _runs_on(
+        upright, boxes[:, 2], boxes[:, 1] - beyond, gap
+    )
+    heads = _runs_on(upright, boxes[:, 0], boxes[:, 3] + beyond, gap) + _runs_on(
+        upright, boxes[:, 2], boxes[:, 3] + beyond, gap
+    )
+    sides = np.sum(
+        [
+            _runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap)
+            for x, s in ((0, -1), (2, 1))
+            for y in (1, 3)
+        ],
+        axis=0,
+    )
+    frames, part_of = _nested(boxes, metre)
+    left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
+    right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
+    return Features(
+        boxes,
+        4 - feet - heads,
+        2 - heads,
+        4 - sides,
+        frames,
+        part_of,
+        np.minimum(left, right),
+        _crossings(runs.lines, boxes, gap, beyond),
+        _fullness(found, boxes),
+        _inside(runs.lines, boxes, gap),
+        _above(level, boxes, gap, metre),
+    )
+
+
+def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:
+    """1 where one of the lines passes a point."""
+    result = np.zeros(len(x), dtype=np.int64)
+    if len(lines):
+        tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
+        result[tree.query(shapely.points(x, y), predicate="dwithin", distance=gap)[0]] = 1
+    return result
+
+
+def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
+    """For each box how many others lie close inside, and how many it lies close inside of."""
+    made = shapely.box(*boxes.T)
+    outer, inner = shapely.STRtree(made).query(made, predicate="covers")
+    margins = (
+        np.abs(boxes[outer] - boxes[inner]) / metre
+    )  # left, bottom, right, top; a door's frame has no bottom
+    apart = (margins[:, [0, 2, 3]] > constants.FRAME_LEAST_M).all(axis=1)
+    close = (outer != inner) & (margins.max(axis=1, initial=0.0) <= constants.FRAME_MOST_M) & apart
+    count = len(boxes)
+    return np.bincount(outer[close], minlength=count), np.bincount(inner[close], minlength=count)
+
+
+def _ends_at(ends: Floats, x: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many line ends lie on an upright side between sill and head."""
+    if not len(ends):
+        return np.zeros(len(x), dtype=np.int64)
+    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
+    sides: Any = shapely.linestrings(
+        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
+    )
+    hit = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)[0]
+    return np.bincount(hit, minlength=len(x))
+
+
+def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
+    """How many lines run right through a box and on at both ends."""
+    if not len(lines):
+        return np.zeros(len(boxes), dtype=np.int64)
+    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
+    inner = shapely.box(boxes[:, 0] + gap, boxes[:, 1] + gap, boxes[:, 2] - gap, boxes[:, 3] - gap)
+    box, line = shapely.STRtree(made).query(inner, predicate="intersects")
+    low, high = (
+        np.minimum(lines[:, :2], lines[:, 2:])[line],
+        np.maximum(lines[:, :2], lines[:, 2:])[line],
+    )
+    b = boxes[box]
+    across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
+    along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
+    return np.bincount(box[across | along], minlength=len(boxes))
+
+
+def _fullness(found: Polygons, boxes: Floats) -> Floats:
+    size = (boxes[:, 2] - boxes[:, 0]) * (boxes[:, 3] - boxes[:, 1])
+    return np.asarray(shapely.area(found) / size)
+
+
+def _inside(lines: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many lines lie inside each box, those along its border left out."""
+    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
+    grown = shapely.box(boxes[:, 0] - gap, boxes[:, 1] - gap, boxes[:, 2] + gap, boxes[:, 3] + gap)
+    box, line = shapely.STRtree(made).query(grown, predicate="covers")
+    middle = (lines[line, :2] + lines[line, 2:]) / 2.0
+    b = boxes[box]
+    within = (
+        (middle[:, 0] > b[:, 0] + gap)
+        & (middle[:, 0] < b[:, 2] - gap)
+        & (middle[:, 1] > b[:, 1] + gap)
+        & (middle[:, 1] < b[:, 3] - gap)
+    )
+    return np.bincount(box[within], minlength=len(boxes))
+
+
+def _above(level: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
+    """How many level lines close above each box run on beyond both its jambs."""
+    if not len(level):
+        return np.zeros(len(boxes), dtype=np.int64)
+    x, head = (boxes[:, 0] + boxes[:, 2]) / 2.0, boxes[:, 3]
+    up: Any = shapely.linestrings(
+        np.stack([x, head + 2.0 * gap, x, head + constants.BOARD_MOST_M * metre], axis=1).reshape(
+            -1, 2, 2
+        )
+    )
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        up, predicate="intersects"
+    )
+    beyond = constants.RUNS_ON_M * metre
+    on = (level[line, 0] < boxes[box, 0] - beyond) & (level[line, 2] > boxes[box, 2] + beyond)
+    return np.bincount(box[on], minlength=len(boxes))

@@ -1,0 +1,37 @@
+"""The stages of finding openings in order."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons, mesh_of
+from dxf2veneer.propose.lines.runs import runs_of
+from dxf2veneer.propose.openings.candidates import candidates
+from dxf2veneer.propose.openings.choosing import Chosen, choose
+from dxf2veneer.propose.openings.features import features_of
+
+
+def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[Chosen]:
+    """The openings of an elevation, wherever they lie.
+
+    Args:
+        segments: its lines, shape (n, 4), in drawing units.
+        closed: outlines that were drawn or hatched closed.
+        metre: drawing units in a metre.
+
+    Returns:
+        Openings that don't overlap, the largest first.
+    """
+    gap = constants.JOIN_GAP_M * metre
+    if not len(segments):
+        return []
+    runs = runs_of(segments, gap=gap)
+    short = segments[runs.length[runs.member] < constants.LONG_LINE_M * metre]
+    meshes = [mesh_of(lines, gap=gap).faces for lines in (segments, short)]
+    found = candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
+    if not len(found):
+        return []
+    chosen = choose(found, features_of(found, runs, gap=gap, metre=metre), metre=metre)
+    return [Chosen(shapely.normalize(c.polygon), c.confidence, c.reason) for c in chosen]

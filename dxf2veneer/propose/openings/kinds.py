@@ -1,0 +1,27 @@
+"""Window, door, garage door or vent: by size and by where it stands."""
+
+from __future__ import annotations
+
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.proposal import OpeningKind
+
+
+def kind_of(opening: Polygon, *, metre: float) -> OpeningKind:
+    """The kind of an opening.
+
+    Args:
+        opening: its outline.
+        metre: drawing units in a metre.
+
+    Returns:
+        ``vent`` where it is small both ways, ``door`` where a person passes, ``garage`` where a car does.
+    """
+    x0, y0, x1, y1 = opening.bounds
+    width, height = (x1 - x0) / metre, (y1 - y0) / metre
+    if max(width, height) <= constants.VENT_MOST_M:
+        return "vent"
+    if height < constants.DOOR_LEAST_M:
+        return "window"
+    return "garage" if width >= constants.GARAGE_LEAST_M else "door"

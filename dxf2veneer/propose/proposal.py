@@ -1,0 +1,196 @@
+"""What a proposal holds: walls and openings found in the views of one drawing, and its JSON.
+
+Glossary
+    proposal    what the engine believes about a drawing; nobody has confirmed it
+    view        one drawing on the sheet: an elevation, a plan, a section ...
+    wall        the closed outline of one clad area in an elevation
+    opening     a hole in a wall: window, door, garage door, vent
+    confidence  from 0 to 1, how far the evidence goes; what is under half is better left out
+    reason      why, as a code with values; ``wording`` makes a sentence of it
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal, NamedTuple
+
+Box = tuple[float, float, float, float]
+Outline = tuple[tuple[float, float], ...]
+"""Corner points in order, the first not repeated, counter-clockwise, in drawing units."""
+
+OpeningKind = Literal["window", "door", "garage", "vent"]
+ViewKind = Literal["elevation", "plan", "section", "detail", "sheet", "other"]
+CornerKind = Literal["outside", "inside"]
+
+
+class Reason(NamedTuple):
+    """Why something is proposed: a code and the values that belong to it."""
+
+    code: str
+    values: Mapping[str, Any] = {}
+
+    def as_json(self) -> dict[str, Any]:
+        """The reason as plain data."""
+        return {"code": self.code, **self.values}
+
+
+@dataclass(frozen=True)
+class ProposedWall:
+    """One clad area of an elevation."""
+
+    id: str
+    view: str
+    outline: Outline
+    confidence: float
+    reason: Reason
+
+    def as_json(self) -> dict[str, Any]:
+        """The wall as plain data, in drawing units."""
+        return {
+            "id": self.id,
+            "view": self.view,
+            "outline": _points(self.outline),
+            "confidence": round(self.confidence, 3),
+            "reason": self.reason.as_json(),
+        }
+
+
+@dataclass(frozen=True)
+class ProposedOpening:
+    """One opening of a wall."""
+
+    id: str
+    wall: str
+    kind: OpeningKind
+    outline: Outline
+    confidence: float
+    reason: Reason
+
+    def as_json(self) -> dict[str, Any]:
+        """The opening as plain data, in drawing units."""
+        return {
+            "id": self.id,
+            "wall": self.wall,
+            "kind": self.kind,
+            "outline": _points(self.outline),
+            "confidence": round(self.confidence, 3),
+            "reason": self.reason.as_json(),
+        }
+
+
+@dataclass(frozen=True)
+class ProposedCorner:
+    """An upright edge of a wall, and the edge of another elevation that it meets at the
+    building's corner."""
+
+    id: str
+    kind: CornerKind
+    edges: tuple[tuple[str, str], ...]
+    """Pairs of wall id and side (left or right): two where the partner was found."""
+    line: Box
+    confidence: float
+    reason: Reason
+
+    def as_json(self) -> dict[str, Any]:
+        """The corner as plain data, in drawing units."""
+        edges = [{"wall": wall, "side": side} for wall, side in self.edges]
+        return {
+            "id": self.id,
+            "kind": self.kind,
+            "edges": edges,
+            "line": list(self.line),
+            "confidence": round(self.confidence, 3),
+            "reason": self.reason.as_json(),
+        }
+
+
+@dataclass(frozen=True)
+class ProposedLevel:
+    """A level line read from a level mark."""
+
+    view: str
+    y: float
+    value_text: str
+    value: float | None
+
+    def as_json(self) -> dict[str, Any]:
+        """The level as plain data, in drawing units."""
+        return {"view": self.view, "y": self.y, "text": self.value_text, "value": self.value}
+
+
+@dataclass(frozen=True)
+class ProposedView:
+    """One view of the sheet, as far as readers of a proposal need it."""
+
+    id: str
+    kind: ViewKind
+    title: str
+    box: Box
+    confidence: float
+    reason: Reason
+
+    def as_json(self) -> dict[str, Any]:
+        """The view as plain data, in drawing units."""
+        return {
+            "id": self.id,
+            "kind": self.kind,
+            "title": self.title,
+            "box": list(self.box),
+            "confidence": round(self.confidence, 3),
+        }
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """All that is proposed for one drawing.
+
+    Attributes:
+        unit: short name of the drawing's unit, None where the evidence is silent.
+        unit_sure: whether the evidence settles the unit.
+        unit_evidence: each piece of evidence as plain data.
+        views: every view, numbered.
+        walls: walls of the elevations, from left to right in each view.
+        openings: openings of the walls.
+        corners: upright edges of the walls that are corners of the building.
+        levels: level lines of the elevations.
+        layers: layers that walls and openings were found on, by what they hold.
+    """
+
+    unit: str | None
+    unit_sure: bool
+    unit_evidence: tuple[Mapping[str, Any], ...]
+    views: tuple[ProposedView, ...]
+    walls: tuple[ProposedWall, ...]
+    openings: tuple[ProposedOpening, ...]
+    corners: tuple[ProposedCorner, ...] = ()
+    levels: tuple[ProposedLevel, ...] = ()
+    layers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def openings_of(self, wall: str) -> tuple[ProposedOpening, ...]:
+        """The openings of a wall, by its id."""
+        return tuple(o for o in self.openings if o.wall == wall)
+
+    def walls_of(self, view: str) -> tuple[ProposedWall, ...]:
+        """The walls of a view, by its id."""
+        return tuple(w for w in self.walls if w.view == view)
+
+    def as_json(self) -> dict[str, Any]:
+        """The whole proposal as plain data, in drawing units.
+
+        Returns:
+            Keys unit, unit_evidence, views, walls, openings, corners, levels; outlines as lists of points.
+        """
+        return {
+            "unit": self.unit,
+            "unit_evidence": [dict(e) for e in self.unit_evidence],
+            "views": [v.as_json() for v in self.views],
+            "walls": [w.as_json() for w in self.walls],
+            "openings": [o.as_json() for o in self.openings],
+            "corners": [c.as_json() for c in self.corners],
+            "levels": [line.as_json() for line in self.levels],
+        }
+
+
+def _points(outline: Outline) -> list[list[float]]:
+    return [[x, y] for x, y in outline]

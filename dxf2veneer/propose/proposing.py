@@ -1,0 +1,117 @@
+"""A drawing to a proposal: the stages in order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+from typing import NamedTuple
+
+from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.propose.corners import corners_of
+from dxf2veneer.propose.elevations import elevation_of
+from dxf2veneer.propose.proposal import (
+    Proposal,
+    ProposedLevel,
+    ProposedOpening,
+    ProposedView,
+    ProposedWall,
+)
+from dxf2veneer.propose.reading import read_scene
+from dxf2veneer.propose.scene import Scene
+from dxf2veneer.propose.unit import UnitFinding, find_unit
+from dxf2veneer.propose.views import View, find_views, reconsidered
+
+_METRE_IN = 1000.0 / 25.4
+"""Inches in a metre (1 in = 25.4 mm exactly, international yard and pound agreement of 1959)."""
+
+
+def propose(path: Path, *, encoding: str | None = None, include_hidden: bool = False) -> Proposal:
+    """What a drawing proposes for its own takeoff.
+
+    Args:
+        path: a DXF file.
+        encoding: code page of its texts, instead of the one that it declares.
+        include_hidden: whether layers that are off or frozen are read too.
+
+    Returns:
+        The proposal, in drawing units. Nobody has confirmed it.
+
+    Raises:
+        DrawingError: in one line, where the file can't be read.
+    """
+    return proposal_of(read_scene(path, encoding=encoding, include_hidden=include_hidden))
+
+
+class Looked(NamedTuple):
+    """What was seen of a drawing: its proposal, and what the unit rests on."""
+
+    proposal: Proposal
+    unit: UnitFinding
+
+
+def proposal_of(scene: Scene) -> Proposal:
+    """The proposal of a scene."""
+    return look_at(scene).proposal
+
+
+def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
+    """The proposal of a scene and the finding about its unit.
+
+    Args:
+        scene: everything visible.
+        inches: inches in one drawing unit where that is known; None to go by the evidence.
+
+    Returns:
+        Both.
+    """
+    views = find_views(scene)
+    unit = find_unit(scene, views)
+    inches = inches or unit_by_name(_likeliest(unit)).inches
+    views = reconsidered(views, inches)
+    metre = _METRE_IN / inches
+    walls: list[ProposedWall] = []
+    openings: list[ProposedOpening] = []
+    layers: dict[str, Counter[str]] = {"wall": Counter(), "opening": Counter()}
+    for view in views:
+        if view.kind != "elevation":
+            continue
+        elevation = elevation_of(scene, view, metre=metre)
+        for what, names in elevation.layers.items():
+            layers[what].update(names)
+        for wall in elevation.walls:
+            name = f"W{len(walls) + 1}"
+            walls.append(ProposedWall(name, view.id, wall.outline, wall.confidence, wall.reason))
+            for o in wall.openings:
+                openings.append(
+                    ProposedOpening(
+                        f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason
+                    )
+                )
+    proposal = Proposal(
+        unit=unit.unit,
+        unit_sure=unit.sure,
+        unit_evidence=tuple(e.as_json() for e in unit.evidence),
+        views=tuple(_view(v) for v in views),
+        walls=tuple(walls),
+        openings=tuple(openings),
+        corners=corners_of(walls, metre=metre),
+        levels=tuple(
+            ProposedLevel(v.id, m.y, m.value_text, m.value)
+            for v in views
+            if v.kind == "elevation"
+            for m in v.levels
+        ),
+        layers={
+            what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()
+        },
+    )
+    return Looked(proposal, unit)
+
+
+def _likeliest(unit: UnitFinding) -> str:
+    """The unit, or where the evidence is silent the one that most speaks for."""
+    return unit.unit or max(unit.chances, key=lambda name: unit.chances[name])
+
+
+def _view(view: View) -> ProposedView:
+    return ProposedView(view.id, view.kind, view.title, view.box, view.confidence, view.reason)

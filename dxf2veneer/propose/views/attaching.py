@@ -1,0 +1,234 @@
+"""What belongs to which group: titles, dimensions, bubbles, level marks, texts and small pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+
+from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SPECK
+from dxf2veneer.propose.scene import Box, Integers, Scene
+from dxf2veneer.propose.views.boxes import (
+    area,
+    around,
+    box_of,
+    contains,
+    distance,
+    grown,
+    shared,
+    short,
+)
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.views.dimlines import DrawnDimension
+from dxf2veneer.propose.views.frames import Frame
+from dxf2veneer.propose.views.grids import Bubble
+from dxf2veneer.propose.views.group import Group
+from dxf2veneer.propose.views.levels import LevelMark
+from dxf2veneer.propose.views.paper import give_paper_titles
+from dxf2veneer.propose.views.placing import titled
+from dxf2veneer.propose.views.titles import Title, kind_named
+
+
+def attach(
+    scene: Scene,
+    groups: Sequence[Group],
+    blocks: Sequence[Group],
+    titles: Sequence[Title],
+    bubbles: Sequence[Bubble],
+    marks: Sequence[LevelMark],
+    lines: Sequence[DrawnDimension],
+    taken: Integers,
+) -> set[int]:
+    """Give each group what belongs to it for sure: title, dimensions, bubbles, level marks, their lines.
+
+    Returns:
+        Numbers of the texts that are given.
+    """
+    targets = [*groups, *blocks]
+    given: set[int] = set()
+    for group in targets:
+        group.title = None
+    for g, t in titled([g.core for g in groups], titles).items():
+        _give_title(scene, groups[g], titles[t], given)
+    give_paper_titles(scene, groups)
+    for bubble in bubbles:
+        box = (
+            bubble.box
+            if bubble.line < 0
+            else around((bubble.box, box_of(scene.segments[[bubble.line]])))
+        )
+        group = _beside_title(targets, bubble) or min(
+            targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box))
+        )
+        group.bubbles.append(bubble)
+        if distance(group.core, bubble.box) < 2.0 * short(group.core):
+            group.grow(bubble.box)
+        given.add(bubble.text)
+    for mark in marks:
+        _give(scene, targets, mark.text, given).levels.append(mark)
+    for drawn in lines:
+        near = _give(scene, targets, drawn.text, given)
+        near.grow(drawn.box)
+    for dimension in scene.dimensions:
+        near = min(targets, key=lambda g: distance(g.core, dimension.box))
+        if distance(near.core, dimension.box) <= ATTACH_REACH * short(near.core):
+            near.grow(dimension.box)
+    _attach_rest(scene, targets, taken)
+    return given
+
+
+def _beside_title(targets: Sequence[Group], bubble: Bubble) -> Group | None:
+    """The group whose title a bubble without a line stands beside: it numbers the view."""
+    if bubble.line >= 0:
+        return None
+    titles = [
+        (distance(g.title.box, bubble.box), n)
+        for n, g in enumerate(targets)
+        if g.title is not None and g.title.number >= 0
+    ]
+    far, nearest = min(titles, default=(np.inf, -1))
+    return targets[nearest] if far <= 2.0 * bubble.radius else None
+
+
+def _give(scene: Scene, targets: Sequence[Group], number: int, given: set[int]) -> Group:
+    """Give a text to the group that it is nearest to."""
+    text = scene.texts[number]
+    near = min(targets, key=lambda g: distance(g.core, text.box))
+    near.texts.append(number)
+    given.add(number)
+    if distance(near.core, text.box) <= 2.0 * ATTACH_REACH * short(near.core):
+        near.grow(text.box)
+    return near
+
+
+def _give_title(scene: Scene, group: Group, title: Title, given: set[int]) -> None:
+    """Give a title to its group, with the lines under it (a scale, a number)."""
+    group.title = title
+    if title.number < 0:
+        return  # it stands on a layout
+    group.grow(title.box)
+    x0, y0, x1, _ = title.box
+    reach = BESIDE_LETTERS * title.height
+    for number, text in enumerate(scene.texts):
+        under = (
+            text.box[2] >= x0 - reach
+            and text.box[0] <= x1 + reach
+            and y0 - reach <= text.box[3] <= y0 + 0.5 * title.height
+        )
+        if number == title.number or (under and text.height <= title.height):
+            group.texts.append(number)
+            group.grow(text.box)
+            given.add(number)
+
+
+def _attach_rest(scene: Scene, targets: Sequence[Group], taken: Integers) -> None:
+    """Segments that no group has: lines of grids and marks to the group that they lie nearest to."""
+    used = np.zeros(len(scene.segments), bool)
+    used[taken] = True
+    rest = np.flatnonzero(~used)
+    if not len(rest):
+        return
+    cores = shapely.box(*np.array([g.core for g in targets]).T)
+    middles = shapely.points((scene.segments[rest, :2] + scene.segments[rest, 2:]) / 2)
+    near = shapely.STRtree(cores).nearest(middles)
+    apart = shapely.distance(cores[near], middles)
+    for number, g, far in zip(rest.tolist(), near.tolist(), apart.tolist(), strict=True):
+        if far <= ATTACH_REACH * short(targets[g].core):
+            targets[g].annotation.append(number)
+            x0, y0, x1, y1 = scene.segments[number]
+            if max(abs(x1 - x0), abs(y1 - y0)) <= 1.5 * max(
+                targets[g].core[2] - targets[g].core[0], targets[g].core[3] - targets[g].core[1]
+            ):
+                targets[g].grow(
+                    (float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1)))
+                )
+
+
+def scraps(
+    scene: Scene,
+    groups: Sequence[Group],
+    blocks: Sequence[Group],
+    small: Sequence[Group],
+    given: set[int],
+    frames: Sequence[Frame],
+) -> list[Group]:
+    """What is left, small pieces and texts: given to the view beside or in which it lies, else a scrap of its own.
+
+    LEGEND
+    [////]  stone veneer        pieces and texts that stand within some letters of each other
+    [    ]  plaster             are one scrap
+    """
+    texts = [n for n in range(len(scene.texts)) if n not in given]
+    boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]
+    if not boxes:
+        return []
+    usual = float(np.median([t.height for t in scene.texts] or [0.0]))
+    reach = [BESIDE_LETTERS * usual / 2] * len(small) + [
+        BESIDE_LETTERS * scene.texts[n].height / 2 for n in texts
+    ]
+    grown_boxes = shapely.box(*np.array([grown(b, r) for b, r in zip(boxes, reach, strict=True)]).T)
+    label = components(len(boxes), np.column_stack(shapely.STRtree(grown_boxes).query(grown_boxes)))
+    clusters: dict[int, list[int]] = {}
+    for n, of in enumerate(label.tolist()):
+        clusters.setdefault(of, []).append(n)
+    longest = max((max(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in groups), default=0.0)
+    found = []
+    for members in clusters.values():
+        box = around([boxes[n] for n in members])
+        pieces = [small[n] for n in members if n < len(small)]
+        own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
+        letters = (
+            0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
+        )
+        home = _home(groups, blocks, box, letters)
+        if home is None:
+            speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
+            if not speck and (any(contains(f.box, box) for f in frames) or not frames or pieces):
+                found.append(
+                    Group(
+                        _together(pieces),
+                        box,
+                        texts=own_texts,
+                        hatches=[h for p in pieces for h in p.hatches],
+                        is_scrap=True,
+                    )
+                )
+            continue
+        home.grow(box)
+        home.texts += own_texts
+        home.segments = np.concatenate((home.segments, _together(pieces)))
+        home.hatches += [h for p in pieces for h in p.hatches]
+    return found
+
+
+def _together(pieces: Sequence[Group]) -> Integers:
+    return np.concatenate([p.segments for p in pieces]) if pieces else np.zeros(0, np.int64)
+
+
+def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> bool:
+    """Whether a scrap is a legend: it is called so, or has several pieces with a text for each."""
+    named = [kind_named(scene.texts[n].text) for n in texts]
+    return any(n is not None and n[0] == "other" for n in named) or (
+        len(pieces) >= 3 and len(texts) >= len(pieces)
+    )
+
+
+def _home(
+    groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float
+) -> Group | None:
+    """The view that a scrap lies in or close beside, the title block that it lies in; None where
+    it stands alone."""
+    near = min(groups, key=lambda g: distance(g.room, box), default=None)
+    held = [
+        g
+        for g in (*groups, *blocks)
+        if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)
+    ]
+    if held:
+        return min(held, key=lambda g: area(g.core))
+    if near is None or not letters:
+        return None
+    return (
+        near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None
+    )

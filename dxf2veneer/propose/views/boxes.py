@@ -1,0 +1,79 @@
+"""Questions about boxes (x0, y0, x1, y1)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from dxf2veneer.propose.scene import Box, Floats
+
+
+def contains(outer: Box, inner: Box) -> bool:
+    """Whether a box lies in another, sides that touch included."""
+    return (
+        outer[0] <= inner[0]
+        and outer[1] <= inner[1]
+        and inner[2] <= outer[2]
+        and inner[3] <= outer[3]
+    )
+
+
+def inside(box: Box, point: tuple[float, float]) -> bool:
+    """Whether a point lies in a box."""
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+def gaps(one: Box, two: Box) -> tuple[float, float]:
+    """How far two boxes are apart across and upwards; negative by how far they overlap."""
+    across = max(one[0], two[0]) - min(one[2], two[2])
+    up = max(one[1], two[1]) - min(one[3], two[3])
+    return across, up
+
+
+def distance(one: Box, two: Box) -> float:
+    """The distance of two boxes; 0 where they touch or overlap."""
+    across, up = gaps(one, two)
+    return float((max(across, 0.0) ** 2 + max(up, 0.0) ** 2) ** 0.5)
+
+
+def area(box: Box) -> float:
+    """Area of a box."""
+    return max(0.0, box[2] - box[0]) * max(0.0, box[3] - box[1])
+
+
+def shared(one: Box, two: Box) -> float:
+    """Area that two boxes share."""
+    across, up = gaps(one, two)
+    return across * up if across < 0.0 and up < 0.0 else 0.0
+
+
+def around(boxes: Iterable[Box]) -> Box:
+    """The box round boxes, of which there is at least one."""
+    listed = list(boxes)
+    return (
+        min(b[0] for b in listed),
+        min(b[1] for b in listed),
+        max(b[2] for b in listed),
+        max(b[3] for b in listed),
+    )
+
+
+def grown(box: Box, by: float) -> Box:
+    """A box with a margin."""
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def middle(box: Box) -> tuple[float, float]:
+    """The middle of a box."""
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def short(box: Box) -> float:
+    """The shorter side of a box."""
+    return min(box[2] - box[0], box[3] - box[1])
+
+
+def box_of(segments: Floats) -> Box:
+    """The box of segments, of which there is at least one."""
+    p = segments.reshape(-1, 2)
+    (x0, y0), (x1, y1) = p.min(0), p.max(0)
+    return float(x0), float(y0), float(x1), float(y1)

@@ -1,0 +1,90 @@
+"""Which segments hang together, told on a grid of cells in time that grows with the drawing's ink only.
+
+    segments -> cells they pass through -> cells that touch are one group -> segments of a group
+
+Two segments hang together where their gap is less than about one cell; up to two cells where the grid
+falls so. Nothing here knows what is drawn.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dxf2veneer.propose.scene import Floats, Integers
+
+
+def groups_of(segments: Floats, gap: float, weight: Integers | None = None) -> Integers:
+    """Number the groups of segments that hang together.
+
+    Args:
+        segments: rows x0, y0, x1, y1.
+        gap: size of a cell, in drawing units.
+        weight: for each segment the number of a set whose segments belong together whatever their
+            distance (the segments of one entity); None where there are no such sets.
+    Returns:
+        For each segment the number of its group, from 0.
+    """
+    if not len(segments):
+        return np.zeros(0, np.int64)
+    places, origin = _cells(segments, gap)
+    keys, cell = np.unique(places, return_inverse=True)
+    edges = [_neighbours(keys)]
+    first = np.zeros(len(segments), np.int64)
+    first[origin[::-1]] = cell[::-1]
+    edges.append(np.column_stack((first[origin], cell)))
+    if weight is not None:
+        order = np.argsort(weight, kind="stable")
+        same = weight[order][1:] == weight[order][:-1]
+        edges.append(np.column_stack((first[order[:-1]][same], first[order[1:]][same])))
+    label = components(len(keys), np.concatenate(edges))
+    return np.unique(label[first], return_inverse=True)[1].astype(np.int64)
+
+
+_ROW = np.int64(1) << np.int64(31)
+_MOST_STEPS = 4096
+"""Steps along one segment; a longer one is followed in larger steps, so that its ends still
+count."""
+
+
+def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers]:
+    """The cells that segments pass through (half a cell a step), and whose they are."""
+    low = segments.reshape(-1, 2).min(0)
+    start = (segments[:, :2] - low) / gap
+    run = (segments[:, 2:] - segments[:, :2]) / gap
+    steps = np.minimum(np.ceil(np.abs(run).max(1) * 2).astype(np.int64) + 1, _MOST_STEPS)
+    origin = np.repeat(np.arange(len(segments)), steps)
+    within = np.arange(steps.sum()) - np.repeat(np.cumsum(steps) - steps, steps)
+    share = within / np.maximum(steps - 1, 1)[origin]
+    at = np.floor(start[origin] + run[origin] * share[:, None]).astype(np.int64) + 1
+    return at[:, 1] * _ROW + at[:, 0], origin
+
+
+def _neighbours(keys: Integers) -> NDArray[np.int64]:
+    """Pairs of numbers of cells that touch, corners included; ``keys`` are in order."""
+    pairs = []
+    for step in (1, _ROW - 1, _ROW, _ROW + 1):
+        place = np.searchsorted(keys, keys + step)
+        inside = place < len(keys)
+        hit = np.flatnonzero(inside)[keys[place[inside]] == (keys + step)[inside]]
+        pairs.append(np.column_stack((hit, place[hit])))
+    return np.concatenate(pairs)
+
+
+def components(count: int, edges: NDArray[np.int64]) -> Integers:
+    """The connected components of a graph by its edges: for each node the least node of its
+    component."""
+    label = np.arange(count)
+    while len(edges):
+        a, b = label[edges[:, 0]], label[edges[:, 1]]
+        differ = a != b
+        if not differ.any():
+            break
+        edges, a, b = edges[differ], a[differ], b[differ]
+        np.minimum.at(label, np.maximum(a, b), np.minimum(a, b))
+        while True:
+            shorter = label[label]
+            if np.array_equal(shorter, label):
+                break
+            label = shorter
+    return label

@@ -1,0 +1,254 @@
+"""A scene split into its views: the stages in order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from dxf2veneer.propose.constants import (
+    SCRAP,
+    SCRAP_LARGE,
+    SCRAP_STROKES,
+)
+from dxf2veneer.propose.proposal import Reason
+from dxf2veneer.propose.scene import Integers, Scene
+from dxf2veneer.propose.views.attaching import attach, scraps
+from dxf2veneer.propose.views.boxes import area, box_of, contains, distance, grown, inside, middle
+from dxf2veneer.propose.views.clues import Clues, clues_of
+from dxf2veneer.propose.views.dimlines import drawn_dimensions
+from dxf2veneer.propose.views.frames import Frame, frames_of
+from dxf2veneer.propose.views.grids import bubbles_of
+from dxf2veneer.propose.views.ground import ground_of
+from dxf2veneer.propose.views.group import Group
+from dxf2veneer.propose.views.kinds import judge
+from dxf2veneer.propose.views.levels import LevelMark, levels_of
+from dxf2veneer.propose.views.paper import paper_titles
+from dxf2veneer.propose.views.placing import titled
+from dxf2veneer.propose.views.reconsidering import like_a_plan
+from dxf2veneer.propose.views.splitting import boxes_of, split
+from dxf2veneer.propose.views.tables import is_table, is_title_block
+from dxf2veneer.propose.views.titles import Title, titles_of
+from dxf2veneer.propose.views.view import View
+
+
+def find_views(scene: Scene) -> tuple[View, ...]:
+    """The views of a scene, from the top left to the bottom right.
+
+    Args:
+        scene: everything visible in the drawing.
+    Returns:
+        Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps and
+        tables are ``other``.
+    """
+    titles = [*titles_of(scene.texts), *paper_titles(scene)]
+    frames = frames_of(scene, titles)
+    bubbles, grid = bubbles_of(scene)
+    marks, symbols = levels_of(scene)
+    lines, strokes = drawn_dimensions(scene)
+    loose = _kept(scene, frames, grid, symbols, marks, strokes)
+    groups, small = _pieces(scene, loose, [t for t in titles if t.kind != "other"])
+    blocks = _title_blocks(scene, groups, frames)
+    groups = [g for g in groups if not any(g is b for b in blocks)]
+    kept = [
+        t
+        for t in titles
+        if t.kind != "other" and not any(inside(b.core, middle(t.box)) for b in blocks)
+    ]
+    if groups or blocks:
+        taken = np.union1d(
+            loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)])
+        )
+        given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
+        groups += scraps(scene, groups, blocks, small, given, frames)
+    views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
+    views = [like_a_plan(v, views) for v in views]
+    views += [
+        View(
+            "",
+            "sheet",
+            "",
+            f.box,
+            f.box,
+            0.9,
+            Reason("VIEW_FRAME", {"why": list(f.why)}),
+            f.segments,
+        )
+        for f in frames
+    ]
+    return _numbered(views)
+
+
+def _kept(
+    scene: Scene,
+    frames: Sequence[Frame],
+    grid: Integers,
+    symbols: Integers,
+    marks: Sequence[LevelMark],
+    strokes: Integers,
+) -> Integers:
+    """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run
+    far."""
+    keep = np.ones(len(scene.segments), bool)
+    for frame in frames:
+        keep[frame.segments] = False
+    drop = np.zeros(len(scene.entities), bool)
+    drop[grid] = True
+    drop[symbols] = True
+    keep &= ~drop[scene.owner]
+    keep[[m.line for m in marks if m.line >= 0]] = False
+    keep[strokes] = False
+    return np.flatnonzero(keep)
+
+
+def _pieces(
+    scene: Scene, loose: Integers, titles: Sequence[Title]
+) -> tuple[list[Group], list[Group]]:
+    """The groups of segments that may be views, and the small untitled ones; hatches tie as their
+    borders do."""
+    segments, owner = scene.segments[loose], scene.owner[loose]
+    borders = [
+        np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops
+    ]
+    whose = [n for n, h in enumerate(scene.hatches) for _ in h.loops]
+    together = np.concatenate((segments, *borders))
+    owners = np.concatenate(
+        (
+            owner,
+            *(
+                np.full(len(b), len(scene.entities) + n)
+                for n, b in zip(whose, borders, strict=True)
+            ),
+        )
+    )
+    leads = np.array([e.kind == "LEADER" for e in scene.entities], bool)
+    parts = split(together, owners, titles)
+    if not parts:
+        return [], []
+    boxes = [(float(a), float(b), float(c), float(d)) for a, b, c, d in boxes_of(together, parts)]
+    largest = max(area(b) for b in boxes)
+    own = titled(boxes, titles)
+    groups: list[Group] = []
+    small: list[Group] = []
+    for n, (part, box) in enumerate(zip(parts, boxes, strict=True)):
+        title = titles[own[n]] if n in own else None
+        hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
+        own_lines = loose[part[part < len(loose)]]
+        led = leads[scene.owner[own_lines]]
+        group = Group(own_lines[~led], box, title, hatches=hatches)
+        if led.any() and not led.all():
+            lines = part[
+                (part >= len(loose)) | ~leads[np.minimum(owners[part], len(scene.entities) - 1)]
+            ]
+            group.core = box_of(together[lines])
+            group.annotation += own_lines[led].tolist()
+        group.is_table = is_table(scene, group.segments, box)
+        little = (
+            title is None
+            and not group.is_table
+            and (
+                area(box) < SCRAP * largest
+                or len(part) < 5
+                or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES)
+            )
+        )
+        (small if little else groups).append(group)
+    return groups, small
+
+
+def _title_blocks(scene: Scene, groups: Sequence[Group], frames: Sequence[Frame]) -> list[Group]:
+    """The title block of each frame: cells that reach the frame, else the table nearest to its
+    lower right corner."""
+    found = []
+    for frame in frames:
+        inner = [
+            g
+            for g in groups
+            if contains(grown(frame.box, 1e-6 * (frame.box[2] - frame.box[0])), g.core)
+        ]
+        reaching = [g for g in inner if is_title_block(scene, g.segments, g.core, frame.box)]
+        corner = (frame.box[2], frame.box[1], frame.box[2], frame.box[1])
+        across, up = middle(frame.box)
+        tables = [g for g in inner if g.is_table and g.core[3] < up and g.core[2] > across]
+        found += (
+            reaching
+            or sorted(
+                tables, key=lambda g: distance((g.core[2], g.core[1], g.core[2], g.core[1]), corner)
+            )[:1]
+        )
+    return found
+
+
+def _view(scene: Scene, group: Group, title: Title | None) -> View:
+    segments = scene.segments[group.segments]
+    ground, past = ground_of(segments, group.core)
+    texts = [scene.texts[n] for n in group.texts]
+    clues: Clues = clues_of(
+        scene,
+        group.segments,
+        group.core,
+        past,
+        texts,
+        group.levels,
+        group.bubbles,
+        [scene.hatches[h] for h in group.hatches],
+    )
+    kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap)
+    return View(
+        id="",
+        kind=kind,
+        title=group.title.text if group.title else "",
+        box=group.room,
+        core=group.core,
+        confidence=confidence,
+        reason=reason,
+        segments=group.segments,
+        annotation=np.array(sorted(group.annotation), np.int64),
+        texts=tuple(group.texts),
+        hatches=tuple(group.hatches),
+        ground_y=ground,
+        levels=tuple(group.levels),
+        bubbles=tuple(group.bubbles),
+    )
+
+
+def _sheet_title(
+    group: Group,
+    groups: Sequence[Group],
+    frames: Sequence[Frame],
+    blocks: Sequence[Group],
+    titles: Sequence[Title],
+) -> Title | None:
+    """The group's own title, else that in the title block where the sheet holds this one view."""
+    if group.title is not None:
+        return group.title
+    frame = next((f for f in frames if contains(f.box, group.core)), None)
+    if (
+        frame is None
+        or group.is_scrap
+        or sum(contains(frame.box, g.core) and not g.is_table and not g.is_scrap for g in groups)
+        != 1
+    ):
+        return None
+    said = [
+        t
+        for t in titles
+        if contains(frame.box, t.box) and any(inside(b.core, middle(t.box)) for b in blocks)
+    ]
+    return max(said, key=lambda t: t.height, default=None)
+
+
+def _numbered(views: Sequence[View]) -> tuple[View, ...]:
+    """The views in rows from the top, each row from the left, sheets last."""
+    high = np.median([v.box[3] - v.box[1] for v in views if v.kind != "sheet"] or [1.0])
+    order = sorted(
+        views,
+        key=lambda v: (
+            v.kind == "sheet",
+            -round(v.box[3] / max(float(high), 1e-300)),
+            v.box[0],
+            -v.box[3],
+        ),
+    )
+    return tuple(replace(v, id=f"V{n}") for n, v in enumerate(order, 1))

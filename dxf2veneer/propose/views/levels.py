@@ -1,0 +1,184 @@
+"""Level marks: heights written beside a triangle, a target or a line.
+
+  +2.85           value       with a sign, or with a mark beside it
+--\\/------        level line  level, near the value
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, STRAIGHT
+from dxf2veneer.propose.scene import Box, Integers, Scene, Text
+
+_PRIMES = str.maketrans(
+    {
+        "’": "'",
+        "′": "'",
+        "”": '"',
+        "″": '"',
+        "−": "-",
+        "–": "-",
+        "½": " 1/2",
+        "¼": " 1/4",
+        "¾": " 3/4",
+    }
+)
+_SIGNED = re.compile(
+    r"(?<![A-Za-z0-9])(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])",
+    re.IGNORECASE,
+)
+_DECIMAL = re.compile(
+    r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE
+)
+_FEET = re.compile(
+    r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4})\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?"
+)
+
+
+@dataclass(frozen=True)
+class LevelMark:
+    """A height written in a view.
+
+    Attributes:
+        y: height in the drawing, in drawing units: of the line or of the tip beside the text.
+        value_text: what is written.
+        value: the number, in the notation's own unit.
+        notation: unit that the notation names: ``ft`` for feet and inches (value in feet), ``m``, ``cm``,
+            ``mm`` where written, ``m?`` for a decimal number, empty for a whole one.
+        x: where the text stands.
+        line: number of the level line's segment, -1 for none.
+        text: number of the text in the scene.
+    """
+
+    y: float
+    value_text: str
+    value: float
+    notation: str
+    x: float
+    line: int
+    text: int
+
+
+def level_value(text: str) -> tuple[float, str, bool] | None:
+    """The height that a text states.
+
+    Args:
+        text: as written, perhaps with words beside the number (``OKFF +3.00``).
+    Returns:
+        Value, notation (see ``LevelMark``) and whether the text alone makes it a level (a sign, or feet
+        and inches after a word such as EL.); None where there is none.
+    """
+    plain = " ".join(text.translate(_PRIMES).split())
+    if len(plain) > 40:
+        return None
+    feet = _FEET.search(plain)
+    if feet:
+        value = float(feet["feet"]) + float(feet["inches"] or 0) / 12.0
+        value += (
+            float(feet["num"]) / float(feet["den"]) / 12.0
+            if feet["num"] and float(feet["den"])
+            else 0.0
+        )
+        spoken = (
+            bool(feet["sign"])
+            or re.search(r"(?i)\b(?:el|elev|level|t\.?o\.?|b\.?o\.?|f\.?f)\b", plain) is not None
+        )
+        return (-value if feet["sign"] == "-" else value), "ft", spoken
+    signed = _SIGNED.search(plain)
+    found = signed or _DECIMAL.fullmatch(plain)
+    if not found or (signed and re.search(r"\d\s*$", plain[: signed.start()])):
+        return None
+    number = found["value"].replace(",", ".")
+    unit = (found["unit"] or "").lower() or ("m?" if "." in number else "")
+    value = float(number)
+    return (-value if found["sign"] == "-" else value), unit, bool(signed)
+
+
+def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
+    """The level marks of a scene, and the numbers of the small entities that are their symbols.
+
+    A bare number is one only where a symbol (a triangle, a circle, at most some letters wide) stands
+    beside it; a signed one where a symbol or a level line does.
+    """
+    stated = [
+        (n, t, v)
+        for n, t in enumerate(scene.texts)
+        if t.height > 0.0 and (v := level_value(t.text))
+    ]
+    if not stated or not len(scene.segments):
+        return [], np.zeros(0, np.int64)
+    symbols = _symbols(scene, [t for _, t, _ in stated])
+    lines = _lines(scene, [t for _, t, _ in stated])
+    marks, drawn = [], []
+    for place, (number, text, (value, notation, spoken)) in enumerate(stated):
+        symbol, line = symbols.get(place), lines.get(place, -1)
+        if symbol is None and (line < 0 or not spoken):
+            continue
+        y = float(scene.segments[line, 1]) if line >= 0 else _tip(scene, symbol or [])
+        marks.append(
+            LevelMark(y, text.text, value, notation, (text.box[0] + text.box[2]) / 2, line, number)
+        )
+        drawn += symbol or []
+    return marks, np.unique(np.array(drawn, np.int64))
+
+
+def _symbols(scene: Scene, texts: Sequence[Text]) -> dict[int, list[int]]:
+    """For each text the entities beside it that are no larger than a mark and no straight line."""
+    boxes = scene.boxes
+    size = np.maximum(boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1])
+    small = np.flatnonzero(size <= LEVEL_MARK * max(t.height for t in texts))
+    if not len(small):
+        return {}
+    tree = shapely.STRtree(shapely.box(*boxes[small].T))
+    reach = [_grown(t) for t in texts]
+    found: dict[int, list[int]] = {}
+    for t, e in zip(*tree.query(shapely.box(*np.array(reach).T)), strict=True):
+        entity, text = int(small[e]), texts[int(t)]
+        if size[entity] <= LEVEL_MARK * text.height and size[entity] >= 0.3 * text.height:
+            found.setdefault(int(t), []).append(entity)
+    return {t: es for t, es in found.items() if _is_symbol(scene, es)}
+
+
+def _grown(text: Text) -> Box:
+    by = LEVEL_REACH * text.height
+    return text.box[0] - by, text.box[1] - by, text.box[2] + by, text.box[3] + by
+
+
+def _is_symbol(scene: Scene, entities: Sequence[int]) -> bool:
+    """Whether small entities make a triangle, an arrow or a target: some slanting or round
+    stroke, not many."""
+    if len(entities) > 12:
+        return False
+    strokes = np.concatenate([scene.segments_of(e) for e in entities])
+    d = np.abs(strokes[:, 2:] - strokes[:, :2])
+    return bool(((d[:, 0] > 0.2 * d[:, 1]) & (d[:, 1] > 0.2 * d[:, 0])).sum() >= 2)
+
+
+def _lines(scene: Scene, texts: Sequence[Text]) -> dict[int, int]:
+    """For each text the longest level segment that passes or ends near it."""
+    d = np.abs(scene.segments[:, 2:] - scene.segments[:, :2])
+    level = np.flatnonzero(
+        (d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > min(t.height for t in texts))
+    )
+    if not len(level):
+        return {}
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[level].reshape(-1, 2, 2)))
+    reach = np.array([_grown(t) for t in texts])
+    best: dict[int, tuple[float, int]] = {}
+    for t, s in zip(*tree.query(shapely.box(*reach.T), predicate="intersects"), strict=True):
+        number = int(level[s])
+        length = float(d[number, 0])
+        if length >= 1.5 * texts[int(t)].height and length > best.get(int(t), (0.0, -1))[0]:
+            best[int(t)] = length, number
+    return {t: number for t, (_, number) in best.items()}
+
+
+def _tip(scene: Scene, entities: Sequence[int]) -> float:
+    """The height at which a symbol points: its lowest point."""
+    return float(min(scene.boxes[e, 1] for e in entities))

@@ -1,0 +1,88 @@
+"""Tables: title blocks, schedules, legends; cells with texts in them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
+from dxf2veneer.propose.scene import Box, Integers, Scene
+from dxf2veneer.propose.views.boxes import area, inside
+
+
+def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
+    """Whether a group is a table: level and upright lines, nearly as many texts as lines.
+
+    Args:
+        scene: the scene.
+        segments: numbers of the group's segments.
+        box: the group's box.
+    """
+    straight, lines, held = _cells(scene, segments, box)
+    if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
+        return True
+    return is_ruled(scene, segments, box, held)
+
+
+def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
+    """Whether lines part a box in rows and columns from side to side, with a text in most of
+    them."""
+    rows, columns = _ruled(scene, segments, box)
+    return (
+        rows >= 2
+        and columns >= 2
+        and rows + columns >= 5
+        and held >= max(2.0, 0.6 * max(rows - 1, columns - 1))
+    )
+
+
+def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
+    """Number of lines that run the whole width of a box and its whole height; its sides have to
+    be drawn."""
+    own = scene.segments[segments]
+    wide, high = box[2] - box[0], box[3] - box[1]
+    slack = 0.004 * max(wide, high)
+    d = np.abs(own[:, 2:] - own[:, :2])
+    level = own[(d[:, 1] <= slack) & (d[:, 0] >= wide - 2 * slack)][:, 1]
+    upright = own[(d[:, 0] <= slack) & (d[:, 1] >= high - 2 * slack)][:, 0]
+    sides = [
+        np.abs(level - box[1]),
+        np.abs(level - box[3]),
+        np.abs(upright - box[0]),
+        np.abs(upright - box[2]),
+    ]
+    if any(s.min(initial=np.inf) > slack for s in sides):
+        return 0, 0
+    return len(np.unique(np.round(level / (2 * slack)))), len(
+        np.unique(np.round(upright / (2 * slack)))
+    )
+
+
+def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:
+    """Whether a group is the title block of a frame: it reaches the frame, and has cells with texts.
+
+    Symbols and logos may stand in some of the cells.
+    """
+    slack = 0.004 * max(frame[2] - frame[0], frame[3] - frame[1])
+    reached = sum(abs(a - b) <= slack for a, b in zip(box, frame, strict=True))
+    if not reached or area(box) > BLOCK_LARGEST * area(frame):
+        return False
+    straight, lines, held = _cells(scene, segments, box)
+    return straight >= 0.6 and lines >= 4 and held >= 2 and held >= 0.3 * TABLE_TEXTS * lines
+
+
+def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]:
+    """Share of level and upright lines by length, number of rows' and columns' lines, number of
+    texts."""
+    own = scene.segments[segments]
+    if not len(own):
+        return 0.0, 0, 0
+    d = np.abs(own[:, 2:] - own[:, :2])
+    straight = d.min(1) <= STRAIGHT * d.max(1)
+    length = np.hypot(d[:, 0], d[:, 1])
+    size = max(box[2] - box[0], box[3] - box[1])
+    rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
+    columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
+    held = sum(
+        inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts
+    )
+    return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held

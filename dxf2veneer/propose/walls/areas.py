@@ -1,0 +1,48 @@
+"""Walls drawn as hatched areas: their borders, where no line of the drawing runs along them.
+
+     /\\          a hatch over a wall that lines draw has lines along both its sides; the border of
+    /##\\         one that is all there is of the wall has lines along the ground and the eaves at
+   |####|         most, and stands in for the lines of the wall
+---------------
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+import shapely
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats
+
+
+def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -> Floats:
+    """The outer borders of hatches that stand in for the lines of walls.
+
+    Args:
+        loops: outer borders of hatches, each as rows of x, y.
+        segments: the lines of the elevation, shape (n, 4), in drawing units.
+        gap: a line runs along a border where it lies this near, in drawing units.
+
+    Returns:
+        The edges of those borders, shape (m, 4).
+    """
+    lines = shapely.linestrings(segments.reshape(-1, 2, 2))
+    tree = shapely.STRtree(lines)
+    found = []
+    for loop in loops:
+        edges = np.hstack([loop, np.roll(loop, -1, axis=0)])
+        size = np.abs(edges[:, 2:] - edges[:, :2])
+        edges, size = edges[size.any(axis=1)], size[size.any(axis=1)]
+        sides = edges[(size[:, 0] <= gap) & (size[:, 1] > gap)]
+        if not len(sides):
+            continue
+        strips = shapely.buffer(shapely.linestrings(sides.reshape(-1, 2, 2)), gap)
+        near = np.unique(tree.query(strips, predicate="intersects")[1])
+        strip = shapely.union_all(strips)
+        drawn = shapely.length(shapely.intersection(lines[near], strip)).sum()
+        high = np.abs(sides[:, 3] - sides[:, 1]).sum()
+        if drawn <= constants.AREA_DRAWN * high:
+            found.append(edges)
+    return np.vstack(found) if found else np.empty((0, 4))

@@ -1,0 +1,99 @@
+"""The stages of finding walls in order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon, box
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.claddings import Pattern, parted
+from dxf2veneer.propose.walls.parts import Part, parts_of
+from dxf2veneer.propose.walls.structure import structure_of
+
+
+def find_walls(
+    segments: Floats,
+    speaking: Floats | None,
+    openings: Polygons,
+    framed: Polygons,
+    sure: Polygons,
+    patterns: Sequence[Pattern],
+    *,
+    metre: float,
+) -> list[Part]:
+    """The walls of an elevation.
+
+    Args:
+        segments: its lines, shape (n, 4), in drawing units.
+        speaking: the lines of the layer that most openings lie on, None where there is no such layer.
+        openings: outlines of its openings.
+        framed: those with a frame, whose lines are left out.
+        sure: those with a frame or in a gap of the cladding, which only walls have.
+        patterns: its hatched areas.
+        metre: drawing units in a metre.
+
+    Returns:
+        Walls, from left to right.
+    """
+    gap = constants.JOIN_GAP_M * metre
+    structure = structure_of(segments, framed, gap=gap, metre=metre)
+    if (
+        not structure.ground.any() and speaking is not None
+    ):  # nothing says where the walls end: the layer may
+        structure = structure_of(speaking, framed, gap=gap, metre=metre)
+    walls = [
+        wall
+        for part in parts_of(structure, sure)
+        for wall in parted(part, structure, openings, list(patterns))
+    ]
+    clad = shapely.unary_union([w.polygon for w in walls])
+    open_ = np.array(
+        [o for o in openings if o.difference(clad).area > constants.OPENING_OUT * o.area],
+        dtype=object,
+    )
+    return [
+        w._replace(polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap)) for w in walls
+    ]
+
+
+def _with_openings(wall: Polygon, openings: Polygons, gap: float, metre: float) -> Polygon:
+    """The wall with the openings that it surrounds on both sides and above, down to its foot."""
+    for i in (
+        shapely.STRtree(openings).query(wall.buffer(gap), predicate="intersects")
+        if len(openings)
+        else ()
+    ):
+        opening = openings[i]
+        x0, y0, x1, y1 = opening.bounds
+        if wall.buffer(gap).covers(opening):
+            continue
+        around = (
+            wall.buffer(2.0 * gap).intersection(opening.exterior).length / opening.exterior.length
+        )
+        foot = wall.bounds[1]
+        if around >= constants.OPENING_IN_WALL and y0 - foot <= constants.DOOR_REACH_M * metre:
+            joined = shapely.unary_union(
+                [
+                    wall,
+                    opening.buffer(gap, join_style="mitre"),
+                    box(x0 - gap, foot, x1 + gap, y1 - gap),
+                ]
+            )
+            joined = joined.intersection(box(*joined.bounds[:1], foot, *joined.bounds[2:]))
+            wall = max((p for p in shapely.get_parts(joined)), key=lambda p: p.area)
+    return Polygon(wall.exterior)
+
+
+def _tidy(wall: Polygon, gap: float) -> Polygon:
+    """The wall without points in the middle of straight edges, counter-clockwise from its lowest
+    left corner."""
+    simple = wall.simplify(gap / 2.0)
+    return (
+        shapely.orient_polygons(simple)
+        if hasattr(shapely, "orient_polygons")
+        else Polygon(np.asarray(simple.exterior.coords))
+    )

@@ -1,0 +1,237 @@
+"""Faces joined to walls: across every line that bounds nothing, up to ground, eaves, bands and corners.
+
+A joint, a board, a level line, a post, a pipe does not part a wall. What parts walls is the ground,
+an eaves, a band of a roof's edge, and the upright that rises from the ground to near the end of a
+band: the corner of the building, or of a wing that stands before it.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.proposal import Reason
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.structure import Structure, over_and_under
+
+Flags = NDArray[np.bool_]
+
+
+class Part(NamedTuple):
+    """A stretch of facade that is taken for a wall."""
+
+    polygon: Polygon
+    confidence: float
+    reason: Reason
+
+
+def parts_of(s: Structure, openings: Polygons) -> list[Part]:
+    """The walls of an elevation before claddings part them.
+
+    Args:
+        s: the structure of the elevation.
+        openings: its openings that have a frame or are gaps in boards.
+
+    Returns:
+        The parts, from left to right.
+    """
+    if not len(s.mesh.faces):
+        return []
+    run = s.runs.member[s.mesh.source]
+    corner = corners_of(s)
+    group = _groups(s, run, corner | roof_edges(s))
+    stands, below, covered = _contacts(s, run, group)
+    held = _held(s, group, openings)
+    found = []
+    for number in np.unique(group[~s.bands]).tolist():
+        whole = _outline(s, group == number)
+        if whole is None or below[number] or not is_large(whole, s.metre):
+            continue
+        grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
+        roofed = cover >= constants.COVER_LEAST
+        tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
+        if not (grounded and (count or roofed or tall)) and not (
+            count and (roofed or not s.ground.any())
+        ):
+            continue
+        confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
+        reason = Reason(
+            "WALL_BOUNDED", {"ground": grounded, "covered": round(cover, 2), "openings": count}
+        )
+        found.append(Part(whole, confidence, reason))
+    return sorted(_without_wings(found), key=lambda p: p.polygon.bounds)
+
+
+def _without_wings(found: list[Part]) -> list[Part]:
+    """Each part less the smaller ones that stand before it: a wing hides what is behind it."""
+    result = []
+    for part in found:
+        before = [
+            p.polygon
+            for p in found
+            if p.polygon.area < part.polygon.area
+            and part.polygon.intersection(p.polygon).area > 0.5 * p.polygon.area
+        ]
+        rest = part.polygon.difference(shapely.unary_union(before)) if before else part.polygon
+        largest = max(shapely.get_parts(rest), key=lambda p: p.area)
+        result.append(part._replace(polygon=Polygon(largest.exterior)))
+    return result
+
+
+def corners_of(s: Structure) -> Flags:
+    """For each run whether it is the corner of the building or of a wing.
+
+    It rises from the ground or far below, ends under a band or an eaves near that one's end, and has
+    no twin close beside it, as a post has.
+    """
+    lines, count = s.runs.lines, len(s.runs.lines)
+    result = np.zeros(count, bool)
+    tall = np.flatnonzero(
+        s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any
+    )
+    if not len(tall):
+        return result
+    roofs = _roofs(s)
+    if not len(roofs):
+        return result
+    boxes = shapely.bounds(roofs)
+    tops = lines[tall][:, 2:]
+    top, roof = shapely.STRtree(roofs).query(
+        shapely.points(tops), predicate="dwithin", distance=s.gap
+    )
+    reach = constants.WING_OVERHANG_M * s.metre
+    near = np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf) <= reach
+    chosen = tall[np.unique(top[near])]
+    off = np.full(count, np.inf)
+    np.minimum.at(off, tall[top], np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1))
+    high = s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre)
+    result[chosen[~_twinned(chosen, np.flatnonzero(high), off, s)]] = True
+    return result
+
+
+def roof_edges(s: Structure) -> Flags:
+    """For each run whether it rises from the end of a band: the side of a roof, not of a wall."""
+    result = np.zeros(len(s.runs.lines), bool)
+    numbers = np.unique(s.band_of[s.bands])
+    rising = np.flatnonzero(~s.runs.level & ~s.texture.any)
+    if not len(numbers) or not len(rising):
+        return result
+    boxes = np.array(
+        [shapely.total_bounds(s.mesh.faces[s.bands & (s.band_of == n)]) for n in numbers.tolist()]
+    )
+    lines = s.runs.lines[rising]
+    low = np.where((lines[:, 1] <= lines[:, 3])[:, None], lines[:, :2], lines[:, 2:])
+    corners = np.vstack([boxes[:, [0, 3]], boxes[:, [2, 3]], boxes[:, [0, 1]], boxes[:, [2, 1]]])
+    at = shapely.STRtree(shapely.points(corners)).query(
+        shapely.points(low), predicate="dwithin", distance=2.0 * s.gap
+    )[0]
+    high = np.maximum(lines[:, 1], lines[:, 3]) - low[:, 1]
+    result[rising[np.unique(at)]] = True
+    return result & np.isin(np.arange(len(result)), rising[high > constants.BAND_MOST_M * s.metre])
+
+
+def _roofs(s: Structure) -> Polygons:
+    """Bands and eaves lines."""
+    eaves = (
+        list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
+    )
+    return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
+
+
+def _twinned(chosen: Ints, among: Ints, off: Floats, s: Structure) -> Flags:
+    """Which uprights have another close beside them with the same foot and top: the sides of a post.
+
+    Where the outermost uprights have such twins, the building has boards on its corners: elsewhere the
+    one of two so far apart that is nearer the end of its roof is a corner.
+    """
+    lines, result = s.runs.lines, np.zeros(len(chosen), bool)
+    x = lines[among, 0]
+    twins = [_twins(int(i), among, s) for i in chosen.tolist()]
+    outer = among[(x <= x.min() + s.gap) | (x >= x.max() - s.gap)]
+    boards = [
+        abs(lines[k, 0] - lines[i, 0])
+        for i in outer.tolist()
+        for k in _twins(int(i), among, s).tolist()
+    ]
+    for n, (i, beside) in enumerate(zip(chosen.tolist(), twins, strict=True)):
+        apart = np.abs(lines[beside, 0] - lines[i, 0])
+        board = (
+            np.abs(apart[:, None] - np.array(boards)[None, :]).min(axis=1, initial=np.inf)
+            <= 2.0 * s.gap
+        )
+        result[n] = bool((~board | (off[beside] < off[i])).any())
+    return result
+
+
+def _twins(run: int, among: Ints, s: Structure) -> Ints:
+    """The uprights close beside one with the same foot and top."""
+    line, others = s.runs.lines[run], s.runs.lines[among]
+    aside = np.abs(others[:, 0] - line[0])
+    slack = constants.POST_SLACK_M * s.metre
+    found: Ints = among[
+        (aside > 2.0 * s.gap)
+        & (aside <= constants.POST_MOST_M * s.metre)
+        & (np.abs(others[:, 1] - line[1]) <= slack)
+        & (np.abs(others[:, 3] - line[3]) <= slack + constants.CORNER_BOARD_SLOPE * aside)
+    ]
+    return found
+
+
+def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
+    """A number for each face: faces between which nothing bounds a wall have the same."""
+    a, b = s.mesh.sides.T
+    bounds = s.ground[run] | s.eaves[s.mesh.source] | corner[run]
+    open_ = (a >= 0) & (b >= 0) & ~bounds
+    open_ &= ~(s.bands[a] | s.bands[b])
+    return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
+
+
+def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:
+    """For each group whether it stands on the ground, lies below it, and which share of it a roof
+    covers."""
+    count = len(group)
+    over, under, width = over_and_under(s.mesh, s.runs, s.gap)
+    ground, eaves = s.ground[run], s.eaves[s.mesh.source]
+    up, down = over >= 0, under >= 0
+    above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
+    below = np.bincount(group[under[down & ground]], width[down & ground], minlength=count)
+    top = down & (~up | (group[over] != group[under]))
+    band = top & (eaves | (up & s.bands[over]))
+    heads = np.bincount(group[under[top]], width[top], minlength=count)
+    roofed = np.bincount(group[under[band]], width[band], minlength=count)
+    return above > 0, below > above, roofed / np.maximum(heads, 1e-12)
+
+
+def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
+    """How many openings have their middle in each group."""
+    result = np.zeros(len(group), dtype=np.int64)
+    if len(openings):
+        face = shapely.STRtree(s.mesh.faces).query(shapely.centroid(openings), predicate="within")[
+            1
+        ]
+        np.add.at(result, group[face], 1)
+    return result
+
+
+def _outline(s: Structure, which: Flags) -> Polygon | None:
+    """The outer boundary of faces, the largest piece where they hang together at points only."""
+    whole = shapely.unary_union(s.mesh.faces[which & ~s.bands], grid_size=s.mesh.grid)
+    parts = [p for p in shapely.get_parts(whole) if isinstance(p, Polygon) and not p.is_empty]
+    if not parts:
+        return None
+    return Polygon(max(parts, key=lambda p: p.area).exterior)
+
+
+def is_large(polygon: Polygon, metre: float) -> bool:
+    """Whether a polygon has the size of a wall."""
+    x0, y0, x1, y1 = polygon.bounds
+    return bool(
+        polygon.area >= constants.WALL_LEAST_M2 * metre**2
+        and min(x1 - x0, y1 - y0) >= constants.WALL_LEAST_M * metre
+    )

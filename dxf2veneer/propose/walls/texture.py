@@ -1,0 +1,217 @@
+"""Which lines are cladding: boards and battens in even steps, courses and joints of stone, slabs.
+
+-----------------      even: the same step above and below     --+-----+---   joints end on a
+-----------------      (or two steps that take turns)            |     |      course line from
+-----------------                                              ----+-----+-   both sides
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints
+from dxf2veneer.propose.lines.runs import Runs
+
+Flags = NDArray[np.bool_]
+
+
+class Texture(NamedTuple):
+    """For each run whether it is part of a cladding, and the step to its neighbours (nan where none).
+
+    ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
+    """
+
+    boards: Flags
+    battens: Flags
+    stones: Flags
+    slabs: Flags
+    crossed: Flags
+    step: Floats
+
+    @property
+    def any(self) -> Flags:
+        """Whether a run is part of any cladding."""
+        return self.boards | self.battens | self.stones | self.slabs
+
+
+def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Texture:
+    """Find the lines of claddings among runs.
+
+    Args:
+        segments: lines of a view without those in its openings, shape (n, 4).
+        runs: the same lines joined.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        Flags and steps for each run; the outermost line of a cladding is not flagged.
+    """
+    count = len(runs.lines)
+    boards, battens, step = np.zeros(count, bool), np.zeros(count, bool), np.full(count, np.nan)
+    for flags, which, turn in (
+        (boards, runs.level, [0, 1, 2, 3]),
+        (battens, runs.upright, [1, 0, 3, 2]),
+    ):
+        index = np.flatnonzero(which & (runs.length >= constants.CLADDING_LINE_M * metre))
+        even, pitch = _even(runs.lines[index][:, turn], constants.CLADDING_STEP_M * metre, gap)
+        flags[index] = even
+        step[index] = pitch
+    boards &= ~_bounds(segments, runs, turn=False, gap=gap)
+    battens &= ~_bounds(segments, runs, turn=True, gap=gap)
+    slabs, crossed = _slabs(segments, runs, gap=gap, metre=metre)
+    return Texture(boards, battens, _stones(runs, gap=gap, metre=metre), slabs, crossed, step)
+
+
+def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
+    """Which level lines have neighbours at even steps, and the step."""
+    count = len(lines)
+    order = np.argsort(lines[:, 1], kind="stable")
+    x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
+    up = np.full((count, 2), -1, dtype=np.int64)
+    down = np.full((count, 2), -1, dtype=np.int64)
+    for i in range(count):
+        last = np.searchsorted(y, y[i] + 2.0 * most)
+        first = np.searchsorted(y, y[i] - 2.0 * most)
+        for side, span in ((up, range(i + 1, last)), (down, range(i - 1, first - 1, -1))):
+            near = np.fromiter(span, dtype=np.int64)
+            if not len(near):
+                continue
+            shared = np.minimum(x1[near], x1[i]) - np.maximum(x0[near], x0[i])
+            beside = near[
+                (np.abs(y[near] - y[i]) > gap)
+                & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
+            ]
+            heights, at = np.unique(np.rint(np.abs(y[beside] - y[i]) / gap), return_index=True)
+            side[i, : min(2, len(heights))] = beside[at[:2]]
+    steps = [
+        np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
+    ]
+    one = (np.abs(steps[0] - steps[2]) <= 0.06 * steps[0] + gap) & (steps[0] <= most)
+    two = (np.abs(steps[1] - steps[3]) <= 0.06 * steps[1] + gap) & (steps[1] <= most)
+    step = np.where(one, steps[0], np.where(two, steps[1], np.nan))
+    sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (
+        _in_family(step, [up[:, 1], down[:, 1]], gap) & ~one
+    )
+    family = np.where(sound, step, np.nan)
+    known = np.fmax(_of_neighbour(family, up[:, 0]), _of_neighbour(family, down[:, 0]))
+    long = np.fmax(_of_neighbour(x1 - x0, up[:, 0]), _of_neighbour(x1 - x0, down[:, 0]))
+    between = (np.maximum(steps[0], steps[2]) <= 1.1 * known + gap) & (x1 - x0 <= 1.5 * long)
+    even, pitch = np.empty(count, dtype=bool), np.empty(count)
+    even[order] = sound | between
+    pitch[order] = np.where(sound, step, np.where(between, known, np.nan))
+    return even, pitch
+
+
+def _of_neighbour(values: Floats, neighbour: Ints) -> Floats:
+    return np.where(neighbour >= 0, values[neighbour], np.nan)
+
+
+def _in_family(step: Floats, neighbours: list[Ints], gap: float) -> Flags:
+    """Whether a neighbour has the same step."""
+    alike = [np.abs(_of_neighbour(step, n) - step) <= 0.06 * step + gap for n in neighbours]
+    return alike[0] | alike[1]
+
+
+def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
+    """Joints between courses, and course lines with joints on both sides."""
+    count = len(runs.lines)
+    result = np.zeros(count, dtype=bool)
+    short = np.flatnonzero(runs.upright & (runs.length <= constants.STONE_MOST_M * metre))
+    level = np.flatnonzero(runs.level)
+    if len(short) < constants.STONE_JOINTS or not len(level):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(runs.lines[level].reshape(-1, 2, 2)))
+    ends = []
+    for columns in ((0, 1), (2, 3)):
+        points = runs.lines[short][:, columns]
+        joint, line = tree.query(shapely.points(points), predicate="dwithin", distance=gap)
+        x = points[joint, 0]
+        inner = (x > runs.lines[level[line], 0] + 2.0 * gap) & (
+            x < runs.lines[level[line], 2] - 2.0 * gap
+        )
+        ends.append((joint[inner], line[inner]))
+    both = np.intersect1d(ends[0][0], ends[1][0])
+    if len(both) < constants.STONE_JOINTS:
+        return result
+    result[short[both]] = True
+    above = np.bincount(ends[0][1][np.isin(ends[0][0], both)], minlength=len(level))
+    below = np.bincount(ends[1][1][np.isin(ends[1][0], both)], minlength=len(level))
+    result[level[(above > 0) & (below > 0)]] = True
+    return result
+
+
+def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[Flags, Flags]:
+    """Joints of slabs: lines that cross, which no corner and no end of a wall does.
+
+    |    |    |     An upright that level lines cross is a joint, or the edge of a board on a corner;
+    +----+----+     a level line is one where uprights in even steps cross it. Lines that end on nothing
+    |    |    |     at both ends, as level lines and grid lines do, don't count.
+
+    Returns:
+        The joints, and the level runs that uprights cross far from their ends.
+    """
+    result, crossed = (np.zeros(len(runs.lines), dtype=bool) for _ in range(2))
+    held = _held(runs, gap)[runs.member]
+    level = np.flatnonzero(runs.level[runs.member] & held)
+    upright = np.flatnonzero(runs.upright[runs.member] & held)
+    if not len(level) or not len(upright):
+        return result, crossed
+    lines = shapely.linestrings(segments.reshape(-1, 2, 2))
+    one, two = shapely.STRtree(lines[level]).query(lines[upright], predicate="crosses")
+    a, b = segments[upright[one]], segments[level[two]]
+    x, y = a[:, [0, 2]].mean(axis=1), b[:, [1, 3]].mean(axis=1)
+    rise = np.abs(a[:, [1, 3]] - y[:, None]).min(axis=1)
+    reach = np.abs(b[:, [0, 2]] - x[:, None]).min(axis=1)
+    through = (rise > 2.0 * gap) & (reach > 2.0 * gap)
+    up, across = runs.member[upright[one]], runs.member[level[two]]
+    result[up[through]] = True
+    inner = through & (reach > constants.SLAB_END_M * metre)
+    crossed[across[inner]] = True
+    places = np.unique(
+        np.stack([across[inner], np.rint(x[inner] / (2.0 * gap)).astype(np.int64)], axis=1), axis=0
+    )
+    steps = np.diff(places[:, 1]) * 2.0 * gap
+    alike = (places[2:, 0] == places[:-2, 0]) & (np.abs(steps[1:] - steps[:-1]) <= 4.0 * gap)
+    result[places[2:, 0][alike & (steps[1:] >= constants.SLAB_LEAST_M * metre)]] = True
+    return result, crossed
+
+
+def _held(runs: Runs, gap: float) -> Flags:
+    """Which runs have an end that lies on another run."""
+    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
+    result = np.zeros(len(runs.lines), dtype=bool)
+    for columns in (slice(0, 2), slice(2, 4)):
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
+        result[own[own != other]] = True
+    return result
+
+
+def _bounds(segments: Floats, runs: Runs, *, turn: bool, gap: float) -> Flags:
+    """Level runs (upright ones for ``turn``) on which lines across end at two places or more.
+
+    Boards and battens run beside each other; what others end on bounds their cladding.
+    """
+    along, across = (runs.upright, runs.level) if turn else (runs.level, runs.upright)
+    index = np.flatnonzero(along)
+    ends = segments[across[runs.member]].reshape(-1, 2)
+    result = np.zeros(len(runs.lines), dtype=bool)
+    if not len(index) or not len(ends):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(runs.lines[index].reshape(-1, 2, 2)))
+    end, line = tree.query(shapely.points(ends), predicate="dwithin", distance=gap)
+    at = ends[end, 1 if turn else 0]
+    lines = runs.lines[index[line]]
+    low, high = (lines[:, 1], lines[:, 3]) if turn else (lines[:, 0], lines[:, 2])
+    inner = (at > low + 2.0 * gap) & (at < high - 2.0 * gap)
+    first, last = np.full(len(result), np.inf), np.full(len(result), -np.inf)
+    np.minimum.at(first, index[line[inner]], at[inner])
+    np.maximum.at(last, index[line[inner]], at[inner])
+    result[:] = last - first > 2.0 * gap
+    return result

@@ -1,0 +1,89 @@
+"""Sentences about proposals: why something is a view, a wall, an opening; what speaks for a unit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from dxf2veneer.basics.messages import Value
+from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.wording.measures import titles
+from dxf2veneer.wording.phrases import Sentence, Words
+
+
+def _bounded(v: Mapping[str, Value], words: Words) -> str:
+    bounds = " and ".join(
+        word for word, there in (("ground", v["ground"]), ("eaves", v["covered"])) if there
+    )
+    number = v["openings"]
+    held = f"{number} opening{'' if number == 1 else 's'} in it" if number else "no opening in it"
+    return f"closed by {bounds or 'lines on all sides'}; {held}"
+
+
+def _cladding(v: Mapping[str, Value], words: Words) -> str:
+    drawn = words.show(v["cladding"]) or "no cladding drawn"
+    return f"{_bounded(v, words)}; parted where the cladding changes, here {drawn}"
+
+
+def _absurd(v: Mapping[str, Value], words: Words) -> str:
+    better: Any = v["better"]
+    sense = f"; it would make sense in {titles(better)}" if better else ""
+    size = words.show(v["size"])
+    return (
+        f"the drawing is read in {unit_by_name(str(v['unit'])).title}, which makes its {v['what']} "
+        f"{size}: no building has that{sense}"
+    )
+
+
+SENTENCES: dict[str, Sentence] = {
+    "proposal-unconfirmed": "walls and openings are proposed, not confirmed by a person",
+    "proposal-of-another": (
+        "the outlines were proposed for another drawing or an earlier state of this one"
+    ),
+    # a second look
+    "looking-whole": "looking at {file} as a whole",
+    "second-look-large": (
+        "the drawing is larger than {megabytes:g} MB: only the layers named were looked at"
+    ),
+    "second-look-failed": (
+        "the whole drawing could not be looked at ({kind}): only the layers named were"
+    ),
+    "opening-unclaimed": (
+        "a {kind} of {width} x {height} seems to lie in {wall} and is not taken off; "
+        "--opening-at {point} takes it"
+    ),
+    "wall-like-opening": "{wall} has the outline of what looks like an opening in a wall",
+    "wall-outline-open": (
+        "lines on layer {layer} reach round all outlines on it, {width} x {height}, and close none"
+    ),
+    "elevation-not-taken": (
+        "view {view}{title:after, } looks like an elevation, and no wall of it was taken"
+    ),
+    "size-area": "{area:,.4g} sq ft",
+    "units-absurd-other": _absurd,
+    "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
+    # why
+    "proposed-wall-bounded": _bounded,
+    "proposed-wall-cladding": _cladding,
+    "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
+    "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",
+    "proposed-opening-free": "a free-standing outline of an opening's size",
+    "proposed-corner-heights": "the sides of two elevations have the same height",
+    "proposed-corner-alone": "no side of another elevation has this height alone",
+    "proposed-view-titled": "its title says so",
+    "proposed-view-table": "a table or legend",
+    "proposed-view-drawn": "what is drawn looks most like {kind}, then like {next}",
+    "proposed-view-footprint": "it has the outline of a plan on this sheet",
+    "proposed-view-height": "no building is {height} high",
+    "proposed-view-frame": "a sheet frame",
+    # what speaks for a unit
+    "unit-by-header": "the header names {unit}",
+    "unit-by-header-notation": "the header shows lengths in feet and inches",
+    "unit-by-dimensions": "{count} {count:dimension reads|dimensions read} as their lengths",
+    "unit-by-levels": "{count} {count:set|sets} of level marks such as {text:quoted}",
+    "unit-by-text": "the text {text:quoted}",
+    "unit-by-viewport": "the scale of a viewport on layout {layout:quoted}",
+    "unit-by-frame": "a sheet frame of {width:g} x {height:g}",
+    "unit-by-round-lengths": "{count} lengths are round numbers",
+    "unit-by-size": "{what} of {size:g} units ({count} seen)",
+}

@@ -1,0 +1,136 @@
+"""The job file of a proposal, to be looked at and confirmed by a person.
+
+It gives every wall and opening as an outline, so that the takeoff measures just what the picture
+shows. Every line says how sure the proposal is of it; a line taken out is not taken off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from shapely.geometry import Polygon
+
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.settings import toml
+from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
+from dxf2veneer.propose.proposal import Outline
+from dxf2veneer.propose.telling import told
+from dxf2veneer.textio.escaping import legible, without_folder
+from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
+from dxf2veneer.wording import say
+
+_STRAIGHT = 1e-6
+"""A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
+_KINDS = {"garage": "door"}
+"""What the takeoff calls a kind of opening, where that is another word."""
+
+
+def write_job(proposal: Proposal, drawing: Path, sha256: str, job: Job, path: Path) -> None:
+    """Write the job file, whole or not at all.
+
+    Args:
+        proposal: What was found in the drawing.
+        drawing: The drawing.
+        sha256: Its checksum.
+        job: How it was read.
+        path: The file to write.
+
+    Raises:
+        OSError: Nothing can be written there.
+    """
+    text = job_text(proposal, drawing, sha256, job)
+    write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
+
+
+def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
+    """A job file that takes off what is proposed.
+
+    Args:
+        proposal: What was found in the drawing.
+        drawing: The drawing, named in the head of the file.
+        sha256: Its checksum.
+        job: How it was read.
+
+    Returns:
+        TOML with the sections proposal and drawing.
+    """
+    walls, openings = proposal.walls, proposal.openings
+    lines = [
+        f"# Proposed for {_plain(without_folder(str(drawing)))}, not confirmed by a person.",
+        "# Look at the picture, take out the lines that are wrong, then take off. {BLANK_SEAL}",
+        "",
+        "[proposal]",
+        "confirmed = false  # true once you have looked: until then every output says so on top",
+        f"sha256 = {toml(sha256)}",
+        "",
+        "[drawing]",
+        *_unit(proposal, job),
+        *_reading(job),
+        *_list("wall_outline", [(_wall(w, proposal), _about(w)) for w in walls]),
+        *_list("opening_outline", [(_opening(o), _about_opening(o)) for o in openings]),
+    ]
+    return "\n".join(lines).replace("{BLANK_SEAL}", BLANK_SEAL) + "\n"
+
+
+def _unit(proposal: Proposal, job: Job) -> list[str]:
+    """The unit: the user's, or the one that the drawing shows; else a line to be filled in."""
+    if job.drawing.units:
+        return [f"units = {toml(job.drawing.units)}"]
+    if proposal.unit:
+        return [f"units = {toml(proposal.unit)}  # as what is drawn and written shows"]
+    return ['# units = "mm"  # the drawing does not show its unit clearly: fill it in']
+
+
+def _reading(job: Job) -> list[str]:
+    """The options by which the drawing was read, where they are not the defaults."""
+    keys = ("scale", "encoding", "include_hidden")
+    given = [k for k in keys if getattr(job.drawing, k) != getattr(Job().drawing, k)]
+    return [f"{key} = {toml(getattr(job.drawing, key))}" for key in given]
+
+
+def _wall(wall: ProposedWall, proposal: Proposal) -> str:
+    title = next((v.title for v in proposal.views if v.id == wall.view), "")
+    name = " ".join(f"{title} {wall.id}".replace("=", " ").split())
+    return f"{name}={_points(wall.outline)}"
+
+
+def _opening(opening: ProposedOpening) -> str:
+    return f"{_KINDS.get(opening.kind, opening.kind)}={_points(opening.outline)}"
+
+
+def _about(wall: ProposedWall) -> str:
+    return f"{wall.id} in {wall.view}: {wall.confidence:.0%}, {say(told(wall.reason))}"
+
+
+def _about_opening(opening: ProposedOpening) -> str:
+    why = say(told(opening.reason))
+    return f"{opening.id}, {opening.kind} in {opening.wall}: {opening.confidence:.0%}, {why}"
+
+
+def _list(key: str, rows: Sequence[tuple[str, str]]) -> list[str]:
+    if not rows:
+        return []
+    return [f"{key} = [", *(f"    {_text(text)},  # {_plain(about)}" for text, about in rows), "]"]
+
+
+def _points(outline: Outline) -> str:
+    """The corners; points on a straight side are left out."""
+    ring = Polygon(outline).normalize()
+    size = max(ring.bounds[2] - ring.bounds[0], ring.bounds[3] - ring.bounds[1])
+    corners = list(ring.simplify(_STRAIGHT * size).exterior.coords)[:-1]
+    return " ".join(f"{x:.10g},{y:.10g}" for x, y in corners)
+
+
+def _text(value: str) -> str:
+    """A TOML basic string."""
+    return '"' + "".join(_signs(legible(value))) + '"'
+
+
+def _signs(value: str) -> Iterable[str]:
+    return (c if c.isprintable() and c not in '"\\' else f"\\u{ord(c):04X}" for c in value)
+
+
+def _plain(value: str) -> str:
+    """Text that fits into one comment line."""
+    return "".join(c if c.isprintable() else " " for c in legible(value))

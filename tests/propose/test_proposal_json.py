@@ -1,0 +1,88 @@
+"""A proposal as data, as a job file, as a picture; from a drawing file."""
+
+import tomllib
+from xml.etree import ElementTree
+
+import ezdxf
+import numpy as np
+import pytest
+from facades import house, woodshed
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import Job, load_job
+from dxf2veneer.propose import propose
+from dxf2veneer.writers.proposal.job_file import job_text
+from dxf2veneer.writers.proposal.picture import picture
+
+
+def drawn(path, lines, unit=4, factor=1000.0):
+    """A drawing of the lines in millimetres, with a title under it."""
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = unit
+    for a, b, c, d in lines:
+        doc.modelspace().add_line(
+            (a * factor, b * factor), (c * factor, d * factor), dxfattribs={"layer": "front"}
+        )
+    doc.modelspace().add_text("Front elevation", height=200).set_placement((2000, -1200))
+    doc.saveas(path)
+    return path
+
+
+@pytest.fixture
+def proposal(tmp_path):
+    return propose(drawn(tmp_path / "house.dxf", house()))
+
+
+def test_the_json_has_the_agreed_shape(proposal):
+    data = proposal.as_json()
+    assert {"unit", "unit_evidence", "views", "walls", "openings"} <= set(data)
+    assert [v["kind"] for v in data["views"]] == ["elevation"]
+    (wall,) = data["walls"]
+    assert set(wall) == {"id", "view", "outline", "confidence", "reason"}
+    assert wall["view"] == data["views"][0]["id"]
+    assert wall["outline"][0] != wall["outline"][-1]
+    assert {tuple(round(v) for v in p) for p in wall["outline"]} == {
+        (0, 0),
+        (8000, 0),
+        (8000, 3000),
+        (0, 3000),
+    }
+    assert sorted((o["kind"], o["wall"]) for o in data["openings"]) == [
+        ("door", wall["id"]),
+        ("window", wall["id"]),
+    ]
+    assert all(
+        0.0 < x["confidence"] <= 1.0 and x["reason"]["code"]
+        for x in data["walls"] + data["openings"]
+    )
+
+
+def test_the_job_file_takes_off_what_is_proposed(tmp_path):
+    path = drawn(tmp_path / "shed.dxf", woodshed())
+    text = job_text(propose(path), path, "0" * 64, Job())
+    assert tomllib.loads(text)["proposal"] == {"confirmed": False, "sha256": "0" * 64}
+    job = tmp_path / "shed.toml"
+    job.write_text(text, encoding="utf-8")
+    totals = take_off([path], load_job(job)).totals
+    mm2 = 25.4**2
+    assert totals.gross_area * mm2 == pytest.approx(6000 * 3000, rel=1e-3)
+    assert totals.net_area * mm2 == pytest.approx(6000 * 3000 - 1000 * 1000 - 900 * 2200, rel=1e-3)
+
+
+def test_the_picture_is_xml_with_a_number_on_everything(proposal):
+    root = ElementTree.fromstring(picture(proposal, np.array(house()) * 1000.0))
+    texts = {t.text for t in root.iter("{http://www.w3.org/2000/svg}text")}
+    assert {w.id for w in proposal.walls} | {o.id for o in proposal.openings} <= texts
+    assert "proposed, not confirmed" in texts
+
+
+def test_what_a_drawing_says_stays_text(tmp_path):
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 4
+    for a, b, c, d in woodshed():
+        doc.modelspace().add_line(
+            (a * 1000, b * 1000), (c * 1000, d * 1000), dxfattribs={"layer": "a'b&ü"}
+        )
+    doc.saveas(tmp_path / "odd.dxf")
+    text = job_text(propose(tmp_path / "odd.dxf"), tmp_path / "o\ndd.dxf", "0" * 64, Job())
+    assert len(tomllib.loads(text)["drawing"]["wall_outline"]) == 1

@@ -1,0 +1,136 @@
+"""Walls between ground, corners, eaves and rakes, from loose lines."""
+
+import pytest
+from facades import area, box, framed, house, proposed, rounded, shuffled, woodshed
+
+
+def test_a_wall_ends_at_ground_corners_and_eaves():
+    walls, _ = proposed(house())
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+    assert area(walls) == pytest.approx(24.0, rel=1e-3)
+
+
+def test_a_gable_wall_ends_under_its_bargeboards():
+    """
+                 /\\           bargeboards 0.2 deep that hang over; apex of the wall at 4, 5
+              /      \\
+            |          |
+      ------+----------+----
+            0          8      corners to y 3
+    """
+    slope = 2.0 / 4.0
+    low, high = 3 - 0.5 * slope, 0.25
+    rakes = [
+        (-0.5, low, 4, 5),
+        (4, 5, 8.5, low),
+        (-0.5, low + high, 4, 5 + high),
+        (4, 5 + high, 8.5, low + high),
+    ]
+    ends = [(-0.5, low, -0.5, low + high), (8.5, low, 8.5, low + high)]
+    walls, _ = proposed(
+        [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *rakes, *ends, *framed(3, 1, 4.2, 2.2)]
+    )
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(
+        8 * 3 + 8 * 2 / 2, rel=2e-3
+    )  # rectangle and triangle, by hand
+
+
+def test_a_wing_in_front_is_a_wall_of_its_own():
+    """
+     ____________________    fascia of the house, y 4
+    |          _________ |   fascia of the wing, y 2.6, over corners at 5 and 7.5
+    |   [w]    |  [w]  |  |
+    +----------+-------+--+
+    0          5      7.5 10
+    """
+    lines = [(-3, 0, 13, 0), (0, 0, 0, 4), (10, 0, 10, 4), *box(-0.4, 4, 10.4, 4.2)]
+    lines += [(5, 0, 5, 2.6), (7.5, 0, 7.5, 2.6), *box(4.7, 2.6, 7.8, 2.8)]
+    lines += [*framed(1, 1, 2, 2), *framed(6, 1, 6.8, 2)]
+    walls, openings = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 10, 4), (5, 0, 7.5, 2.6)]
+    assert len(openings) == 2
+
+
+def test_a_line_across_a_wall_parts_nothing():
+    walls, _ = proposed([*house(), (0, 2.6, 8, 2.6), (3.3, 0, 3.3, 3)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_the_posts_of_a_porch_part_nothing():
+    """A porch roof 2-5 x 2.4-2.6 on two posts before the wall: what shows between the posts is
+    the same wall."""
+    porch = [*box(6.3, 2.4, 7.9, 2.6), *[(x, 0, x, 2.4) for x in (6.5, 6.62, 7.5, 7.62)]]
+    walls, _ = proposed([*house(), *porch])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_cladding_that_changes_at_a_line_parts_two_walls():
+    """Boards 0.15 apart over y 1.2, none below."""
+    boards = [(0, 1.2 + 0.15 * k, 8, 1.2 + 0.15 * k) for k in range(12)]
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *box(-0.4, 3, 8.4, 3.25), *boards]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.2), (0, 1.2, 8, 3)]
+
+
+@pytest.mark.parametrize("threshold", [True, False])
+def test_boards_alone_are_one_wall_with_its_openings(threshold):
+    walls, openings = proposed(woodshed(threshold=threshold))
+    assert [rounded(w) for w in walls] == [(0, 0, 6, 3)]
+    assert [rounded(o) for o in openings] == [(1, 1.2, 2, 2.2), (3.5, 0, 4.4, 2.2)]
+
+
+def test_sloping_ground_is_followed():
+    lines = [
+        (-3, 0.3, 12, -1.2),
+        (0, 0, 0, 3),
+        (8, -0.8, 8, 3),
+        *box(-0.4, 3, 8.4, 3.25),
+        *framed(1, 1, 2.2, 2.3),
+    ]
+    walls, _ = proposed(lines)
+    assert area(walls) == pytest.approx(8 * (3 + 3.8) / 2, rel=2e-3)  # a trapezium
+
+
+def test_footings_below_the_ground_are_no_wall():
+    walls, _ = proposed([*house(), (0, -1, 0, 0), (8, -1, 8, 0), (0, -1, 8, -1)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_small_gaps_and_overshoots_change_nothing():
+    walls, _ = proposed(
+        [
+            (-3, 0, 12, 0),
+            (0, 0.004, 0, 2.996),
+            (8, -0.02, 8, 3),
+            *box(-0.4, 3, 8.4, 3.25),
+            *framed(1, 1, 2, 2),
+        ]
+    )
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(24.0, rel=2e-3)
+
+
+def test_a_roof_alone_is_no_wall():
+    walls, _ = proposed([*box(0, 3, 8, 3.2), (0, 3.2, 0, 5), (8, 3.2, 8, 5), (0, 5, 8, 5)])
+    assert walls == []
+
+
+@pytest.mark.parametrize("drawn", [house, woodshed])
+def test_moved_scaled_mirrored_and_shuffled_drawings_propose_the_same(drawn):
+    lines = drawn()
+    one = proposed(lines)
+    sizes = [[round(p.area, 3) for p in group] for group in one]
+    moved = [(a + 1234.5, b - 77.25, c + 1234.5, d - 77.25) for a, b, c, d in lines]
+    scaled = [tuple(v * 1000 for v in line) for line in lines]
+    mirrored = [(-a, b, -c, d) for a, b, c, d in lines]
+    assert [[round(p.area, 3) for p in group] for group in proposed(moved)] == sizes
+    assert [
+        [round(p.area / 1e6, 3) for p in group] for group in proposed(scaled, metre=1000.0)
+    ] == sizes
+    assert [sorted(round(p.area, 3) for p in group) for group in proposed(mirrored)] == [
+        sorted(s) for s in sizes
+    ]
+    assert [[rounded(p) for p in group] for group in proposed(shuffled(lines))] == [
+        [rounded(p) for p in group] for group in one
+    ]

@@ -1,0 +1,174 @@
+"""`propose`, the takeoff from its job file, and what stands on top of every output until a person
+has confirmed it.
+
+      8 ____________________
+       |    __              |      a shed of 24 x 8 ft drawn in inches: one window of 36 x 36 in,
+       |   |__|      __     |      one door of 36 x 80 in
+       |            |  |    |
+      0|____________|__|____|
+       0                    24
+"""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+
+import ezdxf
+import openpyxl
+import pytest
+from click.testing import CliRunner
+
+from dxf2veneer.cli import main
+
+UNCONFIRMED = "proposed, not confirmed"
+
+
+def run(*words, code=0):
+    done = CliRunner().invoke(main, [str(w) for w in words])
+    assert done.exit_code == code, done.output
+    return done.output
+
+
+def boxed(space, x, y, wide, high, layer):
+    corners = [(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)]
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        space.add_line(a, b, dxfattribs={"layer": layer})
+
+
+@pytest.fixture
+def shed(tmp_path) -> Path:
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 1
+    space = doc.modelspace()
+    boxed(space, 0, 0, 288, 96, "front")
+    for x, y, wide, high in ((48, 36, 36, 36), (180, 0, 36, 80)):
+        boxed(space, x, y, wide, high, "front")
+        boxed(space, x + 3, y + 3, wide - 6, high - 6, "front")
+    space.add_line((-60, 0), (348, 0), dxfattribs={"layer": "front"})
+    space.add_text("FRONT ELEVATION", height=8, dxfattribs={"insert": (80, -30)})
+    doc.saveas(tmp_path / "shed.dxf")
+    return tmp_path / "shed.dxf"
+
+
+def proposed(shed):
+    run("propose", shed, "--json", shed.with_suffix(".json"))
+    return json.loads(shed.with_suffix(".json").read_text())
+
+
+def test_the_proposal_is_the_shed(shed):
+    data = proposed(shed)
+    assert [v["kind"] for v in data["views"]] == ["elevation"]
+    (wall,) = data["walls"]
+    assert {tuple(map(round, p)) for p in wall["outline"]} == {(0, 0), (288, 0), (288, 96), (0, 96)}
+    assert sorted(o["kind"] for o in data["openings"]) == ["door", "window"]
+
+
+def test_it_prints_views_reasons_and_the_next_two_commands(shed):
+    output = run("propose", shed)
+    assert "FRONT ELEVATION" in output and "its title says so" in output
+    assert UNCONFIRMED in output
+    assert str(shed.with_name("shed-proposed.svg")) in output
+    assert f"dxf2veneer takeoff {shed} --job {shed.with_name('shed-proposed.toml')}" in output
+
+
+def test_the_job_file_is_unconfirmed_and_is_taken_off_as_proposed(shed):
+    run("propose", shed)
+    job = shed.with_name("shed-proposed.toml")
+    assert tomllib.loads(job.read_text())["proposal"]["confirmed"] is False
+    run("takeoff", shed, "--job", job, "-o", shed.parent / "out", "--json", shed.parent / "r.json")
+    totals = json.loads((shed.parent / "r.json").read_text())["totals"]
+    assert totals["gross_area_sqft"] == pytest.approx(24 * 8)
+    assert totals["net_area_sqft"] == pytest.approx(24 * 8 - 3 * 3 - 3 * 80 / 12)
+
+
+def outputs(shed, job):
+    """Every output of a takeoff from the job file, by its kind, as text."""
+    out = shed.parent / "out"
+    told = run(
+        "takeoff", shed, "--job", job, "-o", out, "--json", out / "r.json", "--csv", out,
+        "--report", out / "r.html", "--svg", out,
+    )  # fmt: skip
+    book = openpyxl.load_workbook(out / "shed-takeoff.xlsx")
+    first = {
+        s: [str(c.value) for row in book[s].iter_rows(max_row=6) for c in row]
+        for s in ("Summary", "Bid")
+    }
+    return {
+        "terminal": told,
+        "json": (out / "r.json").read_text().split('"job":')[0],
+        "csv": (out / "shed-order.csv").read_text(encoding="utf-8-sig").splitlines()[1],
+        "page": (out / "r.html").read_text(),
+        "overlay": (out / "shed-courses.dxf").read_text(),
+        "picture": (out / "W1.svg").read_text(),
+        "summary": " ".join(first["Summary"]),
+        "bid": " ".join(first["Bid"]),
+        "printed": str(book["Summary"].oddHeader.center.text),
+    }
+
+
+def test_every_output_says_on_top_that_nobody_has_confirmed_it(shed):
+    run("propose", shed)
+    found = outputs(shed, shed.with_name("shed-proposed.toml"))
+    assert [kind for kind, text in found.items() if UNCONFIRMED not in text.lower()] == []
+
+
+def test_no_output_says_so_once_a_person_has_confirmed_it(shed):
+    run("propose", shed)
+    job = shed.with_name("shed-proposed.toml")
+    job.write_text(job.read_text().replace("confirmed = false", "confirmed = true"))
+    found = outputs(shed, job)
+    assert [kind for kind, text in found.items() if UNCONFIRMED in text.lower()] == []
+
+
+def test_pdf_says_so_too(shed):
+    from dxf2veneer.app.pipeline import take_off
+    from dxf2veneer.config.job import load_job
+    from dxf2veneer.writers.report.pdf import content_of
+
+    run("propose", shed)
+    job = load_job(shed.with_name("shed-proposed.toml"))
+    assert content_of(take_off(shed, job))["alert"].startswith(UNCONFIRMED)
+
+
+def test_outlines_of_another_drawing_are_told(shed):
+    run("propose", shed)
+    shed.write_text(shed.read_text().replace("FRONT ELEVATION", "SOUTH ELEVATION"))
+    output = run(
+        "takeoff", shed, "--job", shed.with_name("shed-proposed.toml"), "-o", shed.parent / "out"
+    )
+    assert "PROPOSAL_OF_ANOTHER" in output
+
+
+def test_a_file_that_is_not_ours_stays(shed):
+    mine = shed.with_name("shed-proposed.toml")
+    mine.write_text("my own notes")
+    assert "not" in run("propose", shed, code=2)
+    assert mine.read_text() == "my own notes"
+    assert not shed.with_name("shed-proposed.svg").exists()
+    run("propose", shed, "--force")
+    assert "wall_outline" in mine.read_text()
+
+
+def test_a_view_that_is_not_there_is_told_with_those_that_are(shed):
+    output = run("propose", shed, "--view", "7", code=1)
+    assert "no view '7'" in output and "V1" in output
+
+
+def test_a_view_limits_what_a_takeoff_reads(shed):
+    out = shed.parent / "out"
+    output = run("takeoff", shed, "--view", "1", "--wall-layer", "front", "-o", out, "--no-plan")
+    assert "192.00 sq ft" in output
+
+
+def test_a_window_and_a_door_in_a_taken_wall_are_told(shed):
+    output = run("takeoff", shed, "--wall-layer", "front", "-o", shed.parent / "out", "--no-plan")
+    assert output.count("OPENING_UNCLAIMED") == 2
+    assert "--opening-at" in output
+
+
+def test_layers_shows_views_and_the_way_to_a_proposal(shed):
+    output = run("layers", shed)
+    assert "FRONT ELEVATION" in output
+    assert f"dxf2veneer propose {shed}" in output

@@ -1,0 +1,57 @@
+"""What every takeoff says of a unit and of outlines that the whole drawing contradicts."""
+
+from __future__ import annotations
+
+import ezdxf
+import pytest
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
+
+
+def facade(path, code, unit_mm):
+    """A front of 9 x 3 m with a door of 0.9 x 2.1 m and two framed windows of 1.2 x 1.2 m."""
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = code
+    space = doc.modelspace()
+
+    def box(x, y, wide, high, layer):
+        corners = [(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)]
+        points = [(a / unit_mm, b / unit_mm) for a, b in corners]
+        space.add_lwpolyline(points, close=True, dxfattribs={"layer": layer})
+
+    box(0, 0, 9000, 3000, "WALL")
+    box(4000, 0, 900, 2100, "OPEN")
+    for x in (1000, 6500):
+        box(x, 900, 1200, 1200, "OPEN")
+        box(x + 60, 960, 1080, 1080, "SASH")
+    doc.saveas(path)
+    return path
+
+
+def codes(path, **settings):
+    asked = {"layers.wall": ("WALL",), "plan.panels": False, **settings}
+    return [n.code for n in take_off(path, load_job(None, asked)).notices]
+
+
+def test_a_drawing_that_claims_mm_and_is_cm_warns(tmp_path):
+    told = codes(facade(tmp_path / "a.dxf", 4, 10.0), **{"layers.opening": ("OPEN",)})
+    assert {"UNITS_ABSURD", "UNITS_DOUBTFUL"} & set(told)
+
+
+@pytest.mark.parametrize(("code", "unit_mm"), [(4, 1.0), (5, 10.0), (6, 1000.0), (1, 25.4)])
+def test_a_right_header_is_not_argued_away(tmp_path, code, unit_mm):
+    told = codes(facade(tmp_path / "a.dxf", code, unit_mm), **{"layers.opening": ("OPEN",)})
+    assert not {"UNITS_ABSURD", "UNITS_DOUBTFUL", "OPENING_UNCLAIMED"} & set(told)
+
+
+def test_a_wall_whose_outline_is_open_round_its_windows_is_told(tmp_path):
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 4
+    space = doc.modelspace()
+    for line in (((0, 0), (9000, 0)), ((9000, 0), (9000, 3000)), ((0, 0), (0, 2900))):
+        space.add_line(*line, dxfattribs={"layer": "WALL"})
+    window = [(1000, 900), (2200, 900), (2200, 2100), (1000, 2100)]
+    space.add_lwpolyline(window, close=True, dxfattribs={"layer": "WALL"})
+    doc.saveas(tmp_path / "a.dxf")
+    assert "WALL_OUTLINE_OPEN" in codes(tmp_path / "a.dxf")
