@@ -183,13 +183,15 @@ class Reading:
     )
     wall_outline: tuple[Outline, ...] = setting(
         (),
-        "outlines of walls, as propose writes them: X,Y X,Y ... in the drawing's units, or NAME=X,Y ...; they count besides those of the wall layers",
+        "outlines of walls, as propose writes them: X,Y X,Y ... in the drawing's units, or "
+        "NAME=X,Y ...; they count besides those of the wall layers",
         as_outlines,
         '["North=0,0 24000,0 24000,8000 0,8000"]',
     )
     opening_outline: tuple[Outline, ...] = setting(
         (),
-        "outlines of openings likewise, each KIND=X,Y X,Y ... with window, door, vent or fixture as KIND",
+        "outlines of openings likewise, each KIND=X,Y X,Y ... with window, door, vent or fixture "
+        "as KIND",
         as_opening_outlines,
         '["door=2000,0 3000,0 3000,2100 2000,2100"]',
     )
@@ -221,7 +223,8 @@ class Proposed:
     confirmed: bool | None = setting(
         None,
         "true once a person has looked at the proposal, false before that: every output then says "
-        "on top that it is proposed, not confirmed; none where walls and openings were not proposed",
+        "on top that it is proposed, not confirmed; none where walls and openings were not "
+        "proposed",
         as_flag,
         "true",
     )

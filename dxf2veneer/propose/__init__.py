@@ -1,4 +1,4 @@
-"""From a stranger's drawing to a proposal: its unit, its views, the walls of each elevation and their openings.
+"""From a stranger's drawing to a proposal: its unit and views, each elevation's walls and openings.
 
 The stages in order; each looks only at what the one before found:
 
@@ -8,8 +8,8 @@ The stages in order; each looks only at what the one before found:
     unit/        the drawing's unit from what is drawn and written, weighed together
     openings/    windows, doors, garage doors, vents of an elevation
     walls/       the walls of an elevation
-    elevations.py one elevation's walls with their openings; corners.py sides that two elevations share
-    proposing.py the stages in order; proposal.py what comes out
+    elevations.py one elevation's walls with their openings; corners.py sides that two elevations
+    share proposing.py the stages in order; proposal.py what comes out
     constants.py every rule of thumb: its value, its unit, its reason
 """
 

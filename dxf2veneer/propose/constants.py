@@ -250,8 +250,8 @@ BAND_CLAD = 0.3
 
 # ---------------------------------------------------------------- unit: what is weighed
 #
-# Weights are natural logarithms of likelihoods: 2.3 is ten to one, 4.6 a hundred to one. A size is given
-# as (middle in millimetres, standard deviation of its natural logarithm).
+# Weights are natural logarithms of likelihoods: 2.3 is ten to one, 4.6 a hundred to one. A size is
+# given as (middle in millimetres, standard deviation of its natural logarithm).
 
 USUAL_UNITS = {"mm": 0.34, "m": 0.18, "cm": 0.16, "in": 0.24, "ft": 0.08}
 """How often drawings of houses are in each unit [our own estimate]."""
@@ -279,7 +279,7 @@ LEVEL_SLACK = 0.03
 SWING_MM = (850.0, 0.16)
 """Leaf of a door: 0.7 to 1.0 m, 28 to 42 in (common practice, no published source)."""
 DOOR_MM = (2150.0, 0.13)
-"""Height of a door with its frame: 2.0 to 2.4 m, 6'-8" to 8'-0" (common practice, no published source)."""
+"""Height of a door with its frame: 2.0 to 2.4 m, 6'-8" to 8'-0" (common practice, unpublished)."""
 DOOR_ASPECT = (1.6, 3.2)
 """Height to width of a door [our own]."""
 DOOR_FOOT = 0.08
@@ -331,7 +331,10 @@ HARD = 2.5
 ABSURD_WALL_IN = (24.0, 300 * 12.0)
 """Height of the highest wall, inches: 2 ft to 300 ft [our own, wide on purpose]."""
 ABSURD_DOOR_IN = (66.0, 14 * 12.0)
-"""Height of a usual door, inches: 5'-6" to 14 ft; garage doors of trucks reach 14 ft [our own, wide on purpose]."""
+"""Height of a usual door, inches: 5'-6" to 14 ft [our own, wide on purpose].
+
+Garage doors of trucks reach 14 ft.
+"""
 ABSURD_OPENING_IN = (10.0, 30 * 12.0)
 """Height of the highest opening, inches [our own, wide on purpose]."""
 ABSURD_LETTER_IN = (0.3, 60.0)
@@ -389,7 +392,7 @@ DOOR_REACH_M = 0.16
 OPENING_IN_WALL = 0.5
 """Least share of an opening that lies in its wall [our own]."""
 SPEAKING_LAYER = 0.8
-"""Share of the openings on one layer that makes this layer speak of walls and openings [our own]."""
+"""Share of the openings on one layer that makes it speak of walls and openings [our own]."""
 
 # ---------------------------------------------------------------- corners
 

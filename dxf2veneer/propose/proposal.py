@@ -179,7 +179,8 @@ class Proposal:
         """The whole proposal as plain data, in drawing units.
 
         Returns:
-            Keys unit, unit_evidence, views, walls, openings, corners, levels; outlines as lists of points.
+            Keys unit, unit_evidence, views, walls, openings, corners, levels; outlines as lists of
+            points.
         """
         return {
             "unit": self.unit,

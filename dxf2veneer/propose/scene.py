@@ -1,7 +1,8 @@
 """Everything visible in a drawing, flattened: what the proposal looks at.
 
-Curves are straight segments in one array, so that questions about thousands of lines are questions to
-NumPy; what drew them, the texts, dimensions and hatches stand beside. All lengths are drawing units.
+Curves are straight segments in one array, so that questions about thousands of lines are questions
+to NumPy; what drew them, the texts, dimensions and hatches stand beside. All lengths are drawing
+units.
 
 Glossary
 --------
@@ -29,8 +30,11 @@ Box = tuple[float, float, float, float]
 
 
 class Entity(NamedTuple):
-    """One drawn entity. ``layer`` is the layer it shows on, ``handle`` what a person can select: for
-    content of a block the outermost reference."""
+    """One drawn entity.
+
+    ``layer`` is the layer it shows on, ``handle`` what a person can select: for content of a block
+    the outermost reference.
+    """
 
     kind: str
     """As in the file; lines of leaders of either kind are LEADER."""
@@ -39,7 +43,7 @@ class Entity(NamedTuple):
     block: str | None
     """Name of the block of the outermost reference; None for what stands in model space itself."""
     insert: int
-    """Number of the outermost reference, the same for all that one reference places; -1 for none."""
+    """Number of the outermost reference, the same for all that it places; -1 for none."""
     closed: bool
     """Whether its ends meet or it says that it is closed."""
     box: Box
@@ -185,7 +189,7 @@ class Scene:
 
     @cached_property
     def first(self) -> Integers:
-        """For each entity the number of its first segment, and at the end the number of segments."""
+        """For each entity the number of its first segment; at the end the number of segments."""
         counts = np.bincount(self.owner, minlength=len(self.entities))
         return np.concatenate(([0], np.cumsum(counts)))
 

@@ -354,9 +354,7 @@ def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypa
     [(ascii_of, True, 1), (ascii_of, False, 1), (binary_of, True, 1), (binary_of, False, 1)],
     ids=["text-alone", "text-copied", "binary-alone", "binary-copied"],
 )
-def test_whole_drawing_is_read_once(
-    content, overlay_only, reads, tmp_path, monkeypatch
-):
+def test_whole_drawing_is_read_once(content, overlay_only, reads, tmp_path, monkeypatch):
     path, asked = (
         tmp_path / "drawing.dxf",
         job(output__overlay_only=overlay_only, plan__panels=False),

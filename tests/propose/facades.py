@@ -20,7 +20,7 @@ def framed(x0, y0, x1, y1, frame=0.08):
 
 
 def house():
-    """A house of one storey: wall 8 x 3, a window, a door, a fascia and a roof that hang over by 0.4.
+    """A house of one storey: wall 8 x 3, a window, a door, fascia and roof that hang over by 0.4.
 
            ______________________      y 4.5  ridge
           /______________________\\    y 3.25 fascia, 0.25 deep
@@ -36,7 +36,7 @@ def house():
 
 
 def woodshed(*, threshold=True):
-    """Boards 0.2 apart between corners at 0 and 6 that leave a window and a door open; a line over them hangs over.
+    """Boards 0.2 apart between corners at 0 and 6 round a window and a door; a line hangs over.
 
     ==================   y 3    from -0.3 to 6.3
     |------------------|

@@ -51,7 +51,7 @@ def likely(weights):
     ],
 )
 def test_a_dimension_beside_its_length_tells_the_unit(words, measured, unit):
-    """150 in are 12'-6" or 3.81 m; a bare number is taken as people write: whole mm or cm, metres with decimals."""
+    """150 in are 12'-6" or 3.81 m; a bare number is whole mm or cm, or metres with decimals."""
     assert likely(of_dimension(words, measured)) == unit
 
 
@@ -174,7 +174,7 @@ def test_a_wrong_header_is_outweighed_and_a_right_one_is_kept(unit, said):
 
 
 def test_dimensions_contradict_a_header():
-    """The header says inches, every dimension reads in feet and inches what measures millimetres."""
+    """The header says inches, every dimension reads in feet and inches what measures mm."""
     document, space = sheet(units=1)
     facade(space, 0, 0)
     for n, (x0, x1) in enumerate(((0, 2438.4), (2438.4, 4876.8), (4876.8, 8000))):

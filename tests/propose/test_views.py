@@ -63,9 +63,18 @@ def test_a_side_alone_is_an_elevation_but_not_sure(side):
 
 @pytest.mark.parametrize(
     "words",
-    ["SEE DETAIL 3", "siehe Schnitt B-B", "EL. 100'-0\"", "+3.00 elevation", "STONE VENEER", "Abschnitt 2 der Norm", "2450", "",
-     "all dimensions on this plan are to be verified on site by the contractor before work"],
-)  # fmt: skip
+    [
+        "SEE DETAIL 3",
+        "siehe Schnitt B-B",
+        "EL. 100'-0\"",
+        "+3.00 elevation",
+        "STONE VENEER",
+        "Abschnitt 2 der Norm",
+        "2450",
+        "",
+        "all dimensions on this plan are to be verified on site by the contractor before work",
+    ],
+)
 def test_notes_and_levels_are_no_titles(words):
     assert kind_named(words) is None
 

@@ -8,8 +8,8 @@ run has its corner piece (L6 to L8); the face of a narrow column is laid in corn
 
 **Rules dropped**: the stagger (L3), cuts that vary and parts that differ (L4), a bay's two sides
 out of one panel (L13), strips too low (L24), offcuts that stay on their wall or are cut before they
-are used (L10, L26). Runs whose two finished ends are too near for two pieces are left out. Dropping a
-rule lets more layouts in, and leaving a run out takes its panels away: either makes the bound
+are used (L10, L26). Runs whose two finished ends are too near for two pieces are left out. Dropping
+a rule lets more layouts in, and leaving a run out takes its panels away: either makes the bound
 smaller, so that it stays true of the layouts that keep all rules.
 
 Notation of the proofs

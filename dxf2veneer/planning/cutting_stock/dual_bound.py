@@ -18,9 +18,10 @@ only gets smaller: it stays true.
 **Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
 then found on the grid: of two parts off their grid points one can be lengthened and the other
 shortened, one way or the other not making the sum lighter, until one of them is on it; the last
-then is too, because panel and saw cut are on the grid. Likewise the lightest division of a run of length m is a
-concave function of m between two grid points, so that it weighs no less than the straight line
-between their lightest divisions. Lengths that are not on the grid are rounded so that more fits.
+then is too, because panel and saw cut are on the grid. Likewise the lightest division of a run of
+length m is a concave function of m between two grid points, so that it weighs no less than the
+straight line between their lightest divisions. Lengths that are not on the grid are rounded so that
+more fits.
 
 The linear program is solved by adding constraints that its last solution breaks. Whatever it ends
 with, the weights are divided by the heaviest panel before they count: a rounding error or an early

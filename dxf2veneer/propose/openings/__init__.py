@@ -1,7 +1,8 @@
 """The openings of an elevation.
 
 candidates.py   outlines of an opening's size: faces, closed outlines, rectangles of loose lines
-features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped boards
+features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped
+               boards
 choosing.py     the outermost that hold, shutters and steps left out
 kinds.py        window, door, garage door or vent
 """

@@ -59,8 +59,8 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
 def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
     """Rectangles between two uprights of the same height, where level lines cover head and sill.
 
-    A head or sill may run on: a board line over a window, the step or the ground under a door. Under a
-    door the foot of the wall may stop at both jambs.
+    A head or sill may run on: a board line over a window, the step or the ground under a door.
+    Under a door the foot of the wall may stop at both jambs.
 
     Args:
         segments: lines and the runs that they make, shape (n, 4).

@@ -129,7 +129,7 @@ def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:
 
 
 def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[np.bool_]:
-    """Which outlines belong to another: shutters at both sides, steps and sills below, lintels above.
+    """Which outlines belong to another: shutters beside, steps and sills below, lintels above.
 
     Args:
         boxes: boxes of outlines that don't overlap.

@@ -16,7 +16,8 @@ def kind_of(opening: Polygon, *, metre: float) -> OpeningKind:
         metre: drawing units in a metre.
 
     Returns:
-        ``vent`` where it is small both ways, ``door`` where a person passes, ``garage`` where a car does.
+        ``vent`` where it is small both ways, ``door`` where a person passes, ``garage`` where a car
+        does.
     """
     x0, y0, x1, y1 = opening.bounds
     width, height = (x1 - x0) / metre, (y1 - y0) / metre

@@ -1,6 +1,7 @@
 """Blocks, flattened once and placed as often as references ask.
 
-Content of a block on layer 0 takes its reference's layer, and so on outwards (DXF reference, BLOCK).
+Content of a block on layer 0 takes its reference's layer, and so on outwards (DXF reference,
+BLOCK).
 """
 
 from __future__ import annotations

@@ -53,8 +53,8 @@ def absurd(
         openings: boxes of all openings.
         text_heights: heights of the texts in model space, in drawing units.
     Returns:
-        The highest wall, the doors' median, the highest opening, the usual letters and the walls' whole
-        area, each where it breaks its limits; empty where all is as buildings are.
+        The highest wall, the doors' median, the highest opening, the usual letters and the walls'
+        whole area, each where it breaks its limits; empty where all is as buildings are.
     Raises:
         ValueError: where the unit is unknown.
     """

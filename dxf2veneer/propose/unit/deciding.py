@@ -2,8 +2,8 @@
 
     chance of a unit  ~  how usual it is  x  what each piece of evidence says of it
 
-A unit is named where its chance is high enough and no strong piece speaks for another; else nothing is
-said. A header that is there is only given up for evidence that measures something.
+A unit is named where its chance is high enough and no strong piece speaks for another; else nothing
+is said. A header that is there is only given up for evidence that measures something.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Evidence for a drawing's unit: each piece says how well each everyday unit agrees with it.
 
-Weights are natural logarithms of likelihoods, so that independent pieces add up. 0 is the best that a
-piece can say of a unit; what it says against one is negative and bounded, as any piece can be wrong.
+Weights are natural logarithms of likelihoods, so that independent pieces add up. 0 is the best that
+a piece can say of a unit; what it says against one is negative and bounded, as any piece can be
+wrong.
 """
 
 from __future__ import annotations
@@ -102,7 +103,8 @@ def by_size(size: float, middle_mm: float, spread: float, most: float) -> Weight
         spread: standard deviation of the size's natural logarithm.
         most: bound of what is said against a unit.
     Returns:
-        Weights; all 0 where the size is far from usual in every unit, which speaks against them all.
+        Weights; all 0 where the size is far from usual in every unit, which speaks against them
+        all.
     """
     raw = {n: normal(size * mm, middle_mm, spread) for n, mm in MM.items()}
     return bounded(raw, most) if max(raw.values()) > -STRANGE else dict.fromkeys(MM, 0.0)

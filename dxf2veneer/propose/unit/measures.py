@@ -190,7 +190,7 @@ def levels(views: Sequence[View]) -> list[Evidence]:
 
 
 def scale_of(pairs: Sequence[tuple[float, float]]) -> float | None:
-    """Drawing units for one unit of the written heights; None where the marks do not lie on one scale.
+    """Drawing units for one unit of the written heights; None where the marks lie on no one scale.
 
     Args:
         pairs: written height and height in the drawing.

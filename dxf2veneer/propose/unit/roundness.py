@@ -1,7 +1,7 @@
-"""What round numbers say of the unit: people draw lengths that are round in the unit that they think in.
+"""What round numbers say of the unit: people draw lengths round in the unit they think in.
 
-In metres lengths are hundredths and twentieths, in feet twelfths; in centimetres halves and tenths, in
-inches quarters and eighths. Lengths that are round both ways say nothing.
+In metres lengths are hundredths and twentieths, in feet twelfths; in centimetres halves and tenths,
+in inches quarters and eighths. Lengths that are round both ways say nothing.
 """
 
 from __future__ import annotations

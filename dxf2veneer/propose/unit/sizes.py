@@ -1,7 +1,7 @@
 """What sizes say of the unit: doors seen from above and from the front, courses, letters.
 
-A building's parts have sizes of their own, a text has one on paper. Circles, bubbles and whole extents
-have none.
+A building's parts have sizes of their own, a text has one on paper. Circles, bubbles and whole
+extents have none.
 """
 
 from __future__ import annotations

@@ -12,14 +12,15 @@ from dxf2veneer.propose.unit.evidence import IMPERIAL, METRIC, MM, Evidence
 from dxf2veneer.propose.views.titles import plain
 
 _UNIT = (
-    r"(?P<both>(?:feet|ft)\s*(?:and|&|\+|-|/)\s*(?:inches|in))|(?P<unit>milli?met(?:re|er)s?|milimetros|centimet(?:re|er)s?|centimetros|"
+    r"(?P<both>(?:feet|ft)\s*(?:and|&|\+|-|/)\s*(?:inches|in))|"
+    r"(?P<unit>milli?met(?:re|er)s?|milimetros|centimet(?:re|er)s?|centimetros|"
     r"millimetern|zentimetern?|met(?:re|er)s?|metern|metros|mm|cm|m|inch(?:es)?|feet|ft)"
 )
 _NOTE = re.compile(
-    r"\b(?:dimensions?|dims?\.?|measurements?|units?|masse?|cotes|cotas|medidas|maten|misure|quote|dimensiones|unites|unidades|einheit(?:en)?|alle masse)\b"
-    r"[\w\s'.,:]{0,30}?(?:\b(?:in|en|sont en|son en|zijn in|are in|expressed in|angaben in)\b|[:=])\s*(?:"
-    + _UNIT
-    + r")\b"
+    r"\b(?:dimensions?|dims?\.?|measurements?|units?|masse?|cotes|cotas|medidas|"
+    r"maten|misure|quote|dimensiones|unites|unidades|einheit(?:en)?|alle masse)\b"
+    r"[\w\s'.,:]{0,30}?(?:\b(?:in|en|sont en|son en|zijn in|are in|"
+    r"expressed in|angaben in)\b|[:=])\s*(?:" + _UNIT + r")\b"
 )
 _WORDS = {
     "millimetern": "mm",

@@ -6,7 +6,8 @@ grids.py          grid bubbles; levels.py level marks; dimlines.py dimensions dr
 titles.py         titles; placing.py whose title it is; paper.py titles on layouts
 splitting.py      what is left, split into groups; cells.py what hangs together
 attaching.py      what belongs to which group; group.py a view in the making
-clues.py          what speaks for a kind; kinds.py elevation, plan, section, detail; ground.py the ground line
+clues.py          what speaks for a kind; kinds.py elevation, plan, section, detail;
+                  ground.py the ground line
 reconsidering.py  kinds judged again, by the other views and by the unit
 view.py           what a view is; boxes.py questions about boxes
 """

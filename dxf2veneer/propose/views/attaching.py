@@ -40,7 +40,7 @@ def attach(
     lines: Sequence[DrawnDimension],
     taken: Integers,
 ) -> set[int]:
-    """Give each group what belongs to it for sure: title, dimensions, bubbles, level marks, their lines.
+    """Give each group what is surely its own: title, dimensions, bubbles, level marks, lines.
 
     Returns:
         Numbers of the texts that are given.
@@ -123,7 +123,7 @@ def _give_title(scene: Scene, group: Group, title: Title, given: set[int]) -> No
 
 
 def _attach_rest(scene: Scene, targets: Sequence[Group], taken: Integers) -> None:
-    """Segments that no group has: lines of grids and marks to the group that they lie nearest to."""
+    """Segments that no group has: lines of grids and marks to the group nearest to them."""
     used = np.zeros(len(scene.segments), bool)
     used[taken] = True
     rest = np.flatnonzero(~used)
@@ -153,7 +153,7 @@ def scraps(
     given: set[int],
     frames: Sequence[Frame],
 ) -> list[Group]:
-    """What is left, small pieces and texts: given to the view beside or in which it lies, else a scrap of its own.
+    """What is left, small pieces and texts: to the view beside or round it, else its own scrap.
 
     LEGEND
     [////]  stone veneer        pieces and texts that stand within some letters of each other

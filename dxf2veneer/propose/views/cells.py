@@ -1,9 +1,9 @@
-"""Which segments hang together, told on a grid of cells in time that grows with the drawing's ink only.
+"""Which segments hang together, told on a grid of cells in time that grows with the ink only.
 
     segments -> cells they pass through -> cells that touch are one group -> segments of a group
 
-Two segments hang together where their gap is less than about one cell; up to two cells where the grid
-falls so. Nothing here knows what is drawn.
+Two segments hang together where their gap is less than about one cell; up to two cells where the
+grid falls so. Nothing here knows what is drawn.
 """
 
 from __future__ import annotations

@@ -32,9 +32,11 @@ class Clues:
         notes: texts in it that are neither levels nor names of rooms.
         strokes: number of segments.
         letters: height as a multiple of the usual text's height; 0 where there is no text.
-        cut: whether it shows walls cut through: a pair of uprights on either side, and slabs between them.
+        cut: whether it shows walls cut through: a pair of uprights on either side, and slabs
+            between them.
         trees: circles with a mark in their middle: trees seen from above.
-        hips: whether slanting lines start from corners of a rectangle round it all: a roof seen from above.
+        hips: whether slanting lines start from corners of a rectangle round it all: a roof seen
+            from above.
         lot: whether four lines round it all run nearly upright and level, but not quite: a lot.
         studs: number of pairs of tall uprights that stand apart: studs of a frame.
         upright: whether it is much taller than wide.
@@ -320,11 +322,11 @@ def _trees(scene: Scene, segments: Integers, core: Box) -> int:
 
 
 def _has_hips(own: Floats, core: Box) -> bool:
-    """Whether slanting lines run inwards from at least two corners of a rectangle nearly as large as the view.
+    """Whether slanting lines run inwards from two or more corners of a rectangle round the view.
 
      _________
     |\\______/|      a corner: a long level and a long upright line end there; the slanting line
-    |/      \\|      that starts there runs to the upright's side (rakes of a gable run away from it)
+    |/      \\|      that starts there runs to the upright's side (a gable's rakes run away from it)
     """
     wide, high = core[2] - core[0], core[3] - core[1]
     slack = 0.015 * max(wide, high)

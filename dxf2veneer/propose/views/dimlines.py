@@ -2,7 +2,8 @@
 
      2450              number      alone, at most a few letters from the line, along it
 ----/-----/----        line        runs past the number
-    |     |            marks       ticks, arrow tips or extension lines that meet the line on both sides
+    |     |            marks       ticks, arrow tips or extension lines that meet the line on both
+                           sides
 """
 
 from __future__ import annotations

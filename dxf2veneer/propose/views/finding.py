@@ -39,8 +39,8 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     Args:
         scene: everything visible in the drawing.
     Returns:
-        Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps and
-        tables are ``other``.
+        Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps
+        and tables are ``other``.
     """
     titles = [*titles_of(scene.texts), *paper_titles(scene)]
     frames = frames_of(scene, titles)

@@ -13,8 +13,8 @@ from dxf2veneer.propose.views.titles import Title
 def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, float, Reason]:
     """The kind of a view, how sure it is (0 to 1), and why.
 
-    A title that names the kind by its own word decides, unless what is drawn is clearly something else:
-    a title may stand as near to the view next door. Without a title what is drawn decides.
+    A title that names the kind by its own word decides, unless what is drawn is clearly something
+    else: a title may stand as near to the view next door. Without a title what is drawn decides.
     """
     if title is not None and title.sure and title.kind in ("detail", "other", "sheet"):
         return title.kind, 0.95, Reason("VIEW_TITLED", {"title": title.text})

@@ -49,8 +49,8 @@ class LevelMark:
         y: height in the drawing, in drawing units: of the line or of the tip beside the text.
         value_text: what is written.
         value: the number, in the notation's own unit.
-        notation: unit that the notation names: ``ft`` for feet and inches (value in feet), ``m``, ``cm``,
-            ``mm`` where written, ``m?`` for a decimal number, empty for a whole one.
+        notation: unit that the notation names: ``ft`` for feet and inches (value in feet), ``m``,
+            ``cm``, ``mm`` where written, ``m?`` for a decimal number, empty for a whole one.
         x: where the text stands.
         line: number of the level line's segment, -1 for none.
         text: number of the text in the scene.
@@ -71,8 +71,8 @@ def level_value(text: str) -> tuple[float, str, bool] | None:
     Args:
         text: as written, perhaps with words beside the number (``OKFF +3.00``).
     Returns:
-        Value, notation (see ``LevelMark``) and whether the text alone makes it a level (a sign, or feet
-        and inches after a word such as EL.); None where there is none.
+        Value, notation (see ``LevelMark``) and whether the text alone makes it a level (a sign, or
+        feet and inches after a word such as EL.); None where there is none.
     """
     plain = " ".join(text.translate(_PRIMES).split())
     if len(plain) > 40:
@@ -103,8 +103,8 @@ def level_value(text: str) -> tuple[float, str, bool] | None:
 def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
     """The level marks of a scene, and the numbers of the small entities that are their symbols.
 
-    A bare number is one only where a symbol (a triangle, a circle, at most some letters wide) stands
-    beside it; a signed one where a symbol or a level line does.
+    A bare number is one only where a symbol (a triangle, a circle, at most some letters wide)
+    stands beside it; a signed one where a symbol or a level line does.
     """
     stated = [
         (n, t, v)

@@ -15,8 +15,8 @@ from dxf2veneer.propose.views.titles import Title, kind_named
 def give_paper_titles(scene: Scene, groups: Sequence[Group]) -> None:
     """Give titles beside viewports on layouts to untitled groups, the nearest first.
 
-    A title belongs to the viewport over it, less often under it, and to the one large group that the
-    viewport shows.
+    A title belongs to the viewport over it, less often under it, and to the one large group that
+    the viewport shows.
     """
     found = []
     for window in scene.viewports:

@@ -32,7 +32,7 @@ def like_a_plan(view: View, views: Sequence[View]) -> View:
 
 
 def reconsidered(views: Sequence[View], inches: float) -> tuple[View, ...]:
-    """The views once the unit is known: an untitled elevation of no building's height is something else.
+    """The views once the unit is known: an untitled elevation of no building's height is none.
 
     Args:
         views: the views as found.

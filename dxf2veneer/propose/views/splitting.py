@@ -4,7 +4,8 @@
     pieces   --inside, beside, too small to stand alone--> groups
     group    --again with a gap of its own size--> ... until nothing falls apart
 
-What ties views together without being part of them (frames, grid lines, level lines) is left out before.
+What ties views together without being part of them (frames, grid lines, level lines) is left out
+before.
 """
 
 from __future__ import annotations

@@ -58,7 +58,7 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
 
 
 def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:
-    """Whether a group is the title block of a frame: it reaches the frame, and has cells with texts.
+    """Whether a group is the title block of a frame: it reaches the frame and has cells with texts.
 
     Symbols and logos may stand in some of the cells.
     """

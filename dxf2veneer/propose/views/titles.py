@@ -33,24 +33,124 @@ class Title(NamedTuple):
 
 _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
     # kind, beginnings of words or parts of long words, whole words
-    ("other", ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"), ("renvooi", "legenda", "verklaring", "notes", "note", "key", "tabelle", "tabla", "index", "revisions")),
-    ("detail", ("detail", "dettagl", "detalj", "szczegol", "detalh", "reszlet", "detay"), ("detalle", "detalles", "typ")),
+    (
+        "other",
+        ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"),
+        (
+            "renvooi",
+            "legenda",
+            "verklaring",
+            "notes",
+            "note",
+            "key",
+            "tabelle",
+            "tabla",
+            "index",
+            "revisions",
+        ),
+    ),
+    (
+        "detail",
+        ("detail", "dettagl", "detalj", "szczegol", "detalh", "reszlet", "detay"),
+        ("detalle", "detalles", "typ"),
+    ),
     (
         "section",
-        ("schnitt", "doorsned", "przekroj", "seccion", "sezion", "crosssection", "snitt", "leikkaus", "sektion", "sectiun", "metszet", "presjek", "kesit"),
-        ("section", "sections", "coupe", "coupes", "corte", "cortes", "secao", "sectie", "rez", "snit"),
+        (
+            "schnitt",
+            "doorsned",
+            "przekroj",
+            "seccion",
+            "sezion",
+            "crosssection",
+            "snitt",
+            "leikkaus",
+            "sektion",
+            "sectiun",
+            "metszet",
+            "presjek",
+            "kesit",
+        ),
+        (
+            "section",
+            "sections",
+            "coupe",
+            "coupes",
+            "corte",
+            "cortes",
+            "secao",
+            "sectie",
+            "rez",
+            "snit",
+        ),
     ),
     (
         "elevation",
-        ("elevat", "elevac", "ansicht", "facad", "fachad", "fassad", "alzad", "prospett", "facciat", "gevel", "aanzicht", "elewacj", "fasad", "julkisivu", "aufriss", "pignon", "hastial", "fatad", "homlokzat", "gorunus", "procelj"),
+        (
+            "elevat",
+            "elevac",
+            "ansicht",
+            "facad",
+            "fachad",
+            "fassad",
+            "alzad",
+            "prospett",
+            "facciat",
+            "gevel",
+            "aanzicht",
+            "elewacj",
+            "fasad",
+            "julkisivu",
+            "aufriss",
+            "pignon",
+            "hastial",
+            "fatad",
+            "homlokzat",
+            "gorunus",
+            "procelj",
+        ),
         ("elev", "elevs", "alcado", "alcados", "vista", "vue", "pohled", "opstalt", "view"),
     ),
     (
         "plan",
-        ("grundriss", "plattegrond", "draufsicht", "aufsicht", "untersicht", "lageplan", "planimetr", "plangrund", "siteplan", "floorplan", "pohjapiirros", "pudorys", "alaprajz", "tlocrt"),
-        ("plan", "plans", "planta", "plantas", "pianta", "piante", "rzut", "plane", "layout", "situation", "toiture", "cubierta", "copertura", "etage", "rdc", "podorys", "planritning", "rez-de-chaussee"),
+        (
+            "grundriss",
+            "plattegrond",
+            "draufsicht",
+            "aufsicht",
+            "untersicht",
+            "lageplan",
+            "planimetr",
+            "plangrund",
+            "siteplan",
+            "floorplan",
+            "pohjapiirros",
+            "pudorys",
+            "alaprajz",
+            "tlocrt",
+        ),
+        (
+            "plan",
+            "plans",
+            "planta",
+            "plantas",
+            "pianta",
+            "piante",
+            "rzut",
+            "plane",
+            "layout",
+            "situation",
+            "toiture",
+            "cubierta",
+            "copertura",
+            "etage",
+            "rdc",
+            "podorys",
+            "planritning",
+            "rez-de-chaussee",
+        ),
     ),
-)  # fmt: skip
+)
 """Words of the trade by kind, the stronger kind first: a section of a plan is a section."""
 
 _ABOVE = ("dakaanzicht", "bovenaanzicht", "dachansicht", "dachaufsicht")
@@ -279,8 +379,8 @@ def _names(word: str, stems: Sequence[str], whole: Sequence[str]) -> bool:
 def titles_of(texts: Sequence[Text]) -> list[Title]:
     """The texts of a scene that are titles, in the order of the scene.
 
-    A text whose words name a kind counts if it is no smaller than most; one that only names a side or a floor has to
-    be larger than most.
+    A text whose words name a kind counts if it is no smaller than most; one that only names a side
+    or a floor has to be larger than most.
     """
     heights = np.array([t.height for t in texts if t.height > 0.0])
     usual = float(np.median(heights)) if len(heights) else 0.0

@@ -29,7 +29,8 @@ def find_walls(
 
     Args:
         segments: its lines, shape (n, 4), in drawing units.
-        speaking: the lines of the layer that most openings lie on, None where there is no such layer.
+        speaking: the lines of the layer that most openings lie on, None where there is no such
+            layer.
         openings: outlines of its openings.
         framed: those with a frame, whose lines are left out.
         sure: those with a frame or in a gap of the cladding, which only walls have.

@@ -1,4 +1,4 @@
-"""Faces joined to walls: across every line that bounds nothing, up to ground, eaves, bands and corners.
+"""Faces joined to walls: across every line that bounds nothing, up to ground, eaves, band, corner.
 
 A joint, a board, a level line, a post, a pipe does not part a wall. What parts walls is the ground,
 an eaves, a band of a roof's edge, and the upright that rises from the ground to near the end of a
@@ -87,8 +87,8 @@ def _without_wings(found: list[Part]) -> list[Part]:
 def corners_of(s: Structure) -> Flags:
     """For each run whether it is the corner of the building or of a wing.
 
-    It rises from the ground or far below, ends under a band or an eaves near that one's end, and has
-    no twin close beside it, as a post has.
+    It rises from the ground or far below, ends under a band or an eaves near that one's end, and
+    has no twin close beside it, as a post has.
     """
     lines, count = s.runs.lines, len(s.runs.lines)
     result = np.zeros(count, bool)
@@ -145,10 +145,10 @@ def _roofs(s: Structure) -> Polygons:
 
 
 def _twinned(chosen: Ints, among: Ints, off: Floats, s: Structure) -> Flags:
-    """Which uprights have another close beside them with the same foot and top: the sides of a post.
+    """Which uprights have another close by with the same foot and top: the sides of a post.
 
-    Where the outermost uprights have such twins, the building has boards on its corners: elsewhere the
-    one of two so far apart that is nearer the end of its roof is a corner.
+    Where the outermost uprights have such twins, the building has boards on its corners: elsewhere
+    the one of two so far apart that is nearer the end of its roof is a corner.
     """
     lines, result = s.runs.lines, np.zeros(len(chosen), bool)
     x = lines[among, 0]

@@ -2,7 +2,7 @@
 
           /\\            bands      thin faces with a free end or a slope: fascias, bargeboards,
          /  \\                      copings, the edges of canopies
-    ====/====\\====      eaves      a line on which corners end from below and that runs on past them
+    ====/====\\====      eaves      a line on which corners end from below and that runs past them
       |        |
       |        |        corners    uprights from the ground to near the end of a band
 ------+--------+----    ground     a line on which corners end from above and that runs on past them
@@ -95,7 +95,7 @@ def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Float
 
 
 def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flags:
-    """Which segments are level lines: they run through the whole elevation and beyond, and none is the ground.
+    """Which segments are level lines: they run through and past the elevation; none is the ground.
 
     The ground is the lowest such line on which uprights stand.
     """
@@ -240,7 +240,7 @@ def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
 
 
 def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
-    """Where uprights cross a line and end not far below it: corners drawn down to their footings."""
+    """Where uprights cross a line and end little below it: corners drawn down to footings."""
     x0, y0, x1, y1 = line
     x = uprights[:, 0]
     y = y0 + (y1 - y0) * (x - x0) / max(x1 - x0, 1e-12)

@@ -21,7 +21,7 @@ Flags = NDArray[np.bool_]
 
 
 class Texture(NamedTuple):
-    """For each run whether it is part of a cladding, and the step to its neighbours (nan where none).
+    """For each run whether it is part of a cladding, and the step to its neighbours (nan: none).
 
     ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
     """
@@ -148,8 +148,8 @@ def _stones(runs: Runs, *, gap: float, metre: float) -> Flags:
 def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[Flags, Flags]:
     """Joints of slabs: lines that cross, which no corner and no end of a wall does.
 
-    |    |    |     An upright that level lines cross is a joint, or the edge of a board on a corner;
-    +----+----+     a level line is one where uprights in even steps cross it. Lines that end on nothing
+    |    |    |     An upright that level lines cross is a joint, or the edge of a corner's board;
+    +----+----+     a level line is one where even uprights cross it. Lines that end on nothing
     |    |    |     at both ends, as level lines and grid lines do, don't count.
 
     Returns:

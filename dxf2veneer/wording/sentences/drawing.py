@@ -65,7 +65,8 @@ def _doubtful(v: Mapping[str, Value], words: Words) -> str:
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, but "
         f"{words.show(v['what'])}, which fits {titles(units)}; "
-        f"if that is right, every length is {v['times']:.4g} times off: add {_options(v['fitting'])}"
+        f"if that is right, every length is {v['times']:.4g} times off: "
+        f"add {_options(v['fitting'])}"
     )
 
 

@@ -1,4 +1,4 @@
-"""Sentences about proposals: why something is a view, a wall, an opening; what speaks for a unit."""
+"""Sentences about proposals: why it is a view, a wall, an opening; what speaks for a unit."""
 
 from __future__ import annotations
 

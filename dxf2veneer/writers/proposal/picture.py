@@ -1,7 +1,7 @@
 """A proposal as a picture: the drawing in grey, walls and openings tinted, numbered and patterned.
 
-Tints are from the palette of Okabe and Ito (Color Universal Design, 2008), made for colour-blind eyes;
-each kind has a pattern of its own as well, so that the picture also reads in black and white.
+Tints are from the palette of Okabe and Ito (Color Universal Design, 2008), made for colour-blind
+eyes; each kind has a pattern of its own as well, so that the picture also reads in black and white.
 """
 
 from __future__ import annotations
@@ -83,8 +83,14 @@ def picture(proposal: Proposal, segments: Floats) -> str:
         *(sheet.label(_middle(o.outline), o.id) for o in proposal.openings),
         sheet.legend(high),
     ]
-    size = f'width="{_WIDE:.0f}" height="{high + 3.5 * letters:.0f}" viewBox="0 {-2.0 * letters:.1f} {_WIDE:.0f} {high + 3.5 * letters:.0f}"'
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="sans-serif" font-size="{letters:.1f}">'
+    tall = f"{high + 3.5 * letters:.0f}"
+    size = (
+        f'width="{_WIDE:.0f}" height="{tall}" viewBox="0 {-2.0 * letters:.1f} {_WIDE:.0f} {tall}"'
+    )
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} '
+        f'font-family="sans-serif" font-size="{letters:.1f}">'
+    )
     return (
         "\n".join(
             [
@@ -135,7 +141,8 @@ def point_beside(wall: ProposedWall, openings: Iterable[ProposedOpening]) -> tup
 def _defs() -> str:
     made = "".join(
         f'<pattern id="p-{kind}" width="8" height="8" patternUnits="userSpaceOnUse">'
-        f'<rect width="8" height="8" fill="{_TINTS[kind]}" fill-opacity="{0.14 if kind == "wall" else 0.35}"/>'
+        f'<rect width="8" height="8" fill="{_TINTS[kind]}" '
+        f'fill-opacity="{0.14 if kind == "wall" else 0.35}"/>'
         f'<path d="{path}" stroke="{_TINTS[kind]}" stroke-width="0.7" fill="none"/></pattern>'
         for kind, path in _PATTERNS.items()
     )
@@ -168,7 +175,8 @@ class _Sheet:
         points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (self.at(*p) for p in outline))
         wide = 2.2 if kind == "wall" else 1.6
         return (
-            f'<polygon points="{points}" fill="url(#p-{kind})" stroke="{_TINTS[kind]}" stroke-width="{wide}">'
+            f'<polygon points="{points}" fill="url(#p-{kind})" '
+            f'stroke="{_TINTS[kind]}" stroke-width="{wide}">'
             f"<title>{escape(_clean(f'{name}: {about}'))}</title></polygon>"
         )
 
@@ -176,7 +184,10 @@ class _Sheet:
         """A dashed frame round a view, with its number, kind and title."""
         x0, y1 = self.at(box[0], box[1])
         x1, y0 = self.at(box[2], box[3])
-        frame = f'<rect x="{x0:.1f}" y="{y0:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}" fill="none" stroke="#000" stroke-dasharray="6 5" stroke-width="0.8"/>'
+        frame = (
+            f'<rect x="{x0:.1f}" y="{y0:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}" '
+            'fill="none" stroke="#000" stroke-dasharray="6 5" stroke-width="0.8"/>'
+        )
         return frame + f'<text x="{x0 + 3:.1f}" y="{y0 - 3:.1f}">{escape(_clean(name))}</text>'
 
     def label(self, at: tuple[float, float], name: str, *, bold: bool = False) -> str:
@@ -184,7 +195,8 @@ class _Sheet:
         x, y = self.at(*at)
         weight = ' font-weight="bold"' if bold else ""
         style = 'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="3"'
-        return f'<text x="{x:.1f}" y="{y + self._letters / 3:.1f}" {style}{weight}>{escape(name)}</text>'
+        down = f"{y + self._letters / 3:.1f}"
+        return f'<text x="{x:.1f}" y="{down}" {style}{weight}>{escape(name)}</text>'
 
     def legend(self, high: float) -> str:
         """What tints and patterns mean, and that nobody has confirmed it."""
@@ -192,13 +204,15 @@ class _Sheet:
         parts, x = [], 0.0
         for kind in _TINTS:
             parts.append(
-                f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>'
+                f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" '
+                f'fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>'
             )
             parts.append(f'<text x="{x + 1.3 * step:.1f}" y="{y + 0.85 * step:.1f}">{kind}</text>')
             x += (3.0 + 0.65 * len(kind)) * step
         return (
             "".join(parts)
-            + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">{UNCONFIRMED}</text>'
+            + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">'
+            f"{UNCONFIRMED}</text>"
         )
 
 
