@@ -119,9 +119,12 @@ def outputs(tmp_path_factory):
     return folder, done.output
 
 
+SAID_CAUTIONS = [say(caution, "metric") for caution in CAUTIONS]
+
+
 def inches_in(texts):
     """The texts that tell an inch or a foot; the cautions aside."""
-    return [text for text in texts if text not in CAUTIONS and INCH.search(SOLD.sub("", text))]
+    return [text for text in texts if text not in SAID_CAUTIONS and INCH.search(SOLD.sub("", text))]
 
 
 def test_the_terminal(outputs):

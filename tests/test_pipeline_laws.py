@@ -22,6 +22,7 @@ from hypothesis import strategies as st
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Drawing
+from dxf2veneer.wording import say
 
 RULES = job(
     trim__head=8.0,
@@ -243,9 +244,9 @@ def test_progress_is_told_step_by_step():
     with tempfile.TemporaryDirectory() as folder:
         file = write_dxf(drawing(wall=[(0, 0, 200, 100)]), File(folder) / "front.dxf")
         take_off([file], RULES, progress=steps.append)
-    assert steps == [
+    assert [say(step) for step in steps] == [
         "reading front.dxf",
-        "recognising walls and openings",
+        "recognizing walls and openings",
         "measuring W1",
         "making the order",
     ]

@@ -113,9 +113,9 @@ def result_of(folder, job_file, drawing):
     """Bytes of the JSON result without the names of files and lines."""
     result = result_dict(take_off([folder / drawing], load_job(job_file)))
     for setting in result["job"].values():
-        del setting["from"]
+        del setting["from"], setting["from_data"]
     for assumption in result["assumptions"]:
-        del assumption["from"]
+        del assumption["from"], assumption["from_data"]
     return json.dumps(result, ensure_ascii=False)
 
 

@@ -186,7 +186,7 @@ class Recorder:
         if not still():
             raise OvertakenError
         if content.startswith(b"BAD"):  # a drawing may hold these letters in a GUID
-            raise DrawingError(message("file-empty", file="bad"))
+            raise DrawingError(message("watched-file-empty", file="bad"))
         self.told.append(("made", content))
 
     def unusable(self, why):

@@ -20,6 +20,7 @@ from takeoffs import EVIL_NAME, takeoff
 
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.cli import main
+from dxf2veneer.wording import say
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.markup import escaped, number, script_json, tag
 from dxf2veneer.writers.report.page import report_text
@@ -269,7 +270,7 @@ def test_the_order_and_the_bid_stand_on_the_page(samples):
     made = take_off((samples / "gatehouse.dxf",), job)
     texts = Page(report_text(made)).texts
     assert f"{made.order.bid.total:,.2f}" in texts
-    assert {line.item for line in made.order.lines} | {"Without the pier"} <= set(texts)
+    assert {say(line.item) for line in made.order.lines} | {"Without the pier"} <= set(texts)
 
 
 def test_marks_on_one_spot_stand_apart_and_inside_the_picture(tmp_path):

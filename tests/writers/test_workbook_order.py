@@ -29,6 +29,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.config.product import GENERIC
 from dxf2veneer.order import order
+from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook import ORDER_SHEETS
 
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
@@ -84,7 +85,7 @@ def bid_of(book, number=3):
 
 
 def expected_bid(made):
-    return {b.name: b.amount for b in made.bid.lines} | {"Total": made.bid.total}
+    return {say(b.title): b.amount for b in made.bid.lines} | {"Total": made.bid.total}
 
 
 def same(book, made, currency=" USD"):
@@ -103,7 +104,7 @@ def same(book, made, currency=" USD"):
             t: sheet.cell(row, column(sheet, t)).value
             for t in ("Counted", "Packages", "Cost" + currency, "Weight", "Cost, other", "Why")
         }
-        assert sheet.cell(row, 1).value == entry.item
+        assert sheet.cell(row, 1).value == say(entry.item)
         assert sheet.cell(row, column(sheet, "Measured")).value == pytest.approx(
             chosen.measured, rel=1e-9
         )
@@ -114,7 +115,7 @@ def same(book, made, currency=" USD"):
             entry.mode,
             chosen.packages,
             chosen.cost,
-            chosen.why,
+            say(chosen.why),
         )
         assert cents(said["Cost, other"]) == (other.cost if other else None)
         assert (said["Weight"] or None) == pytest.approx(chosen.weight_lb)
