@@ -249,4 +249,5 @@ def test_progress_is_told_step_by_step():
         "recognizing walls and openings",
         "measuring W1",
         "making the order",
+        "looking at front.dxf as a whole",
     ]
