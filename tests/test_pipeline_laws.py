@@ -249,5 +249,4 @@ def test_progress_is_told_step_by_step():
         "recognizing walls and openings",
         "measuring W1",
         "making the order",
-        "looking at front.dxf as a whole",
     ]
