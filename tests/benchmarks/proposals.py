@@ -1,0 +1,206 @@
+"""How well drawings propose their own takeoff.
+
+    python tests/benchmarks/proposals.py [--seeds A..B] [--only-worst N] [--workers N] [--real DIR]
+    python tests/benchmarks/proposals.py --entities N
+
+Makes the sheets of ``tests/corpus``, has each proposed, and prints recall and precision of views
+(IoU 0.6 and the right kind), walls (IoU 0.95) and openings (IoU 0.9), how often the kind of an
+opening and the unit are right, the share of elevations whose net area is within 1 %, and the time.
+Without ``--seeds``, for the sheets that rules may be tuned on and for those kept aside. ``--real``
+also tries the drawings of other people in a folder, against what is known of them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import tempfile
+import time
+import traceback
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+import ezdxf
+import real_proposals
+from corpus import KEPT_ASIDE, SEEN, make_sheet
+from corpus.matching import Score, score
+
+BOTH = ("views", "elevations", "frames", "walls", "openings")
+CROWDED_SEED = 65
+"""A sheet of several views drawn with loose lines."""
+SHARES = ("opening kinds", "unit right", "unit wrong", "unit silent", "net area")
+
+
+@dataclass
+class Result:
+    """What came out for one sheet; ``seconds`` is the time of the proposal alone."""
+
+    seed: int
+    score: Score
+    seconds: float
+    entities: int
+    tags: tuple[str, ...]
+    crash: str = ""
+
+
+def propose(path: Path) -> dict[str, Any]:
+    """The proposal for a drawing as data."""
+    from dxf2veneer.propose import propose as engine
+
+    return engine(path).as_json()
+
+
+def tried(seed: int) -> Result:
+    """One sheet made, proposed and compared with its truth; a crash proposes nothing."""
+    sheet = make_sheet(seed)
+    nothing = {"unit": None, "views": [], "walls": [], "openings": []}
+    crash = ""
+    with tempfile.TemporaryDirectory() as folder:
+        path = sheet.write(Path(folder) / f"sheet-{seed}.dxf")
+        start = time.perf_counter()
+        try:
+            found = propose(path)
+        except ImportError:
+            raise
+        except Exception as error:  # a benchmark counts crashes and goes on
+            found, crash = nothing, "".join(traceback.format_exception(error)[-3:])
+        seconds = time.perf_counter() - start
+    entities = len(sheet.doc.modelspace())
+    return Result(
+        seed, score(sheet.truth, found), seconds, entities, tuple(sorted(sheet.tags)), crash
+    )
+
+
+def percent(value: float | None) -> str:
+    return "    –" if value is None else f"{100 * value:5.1f}"
+
+
+def table(name: str, results: list[Result]) -> str:
+    """The sums of many sheets, as lines."""
+    total = Score()
+    for result in results:
+        total.add(result.score)
+    lines = [f"{name}: {len(results)} sheets", f"{'':16}recall %  precision %  true  proposed"]
+    for what in BOTH:
+        figures = f"{percent(total.recall(what)):>8}  {percent(total.precision(what)):>11}"
+        lines.append(f"{what:16}{figures}  {total.true[what]:4}  {total.proposed[what]:8}")
+    for what in SHARES:
+        lines.append(f"{what:16}{percent(total.recall(what)):>8} % of {total.true.get(what, 0)}")
+    times = sorted(r.seconds for r in results)
+    lines.append(f"{'time':16}median {times[len(times) // 2]:.2f} s, longest {times[-1]:.2f} s")
+    crashes = [r for r in results if r.crash]
+    lines += [f"{len(crashes)} crashed"] if crashes else []
+    return "\n".join(lines)
+
+
+def by_tag(results: list[Result]) -> str:
+    """What came out for the sheets of each tag, those with the fewest walls found first."""
+    rows = []
+    for tag in {tag for r in results for tag in r.tags}:
+        total = Score()
+        for result in results:
+            if tag in result.tags:
+                total.add(result.score)
+        rows.append((total.recall("walls") or 0.0, tag, total))
+    lines = [f"{'tag':20} walls: found, right; openings: found, right; unit right"]
+    for _, tag, total in sorted(rows, key=lambda row: row[:2]):
+        pairs = [
+            (what, f) for what in ("walls", "openings") for f in (total.recall, total.precision)
+        ]
+        figures = [*(percent(f(what)) for what, f in pairs), percent(total.recall("unit right"))]
+        lines.append(f"{tag:20}  {'  '.join(figures)}")
+    return "\n".join(lines)
+
+
+def worst(results: list[Result], count: int) -> str:
+    """The sheets with most faults and what they are."""
+    lines = []
+    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.seed))[
+        :count
+    ]:
+        lines.append(
+            f"seed {result.seed}: {len(result.score.faults)} faults; {', '.join(result.tags)}"
+        )
+        lines += [f"    {line}" for line in result.crash.splitlines()]
+        lines += [f"    {fault}" for fault in result.score.faults]
+    return "\n".join(lines)
+
+
+def crowded(seed: int, entities: int, folder: Path) -> Path:
+    """A drawing of at least so many entities: one sheet over and over, side by side."""
+    sheet = make_sheet(seed)
+    space = sheet.doc.modelspace()
+    first = [e for e in space if e.dxftype() not in ("DIMENSION", "VIEWPORT")]
+    boxes = [view["box"] for view in sheet.truth["views"]]
+    wide = 1.2 * (max(b[2] for b in boxes) - min(b[0] for b in boxes))
+    count = 1
+    while len(space) < entities:
+        for entity in first:
+            space.add_entity(entity.copy().translate(count * wide, 0.0, 0.0))
+        count += 1
+    return sheet.write(folder / f"crowded-{entities}.dxf")
+
+
+def timed(entities: int) -> str:
+    """How long the library takes to read a crowded drawing, and how long its proposal takes."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = crowded(CROWDED_SEED, entities, Path(folder))
+        start = time.perf_counter()
+        ezdxf.readfile(path)
+        read = time.perf_counter() - start
+        start = time.perf_counter()
+        found = propose(path)
+        took = time.perf_counter() - start
+    views = len(found["views"])
+    return f"{entities} entities: read in {read:.1f} s, proposed in {took:.1f} s, {views} views"
+
+
+def parse_seeds(text: str) -> range:
+    """``0..199`` as a range with both ends."""
+    first, _, last = text.partition("..")
+    return range(int(first), int(last or first) + 1)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    parser.add_argument("--seeds", type=parse_seeds, help="A..B, both included")
+    parser.add_argument(
+        "--only-worst", type=int, default=0, metavar="N", help="list the N worst sheets and why"
+    )
+    parser.add_argument("--by-tag", action="store_true", help="recall for each tag")
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument(
+        "--real", type=Path, metavar="DIR", help="also try the drawings of other people here"
+    )
+    parser.add_argument(
+        "--entities", type=int, metavar="N", help="only time a drawing of N entities"
+    )
+    options = parser.parse_args()
+    if options.entities:
+        print(timed(options.entities))
+        return
+    groups = {"tuned": SEEN, "kept aside": KEPT_ASIDE}
+    if options.seeds:
+        groups = {f"seeds {options.seeds[0]}..{options.seeds[-1]}": options.seeds}
+    if options.real:
+        print(real_proposals.report(options.real, propose))
+        if not options.seeds:
+            return
+    for name, seeds in groups.items():
+        with ProcessPoolExecutor(options.workers) as pool:
+            results = list(pool.map(tried, seeds, chunksize=4))
+        print(table(name, results))
+        if not set(seeds) & set(KEPT_ASIDE):  # nobody looks at those one by one
+            if options.by_tag:
+                print(by_tag(results))
+            if options.only_worst:
+                print(worst(results, options.only_worst))
+        print()
+
+
+if __name__ == "__main__":
+    main()
