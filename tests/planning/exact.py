@@ -38,6 +38,8 @@ class Run:
     x1: float
     left: str = "plain"
     right: str = "plain"
+    column: bool = False
+    """Whether it is the face of a narrow column, laid in corner pieces alone (rule L12)."""
 
     @property
     def length(self):
@@ -158,13 +160,10 @@ def _arcs(at, run, rule):
     left, right = run.left == "corner", run.right == "corner"
     longest = int(rule.longest_corner / rule.grid + 1e-9)
     if left != right and x1 - x0 <= longest:
-        yield Arc(
-            at,
-            ("start", x0),
-            ("end", x1),
-            Part("corner", "left" if left else "right", x1 - x0, free=False),
-        )
-        return
+        hand = "left" if left else "right"
+        yield Arc(at, ("start", x0), ("end", x1), Part("corner", hand, x1 - x0, free=False))
+        if run.column or x1 - x0 < 2 * least:
+            return
     begins = [x0 + n for n in range(least, longest + 1) if x0 + n < x1] if left else [x0]
     ends = [x1 - n for n in range(least, longest + 1) if x0 < x1 - n] if right else [x1]
     for a in begins if left else ():

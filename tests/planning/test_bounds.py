@@ -148,15 +148,47 @@ def test_a_column_in_corner_pieces():
     assert (most(bounds.corner), most(bounds.flat), bounds.total) == (3, 0, 3)
 
 
-def test_pieces_of_a_wider_column_share_no_panel():
-    # 20 + 20 > 36, but 20 + 12 fits: three left 20s, two right 20s, one right 12
-    job = [*runs(3, 20, "corner"), *runs(2, 20, right="corner"), *runs(1, 12, right="corner")]
-    bounds = job_bounds(job, EIGHTH)
+def test_pieces_that_fill_short_runs_share_no_panel():
+    # corner panels of 24 in: 14 + 14 > 24, but 14 + 9 fits: three left 14s, two right 14s, one 9
+    job = [*runs(3, 14, "corner"), *runs(2, 14, right="corner"), *runs(1, 9, right="corner")]
+    bounds = job_bounds(job, Sizes(corner=24.0, kerf=0.125))
     assert found(bounds.corner, "pairing").units == 5
     assert say(found(bounds.corner, "pairing").why) == (
         "3 left-hand and 3 right-hand corner pieces, "
         "of which no more than 1 pair can share a panel, cut as short as they may be"
     )
+
+
+def test_a_wide_column_may_be_corner_and_flat():
+    """Four faces of 24 in, twelve courses high: a corner panel for each piece would be 48.
+
+    Corner piece and flat piece side by side take fewer: with 1/8 in cuts 24 corner panels of two
+    pieces up to 16 in, unequal, and 12 flat panels of four pieces from 8 in are 36 in all.
+    """
+    faces = [*runs(24, 24, "corner"), *runs(24, 24, right="corner")]
+    assert job_bounds(faces, EIGHTH).total <= 36
+    assert job_bounds(faces, NO_KERF).total <= 33
+
+
+def walls_of_narrow_runs():
+    """Courses from the bottom up; an empty course parts two faces."""
+    turns = (("corner", "plain"), ("plain", "corner"))
+    faces = [
+        course
+        for face in range(4)
+        for course in (*([Run(0, 24, *turns[(i + face) % 2])] for i in range(4)), [])
+    ]
+    yield from ((faces, 0), (faces, 1))
+    for width, count, kerf in ((21, 4, 1), (25, 5, 0), (27, 3, 1)):
+        yield [[Run(0, width, "corner")]] * count, kerf
+    yield [[Run(0, 33, *turns[i % 2])] for i in range(4)], 1
+
+
+@pytest.mark.parametrize(("courses", "kerf"), tuple(walls_of_narrow_runs()))
+def test_no_bound_is_above_the_optimum_of_narrow_corners(courses, kerf):
+    listed = [run for course in courses for run in course]
+    bound = job_bounds(listed, Sizes(kerf=float(kerf))).total
+    assert bound <= exact.fewest_units(courses, grid=1, kerf=kerf)
 
 
 def test_corner_pieces_cover_a_panel_less_the_cut():

@@ -3,10 +3,11 @@
 What is proven holds for every plan that keeps these rules: inside a run flat pieces meet factory
 end to factory end (L9); no piece is shorter than the least piece unless its run is (L4); a corner
 panel gives one left-hand and one right-hand piece, no longer than leaves a piece on the other side
-of the cut (L4); every corner end of a run has its corner piece, and a run that one corner piece can
-fill is filled by it (L12). Where the two finished ends of a run are too near for two pieces, the
-run is left out: it only makes the bound smaller. So do the stagger and the mitres, which are left
-out too.
+of the cut (L4); every corner end of a run has its corner piece, which may fill the run alone or
+stand beside flat pieces. Where the two finished ends of a run are too near for two pieces, the run
+is left out: it only makes the bound smaller. So do the rules that are dropped, since more plans are
+let in: the stagger (L3), cuts that vary and halves that differ (L4), corner pieces alone on the
+face of a narrow column (L12), mitres out of one panel (L13).
 
 Notation of the proofs
     L, k    length of a flat panel, width of a saw cut

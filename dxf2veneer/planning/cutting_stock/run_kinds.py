@@ -80,7 +80,7 @@ def run_kind(
         The kind; None where two finished ends are too near for two pieces.
     """
     if bay and (left or right):
-        return _beside_bay(length, left, right, sizes)
+        return _one_or_more(length, left, right, sizes)
     return _on_wall(length, left, right, sizes)
 
 
@@ -90,8 +90,10 @@ def _on_wall(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKi
     corners = left + right
     if not corners:
         return RunKind(length, left, right, 0.0, 0.0, False, 0.0, 0.0)
-    if corners == 1 and length <= longest:
+    if corners == 1 and length < 2 * least - BOUND_IN:
         return RunKind(length, left, right, length, length, True, length, length)
+    if corners == 1 and length <= longest:
+        return _one_or_more(length, left, right, sizes)
     if length < corners * least - BOUND_IN:
         return None
     low = corners * least - BOUND_IN
@@ -103,11 +105,11 @@ def _on_wall(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKi
     )
 
 
-def _beside_bay(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
-    """The kind of a run between a finished end and a bay, a mitred piece beside the corner piece.
+def _one_or_more(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
+    """The kind of a run that may be one corner piece, or a corner piece beside others.
 
-    Or without: both are let stand, from the least corner piece to the whole run where one covers
-    it.
+    Both are let stand, from the least corner piece to the whole run where one covers it. That the
+    face of a narrow column takes corner pieces alone (rule L12) is dropped.
     """
     longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
     shortest, most = min(sizes.least, length) - BOUND_IN, min(longest, length)
