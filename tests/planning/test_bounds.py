@@ -159,6 +159,38 @@ def test_pieces_too_short_to_divide_may_share_no_panel():
     )
 
 
+def test_a_wide_column_may_be_corner_and_flat():
+    """Four faces of 24 in, twelve courses high: a corner panel for each piece would be 48.
+
+    Corner piece and flat piece side by side take fewer: with 1/8 in cuts 24 corner panels of two
+    pieces up to 16 in, unequal, and 12 flat panels of four pieces from 8 in are 36 in all.
+    """
+    faces = [*runs(24, 24, "corner"), *runs(24, 24, right="corner")]
+    assert job_bounds(faces, EIGHTH).total <= 36
+    assert job_bounds(faces, NO_KERF).total <= 33
+
+
+def walls_of_narrow_runs():
+    """Courses from the bottom up; an empty course parts two faces."""
+    turns = (("corner", "plain"), ("plain", "corner"))
+    faces = [
+        course
+        for face in range(4)
+        for course in (*([Run(0, 24, *turns[(i + face) % 2])] for i in range(4)), [])
+    ]
+    yield from ((faces, 0), (faces, 1))
+    for width, count, kerf in ((21, 4, 1), (25, 5, 0), (27, 3, 1)):
+        yield [[Run(0, width, "corner")]] * count, kerf
+    yield [[Run(0, 33, *turns[i % 2])] for i in range(4)], 1
+
+
+@pytest.mark.parametrize(("courses", "kerf"), tuple(walls_of_narrow_runs()))
+def test_no_bound_is_above_the_optimum_of_narrow_corners(courses, kerf):
+    listed = [run for course in courses for run in course]
+    bound = job_bounds(listed, Sizes(kerf=float(kerf))).total
+    assert bound <= exact.fewest_units(courses, grid=1, kerf=kerf)
+
+
 def test_corner_pieces_cover_a_panel_less_the_cut():
     # a wall between two outside corners: 2 courses of 108 in, one carries left, one right
     # 216 - (36 - 1/8) = 180.125 in, in at least 3 parts each (108 - 27.875 = 80.125): 180.875 /

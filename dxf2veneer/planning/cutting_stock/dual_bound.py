@@ -100,7 +100,8 @@ class _Program:
         self.first: list[int] = [0]
         for limit in limits:
             self.first.append(self.first[-1] + limit - g.least + 1)
-        self.solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]  # it has no types
+        new_solver: Any = highspy.Highs  # it has no types
+        self.solver: Any = new_solver()
         self.solver.setOptionValue("output_flag", False)
         self.solver.setOptionValue("threads", 1)
         width, count = self.first[-1], len(self.kinds)
