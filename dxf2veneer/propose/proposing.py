@@ -50,7 +50,14 @@ class Looked(NamedTuple):
 
 
 def proposal_of(scene: Scene) -> Proposal:
-    """The proposal of a scene."""
+    """The proposal of a scene.
+
+    Args:
+        scene: everything visible.
+
+    Returns:
+        The proposal, in drawing units.
+    """
     return look_at(scene).proposal
 
 

@@ -89,6 +89,12 @@ def corners_of(s: Structure) -> Flags:
 
     It rises from the ground or far below, ends under a band or an eaves near that one's end, and
     has no twin close beside it, as a post has.
+
+    Args:
+        s: the structure of the elevation.
+
+    Returns:
+        One flag for each run.
     """
     lines, count = s.runs.lines, len(s.runs.lines)
     result = np.zeros(count, bool)
@@ -116,7 +122,14 @@ def corners_of(s: Structure) -> Flags:
 
 
 def roof_edges(s: Structure) -> Flags:
-    """For each run whether it rises from the end of a band: the side of a roof, not of a wall."""
+    """For each run whether it rises from the end of a band: the side of a roof, not of a wall.
+
+    Args:
+        s: the structure of the elevation.
+
+    Returns:
+        One flag for each run.
+    """
     result = np.zeros(len(s.runs.lines), bool)
     numbers = np.unique(s.band_of[s.bands])
     rising = np.flatnonzero(~s.runs.level & ~s.texture.any)
@@ -229,7 +242,15 @@ def _outline(s: Structure, which: Flags) -> Polygon | None:
 
 
 def is_large(polygon: Polygon, metre: float) -> bool:
-    """Whether a polygon has the size of a wall."""
+    """Whether a polygon has the size of a wall.
+
+    Args:
+        polygon: any area, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        True where neither its area nor its sides are too small.
+    """
     x0, y0, x1, y1 = polygon.bounds
     return bool(
         polygon.area >= constants.WALL_LEAST_M2 * metre**2

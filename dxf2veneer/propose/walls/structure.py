@@ -463,7 +463,16 @@ def _by_face(faces: Ints, count: int) -> list[list[int]]:
 
 
 def over_and_under(mesh: Mesh, runs: Runs, gap: float) -> tuple[Ints, Ints, Floats]:
-    """For each edge the face over it, the face under it (-1 for none), and its width."""
+    """For each edge the face over it, the face under it, and its width.
+
+    Args:
+        mesh: the faces.
+        runs: the runs of the lines that the mesh is made of.
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        Numbers of faces (-1 for none) and widths in drawing units, 0 for upright edges.
+    """
     e = mesh.edges
     flat = ~runs.upright[runs.member[mesh.source]]
     width = np.where(flat, np.abs(e[:, 2] - e[:, 0]), 0.0)
