@@ -76,6 +76,7 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = _ground_and_eaves(kept, runs, texture, gap, metre)
     bands, band_of = _bands(mesh, runs, texture, ground, metre)
+    bands &= ~_sills(mesh, openings, gap, metre)
     bands |= _roof_faces(mesh, runs, texture, bands, gap, metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
@@ -384,6 +385,21 @@ def _bands(
     member = np.zeros(count, bool)
     member[group[good]] = True
     return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _sills(mesh: Mesh, openings: Polygons, gap: float, metre: float) -> Flags:
+    """Which faces lie along the foot or the head of an opening, hardly longer than that."""
+    result = np.zeros(len(mesh.faces), bool)
+    if not len(openings) or not len(result):
+        return result
+    face, opening = shapely.STRtree(openings).query(
+        mesh.faces, predicate="dwithin", distance=2.0 * gap
+    )
+    a, b = mesh.boxes[face], shapely.bounds(openings[opening])
+    level = (np.abs(a[:, 3] - b[:, 1]) <= 2.0 * gap) | (np.abs(a[:, 1] - b[:, 3]) <= 2.0 * gap)
+    beyond = constants.SILL_BEYOND_M * metre
+    result[face[level & (a[:, 0] >= b[:, 0] - beyond) & (a[:, 2] <= b[:, 2] + beyond)]] = True
+    return result
 
 
 def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
