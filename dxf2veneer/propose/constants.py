@@ -235,6 +235,8 @@ WING_OVERHANG_M = 1.2
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""
+POST_LEAST_M = 0.08
+"""Least width of a post, in metres; nearer twins are a pipe beside a corner [our own]."""
 POST_SLACK_M = 0.1
 """How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
 [our own]."""
@@ -402,7 +404,7 @@ CORNER_HEIGHTS_M = 0.02
 """Two sides are one corner where their heights differ by less, in metres [our own]."""
 BAND_CARRIED = 0.3
 """Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
-FOOTING_M = 2.0
+FOOTING_M = 2.5
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""

@@ -97,7 +97,8 @@ def _beside_others(
         apart = np.abs(lines[near, 0] - lines[i, 0])
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
-        result[n] = outside.any() or (len(near) == 1 and not board)
+        post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
+        result[n] = outside.any() or (post and not board)
     return result
 
 
@@ -144,14 +145,15 @@ def _under_ends(
         for end, other in ((x0, x1), (x1, x0)):
             near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
             near = near[np.argsort(np.abs(lines[near, 0] - end))]
-            posts = (no_corner[near] & ~s.texture.battens[near]).any()
-            if end in overhang or posts or not len(near) or not _is_free(s, which, end):
-                continue
-            if not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
-                found.append(int(near[0]))
+            if end in overhang or not len(near) or not _is_free(s, which, end):
                 continue
             away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(other, np.inf))
             alike, broken = near[away <= 2.0 * s.gap], near[~s.texture.steady[near]]
+            posts = (no_corner[near] & ~s.texture.battens[near]).any()
+            if not len(alike) and posts:
+                continue
+            if not len(alike) and not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
+                alike = near
             found += [int(i) for i in (*alike, *broken)][:1]
     return found
 

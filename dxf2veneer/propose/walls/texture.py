@@ -196,10 +196,13 @@ def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
     """Which of some uprights have two more at even steps to one side, and none close by, as a post
     has."""
     result = np.zeros(len(which), bool)
-    x = np.unique(runs.lines[which, 0])
+    lines = runs.lines[which]
     for i in np.flatnonzero(which).tolist():
-        away = x - runs.lines[i, 0]
+        away = lines[:, 0] - runs.lines[i, 0]
+        same = np.abs(lines[:, [1, 3]] - runs.lines[i, [1, 3]]).max(axis=1) <= 2.0 * gap
         far = np.abs(away) > constants.SLAB_LEAST_M * metre
+        if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
+            continue
         result[i] = (np.abs(away[:, None] - 2.0 * away[far][None, :]) <= 2.0 * gap).any()
     return result
 
