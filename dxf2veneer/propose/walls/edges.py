@@ -58,7 +58,9 @@ def corners_of(s: Structure) -> Flags:
 def _from_ground(s: Structure) -> Floats:
     """The runs, those that cross the ground on their way to a footing cut off there."""
     lines = s.runs.lines.copy()
-    for x0, y0, x1, y1 in lines[s.ground & ~s.runs.upright].tolist():
+    ground = s.segments[s.ground & ~s.runs.upright[s.runs.member]]
+    ground[ground[:, 0] > ground[:, 2]] = ground[ground[:, 0] > ground[:, 2]][:, [2, 3, 0, 1]]
+    for x0, y0, x1, y1 in ground.tolist():
         level = y0 + (y1 - y0) * (lines[:, 0] - x0) / (x1 - x0)
         over = (lines[:, 0] >= x0 - s.gap) & (lines[:, 0] <= x1 + s.gap)
         over &= s.runs.upright & (lines[:, 1] < level) & (level < lines[:, 3] - s.gap)
@@ -124,7 +126,7 @@ def _under_ends(
     Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
     far from its end as the corner at the other end, or else the one that breaks the rhythm.
     """
-    ground = s.runs.lines[s.ground]
+    ground = s.segments[s.ground]
     stands = np.ones(len(tall), bool)
     if len(ground):
         drawn = shapely.union_all(shapely.linestrings(ground.reshape(-1, 2, 2)))
