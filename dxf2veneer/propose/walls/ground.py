@@ -165,7 +165,9 @@ def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
     for i in np.flatnonzero(all_ & ~runs.upright[runs.member]).tolist():
         x, y = np.sort(segments[i, [0, 2]]), segments[i, [1, 3]].mean()
         shared = np.minimum(lines[:, 2], x[1]) - np.maximum(lines[:, 0], x[0])
-        lower = lines[:, [1, 3]].mean(axis=1) < y - 2.0 * constants.GROUND_DOUBLE_M * metre
+        along = (x.mean() - lines[:, 0]) / np.maximum(lines[:, 2] - lines[:, 0], 1e-12)
+        under = lines[:, 1] + np.clip(along, 0.0, 1.0) * (lines[:, 3] - lines[:, 1])
+        lower = under < y - 2.0 * constants.GROUND_DOUBLE_M * metre
         result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
     left = np.unique(runs.member[result])
     return result | (all_ & ~np.isin(runs.member, left))
