@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
+
 from dxf2veneer.propose.scene import Box, Floats
 
 
@@ -33,6 +35,21 @@ def distance(one: Box, two: Box) -> float:
     """The distance of two boxes; 0 where they touch or overlap."""
     across, up = gaps(one, two)
     return float((max(across, 0.0) ** 2 + max(up, 0.0) ** 2) ** 0.5)
+
+
+def distances(boxes: Floats, box: Box) -> Floats:
+    """The distances of boxes to one.
+
+    Args:
+        boxes: rows x0, y0, x1, y1.
+        box: the one.
+
+    Returns:
+        One for each row; 0 where they touch or overlap.
+    """
+    across = np.maximum(boxes[:, 0], box[0]) - np.minimum(boxes[:, 2], box[2])
+    up = np.maximum(boxes[:, 1], box[1]) - np.minimum(boxes[:, 3], box[3])
+    return np.sqrt(np.maximum(across, 0.0) ** 2 + np.maximum(up, 0.0) ** 2)
 
 
 def area(box: Box) -> float:

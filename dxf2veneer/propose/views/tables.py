@@ -6,7 +6,7 @@ import numpy as np
 
 from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
 from dxf2veneer.propose.scene import Box, Integers, Scene
-from dxf2veneer.propose.views.boxes import area, inside
+from dxf2veneer.propose.views.boxes import area
 
 
 def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
@@ -82,7 +82,6 @@ def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]
     size = max(box[2] - box[0], box[3] - box[1])
     rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
     columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
-    held = sum(
-        inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts
-    )
+    x, y = ((scene.text_boxes[:, k] + scene.text_boxes[:, k + 2]) / 2 for k in (0, 1))
+    held = int(((x >= box[0]) & (x <= box[2]) & (y >= box[1]) & (y <= box[3])).sum())
     return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held
