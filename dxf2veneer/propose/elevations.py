@@ -186,14 +186,17 @@ def _area(loop: Floats) -> float:
 def _layers(
     scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
 ) -> Counter[str]:
-    """For each layer the number of outlines of which its lines draw a half or more."""
+    """For each layer the number of outlines of which its lines draw a half or more; layers of many
+    lines first."""
     made = np.array(list(outlines), dtype=object)
     if not len(made):
         return Counter()
     edge, line, along = drawn_along(made, scene.segments[numbers], gap=gap)
-    drawn: Counter[tuple[int, str]] = Counter()
-    owners = scene.owner[numbers[line]].tolist()
-    for k, owner, length in zip(edge.tolist(), owners, along.tolist(), strict=True):
-        drawn[k, scene.entities[owner].layer] += length
-    around = shapely.length(made)
-    return Counter(name for (k, name), length in drawn.items() if length >= 0.5 * around[k])
+    lines = [scene.entities[i].layer for i in scene.owner[numbers].tolist()]
+    names = [name for name, _ in Counter(lines).most_common()]
+    place = {name: n for n, name in enumerate(names)}
+    name = np.array([place[name] for name in lines])
+    drawn = np.bincount(edge * len(names) + name[line], along, len(made) * len(names))
+    most = 0.5 * shapely.length(made)
+    counts = (drawn.reshape(-1, len(names)) >= most[:, None]).sum(axis=0)
+    return Counter({n: c for n, c in zip(names, counts.tolist(), strict=True) if c})

@@ -14,8 +14,10 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.lines.rounding import Floats, Ints, noded
+from dxf2veneer.propose.lines.rounding import noded
 
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 Polygons = NDArray[Any]
 """An array of shapely polygons."""
 

@@ -42,7 +42,7 @@ def _distinct(points: Floats) -> Floats:
     whole = (points - least).astype(np.int64)
     rows = whole[:, 1].max() + 1
     keys = np.unique(whole[:, 0] * rows + whole[:, 1])
-    return np.stack([keys // rows, keys % rows], axis=1) + least
+    return np.asarray(np.stack([keys // rows, keys % rows], axis=1) + least, np.float64)
 
 
 def _crossings(lines: Floats, low: Floats, high: Floats, tree: shapely.STRtree) -> Floats:

@@ -49,7 +49,7 @@ def distances(boxes: Floats, box: Box) -> Floats:
     """
     across = np.maximum(boxes[:, 0], box[0]) - np.minimum(boxes[:, 2], box[2])
     up = np.maximum(boxes[:, 1], box[1]) - np.minimum(boxes[:, 3], box[3])
-    return np.sqrt(np.maximum(across, 0.0) ** 2 + np.maximum(up, 0.0) ** 2)
+    return np.asarray(np.sqrt(np.maximum(across, 0.0) ** 2 + np.maximum(up, 0.0) ** 2))
 
 
 def area(box: Box) -> float:
