@@ -42,7 +42,15 @@ def candidates(
 
 
 def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
-    """Whether each polygon has the size and the fullness of an opening."""
+    """Whether each polygon has the size and the fullness of an opening.
+
+    Args:
+        polygons: outlines in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One truth value for each.
+    """
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     width, height = (boxes[:, 2] - boxes[:, 0]) / metre, (boxes[:, 3] - boxes[:, 1]) / metre
     area = shapely.area(polygons) / metre**2

@@ -43,6 +43,16 @@ def attach(
 ) -> set[int]:
     """Give each group what is surely its own: title, dimensions, bubbles, level marks, lines.
 
+    Args:
+        scene: everything visible in the drawing.
+        groups: the views in the making; they are changed.
+        blocks: title blocks; they are changed.
+        titles: titles of views.
+        bubbles: grid bubbles.
+        marks: level marks.
+        lines: dimensions drawn as plain lines and texts.
+        taken: numbers of the segments that groups and frames have.
+
     Returns:
         Numbers of the texts that are given.
     """
@@ -162,6 +172,17 @@ def scraps(
     LEGEND
     [////]  stone veneer        pieces and texts that stand within some letters of each other
     [    ]  plaster             are one scrap
+
+    Args:
+        scene: everything visible in the drawing.
+        groups: the views in the making; they are changed.
+        blocks: title blocks; they are changed.
+        small: pieces too small to be views.
+        given: numbers of the texts that something has.
+        frames: the sheet frames.
+
+    Returns:
+        The scraps that belong to no view.
     """
     texts = [n for n in range(len(scene.texts)) if n not in given]
     boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]

@@ -16,6 +16,9 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
         scene: the scene.
         segments: numbers of the group's segments.
         box: the group's box.
+
+    Returns:
+        True for a table.
     """
     straight, lines, held = _cells(scene, segments, box)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
@@ -25,7 +28,17 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
 
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     """Whether lines part a box in rows and columns from side to side, with a text in most of
-    them."""
+    them.
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the segments in the box.
+        box: the box, in drawing units.
+        held: number of texts in the box.
+
+    Returns:
+        True where it is ruled.
+    """
     rows, columns = _ruled(scene, segments, box)
     return (
         rows >= 2
@@ -61,6 +74,15 @@ def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bo
     """Whether a group is the title block of a frame: it reaches the frame and has cells with texts.
 
     Symbols and logos may stand in some of the cells.
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the group's segments.
+        box: the group's box.
+        frame: the frame's box.
+
+    Returns:
+        True for a title block.
     """
     slack = 0.004 * max(frame[2] - frame[0], frame[3] - frame[1])
     reached = sum(abs(a - b) <= slack for a, b in zip(box, frame, strict=True))
