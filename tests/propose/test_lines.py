@@ -20,7 +20,7 @@ some_lines = st.lists(
 def test_pieces_meet_at_their_ends_only_and_stay_in_the_pixels_of_their_lines(ends):
     """What snap rounding promises (Hobby 1999): half a pixel's diagonal is 0.707."""
     lines = np.array(ends, float).reshape(-1, 4)
-    pieces, line = noded(lines)
+    pieces, line = (cut := noded(lines)).pieces, cut.first
     drawn = shapely.linestrings(lines.reshape(-1, 2, 2))
     made = shapely.multilinestrings(shapely.linestrings(pieces.reshape(-1, 2, 2)))
     assert len(shapely.get_parts(shapely.node(made))) == len(pieces)
@@ -38,7 +38,7 @@ def test_a_crossing_cuts_both_lines():
       | /  \\
     0 +--------
     """
-    pieces, line = noded(np.array([[0, 0, 4, 4], [4, 1, 0, 3]], float))
+    pieces, line = (cut := noded(np.array([[0, 0, 4, 4], [4, 1, 0, 3]], float))).pieces, cut.first
     found = {(tuple(p), n) for p, n in zip(pieces.tolist(), line.tolist(), strict=True)}
     assert found == {((0, 0, 2, 2), 0), ((2, 2, 4, 4), 0), ((0, 3, 2, 2), 1), ((2, 2, 4, 1), 1)}
 
@@ -51,7 +51,7 @@ def test_faces_with_and_without_a_line_through_them():
     """
     box = [(0, 0, 7, 0), (7, 0, 7, 3), (7, 3, 0, 3), (0, 3, 0, 0)]
     lines = np.array([*box, (2, 0, 2, 3)], float)
-    all_, some = faces_of(lines, np.array([False] * 4 + [True]), gap=0.01)
+    all_, some = faces_of(lines, [np.array([True] * 5), np.array([True] * 4 + [False])], gap=0.01)
     assert sorted(shapely.area(all_)) == [6, 15]
     assert shapely.area(some).tolist() == [21]
 

@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,7 +15,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.lines.rounding import noded
+from dxf2veneer.propose.lines.rounding import Noded, noded
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -75,34 +76,34 @@ def mesh_of(segments: Floats, *, gap: float) -> Mesh:
             grid,
         )
     joined = np.vstack([snapped, _bridges(snapped, gap, grid)])
-    pieces, line = noded(joined / grid)
-    faces = _faces(pieces, grid)
+    cut = noded(joined / grid)
+    faces = _faces(cut.pieces, grid)
     edges, sides = _edges(faces, grid)
-    source = index[_sources(edges / grid, pieces, line, snapped / grid)]
+    source = index[_sources(edges / grid, cut, snapped / grid)]
     return Mesh(faces, edges, sides, source, grid)
 
 
 def faces_of(
-    segments: Floats, apart: NDArray[np.bool_], *, gap: float
-) -> tuple[Polygons, Polygons]:
-    """The faces that segments bound, and those that they bound without some of them.
+    segments: Floats, choices: Sequence[NDArray[np.bool_]], *, gap: float
+) -> list[Polygons]:
+    """The faces that some of the segments bound, for each of several choices.
 
     Args:
         segments: straight pieces, shape (n, 4) as x0, y0, x1, y1 in drawing units.
-        apart: the segments that are left out the second time, shape (n,).
+        choices: the segments of each choice, shape (n,).
         gap: ends that fall short by at most this are run on, in drawing units.
 
     Returns:
-        Both arrays of polygons.
+        An array of polygons for each choice.
     """
     grid = _grid(gap)
     snapped, index = _snapped(segments, grid)
     if not len(snapped):
-        return np.empty(0, dtype=object), np.empty(0, dtype=object)
-    out = apart[index]
-    joined = np.vstack([snapped[~out], _bridges(snapped, gap, grid), snapped[out]])
-    pieces, line = noded(joined / grid)
-    return _faces(pieces, grid), _faces(pieces[line < len(joined) - out.sum()], grid)
+        return []
+    bridges = _bridges(snapped, gap, grid)
+    cut = noded(np.vstack([snapped, bridges]) / grid)
+    always = np.ones(len(bridges), dtype=bool)
+    return [_faces(cut.of(np.concatenate([chosen[index], always])), grid) for chosen in choices]
 
 
 def _grid(gap: float) -> float:
@@ -184,11 +185,11 @@ def _edges(faces: NDArray[Any], grid: float) -> tuple[Floats, Ints]:
     return keys[at].astype(np.float64) * grid, sides
 
 
-def _sources(edges: Floats, pieces: Floats, line: Ints, segments: Floats) -> Ints:
+def _sources(edges: Floats, cut: Noded, segments: Floats) -> Ints:
     """The segment that each edge is a piece of; for the pieces of bridges the nearest one."""
     if not len(edges):
         return np.empty(0, np.int64)
-    keys = {tuple(p): n for p, n in zip(pieces.tolist(), line.tolist(), strict=True)}
+    keys = {tuple(p): n for p, n in zip(cut.pieces.tolist(), cut.first.tolist(), strict=True)}
     found = np.array([keys[tuple(e)] for e in edges.tolist()], dtype=np.int64)
     bridged = np.flatnonzero(found >= len(segments))
     if len(bridged):

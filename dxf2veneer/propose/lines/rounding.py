@@ -9,6 +9,8 @@ through the middles of all pixels that it passes, so that pieces meet at their e
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -17,15 +19,44 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
-def noded(lines: Floats) -> tuple[Floats, Ints]:
+class Noded(NamedTuple):
     """Lines cut where they meet.
+
+    Attributes:
+        pieces: shape (m, 4), each once, from the left end (of upright ones the lower) to the other.
+        piece, line: pairs of the numbers of a piece and a line that it is a piece of, in order;
+            lines that lie on each other share pieces.
+    """
+
+    pieces: Floats
+    piece: Ints
+    line: Ints
+
+    @property
+    def first(self) -> Ints:
+        """For each piece the first of its lines."""
+        return self.line[np.unique(self.piece, return_index=True)[1]]
+
+    def of(self, lines: NDArray[np.bool_]) -> Floats:
+        """The pieces of some of the lines.
+
+        Args:
+            lines: one truth value for each line.
+
+        Returns:
+            Their pieces, shape (k, 4).
+        """
+        return self.pieces[np.unique(self.piece[lines[self.line]])]
+
+
+def noded(lines: Floats) -> Noded:
+    """Cut lines where they meet.
 
     Args:
         lines: shape (n, 4), between points with whole coordinates, none of length zero.
 
     Returns:
-        The pieces, shape (m, 4), each once, from the left end (of upright ones the lower) to the
-        other; and the line that each is a piece of, the first of those that it lies on.
+        The pieces.
     """
     low, high = np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])
     tree = shapely.STRtree(shapely.box(*(low - 0.5).T, *(high + 0.5).T))
@@ -58,7 +89,7 @@ def _crossings(lines: Floats, low: Floats, high: Floats, tree: shapely.STRtree) 
         t = (apart[:, 0] * q[:, 1] - apart[:, 1] * q[:, 0]) / turn
         u = (apart[:, 0] * p[:, 1] - apart[:, 1] * p[:, 0]) / turn
     cross = (turn != 0.0) & (t > 0.0) & (t < 1.0) & (u > 0.0) & (u < 1.0)
-    at: Floats = np.rint(a[cross, :2] + p[cross] * t[cross, None])
+    at: Floats = np.floor(a[cross, :2] + p[cross] * t[cross, None] + 0.5)
     return at
 
 
@@ -73,7 +104,7 @@ def _passes(lines: Floats, points: Floats) -> NDArray[np.bool_]:
     return np.asarray((side.min(axis=1) < 0.0) & (side.max(axis=1) > 0.0) | (side[:, 0] == 0.0))
 
 
-def _pieces(points: Floats, point: Ints, line: Ints, lines: Floats) -> tuple[Floats, Ints]:
+def _pieces(points: Floats, point: Ints, line: Ints, lines: Floats) -> Noded:
     """The lines led through their points, pieces that lie on each other once."""
     run = lines[:, 2:] - lines[:, :2]
     along = np.einsum("ij,ij->i", points[point], run[line])
@@ -82,6 +113,7 @@ def _pieces(points: Floats, point: Ints, line: Ints, lines: Floats) -> tuple[Flo
     follows = line[1:] == line[:-1]
     start, end = point[:-1][follows], point[1:][follows]
     keys = np.minimum(start, end) * len(points) + np.maximum(start, end)
-    kept, first = np.unique(keys, return_index=True)
+    kept, piece = np.unique(keys, return_inverse=True)
     pieces = np.hstack([points[kept // len(points)], points[kept % len(points)]])
-    return pieces, line[:-1][follows][first]
+    order = np.argsort(piece, kind="stable")
+    return Noded(pieces, piece[order], line[:-1][follows][order])
