@@ -53,10 +53,10 @@ def proposal_of(scene: Scene) -> Proposal:
     """The proposal of a scene.
 
     Args:
-        scene: everything visible.
+        scene: everything visible in the drawing.
 
     Returns:
-        The proposal, in drawing units.
+        Views, walls, openings, corners and levels, in drawing units.
     """
     return look_at(scene).proposal
 
