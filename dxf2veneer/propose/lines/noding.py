@@ -132,9 +132,11 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
         return np.empty((0, 4))
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     tree = shapely.STRtree(lines)
-    hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=grid)
-    own = loose[hit] % len(segments)
-    touched = np.unique(hit[other != own])
+    pixel = grid / 2.0  # what passes nearer is cut there; farther ends are run on to meet it
+    hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=pixel)
+    at = ends[loose][hit]  # a line that ends there too is the same one drawn double
+    twin = (segments[other, :2] == at).all(axis=1) | (segments[other, 2:] == at).all(axis=1)
+    touched = np.unique(hit[~twin])
     loose = np.delete(loose, touched)
     if not len(loose):
         return np.empty((0, 4))

@@ -94,7 +94,7 @@ def ground_and_eaves(
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
     ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(segments), bool)
     if not len(flat) or not len(low):
-        return ground, eaves
+        return np.zeros(len(segments), bool), eaves
     stands = _touching(lines, low, gap)
     hangs = _touching(lines, high, gap)
     dangling = _dangling(runs, gap)
