@@ -101,6 +101,11 @@ OPENING_HIGHEST_M = 3.6
 """Greatest height of an opening, in metres: a storey [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+CHORD_TURN_DEG = 20.0
+"""Greatest turn from one chord of a curve to the next, in degrees: we draw 64 to a circle, others
+18 or more [our own]."""
+CHORD_RATIO = 4.0
+"""Greatest ratio of the lengths of two such chords [our own]."""
 
 # ---------------------------------------------------------------- views: assembling, kinds
 

@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.openings import find_openings, kind_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
@@ -107,7 +108,13 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         )
         for i, w in enumerate(walls)
     )
-    return Elevation(found, _layer_names(scene, numbers, [w.polygon for w in walls], outlines, gap))
+    of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
+    return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
+    """Names, the most frequent first."""
+    return tuple(name for name, _ in names.most_common())
 
 
 def _opening(chosen: Chosen, metre: float) -> FoundOpening:
@@ -179,30 +186,17 @@ def _area(loop: Floats) -> float:
 def _layers(
     scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
 ) -> Counter[str]:
-    """For each layer the number of outlines of which its lines draw a half or more."""
-    edges = np.array([outline.exterior for outline in outlines], dtype=object)
-    if not len(edges):
+    """For each layer the number of outlines of which its lines draw a half or more; layers of many
+    lines first."""
+    made = np.array(list(outlines), dtype=object)
+    if not len(made):
         return Counter()
-    lines = shapely.linestrings(scene.segments[numbers].reshape(-1, 2, 2))
-    strips = shapely.buffer(edges, gap)
-    edge, line = shapely.STRtree(lines).query(strips, predicate="intersects")
-    along = shapely.length(shapely.intersection(lines[line], strips[edge]))
-    drawn: Counter[tuple[int, str]] = Counter()
-    owners = scene.owner[numbers[line]].tolist()
-    for k, owner, length in zip(edge.tolist(), owners, along.tolist(), strict=True):
-        drawn[k, scene.entities[owner].layer] += length
-    return Counter(name for (k, name), length in drawn.items() if length >= 0.5 * edges[k].length)
-
-
-def _layer_names(
-    scene: Scene,
-    numbers: Integers,
-    walls: Iterable[Polygon],
-    openings: Iterable[Polygon],
-    gap: float,
-) -> dict[str, tuple[str, ...]]:
-    """The layers of the lines along walls and along openings, the most frequent first."""
-    return {
-        what: tuple(name for name, _ in _layers(scene, numbers, outlines, gap).most_common())
-        for what, outlines in (("wall", walls), ("opening", openings))
-    }
+    edge, line, along = drawn_along(made, scene.segments[numbers], gap=gap)
+    lines = [scene.entities[i].layer for i in scene.owner[numbers].tolist()]
+    names = [name for name, _ in Counter(lines).most_common()]
+    place = {name: n for n, name in enumerate(names)}
+    name = np.array([place[name] for name in lines])
+    drawn = np.bincount(edge * len(names) + name[line], along, len(made) * len(names))
+    most = 0.5 * shapely.length(made)
+    counts = (drawn.reshape(-1, len(names)) >= most[:, None]).sum(axis=0)
+    return Counter({n: c for n, c in zip(names, counts.tolist(), strict=True) if c})

@@ -50,7 +50,14 @@ class Looked(NamedTuple):
 
 
 def proposal_of(scene: Scene) -> Proposal:
-    """The proposal of a scene."""
+    """The proposal of a scene.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        Views, walls, openings, corners and levels, in drawing units.
+    """
     return look_at(scene).proposal
 
 

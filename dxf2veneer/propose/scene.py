@@ -199,6 +199,11 @@ class Scene:
         return np.array([e.box for e in self.entities], float).reshape(-1, 4)
 
     @cached_property
+    def text_boxes(self) -> Floats:
+        """The texts' boxes as an array of rows x0, y0, x1, y1."""
+        return np.array([t.box for t in self.texts], float).reshape(-1, 4)
+
+    @cached_property
     def lengths(self) -> Floats:
         """Length of each segment."""
         d = self.segments[:, 2:] - self.segments[:, :2]

@@ -91,3 +91,57 @@ def test_kinds_go_by_size(size, kind):
     import shapely
 
     assert kind_of(shapely.box(0, 0, *size), metre=1.0) == kind
+
+
+def arch(x0, x1, y, rise, count=16):
+    """The chords of a curved head from (x0, y) to (x1, y)."""
+    half = (x1 - x0) / 2
+    radius = (half**2 + rise**2) / (2 * rise)
+    turn = np.arcsin(half / radius)
+    angle = np.linspace(np.pi / 2 + turn, np.pi / 2 - turn, count + 1)
+    points = np.stack(
+        [x0 + half + radius * np.cos(angle), y + rise - radius + radius * np.sin(angle)], 1
+    )
+    return [(*a, *b) for a, b in itertools.pairwise(points)]
+
+
+def test_an_arched_frame_with_a_bar_at_its_springing_is_one():
+    """
+      .-----.
+    .' .---. '.     the bar parts what is in the frame; battens end on its outline all round,
+    |  |---|  |     so that no end of its jambs is free
+    |  +---+  |
+    +---------+
+    """
+    lines = [*WALL, (2, 1, 3.4, 1), (2, 1, 2, 2), (3.4, 1, 3.4, 2), *arch(2, 3.4, 2, 0.5)]
+    lines += [(2.1, 1.1, 3.3, 1.1), (2.1, 1.1, 2.1, 2), (3.3, 1.1, 3.3, 2)]
+    lines += [*arch(2.1, 3.3, 2, 0.4), (2.1, 2, 3.3, 2), (2.7, 1.1, 2.7, 2)]
+    lines += [(x, y, x, 1) for x, y in ((2, 0), (2.7, 0), (3.4, 0))]
+    lines += [(2, 2, 2, 5), (3.4, 2, 3.4, 5)]
+    assert found(lines) == [(2, 1, 3.4, 2.5)]
+
+
+def test_a_tree_before_a_window_hides_nothing():
+    """
+    +--------/--+
+    | +-----/-+ |    a trunk and a leader's line run through frame and panes
+    | |    /  | |
+    | +---/---+ |
+    +----/------+
+    """
+    lines = [*WALL, *framed(2, 1, 3.2, 2.3), (2.6, 1.08, 2.6, 2.22)]
+    lines += [(2.3, 0, 2.5, 1.5), (2.5, 1.5, 2.4, 3), (1, 2, 3.5, 1.2), (1.8, 0.8, 2.9, 2.6)]
+    assert found(lines) == [(2, 1, 3.2, 2.3)]
+
+
+def test_a_frame_that_stands_on_a_step_is_whole():
+    """
+      +-------+         the jambs of frame and leaf end on the step, the outer ones are overdrawn
+      | +---+ |         at the head
+      | |   | |
+    +-+-+---+-+-+
+    """
+    lines = [*WALL, (2, 0.3, 2, 2.62), (3.1, 0.3, 3.1, 2.6), (1.98, 2.6, 3.1, 2.6)]
+    lines += [(2.1, 0.3, 2.1, 2.5), (3, 0.3, 3, 2.5), (2.1, 2.5, 3, 2.5)]
+    lines += box(1.8, 0, 3.3, 0.3)
+    assert found(lines) == [(2, 0.3, 3.1, 2.6)]

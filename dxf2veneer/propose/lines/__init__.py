@@ -1,2 +1,7 @@
-"""Lines of a view: joined where they are in one line, cut where they meet, the faces between
-them."""
+"""Lines of a view.
+
+runs.py       joined where they are in one line
+rounding.py   cut where they meet
+noding.py     small gaps bridged, and the faces between them
+along.py      how much of an outline they draw
+"""

@@ -7,12 +7,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+
+from dxf2veneer.propose.lines.rounding import Noded, noded
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -62,10 +65,8 @@ def mesh_of(segments: Floats, *, gap: float) -> Mesh:
     Returns:
         The mesh; without faces where the segments close nothing.
     """
-    grid = 2.0 ** np.floor(np.log2(gap / GRID_PER_GAP))
-    snapped = np.round(segments / grid) * grid
-    index = np.flatnonzero(np.any(snapped[:, :2] != snapped[:, 2:], axis=1))
-    snapped = snapped[index]
+    grid = _grid(gap)
+    snapped, index = _snapped(segments, grid)
     if not len(snapped):
         return Mesh(
             np.empty(0, dtype=object),
@@ -75,11 +76,52 @@ def mesh_of(segments: Floats, *, gap: float) -> Mesh:
             grid,
         )
     joined = np.vstack([snapped, _bridges(snapped, gap, grid)])
-    lines = shapely.linestrings(joined.reshape(-1, 2, 2))
-    noded = shapely.unary_union(lines, grid_size=grid)
-    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(noded)))
+    cut = noded(joined / grid)
+    faces = _faces(cut.pieces, grid)
     edges, sides = _edges(faces, grid)
-    return Mesh(faces, edges, sides, index[_sources(edges, snapped, gap)], grid)
+    source = index[_sources(edges / grid, cut, snapped / grid)]
+    return Mesh(faces, edges, sides, source, grid)
+
+
+def faces_of(
+    segments: Floats, choices: Sequence[NDArray[np.bool_]], *, gap: float
+) -> list[Polygons]:
+    """The faces that some of the segments bound, for each of several choices.
+
+    Args:
+        segments: straight pieces, shape (n, 4) as x0, y0, x1, y1 in drawing units.
+        choices: the segments of each choice, shape (n,).
+        gap: ends that fall short by at most this are run on, in drawing units.
+
+    Returns:
+        An array of polygons for each choice.
+    """
+    grid = _grid(gap)
+    snapped, index = _snapped(segments, grid)
+    if not len(snapped):
+        return []
+    bridges = _bridges(snapped, gap, grid)
+    cut = noded(np.vstack([snapped, bridges]) / grid)
+    always = np.ones(len(bridges), dtype=bool)
+    return [_faces(cut.of(np.concatenate([chosen[index], always])), grid) for chosen in choices]
+
+
+def _grid(gap: float) -> float:
+    """Step of the grid of noded coordinates: a power of two, so that steps of it are exact."""
+    return float(2.0 ** np.floor(np.log2(gap / GRID_PER_GAP)))
+
+
+def _snapped(segments: Floats, grid: float) -> tuple[Floats, Ints]:
+    """Segments with both ends on the grid and the number of each, those left out that vanish."""
+    snapped = np.round(segments / grid) * grid
+    index = np.flatnonzero(np.any(snapped[:, :2] != snapped[:, 2:], axis=1))
+    return snapped[index], index
+
+
+def _faces(pieces: Floats, grid: float) -> Polygons:
+    """The faces between pieces that meet at their ends only."""
+    lines = shapely.linestrings(pieces.reshape(-1, 2, 2) * grid)
+    return np.asarray(shapely.get_parts(shapely.polygonize(lines)))
 
 
 def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
@@ -143,10 +185,15 @@ def _edges(faces: NDArray[Any], grid: float) -> tuple[Floats, Ints]:
     return keys[at].astype(np.float64) * grid, sides
 
 
-def _sources(edges: Floats, segments: Floats, gap: float) -> Ints:
-    """The segment nearest to the middle of each edge."""
+def _sources(edges: Floats, cut: Noded, segments: Floats) -> Ints:
+    """The segment that each edge is a piece of; for the pieces of bridges the nearest one."""
     if not len(edges):
         return np.empty(0, np.int64)
-    tree = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2)))
-    middles = shapely.points((edges[:, :2] + edges[:, 2:]) / 2.0)
-    return np.asarray(tree.nearest(middles), dtype=np.int64)
+    keys = {tuple(p): n for p, n in zip(cut.pieces.tolist(), cut.first.tolist(), strict=True)}
+    found = np.array([keys[tuple(e)] for e in edges.tolist()], dtype=np.int64)
+    bridged = np.flatnonzero(found >= len(segments))
+    if len(bridged):
+        tree = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2)))
+        middles = (edges[bridged, :2] + edges[bridged, 2:]) / 2.0
+        found[bridged] = tree.nearest(shapely.points(middles))
+    return found

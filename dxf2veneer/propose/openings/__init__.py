@@ -1,5 +1,6 @@
 """The openings of an elevation.
 
+arches.py       curved heads among the lines
 candidates.py   outlines of an opening's size: faces, closed outlines, rectangles of loose lines
 features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped
                boards

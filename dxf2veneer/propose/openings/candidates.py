@@ -36,13 +36,66 @@ def candidates(
     Returns:
         Polygons without holes, by falling area.
     """
-    filled = [shapely.polygons(shapely.get_exterior_ring(faces)) for faces in meshes if len(faces)]
-    found = np.concatenate([*filled, closed, rectangles(lines, gap=gap, metre=metre)])
+    faces = np.concatenate([np.empty(0, dtype=object), *meshes])
+    found = np.concatenate(
+        [
+            _filled(shapely.get_exterior_ring(faces)),
+            _insides(faces, metre=metre),
+            _over_feet(faces, gap=gap, metre=metre),
+            closed,
+            rectangles(lines, gap=gap, metre=metre),
+        ]
+    )
     return _distinct(found[of_size(found, metre)], gap)
 
 
+def _filled(rings: Polygons) -> Polygons:
+    """The polygons within rings."""
+    return np.asarray(shapely.polygons(rings)) if len(rings) else np.empty(0, dtype=object)
+
+
+def _insides(faces: Polygons, *, metre: float) -> Polygons:
+    """What frames surround, however bars part it: holes of faces that are close around them."""
+    rings, owner = shapely.get_rings(faces, return_index=True)
+    inner = np.flatnonzero(np.diff(owner, prepend=-1) == 0)
+    rings, owner = rings[inner], owner[inner]
+    margins = np.abs(shapely.bounds(rings) - shapely.bounds(faces)[owner]).reshape(-1, 4)
+    return _filled(rings[margins.max(axis=1, initial=0.0) <= constants.FRAME_MOST_M * metre])
+
+
+def _over_feet(faces: Polygons, *, gap: float, metre: float) -> Polygons:
+    """What frames surround that stand on a line with both jambs.
+
+    +-------+
+    | +---+ |     the face between the two outlines has a notch from below, as wide as what is in
+    | |   | |     the frame; the notch is filled
+    +-+   +-+
+    """
+    boxes = shapely.bounds(faces).reshape(-1, 4)
+    size = np.maximum((boxes[:, 2:] - boxes[:, :2]).prod(axis=1), 1e-300)
+    thin = shapely.area(faces) < constants.OPENING_FULLNESS * size
+    hulls = shapely.convex_hull(faces[thin])
+    notches = shapely.difference(hulls, _filled(shapely.get_exterior_ring(faces[thin])))
+    around = np.abs(shapely.bounds(hulls) - shapely.bounds(notches)).reshape(-1, 4)
+    most = constants.FRAME_MOST_M * metre
+    framed = (
+        (around[:, [0, 2, 3]] > gap).all(axis=1)
+        & (around[:, [0, 2, 3]] <= most).all(axis=1)
+        & (around[:, 1] <= gap)
+    )
+    return np.asarray(hulls[framed])
+
+
 def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
-    """Whether each polygon has the size and the fullness of an opening."""
+    """Whether each polygon has the size and the fullness of an opening.
+
+    Args:
+        polygons: outlines in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One truth value for each.
+    """
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     width, height = (boxes[:, 2] - boxes[:, 0]) / metre, (boxes[:, 3] - boxes[:, 1]) / metre
     area = shapely.area(polygons) / metre**2

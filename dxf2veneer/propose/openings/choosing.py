@@ -45,7 +45,16 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:
-    """How far the evidence goes for each candidate, from 0 to 1."""
+    """How far the evidence goes for each candidate, from 0 to 1.
+
+    Args:
+        found: outlines that may be openings.
+        f: the evidence for each.
+        metre: drawing units in a metre.
+
+    Returns:
+        One score for each; 0 where nothing speaks for an opening.
+    """
     width, height = (
         (f.boxes[:, 2] - f.boxes[:, 0]) / metre,
         (f.boxes[:, 3] - f.boxes[:, 1]) / metre,

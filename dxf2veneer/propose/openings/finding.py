@@ -6,8 +6,9 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Polygons, mesh_of
+from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
 from dxf2veneer.propose.lines.runs import runs_of
+from dxf2veneer.propose.openings.arches import in_arches
 from dxf2veneer.propose.openings.candidates import candidates
 from dxf2veneer.propose.openings.choosing import Chosen, choose
 from dxf2veneer.propose.openings.features import features_of
@@ -28,8 +29,12 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     if not len(segments):
         return []
     runs = runs_of(segments, gap=gap)
-    short = segments[runs.length[runs.member] < constants.LONG_LINE_M * metre]
-    meshes = [mesh_of(lines, gap=gap).faces for lines in (segments, short)]
+    short = (runs.length < constants.LONG_LINE_M * metre)[runs.member]
+    straight = (runs.level | runs.upright)[runs.member]
+    straight |= in_arches(segments, gap=gap, metre=metre)
+    meshes = faces_of(
+        segments, (np.ones(len(segments), bool), short, straight, straight & short), gap=gap
+    )
     found = candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
     if not len(found):
         return []

@@ -91,7 +91,17 @@ class Affine:
 
 
 def affine_maps(insert: Any, base: Vec3, most: int) -> Iterable[Affine]:
-    """The map of each row and column of a reference, seen from above."""
+    """The map of each row and column of a reference, seen from above.
+
+    Args:
+        insert: an INSERT of the DXF library.
+        base: base point of its block.
+        most: greatest number of rows times columns; more place nothing.
+
+    Returns:
+        Maps from the block's coordinates to those of the reference's space; none where a scale is
+        0.
+    """
     dxf = insert.dxf
     sx, sy, angle = (
         dxf.get("xscale", 1.0),

@@ -52,7 +52,17 @@ def runs_of(entity: Any, kind: str) -> list[Run]:
 
 
 def arc_points(centre: Point, radius: float, start: float, sweep: float) -> list[Point]:
-    """Points along an arc; angles in radians, ``sweep`` negative for clockwise."""
+    """Points along an arc; angles in radians, ``sweep`` negative for clockwise.
+
+    Args:
+        centre: of the arc.
+        radius: of the arc.
+        start: angle of the first point, in radians from the x axis.
+        sweep: angle from the first to the last point, in radians.
+
+    Returns:
+        Both ends and the points between.
+    """
     count = max(2, math.ceil(abs(sweep) / _STEP - 1e-9))
     x, y = centre
     angles = (start + sweep * i / count for i in range(count + 1))
@@ -60,7 +70,15 @@ def arc_points(centre: Point, radius: float, start: float, sweep: float) -> list
 
 
 def bulged_points(vertices: Sequence[tuple[float, float, float]], closed: bool) -> list[Point]:
-    """Points along a polyline of x, y, bulge; a closed one repeats no point."""
+    """Points along a polyline of x, y, bulge; a closed one repeats no point.
+
+    Args:
+        vertices: x, y and bulge of each (DXF reference, LWPOLYLINE, code 42).
+        closed: whether the last is joined to the first.
+
+    Returns:
+        The points in order.
+    """
     if not any(b for _, _, b in vertices):
         return [(x, y) for x, y, _ in vertices]
     points: list[Point] = []
@@ -81,7 +99,14 @@ def _bulge(start: Point, end: Point, bulge: float) -> list[Point]:
 
 
 def spline_points(spline: BSpline) -> list[Point]:
-    """Points along a spline, a few between each two knots."""
+    """Points along a spline, a few between each two knots.
+
+    Args:
+        spline: of the DXF library.
+
+    Returns:
+        The points in order, those of a straight one its control points.
+    """
     if spline.degree == 1:
         return [_flat(p) for p in spline.control_points]
     knots = spline.knots()

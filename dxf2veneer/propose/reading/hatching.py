@@ -15,7 +15,14 @@ _TEXT_BOX = 8
 
 
 def loops_of(hatch: Any) -> list[list[Point]]:
-    """The boundaries of a hatch as closed runs of points, those round texts left out."""
+    """The boundaries of a hatch as closed runs of points, those round texts left out.
+
+    Args:
+        hatch: a HATCH or MPOLYGON of the DXF library.
+
+    Returns:
+        Points of each boundary of three points or more, the first not repeated.
+    """
     loops = []
     for path in hatch.paths:
         if path.path_type_flags & _TEXT_BOX:
@@ -31,7 +38,14 @@ def loops_of(hatch: Any) -> list[list[Point]]:
 
 def line_families(hatch: Any) -> tuple[tuple[float, float, bool], ...]:
     """For each family of pattern lines its angle in degrees, the distance of its lines, whether
-    they are dashed."""
+    they are dashed.
+
+    Args:
+        hatch: a HATCH or MPOLYGON of the DXF library.
+
+    Returns:
+        Rows of angle (0 to 180), distance in drawing units, dashed; none for solid ones.
+    """
     pattern = getattr(hatch, "pattern", None)
     found = []
     for line in pattern.lines if pattern else ():

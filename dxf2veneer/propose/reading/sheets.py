@@ -17,7 +17,15 @@ _MM_PER_INCH = 25.4
 
 
 def papers_of(document: Document, placer: Placer) -> tuple[tuple[Paper, ...], tuple[Viewport, ...]]:
-    """Every layout with its texts, and all their viewports; damaged ones are passed over."""
+    """Every layout with its texts, and all their viewports; damaged ones are passed over.
+
+    Args:
+        document: of the DXF library.
+        placer: flattens the texts of the layouts.
+
+    Returns:
+        The layouts and the viewports, in the order of the document.
+    """
     papers: list[Paper] = []
     viewports: list[Viewport] = []
     for layout in document.layouts:

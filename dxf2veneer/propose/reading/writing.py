@@ -33,6 +33,9 @@ def text_of(entity: Any, layer: str) -> Text | None:
     Args:
         entity: a TEXT, MTEXT or ATTRIB of the DXF library.
         layer: the layer it shows on.
+
+    Returns:
+        The text, or None.
     """
     is_paragraph = entity.dxftype() == "MTEXT"
     plain = str(
@@ -115,7 +118,15 @@ def _turned_box(
 
 def dimension_of(entity: Any, layer: str) -> Dimension | None:
     """A dimension that measures a length between two points; None for those of angles, radii,
-    coordinates."""
+    coordinates.
+
+    Args:
+        entity: a DIMENSION of the DXF library.
+        layer: the layer it shows on.
+
+    Returns:
+        The dimension, or None.
+    """
     kind = entity.dimtype
     if kind not in (_LINEAR, _ALIGNED):
         return None

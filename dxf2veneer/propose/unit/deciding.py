@@ -66,6 +66,9 @@ def decide(evidence: Sequence[Evidence], header: str | None) -> UnitFinding:
     Args:
         evidence: independent pieces.
         header: the unit that the header names; None for none or another than an everyday one.
+
+    Returns:
+        The unit, None where the evidence is silent or at odds, with the chance of each.
     """
     scores = {n: math.log(USUAL_UNITS[n]) + sum(e.weights[n] for e in evidence) for n in MM}
     top = max(scores.values())

@@ -84,13 +84,30 @@ class UnitFinding:
 
 
 def bounded(weights: Mapping[str, float], most: float) -> Weights:
-    """Weights moved so that the best is 0, and none below ``-most``."""
+    """Weights moved so that the best is 0, and none below ``-most``.
+
+    Args:
+        weights: log likelihood of each unit.
+        most: the most that is said against a unit.
+
+    Returns:
+        The weights of the same units, 0 to ``-most``.
+    """
     top = max(weights.values())
     return {n: max(-most, w - top) for n, w in weights.items()}
 
 
 def normal(value: float, middle: float, spread: float) -> float:
-    """Log likelihood of a size whose logarithm is normally distributed, up to a constant."""
+    """Log likelihood of a size whose logarithm is normally distributed, up to a constant.
+
+    Args:
+        value: the size, over 0.
+        middle: the usual size, in the same unit.
+        spread: standard deviation of the natural logarithm.
+
+    Returns:
+        Natural logarithm, 0 at the middle.
+    """
     return -0.5 * (math.log(value / middle) / spread) ** 2 if value > 0.0 else -math.inf
 
 

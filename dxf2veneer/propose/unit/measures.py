@@ -116,7 +116,14 @@ def of_dimension(text: str, measured: float, noted: str | None = None) -> dict[s
 
 
 def is_length(text: str) -> bool:
-    """Whether a dimension's text states a length."""
+    """Whether a dimension's text states a length.
+
+    Args:
+        text: as a person reads it.
+
+    Returns:
+        True for numbers, feet and inches; False for angles, counts, words.
+    """
     return bool(_written(_plain(text), None))
 
 
@@ -152,6 +159,12 @@ def levels(views: Sequence[View]) -> list[Evidence]:
     """What level marks say: differences of written heights against those of the lines.
 
     The marks of one view have to lie on one scale, within a few per cent of their range.
+
+    Args:
+        views: the views of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
     """
     found = []
     for view in views:
@@ -194,6 +207,9 @@ def scale_of(pairs: Sequence[tuple[float, float]]) -> float | None:
 
     Args:
         pairs: written height and height in the drawing.
+
+    Returns:
+        The scale, or None.
     """
     values, ys = (
         np.array(sorted(set(pairs))).T if len(set(pairs)) > 1 else (np.zeros(0), np.zeros(0))

@@ -24,7 +24,14 @@ _PAIRS = (
 
 
 def roundness(scene: Scene) -> list[Evidence]:
-    """Which of two units of like size makes the lengths of level and upright lines round."""
+    """Which of two units of like size makes the lengths of level and upright lines round.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     lengths = _lengths(scene)
     found = []
     for metric, fine, imperial, coarse in _PAIRS:

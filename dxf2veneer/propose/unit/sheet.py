@@ -60,7 +60,14 @@ PAPERS_MM = (
 
 def stated_scale(scene: Scene) -> float | None:
     """The one scale that texts state, 50 for 1:50; the commonest where most agree, None where
-    they do not."""
+    they do not.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        The scale, or None.
+    """
     said = Counter(scale for text in scene.texts if (scale := scale_in(text.text)))
     if not said:
         return None
@@ -69,7 +76,14 @@ def stated_scale(scene: Scene) -> float | None:
 
 
 def scale_in(text: str) -> float | None:
-    """The scale that a text states; None where it states none."""
+    """The scale that a text states; None where it states none.
+
+    Args:
+        text: a text of the drawing.
+
+    Returns:
+        Sizes in the world for one on paper, or None.
+    """
     plain = text.translate(_PRIMES)
     feet = _FEET.search(plain)
     if feet:
@@ -82,7 +96,14 @@ def scale_in(text: str) -> float | None:
 
 
 def viewports(scene: Scene) -> list[Evidence]:
-    """What the scales of viewports say: which unit makes them scales that offices plot at."""
+    """What the scales of viewports say: which unit makes them scales that offices plot at.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     found = []
     units = {p.name: p.unit or "mm" for p in scene.papers}
     for window in scene.viewports:
@@ -141,7 +162,16 @@ def _scale_beside(window: Viewport, papers: Iterable[Paper]) -> float | None:
 
 
 def frames(scene: Scene, views: Sequence[View], stated: float | None) -> list[Evidence]:
-    """What a sheet frame in model space says: which unit makes it paper at the stated scale."""
+    """What a sheet frame in model space says: which unit makes it paper at the stated scale.
+
+    Args:
+        scene: everything visible in the drawing.
+        views: the views of the drawing.
+        stated: the scale that texts state, 50 for 1:50; None for none.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     if not stated:
         return []
     for view in views:

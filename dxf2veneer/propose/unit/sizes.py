@@ -32,7 +32,15 @@ _LEAST_COURSES = 8
 
 
 def swings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
-    """Doors seen from above: the radius of the leaf, as the median of all in plans."""
+    """Doors seen from above: the radius of the leaf, as the median of all in plans.
+
+    Args:
+        scene: everything visible in the drawing.
+        views: the views of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     radii = [r for v in views if v.kind == "plan" for r in quarter_arcs(scene, v.segments)]
     if not radii:
         return []
@@ -50,6 +58,13 @@ def frames_in(scene: Scene, view: View) -> Floats:
     """Boxes of the upright rectangles in a view that may be windows or doors: rows x0, y0, x1, y1.
 
     Entities whose box they fill: closed polylines of four sides, and whole block references.
+
+    Args:
+        scene: everything visible in the drawing.
+        view: the view that is looked at.
+
+    Returns:
+        The boxes, shape (n, 4), in drawing units.
     """
     owners = np.unique(scene.owner[view.segments])
     boxes = []
@@ -107,7 +122,15 @@ def _rectangles(own: Floats, view: View) -> Floats:
 
 
 def openings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
-    """Doors and windows seen from the front: their usual sizes in the units."""
+    """Doors and windows seen from the front: their usual sizes in the units.
+
+    Args:
+        scene: everything visible in the drawing.
+        views: the views of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     doors, windows = [], []
     for view in views:
         if view.kind != "elevation":
@@ -153,7 +176,14 @@ def openings(scene: Scene, views: Sequence[View]) -> list[Evidence]:
 
 
 def storeys(views: Sequence[View]) -> list[Evidence]:
-    """Heights of elevations: one to four storeys and a roof."""
+    """Heights of elevations: one to four storeys and a roof.
+
+    Args:
+        views: the views of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     highs = [v.core[3] - v.core[1] for v in views if v.kind == "elevation"]
     if not highs:
         return []
@@ -163,7 +193,15 @@ def storeys(views: Sequence[View]) -> list[Evidence]:
 
 def courses(scene: Scene, views: Sequence[View]) -> list[Evidence]:
     """Distance of courses or boards: of hatches' level lines, and of level lines drawn in
-    elevations."""
+    elevations.
+
+    Args:
+        scene: everything visible in the drawing.
+        views: the views of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     gaps = [
         gap
         for h in scene.hatches
@@ -202,6 +240,9 @@ def letters(scene: Scene, stated: float | None) -> list[Evidence]:
     Args:
         scene: the scene.
         stated: the scale that the sheet states, 50 for 1:50; None for none or several.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
     """
     heights = [t.height for t in scene.texts if t.height > 0.0]
     if len(heights) < 2:

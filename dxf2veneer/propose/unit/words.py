@@ -40,7 +40,14 @@ _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 
 
 def header(said: Header) -> list[Evidence]:
-    """What the file's header says: its unit, and the notation that lengths are shown in."""
+    """What the file's header says: its unit, and the notation that lengths are shown in.
+
+    Args:
+        said: the file's header.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     found = []
     name = header_unit(said)
     if name is not None:
@@ -64,13 +71,27 @@ def header(said: Header) -> list[Evidence]:
 
 
 def header_unit(said: Header) -> str | None:
-    """The everyday unit that the header names; None for none or another."""
+    """The everyday unit that the header names; None for none or another.
+
+    Args:
+        said: the file's header.
+
+    Returns:
+        Short name of the unit, or None.
+    """
     unit = unit_by_code(said.insunits)
     return unit.name if unit is not None and unit.name in MM else None
 
 
 def noted_unit(texts: Iterable[Text]) -> tuple[str, Text] | None:
-    """The unit that a note says dimensions are in, with the note; ``in`` for feet and inches."""
+    """The unit that a note says dimensions are in, with the note; ``in`` for feet and inches.
+
+    Args:
+        texts: texts of the drawing.
+
+    Returns:
+        Unit and text of the first such note, or None.
+    """
     for text in texts:
         found = _NOTE.search(" ".join(plain(text.text.translate(_PRIMES)).split()))
         if found:
@@ -82,7 +103,14 @@ def noted_unit(texts: Iterable[Text]) -> tuple[str, Text] | None:
 
 
 def notes(note: tuple[str, Text] | None) -> list[Evidence]:
-    """What a note on dimensions says of the drawing: people draw in the unit that they write."""
+    """What a note on dimensions says of the drawing: people draw in the unit that they write.
+
+    Args:
+        note: unit and text of a note; None for none.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     if note is None:
         return []
     name, text = note
@@ -94,7 +122,14 @@ def notes(note: tuple[str, Text] | None) -> list[Evidence]:
 
 
 def notation(texts: Sequence[Text]) -> list[Evidence]:
-    """What the way of writing says: feet and inches, scales as ratios, areas in square metres."""
+    """What the way of writing says: feet and inches, scales as ratios, areas in square metres.
+
+    Args:
+        texts: texts of the drawing.
+
+    Returns:
+        Pieces of evidence; none where nothing speaks.
+    """
     imperial, metric = [], []
     for text in texts:
         said = text.text.translate(_PRIMES).lower()

@@ -8,13 +8,14 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SPECK
-from dxf2veneer.propose.scene import Box, Integers, Scene
+from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import (
     area,
     around,
     box_of,
     contains,
     distance,
+    distances,
     grown,
     shared,
     short,
@@ -42,10 +43,21 @@ def attach(
 ) -> set[int]:
     """Give each group what is surely its own: title, dimensions, bubbles, level marks, lines.
 
+    Args:
+        scene: everything visible in the drawing.
+        groups: the views in the making; they are changed.
+        blocks: title blocks; they are changed.
+        titles: titles of views.
+        bubbles: grid bubbles.
+        marks: level marks.
+        lines: dimensions drawn as plain lines and texts.
+        taken: numbers of the segments that groups and frames have.
+
     Returns:
         Numbers of the texts that are given.
     """
     targets = [*groups, *blocks]
+    cores = np.array([g.core for g in targets])
     given: set[int] = set()
     for group in targets:
         group.title = None
@@ -58,20 +70,19 @@ def attach(
             if bubble.line < 0
             else around((bubble.box, box_of(scene.segments[[bubble.line]])))
         )
-        group = _beside_title(targets, bubble) or min(
-            targets, key=lambda g: (distance(g.core, box), distance(g.core, bubble.box))
-        )
+        far = np.lexsort((distances(cores, bubble.box), distances(cores, box)))
+        group = _beside_title(targets, bubble) or targets[far[0]]
         group.bubbles.append(bubble)
         if distance(group.core, bubble.box) < 2.0 * short(group.core):
             group.grow(bubble.box)
         given.add(bubble.text)
     for mark in marks:
-        _give(scene, targets, mark.text, given).levels.append(mark)
+        _give(scene, targets, cores, mark.text, given).levels.append(mark)
     for drawn in lines:
-        near = _give(scene, targets, drawn.text, given)
+        near = _give(scene, targets, cores, drawn.text, given)
         near.grow(drawn.box)
     for dimension in scene.dimensions:
-        near = min(targets, key=lambda g: distance(g.core, dimension.box))
+        near = targets[int(np.argmin(distances(cores, dimension.box)))]
         if distance(near.core, dimension.box) <= ATTACH_REACH * short(near.core):
             near.grow(dimension.box)
     _attach_rest(scene, targets, taken)
@@ -91,10 +102,12 @@ def _beside_title(targets: Sequence[Group], bubble: Bubble) -> Group | None:
     return targets[nearest] if far <= 2.0 * bubble.radius else None
 
 
-def _give(scene: Scene, targets: Sequence[Group], number: int, given: set[int]) -> Group:
+def _give(
+    scene: Scene, targets: Sequence[Group], cores: Floats, number: int, given: set[int]
+) -> Group:
     """Give a text to the group that it is nearest to."""
     text = scene.texts[number]
-    near = min(targets, key=lambda g: distance(g.core, text.box))
+    near = targets[int(np.argmin(distances(cores, text.box)))]
     near.texts.append(number)
     given.add(number)
     if distance(near.core, text.box) <= 2.0 * ATTACH_REACH * short(near.core):
@@ -110,13 +123,13 @@ def _give_title(scene: Scene, group: Group, title: Title, given: set[int]) -> No
     group.grow(title.box)
     x0, y0, x1, _ = title.box
     reach = BESIDE_LETTERS * title.height
-    for number, text in enumerate(scene.texts):
-        under = (
-            text.box[2] >= x0 - reach
-            and text.box[0] <= x1 + reach
-            and y0 - reach <= text.box[3] <= y0 + 0.5 * title.height
-        )
-        if number == title.number or (under and text.height <= title.height):
+    boxes = scene.text_boxes
+    under = (boxes[:, 2] >= x0 - reach) & (boxes[:, 0] <= x1 + reach)
+    under &= (boxes[:, 3] >= y0 - reach) & (boxes[:, 3] <= y0 + 0.5 * title.height)
+    under[title.number] = True
+    for number in np.flatnonzero(under).tolist():
+        text = scene.texts[number]
+        if number == title.number or text.height <= title.height:
             group.texts.append(number)
             group.grow(text.box)
             given.add(number)
@@ -133,16 +146,17 @@ def _attach_rest(scene: Scene, targets: Sequence[Group], taken: Integers) -> Non
     middles = shapely.points((scene.segments[rest, :2] + scene.segments[rest, 2:]) / 2)
     near = shapely.STRtree(cores).nearest(middles)
     apart = shapely.distance(cores[near], middles)
-    for number, g, far in zip(rest.tolist(), near.tolist(), apart.tolist(), strict=True):
-        if far <= ATTACH_REACH * short(targets[g].core):
-            targets[g].annotation.append(number)
-            x0, y0, x1, y1 = scene.segments[number]
-            if max(abs(x1 - x0), abs(y1 - y0)) <= 1.5 * max(
-                targets[g].core[2] - targets[g].core[0], targets[g].core[3] - targets[g].core[1]
-            ):
-                targets[g].grow(
-                    (float(min(x0, x1)), float(min(y0, y1)), float(max(x0, x1)), float(max(y0, y1)))
-                )
+    sides = np.array([(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in targets])
+    reached = apart <= ATTACH_REACH * sides.min(axis=1)[near]
+    rest, near = rest[reached], near[reached]
+    low = np.minimum(scene.segments[rest, :2], scene.segments[rest, 2:])
+    high = np.maximum(scene.segments[rest, :2], scene.segments[rest, 2:])
+    little = (high - low).max(axis=1, initial=0.0) <= 1.5 * sides.max(axis=1)[near]
+    for g in np.unique(near).tolist():
+        targets[g].annotation += rest[near == g].tolist()
+        own = little & (near == g)
+        if own.any():
+            targets[g].grow(box_of(np.hstack([low[own], high[own]])))
 
 
 def scraps(
@@ -158,6 +172,17 @@ def scraps(
     LEGEND
     [////]  stone veneer        pieces and texts that stand within some letters of each other
     [    ]  plaster             are one scrap
+
+    Args:
+        scene: everything visible in the drawing.
+        groups: the views in the making; they are changed.
+        blocks: title blocks; they are changed.
+        small: pieces too small to be views.
+        given: numbers of the texts that something has.
+        frames: the sheet frames.
+
+    Returns:
+        The scraps that belong to no view.
     """
     texts = [n for n in range(len(scene.texts)) if n not in given]
     boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]
@@ -173,6 +198,7 @@ def scraps(
     for n, of in enumerate(label.tolist()):
         clusters.setdefault(of, []).append(n)
     longest = max((max(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in groups), default=0.0)
+    rooms = np.array([g.room for g in groups]).reshape(-1, 4)
     found = []
     for members in clusters.values():
         box = around([boxes[n] for n in members])
@@ -181,7 +207,7 @@ def scraps(
         letters = (
             0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
         )
-        home = _home(groups, blocks, box, letters)
+        home = _home(groups, blocks, rooms, box, letters)
         if home is None:
             speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
             if not speck and (any(contains(f.box, box) for f in frames) or not frames or pieces):
@@ -196,6 +222,7 @@ def scraps(
                 )
             continue
         home.grow(box)
+        rooms[[n for n, g in enumerate(groups) if g is home]] = home.room
         home.texts += own_texts
         home.segments = np.concatenate((home.segments, _together(pieces)))
         home.hatches += [h for p in pieces for h in p.hatches]
@@ -215,11 +242,11 @@ def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> b
 
 
 def _home(
-    groups: Sequence[Group], blocks: Sequence[Group], box: Box, letters: float
+    groups: Sequence[Group], blocks: Sequence[Group], rooms: Floats, box: Box, letters: float
 ) -> Group | None:
     """The view that a scrap lies in or close beside, the title block that it lies in; None where
     it stands alone."""
-    near = min(groups, key=lambda g: distance(g.room, box), default=None)
+    near = groups[int(np.argmin(distances(rooms, box)))] if len(groups) else None
     held = [
         g
         for g in (*groups, *blocks)

@@ -4,11 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import numpy as np
+
 from dxf2veneer.propose.scene import Box, Floats
 
 
 def contains(outer: Box, inner: Box) -> bool:
-    """Whether a box lies in another, sides that touch included."""
+    """Whether a box lies in another, sides that touch included.
+
+    Args:
+        outer: the one that may hold.
+        inner: the one that may lie in it.
+
+    Returns:
+        True where no side of the inner box lies beyond one of the outer.
+    """
     return (
         outer[0] <= inner[0]
         and outer[1] <= inner[1]
@@ -18,36 +28,94 @@ def contains(outer: Box, inner: Box) -> bool:
 
 
 def inside(box: Box, point: tuple[float, float]) -> bool:
-    """Whether a point lies in a box."""
+    """Whether a point lies in a box.
+
+    Args:
+        box: x0, y0, x1, y1.
+        point: x and y.
+
+    Returns:
+        True on the border too.
+    """
     return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
 
 
 def gaps(one: Box, two: Box) -> tuple[float, float]:
-    """How far two boxes are apart across and upwards; negative by how far they overlap."""
+    """How far two boxes are apart across and upwards; negative by how far they overlap.
+
+    Args:
+        one, two: the boxes.
+
+    Returns:
+        The gap along x and along y, in drawing units.
+    """
     across = max(one[0], two[0]) - min(one[2], two[2])
     up = max(one[1], two[1]) - min(one[3], two[3])
     return across, up
 
 
 def distance(one: Box, two: Box) -> float:
-    """The distance of two boxes; 0 where they touch or overlap."""
+    """The distance of two boxes; 0 where they touch or overlap.
+
+    Args:
+        one, two: the boxes.
+
+    Returns:
+        Shortest distance, in drawing units.
+    """
     across, up = gaps(one, two)
     return float((max(across, 0.0) ** 2 + max(up, 0.0) ** 2) ** 0.5)
 
 
+def distances(boxes: Floats, box: Box) -> Floats:
+    """The distances of boxes to one.
+
+    Args:
+        boxes: rows x0, y0, x1, y1.
+        box: the one.
+
+    Returns:
+        One for each row; 0 where they touch or overlap.
+    """
+    across = np.maximum(boxes[:, 0], box[0]) - np.minimum(boxes[:, 2], box[2])
+    up = np.maximum(boxes[:, 1], box[1]) - np.minimum(boxes[:, 3], box[3])
+    return np.asarray(np.sqrt(np.maximum(across, 0.0) ** 2 + np.maximum(up, 0.0) ** 2))
+
+
 def area(box: Box) -> float:
-    """Area of a box."""
+    """Area of a box.
+
+    Args:
+        box: x0, y0, x1, y1.
+
+    Returns:
+        In square drawing units; 0 for a box turned inside out.
+    """
     return max(0.0, box[2] - box[0]) * max(0.0, box[3] - box[1])
 
 
 def shared(one: Box, two: Box) -> float:
-    """Area that two boxes share."""
+    """Area that two boxes share.
+
+    Args:
+        one, two: the boxes.
+
+    Returns:
+        In square drawing units; 0 where they only touch.
+    """
     across, up = gaps(one, two)
     return across * up if across < 0.0 and up < 0.0 else 0.0
 
 
 def around(boxes: Iterable[Box]) -> Box:
-    """The box round boxes, of which there is at least one."""
+    """The box round boxes, of which there is at least one.
+
+    Args:
+        boxes: one or more.
+
+    Returns:
+        The least box that contains them all.
+    """
     listed = list(boxes)
     return (
         min(b[0] for b in listed),
@@ -58,22 +126,51 @@ def around(boxes: Iterable[Box]) -> Box:
 
 
 def grown(box: Box, by: float) -> Box:
-    """A box with a margin."""
+    """A box with a margin.
+
+    Args:
+        box: x0, y0, x1, y1.
+        by: width of the margin, in drawing units.
+
+    Returns:
+        The larger box.
+    """
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
 def middle(box: Box) -> tuple[float, float]:
-    """The middle of a box."""
+    """The middle of a box.
+
+    Args:
+        box: x0, y0, x1, y1.
+
+    Returns:
+        x and y.
+    """
     return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
 
 
 def short(box: Box) -> float:
-    """The shorter side of a box."""
+    """The shorter side of a box.
+
+    Args:
+        box: x0, y0, x1, y1.
+
+    Returns:
+        In drawing units.
+    """
     return min(box[2] - box[0], box[3] - box[1])
 
 
 def box_of(segments: Floats) -> Box:
-    """The box of segments, of which there is at least one."""
+    """The box of segments, of which there is at least one.
+
+    Args:
+        segments: rows x0, y0, x1, y1, one or more.
+
+    Returns:
+        The least box that contains them all.
+    """
     p = segments.reshape(-1, 2)
     (x0, y0), (x1, y1) = p.min(0), p.max(0)
     return float(x0), float(y0), float(x1), float(y1)

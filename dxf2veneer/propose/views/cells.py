@@ -73,7 +73,15 @@ def _neighbours(keys: Integers) -> NDArray[np.int64]:
 
 def components(count: int, edges: NDArray[np.int64]) -> Integers:
     """The connected components of a graph by its edges: for each node the least node of its
-    component."""
+    component.
+
+    Args:
+        count: number of nodes, which are numbered from 0.
+        edges: pairs of nodes, shape (e, 2).
+
+    Returns:
+        The node that names the component of each node.
+    """
     label = np.arange(count)
     while len(edges):
         a, b = label[edges[:, 0]], label[edges[:, 1]]

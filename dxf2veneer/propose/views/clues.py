@@ -157,7 +157,21 @@ def clues_of(
     bubbles: Sequence[Bubble],
     hatches: Sequence[Hatch],
 ) -> Clues:
-    """Gather what speaks for a group's kind."""
+    """Gather what speaks for a group's kind.
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the group's segments.
+        core: box of those segments.
+        past: how far the ground line runs past the group, as ``ground_of`` gives it.
+        texts: the group's texts.
+        levels: the group's level marks.
+        bubbles: the group's grid bubbles.
+        hatches: the group's hatches.
+
+    Returns:
+        What ``judge`` weighs.
+    """
     own = scene.segments[segments]
     rooms = sum(_is_room(t.text) for t in texts)
     usual = float(np.median([t.height for t in scene.texts] or [0.0]))
@@ -205,6 +219,9 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     Args:
         scene: the scene.
         segments: numbers of the segments that are looked at.
+
+    Returns:
+        Radii, in drawing units.
     """
     own = scene.segments[segments]
     owners = np.unique(scene.owner[segments])

@@ -45,7 +45,14 @@ class DrawnDimension:
 
 def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
     """Dimensions drawn as plain lines and texts, and the numbers of the segments of their lines
-    and ticks."""
+    and ticks.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        The dimensions, and the numbers of the segments in order.
+    """
     found: list[DrawnDimension] = []
     drawn: list[int] = []
     numbers = [

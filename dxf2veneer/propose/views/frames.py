@@ -96,6 +96,9 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     Args:
         scene: the scene.
         titles: its titles, which speak for a frame round several of them.
+
+    Returns:
+        Frames of which none contains another.
     """
     segments = scene.segments
     if len(segments) < 8:

@@ -35,7 +35,14 @@ class Bubble:
 
 
 def circles_of(scene: Scene) -> tuple[Floats, Integers]:
-    """Closed round entities: rows of centre x, y and radius, and their entity numbers."""
+    """Closed round entities: rows of centre x, y and radius, and their entity numbers.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        Centres and radii, shape (n, 3), and entity numbers, shape (n,).
+    """
     rows, numbers = [], []
     for number, entity in enumerate(scene.entities):
         x0, y0, x1, y1 = entity.box
@@ -64,6 +71,9 @@ def _is_round(segments: Floats, box: Box) -> bool:
 
 def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     """The grid bubbles of a scene, and the numbers of the entities that draw them.
+
+    Args:
+        scene: everything visible in the drawing.
 
     Returns:
         Bubbles in the order of the scene; entity numbers of circles and of grid lines.

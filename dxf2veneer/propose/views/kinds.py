@@ -15,6 +15,14 @@ def judge(clues: Clues, title: Title | None, table: bool) -> tuple[ViewKind, flo
 
     A title that names the kind by its own word decides, unless what is drawn is clearly something
     else: a title may stand as near to the view next door. Without a title what is drawn decides.
+
+    Args:
+        clues: what is drawn.
+        title: the view's title; None for none.
+        table: whether the view is a table or a scrap.
+
+    Returns:
+        Kind, confidence and reason.
     """
     if title is not None and title.sure and title.kind in ("detail", "other", "sheet"):
         return title.kind, 0.95, Reason("VIEW_TITLED", {"title": title.text})

@@ -105,6 +105,12 @@ def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
 
     A bare number is one only where a symbol (a triangle, a circle, at most some letters wide)
     stands beside it; a signed one where a symbol or a level line does.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        The marks in the order of their texts, and the entity numbers in order.
     """
     stated = [
         (n, t, v)

@@ -17,6 +17,10 @@ def give_paper_titles(scene: Scene, groups: Sequence[Group]) -> None:
 
     A title belongs to the viewport over it, less often under it, and to the one large group that
     the viewport shows.
+
+    Args:
+        scene: everything visible in the drawing.
+        groups: the views in the making; they are changed.
     """
     found = []
     for window in scene.viewports:
@@ -44,7 +48,14 @@ def give_paper_titles(scene: Scene, groups: Sequence[Group]) -> None:
 
 
 def paper_titles(scene: Scene) -> list[Title]:
-    """Titles on layouts that stand within a viewport, carried into model space."""
+    """Titles on layouts that stand within a viewport, carried into model space.
+
+    Args:
+        scene: everything visible in the drawing.
+
+    Returns:
+        The titles, their boxes in model space.
+    """
     found = []
     for window in scene.viewports:
         for text in (t for p in scene.papers if p.name == window.layout for t in p.texts):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from dxf2veneer.propose.constants import TITLE_ABOVE, TITLE_REACH, VIEW_LETTERS
-from dxf2veneer.propose.scene import Box
-from dxf2veneer.propose.views.boxes import gaps
+from dxf2veneer.propose.scene import Box, Floats
 from dxf2veneer.propose.views.titles import Title
 
 
@@ -23,41 +24,35 @@ def titled(boxes: Sequence[Box], titles: Sequence[Title]) -> dict[int, int]:
     """
     if not titles or not boxes:
         return {}
-    largest = max((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
-    costs = []
-    for t, title in enumerate(titles):
-        for g, box in enumerate(boxes):
-            cost = _cost(box, title, largest)
-            if cost is not None:
-                costs.append((cost, g, t))
+    costs = _costs(np.array(boxes, float), titles)
+    fits = np.argwhere(costs < np.inf)
+    order = np.lexsort((fits[:, 0], fits[:, 1], costs[tuple(fits.T)]))
     found: dict[int, int] = {}
     used: set[int] = set()
-    for _, g, t in sorted(costs):
+    for t, g in fits[order].tolist():
         if g not in found and t not in used:
             found[g] = t
             used.add(t)
     return found
 
 
-def _cost(box: Box, title: Title, largest: float) -> float | None:
-    """How badly a title fits a box, in letters' heights; None where it does not at all."""
-    wide, high = box[2] - box[0], box[3] - box[1]
-    if wide * high < 1e-4 * largest or high < VIEW_LETTERS * title.height:
-        return None
-    across, _ = gaps(box, title.box)
-    letters = title.height
-    reach = TITLE_REACH * max(letters, 0.05 * high)
-    if across > reach / 2:
-        return None
-    middle = abs((box[0] + box[2]) / 2 - (title.box[0] + title.box[2]) / 2)
-    below, above = box[1] - title.box[3], title.box[1] - box[3]
-    if below >= -letters:
-        far, factor = max(below, 0.0), 1.0
-    elif above >= -letters:
-        far, factor = max(above, 0.0), TITLE_ABOVE
-    else:
-        far, factor = min(title.box[1] - box[1], box[3] - title.box[3]), 1.0  # inside
-    if far > reach * 1.5:
-        return None
-    low = 4.0 * letters if high < 2.0 * VIEW_LETTERS * letters else 0.0
-    return (far + low + 0.1 * min(middle, wide / 2) + max(across, 0.0)) * factor
+def _costs(boxes: Floats, titles: Sequence[Title]) -> Floats:
+    """How badly each title (row) fits each box (column), in drawing units; infinite where it does
+    not at all."""
+    x0, y0, x1, y1 = boxes.T
+    tx0, ty0, tx1, ty1 = np.array([t.box for t in titles]).T[:, :, None]
+    letters = np.array([t.height for t in titles])[:, None]
+    wide, high = x1 - x0, y1 - y0
+    across = np.maximum(x0, tx0) - np.minimum(x1, tx1)
+    reach = TITLE_REACH * np.maximum(letters, 0.05 * high)
+    middle = np.abs((x0 + x1) / 2 - (tx0 + tx1) / 2)
+    below, above = y0 - ty1, ty0 - y1
+    under, over = below >= -letters, (below < -letters) & (above >= -letters)
+    inner = np.minimum(ty0 - y0, y1 - ty1)
+    far = np.where(under, np.maximum(below, 0.0), np.where(over, np.maximum(above, 0.0), inner))
+    low = np.where(high < 2.0 * VIEW_LETTERS * letters, 4.0 * letters, 0.0)
+    cost = far + low + 0.1 * np.minimum(middle, wide / 2) + np.maximum(across, 0.0)
+    cost *= np.where(over, TITLE_ABOVE, 1.0)
+    little = (wide * high < 1e-4 * (wide * high).max()) | (high < VIEW_LETTERS * letters)
+    cost[little | (across > reach / 2) | (far > reach * 1.5)] = np.inf
+    return np.asarray(cost)

@@ -11,7 +11,15 @@ from dxf2veneer.propose.views.view import View
 
 
 def like_a_plan(view: View, views: Sequence[View]) -> View:
-    """The view, made a plan where nothing names it and it has the footprint of a plan."""
+    """The view, made a plan where nothing names it and it has the footprint of a plan.
+
+    Args:
+        view: the view.
+        views: the views of the drawing.
+
+    Returns:
+        The view itself where nothing changes.
+    """
     if view.kind == "plan" or view.reason.code != "VIEW_DRAWN" or view.confidence > 0.75:
         return view
     wide, high = view.core[2] - view.core[0], view.core[3] - view.core[1]

@@ -80,7 +80,15 @@ def _parts(part: Integers, label: Integers) -> list[Integers]:
 
 
 def boxes_of(segments: Floats, groups: Sequence[Integers]) -> Floats:
-    """The boxes of groups of segments as rows."""
+    """The boxes of groups of segments as rows.
+
+    Args:
+        segments: rows x0, y0, x1, y1.
+        groups: numbers of the segments of each group.
+
+    Returns:
+        Shape (g, 4) as x0, y0, x1, y1.
+    """
     rows = []
     for g in groups:
         p = segments[g].reshape(-1, 2)

@@ -6,7 +6,7 @@ import numpy as np
 
 from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
 from dxf2veneer.propose.scene import Box, Integers, Scene
-from dxf2veneer.propose.views.boxes import area, inside
+from dxf2veneer.propose.views.boxes import area
 
 
 def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
@@ -16,6 +16,9 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
         scene: the scene.
         segments: numbers of the group's segments.
         box: the group's box.
+
+    Returns:
+        True for a table.
     """
     straight, lines, held = _cells(scene, segments, box)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
@@ -25,7 +28,17 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
 
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     """Whether lines part a box in rows and columns from side to side, with a text in most of
-    them."""
+    them.
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the segments in the box.
+        box: the box, in drawing units.
+        held: number of texts in the box.
+
+    Returns:
+        True where it is ruled.
+    """
     rows, columns = _ruled(scene, segments, box)
     return (
         rows >= 2
@@ -61,6 +74,15 @@ def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bo
     """Whether a group is the title block of a frame: it reaches the frame and has cells with texts.
 
     Symbols and logos may stand in some of the cells.
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the group's segments.
+        box: the group's box.
+        frame: the frame's box.
+
+    Returns:
+        True for a title block.
     """
     slack = 0.004 * max(frame[2] - frame[0], frame[3] - frame[1])
     reached = sum(abs(a - b) <= slack for a, b in zip(box, frame, strict=True))
@@ -82,7 +104,6 @@ def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]
     size = max(box[2] - box[0], box[3] - box[1])
     rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
     columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
-    held = sum(
-        inside(box, ((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2)) for t in scene.texts
-    )
+    x, y = ((scene.text_boxes[:, k] + scene.text_boxes[:, k + 2]) / 2 for k in (0, 1))
+    held = int(((x >= box[0]) & (x <= box[2]) & (y >= box[1]) & (y <= box[3])).sum())
     return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held

@@ -333,7 +333,14 @@ _SCALE = re.compile(
 
 def plain(text: str) -> str:
     """Lower case, accents removed, German umlauts kept apart from their vowels only where written
-    so."""
+    so.
+
+    Args:
+        text: as it is written.
+
+    Returns:
+        The text as names are looked up.
+    """
     spread = unicodedata.normalize("NFKD", text.lower().translate(_UNSPREAD))
     return "".join(c for c in spread if not unicodedata.combining(c))
 
@@ -381,6 +388,12 @@ def titles_of(texts: Sequence[Text]) -> list[Title]:
 
     A text whose words name a kind counts if it is no smaller than most; one that only names a side
     or a floor has to be larger than most.
+
+    Args:
+        texts: all texts of the scene.
+
+    Returns:
+        Titles of views, and those that name something else.
     """
     heights = np.array([t.height for t in texts if t.height > 0.0])
     usual = float(np.median(heights)) if len(heights) else 0.0

@@ -221,7 +221,7 @@ def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
 
 def _outline(s: Structure, which: Flags) -> Polygon | None:
     """The outer boundary of faces, the largest piece where they hang together at points only."""
-    whole = shapely.unary_union(s.mesh.faces[which & ~s.bands], grid_size=s.mesh.grid)
+    whole = shapely.coverage_union_all(s.mesh.faces[which & ~s.bands])
     parts = [p for p in shapely.get_parts(whole) if isinstance(p, Polygon) and not p.is_empty]
     if not parts:
         return None

@@ -74,20 +74,23 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
     x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
     up = np.full((count, 2), -1, dtype=np.int64)
     down = np.full((count, 2), -1, dtype=np.int64)
+    last, first = np.searchsorted(y, y + 2.0 * most), np.searchsorted(y, y - 2.0 * most)
     for i in range(count):
-        last = np.searchsorted(y, y[i] + 2.0 * most)
-        first = np.searchsorted(y, y[i] - 2.0 * most)
-        for side, span in ((up, range(i + 1, last)), (down, range(i - 1, first - 1, -1))):
-            near = np.fromiter(span, dtype=np.int64)
-            if not len(near):
-                continue
+        for side, near in ((up, slice(i + 1, last[i])), (down, slice(first[i], i))):
             shared = np.minimum(x1[near], x1[i]) - np.maximum(x0[near], x0[i])
-            beside = near[
-                (np.abs(y[near] - y[i]) > gap)
-                & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
-            ]
-            heights, at = np.unique(np.rint(np.abs(y[beside] - y[i]) / gap), return_index=True)
-            side[i, : min(2, len(heights))] = beside[at[:2]]
+            rise = np.abs(y[near] - y[i])
+            beside = np.flatnonzero(
+                (rise > gap) & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
+            )
+            if not len(beside):
+                continue
+            if side is down:
+                beside = beside[::-1]
+            heights = np.rint(rise[beside] / gap)
+            side[i, 0] = near.start + beside[0]
+            second = beside[heights > heights[0]]
+            if len(second):
+                side[i, 1] = near.start + second[0]
     steps = [
         np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
     ]
