@@ -174,9 +174,16 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
 
 
 def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:
-    """The outer borders of the hatches of a view that are as large as a wall."""
+    """The outer borders of the hatches of a view that are as large as a wall; a strip of earth
+    under a sloping ground is long, but nowhere as thick."""
+    least = constants.WALL_LEAST_M * metre
     loops = [max(scene.hatches[n].loops, key=_area, default=None) for n in view.hatches]
-    return [loop for loop in loops if loop is not None and is_large(Polygon(loop).buffer(0), metre)]
+    shapes = [(loop, Polygon(loop).buffer(0)) for loop in loops if loop is not None]
+    return [
+        loop
+        for loop, shape in shapes
+        if is_large(shape, metre) and not shape.buffer(-least / 2.0).is_empty
+    ]
 
 
 def _area(loop: Floats) -> float:

@@ -18,6 +18,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.structure import Structure, over_and_under
 
 Flags = NDArray[np.bool_]
@@ -84,39 +85,15 @@ def _without_wings(found: list[Part]) -> list[Part]:
     return result
 
 
-def corners_of(s: Structure) -> Flags:
-    """For each run whether it is the corner of the building or of a wing.
-
-    It rises from the ground or far below, ends under a band or an eaves near that one's end, and
-    has no twin close beside it, as a post has.
-    """
-    lines, count = s.runs.lines, len(s.runs.lines)
-    result = np.zeros(count, bool)
-    tall = np.flatnonzero(
-        s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre) & ~s.texture.any
-    )
-    if not len(tall):
-        return result
-    roofs = _roofs(s)
-    if not len(roofs):
-        return result
-    boxes = shapely.bounds(roofs)
-    tops = lines[tall][:, 2:]
-    top, roof = shapely.STRtree(roofs).query(
-        shapely.points(tops), predicate="dwithin", distance=s.gap
-    )
-    reach = constants.WING_OVERHANG_M * s.metre
-    near = np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf) <= reach
-    chosen = tall[np.unique(top[near])]
-    off = np.full(count, np.inf)
-    np.minimum.at(off, tall[top], np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1))
-    high = s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre)
-    result[chosen[~_twinned(chosen, np.flatnonzero(high), off, s)]] = True
-    return result
-
-
 def roof_edges(s: Structure) -> Flags:
-    """For each run whether it rises from the end of a band: the side of a roof, not of a wall."""
+    """For each run whether it rises from the end of a band: the side of a roof, not of a wall.
+
+    Args:
+        s: the structure of the elevation.
+
+    Returns:
+        One flag for each run.
+    """
     result = np.zeros(len(s.runs.lines), bool)
     numbers = np.unique(s.band_of[s.bands])
     rising = np.flatnonzero(~s.runs.level & ~s.texture.any)
@@ -134,53 +111,6 @@ def roof_edges(s: Structure) -> Flags:
     high = np.maximum(lines[:, 1], lines[:, 3]) - low[:, 1]
     result[rising[np.unique(at)]] = True
     return result & np.isin(np.arange(len(result)), rising[high > constants.BAND_MOST_M * s.metre])
-
-
-def _roofs(s: Structure) -> Polygons:
-    """Bands and eaves lines."""
-    eaves = (
-        list(shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))) if s.eaves.any() else []
-    )
-    return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
-
-
-def _twinned(chosen: Ints, among: Ints, off: Floats, s: Structure) -> Flags:
-    """Which uprights have another close by with the same foot and top: the sides of a post.
-
-    Where the outermost uprights have such twins, the building has boards on its corners: elsewhere
-    the one of two so far apart that is nearer the end of its roof is a corner.
-    """
-    lines, result = s.runs.lines, np.zeros(len(chosen), bool)
-    x = lines[among, 0]
-    twins = [_twins(int(i), among, s) for i in chosen.tolist()]
-    outer = among[(x <= x.min() + s.gap) | (x >= x.max() - s.gap)]
-    boards = [
-        abs(lines[k, 0] - lines[i, 0])
-        for i in outer.tolist()
-        for k in _twins(int(i), among, s).tolist()
-    ]
-    for n, (i, beside) in enumerate(zip(chosen.tolist(), twins, strict=True)):
-        apart = np.abs(lines[beside, 0] - lines[i, 0])
-        board = (
-            np.abs(apart[:, None] - np.array(boards)[None, :]).min(axis=1, initial=np.inf)
-            <= 2.0 * s.gap
-        )
-        result[n] = bool((~board | (off[beside] < off[i])).any())
-    return result
-
-
-def _twins(run: int, among: Ints, s: Structure) -> Ints:
-    """The uprights close beside one with the same foot and top."""
-    line, others = s.runs.lines[run], s.runs.lines[among]
-    aside = np.abs(others[:, 0] - line[0])
-    slack = constants.POST_SLACK_M * s.metre
-    found: Ints = among[
-        (aside > 2.0 * s.gap)
-        & (aside <= constants.POST_MOST_M * s.metre)
-        & (np.abs(others[:, 1] - line[1]) <= slack)
-        & (np.abs(others[:, 3] - line[3]) <= slack + constants.CORNER_BOARD_SLOPE * aside)
-    ]
-    return found
 
 
 def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
@@ -229,7 +159,15 @@ def _outline(s: Structure, which: Flags) -> Polygon | None:
 
 
 def is_large(polygon: Polygon, metre: float) -> bool:
-    """Whether a polygon has the size of a wall."""
+    """Whether a polygon has the size of a wall.
+
+    Args:
+        polygon: any area, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        True where neither its area nor its sides are too small.
+    """
     x0, y0, x1, y1 = polygon.bounds
     return bool(
         polygon.area >= constants.WALL_LEAST_M2 * metre**2

@@ -119,15 +119,21 @@ def _level_lines(segments: Floats, runs: Runs, gap: float, metre: float) -> Flag
     order = np.argsort(height)
     ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
     below = height[ground] - height
-    twins = (below >= -gap) & (below <= constants.GROUND_DOUBLE_M * metre)
-    dropped = through[~twins & runs.level[through] & _dangling(runs, gap)[through].all(axis=1)]
-    for i in np.flatnonzero(np.isin(runs.member, dropped)).tolist():
-        others = segments[runs.member != runs.member[i]]
-        points = np.vstack([others[:, :2], others[:, 2:]])
-        result[i] = not any(
-            (np.abs(points - end).max(axis=1) <= 2.0 * gap).any()
-            for end in (segments[i, :2], segments[i, 2:])
-        )
+    twins = through[(below >= -gap) & (below <= constants.GROUND_DOUBLE_M * metre)]
+    own = np.isin(runs.member, through)
+    joints = shapely.STRtree(shapely.points(segments[~own].reshape(-1, 2)))
+    ends = shapely.points(segments[own].reshape(-1, 2))
+    met = np.zeros(2 * own.sum(), bool)
+    met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
+    free = np.zeros(len(segments), bool)
+    free[own] = ~met.reshape(-1, 2).any(axis=1)
+    loose = _dangling(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
+        mine = runs.member == r
+        kept = segments[mine & ~free][:, [0, 2]]
+        goes_on = kept.min(initial=x0) <= x0 - beyond or kept.max(initial=x1) >= x1 + beyond
+        if r not in twins or goes_on:  # the ground lies on in other pieces
+            result |= mine & free
     return result
 
 
@@ -298,15 +304,17 @@ def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
     return [point[line == k] for k in range(len(lines))]
 
 
-def _dangling(runs: Runs, gap: float) -> Flags:
-    """For each run whether its first and its last end lies on no other run, shape (r, 2)."""
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
+def _dangling(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
+    """For each run whether its first and its last end lies on no other run, shape (r, 2);
+    ``among``: numbers of the others that count, None for all."""
+    among = np.arange(len(runs.lines)) if among is None else among
+    tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
     result = np.ones((len(runs.lines), 2), bool)
     for k, columns in enumerate((slice(0, 2), slice(2, 4))):
         own, other = tree.query(
             shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
         )
-        result[own[own != other], k] = False
+        result[own[own != among[other]], k] = False
     return result
 
 
@@ -463,7 +471,16 @@ def _by_face(faces: Ints, count: int) -> list[list[int]]:
 
 
 def over_and_under(mesh: Mesh, runs: Runs, gap: float) -> tuple[Ints, Ints, Floats]:
-    """For each edge the face over it, the face under it (-1 for none), and its width."""
+    """For each edge the face over it, the face under it, and its width.
+
+    Args:
+        mesh: the faces.
+        runs: the runs of the lines that the mesh is made of.
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        Numbers of faces (-1 for none) and widths in drawing units, 0 for upright edges.
+    """
     e = mesh.edges
     flat = ~runs.upright[runs.member[mesh.source]]
     width = np.where(flat, np.abs(e[:, 2] - e[:, 0]), 0.0)

@@ -24,6 +24,8 @@ class Texture(NamedTuple):
     """For each run whether it is part of a cladding, and the step to its neighbours (nan: none).
 
     ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
+    ``steady``: boards and battens in the rhythm of their neighbours on both sides; the others stand
+    closer to one of these, as the last one before a corner and the corner do.
     """
 
     boards: Flags
@@ -31,6 +33,7 @@ class Texture(NamedTuple):
     stones: Flags
     slabs: Flags
     crossed: Flags
+    steady: Flags
     step: Floats
 
     @property
@@ -52,23 +55,28 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
         Flags and steps for each run; the outermost line of a cladding is not flagged.
     """
     count = len(runs.lines)
-    boards, battens, step = np.zeros(count, bool), np.zeros(count, bool), np.full(count, np.nan)
+    boards, battens, steady = (np.zeros(count, bool) for _ in range(3))
+    step = np.full(count, np.nan)
     for flags, which, turn in (
         (boards, runs.level, [0, 1, 2, 3]),
         (battens, runs.upright, [1, 0, 3, 2]),
     ):
         index = np.flatnonzero(which & (runs.length >= constants.CLADDING_LINE_M * metre))
-        even, pitch = _even(runs.lines[index][:, turn], constants.CLADDING_STEP_M * metre, gap)
+        even, sound, pitch = _even(
+            runs.lines[index][:, turn], constants.CLADDING_STEP_M * metre, gap
+        )
         flags[index] = even
+        steady[index] = sound
         step[index] = pitch
     boards &= ~_bounds(segments, runs, turn=False, gap=gap)
     battens &= ~_bounds(segments, runs, turn=True, gap=gap)
     slabs, crossed = _slabs(segments, runs, gap=gap, metre=metre)
-    return Texture(boards, battens, _stones(runs, gap=gap, metre=metre), slabs, crossed, step)
+    stones = _stones(runs, gap=gap, metre=metre)
+    return Texture(boards, battens, stones, slabs, crossed, steady, step)
 
 
-def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
-    """Which level lines have neighbours at even steps, and the step."""
+def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
+    """Which level lines have neighbours at even steps, which of them on both sides, and the step."""
     count = len(lines)
     order = np.argsort(lines[:, 1], kind="stable")
     x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
@@ -104,10 +112,10 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Floats]:
     known = np.fmax(_of_neighbour(family, up[:, 0]), _of_neighbour(family, down[:, 0]))
     long = np.fmax(_of_neighbour(x1 - x0, up[:, 0]), _of_neighbour(x1 - x0, down[:, 0]))
     between = (np.maximum(steps[0], steps[2]) <= 1.1 * known + gap) & (x1 - x0 <= 1.5 * long)
-    even, pitch = np.empty(count, dtype=bool), np.empty(count)
-    even[order] = sound | between
+    even, steady, pitch = np.empty(count, bool), np.empty(count, bool), np.empty(count)
+    even[order], steady[order] = sound | between, sound
     pitch[order] = np.where(sound, step, np.where(between, known, np.nan))
-    return even, pitch
+    return even, steady, pitch
 
 
 def _of_neighbour(values: Floats, neighbour: Ints) -> Floats:

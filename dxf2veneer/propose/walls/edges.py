@@ -1,0 +1,171 @@
+"""Corners: the uprights that bound the walls of the building and of the wings before it.
+
+      ====/\\====        A corner rises from the ground and ends under a roof's edge, near the end of
+        |/  \\|          that. Of uprights close beside each other the one nearest to the end is the
+        |    |          corner: the others are the inner sides of boards on it, and pipes.
+    ----+----+----      Two alone are a post.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.structure import Structure
+
+Flags = NDArray[np.bool_]
+
+
+def corners_of(s: Structure) -> Flags:
+    """For each run whether it is the corner of the building or of a wing.
+
+    Args:
+        s: the structure of the elevation.
+
+    Returns:
+        One flag for each run.
+    """
+    lines = _from_ground(s)
+    tall = np.flatnonzero(s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre))
+    result = np.zeros(len(lines), bool)
+    roofs = _roofs(s)
+    if not len(tall) or not len(roofs):
+        return result
+    boxes, tops = shapely.bounds(roofs), lines[tall][:, 2:]
+    top, roof = shapely.STRtree(roofs).query(
+        shapely.points(tops), predicate="dwithin", distance=s.gap
+    )
+    off = np.full(len(lines), np.inf)
+    np.minimum.at(
+        off, tall[top], np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf)
+    )
+    reach = constants.WING_OVERHANG_M * s.metre
+    near, plain = tall[off[tall] <= reach], ~s.texture.any
+    among = tall[~s.texture.battens[tall]]
+    no_corner = np.zeros(len(lines), bool)
+    no_corner[near] = _beside_others(near, plain[near], among, off, lines, s)
+    result[near] = plain[near] & ~no_corner[near]
+    result[_under_ends(s, lines, near, result, no_corner)] = True
+    return result
+
+
+def _from_ground(s: Structure) -> Floats:
+    """The runs, those that cross the ground on their way to a footing cut off there."""
+    lines = s.runs.lines.copy()
+    for x0, y0, x1, y1 in lines[s.ground & ~s.runs.upright].tolist():
+        level = y0 + (y1 - y0) * (lines[:, 0] - x0) / (x1 - x0)
+        over = (lines[:, 0] >= x0 - s.gap) & (lines[:, 0] <= x1 + s.gap)
+        over &= s.runs.upright & (lines[:, 1] < level) & (level < lines[:, 3] - s.gap)
+        over &= level - lines[:, 1] <= constants.FOOTING_M * s.metre
+        lines[over, 1] = level[over]
+    return lines
+
+
+def _roofs(s: Structure) -> Polygons:
+    """Bands and eaves lines, each run of these as one."""
+    lines = shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))
+    run = s.runs.member[s.eaves]
+    eaves = [shapely.union_all(lines[run == r]) for r in np.unique(run).tolist()]
+    return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
+
+
+def _beside_others(
+    chosen: Ints, plain: Flags, among: Ints, off: Floats, lines: Floats, s: Structure
+) -> Flags:
+    """Which uprights are no corners for what stands close beside them.
+
+    That is any nearer to the roof's end, and one alone that makes a post with it, where the
+    outermost of the uprights under roofs have none so far beside them.
+    """
+    x = lines[chosen, 0]
+    low, high = x[plain].min(initial=np.inf), x[plain].max(initial=-np.inf)
+    outer = chosen[plain & ((x <= low + s.gap) | (x >= high - s.gap))]
+    beside = {i: _twins(i, among, lines, s) for i in chosen.tolist()}
+    boards = [
+        abs(float(lines[beside[i][0], 0] - lines[i, 0])) for i in outer.tolist() if len(beside[i]) == 1
+    ]
+    result = np.zeros(len(chosen), bool)
+    for n, (i, near) in enumerate(beside.items()):
+        apart = np.abs(lines[near, 0] - lines[i, 0])
+        board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
+        outside = (off[near] < off[i]) & ~s.texture.any[near]
+        result[n] = outside.any() or (len(near) == 1 and not board)
+    return result
+
+
+def _twins(run: int, among: Ints, lines: Floats, s: Structure) -> Ints:
+    """The uprights close beside one with the same foot and top."""
+    line, others = lines[run], lines[among]
+    aside = np.abs(others[:, 0] - line[0])
+    slack = constants.POST_SLACK_M * s.metre
+    found: Ints = among[
+        (aside > 2.0 * s.gap)
+        & (aside <= constants.POST_MOST_M * s.metre)
+        & (np.abs(others[:, 1] - line[1]) <= slack)
+        & (np.abs(others[:, 3] - line[3]) <= slack + constants.CORNER_BOARD_SLOPE * aside)
+    ]
+    return found
+
+
+def _under_ends(
+    s: Structure, lines: Floats, tall: Ints, known: Flags, no_corner: Flags
+) -> list[int]:
+    """The boards or joints that are corners: those under free ends of bands that have none yet.
+
+    Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
+    far from its end as the corner at the other end, or else the one that breaks the rhythm.
+    """
+    ground = s.runs.lines[s.ground]
+    stands = np.ones(len(tall), bool)
+    if len(ground):
+        drawn = shapely.union_all(shapely.linestrings(ground.reshape(-1, 2, 2)))
+        stands = shapely.distance(shapely.points(lines[tall, :2]), drawn) <= 2.0 * s.gap
+    standing = tall[stands]
+    tops = shapely.points(lines[standing, 2:])
+    found: list[int] = []
+    for number in np.unique(s.band_of[s.bands]).tolist():
+        which = s.bands & (s.band_of == number)
+        under = standing[shapely.distance(tops, shapely.union_all(s.mesh.faces[which])) <= s.gap]
+        x0, _, x1, _ = shapely.total_bounds(s.mesh.faces[which])
+        overhang: dict[float, float] = {}
+        for end in (x0, x1):
+            near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
+            near = near[np.argsort(np.abs(lines[near, 0] - end))]
+            if known[near].any():
+                overhang[end] = float(np.abs(lines[near[known[near]][0], 0] - end))
+        for end, other in ((x0, x1), (x1, x0)):
+            near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
+            near = near[np.argsort(np.abs(lines[near, 0] - end))]
+            posts = (no_corner[near] & ~s.texture.battens[near]).any()
+            if end in overhang or posts or not len(near) or not _is_free(s, which, end):
+                continue
+            if not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
+                found.append(int(near[0]))
+                continue
+            away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(other, np.inf))
+            alike, broken = near[away <= 2.0 * s.gap], near[~s.texture.steady[near]]
+            found += [int(i) for i in (*alike, *broken)][:1]
+    return found
+
+
+def _covered(s: Structure, line: Floats, way: float) -> bool:
+    """Whether a face lies beyond the middle of an upright."""
+    x, y = line[0] + way * 4.0 * s.gap, (line[1] + line[3]) / 2.0
+    return len(shapely.STRtree(s.mesh.faces).query(shapely.Point(x, y), predicate="within")) > 0
+
+
+def _is_free(s: Structure, which: Flags, x: float) -> bool:
+    """Whether a band hangs free at an end: no wall's side runs down there, no other band goes
+    on."""
+    points = shapely.get_coordinates(s.mesh.faces[which])
+    at = points[np.abs(points[:, 0] - x) <= s.gap]
+    low = at[np.argmin(at[:, 1])]
+    uprights = s.runs.lines[s.runs.upright]
+    down = (np.abs(uprights[:, 0] - x) <= s.gap) & (uprights[:, 1] < low[1] - s.gap)
+    if (down & (uprights[:, 3] > low[1] - s.gap)).any():
+        return False
+    others = s.mesh.faces[s.bands & ~which]
+    return not (shapely.distance(others, shapely.Point(low)) <= s.gap).any()
