@@ -44,7 +44,9 @@ def readme_calls():
     """Every call of the program in the README's code, as words."""
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     code = "\n".join(re.findall(r"```\w*\n(.*?)```", text, re.DOTALL))
-    calls = re.findall(r"(?:\.venv/bin/)?dxf2veneer ((?:takeoff|watch|layers|job)\b[^\n&#]*)", code)
+    calls = re.findall(
+        r"(?:\.venv/bin/)?dxf2veneer ((?:propose|takeoff|watch|layers|job)\b[^\n&#]*)", code
+    )
     return [shlex.split(call) for call in calls]
 
 

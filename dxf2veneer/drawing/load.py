@@ -63,6 +63,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
 
     Raises:
         DrawingError: The file is of no use.
+        UnitMissingError: It names no unit, and neither does the job.
     """
     if not (job.layers.wall or job.drawing.wall_outline):
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))

@@ -1,9 +1,9 @@
 """Corners: the uprights that bound the walls of the building and of the wings before it.
 
-      ====/\\====        A corner rises from the ground and ends under a roof's edge, near the end of
-        |/  \\|          that. Of uprights close beside each other the one nearest to the end is the
-        |    |          corner: the others are the inner sides of boards on it, and pipes.
-    ----+----+----      Two alone are a post.
+  ====/\\====        A corner rises from the ground and ends under a roof's edge, near the end of
+    |/  \\|          that. Of uprights close beside each other the one nearest to the end is the
+    |    |          corner: the others are the inner sides of boards on it, and pipes.
+----+----+----      Two alone are a post.
 """
 
 from __future__ import annotations
@@ -40,7 +40,9 @@ def corners_of(s: Structure) -> Flags:
     )
     off = np.full(len(lines), np.inf)
     np.minimum.at(
-        off, tall[top], np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf)
+        off,
+        tall[top],
+        np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf),
     )
     reach = constants.WING_OVERHANG_M * s.metre
     near, plain = tall[off[tall] <= reach], ~s.texture.any
@@ -85,7 +87,9 @@ def _beside_others(
     outer = chosen[plain & ((x <= low + s.gap) | (x >= high - s.gap))]
     beside = {i: _twins(i, among, lines, s) for i in chosen.tolist()}
     boards = [
-        abs(float(lines[beside[i][0], 0] - lines[i, 0])) for i in outer.tolist() if len(beside[i]) == 1
+        abs(float(lines[beside[i][0], 0] - lines[i, 0]))
+        for i in outer.tolist()
+        if len(beside[i]) == 1
     ]
     result = np.zeros(len(chosen), bool)
     for n, (i, near) in enumerate(beside.items()):

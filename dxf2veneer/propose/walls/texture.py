@@ -76,7 +76,7 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
 
 
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
-    """Which level lines have neighbours at even steps, which of them on both sides, and the step."""
+    """Which level lines have neighbors at even steps, which on both sides, and the step."""
     count = len(lines)
     order = np.argsort(lines[:, 1], kind="stable")
     x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
