@@ -145,3 +145,21 @@ def test_a_frame_that_stands_on_a_step_is_whole():
     lines += [(2.1, 0.3, 2.1, 2.5), (3, 0.3, 3, 2.5), (2.1, 2.5, 3, 2.5)]
     lines += box(1.8, 0, 3.3, 0.3)
     assert found(lines) == [(2, 0.3, 3.1, 2.6)]
+
+
+def test_a_frame_drawn_double_closes_where_its_lines_miss_each_other():
+    """The head is drawn twice and ends 4 mm before the right jamb, whose top it misses."""
+    lines = [*WALL, (2, 1, 3.2, 1), (2, 1, 2, 2.3), (3.2, 1, 3.2, 2.297)]
+    lines += [(2, 2.3, 3.196, 2.3), (3.196, 2.3, 2, 2.3), *box(2.1, 1.1, 3.1, 2.2)]
+    assert found(lines) == [(2, 1, 3.2, 2.3)]
+
+
+def test_the_front_of_a_dormer_is_no_frame_of_its_window():
+    """
+      .-----.       the window stands far from the sides of what is round it
+     /       \\
+    |   [=]   |
+    +---------+
+    """
+    front = [(3, 5, 3, 6), (5, 5, 5, 6), (3, 6, 4, 6.6), (5, 6, 4, 6.6), (3, 5, 5, 5)]
+    assert found([*WALL, *front, *framed(3.5, 5.2, 4.5, 6)]) == [(3.5, 5.2, 4.5, 6)]

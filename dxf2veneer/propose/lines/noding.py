@@ -127,9 +127,7 @@ def _faces(pieces: Floats, grid: float) -> Polygons:
 def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
     """A short run-on for each loose end, and a link between loose ends that lie near each other."""
     ends = np.vstack([segments[:, :2], segments[:, 2:]])
-    keys = np.rint(ends / grid).astype(np.int64)
-    _, inverse, counts = np.unique(keys, axis=0, return_inverse=True, return_counts=True)
-    loose = np.flatnonzero(counts[inverse.ravel()] == 1)
+    loose = _loose(ends, np.vstack([segments[:, 2:], segments[:, :2]]), grid)
     if not len(loose):
         return np.empty((0, 4))
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
@@ -150,6 +148,20 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
     ahead = at + away / length[:, None] * np.minimum(gap, length)[:, None]
     run_on = np.hstack([at, np.round(ahead / grid) * grid])
     return np.vstack([run_on, _links(at, gap)])
+
+
+def _loose(ends: Floats, others: Floats, grid: float) -> Ints:
+    """The ends at which no line begins in another direction; of lines drawn double one end each."""
+    keys = np.rint(ends / grid).astype(np.int64)
+    way = np.arctan2(*(others - ends).T)
+    rows = np.column_stack([keys, np.rint(way / np.radians(_SAME_WAY_DEG)).astype(np.int64)])
+    _, first = np.unique(rows, axis=0, return_index=True)
+    _, inverse, counts = np.unique(rows[first, :2], axis=0, return_inverse=True, return_counts=True)
+    return np.sort(first[counts[inverse.ravel()] == 1])
+
+
+_SAME_WAY_DEG = 1.0
+"""Lines from one end whose directions differ by less are one line drawn double."""
 
 
 def _links(points: Floats, gap: float) -> Floats:

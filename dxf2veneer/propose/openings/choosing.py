@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.openings.features import Features
 from dxf2veneer.propose.proposal import Reason
 
@@ -84,7 +84,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
     result[
         filled
-        & ((free == 8) | ((f.upright_free == 4) & close & (share >= constants.FILLED_BETWEEN)))
+        & close
+        & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
     ] = 0.82
     edge = shapely.length(found)
     is_round = 4.0 * np.pi * shapely.area(found) >= constants.ROUND * edge * edge
@@ -97,8 +98,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
 def _filling(
     found: Polygons, boxes: Floats, score: Floats, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
-    """How far framed panes fill each candidate, and whether they reach its jambs and sill but for
-    a frame."""
+    """How far framed panes fill each candidate, and whether they do so from jamb to jamb and from
+    foot to head but for a frame, with no more than bars between them."""
     framed = np.flatnonzero(score >= constants.FRAMED_SCORE)
     share, close = np.zeros(len(found)), np.zeros(len(found), dtype=bool)
     if not len(framed):
@@ -107,12 +108,33 @@ def _filling(
     outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
-    low, high = np.full((len(found), 2), np.inf), np.full((len(found), 2), -np.inf)
-    np.minimum.at(low, outer, boxes[panes[inner], :2])
-    np.maximum.at(high, outer, boxes[panes[inner], 2:])
     most = constants.FRAME_MOST_M * metre
-    close = (low - boxes[:, :2] <= most).all(axis=1) & (boxes[:, 2] - high[:, 0] <= most)
+    for axis in (0, 1):
+        order = np.lexsort((boxes[panes[inner], axis], outer))
+        whole, pane = outer[order], panes[inner[order]]
+        room = widest_room(boxes[pane, axis], boxes[pane, axis + 2], whole, boxes[:, axis::2])
+        close = (room <= most) if axis == 0 else close & (room <= most)
     return share, close
+
+
+def widest_room(low: Floats, high: Floats, whole: Ints, ends: Floats) -> Floats:
+    """The widest room that spans leave in the whole that each belongs to.
+
+    Args:
+        low, high: the spans, those of a whole one after the other by rising ``low``.
+        whole: the number of the whole of each span.
+        ends: both ends of each whole, shape (w, 2).
+
+    Returns:
+        For each whole the widest room between its ends and its spans; infinite without spans.
+    """
+    result = np.full(len(ends), np.inf)
+    for number in np.unique(whole).tolist():
+        own = whole == number
+        starts = np.append(low[own], ends[number, 1])
+        reached = np.maximum.accumulate(np.insert(high[own], 0, ends[number, 0]))
+        result[number] = (starts - reached).max()
+    return result
 
 
 def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:

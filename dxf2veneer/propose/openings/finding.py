@@ -32,8 +32,9 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     short = (runs.length < constants.LONG_LINE_M * metre)[runs.member]
     straight = (runs.level | runs.upright)[runs.member]
     straight |= in_arches(segments, gap=gap, metre=metre)
+    long = np.hypot(*(segments[:, 2:] - segments[:, :2]).T) >= constants.LONG_LINE_M * metre
     meshes = faces_of(
-        segments, (np.ones(len(segments), bool), short, straight, straight & short), gap=gap
+        segments, (np.ones(len(segments), bool), short, straight, straight & ~long), gap=gap
     )
     found = candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
     if not len(found):
