@@ -79,6 +79,8 @@ SENTENCES: dict[str, Sentence] = {
     # why
     "proposed-wall-bounded": _bounded,
     "proposed-wall-cladding": _cladding,
+    "proposed-outlined": "a closed outline on layer {layer}, which is for such outlines",
+    "proposed-view-outlined": "walls are drawn in it as outlines on a layer of their own",
     "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
     "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",
     "proposed-opening-free": "a free-standing outline of an opening's size",
