@@ -240,9 +240,14 @@ WING_OVERHANG_M = 1.2
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""
+POST_LEAST_M = 0.08
+"""Least width of a post, in metres; nearer twins are a pipe beside a corner [our own]."""
 POST_SLACK_M = 0.1
 """How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
 [our own]."""
+SILL_BEYOND_M = 0.3
+"""How far a sill or a lintel reaches beyond its opening at most, in metres; what is longer is a
+canopy [our own]."""
 COVER_LEAST = 0.3
 """Least share of a wall without openings that eaves or bands cover: what lies open to the sky is
 none [our own]."""
@@ -352,10 +357,13 @@ CLADDING_HEIGHT_M = 0.35
 CLADDING_COVER = 0.8
 """Share of a wall's width, less openings, that a line covers where a cladding may change [our
 own]."""
-CLADDING_DRAWN_M = 1.5
-"""Length of lines that make a cladding, in metres [our own]."""
-CLADDING_HATCH_M2 = 0.15
-"""Hatched area that makes a cladding, in square metres [our own]."""
+CLADDING_STEP_RATIO = 1.25
+"""Boards whose steps differ by more than this factor are two claddings [our own]."""
+CLADDING_BLANK_M = 0.8
+"""A strip without cladding lower than this belongs to what lies beside it, in metres [our own]."""
+CLADDING_SHARE = 0.5
+"""Least share of a stretch of wall over which the lines of its cladding spread; less is a patch
+that shows what the cladding is like [our own]."""
 CHIMNEY_MOST_M = 1.6
 """Greatest width of a chimney, in metres [our own]."""
 ROOF_RESTS = 0.9
@@ -379,12 +387,8 @@ SLAB_LEAST_M = 0.5
 sides [our own]."""
 CORNER_BOARD_SLOPE = 1.25
 """Steepest rake, rise over run, under which both sides of a corner board may end [our own]."""
-CLADDING_STEP_RATIO = 1.25
-"""Boards whose steps differ by more than this factor are two claddings [our own]."""
 BAND_BASE = 0.02
 """Greatest share of a band's edge that is ground: a strip on the ground is none [our own]."""
-CLADDING_BLANK_M = 0.8
-"""A strip without cladding lower than this belongs to what lies under it, in metres [our own]."""
 LONG_LINE_M = 2.6
 """Lines longer than this are left out once, so that a line through a frame does not hide it, in
 metres [our own]."""
@@ -405,7 +409,7 @@ CORNER_HEIGHTS_M = 0.02
 """Two sides are one corner where their heights differ by less, in metres [our own]."""
 BAND_CARRIED = 0.3
 """Share of a band's width under which other faces lie: it crowns a wall, or a porch [our own]."""
-FOOTING_M = 2.0
+FOOTING_M = 2.5
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""

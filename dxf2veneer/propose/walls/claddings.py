@@ -1,14 +1,15 @@
 """Walls parted where the cladding changes at a level line.
 
 |  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
-+--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing.
-[__][___][__][_]
++--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing; nor does one that
+[__][___][__][_]     joints run through, as they do in a wall of slabs.
 """
 
 from __future__ import annotations
 
-import itertools
-from typing import Any
+from collections import Counter
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
@@ -23,8 +24,31 @@ from dxf2veneer.propose.walls.structure import Structure
 
 Pattern = tuple[str, Polygon]
 """Name of a hatch's pattern and the area that it fills."""
-Claddings = dict[str, float]
-"""Names of claddings and the step of their lines."""
+
+
+class _Cladding(NamedTuple):
+    """What is drawn all over a stretch of wall.
+
+    ``kinds``: boards and battens with their number on a meter, stones and slabs, hatches by the
+    names of their patterns; ``purity``: the share of the stretch that they make up, or that is left
+    where there are none.
+    """
+
+    kinds: Mapping[str, float]
+    purity: float
+
+    @property
+    def is_told(self) -> bool:
+        """Whether it is known: lines all over a stretch that make no cladding tell nothing."""
+        return bool(self.kinds) or self.purity >= constants.CLADDING_SHARE
+
+    def differs(self, other: _Cladding) -> bool:
+        """Whether another is a different cladding or the same at other steps."""
+        if self.kinds.keys() != other.kinds.keys():
+            return True
+        ratios = [max(n, other.kinds[k]) / min(n, other.kinds[k]) for k, n in self.kinds.items()]
+        most = constants.CLADDING_STEP_RATIO  # measured from board to board or over two
+        return any(r > most and not 2.0 / most <= r <= 2.0 * most for r in ratios)
 
 
 def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]) -> list[Part]:
@@ -39,60 +63,58 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     Returns:
         The part itself, or the walls into which its claddings part it.
     """
-    x0, y0, x1, y1 = part.polygon.bounds
-    heights = [y0, *_levels(part.polygon, s, openings), y1]
-    slabs = [
-        part.polygon.intersection(box(x0 - 1, a, x1 + 1, b)) for a, b in itertools.pairwise(heights)
-    ]
-    signs = [_claddings(slab, s, patterns) for slab in slabs]
-    pieces: list[tuple[Any, Claddings]] = []
-    for slab, sign in zip(slabs, signs, strict=True):
-        low = (
-            slab.bounds[3] - slab.bounds[1] < constants.CLADDING_BLANK_M * s.metre
-            if not slab.is_empty
-            else True
-        )
-        if pieces and (_alike(pieces[-1][1], sign) or (low and not sign)):
-            pieces[-1] = (pieces[-1][0].union(slab), pieces[-1][1])
-        elif (
-            len(pieces) == 1
-            and not pieces[0][1]
-            and pieces[0][0].bounds[3] - pieces[0][0].bounds[1]
-            < constants.CLADDING_BLANK_M * s.metre
-        ):
-            pieces[0] = (pieces[0][0].union(slab), sign)
-        else:
-            pieces.append((slab, sign))
-    if len(pieces) == 1:
+    change = _change(part.polygon, s, openings, patterns)
+    if change is None:
         return [part]
-    names = [sorted(sign) for _, sign in pieces]
-    return [
-        Part(
-            Polygon(shape.exterior),
-            part.confidence - 0.05,
-            Reason("WALL_CLADDING", {**part.reason.values, "cladding": name}),
-        )
-        for (piece, _), name in zip(pieces, names, strict=True)
-        for shape in shapely.get_parts(piece)
-        if isinstance(shape, Polygon) and is_large(shape, s.metre)
-    ]
+    found: list[Part] = []
+    for zone in _zones(part.polygon, change):
+        name = sorted(_cladding(zone, s, openings, patterns).kinds)
+        reason = Reason("WALL_CLADDING", {**part.reason.values, "cladding": name})
+        for shape in shapely.get_parts(zone):
+            if isinstance(shape, Polygon) and is_large(shape, s.metre):
+                piece = Part(Polygon(shape.exterior), part.confidence - 0.05, reason)
+                found += parted(piece, s, openings, patterns)
+    return found
 
 
-def _alike(one: Claddings, two: Claddings) -> bool:
-    """Whether two claddings are the same, at the same steps."""
-    if one.keys() != two.keys():
-        return False
-    ratios = [max(one[name], two[name]) / min(one[name], two[name]) for name in one]
-    most = constants.CLADDING_STEP_RATIO  # a step may be measured from board to board or over two
-    return all(r <= most or 2.0 / most <= r <= 2.0 * most for r in ratios)
+def _change(
+    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> float | None:
+    """The height at which the cladding of a wall changes most clearly, None where it doesn't."""
+    found: list[tuple[float, float, float]] = []
+    for y in _levels(polygon, s, openings):
+        low, high = (_cladding(z, s, openings, patterns) for z in _zones(polygon, y))
+        heights = (y - polygon.bounds[1], polygon.bounds[3] - y)
+        blank = [h for h, c in zip(heights, (low, high), strict=True) if not c.kinds]
+        told = low.is_told and high.is_told and low.differs(high)
+        if told and min(blank, default=np.inf) >= constants.CLADDING_BLANK_M * s.metre:
+            step = s.metre / low.kinds["boards"] if "boards" in low.kinds else 0.0
+            found.append((low.purity * high.purity, y, step))
+    if not found:
+        return None
+    _, best, step = max(found)  # boards below may end short of the change
+    return max(y for _, y, _ in found if y <= best + 1.5 * step)
+
+
+def _zones(polygon: Polygon, y: float) -> tuple[Any, Any]:
+    """What lies below a height and what above it."""
+    x0, y0, x1, y1 = polygon.bounds
+    return (
+        polygon.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, y)),
+        polygon.intersection(box(x0 - 1.0, y, x1 + 1.0, y1 + 1.0)),
+    )
 
 
 def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
-    """Heights at which lines that are no cladding run from one side of a wall to the other."""
+    """Heights at which lines run from one side of a wall to the other where its cladding may
+    change."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_HEIGHT_M * s.metre
     lines = s.runs.lines[
-        s.runs.level & ~s.texture.any & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
+        s.runs.level
+        & ~(s.texture.boards & s.texture.steady)
+        & ~s.texture.stones
+        & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
     ]
     y = lines[:, [1, 3]].mean(axis=1)
     lines, y = (
@@ -107,7 +129,7 @@ def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
             continue
         if _covered(polygon, near, at, openings, s.gap) >= constants.CLADDING_COVER:
             found.append(at)
-    return [at for i, at in enumerate(found) if i == 0 or at - found[i - 1] >= s.gap]
+    return [y for y in found if not _run_through(polygon, y, s)]
 
 
 def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap: float) -> float:
@@ -122,51 +144,64 @@ def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap:
     return float(across.intersection(drawn).length / max(across.length, gap))
 
 
-def _claddings(slab: Any, s: Structure, patterns: list[Pattern]) -> Claddings:
-    """The cladding of lines that takes most of a slab's height, and the patterns of hatches in
-    it."""
-    inner = slab.buffer(-2.0 * s.gap)
+def _run_through(polygon: Polygon, y: float, s: Structure) -> bool:
+    """Whether more joints of a wall run on through a height than end there."""
+    x0, low, x1, high = polygon.bounds
+    end = constants.SLAB_END_M * s.metre
+    lines = s.runs.lines[s.runs.upright]
+    inside = (lines[:, 0] > x0 + end) & (lines[:, 0] < x1 - end)
+    inside &= (lines[:, 1] >= low - 2.0 * s.gap) & (lines[:, 3] <= high + 2.0 * s.gap)
+    through = (lines[:, 1] < y - 2.0 * s.gap) & (lines[:, 3] > y + 2.0 * s.gap)
+    through &= inside & s.texture.joints[s.runs.upright]
+    stops = inside & (np.abs(lines[:, [1, 3]] - y).min(axis=1) <= 2.0 * s.gap)
+    return bool(through.any() and through.sum() >= stops.sum())
+
+
+def _cladding(zone: Any, s: Structure, openings: Polygons, patterns: list[Pattern]) -> _Cladding:
+    """What is drawn on a stretch of wall."""
+    inner = zone.buffer(-2.0 * s.gap)
+    if len(openings):
+        inner = inner.difference(shapely.union_all(openings[shapely.intersects(openings, inner)]))
     if inner.is_empty:
-        return {}
-    stones = s.texture.stones
-    kinds = {
-        "boards": s.texture.boards & ~stones,
-        "battens": s.texture.battens & ~stones,
-        "stones": stones,
-        "slabs": s.texture.slabs & ~s.texture.boards & ~s.texture.battens & ~stones,
+        return _Cladding({}, 1.0)
+    t = s.texture
+    drawn = {  # of two as widespread the first
+        "boards": (t.boards & s.runs.level & ~t.stones, t.steady),
+        "battens": (t.battens & ~t.stones, t.steady),
+        "stones": (t.stones, t.stones),
+        "slabs": ((t.joints | t.crossed) & ~t.stones, t.joints),
     }
-    drawn = {name: _drawn(inner, np.flatnonzero(flags), s) for name, flags in kinds.items()}
-    found: Claddings = {}
-    name, (height, step) = max(drawn.items(), key=lambda item: item[1][0])
-    if height > 0.0:
-        found[name] = 1.0 if name == "stones" else step
+    name, share, step = "", 0.0, 1.0
+    for kind, (flags, sure) in drawn.items():
+        near = _drawn(inner, flags, s)
+        steps = t.step[near[sure[near]]]
+        if not len(steps):
+            continue
+        middle = float(np.median(steps)) if kind in ("boards", "battens") else np.nan
+        unlike = np.abs(np.log(t.step[near] / middle)) > np.log(constants.CLADDING_STEP_RATIO)
+        spread = _spread(inner, near[~unlike], s)
+        if spread > share + 1e-6:
+            name, share, step = kind, spread, middle
+    hatches: Counter[str] = Counter()
     for pattern, area in patterns:
-        if area.intersection(inner).area >= constants.CLADDING_HATCH_M2 * s.metre**2:
-            found[f"hatch {pattern}"] = 1.0
-    return found
+        hatches[f"hatch {pattern}"] += area.intersection(inner).area / inner.area
+    kinds = {k: 1.0 for k, part in hatches.items() if part >= constants.CLADDING_SHARE}
+    if share >= constants.CLADDING_SHARE:
+        kinds[name] = s.metre / step if np.isfinite(step) else 1.0
+    if kinds:
+        return _Cladding(kinds, max(share, *hatches.values()) if hatches else share)
+    return _Cladding({}, 1.0 - _spread(inner, _drawn(inner, t.any, s), s))
 
 
-def _drawn(inner: Any, which: NDArray[np.int64], s: Structure) -> tuple[float, float]:
-    """How much of a slab's height lines of a cladding take, and their step; 0 where too little is
-    drawn."""
-    lines = (
-        shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
-        if len(which)
-        else np.empty(0, dtype=object)
-    )
-    near = which[shapely.intersects(lines, inner)] if len(which) else which
-    if not len(near):
-        return 0.0, 1.0
-    parts = shapely.intersection(shapely.linestrings(s.runs.lines[near].reshape(-1, 2, 2)), inner)
-    if shapely.length(parts).sum() < constants.CLADDING_DRAWN_M * s.metre:
-        return 0.0, 1.0
-    steps = s.texture.step[near]
-    step = float(np.nanmedian(steps)) if np.isfinite(steps).any() else 1.0
-    half = np.where(np.isfinite(steps), steps, 0.0) / 2.0
-    boxes = shapely.bounds(parts)
-    level = s.runs.level[near]
-    low, high = boxes[:, 1] - half * level, boxes[:, 3] + half * level
-    order = np.argsort(low)
-    reach = np.maximum.accumulate(high[order])
-    gaps = np.maximum(0.0, low[order][1:] - reach[:-1]).sum()
-    return float(reach[-1] - low[order][0] - gaps), step
+def _drawn(inner: Any, which: NDArray[np.bool_], s: Structure) -> NDArray[np.int64]:
+    """Numbers of the runs that touch a stretch of wall."""
+    index = np.flatnonzero(which)
+    lines = shapely.linestrings(s.runs.lines[index].reshape(-1, 2, 2))
+    return np.asarray(index[shapely.intersects(lines, inner)])
+
+
+def _spread(inner: Any, which: NDArray[np.int64], s: Structure) -> float:
+    """The share of a stretch of wall over which some runs spread."""
+    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
+    hull = shapely.convex_hull(shapely.union_all(shapely.intersection(lines, inner)))
+    return float(hull.intersection(inner).area / inner.area)

@@ -46,7 +46,8 @@ def corners_of(s: Structure) -> Flags:
     )
     reach = constants.WING_OVERHANG_M * s.metre
     near, plain = tall[off[tall] <= reach], ~s.texture.any
-    among = tall[~s.texture.battens[tall]]
+    rhythm = s.texture.battens | s.texture.joints
+    among = tall[~rhythm[tall]]
     no_corner = np.zeros(len(lines), bool)
     no_corner[near] = _beside_others(near, plain[near], among, off, lines, s)
     result[near] = plain[near] & ~no_corner[near]
@@ -57,7 +58,9 @@ def corners_of(s: Structure) -> Flags:
 def _from_ground(s: Structure) -> Floats:
     """The runs, those that cross the ground on their way to a footing cut off there."""
     lines = s.runs.lines.copy()
-    for x0, y0, x1, y1 in lines[s.ground & ~s.runs.upright].tolist():
+    ground = s.segments[s.ground & ~s.runs.upright[s.runs.member]]
+    ground[ground[:, 0] > ground[:, 2]] = ground[ground[:, 0] > ground[:, 2]][:, [2, 3, 0, 1]]
+    for x0, y0, x1, y1 in ground.tolist():
         level = y0 + (y1 - y0) * (lines[:, 0] - x0) / (x1 - x0)
         over = (lines[:, 0] >= x0 - s.gap) & (lines[:, 0] <= x1 + s.gap)
         over &= s.runs.upright & (lines[:, 1] < level) & (level < lines[:, 3] - s.gap)
@@ -96,7 +99,8 @@ def _beside_others(
         apart = np.abs(lines[near, 0] - lines[i, 0])
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
-        result[n] = outside.any() or (len(near) == 1 and not board)
+        post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
+        result[n] = outside.any() or (post and not board)
     return result
 
 
@@ -122,7 +126,7 @@ def _under_ends(
     Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
     far from its end as the corner at the other end, or else the one that breaks the rhythm.
     """
-    ground = s.runs.lines[s.ground]
+    ground = s.segments[s.ground]
     stands = np.ones(len(tall), bool)
     if len(ground):
         drawn = shapely.union_all(shapely.linestrings(ground.reshape(-1, 2, 2)))
@@ -143,14 +147,15 @@ def _under_ends(
         for end, other in ((x0, x1), (x1, x0)):
             near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
             near = near[np.argsort(np.abs(lines[near, 0] - end))]
-            posts = (no_corner[near] & ~s.texture.battens[near]).any()
-            if end in overhang or posts or not len(near) or not _is_free(s, which, end):
-                continue
-            if not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
-                found.append(int(near[0]))
+            if end in overhang or not len(near) or not _is_free(s, which, end):
                 continue
             away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(other, np.inf))
             alike, broken = near[away <= 2.0 * s.gap], near[~s.texture.steady[near]]
+            posts = (no_corner[near] & ~s.texture.battens[near]).any()
+            if not len(alike) and posts:
+                continue
+            if not len(alike) and not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
+                alike = near
             found += [int(i) for i in (*alike, *broken)][:1]
     return found
 

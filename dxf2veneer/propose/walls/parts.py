@@ -18,8 +18,9 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
-from dxf2veneer.propose.walls.structure import Structure, over_and_under
+from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
 
@@ -116,7 +117,7 @@ def roof_edges(s: Structure) -> Flags:
 def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
     """A number for each face: faces between which nothing bounds a wall have the same."""
     a, b = s.mesh.sides.T
-    bounds = s.ground[run] | s.eaves[s.mesh.source] | corner[run]
+    bounds = s.ground[s.mesh.source] | s.eaves[s.mesh.source] | corner[run]
     open_ = (a >= 0) & (b >= 0) & ~bounds
     open_ &= ~(s.bands[a] | s.bands[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
@@ -127,7 +128,7 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     covers."""
     count = len(group)
     over, under, width = over_and_under(s.mesh, s.runs, s.gap)
-    ground, eaves = s.ground[run], s.eaves[s.mesh.source]
+    ground, eaves = s.ground[s.mesh.source], s.eaves[s.mesh.source]
     up, down = over >= 0, under >= 0
     above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
     below = np.bincount(group[under[down & ground]], width[down & ground], minlength=count)

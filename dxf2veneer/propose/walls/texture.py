@@ -24,6 +24,7 @@ class Texture(NamedTuple):
     """For each run whether it is part of a cladding, and the step to its neighbours (nan: none).
 
     ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
+    ``joints``: uprights among the slabs with two more at even steps to one side.
     ``steady``: boards and battens in the rhythm of their neighbours on both sides; the others stand
     closer to one of these, as the last one before a corner and the corner do.
     """
@@ -33,6 +34,7 @@ class Texture(NamedTuple):
     stones: Flags
     slabs: Flags
     crossed: Flags
+    joints: Flags
     steady: Flags
     step: Floats
 
@@ -72,11 +74,12 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
     battens &= ~_bounds(segments, runs, turn=True, gap=gap)
     slabs, crossed = _slabs(segments, runs, gap=gap, metre=metre)
     stones = _stones(runs, gap=gap, metre=metre)
-    return Texture(boards, battens, stones, slabs, crossed, steady, step)
+    joints = _in_step(runs, slabs & runs.upright, gap, metre)
+    return Texture(boards, battens, stones, slabs, crossed, joints, steady, step)
 
 
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
-    """Which level lines have neighbors at even steps, which on both sides, and the step."""
+    """Which level lines have neighbours at even steps, which of these on both sides, the step."""
     count = len(lines)
     order = np.argsort(lines[:, 1], kind="stable")
     x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
@@ -190,6 +193,21 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
     alike = (places[2:, 0] == places[:-2, 0]) & (np.abs(steps[1:] - steps[:-1]) <= 4.0 * gap)
     result[places[2:, 0][alike & (steps[1:] >= constants.SLAB_LEAST_M * metre)]] = True
     return result, crossed
+
+
+def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
+    """Which of some uprights have two more at even steps to one side, and none close by, as a post
+    has."""
+    result = np.zeros(len(which), bool)
+    lines = runs.lines[which]
+    for i in np.flatnonzero(which).tolist():
+        away = lines[:, 0] - runs.lines[i, 0]
+        same = np.abs(lines[:, [1, 3]] - runs.lines[i, [1, 3]]).max(axis=1) <= 2.0 * gap
+        far = np.abs(away) > constants.SLAB_LEAST_M * metre
+        if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
+            continue
+        result[i] = (np.abs(away[:, None] - 2.0 * away[far][None, :]) <= 2.0 * gap).any()
+    return result
 
 
 def _held(runs: Runs, gap: float) -> Flags:

@@ -1,0 +1,238 @@
+"""Bands, the thin faces along the edges of roofs, and the roofs and chimneys over them.
+
+ ________
+/________\\     a roof rests on bands over its whole width and reaches no farther
+==========     bands: thin faces with a free end or a slope, which are fascias, bargeboards,
+  |    |       copings, the edges of canopies
+"""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons
+from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.texture import Texture
+
+Flags = NDArray[np.bool_]
+
+
+def bands_of(
+    mesh: Mesh,
+    runs: Runs,
+    texture: Texture,
+    ground: Flags,
+    openings: Polygons,
+    *,
+    gap: float,
+    metre: float,
+) -> tuple[Flags, Ints]:
+    """Which faces are bands of roof edges, roofs or chimneys, and which bands are one.
+
+    Args:
+        mesh: the faces of the elevation.
+        runs: the runs of its lines.
+        texture: which runs are cladding.
+        ground: which segments are ground.
+        openings: openings; sills and lintels are no bands.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        A flag for each face, and a number for each, the same for faces of one band end to end.
+    """
+    bands, band_of = _bands(mesh, runs, texture, ground, metre)
+    bands &= ~_sills(mesh, openings, gap, metre)
+    return bands | _roof_faces(mesh, runs, texture, bands, gap, metre), band_of
+
+
+def _bands(
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+) -> tuple[Flags, Ints]:
+    """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down
+    from."""
+    count = len(mesh.faces)
+    if not count:
+        return np.zeros(0, bool), np.zeros(0, np.int64)
+    boxes, area = mesh.boxes, mesh.areas
+    edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
+    thickness = 2.0 * area / edge
+    width, height = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    thin = (
+        (thickness <= constants.BAND_MOST_M * metre)
+        & (width > 1.2 * thickness)
+        & (width >= constants.BAND_PART_M * metre)
+    )
+    group = _band_groups(mesh, thin, metre)
+    run = runs.member[mesh.source]
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    upright = runs.upright[run]
+    sloped, clad, base, free = (
+        np.zeros(count),
+        np.zeros(count),
+        np.zeros(count),
+        np.zeros(count, bool),
+    )
+    for side in (0, 1):
+        face = mesh.sides[:, side]
+        has = face >= 0
+        for total, which in (
+            (sloped, ~runs.level[run] & ~upright),
+            (clad, texture.any[run]),
+            (base, ground[mesh.source]),
+        ):
+            used = has & which
+            np.add.at(total, face[used], length[used])
+        low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
+        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]).min(axis=1) <= 0.01 * metre
+        free[face[has & upright & low & at_end]] = True
+    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
+    rests = (over >= 0) & (under >= 0)
+    carried = (
+        np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
+    )
+    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(low, over[rests], boxes[under[rests], 0])
+    np.maximum.at(high, over[rests], boxes[under[rests], 2])
+    flush = (np.abs(low - boxes[:, 0]) <= 0.01 * metre) | (
+        np.abs(high - boxes[:, 2]) <= 0.01 * metre
+    )
+    level_band = free & carried & ~flush & (height <= 2.5 * thickness + 0.1 * metre)
+    good = (
+        thin
+        & (clad <= constants.BAND_CLAD * edge)
+        & (base <= constants.BAND_BASE * edge)
+        & ((sloped >= 0.5 * edge) | level_band)
+    )
+    total = np.zeros(count)
+    np.add.at(total, group, width)
+    member = np.zeros(count, bool)
+    member[group[good]] = True
+    return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _sills(mesh: Mesh, openings: Polygons, gap: float, metre: float) -> Flags:
+    """Which faces lie along the foot or the head of an opening, hardly longer than that."""
+    result = np.zeros(len(mesh.faces), bool)
+    if not len(openings) or not len(result):
+        return result
+    face, opening = shapely.STRtree(openings).query(
+        mesh.faces, predicate="dwithin", distance=2.0 * gap
+    )
+    a, b = mesh.boxes[face], shapely.bounds(openings[opening])
+    level = (np.abs(a[:, 3] - b[:, 1]) <= 2.0 * gap) | (np.abs(a[:, 1] - b[:, 3]) <= 2.0 * gap)
+    beyond = constants.SILL_BEYOND_M * metre
+    result[face[level & (a[:, 0] >= b[:, 0] - beyond) & (a[:, 2] <= b[:, 2] + beyond)]] = True
+    return result
+
+
+def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
+    """Thin faces that meet end to end are one: a number for each face."""
+    a, b = mesh.sides.T
+    inner = (a >= 0) & (b >= 0)
+    a, b = a[inner], b[inner]
+    e = mesh.edges[inner]
+    boxes = mesh.boxes
+    upright = np.abs(e[:, 0] - e[:, 2]) <= 0.02 * np.abs(e[:, 1] - e[:, 3])
+    alike = (
+        np.abs(boxes[a][:, [1, 3]] - boxes[b][:, [1, 3]]).max(axis=1, initial=0.0) <= 0.02 * metre
+    )
+    join = thin[a] & thin[b] & upright & alike
+    return components(len(thin), np.stack([a[join], b[join]], axis=1))
+
+
+def _roof_faces(
+    mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: float, metre: float
+) -> Flags:
+    """Faces that rest on bands over their whole width and reach no farther, and chimneys in the
+    open sky."""
+    count = len(mesh.faces)
+    result = np.zeros(count, bool)
+    if not count:
+        return result
+    upper, lower, width = over_and_under(mesh, runs, gap)
+    boxes = mesh.boxes
+    foot = np.bincount(upper[upper >= 0], width[upper >= 0], minlength=count)
+    head = np.bincount(lower[lower >= 0], width[lower >= 0], minlength=count)
+    sky = np.bincount(
+        lower[(lower >= 0) & (upper < 0)], width[(lower >= 0) & (upper < 0)], minlength=count
+    )
+    size = boxes[:, 2] - boxes[:, 0]
+    narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
+    edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
+    clad, stones = _along(mesh, runs, texture.any), _along(mesh, runs, texture.stones)
+    result |= (
+        narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
+    )
+    over, under = _by_face(upper, count), _by_face(lower, count)
+    resting: dict[int, list[int]] = {}
+    for i in np.argsort(boxes[:, 1], kind="stable").tolist():
+        if bands[i] or result[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
+            continue
+        rests = [e for e in over[i] if lower[e] >= 0 and (bands[lower[e]] or result[lower[e]])]
+        roofed = sum(width[e] for e in under[i] if upper[e] >= 0 and bands[upper[e]])
+        if sum(width[e] for e in rests) < constants.ROOF_RESTS * foot[i] or roofed > 0.5 * head[i]:
+            continue
+        x0, x1 = boxes[lower[rests], 0].min(), boxes[lower[rests], 2].max()
+        if (
+            boxes[i, 0] >= x0 - constants.BAND_END_M * metre
+            and boxes[i, 2] <= x1 + constants.BAND_END_M * metre
+        ):
+            result[i] = True
+            for e in rests:
+                resting.setdefault(int(lower[e]), []).append(e)
+    for below, edges in resting.items():
+        if bands[below] and width[edges].sum() < constants.ROOF_SPANS * (
+            boxes[below, 2] - boxes[below, 0]
+        ):
+            result[np.unique(upper[edges])] = False
+    return result
+
+
+def _along(mesh: Mesh, runs: Runs, which: Flags) -> Floats:
+    """For each face the length of its edge that lies on some of the runs."""
+    used = which[runs.member[mesh.source]]
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    total = np.zeros(len(mesh.faces))
+    for side in (0, 1):
+        has = used & (mesh.sides[:, side] >= 0)
+        np.add.at(total, mesh.sides[has, side], length[has])
+    return total
+
+
+def _by_face(faces: Ints, count: int) -> list[list[int]]:
+    """For each face the numbers of its edges."""
+    order = np.argsort(faces, kind="stable")
+    starts = np.searchsorted(faces[order], np.arange(count + 1))
+    return [order[a:b].tolist() for a, b in itertools.pairwise(starts)]
+
+
+def over_and_under(mesh: Mesh, runs: Runs, gap: float) -> tuple[Ints, Ints, Floats]:
+    """For each edge the face over it, the face under it, and its width.
+
+    Args:
+        mesh: the faces.
+        runs: the runs of the lines that the mesh is made of.
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        Numbers of faces (-1 for none) and widths in drawing units, 0 for upright edges.
+    """
+    e = mesh.edges
+    flat = ~runs.upright[runs.member[mesh.source]]
+    width = np.where(flat, np.abs(e[:, 2] - e[:, 0]), 0.0)
+    x, y = (e[:, 0] + e[:, 2]) / 2.0, (e[:, 1] + e[:, 3]) / 2.0
+    over, under = np.full(len(e), -1, np.int64), np.full(len(e), -1, np.int64)
+    for side in (0, 1):
+        used = np.flatnonzero(flat & (mesh.sides[:, side] >= 0))
+        face = mesh.sides[used, side]
+        high = shapely.covers(mesh.faces[face], shapely.points(x[used], y[used] + gap / 4.0))
+        over[used[high]] = face[high]
+        under[used[~high]] = face[~high]
+    return over, under, width

@@ -1,0 +1,279 @@
+"""Ground, level lines and eaves: level lines on which the uprights of an elevation end.
+
+          /\\
+    ====/====\\====      eaves      a line on which corners end from below and that runs past them
+      |        |
+------|--------|----    level line runs through and past the elevation; no upright stands on it
+------+--------+----    ground     a line on which corners end from above and that runs on past them
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.walls.texture import Texture
+
+Flags = NDArray[np.bool_]
+
+
+def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flags:
+    """Which segments are level lines: they run through and past the elevation; none is the ground.
+
+    The ground is the lowest such line on which uprights stand.
+
+    Args:
+        segments: lines of the elevation, shape (n, 4).
+        runs: the same lines joined.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each segment.
+    """
+    result = np.zeros(len(segments), bool)
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre)
+    if not tall.any():
+        return result
+    x0, x1 = runs.lines[tall, 0].min(), runs.lines[tall, 0].max()
+    beyond = constants.THROUGH_BEYOND_M * metre
+    rise = np.abs(runs.lines[:, 3] - runs.lines[:, 1])
+    flat = rise <= constants.GROUND_SLOPE * (runs.lines[:, 2] - runs.lines[:, 0])
+    through = np.flatnonzero(
+        flat & (runs.lines[:, 0] <= x0 - beyond) & (runs.lines[:, 2] >= x1 + beyond)
+    )
+    if len(through) < 2:
+        return result
+    drawn = segments[tall[runs.member]]
+    feet = np.where((drawn[:, 1] <= drawn[:, 3])[:, None], drawn[:, :2], drawn[:, 2:])
+    stands = _touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
+    height = runs.lines[through][:, [1, 3]].mean(axis=1)
+    order = np.argsort(height)
+    ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
+    below = height[ground] - height
+    twins = through[(below >= -gap) & (below <= constants.GROUND_DOUBLE_M * metre)]
+    own = np.isin(runs.member, through)
+    joints = shapely.STRtree(shapely.points(segments[~own].reshape(-1, 2)))
+    ends = shapely.points(segments[own].reshape(-1, 2))
+    met = np.zeros(2 * own.sum(), bool)
+    met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
+    free = np.zeros(len(segments), bool)
+    free[own] = ~met.reshape(-1, 2).any(axis=1)
+    loose = _dangling(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
+        mine = runs.member == r
+        kept = segments[mine & ~free][:, [0, 2]]
+        goes_on = kept.min(initial=x0) <= x0 - beyond or kept.max(initial=x1) >= x1 + beyond
+        if r not in twins or goes_on:  # the ground lies on in other pieces
+            result |= mine & free
+    return result
+
+
+def ground_and_eaves(
+    segments: Floats, runs: Runs, texture: Texture, *, gap: float, metre: float
+) -> tuple[Flags, Flags]:
+    """Which lines are ground and which eaves: where uprights end on them, and whether they run on
+    past these.
+
+    Args:
+        segments: lines of the elevation without level lines, shape (n, 4).
+        runs: the same lines joined.
+        texture: which runs are cladding.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        Two flags for each segment.
+    """
+    low, high = _upright_ends(segments, runs, texture, metre)
+    flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
+    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
+    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(segments), bool)
+    if not len(flat) or not len(low):
+        return ground, eaves
+    stands = _touching(lines, low, gap)
+    hangs = _touching(lines, high, gap)
+    dangling = _dangling(runs, gap)
+    tall = runs.lines[
+        runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
+    ]
+    weak = []
+    for k, r in enumerate(flat.tolist()):
+        x0, y0, x1, y1 = runs.lines[r]
+        feet, tops = (
+            np.unique(np.rint(low[stands[k], 0] / gap)) * gap,
+            np.unique(np.rint(high[hangs[k], 0] / gap)) * gap,
+        )
+        sunk = (
+            np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
+        )
+        if (
+            not len(sunk)
+            or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
+            or (texture.boards[r] and not dangling[r].any())
+        ):
+            continue
+        hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
+        outer = np.concatenate([sunk, tops])
+        beyond = max(outer.min() - x0, x1 - outer.max())
+        free = dangling[r].any()
+        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
+            ground[r] = len(feet) > 2 * len(hanging)
+            weak += [] if ground[r] else [r]
+    for r in weak:
+        ground[r] = not _lies_over(
+            runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
+        )
+    ground |= _risers(runs, ground, gap)
+    corners, held = _on_ground(runs.lines[ground], low, gap), _held_ends(runs, gap, metre)
+    for k, r in enumerate(flat.tolist()):
+        x0, _, x1, _ = runs.lines[r]
+        tops = high[hangs[k][corners[hangs[k]]], 0]
+        over = (
+            ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1])
+            if len(tops)
+            else (0.0, 0.0)
+        )
+        near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
+        if near and not ground[r] and not texture.crossed[r]:
+            reach = constants.WING_OVERHANG_M * metre
+            mine = (
+                (runs.member == r)
+                & (segments[:, [0, 2]].min(axis=1) <= tops.max() + reach)
+                & (segments[:, [0, 2]].max(axis=1) >= tops.min() - reach)
+            )
+            ends = segments[:, [0, 2]]
+            over_it = (
+                mine
+                & (ends.min(axis=1) >= tops.min() - reach)
+                & (ends.max(axis=1) <= tops.max() + reach)
+            )
+            eaves |= over_it if over_it.any() else mine
+    return _lowest(segments, runs, ground, metre), eaves
+
+
+def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
+    """Which segments are part of a run of ground with none lower under half of them: a floor line
+    may go on from the upper part of a ground with a step."""
+    all_ = ground[runs.member]
+    result = all_.copy()
+    lines = runs.lines[ground & ~runs.upright]
+    for i in np.flatnonzero(all_ & ~runs.upright[runs.member]).tolist():
+        x, y = np.sort(segments[i, [0, 2]]), segments[i, [1, 3]].mean()
+        shared = np.minimum(lines[:, 2], x[1]) - np.maximum(lines[:, 0], x[0])
+        along = (x.mean() - lines[:, 0]) / np.maximum(lines[:, 2] - lines[:, 0], 1e-12)
+        under = lines[:, 1] + np.clip(along, 0.0, 1.0) * (lines[:, 3] - lines[:, 1])
+        lower = under < y - 2.0 * constants.GROUND_DOUBLE_M * metre
+        result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
+    left = np.unique(runs.member[result])
+    return result | (all_ & ~np.isin(runs.member, left))
+
+
+def _held_ends(runs: Runs, gap: float, metre: float) -> Flags:
+    """For each run whether its first and its last end lies on an upright that runs on down: a
+    corner, no overhang."""
+    result = np.zeros((len(runs.lines), 2), bool)
+    uprights = runs.lines[runs.upright]
+    if not len(uprights):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
+    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
+        down = (
+            uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
+        )
+        result[own[down], k] = True
+    return result
+
+
+def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
+    """Which feet stand on the ground; all of them where no ground is drawn."""
+    if not len(ground):
+        return np.ones(len(feet), bool)
+    result = np.zeros(len(feet), bool)
+    lines = shapely.linestrings(ground.reshape(-1, 2, 2))
+    result[
+        shapely.STRtree(lines).query(shapely.points(feet), predicate="dwithin", distance=2.0 * gap)[
+            0
+        ]
+    ] = True
+    return result
+
+
+def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
+    """Where uprights cross a line and end little below it: corners drawn down to footings."""
+    x0, y0, x1, y1 = line
+    x = uprights[:, 0]
+    y = y0 + (y1 - y0) * (x - x0) / max(x1 - x0, 1e-12)
+    below, above = y - uprights[:, 1], uprights[:, 3] - y
+    return np.asarray(
+        x[
+            (x > x0)
+            & (x < x1)
+            & (below > 0)
+            & (below <= constants.FOOTING_M * metre)
+            & (above > below)
+        ]
+    )
+
+
+def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
+    """Whether another line runs lower under half of a line or more."""
+    shared = np.minimum(others[:, 2], line[2]) - np.maximum(others[:, 0], line[0])
+    lower = others[:, [1, 3]].mean(axis=1) < line[[1, 3]].mean() - 2.0 * gap
+    return bool((lower & (shared >= 0.5 * (line[2] - line[0]))).any())
+
+
+def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
+    """Uprights that join the ends of two pieces of ground: its steps."""
+    result = np.zeros(len(ground), bool)
+    if ground.sum() < 2:
+        return result
+    lines = runs.lines[ground]
+    ends = np.vstack([lines[:, :2], lines[:, 2:]])
+    for r in np.flatnonzero(runs.upright).tolist():
+        foot, top = runs.lines[r, :2], runs.lines[r, 2:]
+        result[r] = all(
+            (np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top)
+        )
+    return result
+
+
+def _upright_ends(
+    segments: Floats, runs: Runs, texture: Texture, metre: float
+) -> tuple[Floats, Floats]:
+    """The feet and the tops of uprights as they were drawn and of the runs they make, cladding
+    left out."""
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
+    drawn = segments[tall[runs.member]]
+    lines = np.vstack([drawn, runs.lines[tall]])
+    swap = lines[:, 1] > lines[:, 3]
+    lines[swap] = lines[swap][:, [2, 3, 0, 1]]
+    return lines[:, :2], lines[:, 2:]
+
+
+def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
+    line, point = shapely.STRtree(shapely.points(points)).query(
+        lines, predicate="dwithin", distance=gap
+    )
+    return [point[line == k] for k in range(len(lines))]
+
+
+def _dangling(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
+    """For each run whether its first and its last end lies on no other run, shape (r, 2);
+    ``among``: numbers of the others that count, None for all."""
+    among = np.arange(len(runs.lines)) if among is None else among
+    tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
+    result = np.ones((len(runs.lines), 2), bool)
+    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
+        own, other = tree.query(
+            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
+        )
+        result[own[own != among[other]], k] = False
+    return result
