@@ -629,8 +629,8 @@ def test_every_setting_with_an_option_is_in_the_help():
             assert not about.option or f"--{about.option}" in shown
 
 
-def test_a_drawing_that_can_not_be_copied_whole_still_gets_our_layers_alone(front, tmp_path):
-    """An entity with a word for a number: read without it, and no copy that would lack it."""
+def test_a_salvaged_drawing_gets_its_whole_takeoff_and_says_what_is_left_out(front, tmp_path):
+    """An entity with a word for a number: everything is made without it, with a warning."""
     bad = tmp_path / "bad.dxf"
     disc = "0\nCIRCLE\n5\nB{n}\n8\nWALL\n10\n{x}\n20\n100\n40\n60\n"
     body = disc.format(n=1, x=200) + disc.format(n=2, x="abc")
@@ -638,7 +638,8 @@ def test_a_drawing_that_can_not_be_copied_whole_still_gets_our_layers_alone(fron
         f"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n"
     )
     out = tmp_path / "out"
-    assert "--overlay-only" in error_of("takeoff", bad, "--wall-layer", "WALL", "-o", out, code=1)
-    assert not list(out.iterdir()), "nothing is left behind"
-    run("takeoff", bad, "--wall-layer", "WALL", "-o", out, "--overlay-only")
+    told = run("takeoff", bad, "--wall-layer", "WALL", "-o", out).output
+    assert "DRAWING_REPAIRED" in told and "left out what can't be read: CIRCLE B2" in told
+    copied = ezdxf.readfile(out / "bad-courses.dxf").modelspace().query("CIRCLE[layer=='WALL']")
+    assert [tuple(e.dxf.center)[:2] for e in copied] == [(200, 100)]
     assert sorted(p.name for p in out.iterdir()) == ["bad-courses.dxf", "bad-takeoff.xlsx"]

@@ -44,15 +44,15 @@ def readme_calls():
     """Every call of the program in the README's code, as words."""
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     code = "\n".join(re.findall(r"```\w*\n(.*?)```", text, re.DOTALL))
-    calls = re.findall(r"(?:\.venv/bin/)?dxf2veneer ((?:takeoff|watch|layers|job)\b[^\n&#]*)", code)
+    calls = re.findall(
+        r"(?:\.venv/bin/)?dxf2veneer ((?:propose|takeoff|watch|layers|job)\b[^\n&#]*)", code
+    )
     return [shlex.split(call) for call in calls]
 
 
 def test_every_command_is_in_the_readme():
-    called = {
-        tuple(w for w in call[:2] if w in {"takeoff", "watch", "layers", "job", "new", "check"})
-        for call in readme_calls()
-    }
+    words = {word for command in COMMANDS for word in command}
+    called = {tuple(w for w in call[:2] if w in words) for call in readme_calls()}
     assert called == set(COMMANDS)
 
 

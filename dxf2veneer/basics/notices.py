@@ -46,6 +46,7 @@ CATALOG: dict[str, Level] = {
     "NO_WALL": _W,
     "OPEN_OUTLINE": _W,
     "GAP_CLOSED": _I,
+    "LAYERS_JOINED": _I,
     "LOOSE_LINES_UNUSED": _W,
     "SELF_CROSSING": _W,
     "DOUBLED_OUTLINE": _W,

@@ -196,8 +196,9 @@ BLOCKED_COST_IN = 300.0
 """Cost of joints that leave the run above no place for its own, as length of panel."""
 TIGHT_COST_IN, EASY_SLACK_IN = 30.0, 6.0
 """Cost of leaving it hardly one, and the joint slack from which that costs nothing."""
-MITRE_LENGTH_COST = 0.3
-"""Cost of each inch that the first side of a bay's mitre is longer than a third of a panel."""
+BAY_EASY_IN, BAY_STEPS, BAY_TRIES = 3.0, 8.0, 8
+"""What more than it needs makes a joint's place at a bay or a mitred piece's room easy; the steps
+that are tried from either end of what a mitred piece may be, and the even ones between."""
 CORNER_HALVES_WANTED, HEAPED_HALF_WORTH = 3, 0.6
 """So many corner halves of a hand are worth their length; those beyond, that share of it."""
 MIDDLE_OFFCUT_WORTH = 0.4

@@ -23,7 +23,10 @@ from dxf2veneer.config.job import Job, load_job
 )
 @section_options(
     "drawing",
-    only=("units", "scale", "gap", "window", "view", "encoding", "hatch_pattern", "include_hidden"),
+    only=(
+        *("units", "scale", "gap", "window", "window_closes", "view"),
+        *("encoding", "hatch_pattern", "include_hidden"),
+    ),
 )
 @section_options("limits")
 def layers(

@@ -37,7 +37,6 @@ def survey_json(survey: Survey, seen: Seen | None = None) -> dict[str, Any]:
         "in_units": [asdict(entry) for entry in survey.in_units],
         "layers": [_layer(layer) for layer in survey.layers],
         "notices": [_notice(notice) for notice in survey.notices],
-        "plausible_units": list(survey.plausible_units),
         "evidence": [_evidence(item) for item in seen.unit.evidence] if seen else [],
         "recommended": seen.unit.unit if seen else None,
         "views": [view.as_json() for view in seen.proposal.views] if seen else [],

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
-from dxf2veneer.basics.units import square_feet, unit_by_name
+from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.measures import (
     area_text,
@@ -203,10 +203,8 @@ def _size_lines(survey: Survey) -> Iterator[str]:
         return
     yield f"Measured on {say(survey.measured)}: {survey.width:g} x {survey.height:g} drawing units"
     extents = [_extent(entry) for entry in survey.in_units]
-    widest = max(map(len, extents))
     for entry, extent in zip(survey.in_units, extents, strict=True):
-        fits = "fits a building" if entry.plausible else "no building is that size"
-        yield f"  in {unit_by_name(entry.unit).title:<12} {extent:<{widest}}  {fits}"
+        yield f"  if in {unit_by_name(entry.unit).title:<12} {extent}"
 
 
 def _extent(entry: UnitSurvey) -> str:
@@ -269,9 +267,8 @@ def suggestion(survey: Survey, path: str, unit: str | None) -> str:
         f"--inside-corner-layer {m} or --bay-layer {m}"
         for m in marks
     )
-    fitting = " or ".join(survey.plausible_units) or "the right unit"
     unknown = (
-        f"\n  with {fitting} for UNIT: check a length that you know"
+        f"\n  with one of {', '.join(PLAUSIBLE)} for UNIT: check a length that you know"
         if survey.units is None and not unit
         else ""
     )

@@ -25,10 +25,13 @@ from dxf2veneer.config.checks import (
 )
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
+    MarkLine,
     Outline,
     Window,
+    as_corner_lines,
     as_dxf_version,
     as_encoding,
+    as_lines,
     as_opening_outlines,
     as_outlines,
     as_plot_scale,
@@ -160,6 +163,14 @@ class Reading:
         '["North=1100,2280,7335,5064"]',
         option="window",
     )
+    window_closes: bool = setting(
+        False,
+        "the border of a window or view closes the outlines of walls that it cuts, between the "
+        "outermost lines that it cuts",
+        as_flag,
+        "true",
+        option="window-closes",
+    )
     view: tuple[str, ...] = setting(
         (),
         "numbers of views, as layers and propose print them; only what lies in their boxes is read",
@@ -194,6 +205,25 @@ class Reading:
         "as KIND",
         as_opening_outlines,
         '["door=2000,0 3000,0 3000,2100 2000,2100"]',
+    )
+    corner_line: tuple[MarkLine, ...] = setting(
+        (),
+        "lines along edges of walls that are corners, KIND=X,Y X,Y or KIND TAG=X,Y X,Y with "
+        "outside, inside or bay as KIND; two edges with one TAG are one corner",
+        as_corner_lines,
+        '["outside C1=24000,0 24000,8000"]',
+    )
+    cap_line: tuple[MarkLine, ...] = setting(
+        (),
+        "lines along the top of capped veneer, X,Y X,Y ...",
+        as_lines,
+        '["0,8000 24000,8000"]',
+    )
+    level_line: tuple[MarkLine, ...] = setting(
+        (),
+        "level lines that tie the courses of several walls together, X,Y X,Y",
+        as_lines,
+        '["0,600 24000,600"]',
     )
     encoding: str | None = setting(
         None,

@@ -145,14 +145,10 @@ def as_outlines(value: Any) -> tuple[Outline, ...]:
     Raises:
         WrongValueError: One has fewer corners, or a corner is no point.
     """
-    outlines = []
-    for text in as_names(value):
-        name, _, corners = text.rpartition("=")
-        points = tuple((x, y) for x, y in (_numbers(c, 2) for c in corners.split()))
-        if len(points) < 3:
-            raise WrongValueError(message("wants-three-corners"))
-        outlines.append(Outline(name.strip(), points))
-    return tuple(outlines)
+    outlines = tuple(map(_outline, as_names(value)))
+    if any(len(o.points) < 3 for o in outlines):
+        raise WrongValueError(message("wants-three-corners"))
+    return outlines
 
 
 def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
@@ -171,6 +167,62 @@ def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     for outline in outlines:
         as_choice("window", "door", "vent", "fixture")(outline.name)
     return outlines
+
+
+class MarkLine(NamedTuple):
+    """A line that marks something on walls, in the drawing's units."""
+
+    kind: str
+    """What it marks: ``outside``, ``inside`` or ``bay`` for a corner; empty for other lines."""
+    tag: str
+    """Pairs two edges as one corner; empty without one."""
+    points: tuple[tuple[float, float], ...]
+
+
+def as_lines(value: Any) -> tuple[MarkLine, ...]:
+    """Lines in the drawing's units.
+
+    Args:
+        value: Texts ``X,Y X,Y ...``, at least two points.
+
+    Returns:
+        The lines, without kind and tag.
+
+    Raises:
+        WrongValueError: One has fewer points, or a point is none.
+    """
+    lines = tuple(map(_outline, as_names(value)))
+    if any(len(o.points) < 2 or o.name for o in lines):
+        raise WrongValueError(message("wants-two-points"))
+    return tuple(MarkLine("", "", o.points) for o in lines)
+
+
+def as_corner_lines(value: Any) -> tuple[MarkLine, ...]:
+    """Lines along edges of walls that are corners.
+
+    Args:
+        value: Texts ``KIND=X,Y X,Y`` or ``KIND TAG=X,Y X,Y``; the kind is outside, inside or bay.
+
+    Returns:
+        The lines, the tags in upper case.
+
+    Raises:
+        WrongValueError: One has fewer than two points or no such kind.
+    """
+    lines = tuple(map(_outline, as_names(value)))
+    if any(len(o.points) < 2 for o in lines):
+        raise WrongValueError(message("wants-two-points"))
+    named = [o.name.partition(" ") for o in lines]
+    kinds = [as_choice("outside", "inside", "bay")(kind) for kind, _, _ in named]
+    return tuple(
+        MarkLine(kind, tag.strip().upper(), o.points)
+        for kind, (_, _, tag), o in zip(kinds, named, lines, strict=True)
+    )
+
+
+def _outline(text: str) -> Outline:
+    name, _, points = text.rpartition("=")
+    return Outline(name.strip(), tuple((x, y) for x, y in (_numbers(p, 2) for p in points.split())))
 
 
 def _numbers(text: str, count: int) -> tuple[float, ...]:

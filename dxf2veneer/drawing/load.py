@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -31,10 +31,13 @@ from dxf2veneer.drawing.layers import (
     nearest_layers,
     patterns_of,
 )
+from dxf2veneer.drawing.marks_given import OPENING_KINDS, marks_given
 from dxf2veneer.drawing.notice_collector import NoticeCollector
+from dxf2veneer.drawing.outlines.joining import close_across
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
 from dxf2veneer.drawing.outlines.picking import (
     Face,
+    border_lines,
     crop,
     faces,
     labels_in,
@@ -42,7 +45,6 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_walls,
 )
 from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
-from dxf2veneer.geometry import Path as Curve
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
@@ -61,6 +63,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
 
     Raises:
         DrawingError: The file is of no use.
+        UnitMissingError: It names no unit, and neither does the job.
     """
     if not (job.layers.wall or job.drawing.wall_outline):
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
@@ -73,7 +76,8 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     choice = choose_unit(source.unit_code, job)
     content = _content(path, source, states, job, choice.to_inches, collector)
     content = _as_pointed_at(content, job, choice.to_inches, collector)
-    traced = _traced(job, choice.to_inches)
+    given = marks_given(job.drawing, choice.to_inches)
+    traced = given.shapes
     walls = [
         *(s for s in _on(content.shapes, job.layers.wall) if not s.picked),
         *(s for s in traced if s.traced == "wall"),
@@ -81,7 +85,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     openings = [
         *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
         *(s for s in content.shapes if s.picked),
-        *(s for s in traced if s.traced != "wall"),
+        *(s for s in traced if s.traced in OPENING_KINDS),
     ]
     if choice.unit is None:
         why = missing_unit(source.unit_code, walls, openings)
@@ -96,10 +100,10 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         units_from=choice.origin,
         inches_per_unit=choice.to_inches,
         shapes=(*content.shapes, *traced),
-        labels=content.labels,
+        labels=(*content.labels, *given.labels),
         layers=tuple(states.values()),
         notices=collector.notices(),
-        windows=(*_windows(job, choice.to_inches), *_named(job, choice.to_inches)),
+        windows=(*_windows(job, choice.to_inches), *given.names),
     )
 
 
@@ -120,8 +124,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     collector, states = NoticeCollector(0, job.limits.notices), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = _content(path, source, states, job, scale, collector, walls=False)
-    windows = [box for _, box in _windows(job, scale)]
-    shapes = crop(content.shapes, windows, collector.add) if windows else list(content.shapes)
+    shapes = _in_windows(content.shapes, job, scale, collector)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
 
@@ -166,11 +169,8 @@ def _as_pointed_at(
     asked = job.drawing
     windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
-    if windows:
-        shapes, labels = (
-            tuple(crop(shapes, windows, collector.add)),
-            tuple(labels_in(labels, windows)),
-        )
+    shapes = _in_windows(shapes, job, to_inches, collector)
+    labels = tuple(labels_in(labels, windows)) if windows else labels
     points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
@@ -183,30 +183,17 @@ def _as_pointed_at(
     )
 
 
-def _traced(job: Job, to_inches: float) -> tuple[Shape, ...]:
-    """The outlines that the job file gives itself, in inches."""
-    given = [("wall", outline.points) for outline in job.drawing.wall_outline]
-    given += [(outline.name, outline.points) for outline in job.drawing.opening_outline]
-    return tuple(
-        Shape(
-            Curve.polygon([(x * to_inches, y * to_inches) for x, y in points]).counter_clockwise,
-            "",
-            "",
-            "job file",
-            traced=role,
-        )
-        for role, points in given
-    )
-
-
-def _named(job: Job, to_inches: float) -> tuple[Window, ...]:
-    """A window round each outline of a wall that has a name, which names the wall."""
-    boxes = [
-        (o.name, [x * to_inches for x, _ in o.points], [y * to_inches for _, y in o.points])
-        for o in job.drawing.wall_outline
-        if o.name
-    ]
-    return tuple(Window(n, (min(xs), min(ys), max(xs), max(ys))) for n, xs, ys in boxes)
+def _in_windows(
+    shapes: Sequence[Shape], job: Job, to_inches: float, collector: NoticeCollector
+) -> tuple[Shape, ...]:
+    """The shapes inside the job's windows, closed by their borders where the job says so."""
+    windows = [box for _, box in _windows(job, to_inches)]
+    if not windows:
+        return tuple(shapes)
+    inside = crop(shapes, windows, collector.add)
+    walls = [s for s in _on(inside, job.layers.wall) if not s.path.closed]
+    closing = windows if job.drawing.window_closes else ()
+    return (*inside, *(line for window in closing for line in border_lines(walls, window)))
 
 
 def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
@@ -234,8 +221,12 @@ def _points(
 def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -> tuple[Shape, ...]:
     """The shapes with loose lines on outline layers made outlines; marks stay lines."""
     outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
-    result: list[Shape] = []
-    for own in by_layer(shapes).values():
+    layers = by_layer(shapes)
+    result, used = _across(layers, job, marks, collector)
+    for whole in layers.values():
+        own = [s for s in whole if s not in used]
+        if not own:
+            continue
         layer = own[0].layer
         bounds = layer_matches(layer, outline) and not layer_matches(layer, marks)
         if not bounds:
@@ -244,6 +235,25 @@ def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -
         walls = layer_matches(layer, job.layers.wall)
         result += close_loose(own, gap_in=job.drawing.gap, report=collector.add, walls=walls)
     return tuple(result)
+
+
+def _across(
+    layers: dict[str, list[Shape]], job: Job, marks: tuple[str, ...], collector: NoticeCollector
+) -> tuple[list[Shape], set[Shape]]:
+    """Outlines that layers of one role close together, and the lines that are used up."""
+    outlines: list[Shape] = []
+    used: set[Shape] = set()
+    for role in OUTLINE_ROLES:
+        patterns = patterns_of(job.layers, (role,))
+        of_role = [
+            own
+            for name, own in layers.items()
+            if layer_matches(name, patterns) and not layer_matches(name, marks)
+        ]
+        made, spent = close_across(of_role, gap_in=job.drawing.gap, report=collector.add)
+        outlines += made
+        used |= spent
+    return outlines, used
 
 
 def _on(shapes: Iterable[Shape], patterns: tuple[str, ...]) -> list[Shape]:

@@ -28,7 +28,7 @@ from dxf2veneer.drawing.file.source import SourceDocument, open_source
 from dxf2veneer.drawing.guess import Found, Guess, GuessKind, guess_layers
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.tidying import closed_within
-from dxf2veneer.drawing.unit import choose_unit, fitting_units, overall
+from dxf2veneer.drawing.unit import choose_unit, overall
 from dxf2veneer.model import LayerState
 
 
@@ -71,8 +71,6 @@ class UnitSurvey:
     """In inches."""
     height_in: float
     """In inches."""
-    plausible: bool
-    """Whether walls have such heights."""
 
 
 @dataclass(frozen=True)
@@ -99,11 +97,6 @@ class Survey:
     """By name, whatever its case."""
     notices: tuple[Notice, ...]
     """What there is to report of the reading."""
-
-    @property
-    def plausible_units(self) -> tuple[str, ...]:
-        """The units in which the probable walls have a height that walls have."""
-        return tuple(u.unit for u in self.in_units if u.plausible)
 
 
 def survey(path: Path, job: Job | None = None) -> Survey:
@@ -138,7 +131,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         if job.drawing.include_hidden or not _state(states, n).is_hidden
     }
     guesses = guess_layers(shown)
-    measured, boxes, heights = _measured(shown, guesses)
+    measured, boxes = _measured(shown, guesses)
     width, height = _size(boxes)
     return Survey(
         file=str(path),
@@ -148,7 +141,7 @@ def survey(path: Path, job: Job | None = None) -> Survey:
         measured=measured,
         width=width,
         height=height,
-        in_units=_in_units(width, height, heights, scale),
+        in_units=_in_units(width, height, scale),
         layers=tuple(
             _layer(s, found.get(s.name, Found()), guesses.get(s.name))
             for s in _listed(states, found)
@@ -267,21 +260,15 @@ def _layer(state: LayerState, found: Found, guess: Guess | None) -> LayerSurvey:
 _Box = tuple[float, float, float, float]
 
 
-def _measured(
-    shown: dict[str, Found], guesses: dict[str, Guess]
-) -> tuple[Message, list[_Box], list[float]]:
-    """What to measure: its description, boxes, and the heights to judge units by."""
+def _measured(shown: dict[str, Found], guesses: dict[str, Guess]) -> tuple[Message, list[_Box]]:
+    """What to measure: its description and boxes."""
     walls = [n for n, g in guesses.items() if g.what == "wall"]
     boxes = [p.box for n in walls for p in shown[n].outlines]
     if boxes:
-        return message("measured-walls", layers=tuple(walls)), boxes, [b[3] - b[1] for b in boxes]
+        return message("measured-walls", layers=tuple(walls)), boxes
     outlines = [p.box for f in shown.values() for p in f.outlines]
     every = outlines + [p.box for f in shown.values() for p in f.lines]
-    return (
-        message("measured-everything"),
-        every,
-        [max((b[3] - b[1] for b in outlines), default=_size(every)[1])],
-    )
+    return message("measured-everything"), every
 
 
 def _size(boxes: list[_Box]) -> tuple[float, float]:
@@ -289,9 +276,6 @@ def _size(boxes: list[_Box]) -> tuple[float, float]:
     return (box[2] - box[0], box[3] - box[1]) if box else (0.0, 0.0)
 
 
-def _in_units(
-    width: float, height: float, heights: list[float], scale: float
-) -> tuple[UnitSurvey, ...]:
-    fitting = fitting_units([h * scale for h in heights], []) if any(heights) else ()
+def _in_units(width: float, height: float, scale: float) -> tuple[UnitSurvey, ...]:
     sizes = ((name, unit_by_name(name).inches * scale) for name in PLAUSIBLE)
-    return tuple(UnitSurvey(name, width * f, height * f, name in fitting) for name, f in sizes)
+    return tuple(UnitSurvey(name, width * f, height * f) for name, f in sizes)

@@ -30,7 +30,8 @@ class Shape:
     picked: bool = False
     """Whether the user pointed at it as an opening."""
     traced: str = ""
-    """``wall`` or the kind of an opening where the job file gives the outline itself."""
+    """What it is where the job file gives it itself: ``wall``, the kind of an opening or of a
+    corner, ``cap`` or ``level``."""
 
     @property
     def handles(self) -> tuple[str, ...]:
@@ -50,6 +51,8 @@ class Label:
     """The layer that it shows on."""
     handle: str
     """Handle of the entity to select."""
+    traced: str = ""
+    """The kind of corner that it tags where the job file gives it itself."""
 
 
 @dataclass(frozen=True)

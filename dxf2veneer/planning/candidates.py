@@ -240,12 +240,15 @@ def _flat_divisions(
 def _using_up(situation: Situation, m: float) -> Iterator[float]:
     """First pieces that use an offcut up, or whose last piece does.
 
-    Or that fill a bay's panel together with the other side.
+    Or that suit the other side of a bay's mitre.
     """
-    for side, mate in situation.lookahead.mates.items():
-        beside = situation.sizes.panel - situation.sizes.kerf - max(mate, situation.sizes.least)
-        yield beside if side == "left" else m - beside
+    for side, end in situation.lookahead.bays.items():
+        offcuts = (o.length for o in situation.pool if o.key == end.key)
+        for length in (end.room, end.wanted, *offcuts):
+            yield length if side == "left" else m - length
     for offcut in situation.pool:
+        if offcut.key:
+            continue
         if offcut.end in ("right", "either"):
             yield offcut.length
         if offcut.end in ("left", "either"):

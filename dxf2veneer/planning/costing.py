@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
+    BLOCKED_COST_IN,
     CORNER_HALVES_WANTED,
-    EXACT_IN,
     HEAPED_HALF_WORTH,
-    MITRE_LENGTH_COST,
     OFFCUTS_AT_HAND,
     RULE_BROKEN_COST_IN,
     WHOLE_PANEL_IN,
 )
 from dxf2veneer.model import Side
+from dxf2veneer.planning.bays import BayEnd
+from dxf2veneer.planning.mitres import get_mitred
 from dxf2veneer.planning.offcuts import (
     Got,
     Halves,
@@ -58,13 +59,15 @@ class Cut(NamedTuple):
 class Costed(NamedTuple):
     """A candidate with its cuts.
 
-    What is spent on it, that less what the store gains by it, and the store after it.
+    What is spent on it, that less what the store gains by it, the store after it, and how many of
+    its mitres have their two sides from two panels.
     """
 
     spent: float
     score: float
     cuts: tuple[Cut, ...]
     store: Store
+    parted: int
 
 
 class _Cornered(NamedTuple):
@@ -104,7 +107,7 @@ class Costing:
 
         It is the one with both flat ends out of one offcut.
         """
-        if self.situation.lookahead.keys:
+        if self.situation.lookahead.bays:
             return self.of(candidate).score
         sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
         corners = self._corners(candidate)
@@ -133,7 +136,7 @@ class Costing:
 
     def of(self, candidate: Candidate) -> Costed:
         """What a candidate costs."""
-        sizes, keys = self.situation.sizes, self.situation.lookahead.keys
+        sizes, bays = self.situation.sizes, self.situation.lookahead.bays
         corners = self._corners(candidate)
         cuts = []
         if candidate.left:
@@ -144,29 +147,32 @@ class Costing:
             corners.spent + candidate.broken + sizes.panel * candidate.whole,
             corners.worth + self._worth,
         )
-        pool, opened = self._store.pool, self._store.opened
-        for piece, length, hand, key in _flats(candidate, keys):
-            if length >= sizes.panel - WHOLE_PANEL_IN and not key:
+        pool, opened, parted = self._store.pool, self._store.opened, 0
+        for piece, length, hand, ends in _flats(candidate, bays):
+            if length >= sizes.panel - WHOLE_PANEL_IN and not ends:
                 spent += sizes.panel
                 continue
-            if key or pool is not self._store.pool or opened > self._store.opened:
-                got = get_part(
-                    length, hand, pool, opened, sizes, self.situation.lookahead.demand, key
+            if ends:
+                got, missed, tight = get_mitred(
+                    length, hand, ends, pool, opened, sizes, self.situation.lookahead.demand
                 )
+                parted += missed
+                spent += missed * RULE_BROKEN_COST_IN + tight * BLOCKED_COST_IN
+            elif pool is not self._store.pool or opened > self._store.opened:
+                got = get_part(length, hand, pool, opened, sizes, self.situation.lookahead.demand)
             else:
                 got = self._part(length, hand)
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
             gained += price - got.cost
-            spent += price + (self._mitre(key, length, got.is_new, pool, hand) if key else 0.0)
+            spent += price
             cuts.append(Cut(piece, hand, got.unit, False))
             pool, opened = got.pool, opened + got.is_new
-        if len(keys) == 2 and candidate.pieces == 1:
-            spent += RULE_BROKEN_COST_IN  # one panel can't serve both neighbors of a bay's face
         return Costed(
             spent,
             spent - gained,
             tuple(cuts),
             Store(pool, corners.left, corners.right, opened, corners.corners),
+            parted,
         )
 
     def _part(self, length: float, hand: Hand) -> Got:
@@ -238,37 +244,25 @@ class Costing:
             self.situation.sizes.worth * (sum(lengths) + HEAPED_HALF_WORTH * sum(heap)),
         )
 
-    def _mitre(
-        self, key: str, length: float, is_new: bool, pool: Sequence[Offcut], hand: Hand
-    ) -> float:
-        """Cost of a mitred piece: high where its sides can't come from one panel any more (L13).
-
-        Its mate may have one length only, or choose (0), or lies already (none). Where it may
-        choose, the side laid first is kept short, so that the other has joint slack.
-        """
-        sizes, mate = (
-            self.situation.sizes,
-            self.situation.lookahead.mates.get("left" if hand == "right" else "right"),
-        )
-        if any(o.key == key for o in pool):
-            return RULE_BROKEN_COST_IN if is_new else 0.0
-        if length > sizes.panel - sizes.kerf - max(mate or 0.0, sizes.least) + EXACT_IN:
-            return RULE_BROKEN_COST_IN
-        return 0.0 if mate else MITRE_LENGTH_COST * max(0.0, length - sizes.panel / 3.0)
-
 
 def _flats(
-    candidate: Candidate, keys: Mapping[Side, str]
-) -> Iterator[tuple[int, float, Hand, str]]:
-    """The first and the last flat piece: place among the pieces, length, hand, key of its mitre.
+    candidate: Candidate, bays: Mapping[Side, BayEnd]
+) -> Iterator[tuple[int, float, Hand, tuple[BayEnd, ...]]]:
+    """The first and the last flat piece: place among the pieces, length, hand, ends at mitres.
 
     They keep the factory end toward the other flat pieces; a lone mitred piece keeps the one away
     from the mitre that it shares its panel at.
     """
     at = 1 if candidate.left else 0
-    left, right = keys.get("left", ""), keys.get("right", "")
+    left = tuple([bays[side] for side in _LEFT if side in bays])
+    right = tuple([bays[side] for side in _RIGHT if side in bays])
     if candidate.last:
-        yield at, candidate.first, "right", "" if candidate.left else left
-        yield at + 1 + candidate.whole, candidate.last, "left", "" if candidate.right else right
+        yield at, candidate.first, "right", () if candidate.left else left
+        yield at + 1 + candidate.whole, candidate.last, "left", () if candidate.right else right
     elif candidate.first:
-        yield at, candidate.first, "right" if left else "left" if right else "any", left or right
+        hand: Hand = "any" if bool(left) == bool(right) else "right" if left else "left"
+        yield at, candidate.first, hand, (*left, *right)
+
+
+_LEFT: tuple[Side, ...] = ("left",)
+_RIGHT: tuple[Side, ...] = ("right",)

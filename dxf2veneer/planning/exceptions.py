@@ -14,6 +14,9 @@ from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.tolerances import EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
+from dxf2veneer.planning.bay_proof import fewest_parted
+from dxf2veneer.planning.bays import chains_of
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
 from dxf2veneer.planning.joint_slack import Joint, joint_slacks
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.lookahead import longest_alone
@@ -26,12 +29,16 @@ _ROUNDED = 4
 
 
 def exceptions_of(
-    laid: Sequence[LaidRun], walls: Sequence[WallTakeoff], sizes: LayingSizes
+    laid: Sequence[LaidRun],
+    units: Sequence[CutPanel],
+    walls: Sequence[WallTakeoff],
+    sizes: LayingSizes,
 ) -> Iterator[RuleBreak]:
     """Every place where no layout of the run keeps a rule, given the course below.
 
     Args:
         laid: The runs as laid.
+        units: The panels that their parts are cut from.
         walls: The walls with their pieces.
         sizes: Lengths and limits in inches.
 
@@ -46,6 +53,7 @@ def exceptions_of(
         yield from _short(one, courses, sizes)
         yield from _one_piece(one, courses, sizes)
         yield from _close(one, below, courses, sizes)
+    yield from _parted(laid, units, below, courses, sizes)
     for wall in walls:
         yield from _strips(wall, sizes)
 
@@ -159,6 +167,37 @@ def _no_slack(run: Run, under: Sequence[float], sizes: LayingSizes) -> Message |
     }
     slacks = joint_slacks(run, under, sizes)
     return next((reasons[joint] for joint, slack in slacks if slack < 0.0), None)
+
+
+def _parted(
+    laid: Sequence[LaidRun],
+    units: Sequence[CutPanel],
+    below: Mapping[tuple[str, int], list[float]],
+    courses: Mapping[str, Sequence[Course]],
+    sizes: LayingSizes,
+) -> Iterator[RuleBreak]:
+    """Bay corners with their sides from two panels, as many as any layout of the course has."""
+    panel_of = {ref: unit.id for unit in units for ref, _ in unit.parts}
+    numbers = {id(one.run): i for i, one in enumerate(laid)}
+    for chain in (c for own in chains_of([one.run for one in laid], sizes).values() for c in own):
+        ends = [(numbers[id(run)], len(laid[numbers[id(run)]].lengths) - 1) for run in chain]
+        parted = [
+            run
+            for run, (i, last), (j, _) in zip(chain[1:], ends, ends[1:], strict=False)
+            if panel_of[PartRef(i, last)] != panel_of[PartRef(j, 0)]
+        ]
+        if not parted:
+            continue
+        under = [below.get((run.wall, run.course - 1), []) for run in chain]
+        for run in parted[: fewest_parted(chain, under, sizes)]:
+            yield RuleBreak(
+                RuleId.BAY_MITRE,
+                run.wall,
+                run.course,
+                (run.x0, _middle(run, courses)[1]),
+                message("bay-corner-from-two-panels"),
+                message("bay-course-always-parted"),
+            )
 
 
 def _strips(wall: WallTakeoff, sizes: LayingSizes) -> Iterator[RuleBreak]:

@@ -33,6 +33,7 @@ from dxf2veneer.basics.tolerances import (
     TIGHT_COST_IN,
 )
 from dxf2veneer.model import Side
+from dxf2veneer.planning.bays import BayEnd
 from dxf2veneer.planning.candidates import candidates
 from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
 from dxf2veneer.planning.joint_slack import joint_slacks
@@ -78,7 +79,7 @@ class _State(NamedTuple):
     under: tuple[float, ...] = ()
     last: Corners = MappingProxyType({})
     broken: int = 0
-    """Runs laid with a broken rule."""
+    """Runs laid with a broken rule, and mitres with their sides from two panels."""
 
     def chain(self) -> list[LaidRun]:
         """The runs laid, in order."""
@@ -236,9 +237,9 @@ def _after(extension: _Extension, costed: Costed) -> _State:
     state, situation = extension.state, extension.costing.situation
     laid = LaidRun(situation.run, extension.candidate.lengths, costed.cuts)
     store = costed.store._replace(
-        pool=_kept(costed.store.pool, situation.lookahead.keys, state.store.opened)
+        pool=_kept(costed.store.pool, situation.lookahead.bays, state.store.opened)
     )
-    broken = state.broken + (extension.candidate.broken >= CUT_REPEATED_COST_IN)
+    broken = state.broken + costed.parted + (extension.candidate.broken >= CUT_REPEATED_COST_IN)
     return _State(
         state,
         laid,
@@ -262,15 +263,14 @@ def _last(extension: _Extension) -> Corners:
     return {**extension.state.last, **new} if new else extension.state.last
 
 
-def _kept(pool: tuple[Offcut, ...], keys: Mapping[Side, str], opened: int) -> tuple[Offcut, ...]:
+def _kept(pool: tuple[Offcut, ...], bays: Mapping[Side, BayEnd], opened: int) -> tuple[Offcut, ...]:
     """The offcuts that stay at hand.
 
     Those kept for this run's mitres that it did not take are free for any use.
     """
-    if keys:
-        pool = tuple(
-            [o._replace(key="") if o.key in keys.values() and o.unit < opened else o for o in pool]
-        )
+    met = {end.key for end in bays.values() if end.is_second}
+    if met:
+        pool = tuple([o._replace(key="") if o.key in met else o for o in pool])
     if len(pool) > OFFCUTS_AT_HAND:
         loose = [o for o in pool if not o.key]
         pool = (*[o for o in pool if o.key], *loose[-OFFCUTS_AT_HAND:])
@@ -299,13 +299,14 @@ def _hampering(extension: _Extension) -> float:
         _last(extension),
     )
     sizes, cost = situation.sizes, 0.0
-    for run in above:
+    for run, rooms in above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
         before = [
             (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last
         ]
         room = min(
-            [room for _, room in joint_slacks(run, under, sizes, before)], default=EASY_SLACK_IN
+            [room for _, room in joint_slacks(run, under, sizes, before, rooms)],
+            default=EASY_SLACK_IN,
         )
         if room < 0.0:
             cost += BLOCKED_COST_IN

@@ -5,34 +5,36 @@ Demand for offcuts and corner pieces, and lengths that other pieces must have.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, LIVELY_RUNS
 from dxf2veneer.model import Side
+from dxf2veneer.planning.bays import BayEnd, bay_ends
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
+
+_NOWHERE: Mapping[Side, BayEnd] = MappingProxyType({})
 
 
 class Lookahead(NamedTuple):
     """What comes after a run, in the job or on its wall.
 
     ``left`` and ``right`` are corner pieces by hand. ``forced`` has, by side, the length of the
-    next corner piece at that edge where it fills its run alone. ``keys`` has, by side, the key of a
-    bay's mitre whose two sides are both in the job, ``mates`` the length that its other side must
-    have where that is still to be laid (0 where it may choose). ``above`` are runs of the next
-    course that lie over this run and have joints.
+    next corner piece at that edge where it fills its run alone. ``bays`` has, by side, what the
+    run's mitred pieces may take of the panel that they share with the other side. ``above`` are
+    runs of the next course that lie over this run and have joints, with the longest mitred piece
+    that each may have by side.
     """
 
     demand: float
     left: int
     right: int
     forced: Mapping[Side, float]
-    keys: Mapping[Side, str]
-    mates: Mapping[Side, float]
-    above: tuple[Run, ...]
+    bays: Mapping[Side, BayEnd]
+    above: tuple[tuple[Run, Mapping[Side, float]], ...]
 
 
 def lookaheads_of(
@@ -48,37 +50,32 @@ def lookaheads_of(
     Returns:
         One entry for each run, walls and courses in order.
     """
-    sides = Counter(
-        key
-        for courses in walls
-        for course in courses
-        for run in course
-        for _, key in _bay_keys(run, sizes)
-    )
+    bays = bay_ends(walls, sizes)
+    number = sum(len(course) for courses in walls for course in courses)
     found: list[Lookahead] = []
-    mates: dict[str, float] = {}
     count = left = right = 0
     for courses in reversed(walls):
         alone: dict[tuple[Side, float], float] = {}
         if within_walls:
             count = left = right = 0
-        above: Sequence[Run] = ()
+        above: Sequence[tuple[Run, Mapping[Side, float]]] = ()
         for course in reversed(courses):
+            rooms: list[tuple[Run, Mapping[Side, float]]] = []
             for run in reversed(course):
                 corners = _corners(run)
-                keys = {side: key for side, key in _bay_keys(run, sizes) if sides[key] == 2}
+                number -= 1
+                own = bays.get(number, _NOWHERE)
                 found.append(
                     Lookahead(
                         min(1.0, count / LIVELY_RUNS),
                         left,
                         right,
                         {side: alone[key] for side, key in corners.items() if key in alone},
-                        keys,
-                        {side: mates[key] for side, key in keys.items() if key in mates},
+                        own,
                         _above(run, above, sizes),
                     )
                 )
-                mates.update(dict.fromkeys(keys.values(), _only_length(run, sizes)))
+                rooms.append((run, {side: end.room for side, end in own.items()}))
                 for key in corners.values():
                     alone.pop(key, None)
                     if is_one_corner_piece(run, sizes):
@@ -86,7 +83,7 @@ def lookaheads_of(
                 count += 1
                 left += run.left == "corner"
                 right += run.right == "corner"
-            above = course
+            above = rooms[::-1]
     return found[::-1]
 
 
@@ -95,7 +92,9 @@ def _corners(run: Run) -> dict[Side, tuple[Side, float]]:
     return {side: (side, edge.x) for side, edge in run.edges if run.end(side) == "corner"}
 
 
-def longest_alone(run: Run, sizes: LayingSizes) -> float:
+def longest_alone(
+    run: Run, sizes: LayingSizes, rooms: Mapping[Side, float] = MappingProxyType({})
+) -> float:
     """The longest run that one piece can fill: a corner piece with one finished end, or a flat one.
 
     Between two ends that each ask for a piece of their own, one piece is the way out where two are
@@ -104,43 +103,24 @@ def longest_alone(run: Run, sizes: LayingSizes) -> float:
     Args:
         run: The run.
         sizes: Lengths and limits, in inches.
+        rooms: The longest piece that there may be at a bay's mitre, by side.
 
     Returns:
         A length in inches.
     """
     if "corner" in (run.left, run.right) and "plain" not in (run.left, run.right):
         return 2.0 * sizes.least - 2.0 * EXACT_IN
-    return sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel
+    if len(rooms) == 2:  # between two mitres: it leaves both sides of its panel
+        return sizes.panel - 2.0 * (sizes.kerf + sizes.least)
+    longest = sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel
+    return min([longest, *rooms.values()])
 
 
-def _above(run: Run, course: Sequence[Run], sizes: LayingSizes) -> tuple[Run, ...]:
+def _above(
+    run: Run, course: Sequence[tuple[Run, Mapping[Side, float]]], sizes: LayingSizes
+) -> tuple[tuple[Run, Mapping[Side, float]], ...]:
     return tuple(
-        a
-        for a in course
-        if a.x0 < run.x1 and a.x1 > run.x0 and a.length > longest_alone(a, sizes) + EXACT_IN
+        (a, rooms)
+        for a, rooms in course
+        if a.x0 < run.x1 and a.x1 > run.x0 and a.length > longest_alone(a, sizes, rooms) + EXACT_IN
     )
-
-
-def _bay_keys(run: Run, sizes: LayingSizes) -> Iterator[tuple[Side, str]]:
-    """(side, key) of the run's ends at a bay's corner; both sides of a corner share a key.
-
-    A face too narrow for two pieces with stagger is laid in one, whose panel can serve one neighbor
-    only: the left one and the right one take turns.
-    """
-    for side, edge in run.edges:
-        if (
-            edge.kind == "mitre"
-            and edge.corner
-            and (not _is_narrow_bay(run, sizes) or (side == "left") == (run.turn % 2 == 0))
-        ):
-            yield side, f"{edge.corner}/{run.turn}"
-
-
-def _is_narrow_bay(run: Run, sizes: LayingSizes) -> bool:
-    return run.left == run.right == "mitre" and run.length < 2.0 * sizes.least + sizes.stagger
-
-
-def _only_length(run: Run, sizes: LayingSizes) -> float:
-    """The length of a mitred piece that fills its run alone; 0 where there may be two."""
-    fits = run.length <= sizes.panel - sizes.kerf - sizes.least
-    return run.length if fits and (run.left != run.right or _is_narrow_bay(run, sizes)) else 0.0

@@ -110,6 +110,7 @@ def get_part(
     sizes: LayingSizes,
     demand: float,
     key: str = "",
+    keep: str = "",
 ) -> Got:
     """A flat part out of the offcut that serves best, or out of a new panel.
 
@@ -123,6 +124,7 @@ def get_part(
         sizes: Lengths and limits, in inches.
         demand: How sure offcuts are to be wanted, from 0 to 1.
         key: The key of a bay's mitre whose other side has to come from the same panel.
+        keep: The key of the mitre that what is left is kept for.
 
     Returns:
         The part with its cost, and the pool after it.
@@ -149,7 +151,7 @@ def get_part(
             best, best_gain = i, gain
     if best < 0:
         after = (
-            (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, key))
+            (*pool, Offcut(rest, _LEFT_OF_NEW[hand], opened, keep))
             if rest >= sizes.least - EXACT_IN
             else pool
         )
@@ -158,7 +160,7 @@ def get_part(
     left = used.length - length
     others = pool[:best] + pool[best + 1 :]
     if left - sizes.kerf >= sizes.least - EXACT_IN:
-        others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit))
+        others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit, keep))
     return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
 
 

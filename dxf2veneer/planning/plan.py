@@ -61,7 +61,7 @@ def plan_panels(
         )
         for w in walls
     )
-    exceptions = tuple(exceptions_of(laid, done, sizes))
+    exceptions = tuple(exceptions_of(laid, units, done, sizes))
     return done, _plan(done, runs, laid, units, placed, sizes, exceptions, job)
 
 

@@ -428,3 +428,28 @@ FILLED_BETWEEN = 0.45
 OPEN_WALL_M2 = 8.0
 """Least area of a wall that stands on the ground with neither openings nor a roof's edge, in
 square metres [our own]."""
+
+# ---------------------------------------------------------------- outlines on layers that speak
+
+OUTLINED_MOST = 20_000
+"""Most closed outlines that are compared with each other [our own]."""
+OUTLINED_WALL_M = (0.3, 1.5, 80.0)
+"""Least side, least longer side and greatest side of a wall's outline in meters: from a pier to a
+long front [our own]."""
+OUTLINED_OPENING_M = (0.1, 0.15, 8.0)
+"""The same of an opening's outline: from a vent to a pair of garage doors [our own]."""
+OUTLINED_SHARE = 0.7
+"""Greatest share of a wall that one opening takes: a pane in a frame takes more [our own]."""
+OUTLINED_TELLING = 0.5
+"""Share, by area, of a layer's outlines that hold openings, or lie in walls, where the layer is
+for them [our own]."""
+OUTLINED_PURE = 0.8
+"""Share of a layer's entities that are such outlines [our own]."""
+OUTLINED_BARE = 0.5
+"""Share, by length, of the lines in a wall's box that are such outlines; a plan or an elevation
+with cladding has many others [our own]."""
+OUTLINED_OVERLAP = 0.1
+"""Share of a wall made of lines that may lie on outlined walls; more and it is one of them [our
+own]."""
+OUTLINED_SCORE = 0.85
+"""How sure a wall or an opening is that is drawn as an outline on a layer for them [our own]."""

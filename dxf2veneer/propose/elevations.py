@@ -15,6 +15,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.openings import find_openings, kind_of
 from dxf2veneer.propose.openings.choosing import Chosen
+from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
 from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
@@ -110,6 +111,46 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+def with_outlined(
+    elevation: Elevation, outlined: Sequence[OutlinedWall], *, metre: float
+) -> Elevation:
+    """The elevation with walls that layers of their own name, in place of what was made of lines.
+
+    Args:
+        elevation: what was found by its lines.
+        outlined: walls that are closed outlines.
+        metre: drawing units in a metre.
+
+    Returns:
+        The elevation itself where there are none.
+    """
+    if not outlined:
+        return elevation
+    ground = shapely.union_all([w.polygon for w in outlined])
+    kept = [
+        wall
+        for wall in elevation.walls
+        if ground.intersection(Polygon(wall.outline)).area
+        <= constants.OUTLINED_OVERLAP * Polygon(wall.outline).area
+    ]
+    walls = [*kept, *(_outlined(w, metre) for w in outlined)]
+    names = tuple(dict.fromkeys(w.layer for w in outlined))
+    layers = {**elevation.layers, "wall": (*names, *elevation.layers.get("wall", ()))}
+    return Elevation(tuple(sorted(walls, key=lambda w: w.outline)), layers)
+
+
+def _outlined(wall: OutlinedWall, metre: float) -> FoundWall:
+    score = constants.OUTLINED_SCORE
+    openings = [
+        FoundOpening(
+            kind_of(o, metre=metre), _points(o), score, Reason("OPENING_OUTLINED", {"layer": name})
+        )
+        for o, name in sorted(wall.openings, key=lambda o: o[0].bounds)
+    ]
+    reason = Reason("WALL_OUTLINED", {"layer": wall.layer})
+    return FoundWall(_points(wall.polygon), score, reason, tuple(openings))
 
 
 def _most_frequent(names: Counter[str]) -> tuple[str, ...]:

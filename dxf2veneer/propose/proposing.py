@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.corners import corners_of
-from dxf2veneer.propose.elevations import elevation_of
+from dxf2veneer.propose.elevations import elevation_of, with_outlined
+from dxf2veneer.propose.outlined import as_elevation, by_view, outlined_walls
 from dxf2veneer.propose.proposal import (
     Proposal,
     ProposedLevel,
@@ -76,6 +77,8 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
     inches = inches or unit_by_name(_likeliest(unit)).inches
     views = reconsidered(views, inches)
     metre = _METRE_IN / inches
+    outlined = by_view(outlined_walls(scene, metre=metre), views)
+    views = tuple(as_elevation(v, outlined.get(v.id, ())) for v in views)
     walls: list[ProposedWall] = []
     openings: list[ProposedOpening] = []
     layers: dict[str, Counter[str]] = {"wall": Counter(), "opening": Counter()}
@@ -83,6 +86,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         if view.kind != "elevation":
             continue
         elevation = elevation_of(scene, view, metre=metre)
+        elevation = with_outlined(elevation, outlined.get(view.id, ()), metre=metre)
         for what, names in elevation.layers.items():
             layers[what].update(names)
         for wall in elevation.walls:

@@ -28,6 +28,8 @@ def told(reason: Reason) -> Message:
         case "WALL_CLADDING":
             cladding = tuple(map(str, v.get("cladding") or ()))
             return message("proposed-wall-cladding", **_bounds(v), cladding=cladding)
+        case "WALL_OUTLINED" | "OPENING_OUTLINED":
+            return message("proposed-outlined", layer=str(v["layer"]))
         case "OPENING_FRAMED":
             return message("proposed-opening-framed", frames=int(v["frames"]))
         case "OPENING_GAP_IN_BOARDS":
@@ -61,6 +63,8 @@ def _of_view(reason: Reason) -> Message:
             return message("proposed-view-drawn", kind=ranked[0], next=(ranked[1:2] or ranked)[0])
         case "VIEW_SAME_FOOTPRINT":
             return message("proposed-view-footprint")
+        case "VIEW_OUTLINED":
+            return message("proposed-view-outlined")
         case "VIEW_HEIGHT":
             return message("proposed-view-height", height=Length(float(v["inches"])))
         case "VIEW_FRAME":

@@ -52,8 +52,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     """The walls of one drawing, numbered from ``first``, with everything but paired corners."""
     notices: list[Notice] = []
     layers = job.layers
-    traced = [s for s in drawing.shapes if s.traced == "wall"]
-    walls = find_walls([*traced, *_drawn_on(drawing, layers.wall)], job, notices)
+    walls = find_walls(_drawn_as(drawing, "wall", layers.wall), job, notices)
     if not walls:
         notices.append(Notice("NO_WALL", message("no-wall", file=Path(drawing.file).name)))
     walls = [
@@ -62,24 +61,31 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     ]
     walls = _with_openings(walls, drawing, job, notices)
     walls = _with_edges(walls, drawing, job, notices)
-    caps, levels = _drawn_on(drawing, layers.cap), _drawn_on(drawing, layers.level)
+    caps = _drawn_as(drawing, "cap", layers.cap)
+    levels = _drawn_as(drawing, "level", layers.level)
     walls = mark_caps(walls, caps, job.recognise.edge_tolerance, notices)
     walls = give_levels(walls, levels, notices)
-    walls = name_walls(walls, _texts_on(drawing, layers.name), notices)
+    walls = name_walls(walls, _texts_as(drawing, "name", layers.name), notices)
     walls = [
         w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls
     ]
     return walls, [dataclasses.replace(n, drawing=drawing.index) for n in notices]
 
 
-def _drawn_on(drawing: Drawing, patterns: Sequence[str]) -> list[Shape]:
-    return [
+def _drawn_as(drawing: Drawing, what: str, patterns: Sequence[str]) -> list[Shape]:
+    """What the job file gives as ``what``, then what lies on its layers."""
+    drawn = [
         s for s in drawing.shapes if not (s.picked or s.traced) and layer_matches(s.layer, patterns)
     ]
+    return [*(s for s in drawing.shapes if s.traced == what), *drawn]
 
 
-def _texts_on(drawing: Drawing, patterns: Sequence[str]) -> list[Label]:
-    return [t for t in drawing.labels if layer_matches(t.layer, patterns)]
+def _texts_as(drawing: Drawing, what: str, patterns: Sequence[str]) -> list[Label]:
+    return [
+        t
+        for t in drawing.labels
+        if t.traced == what or (not t.traced and layer_matches(t.layer, patterns))
+    ]
 
 
 def _with_openings(
@@ -112,6 +118,6 @@ def _with_edges(walls: list[Wall], drawing: Drawing, job: Job, notices: list[Not
         "inside": layers.inside_corner,
         "mitre": layers.bay,
     }
-    lines = {kind: _drawn_on(drawing, patterns) for kind, patterns in corners.items()}
-    tags = {kind: _texts_on(drawing, patterns) for kind, patterns in corners.items()}
+    lines = {kind: _drawn_as(drawing, kind, patterns) for kind, patterns in corners.items()}
+    tags = {kind: _texts_as(drawing, kind, patterns) for kind, patterns in corners.items()}
     return mark_edges(walls, lines, tags, job.recognise, notices)

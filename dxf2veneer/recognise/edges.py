@@ -57,7 +57,7 @@ def mark_edges(
         The walls in the same order.
     """
     marks = [m for kind in lines for m in _marks(kind, lines[kind], tags[kind], settings)]
-    used: set[str] = set()
+    used: set[_Mark] = set()
     result = []
     for wall in walls:
         edges: list[Edge] = []
@@ -66,7 +66,7 @@ def mark_edges(
         edges.sort(key=lambda e: (e.x, e.y0))
         result.append(dataclasses.replace(wall, edges=tuple(edges)))
     for mark in marks:
-        if mark.handle not in used:
+        if mark not in used:
             at = (mark.x, (mark.y0 + mark.y1) / 2)
             notices.append(
                 Notice(
@@ -134,7 +134,9 @@ def _plain_edges(wall: Wall, settings: Recognise) -> list[Edge]:
     return edges
 
 
-def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[str]) -> list[Edge]:
+def _marked(
+    edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[_Mark]
+) -> list[Edge]:
     """The edge, split where marks cover part of it."""
     parts = [edge]
     for mark in sorted(marks, key=lambda m: (m.y0, m.y1, m.kind, m.handle)):
@@ -146,7 +148,7 @@ def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[s
             if high - low <= TOUCH_IN or part.tag is not None or part.handle is not None:
                 split.append(part)
                 continue
-            used.add(mark.handle)
+            used.add(mark)
             low = part.y0 if low - part.y0 <= tolerance_in else low
             high = part.y1 if part.y1 - high <= tolerance_in else high
             if low > part.y0:

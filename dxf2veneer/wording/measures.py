@@ -21,6 +21,18 @@ def titles(names: Iterable[str]) -> str:
     return " or ".join(unit_by_name(name).title for name in names)
 
 
+def unit_options(names: Iterable[str]) -> str:
+    """Units as the option that names them: ``--units in or --units ft``.
+
+    Args:
+        names: Short names of units.
+
+    Returns:
+        The options with ``or`` between them.
+    """
+    return " or ".join(f"--units {name}" for name in names)
+
+
 def feet_inches(inches: float, *, denominator: int = 16) -> str:
     """A length as ``4'-6 1/2"``, rounded to the nearest 1/denominator of an inch.
 

@@ -121,6 +121,10 @@ ABOUT: dict[str, NoticeText] = {
         "An outline's ends met within the gap tolerance and were joined.",
         "Nothing, unless the gap was meant.",
     ),
+    "LAYERS_JOINED": NoticeText(
+        "Lines of several layers of one meaning close an outline together that none closes alone.",
+        "Check the outline in the overlay; take a layer out if it was not meant.",
+    ),
     "LOOSE_LINES_UNUSED": NoticeText(
         "Loose lines on an outline layer bound no closed outline and were left out.",
         "Close the outline that they should make, raise --gap, or take them off the layer.",

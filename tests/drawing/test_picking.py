@@ -16,6 +16,7 @@ from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.drawing import DrawingError, list_faces
+from dxf2veneer.wording import say
 
 MM = 25.4
 WINDOW = (40, 32, 80, 64)
@@ -187,6 +188,85 @@ def test_faces_are_listed_in_drawing_units_with_a_point_that_picks_them(front):
     )
     assert wall.openings[0].area == pytest.approx(36 * 76, rel=1e-9)
     assert [f.area for f in found] == sorted((f.area for f in found), reverse=True)
+
+
+def test_the_point_of_a_frame_picks_the_frame_and_not_the_pane_in_it(tmp_path):
+    """A pane of 27 x 27 in a frame of 34 x 34, in inches: each point takes its own face.
+
+    +---------+ 34
+    | +-----+ |
+    | |  x  |x|
+    | +-----+ |
+    +---------+
+    """
+    document = new(units=1)
+    for low, high in ((0, 100), (20, 54), (23.5, 50.5)):
+        corners = [(low, low), (high, low), (high, high), (low, high)]
+        document.modelspace().add_lwpolyline(corners, close=True, dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "nested.dxf"
+    document.saveas(path)
+    found = list_faces(path, settings())
+    assert [f.width for f in found] == [100, 34, 27]
+    for face in found[1:]:
+        at = f"{face.at[0]},{face.at[1]}"
+        _, (wall,) = quantities(path, drawing__opening_at=(at,), recognise__nested_walls="ignore")
+        assert [o.area for o in wall.openings] == [pytest.approx(face.width**2)]
+
+
+def test_lines_of_two_layers_close_a_wall_together(tmp_path):
+    """Corners on one layer, ground and eaves on another; a third layer's own wall stays its own.
+
+     _____________ 96
+    |             |___ 50
+    |    EDGES    |   |  OTHER, closed by the edge at x = 240
+    |_____________|___|
+    0            240  300
+    """
+    document = new(units=1)
+    space = document.modelspace()
+    lines = {
+        "EDGES": [((0, 0), (0, 96)), ((240, 0), (240, 96))],
+        "LEVELS": [((0, 0), (240, 0)), ((0, 96), (240, 96))],
+        "OTHER": [((240, 0), (300, 0)), ((300, 0), (300, 50)), ((300, 50), (240, 50))],
+    }
+    for layer, pairs in lines.items():
+        for start, end in pairs:
+            space.add_line(start, end, dxfattribs={"layer": layer})
+    path = tmp_path / "parted.dxf"
+    document.saveas(path)
+    takeoff = take_off([path], job(layers__wall=("EDGES", "LEVELS"), layers__opening=("A-NONE",)))
+    assert [w.quantities.gross_area for w in takeoff.walls] == [240 * 96]
+    (told,) = [n for n in takeoff.notices if n.code == "LAYERS_JOINED"]
+    assert say(told.message).startswith("lines on layers EDGES, LEVELS close an outline together")
+    assert "LOOSE_LINES_UNUSED" not in [n.code for n in takeoff.notices]
+    every = take_off([path], job(layers__wall=tuple(lines), layers__opening=("A-NONE",)))
+    assert sum(w.quantities.gross_area for w in every.walls) == 240 * 96 + 60 * 50
+    assert {round(f.area) for f in list_faces(path, job(layers__wall=tuple(lines)))} == {
+        240 * 96,
+        60 * 50,
+    }
+
+
+@pytest.mark.parametrize(
+    ("window", "area"),
+    [
+        ("-10,-10,120,110", 120 * 96),  # cut through the middle
+        ("60,-10,180,110", 120 * 96),  # cut on both sides
+        ("-10,-10,120,60", 120 * 60),  # round a corner of the window
+    ],
+)
+def test_a_window_closes_the_outline_that_it_cuts_where_asked(window, area, tmp_path):
+    """A front of 240 x 96 of loose lines."""
+    document = new(units=1)
+    corners = [(0, 0), (240, 0), (240, 96), (0, 96)]
+    for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
+        document.modelspace().add_line(start, end, dxfattribs={"layer": "FRONT"})
+    path = tmp_path / "cut.dxf"
+    document.saveas(path)
+    _, (wall,) = quantities(path, drawing__window=(window,), drawing__window_closes=True)
+    assert wall.gross_area == pytest.approx(area, rel=1e-12)
+    with refused(DrawingError, match="bound no"):
+        quantities(path, drawing__window=(window,))
 
 
 def test_faces_of_a_layer_that_is_not_there(front):

@@ -1,4 +1,4 @@
-"""Plans of whole houses: near what no plan can do without, without a rule broken for no reason.
+"""Plans of whole houses: near what no plan can do without, no rule broken that could be kept.
 
 The houses are made in houses.py. The limits are this project's own: flat and corner units of a job
 of 20 walls or more at most 1 % over the best proven bound and 3 % over the plain length of its
@@ -46,8 +46,9 @@ def by_length(takeoff):
     )
 
 
-def unexplained(takeoff):
-    return [(b.rule, b.wall, b.course, say(b.message)) for b in takeoff.plan.breaks if not b.why]
+def broken(takeoff):
+    """Rules that the plan breaks though a layout keeps them."""
+    return [(b.rule, b.wall, b.course, say(b.message)) for b in takeoff.plan.breaks if not b.forced]
 
 
 # ----------------------------------------------------------------- the houses
@@ -84,16 +85,16 @@ def test_several_houses_are_near_the_length_of_their_pieces(together):
     assert together.plan.total <= 1.03 * by_length(together)
 
 
-def test_no_rule_is_broken_without_a_reason(together):
-    assert unexplained(together) == []
+def test_no_rule_is_broken_that_could_be_kept(together):
+    assert broken(together) == []
 
 
-def test_each_house_by_itself_breaks_no_rule_without_a_reason(folder):
+def test_each_house_by_itself_breaks_no_rule_that_could_be_kept(folder):
     found = {}
-    for seed in (7, 8, 13, 14):
+    for seed in (3, 7, 8, 13, 14):
         path, job = house(seed, folder)
-        found[seed] = unexplained(take_off([path], job))
-    assert found == {7: [], 8: [], 13: [], 14: []}
+        found[seed] = broken(take_off([path], job))
+    assert found == {3: [], 7: [], 8: [], 13: [], 14: []}
 
 
 def test_pieces_come_to_the_area_of_the_field(together):
@@ -144,6 +145,6 @@ def test_a_wall_laid_alone_is_within_two_units_of_its_bound(seed, folder):
     for takeoff in alone(seed, folder):
         (wall,) = takeoff.walls
         over[wall.wall.handles[0]] = (takeoff.plan.total, takeoff.plan.bound)
-        assert unexplained(takeoff) == []
+        assert broken(takeoff) == []
     assert len(over) >= 4
     assert {handle: pair for handle, pair in over.items() if pair[0] > pair[1] + 2} == {}

@@ -72,7 +72,7 @@ RAKE = math.degrees(math.atan2(4, 24))
 LEDGE = RuleBreak(
     "L24", "W1", 1, (36.0, 15.25),
     as_written("a strip of 1 1/2 in over W1-O1, lower than the least strip of 2 in"),
-    as_written("the head of W1-O1 stands 1 1/2 in under the course line"),
+    as_written("the head of W1-O1 stands 1 1/2 in under the course line"), forced=True,
 )  # fmt: skip
 NEAR = RuleBreak(
     "L3",

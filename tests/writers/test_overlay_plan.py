@@ -204,7 +204,7 @@ def test_rules_that_do_not_hold_are_marked_with_their_number(tmp_path):
     found = overlay(tmp_path)
     (circle,) = on(found, "rule", "LWPOLYLINE")
     assert [b for *_, b in circle[0].get_points("xyb")] == [1.0, 1.0]
-    assert [e.dxf.text for e, _ in on(found, "rule", "TEXT")] == ["least strip (L24): exception"]
+    assert [e.dxf.text for e, _ in on(found, "rule", "TEXT")] == ["least strip (L24): forced"]
     assert circle[1] == {"what": "rule", "wall": "W1", "course": "1", "rule": "L24"}
     assert [e.dxf.text for e, _ in on(overlay(tmp_path, index=1), "rule", "TEXT")] == [
         "stagger (L3): BROKEN"

@@ -23,7 +23,7 @@ from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
-from dxf2veneer.writers.workbook.rule_check import UNEXPLAINED
+from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
 from dxf2veneer.writers.workbook.shapes import shape_lines
 
 INCHES = Display("imperial")
@@ -201,7 +201,7 @@ def test_every_bound_stands_with_its_reason(book):
     assert rows[4][:3] == ("both", "all of it", 13)
 
 
-def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book):
+def test_every_rule_that_does_not_hold_stands_with_place_and_reason_the_broken_first(book):
     titles = (
         "Code",
         "Rule",
@@ -211,7 +211,7 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
         "Above starter",
         "What",
         "Reason",
-        "Found by",
+        "State",
         "x",
         "y",
     )
@@ -224,31 +224,31 @@ def test_every_broken_rule_stands_with_place_and_reason_those_without_first(book
         54.875,
         8,
         say(NEAR.message),
-        UNEXPLAINED,
-        "check",
+        None,
+        BROKEN,
         254.875 * 25.4,
         8 * 25.4,
     )
     assert second == (
         "L24", "least strip", "W1", 2, 36, 15.25, say(LEDGE.message), say(LEDGE.why),
-        "plan, check", 36, 15.25,
+        FORCED, 36, 15.25,
     )  # fmt: skip
 
 
-def test_a_place_that_plan_and_check_report_in_their_own_words_stands_once(tmp_path):
-    # the plan names the course's strip, the check the piece that has it; the plan alone knows of
-    # the third
+def test_only_places_that_the_check_found_stand_there_forced_where_it_says_so(tmp_path):
+    # the plan names the course's strip in words of its own, and one that the check did not find;
+    # of two strips found the check calls the one in course 3 broken: a reason makes nothing forced
     known = dataclasses.replace(
         LEDGE, at=(30.0, 16.0), message=as_written("a strip lower than the least")
     )
-    alone = dataclasses.replace(LEDGE, course=2, why=as_written("the wall leaves no more"))
-    sheet = openpyxl.load_workbook(
-        written(tmp_path, with_plan(laid_out(), exceptions=(known, alone)))
-    )["Rule check"]
-    assert table(sheet, ("Code", "Course", "Found by")) == [
-        ("L3", 2, "check"),
-        ("L24", 2, "plan, check"),
-        ("L24", 3, "plan"),
+    alone = dataclasses.replace(LEDGE, course=0, why=as_written("the wall leaves no more"))
+    own = dataclasses.replace(LEDGE, course=2, forced=False)
+    made = with_plan(laid_out(), exceptions=(known, alone), breaks=(LEDGE, own, NEAR))
+    sheet = openpyxl.load_workbook(written(tmp_path, made))["Rule check"]
+    assert table(sheet, ("Code", "Course", "State")) == [
+        ("L24", 3, BROKEN),
+        ("L3", 2, BROKEN),
+        ("L24", 2, FORCED),
     ]
 
 
@@ -458,7 +458,7 @@ def test_counts_by_kind_and_rule_are_live(reckoned):
         ("corner", 84.125, 4, 5, 5, 4, 0, 1, 4),
     ]
     rules = table(
-        sheet, ("Code", "Rule", "Places", "With a", "Without"), header=header_of(sheet, "Code")
+        sheet, ("Code", "Rule", "Places", "Forced", "Broken"), header=header_of(sheet, "Code")
     )
     assert rules == [("L24", "least strip", 1, 1, 0), ("L3", "stagger", 1, 0, 1)]
 
@@ -511,8 +511,8 @@ def test_the_terminal_reports_panels_bound_waste_and_rules():
         "28.1%; by area with 10%: 12" in told
     )
     assert (
-        "Pieces: 17, 8 crosscuts; 2 places where a rule of laying does not hold (least strip, "
-        "stagger), 1 without a reason" in told
+        "Pieces: 17, 8 crosscuts; rules of laying at 1 place (stagger) broken, at 1 place "
+        "(least strip) forced: see sheet Rule check" in told
     )
 
 

@@ -52,12 +52,13 @@ class Loops:
     """Shapes that bound no outline and lie inside none."""
 
 
-def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
+def find_loops(shapes: Sequence[Shape], *, gap_in: float, taken: Sequence[Polygon] = ()) -> Loops:
     """The outlines that open shapes bound, whatever their order in the drawing.
 
     Args:
         shapes: The open shapes of one layer, in inches.
         gap_in: The widest gap that is closed, in inches.
+        taken: Ground of other outlines: faces on it are left out.
 
     Returns:
         The outlines by place, the gaps that were closed, and what is left over.
@@ -65,7 +66,7 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
     if not shapes:
         return Loops((), (), ())
     lines, joined, grid, chords, pieces = _mended(shapes, gap_in)
-    faces = shapely.polygonize(pieces).geoms
+    faces = _beside(shapely.polygonize(pieces).geoms, taken)
     groups = shapely.get_parts(shapely.union_all(list(faces), grid_size=grid)) if len(faces) else []
     groups = [
         g for g in groups if g.area > THIN_IN * g.length
@@ -82,6 +83,15 @@ def find_loops(shapes: Sequence[Shape], *, gap_in: float) -> Loops:
         tuple(joined),
         tuple(_unused(shapes, [Polygon(g.exterior) for g in groups])),
     )
+
+
+def _beside(faces: Sequence[Polygon], taken: Sequence[Polygon]) -> Sequence[Polygon]:
+    """The faces that don't lie on ground that is taken."""
+    if not taken or not len(faces):
+        return faces
+    middles = shapely.point_on_surface(np.array(faces, dtype=object))
+    held = set(shapely.STRtree(list(taken)).query(middles, predicate="within")[0].tolist())
+    return [face for i, face in enumerate(faces) if i not in held]
 
 
 def noded_faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Shape]:

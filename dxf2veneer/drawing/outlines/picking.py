@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import shapely
 from shapely.geometry import Polygon
@@ -59,6 +60,45 @@ def crop(shapes: Iterable[Shape], windows: Sequence[Box], report: Report) -> lis
                 at=((x0 + x1) / 2, (y0 + y1) / 2),
             )
     return kept
+
+
+def border_lines(shapes: Sequence[Shape], window: Box) -> list[Shape]:
+    """The parts of a window's border that close what it cut.
+
+    On each side of the border they reach from the first to the last line that ends there. Where a
+    single line ends on each of two neighboring sides, they run round the corner between them.
+
+    Args:
+        shapes: Open shapes that were cut at the border, in inches.
+        window: The box (x0, y0, x1, y1), in inches.
+
+    Returns:
+        Straight lines along the border, on the layer of a shape that ends there.
+    """
+    corners = shapely.box(*window).exterior.coords
+    sides = [shapely.LineString(pair) for pair in pairwise(corners)]
+    ends = [
+        (s, shapely.Point(at))
+        for s in shapes
+        for at in (s.path.segments[0].start, s.path.segments[-1].end)
+    ]
+    on_side = [[(s, p) for s, p in ends if side.distance(p) <= ENDS_MEET_IN] for side in sides]
+    lines: list[tuple[Shape, list[Point]]] = []
+    for side, found in zip(sides, on_side, strict=True):
+        places = sorted(side.project(p) for _, p in found)
+        if places and places[-1] - places[0] > ENDS_MEET_IN:
+            reach = [side.interpolate(place) for place in (places[0], places[-1])]
+            lines.append((found[0][0], [(p.x, p.y) for p in reach]))
+    for i, found in enumerate(on_side):
+        after = on_side[(i + 1) % 4]
+        if len(found) == len(after) == 1 and sum(map(len, on_side)) == 2:
+            (shape, first), (_, last) = found[0], after[0]
+            corner = corners[i + 1]
+            lines.append((shape, [(first.x, first.y), corner[:2], (last.x, last.y)]))
+    return [
+        Shape(Path.polygon(points, closed=False), s.layer, s.handle, "window border")
+        for s, points in lines
+    ]
 
 
 def labels_in(labels: Iterable[Label], windows: Sequence[Box]) -> list[Label]:
@@ -154,14 +194,20 @@ def faces(shapes: Sequence[Shape], *, gap_in: float) -> list[Face]:
         gap_in: The widest gap that is closed, in the shapes' unit.
 
     Returns:
-        The faces, largest first, in the shapes' unit.
+        The faces, largest first, in the shapes' unit. The point of each is one that picks it as an
+        opening: it lies in no smaller face.
     """
+    outlines = noded_faces(shapes, gap_in=gap_in)
+    polygons = [polygon_of(o.path, rise_in=FLATTEN_IN) for o in outlines]
+    tree = shapely.STRtree(polygons)
     found = []
-    for outline in noded_faces(shapes, gap_in=gap_in):
-        x0, y0, x1, y1 = outline.path.box
-        point = polygon_of(outline.path, rise_in=(x1 - x0) * 1e-4).representative_point()
+    for outline, polygon in zip(outlines, polygons, strict=True):
+        inner = [polygons[i] for i in tree.query(polygon, predicate="contains")]
+        smaller = [p for p in inner if p.area < polygon.area]
+        point = polygon.difference(shapely.union_all(smaller)).representative_point()
         if point.is_empty:
             continue
+        x0, y0, x1, y1 = outline.path.box
         found.append(Face((point.x, point.y), x1 - x0, y1 - y0, outline.path.area))
     return sorted(found, key=lambda f: (-f.area, f.at))
 

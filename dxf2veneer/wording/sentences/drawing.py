@@ -5,7 +5,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import Value
 from dxf2veneer.basics.units import unit_by_name
-from dxf2veneer.wording.measures import titles
+from dxf2veneer.wording.measures import titles, unit_options
 from dxf2veneer.wording.phrases import Sentence, Words
 
 _ANEW = "save it anew as DXF from your CAD program"
@@ -42,14 +42,10 @@ def _missing_of_walls(v: Mapping[str, Value], words: Words) -> str:
     )
 
 
-def _options(units: Any) -> str:
-    return " or ".join(f"--units {name}" for name in units)
-
-
 def _absurd(v: Mapping[str, Value], words: Words) -> str:
-    better = v["better"]
+    better: Any = v["better"]
     advice = (
-        f"with {_options(better)} it would make sense"
+        f"with {unit_options(better)} it would make sense"
         if better
         else "no everyday unit would make sense of walls and openings"
     )
@@ -62,11 +58,12 @@ def _absurd(v: Mapping[str, Value], words: Words) -> str:
 
 def _doubtful(v: Mapping[str, Value], words: Words) -> str:
     units: Any = v["units"]
+    fitting: Any = v["fitting"]
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, but "
         f"{words.show(v['what'])}, which fits {titles(units)}; "
         f"if that is right, every length is {v['times']:.4g} times off: "
-        f"add {_options(v['fitting'])}"
+        f"add {unit_options(fitting)}"
     )
 
 
@@ -199,6 +196,7 @@ _ENTITIES: dict[str, Sentence] = {
 
 _OUTLINES: dict[str, Sentence] = {
     "gap-closed": "{kind}: a gap of {gap:fine} between its ends was closed",
+    "layers-joined": "lines on layers {layers} close an outline together, {width} x {height}",
     "gap-between": "a gap of {gap:fine} between {first} and {second} was closed",
     "loose-lines": (
         "{n} loose {n:line|lines} on layer {layer} bound no closed outline and were left out"

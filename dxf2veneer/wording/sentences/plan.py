@@ -74,6 +74,11 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "a corner piece fills the {length} between a corner and a bay, too short for a mitred "
         "piece beside it"
     ),
+    "bay-corner-from-two-panels": "the two sides of a bay corner from two panels",
+    "bay-course-always-parted": (
+        "over the joints of the course below, no layout of this course has more of the bay's "
+        "corners with both their sides from one panel"
+    ),
     "one-end-without-corner-piece": "one end without a corner piece, turn by turn",
     "finished-ends-too-near": (
         "both ends of a run {length} long are finished, which takes two pieces of {least}"

@@ -7,7 +7,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import Value
 from dxf2veneer.basics.units import unit_by_name
-from dxf2veneer.wording.measures import titles
+from dxf2veneer.wording.measures import unit_options
 from dxf2veneer.wording.phrases import Sentence, Words
 
 
@@ -25,9 +25,23 @@ def _cladding(v: Mapping[str, Value], words: Words) -> str:
     return f"{_bounded(v, words)}; parted where the cladding changes, here {drawn}"
 
 
+_VIEWS = {
+    "elevation": "an elevation",
+    "plan": "a plan",
+    "section": "a section",
+    "detail": "a detail",
+    "sheet": "a sheet frame",
+    "other": "something else",
+}
+
+
+def _drawn(v: Mapping[str, Value], words: Words) -> str:
+    return f"drawn like {_VIEWS[str(v['kind'])]}; next likeliest {_VIEWS[str(v['next'])]}"
+
+
 def _absurd(v: Mapping[str, Value], words: Words) -> str:
     better: Any = v["better"]
-    sense = f"; it would make sense in {titles(better)}" if better else ""
+    sense = f"; with {unit_options(better)} it would make sense" if better else ""
     size = words.show(v["size"])
     return (
         f"the drawing is read in {unit_by_name(str(v['unit'])).title}, which makes its {v['what']} "
@@ -65,6 +79,8 @@ SENTENCES: dict[str, Sentence] = {
     # why
     "proposed-wall-bounded": _bounded,
     "proposed-wall-cladding": _cladding,
+    "proposed-outlined": "a closed outline on layer {layer}, which is for such outlines",
+    "proposed-view-outlined": "walls are drawn in it as outlines on a layer of their own",
     "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
     "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",
     "proposed-opening-free": "a free-standing outline of an opening's size",
@@ -72,7 +88,7 @@ SENTENCES: dict[str, Sentence] = {
     "proposed-corner-alone": "no side of another elevation has this height alone",
     "proposed-view-titled": "its title says so",
     "proposed-view-table": "a table or legend",
-    "proposed-view-drawn": "what is drawn looks most like {kind}, then like {next}",
+    "proposed-view-drawn": _drawn,
     "proposed-view-footprint": "it has the outline of a plan on this sheet",
     "proposed-view-height": "no building is {height} high",
     "proposed-view-frame": "a sheet frame",

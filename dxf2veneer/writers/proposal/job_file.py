@@ -91,8 +91,8 @@ def _reading(job: Job) -> list[str]:
 
 def _wall(wall: ProposedWall, proposal: Proposal) -> str:
     title = next((v.title for v in proposal.views if v.id == wall.view), "")
-    name = " ".join(f"{title} {wall.id}".replace("=", " ").split())
-    return f"{name}={_points(wall.outline)}"
+    name = " ".join(title.replace("=", " ").split())
+    return f"{name} {wall.id}={_points(wall.outline)}" if name else _points(wall.outline)
 
 
 def _opening(opening: ProposedOpening) -> str:

@@ -141,12 +141,10 @@ class ResultJson(TypedDict):
             Limit("pattern", "^dxf2veneer-[0-9a-f]{64}$"),
         ]
     ]
-    alert: NotRequired[
-        Annotated[
-            str,
-            "What every output says on top: that the takeoff has errors, or that walls and "
-            "openings are proposed, not confirmed. Left out where there is nothing to say.",
-        ]
+    alert: Annotated[
+        str,
+        "What every output says on top: that the takeoff has errors, or that walls and openings "
+        "are proposed, not confirmed. Empty where there is nothing to say.",
     ]
     job: Annotated[dict[str, SettingJson], "Every setting by `section.key`."]
     product: ProductJson

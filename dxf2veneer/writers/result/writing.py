@@ -70,6 +70,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
     display = job.output.display
     result: ResultJson = {
         "schema": "dxf2veneer-takeoff-1",
+        "alert": alert_words(takeoff),
         "job": {
             key: {
                 "value": setting_value(value),
@@ -92,9 +93,6 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "cautions": [say(caution, display) for caution in takeoff.cautions],
         "notices": [_notice(n, display) for n in takeoff.notices],
     }
-    alert = alert_words(takeoff)
-    if alert:
-        result = {"schema": result["schema"], "alert": alert, **result}
     return cast(ResultJson, _plain(result))
 
 
