@@ -183,7 +183,7 @@ def write_proposal(
     proposal = seen.proposal
     sha256 = hashlib.sha256(seen.path.read_bytes()).hexdigest()
     writings = (
-        (picture, partial(writer.write_picture, proposal, seen.scene.segments)),
+        (picture, partial(writer.write_picture, proposal, seen.scene.segments, seen.path, job)),
         (job_file, partial(writer.write_job, proposal, seen.path, sha256, job)),
         (json_file, partial(writer.write_result, proposal)),
     )

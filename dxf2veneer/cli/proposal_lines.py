@@ -9,17 +9,17 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
 from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.propose.proposal import outline_size
 from dxf2veneer.propose.telling import told, told_evidence
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
-from dxf2veneer.wording.measures import length_text
+from dxf2veneer.wording.measures import size_text
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
     from dxf2veneer.app.proposing import Seen
     from dxf2veneer.config.job import Job
     from dxf2veneer.propose import Proposal
-    from dxf2veneer.propose.proposal import Outline
     from dxf2veneer.propose.unit import UnitFinding
 
 _SHOWN_EVIDENCE = 4
@@ -50,13 +50,16 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     inches = unit_by_name(name).inches * job.drawing.scale if name else None
     yield ""
     yield f"Walls and openings, {UNCONFIRMED}:"
-    rows = []
+    rows, display = [], job.output.display
     for wall in proposal.walls:
         why = say(told(wall.reason))
-        size = _size(wall.outline, inches, job)
+        size = size_text(*outline_size(wall.outline), inches, display)
         rows.append((wall.id, wall.view, "wall", size, f"{wall.confidence:.0%}", why))
         for opening in proposal.openings_of(wall.id):
-            sure, size = f"{opening.confidence:.0%}", _size(opening.outline, inches, job)
+            sure, size = (
+                f"{opening.confidence:.0%}",
+                size_text(*outline_size(opening.outline), inches, display),
+            )
             rows.append(
                 (f"  {opening.id}", wall.view, opening.kind, size, sure, say(told(opening.reason)))
             )
@@ -164,12 +167,3 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
         f"  dxf2veneer takeoff {quote(safe(str(drawing)))} "
         f"--job {quote(safe(str(job_file)))} -o out"
     )
-
-
-def _size(outline: Outline, inches: float | None, job: Job) -> str:
-    xs, ys = zip(*outline, strict=True)
-    wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    if inches is None:
-        return f"{wide:.6g} x {high:.6g} units"
-    display = job.output.display
-    return f"{length_text(wide * inches, display)} x {length_text(high * inches, display)}"

@@ -35,6 +35,19 @@ class Reason(NamedTuple):
         return {"code": self.code, **self.values}
 
 
+def outline_size(outline: Outline) -> tuple[float, float]:
+    """Width and height of the box round an outline.
+
+    Args:
+        outline: its corners.
+
+    Returns:
+        Both in drawing units.
+    """
+    xs, ys = zip(*outline, strict=True)
+    return max(xs) - min(xs), max(ys) - min(ys)
+
+
 @dataclass(frozen=True)
 class ProposedWall:
     """One clad area of an elevation."""

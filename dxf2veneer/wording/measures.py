@@ -158,3 +158,20 @@ def percent_text(percent: float) -> str:
         A text such as ``10%``.
     """
     return f"{percent:g}%"
+
+
+def size_text(width: float, height: float, inches: float | None, display: str) -> str:
+    """A width and a height, in the display's units where the drawing's unit is known.
+
+    Args:
+        width: In drawing units.
+        height: In drawing units.
+        inches: Inches in one of them; None where nobody knows.
+        display: ``imperial``, ``metric`` or ``both``.
+
+    Returns:
+        Such as ``3'-0" x 4'-0"``.
+    """
+    if inches is None:
+        return f"{width:.6g} x {height:.6g} units"
+    return f"{length_text(width * inches, display)} x {length_text(height * inches, display)}"

@@ -8,23 +8,31 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 import numpy as np
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
+from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.config.job import Job
 from dxf2veneer.propose.proposal import (
     Box,
     Outline,
     Proposal,
     ProposedOpening,
+    ProposedView,
     ProposedWall,
+    outline_size,
 )
 from dxf2veneer.propose.scene import Floats
 from dxf2veneer.propose.telling import told
+from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
+from dxf2veneer.wording.measures import size_text
 
 _TINTS = {
     "wall": "#56B4E9",
@@ -42,82 +50,68 @@ _PATTERNS = {
 }
 _WIDE = 1600.0
 """Width of the picture in pixels."""
+_MARGIN = 24.0
+_LETTERS = 15.0
+"""Height of letters, in pixels."""
+_LINE = 1.5 * _LETTERS
+_KEY_HIGH = 260.0
+"""Greatest height of the key picture of the whole drawing."""
+_PANEL_HIGH = 820.0
+"""Greatest height of one elevation."""
+_SHORTEST = 0.35
+"""Lines shorter than this many pixels are left out."""
 
 
-def picture(proposal: Proposal, segments: Floats) -> str:
-    """The picture of a proposal.
+def picture(proposal: Proposal, segments: Floats, *, name: str, job: Job) -> str:
+    """The picture of a proposal: a key of all views, then each elevation as large as the page.
 
     Args:
         proposal: what was found.
         segments: the lines of the drawing, shape (n, 4), in drawing units.
+        name: the drawing's name, for the title.
+        job: its unit counts, and in which units sizes are written.
 
     Returns:
-        An SVG document, y pointing up as in the drawing.
+        An SVG document.
     """
-    box = _box(proposal, segments)
-    scale = _WIDE / max(box[2] - box[0], 1e-9)
-    high = (box[3] - box[1]) * scale
-    letters = max(10.0, min(22.0, high / 60.0))
-    sheet = _Sheet(box, scale, letters)
-    body = [
-        *(
-            sheet.view(v.box, f"{v.id} {v.kind} {v.title}".strip())
-            for v in proposal.views
-            if v.kind != "sheet"
-        ),
-        sheet.lines(segments),
-        *(
-            sheet.area("wall", w.outline, w.id, f"{w.confidence:.0%}, {say(told(w.reason))}")
-            for w in proposal.walls
-        ),
-        *(
-            sheet.area(
-                o.kind, o.outline, o.id, f"{o.kind}, {o.confidence:.0%}, {say(told(o.reason))}"
-            )
-            for o in proposal.openings
-        ),
-        *(
-            sheet.label(point_beside(w, proposal.openings_of(w.id)), w.id, bold=True)
-            for w in proposal.walls
-        ),
-        *(sheet.label(_middle(o.outline), o.id) for o in proposal.openings),
-        sheet.legend(high),
-    ]
-    tall = f"{high + 3.5 * letters:.0f}"
-    size = (
-        f'width="{_WIDE:.0f}" height="{tall}" viewBox="0 {-2.0 * letters:.1f} {_WIDE:.0f} {tall}"'
-    )
+    unit = job.drawing.units or proposal.unit
+    inches = unit_by_name(unit).inches * job.drawing.scale if unit else None
+    read = f"read in {unit_by_name(unit).title}" if unit else "the unit is not settled"
+    page = _Page(proposal, segments, inches, job.output.display)
+    page.text(f"{name}: {read}", bold=True)
+    page.text(f"{UNCONFIRMED}: look at each wall and opening before it is taken off")
+    page.legend()
+    elevations = [v for v in proposal.views if v.kind == "elevation"]
+    if len(proposal.views) > 1 or not elevations:
+        page.key()
+    for view in elevations:
+        page.elevation(view)
+    tall = f"{page.y + _MARGIN:.0f}"
     head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} '
-        f'font-family="sans-serif" font-size="{letters:.1f}">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDE:.0f}" height="{tall}" '
+        f'viewBox="0 0 {_WIDE:.0f} {tall}" font-family="sans-serif" font-size="{_LETTERS:.0f}">'
     )
-    return (
-        "\n".join(
-            [
-                head,
-                f"<!-- {BLANK_SEAL} -->",
-                _defs(),
-                '<rect x="-10%" y="-10%" width="120%" height="120%" fill="#fff"/>',
-                *filter(None, body),
-                "</svg>",
-            ]
-        )
-        + "\n"
-    )
+    paper = '<rect width="100%" height="100%" fill="#fff"/>'
+    lines = [head, f"<!-- {BLANK_SEAL} -->", _defs(), paper, *filter(None, page.body), "</svg>"]
+    return "\n".join(lines) + "\n"
 
 
-def write_picture(proposal: Proposal, segments: Floats, path: Path) -> None:
+def write_picture(
+    proposal: Proposal, segments: Floats, drawing: Path, job: Job, path: Path
+) -> None:
     """Write the picture, whole or not at all.
 
     Args:
         proposal: what was found.
         segments: the lines of the drawing, shape (n, 4), in drawing units.
+        drawing: the drawing, named in the title.
+        job: how it was read.
         path: the file to write.
 
     Raises:
         OSError: Nothing can be written there.
     """
-    text = picture(proposal, segments)
+    text = picture(proposal, segments, name=without_folder(str(drawing)), job=job)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
@@ -149,89 +143,183 @@ def _defs() -> str:
     return f"<defs>{made}</defs>"
 
 
-class _Sheet:
-    """Places of the drawing on the picture."""
+class _Page:
+    """The picture as it is drawn from the top down; ``y`` is how far."""
 
-    def __init__(self, box: Box, scale: float, letters: float) -> None:
-        self._box, self._scale, self._letters = box, scale, letters
+    def __init__(
+        self, proposal: Proposal, segments: Floats, inches: float | None, display: str
+    ) -> None:
+        self._proposal, self._segments = proposal, segments
+        self._inches, self._display = inches, display
+        self.body: list[str] = []
+        self.y = _MARGIN
 
-    def at(self, x: float, y: float) -> tuple[float, float]:
-        return (x - self._box[0]) * self._scale, (self._box[3] - y) * self._scale
-
-    def lines(self, segments: Floats) -> str:
-        """All lines as one path."""
-        if not len(segments):
-            return ""
-        x = (segments[:, [0, 2]] - self._box[0]) * self._scale
-        y = (self._box[3] - segments[:, [1, 3]]) * self._scale
-        path = "".join(
-            f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}"
-            for (a, c), (b, d) in zip(x.tolist(), y.tolist(), strict=True)
+    def text(self, words: str, *, bold: bool = False) -> None:
+        """A line of text over the whole width."""
+        self.y += _LINE
+        weight = ' font-weight="bold"' if bold else ""
+        self.body.append(
+            f'<text x="{_MARGIN:.1f}" y="{self.y:.1f}"{weight}>{escape(_clean(words))}</text>'
         )
-        return f'<path d="{path}" stroke="#777" stroke-width="0.6" fill="none"/>'
 
-    def area(self, kind: str, outline: Outline, name: str, about: str) -> str:
+    def legend(self) -> None:
+        """What tints, patterns and the question mark mean."""
+        self.y += 0.6 * _LINE
+        x, step = _MARGIN, _LETTERS
+        for kind, tint in _TINTS.items():
+            self.body.append(
+                f'<rect x="{x:.1f}" y="{self.y:.1f}" width="{step}" height="{step}" '
+                f'fill="url(#p-{kind})" stroke="{tint}"/>'
+                f'<text x="{x + 1.4 * step:.1f}" y="{self.y + 0.85 * step:.1f}">{kind}</text>'
+            )
+            x += (3.2 + 0.6 * len(kind)) * step
+        self.body.append(
+            f'<text x="{x + step:.1f}" y="{self.y + 0.85 * step:.1f}">? less sure than the '
+            "rest: hold the pointer on it to see why</text>"
+        )
+        self.y += step
+
+    def key(self) -> None:
+        """The whole drawing, small, with a numbered frame round each view."""
+        views = self._proposal.views
+        box = _around([v.box for v in views], self._segments)
+        place = self._place(box, _KEY_HIGH)
+        self.y += 0.8 * _LINE
+        self.body.append(_lines(self._segments, place, shortest=2.0))
+        for view in views:
+            x0, y1 = place.at(view.box[0], view.box[1])
+            x1, y0 = place.at(view.box[2], view.box[3])
+            is_taken = view.kind == "elevation"
+            self.body.append(
+                f'<rect x="{x0:.1f}" y="{y0:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}" '
+                f'fill="none" stroke="#000" stroke-width="{1.2 if is_taken else 0.6}"'
+                f"{'' if is_taken else _DASHES}/>"
+            )
+            self.body.append(
+                _label(x0 + 4.0, y0 + _LETTERS, f"{view.id} {view.kind}", bold=is_taken, left=True)
+            )
+        self.y += place.high
+        taken = ", ".join(v.id for v in views if v.kind == "elevation") or "none"
+        self.text(f"Views taken for elevations: {taken}")
+
+    def elevation(self, view: ProposedView) -> None:
+        """One elevation with its walls and openings."""
+        walls = self._proposal.walls_of(view.id)
+        openings = [o for w in walls for o in self._proposal.openings_of(w.id)]
+        self.y += 0.6 * _LINE
+        self.text(
+            f"{' '.join((view.id, view.kind, view.title)).strip()}: {_counted(len(walls), 'wall')}, "
+            f"{_counted(len(openings), 'opening')}",
+            bold=True,
+        )
+        self.y += 0.5 * _LINE
+        x0, y0, x1, y1 = view.box
+        edge = 0.01 * max(x1 - x0, y1 - y0, 1e-9)
+        box = (x0 - edge, y0 - edge, x1 + edge, y1 + edge)
+        place = self._place(box, _PANEL_HIGH)
+        middle = (self._segments[:, :2] + self._segments[:, 2:]) / 2.0
+        inside = (middle >= box[:2]).all(axis=1) & (middle <= box[2:]).all(axis=1)
+        self.body.append(_lines(self._segments[inside], place, shortest=_SHORTEST))
+        for wall in walls:
+            self._area("wall", wall, place)
+        for opening in openings:
+            self._area(opening.kind, opening, place)
+        for wall in walls:
+            at = point_beside(wall, self._proposal.openings_of(wall.id))
+            self._number(wall, place.at(*at), place, bold=True)
+        for opening in openings:
+            self._number(opening, place.at(*_middle(opening.outline)), place)
+        self.y += place.high
+
+    def _place(self, box: Box, most: float) -> _Place:
+        wide, high = max(box[2] - box[0], 1e-9), max(box[3] - box[1], 1e-9)
+        scale = min((_WIDE - 2.0 * _MARGIN) / wide, most / high)
+        return _Place(box, scale, _MARGIN, self.y + (0.8 * _LINE if most == _KEY_HIGH else 0.0))
+
+    def _area(self, kind: str, item: ProposedWall | ProposedOpening, place: _Place) -> None:
         """A tinted outline with a title that viewers show beside the pointer."""
-        points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (self.at(*p) for p in outline))
+        points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (place.at(*p) for p in item.outline))
         wide = 2.2 if kind == "wall" else 1.6
-        return (
+        why = f"{kind}, {item.confidence:.0%}, {say(told(item.reason))}"
+        self.body.append(
             f'<polygon points="{points}" fill="url(#p-{kind})" '
             f'stroke="{_TINTS[kind]}" stroke-width="{wide}">'
-            f"<title>{escape(_clean(f'{name}: {about}'))}</title></polygon>"
+            f"<title>{escape(_clean(f'{item.id}: {why}'))}</title></polygon>"
         )
 
-    def view(self, box: Box, name: str) -> str:
-        """A dashed frame round a view, with its number, kind and title."""
-        x0, y1 = self.at(box[0], box[1])
-        x1, y0 = self.at(box[2], box[3])
-        frame = (
-            f'<rect x="{x0:.1f}" y="{y0:.1f}" width="{x1 - x0:.1f}" height="{y1 - y0:.1f}" '
-            'fill="none" stroke="#000" stroke-dasharray="6 5" stroke-width="0.8"/>'
-        )
-        return frame + f'<text x="{x0 + 3:.1f}" y="{y0 - 3:.1f}">{escape(_clean(name))}</text>'
-
-    def label(self, at: tuple[float, float], name: str, *, bold: bool = False) -> str:
-        """A number with a white edge, so that it reads on lines."""
-        x, y = self.at(*at)
-        weight = ' font-weight="bold"' if bold else ""
-        style = 'text-anchor="middle" paint-order="stroke" stroke="#fff" stroke-width="3"'
-        down = f"{y + self._letters / 3:.1f}"
-        return f'<text x="{x:.1f}" y="{down}" {style}{weight}>{escape(name)}</text>'
-
-    def legend(self, high: float) -> str:
-        """What tints and patterns mean, and that nobody has confirmed it."""
-        step, y = self._letters, high + self._letters * 0.4
-        parts, x = [], 0.0
-        for kind in _TINTS:
-            parts.append(
-                f'<rect x="{x:.1f}" y="{y:.1f}" width="{step:.1f}" height="{step:.1f}" '
-                f'fill="url(#p-{kind})" stroke="{_TINTS[kind]}"/>'
-            )
-            parts.append(f'<text x="{x + 1.3 * step:.1f}" y="{y + 0.85 * step:.1f}">{kind}</text>')
-            x += (3.0 + 0.65 * len(kind)) * step
-        return (
-            "".join(parts)
-            + f'<text x="{x + step:.1f}" y="{y + 0.85 * step:.1f}" font-weight="bold">'
-            f"{UNCONFIRMED}</text>"
-        )
+    def _number(
+        self,
+        item: ProposedWall | ProposedOpening,
+        at: tuple[float, float],
+        place: _Place,
+        *,
+        bold: bool = False,
+    ) -> None:
+        """The number, with the size under it where there is room."""
+        mark = "" if item.confidence >= PROPOSAL_STANDS else " ?"
+        self.body.append(_label(*at, item.id + mark, bold=bold))
+        wide, high = outline_size(item.outline)
+        words = size_text(wide, high, self._inches, self._display)
+        room = wide * place.scale
+        if bold or (0.55 * _LETTERS * len(words) <= room and high * place.scale >= 2.5 * _LINE):
+            self.body.append(_label(at[0], at[1] + 1.2 * _LETTERS, words))
 
 
-def _box(proposal: Proposal, segments: Floats) -> Box:
-    """Room of the elevations where there are any, else of the whole drawing, with a margin."""
-    boxes: Sequence[Box] = [v.box for v in proposal.views if v.kind == "elevation"]
-    if not boxes and len(segments):
-        points = segments.reshape(-1, 2)
-        boxes = [(*points.min(axis=0).tolist(), *points.max(axis=0).tolist())]
-    if not boxes:
-        return (0.0, 0.0, 1.0, 1.0)
-    low, high = np.min(boxes, axis=0), np.max(boxes, axis=0)
-    margin = 0.02 * float(max(high[2] - low[0], high[3] - low[1]))
-    return (
-        float(low[0] - margin),
-        float(low[1] - margin),
-        float(high[2] + margin),
-        float(high[3] + margin),
+class _Place(NamedTuple):
+    """Where a part of the drawing lies on the picture."""
+
+    box: Box
+    scale: float
+    left: float
+    top: float
+
+    @property
+    def high(self) -> float:
+        """Its height in pixels."""
+        return (self.box[3] - self.box[1]) * self.scale
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        """A point of the drawing in pixels."""
+        return self.left + (x - self.box[0]) * self.scale, self.top + (self.box[3] - y) * self.scale
+
+
+_DASHES = ' stroke-dasharray="6 5"'
+
+
+def _lines(segments: Floats, place: _Place, *, shortest: float) -> str:
+    """Lines as one path, those shorter than some pixels left out."""
+    if not len(segments):
+        return ""
+    d = segments[:, 2:] - segments[:, :2]
+    shown = segments[np.hypot(d[:, 0], d[:, 1]) * place.scale >= shortest]
+    x = place.left + (shown[:, [0, 2]] - place.box[0]) * place.scale
+    y = place.top + (place.box[3] - shown[:, [1, 3]]) * place.scale
+    path = "".join(
+        f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}"
+        for (a, c), (b, d) in zip(x.tolist(), y.tolist(), strict=True)
     )
+    return f'<path d="{path}" stroke="#777" stroke-width="0.6" fill="none"/>'
+
+
+def _label(x: float, y: float, words: str, *, bold: bool = False, left: bool = False) -> str:
+    """Words with a white edge, so that they read on lines."""
+    weight = ' font-weight="bold"' if bold else ""
+    anchor = "start" if left else "middle"
+    style = f'text-anchor="{anchor}" paint-order="stroke" stroke="#fff" stroke-width="3"'
+    return f'<text x="{x:.1f}" y="{y:.1f}" {style}{weight}>{escape(_clean(words))}</text>'
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _around(boxes: Sequence[Box], segments: Floats) -> Box:
+    """Room of all views, or of all lines where there is no view."""
+    if not boxes and not len(segments):
+        return (0.0, 0.0, 1.0, 1.0)
+    corners = np.array(boxes).reshape(-1, 2) if boxes else segments.reshape(-1, 2)
+    low, high = corners.min(axis=0).tolist(), corners.max(axis=0).tolist()
+    return (low[0], low[1], high[0], high[1])
 
 
 def _middle(outline: Outline) -> tuple[float, float]:
