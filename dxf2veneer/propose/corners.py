@@ -62,7 +62,7 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
                     name,
                     "outside",
                     edges,
-                    right.line,
+                    (right.line, other.line),
                     0.6,
                     Reason("CORNER_HEIGHTS_AGREE", {"height": right.y1 - right.y0}),
                 )
@@ -71,7 +71,7 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
             reason = Reason("CORNER_ALONE", {"candidates": len(partners)})
             found.append(
                 ProposedCorner(
-                    name, "outside", ((right.wall.id, "right"),), right.line, 0.5, reason
+                    name, "outside", ((right.wall.id, "right"),), (right.line,), 0.5, reason
                 )
             )
     for _, lone in left:
@@ -80,7 +80,7 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
                 f"C{len(found) + 1}",
                 "outside",
                 ((lone.wall.id, "left"),),
-                lone.line,
+                (lone.line,),
                 0.5,
                 Reason("CORNER_ALONE", {"candidates": 0}),
             )

@@ -101,7 +101,8 @@ class ProposedCorner:
     kind: CornerKind
     edges: tuple[tuple[str, str], ...]
     """Pairs of wall id and side (left or right): two where the partner was found."""
-    line: Box
+    lines: tuple[Box, ...]
+    """Where each of the edges stands, from its foot to its top."""
     confidence: float
     reason: Reason
 
@@ -112,7 +113,7 @@ class ProposedCorner:
             "id": self.id,
             "kind": self.kind,
             "edges": edges,
-            "line": list(self.line),
+            "lines": [list(line) for line in self.lines],
             "confidence": round(self.confidence, 3),
             "reason": self.reason.as_json(),
         }

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.corners import corners_of
-from dxf2veneer.propose.elevations import elevation_of, with_outlined
+from dxf2veneer.propose.elevations import FoundWall, elevation_of, with_outlined
 from dxf2veneer.propose.outlined import as_elevation, by_view, outlined_walls
 from dxf2veneer.propose.proposal import (
+    Outline,
     Proposal,
     ProposedLevel,
     ProposedOpening,
@@ -82,6 +83,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
     walls: list[ProposedWall] = []
     openings: list[ProposedOpening] = []
     layers: dict[str, Counter[str]] = {"wall": Counter(), "opening": Counter()}
+    found: list[tuple[str, FoundWall]] = []
     for view in views:
         if view.kind != "elevation":
             continue
@@ -89,15 +91,15 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         elevation = with_outlined(elevation, outlined.get(view.id, ()), metre=metre)
         for what, names in elevation.layers.items():
             layers[what].update(names)
-        for wall in elevation.walls:
-            name = f"W{len(walls) + 1}"
-            walls.append(ProposedWall(name, view.id, wall.outline, wall.confidence, wall.reason))
-            for o in wall.openings:
-                openings.append(
-                    ProposedOpening(
-                        f"O{len(openings) + 1}", name, o.kind, o.outline, o.confidence, o.reason
-                    )
-                )
+        found += [(view.id, wall) for wall in elevation.walls]
+    for view_id, wall in sorted(found, key=lambda f: _corner(f[1].outline)):  # as a takeoff numbers
+        name = f"W{len(walls) + 1}"
+        walls.append(ProposedWall(name, view_id, wall.outline, wall.confidence, wall.reason))
+        for o in wall.openings:
+            number = f"O{len(openings) + 1}"
+            openings.append(
+                ProposedOpening(number, name, o.kind, o.outline, o.confidence, o.reason)
+            )
     proposal = Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
@@ -117,6 +119,12 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         },
     )
     return Looked(proposal, unit)
+
+
+def _corner(outline: Outline) -> tuple[float, float]:
+    """The lower left corner of the box round an outline."""
+    xs, ys = zip(*outline, strict=True)
+    return min(xs), min(ys)
 
 
 def _likeliest(unit: UnitFinding) -> str:

@@ -15,6 +15,7 @@ from drawings import job, new
 from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.drawing import DrawingError, list_faces
 from dxf2veneer.wording import say
 
@@ -272,3 +273,47 @@ def test_a_window_closes_the_outline_that_it_cuts_where_asked(window, area, tmp_
 def test_faces_of_a_layer_that_is_not_there(front):
     with refused(DrawingError, match="nothing lies on the layer NOWHERE; the nearest"):
         list_faces(front, job(layers__wall=("NOWHERE",)))
+
+
+def test_corners_caps_and_levels_of_the_job_file_mark_walls_as_drawn_ones_do(tmp_path):
+    """Two fronts that meet at a corner, all by coordinates; in feet.
+
+     __________ 9     8 _______
+    |          |       |       |      outside corner C1: x = 20 of the first, x = 30 of the second
+    |__________|       |_______|      a cap along the second's top, a level line at y = 2
+    0         20       30     40
+    """
+    document = new(units=2)
+    document.modelspace().add_line((0, -5), (1, -5))
+    path = tmp_path / "bare.dxf"
+    document.saveas(path)
+    marks = job(
+        drawing__wall_outline=("0,0 20,0 20,9 0,9", "East=30,0 40,0 40,8 30,8"),
+        drawing__corner_line=("outside C1=20,0 20,9", "outside c1=30,0 30,8", "bay=40,0 40,8"),
+        drawing__cap_line=("30,8 40,8",),
+        drawing__level_line=("-1,2 41,2",),
+        layers__wall=(),
+        layers__opening=(),
+    )
+    takeoff = take_off([path], marks)
+    assert [w.wall.name for w in takeoff.walls] == ["", "East"]
+    assert [(c.kind, c.tag, c.length) for c in takeoff.corners] == [
+        ("outside", "C1", 9 * 12),
+        ("mitre", None, 8 * 12),
+    ]
+    assert [w.wall.level_y for w in takeoff.walls] == [24, 24]
+    assert [sum(c.x1 - c.x0 for c in w.wall.caps) for w in takeoff.walls] == [0, 120]
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "words"),
+    [
+        ("corner_line", "outside=1,2", "at least two points"),
+        ("corner_line", "round=1,2 3,4", "outside"),
+        ("cap_line", "1,2", "at least two points"),
+        ("level_line", "L=1,2 3,4", "at least two points"),
+    ],
+)
+def test_a_mark_that_is_none_is_told(key, value, words):
+    with refused(SettingsError, match=words):
+        job(**{f"drawing__{key}": (value,)})

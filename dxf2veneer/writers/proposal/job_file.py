@@ -14,7 +14,7 @@ from shapely.geometry import Polygon
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
 from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
-from dxf2veneer.propose.proposal import Outline
+from dxf2veneer.propose.proposal import Outline, ProposedCorner
 from dxf2veneer.propose.telling import told
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
@@ -69,6 +69,9 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         *_reading(job),
         *_list("wall_outline", [(_wall(w, proposal), _about(w)) for w in walls]),
         *_list("opening_outline", [(_opening(o), _about_opening(o)) for o in openings]),
+        *_corners([c for c in proposal.corners if len(c.edges) > 1], lone=False),
+        *_corners([c for c in proposal.corners if len(c.edges) == 1], lone=True),
+        *_levels(proposal),
     ]
     return "\n".join(lines).replace("{BLANK_SEAL}", BLANK_SEAL) + "\n"
 
@@ -106,6 +109,46 @@ def _about(wall: ProposedWall) -> str:
 def _about_opening(opening: ProposedOpening) -> str:
     why = say(told(opening.reason))
     return f"{opening.id}, {opening.kind} in {opening.wall}: {opening.confidence:.0%}, {why}"
+
+
+def _corners(corners: Sequence[ProposedCorner], *, lone: bool) -> list[str]:
+    """Corners that two elevations share as settings; edges without a partner as lines to be taken
+    in, since a wall may as well end there."""
+    rows = [
+        (
+            f"{c.kind} {c.id}={line[0]:.10g},{line[1]:.10g} {line[2]:.10g},{line[3]:.10g}",
+            f"{wall} {side}: {c.confidence:.0%}, {say(told(c.reason))}",
+        )
+        for c in corners
+        for (wall, side), line in zip(c.edges, c.lines, strict=True)
+    ]
+    if not lone:
+        return _list("corner_line", rows)
+    return _to_take_in(
+        "Edges that may turn a corner: where one does, put it into corner_line = [ ... ]", rows
+    )
+
+
+def _levels(proposal: Proposal) -> list[str]:
+    """Level marks as lines to be taken in: the courses would run from them."""
+    boxes = {v.id: v.box for v in proposal.views}
+    rows = [
+        (
+            f"{boxes[mark.view][0]:.10g},{mark.y:.10g} {boxes[mark.view][2]:.10g},{mark.y:.10g}",
+            f"{mark.view}: {mark.value_text}",
+        )
+        for mark in proposal.levels
+        if mark.view in boxes
+    ]
+    return _to_take_in(
+        "Level marks: the one that the courses are to run from goes into level_line = [ ... ]", rows
+    )
+
+
+def _to_take_in(why: str, rows: Sequence[tuple[str, str]]) -> list[str]:
+    if not rows:
+        return []
+    return [f"# {why}", *(f"#    {_text(text)},  # {_plain(about)}" for text, about in rows)]
 
 
 def _list(key: str, rows: Sequence[tuple[str, str]]) -> list[str]:

@@ -6,6 +6,7 @@ eyes; each kind has a pattern of its own as well, so that the picture also reads
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -58,6 +59,8 @@ _KEY_HIGH = 260.0
 """Greatest height of the key picture of the whole drawing."""
 _PANEL_HIGH = 820.0
 """Greatest height of one elevation."""
+_LARGER = 3.0
+"""How much larger a small elevation is drawn than the largest, at most."""
 _SHORTEST = 0.35
 """Lines shorter than this many pixels are left out."""
 
@@ -208,15 +211,15 @@ class _Page:
         openings = [o for w in walls for o in self._proposal.openings_of(w.id)]
         self.y += 0.6 * _LINE
         self.text(
-            f"{' '.join((view.id, view.kind, view.title)).strip()}: {_counted(len(walls), 'wall')}, "
-            f"{_counted(len(openings), 'opening')}",
+            f"{' '.join((view.id, view.kind, view.title)).strip()}: "
+            f"{_counted(len(walls), 'wall')}, {_counted(len(openings), 'opening')}",
             bold=True,
         )
         self.y += 0.5 * _LINE
         x0, y0, x1, y1 = view.box
         edge = 0.01 * max(x1 - x0, y1 - y0, 1e-9)
         box = (x0 - edge, y0 - edge, x1 + edge, y1 + edge)
-        place = self._place(box, _PANEL_HIGH)
+        place = self._place(box, _PANEL_HIGH, most_scale=_LARGER * self._common_scale())
         middle = (self._segments[:, :2] + self._segments[:, 2:]) / 2.0
         inside = (middle >= box[:2]).all(axis=1) & (middle <= box[2:]).all(axis=1)
         self.body.append(_lines(self._segments[inside], place, shortest=_SHORTEST))
@@ -231,9 +234,16 @@ class _Page:
             self._number(opening, place.at(*_middle(opening.outline)), place)
         self.y += place.high
 
-    def _place(self, box: Box, most: float) -> _Place:
+    def _common_scale(self) -> float:
+        """The scale at which every elevation fits the page."""
+        boxes = np.array([v.box for v in self._proposal.views if v.kind == "elevation"])
+        size = (boxes[:, 2:] - boxes[:, :2]).max(axis=0)
+        wide, high = max(float(size[0]), 1e-9), max(float(size[1]), 1e-9)
+        return min((_WIDE - 2.0 * _MARGIN) / wide, _PANEL_HIGH / high)
+
+    def _place(self, box: Box, most: float, *, most_scale: float = math.inf) -> _Place:
         wide, high = max(box[2] - box[0], 1e-9), max(box[3] - box[1], 1e-9)
-        scale = min((_WIDE - 2.0 * _MARGIN) / wide, most / high)
+        scale = min((_WIDE - 2.0 * _MARGIN) / wide, most / high, most_scale)
         return _Place(box, scale, _MARGIN, self.y + (0.8 * _LINE if most == _KEY_HIGH else 0.0))
 
     def _area(self, kind: str, item: ProposedWall | ProposedOpening, place: _Place) -> None:
