@@ -134,3 +134,82 @@ def test_moved_scaled_mirrored_and_shuffled_drawings_propose_the_same(drawn):
     assert [[rounded(p) for p in group] for group in proposed(shuffled(lines))] == [
         [rounded(p) for p in group] for group in one
     ]
+
+
+def test_the_corner_of_a_wing_is_found_beside_a_pipe():
+    """
+     ____________________    fascia of the house, y 4
+    |          _________ |   fascia of the wing, y 2.6, over corners at 5 and 7.5
+    |   [w]    ||| [w] | |   pipe from 5.06 to 5.15
+    +----------+++-----+-+
+    0          5      7.5 10
+    """
+    lines = [(-3, 0, 13, 0), (0, 0, 0, 4), (10, 0, 10, 4), *box(-0.4, 4, 10.4, 4.2)]
+    lines += [(5, 0, 5, 2.6), (7.5, 0, 7.5, 2.6), *box(4.7, 2.6, 7.8, 2.8)]
+    lines += [(5.06, 0, 5.06, 2.6), (5.15, 0, 5.15, 2.6)]
+    walls, _ = proposed([*lines, *framed(1, 1, 2, 2), *framed(6, 1, 6.8, 2)])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 10, 4), (5, 0, 7.5, 2.6)]
+
+
+def test_joints_of_slabs_that_run_through_a_level_line_part_nothing():
+    """
+    ==================      slabs 2 wide; joints at y 1 and 2.2, uprights from 0 to 3
+    |  |   |   |   | |
+    |--+---+---+---+-|
+    |--+---+---+---+-|
+    +--+---+---+---+-+
+    0  1   3   5   7 8
+    """
+    uprights = [(x, 0, x, 3) for x in (1, 3, 5, 7)]
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *box(-0.4, 3, 8.4, 3.25)]
+    lines += [*uprights, (0, 1, 8, 1), (0, 2.2, 8, 2.2), *framed(3.4, 1.3, 4.6, 2.0)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_a_wall_of_boards_ends_where_plaster_begins():
+    """
+    ==================      y 3
+    |                |      plaster
+    |----------------|      y 1.3, where the boards end
+    |----------------|      boards 0.2 apart from y 0
+    +----------------+
+    0                8
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *box(-0.4, 3, 8.4, 3.25)]
+    lines += [(0, round(0.2 * k, 1), 8, round(0.2 * k, 1)) for k in range(1, 7)]
+    walls, _ = proposed([*lines, (0, 1.3, 8, 1.3), *framed(3, 1.6, 4.2, 2.6)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 1.3), (0, 1.3, 8, 3)]
+
+
+def test_a_floor_line_that_goes_on_from_the_upper_ground_is_no_ground():
+    """
+    ==================      y 4
+    |    [w]         |
+    |      ----------|      floor line at y 1.2, as high as the ground to the left
+    ------+          |
+          |          |      step of the ground at x 3
+          +----------+---   y 0
+    0     3          8
+    """
+    lines = [(-3, 1.2, 3, 1.2), (3, 1.2, 3, 0), (3, 0, 12, 0), (3, 1.2, 8, 1.2)]
+    lines += [(0, 1.2, 0, 4), (8, 0, 8, 4), *box(-0.4, 4, 8.4, 4.2), *framed(1, 2, 2.2, 3)]
+    walls, _ = proposed(lines)
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(3 * 2.8 + 5 * 4, rel=2e-3)  # left and right, by hand
+
+
+def test_a_roof_with_level_lines_is_no_wall():
+    """
+     ____________________    roof with lines 0.33 apart, from y 3.2 to 4.85
+     ____________________
+     ====================    fascia from y 3 to 3.2, hangs over by 0.4
+       |  [w]         |
+    ---+--------------+---
+       0              8
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *framed(1, 1, 2.2, 2.2)]
+    lines += [*box(-0.4, 3, 8.4, 3.2), *box(-0.4, 3.2, 8.4, 4.85)]
+    lines += [(-0.4, round(3.2 + 0.33 * k, 2), 8.4, round(3.2 + 0.33 * k, 2)) for k in range(1, 5)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]

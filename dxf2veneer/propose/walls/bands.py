@@ -73,25 +73,27 @@ def _bands(
     run = runs.member[mesh.source]
     length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
     upright = runs.upright[run]
-    sloped, clad, base, free = (
-        np.zeros(count),
-        np.zeros(count),
-        np.zeros(count),
-        np.zeros(count, bool),
-    )
+    sloped, clad, fixed, base = (np.zeros(count) for _ in range(4))
+    free, hidden = np.zeros((count, 2), bool), np.zeros((count, 2), bool)
+    loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
+    firm = texture.stones | texture.slabs | (texture.any & ~loose)
     for side in (0, 1):
         face = mesh.sides[:, side]
         has = face >= 0
         for total, which in (
             (sloped, ~runs.level[run] & ~upright),
             (clad, texture.any[run]),
+            (fixed, firm[run]),
             (base, ground[mesh.source]),
         ):
             used = has & which
             np.add.at(total, face[used], length[used])
         low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
-        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]).min(axis=1) <= 0.01 * metre
-        free[face[has & upright & low & at_end]] = True
+        high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
+        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
+        for end in (0, 1):  # what rises beside a band hides where it ends
+            free[face[has & upright & low & at_end[:, end]], end] = True
+            hidden[face[has & upright & ~low & high & at_end[:, end]], end] = True
     over, under, span = over_and_under(mesh, runs, 0.01 * metre)
     rests = (over >= 0) & (under >= 0)
     carried = (
@@ -100,16 +102,15 @@ def _bands(
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(low, over[rests], boxes[under[rests], 0])
     np.maximum.at(high, over[rests], boxes[under[rests], 2])
-    flush = (np.abs(low - boxes[:, 0]) <= 0.01 * metre) | (
-        np.abs(high - boxes[:, 2]) <= 0.01 * metre
-    )
-    level_band = free & carried & ~flush & (height <= 2.5 * thickness + 0.1 * metre)
-    good = (
-        thin
-        & (clad <= constants.BAND_CLAD * edge)
-        & (base <= constants.BAND_BASE * edge)
-        & ((sloped >= 0.5 * edge) | level_band)
-    )
+    beyond = np.stack([low - boxes[:, 0], boxes[:, 2] - high], axis=1)
+    flush = np.abs(beyond) <= 0.01 * metre
+    over_air = (free & (beyond > constants.EAVES_BEYOND_M * metre)).any(axis=1)
+    over_air &= ~(flush & ~hidden).any(axis=1) & (fixed <= constants.BAND_CLAD * edge)
+    before = (free & (beyond < -constants.BAND_BEFORE_M * metre)).any(axis=1)
+    before &= ~flush.any(axis=1) & (clad <= constants.BAND_CLAD * edge)
+    level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
+    steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
+    good = thin & (base <= constants.BAND_BASE * edge) & (steep | level_band)
     total = np.zeros(count)
     np.add.at(total, group, width)
     member = np.zeros(count, bool)
