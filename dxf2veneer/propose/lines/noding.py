@@ -132,7 +132,8 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
         return np.empty((0, 4))
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     tree = shapely.STRtree(lines)
-    hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=grid)
+    # nearer than half a step of the grid an end is led to the line; farther it needs a bridge
+    hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=grid / 2.0)
     own = loose[hit] % len(segments)
     touched = np.unique(hit[other != own])
     loose = np.delete(loose, touched)

@@ -76,10 +76,21 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
         & (f.crossed == 0)
         & (f.above > 0)
     )
+    hole = (
+        straight
+        & shape
+        & ~small
+        & (f.upright_free == 4)
+        & (f.crossed <= 3)
+        & ((f.parted_level > 0) | ((f.parted_upright > 0) & (f.passed > 0)))
+    )
     result = np.zeros(len(width))
     result[plain] = constants.PLAIN_SCORE
-    result[gap] = constants.GAP_SCORE
+    hole |= gap
+    slack = constants.JOIN_GAP_M * metre
+    result[hole & ~_around_narrower(f.boxes, hole, slack)] = constants.GAP_SCORE
     result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
+    result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
     share, close = _filling(found, f.boxes, result, metre)
     filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
     result[
@@ -95,6 +106,44 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     return result
 
 
+def _around_narrower(boxes: Floats, which: NDArray[np.bool_], gap: float) -> NDArray[np.bool_]:
+    """Which boxes hold a narrower one of those that are looked at: two gaps and what is between."""
+    some = np.flatnonzero(which)
+    grown = boxes[some] + np.array([-gap, -gap, gap, gap])
+    outer, inner = shapely.STRtree(shapely.box(*boxes[some].T)).query(
+        shapely.box(*grown.T), predicate="covers"
+    )
+    wide = (boxes[:, 2] - boxes[:, 0])[some]
+    result = np.zeros(len(boxes), dtype=bool)
+    result[some[outer[wide[inner] < constants.SAME_JAMBS * wide[outer]]]] = True
+    return result
+
+
+def _with_strips(
+    boxes: Floats, framed: NDArray[np.bool_], gap: float, metre: float
+) -> NDArray[np.bool_]:
+    """Which boxes are a framed one and narrow strips beside it: reveals, sills, room to shutters.
+
+    +-+-----+-+     a frame is apart from what is in it on the left, on the right and at the head
+    | |     | |
+    +-+-----+-+
+    """
+    some = np.flatnonzero(framed)
+    outer, inner = shapely.STRtree(shapely.box(*boxes[some].T)).query(
+        shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T), predicate="covers"
+    )
+    apart = np.abs(boxes[outer] - boxes[some[inner]])
+    sides = apart[:, [0, 2, 3]]
+    strips = (
+        (apart.max(axis=1, initial=0.0) > 2.0 * gap)
+        & (apart.max(axis=1, initial=0.0) <= constants.STRIP_MOST_M * metre)
+        & (sides.min(axis=1, initial=np.inf) <= gap)
+    )
+    result = np.zeros(len(boxes), dtype=bool)
+    result[outer[strips]] = True
+    return result
+
+
 def _filling(
     found: Polygons, boxes: Floats, score: Floats, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
@@ -105,6 +154,7 @@ def _filling(
     if not len(framed):
         return share, close
     panes = framed[_outermost(found[framed], np.ones(len(framed), dtype=np.int64))]
+    panes = panes[~attached(boxes[panes], np.ones(len(panes), dtype=bool), metre)]
     outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
