@@ -232,3 +232,38 @@ def test_room_between_a_frame_and_its_shutters_is_outside():
     for x in (1.4, 3.22):
         lines += [*box(x, 1, x + 0.58, 2.3), *box(x + 0.04, 1.06, x + 0.54, 2.24)]
     assert found(lines) == [(2, 1, 3.2, 2.3)]
+
+
+def test_cladding_between_two_posts_is_no_opening():
+    """
+    ----+-+-----+-+----     boards end at the posts and go on behind them
+    ----| |-----| |----
+    ----+-+-----+-+----
+    """
+    lines = [*WALL, *box(3, 0, 3.2, 2.4), *box(5, 0, 5.2, 2.4), (2.5, 2.4, 6, 2.4)]
+    for y in np.arange(0.2, 2.4, 0.2):
+        lines += [(0, y, 3, y), (3.2, y, 5, y), (5.2, y, 12, y)]
+    lines += [(0, y, 12, y) for y in np.arange(2.6, 5, 0.2)]
+    assert found(lines) == []
+
+
+def test_panels_make_one_garage_door():
+    """
+    +-----------+
+    | [] [] []  |     panels of which a trunk before the door frames one; no frame round all
+    | [] [] [/] |
+    +-----------+
+    """
+    lines = [*WALL, *box(2, 0, 4.4, 2.2)]
+    for x in (2.1, 2.9, 3.7):
+        for y in (0.1, 0.8, 1.5):
+            lines += box(x, y, x + 0.6, y + 0.6)
+    lines += box(3.75, 0.85, 4.25, 1.35)
+    assert found(lines) == [(2, 0, 4.4, 2.2)]
+
+
+def test_a_wheel_is_none():
+    turn = np.linspace(0, 2 * np.pi, 33)
+    rim = np.stack([3 + 0.32 * np.cos(turn), 0.32 + 0.32 * np.sin(turn)], 1)
+    wheel = [(*a, *b) for a, b in itertools.pairwise(rim)]
+    assert found([*WALL, *wheel, (2.9, 0.32, 3.1, 0.32)]) == []

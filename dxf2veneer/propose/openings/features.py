@@ -37,6 +37,8 @@ class Features(NamedTuple):
     """How many lines end at its left jamb or its right one from outside, whichever has fewer."""
     parted_level: Ints
     """How many level lines end at its left jamb and go on at its right one."""
+    behind: Ints
+    """How many level lines in it lie at the heights of those that it parts."""
     parted_upright: Ints
     """How many upright lines end at its head and go on at its sill."""
     passed: Ints
@@ -93,6 +95,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         part_of,
         np.minimum(left, right),
         _parted(level, boxes, gap),
+        _behind(level, boxes, gap),
         _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
         _passing(upright, boxes, gap),
         _crossings(runs.lines, boxes, gap, beyond),
@@ -145,17 +148,37 @@ def _parted(lines: Floats, boxes: Floats, gap: float) -> Ints:
     if not len(lines):
         return np.zeros(len(boxes), dtype=np.int64)
     inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    keys = []
-    for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2])):
-        sides: Any = shapely.linestrings(
-            np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
-        )
-        box, end = shapely.STRtree(shapely.points(ends)).query(
-            sides, predicate="dwithin", distance=gap
-        )
-        height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
-        keys.append(np.stack([box, height], axis=1))
+    keys = [
+        _heights(ends, x, boxes, inset, gap)
+        for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2]))
+    ]
     return _matching(keys[0], keys[1], len(boxes))
+
+
+def _heights(ends: Floats, x: Floats, boxes: Floats, inset: Floats, gap: float) -> Ints:
+    """Rows of a box and a height over its foot, in gaps, of line ends on an upright in it."""
+    sides: Any = shapely.linestrings(
+        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
+    )
+    box, end = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)
+    height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
+    return np.stack([box, height], axis=1)
+
+
+def _behind(level: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many level lines in each box, half as long as it is wide or longer, lie at the height of
+    a line that ends at its left side: its cladding, seen between two posts."""
+    if not len(level):
+        return np.zeros(len(boxes), dtype=np.int64)
+    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
+    outside = _heights(level[:, 2:], boxes[:, 0], boxes, inset, gap)
+    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        grown, predicate="covers"
+    )
+    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
+    height = np.rint((level[line, 1] - boxes[box, 1]) / gap).astype(np.int64)
+    return _matching(np.stack([box, height], axis=1)[long], outside, len(boxes))
 
 
 def _matching(one: Ints, two: Ints, count: int) -> Ints:
