@@ -101,6 +101,14 @@ OPENING_HIGHEST_M = 3.6
 """Greatest height of an opening, in metres: a storey [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+PANELS_LEAST = 4
+"""Fewest panels of a door without a frame [our own]."""
+SAME_JAMBS = 0.9
+"""Least width of an outline in another, as a share of it, where both stand between the same
+jambs [our own]."""
+STRIP_MOST_M = 0.06
+"""Greatest width of a strip beside a frame that is no frame: a reveal, a sill, the room to a
+shutter, in metres [our own]."""
 CHORD_TURN_DEG = 20.0
 """Greatest turn from one chord of a curve to the next, in degrees: we draw 64 to a circle, others
 18 or more [our own]."""
@@ -197,8 +205,6 @@ where no ground runs past [our own]."""
 SAME_PLAN = 0.02
 """Relative difference of width and height up to which two views have one footprint: plans of two
 floors [our own]."""
-ROUND = 0.95
-"""4 pi times area over the square of the edge: 1 for a circle, 0.785 for a square."""
 
 # ---------------------------------------------------------------- walls: cladding
 

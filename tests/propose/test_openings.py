@@ -163,3 +163,107 @@ def test_the_front_of_a_dormer_is_no_frame_of_its_window():
     """
     front = [(3, 5, 3, 6), (5, 5, 5, 6), (3, 6, 4, 6.6), (5, 6, 4, 6.6), (3, 5, 5, 5)]
     assert found([*WALL, *front, *framed(3.5, 5.2, 4.5, 6)]) == [(3.5, 5.2, 4.5, 6)]
+
+
+def bare(openings, courses, joints, wall=(0, 0, 14, 6)):
+    """A wall of slabs whose openings are jambs, and heads and sills that run on to the next."""
+    x0, y0, x1, y1 = wall
+    lines = list(box(*wall))
+    for y in courses:
+        at = [x0, *(x for a, b, c, d in sorted(openings) if b < y < d for x in (a, c)), x1]
+        lines += [(a, y, b, y) for a, b in zip(at[::2], at[1::2], strict=True)]
+    for x in joints:
+        at = [y0, *(y for a, b, c, d in sorted(openings) if a < x < c for y in (b, d)), y1]
+        lines += [(x, a, x, b) for a, b in zip(at[::2], at[1::2], strict=True)]
+    for a, b, c, d in openings:
+        lines += [(a, b, a, d), (c, b, c, d), (x0, b, x1, b), (x0, d, x1, d)]
+    return lines
+
+
+@pytest.mark.parametrize(
+    ("courses", "joints"),
+    [
+        ((1.4, 2.8, 4.2), ()),  # one course ends at each window and goes on behind it
+        ((), (1.3, 2.6, 3.9, 5.2, 6.5, 7.8, 9.1, 10.4, 11.7, 13)),  # joints end on head and sill
+    ],
+)
+def test_openings_that_only_part_the_cladding(courses, joints):
+    """
+    ---+-----+---------+-----+---     heads and sills run on from window to window; what is
+       |     |         |     |        between two windows has its cladding
+    ---|     |---------|     |---
+    ---+-----+---------+-----+---
+    """
+    openings = [(2, 2, 3.2, 3.5), (6, 2, 7.4, 3.5), (11, 2, 12.2, 3.5)]
+    assert found(bare(openings, courses, joints)) == openings
+
+
+def test_slabs_in_bond_are_no_openings():
+    """Joints that take turns from course to course run past none."""
+    courses = [(0, y, 14, y) for y in (1.2, 2.4, 3.6, 4.8)]
+    joints = [
+        (x + 1.1 * (k % 2), y, x + 1.1 * (k % 2), y + 1.2)
+        for k, y in enumerate((0, 1.2, 2.4, 3.6, 4.8))
+        for x in (1.3, 3.5, 5.7, 7.9, 10.1, 12.3)
+    ]
+    assert found([*box(0, 0, 14, 6), *courses, *joints]) == []
+
+
+def test_a_rail_and_a_course_through_a_door_hide_nothing():
+    """
+      +-------+
+      | +---+ |
+    ==============     a rail of two lines runs through frame and leaf
+      | |   | |
+    --+-+---+-+---
+    """
+    lines = [*WALL, *box(2, 1, 3.1, 3.2), (2.1, 1, 2.1, 3.1), (3, 1, 3, 3.1), (2.1, 3.1, 3, 3.1)]
+    lines += [(1.5, 1, 3.6, 1), (1.5, 2, 3.6, 2), (1.5, 2.06, 3.6, 2.06)]
+    assert found(lines) == [(2, 1, 3.1, 3.2)]
+
+
+def test_room_between_a_frame_and_its_shutters_is_outside():
+    """
+    |=|.+---+.|=|
+    |=|.| w |.|=|      shutters stand 20 mm beside the frame, head and sill lines run past both
+    |=|.+---+.|=|
+    """
+    lines = [*WALL, *framed(2, 1, 3.2, 2.3), (1, 1, 4.2, 1), (1, 2.3, 4.2, 2.3)]
+    for x in (1.4, 3.22):
+        lines += [*box(x, 1, x + 0.58, 2.3), *box(x + 0.04, 1.06, x + 0.54, 2.24)]
+    assert found(lines) == [(2, 1, 3.2, 2.3)]
+
+
+def test_cladding_between_two_posts_is_no_opening():
+    """
+    ----+-+-----+-+----     boards end at the posts and go on behind them
+    ----| |-----| |----
+    ----+-+-----+-+----
+    """
+    lines = [*WALL, *box(3, 0, 3.2, 2.4), *box(5, 0, 5.2, 2.4), (2.5, 2.4, 6, 2.4)]
+    for y in np.arange(0.2, 2.4, 0.2):
+        lines += [(0, y, 3, y), (3.2, y, 5, y), (5.2, y, 12, y)]
+    lines += [(0, y, 12, y) for y in np.arange(2.6, 5, 0.2)]
+    assert found(lines) == []
+
+
+def test_panels_make_one_garage_door():
+    """
+    +-----------+
+    | [] [] []  |     panels of which a trunk before the door frames one; no frame round all
+    | [] [] [/] |
+    +-----------+
+    """
+    lines = [*WALL, *box(2, 0, 4.4, 2.2)]
+    for x in (2.1, 2.9, 3.7):
+        for y in (0.1, 0.8, 1.5):
+            lines += box(x, y, x + 0.6, y + 0.6)
+    lines += box(3.75, 0.85, 4.25, 1.35)
+    assert found(lines) == [(2, 0, 4.4, 2.2)]
+
+
+def test_a_wheel_is_none():
+    turn = np.linspace(0, 2 * np.pi, 33)
+    rim = np.stack([3 + 0.32 * np.cos(turn), 0.32 + 0.32 * np.sin(turn)], 1)
+    wheel = [(*a, *b) for a, b in itertools.pairwise(rim)]
+    assert found([*WALL, *wheel, (2.9, 0.32, 3.1, 0.32)]) == []

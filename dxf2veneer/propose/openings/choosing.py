@@ -61,9 +61,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     )
     small = np.minimum(width, height) < constants.PLAIN_LEAST_M
     free = f.upright_free + f.level_free
-    framed = (f.frames > 0) & (
-        (f.upright_free >= 3) | (f.level_free == 4) | ((f.frames > 1) & (free >= 4))
-    )
+    framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4))
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
     shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
@@ -76,44 +74,101 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
         & (f.crossed == 0)
         & (f.above > 0)
     )
+    hole = (
+        straight
+        & shape
+        & ~small
+        & (f.upright_free == 4)
+        & (f.crossed <= 3)
+        & ((f.parted_level > 0) | ((f.parted_upright > 0) & (f.passed > 0)))
+    )
     result = np.zeros(len(width))
     result[plain] = constants.PLAIN_SCORE
-    result[gap] = constants.GAP_SCORE
+    hole = (hole | gap) & (2 * f.behind <= np.maximum(f.parted_level, 1))
+    slack = constants.JOIN_GAP_M * metre
+    result[hole & ~_around_narrower(f.boxes, hole, slack)] = constants.GAP_SCORE
     result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
-    share, close = _filling(found, f.boxes, result, metre)
+    result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
+    sure = np.flatnonzero(result >= constants.FRAMED_SCORE)
+    panes = sure[_outermost(found[sure], np.ones(len(sure), dtype=np.int64))]
+    share, close = _filling(found, f.boxes, panes, metre)
     filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
     result[
         filled
         & close
         & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
     ] = 0.82
-    edge = shapely.length(found)
-    is_round = 4.0 * np.pi * shapely.area(found) >= constants.ROUND * edge * edge
-    is_round &= np.abs(width - height) <= 0.1 * width
-    result[is_round & (free == 8) & (result == 0.0) & (f.inside > 0)] = constants.PLAIN_SCORE
+    panes = _innermost(found, np.flatnonzero(result >= constants.OPENING_SCORE))
+    share, close = _filling(found, f.boxes, panes, metre)
+    held = np.bincount(
+        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
+    )
+    panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
+    result[plain & panelled] = 0.82
     result[f.crossed > 3] *= 0.5
     return result
 
 
+def _around_narrower(boxes: Floats, which: NDArray[np.bool_], gap: float) -> NDArray[np.bool_]:
+    """Which boxes hold a narrower one of those that are looked at: two gaps and what is between."""
+    some = np.flatnonzero(which)
+    grown = boxes[some] + np.array([-gap, -gap, gap, gap])
+    outer, inner = shapely.STRtree(shapely.box(*boxes[some].T)).query(
+        shapely.box(*grown.T), predicate="covers"
+    )
+    wide = (boxes[:, 2] - boxes[:, 0])[some]
+    result = np.zeros(len(boxes), dtype=bool)
+    result[some[outer[wide[inner] < constants.SAME_JAMBS * wide[outer]]]] = True
+    return result
+
+
+def _with_strips(
+    boxes: Floats, framed: NDArray[np.bool_], gap: float, metre: float
+) -> NDArray[np.bool_]:
+    """Which boxes are a framed one and narrow strips beside it: reveals, sills, room to shutters.
+
+    +-+-----+-+     a frame is apart from what is in it on the left, on the right and at the head
+    | |     | |
+    +-+-----+-+
+    """
+    some = np.flatnonzero(framed)
+    outer, inner = shapely.STRtree(shapely.box(*boxes[some].T)).query(
+        shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T), predicate="covers"
+    )
+    apart = np.abs(boxes[outer] - boxes[some[inner]])
+    sides = apart[:, [0, 2, 3]]
+    strips = (
+        (apart.max(axis=1, initial=0.0) > 2.0 * gap)
+        & (apart.max(axis=1, initial=0.0) <= constants.STRIP_MOST_M * metre)
+        & (sides.min(axis=1, initial=np.inf) <= gap)
+    )
+    result = np.zeros(len(boxes), dtype=bool)
+    result[outer[strips]] = True
+    return result
+
+
+def _innermost(found: Polygons, some: Ints) -> Ints:
+    """Those of some polygons that hold no other of them."""
+    outer, inner = shapely.STRtree(found[some]).query(found[some], predicate="covers")
+    return np.delete(some, outer[outer != inner])
+
+
 def _filling(
-    found: Polygons, boxes: Floats, score: Floats, metre: float
+    found: Polygons, boxes: Floats, panes: Ints, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
-    """How far framed panes fill each candidate, and whether they do so from jamb to jamb and from
-    foot to head but for a frame, with no more than bars between them."""
-    framed = np.flatnonzero(score >= constants.FRAMED_SCORE)
-    share, close = np.zeros(len(found)), np.zeros(len(found), dtype=bool)
-    if not len(framed):
-        return share, close
-    panes = framed[_outermost(found[framed], np.ones(len(framed), dtype=np.int64))]
+    """How far panes, shutters left out, fill each candidate, and whether they do so from jamb to
+    jamb and from foot to head but for a frame, with no more than bars between them."""
+    panes = panes[~attached(boxes[panes], np.ones(len(panes), dtype=bool), metre)]
     outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
     most = constants.FRAME_MOST_M * metre
+    close = np.ones(len(found), dtype=bool)
     for axis in (0, 1):
         order = np.lexsort((boxes[panes[inner], axis], outer))
         whole, pane = outer[order], panes[inner[order]]
         room = widest_room(boxes[pane, axis], boxes[pane, axis + 2], whole, boxes[:, axis::2])
-        close = (room <= most) if axis == 0 else close & (room <= most)
+        close &= room <= most
     return share, close
 
 

@@ -35,6 +35,15 @@ class Features(NamedTuple):
     """How many candidates it lies close inside of."""
     stopped: Ints
     """How many lines end at its left jamb or its right one from outside, whichever has fewer."""
+    parted_level: Ints
+    """How many level lines end at its left jamb and go on at its right one."""
+    behind: Ints
+    """How many level lines in it lie at the heights of those that it parts."""
+    parted_upright: Ints
+    """How many upright lines end at its head and go on at its sill."""
+    passed: Ints
+    """How many upright lines near beside it run past both its head and its sill, on the side that
+    has fewer."""
     crossed: Ints
     """How many lines run through both its jambs, or through its head and sill."""
     full: Floats
@@ -85,6 +94,10 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         frames,
         part_of,
         np.minimum(left, right),
+        _parted(level, boxes, gap),
+        _behind(level, boxes, gap),
+        _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
+        _passing(upright, boxes, gap),
         _crossings(runs.lines, boxes, gap, beyond),
         _fullness(found, boxes),
         _inside(runs.lines, boxes, gap),
@@ -124,6 +137,77 @@ def _ends_at(ends: Floats, x: Floats, boxes: Floats, gap: float) -> Ints:
     )
     hit = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)[0]
     return np.bincount(hit, minlength=len(x))
+
+
+_TURNED = [1, 0, 3, 2]
+"""Columns of lines and boxes with x and y exchanged."""
+
+
+def _parted(lines: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many lines end at the left side of each box and go on at its right side."""
+    if not len(lines):
+        return np.zeros(len(boxes), dtype=np.int64)
+    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
+    keys = [
+        _heights(ends, x, boxes, inset, gap)
+        for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2]))
+    ]
+    return _matching(keys[0], keys[1], len(boxes))
+
+
+def _heights(ends: Floats, x: Floats, boxes: Floats, inset: Floats, gap: float) -> Ints:
+    """Rows of a box and a height over its foot, in gaps, of line ends on an upright in it."""
+    sides: Any = shapely.linestrings(
+        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
+    )
+    box, end = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)
+    height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
+    return np.stack([box, height], axis=1)
+
+
+def _behind(level: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many level lines in each box, half as long as it is wide or longer, lie at the height of
+    a line that ends at its left side: its cladding, seen between two posts."""
+    if not len(level):
+        return np.zeros(len(boxes), dtype=np.int64)
+    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
+    outside = _heights(level[:, 2:], boxes[:, 0], boxes, inset, gap)
+    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        grown, predicate="covers"
+    )
+    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
+    height = np.rint((level[line, 1] - boxes[box, 1]) / gap).astype(np.int64)
+    return _matching(np.stack([box, height], axis=1)[long], outside, len(boxes))
+
+
+def _matching(one: Ints, two: Ints, count: int) -> Ints:
+    """For each box how many rows of box and height have a partner at most one step higher or
+    lower."""
+    rows = int(max(one[:, 1].max(initial=0), two[:, 1].max(initial=0))) + 3
+    here, there = (k[:, 0] * rows + k[:, 1] + 1 for k in (one, two))
+    here = np.unique(here[np.isin(here, np.concatenate([there - 1, there, there + 1]))])
+    return np.bincount(here // rows, minlength=count)
+
+
+def _passing(upright: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many upright lines beside each box, no farther than it is wide, run past head and sill,
+    on the side that has fewer."""
+    if not len(upright):
+        return np.zeros(len(boxes), dtype=np.int64)
+    wide = boxes[:, 2] - boxes[:, 0]
+    middle = (boxes[:, 1] + boxes[:, 3]) / 2.0
+    across: Any = shapely.linestrings(
+        np.stack([boxes[:, 0] - wide, middle, boxes[:, 2] + wide, middle], axis=1).reshape(-1, 2, 2)
+    )
+    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
+        across, predicate="intersects"
+    )
+    x, b = upright[line, 0], boxes[box]
+    past = (upright[line, 1] < b[:, 1] - 2.0 * gap) & (upright[line, 3] > b[:, 3] + 2.0 * gap)
+    left, right = x < b[:, 0] - 2.0 * gap, x > b[:, 2] + 2.0 * gap
+    counts = [np.bincount(box[past & side], minlength=len(boxes)) for side in (left, right)]
+    return np.asarray(np.minimum(*counts))
 
 
 def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:

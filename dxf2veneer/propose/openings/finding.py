@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.crossing import run_through
 from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
 from dxf2veneer.propose.lines.runs import runs_of
 from dxf2veneer.propose.openings.arches import in_arches
@@ -33,9 +34,15 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     straight = (runs.level | runs.upright)[runs.member]
     straight |= in_arches(segments, gap=gap, metre=metre)
     long = np.hypot(*(segments[:, 2:] - segments[:, :2]).T) >= constants.LONG_LINE_M * metre
-    meshes = faces_of(
-        segments, (np.ones(len(segments), bool), short, straight, straight & ~long), gap=gap
+    through = run_through(
+        segments,
+        runs.level[runs.member],
+        runs.upright[runs.member],
+        beyond=constants.OVERSHOOT_M * metre,
     )
+    every = np.ones(len(segments), dtype=bool)
+    choices = (every, short, straight, straight & ~long, straight & ~through)
+    meshes = faces_of(segments, choices, gap=gap)
     found = candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
     if not len(found):
         return []
