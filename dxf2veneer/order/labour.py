@@ -9,7 +9,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
 from dxf2veneer.order.arithmetic import cents, exact, tidy
-from dxf2veneer.order.panels import corner_pieces, flat_by_area
+from dxf2veneer.order.experience import expected
 from dxf2veneer.order.stones import trim_cutting
 from dxf2veneer.order.strips import cap_cutting
 
@@ -26,7 +26,7 @@ def labour_lines(
     Args:
         walls: The walls as laid out.
         corners: The job's corners.
-        plan: The course plan; without one pieces are estimated by area and cuts are not counted.
+        plan: The course plan; without one the counts are what plans of such walls took.
         job: The job, for hours and wage.
         product: The panel line.
 
@@ -41,7 +41,7 @@ def labour_lines(
         if getattr(job.trim, side)
     )
     flat, corner, cuts, partial = (
-        _estimated(walls, corners, product) if plan is None else _planned(walls, plan)
+        _estimated(walls, product) if plan is None else _planned(walls, plan)
     )
     every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
     return (
@@ -69,18 +69,14 @@ def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, 
     )
 
 
-def _estimated(
-    walls: Sequence[WallTakeoff], corners: Sequence[Corner], product: Product
-) -> tuple[_Counted, ...]:
-    """The same without a plan: pieces by area and run, neither cuts nor partial pieces."""
-    flat = flat_by_area(walls, corners, product).measured
-    corner = 2.0 * corner_pieces(walls, corners, product).measured
-    unknown = message("labor-needs-plan")
+def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted, ...]:
+    """The same without a plan: what plans of such walls took."""
+    counts = expected(walls, product)
     return (
-        (flat, message("labor-flat-by-area")),
-        (corner, message("labor-corner-by-run")),
-        (0, unknown),
-        (0, unknown),
+        (round(counts.flat), message("labor-flat-by-experience")),
+        (round(counts.corner), message("labor-corner-by-experience")),
+        (round(counts.cuts), message("labor-cuts-by-experience")),
+        (round(counts.partial), message("labor-partial-by-experience")),
     )
 
 

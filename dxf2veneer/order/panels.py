@@ -20,6 +20,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import Count, CountMethod, count
+from dxf2veneer.order.experience import expected
 
 _WITH_CORNER_PANELS = ("outside", "inside")
 """Kinds of corners that take corner panels; those of bays are mitered."""
@@ -68,10 +69,12 @@ def flat_by_area(
     pieces = 2.0 * corner_pieces(walls, corners, product).measured
     covered = min(net, pieces * product.corner.length / 2.0 * product.panel.height)
     face = Area(product.coverage_area)
+    usual = expected(walls, product)
+    spread = {"low": usual.low, "high": usual.high}
     why = (
-        message("flat-by-area-less", net=Area(net), covered=Area(covered), face=face)
+        message("flat-by-area-less", net=Area(net), covered=Area(covered), face=face, **spread)
         if covered
-        else message("flat-by-area", net=Area(net), face=face)
+        else message("flat-by-area", net=Area(net), face=face, **spread)
     )
     what = message("source-net-area")
     sources = tuple(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
@@ -119,7 +120,7 @@ class Costing:
             - self._worth
         )
         beside: float | None = None
-        for _, length, hand, _ in _flats(candidate, {}):
+        for _, length, hand, _ in _flats(candidate, _NONE):
             if length >= whole:
                 score += sizes.panel
                 continue
@@ -254,15 +255,17 @@ def _flats(
     from the mitre that it shares its panel at.
     """
     at = 1 if candidate.left else 0
-    left = tuple([bays[side] for side in _LEFT if side in bays])
-    right = tuple([bays[side] for side in _RIGHT if side in bays])
+    left: tuple[BayEnd, ...] = ()
+    right: tuple[BayEnd, ...] = ()
+    if bays:
+        left = (bays["left"],) if "left" in bays and not candidate.left else ()
+        right = (bays["right"],) if "right" in bays and not candidate.right else ()
     if candidate.last:
-        yield at, candidate.first, "right", () if candidate.left else left
-        yield at + 1 + candidate.whole, candidate.last, "left", () if candidate.right else right
+        yield at, candidate.first, "right", left
+        yield at + 1 + candidate.whole, candidate.last, "left", right
     elif candidate.first:
         hand: Hand = "any" if bool(left) == bool(right) else "right" if left else "left"
         yield at, candidate.first, hand, (*left, *right)
 
 
-_LEFT: tuple[Side, ...] = ("left",)
-_RIGHT: tuple[Side, ...] = ("right",)
+_NONE: Mapping[Side, BayEnd] = MappingProxyType({})

@@ -63,10 +63,10 @@ def _shared_out(
     pool: tuple[Offcut, ...], coming: Sequence[BayEnd], sizes: LayingSizes
 ) -> tuple[Offcut, ...]:
     """The pool with what is left of a panel round a piece between two mitres kept for both."""
-    rest = pool[-1]
     share = sizes.panel - sizes.kerf - coming[0].room
-    other = rest.length - sizes.kerf - share
-    if rest.key != coming[0].key or other < sizes.least - EXACT_IN:
+    rest = next((o for o in pool[-1:] if o.key == coming[0].key), None)
+    if rest is None or rest.length - sizes.kerf - share < sizes.least - EXACT_IN:
         return pool
     left = Offcut(share, "left", rest.unit, coming[0].key)
-    return (*pool[:-1], left, Offcut(other, "right", rest.unit, coming[1].key))
+    right = Offcut(rest.length - sizes.kerf - share, "right", rest.unit, coming[1].key)
+    return (*pool[:-1], left, right)

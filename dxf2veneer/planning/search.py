@@ -14,7 +14,7 @@ that alone compares. So of all plans made here
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Hashable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import WEIGHTINGS
@@ -69,30 +69,16 @@ def cheapest_plan(
 def _plans(
     runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
 ) -> Iterator[LaidPlan]:
-    """A plan for each weighting; of walls that are alike also with each laid by itself."""
-    for worth, holding, cuts_per_panel in WEIGHTINGS:
+    """A plan for each weighting; of a job of several walls the first with offcuts that stay on
+    their wall, so that walls that are alike are laid alike."""
+    scopes = (True, len(runs) == 1 or within_walls)
+    for scope, (worth, holding, cuts_per_panel) in zip(scopes, WEIGHTINGS, strict=True):
         weighted = dataclasses.replace(
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )
-        for scope in (True, False) if _are_alike(runs) and not within_walls else (within_walls,):
-            layout = lay(runs, weighted, within_walls=scope)
-            units = cut_stock(layout.laid, sizes, within_walls=within_walls)
-            yield LaidPlan(layout.laid, layout.broken, units)
-
-
-def _are_alike(runs: Sequence[Sequence[Sequence[Run]]]) -> bool:
-    """Whether two walls have the same runs, wherever they stand."""
-    shapes = [_shape(courses) for courses in runs]
-    return len(set(shapes)) < len(shapes)
-
-
-def _shape(courses: Sequence[Sequence[Run]]) -> Hashable:
-    """What is the same for walls that differ in nothing but their place."""
-    x = min((run.x0 for course in courses for run in course), default=0.0)
-    return tuple(
-        tuple((round(r.x0 - x, 3), round(r.x1 - x, 3), r.left, r.right) for r in course)
-        for course in courses
-    )
+        layout = lay(runs, weighted, within_walls=scope)
+        units = cut_stock(layout.laid, sizes, within_walls=within_walls)
+        yield LaidPlan(layout.laid, layout.broken, units)
 
 
 def _bound(

@@ -37,9 +37,8 @@ TRACED_LAYERS = {
     "name": "VENEER-NAME",
 }
 HEAD = (
-    "drawing", "walls", "pieces", "flat", "corner", "bound", "above", "above, %", "above length, %",
-    "cuts", "waste, %",
-    "found, explained", "found, unexplained", "rules that yield", "s",
+    "drawing", "walls", "pieces", "flat", "corner", "bound", "optimum", "above", "above, %",
+    "above length, %", "cuts", "waste, %", "broken", "forced", "forced rules", "s",
 )  # fmt: skip
 INTRODUCTION = """# What the plans need
 
@@ -50,13 +49,13 @@ twenty houses of our own invention (`tests/houses.py`): each planned by itself, 
 one job.
 
 - **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; \
-**above**: units over it.
+**optimum**: the fewest there can be, where the plan meets the bound, which proves it; **above**: \
+units over the bound.
 - **above length**: units over the summed length of all pieces divided by the length of a panel, \
 in per cent.
 - **cuts**: crosscuts. **waste**: share of the bought faces that ends on no wall.
-- **found**: places where the judge finds that a rule of laying does not hold, with the plan's \
-reason or without one. **rules that yield**: where the plan itself says that a rule can't hold \
-there.
+- **broken**: places where a rule of laying does not hold though some layout may keep it. \
+**forced**: places where it is proved that no layout keeps it; **forced rules** says which.
 - **s**: seconds for the plan alone, without reading and measuring.
 
 Units are a count for these drawings under these settings. Order by the maker's instructions and \
@@ -82,20 +81,19 @@ class Row:
     def cells(self) -> tuple[str, ...]:
         """The row's cells under HEAD."""
         plan = self.plan
-        explained = sum(bool(b.why) for b in plan.breaks)
-        yielded = ", ".join(
-            f"{rule} {count}"
-            for rule, count in sorted(Counter(y.rule for y in plan.exceptions).items())
+        forced = [b for b in plan.breaks if b.forced]
+        rules = ", ".join(
+            f"{rule} {count}" for rule, count in sorted(Counter(b.rule for b in forced).items())
         )
         over = plan.total - plan.bound
         return (
             self.name, f"{len(self.takeoff.walls)}", f"{plan.flat.pieces + plan.corner.pieces}",
             f"{plan.flat.units}",
-            f"{plan.corner.units}", f"{plan.bound}", f"{over}",
+            f"{plan.corner.units}", f"{plan.bound}", "" if over else f"{plan.total}", f"{over}",
             f"{over / plan.bound:.1%}".rstrip("%"),
             f"{plan.total / by_length(self.takeoff) - 1:.1%}".rstrip("%"), f"{plan.cuts}",
             f"{waste(self.takeoff):.1%}".rstrip("%"),
-            f"{explained}", f"{len(plan.breaks) - explained}", yielded or "none",
+            f"{len(plan.breaks) - len(forced)}", f"{len(forced)}", rules or "none",
             f"{self.seconds:.1f}",
         )  # fmt: skip
 

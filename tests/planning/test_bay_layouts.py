@@ -149,3 +149,13 @@ def test_a_face_of_21_in_parts_a_corner_in_every_second_course_and_says_that_it_
 def test_a_face_of_40_in_keeps_every_corner(laid_out):
     laid = laid_out(bay(40))
     assert laid.plan.breaks == ()
+
+
+@pytest.mark.parametrize("order", [*itertools.permutations(range(3))])
+@pytest.mark.parametrize("face", [11, 21, 40])
+def test_walls_of_a_bay_may_be_laid_in_any_order(face, order):
+    found = recognise([bay(face)], JOB)
+    walls = [found.walls[i] for i in order]
+    laid = lay_out(walls, found.corners, JOB, PRODUCT)
+    assert {b.rule for b in laid.plan.breaks} <= {"L13"}
+    assert {b.rule for b in laid.plan.breaks if face == 40} == set()

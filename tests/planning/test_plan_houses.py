@@ -126,6 +126,18 @@ def test_a_plan_is_the_same_at_every_run(together, paths):
     assert [w.courses.pieces for w in again.walls] == [w.courses.pieces for w in together.walls]
 
 
+# ---------------------------------------------------------- what panels and cuts are worth
+
+
+def test_dearer_panels_never_buy_more_of_them_and_no_plan_is_dominated(folder):
+    path, job = house(9, folder)
+    found = []
+    for worth in (2.0, 5.0, 10.0, 40.0):  # cuts that a panel is worth
+        plan = take_off([path], with_settings(job, plan__cuts_per_panel=worth)).plan
+        found.append((plan.total, plan.cuts))
+    assert found == sorted(found, key=lambda pair: (-pair[0], pair[1]))
+
+
 # ------------------------------------------------------------- one wall by itself
 
 

@@ -6,8 +6,14 @@ _COUNTS: dict[str, Sentence] = {
     "item": "{title}",
     "item-of-size": "{title} {width} x {height}",
     # panels and fasteners
-    "flat-by-area": "net area {net}, at {face} a panel",
-    "flat-by-area-less": "net area {net} less {covered} of corner pieces, at {face} a panel",
+    "flat-by-area": (
+        "net area {net}, at {face} a panel; course plans of such walls buy {low:.2f} to {high:.2f} "
+        "times their net area, corner panels included"
+    ),
+    "flat-by-area-less": (
+        "net area {net} less {covered} of corner pieces, at {face} a panel; course plans of such "
+        "walls buy {low:.2f} to {high:.2f} times their net area, corner panels included"
+    ),
     "corner-by-run": (
         "corners and finished ends of {run} at {course} a course: "
         "{pieces:plain} pieces, two from a panel"
@@ -114,9 +120,12 @@ _MONEY: dict[str, Sentence] = {
     "labor-corner-by-plan": "corner pieces of the course plan",
     "labor-cuts-by-plan": "crosscuts of the course plan",
     "labor-partial-by-plan": "ripped or glued pieces of the course plan",
-    "labor-flat-by-area": "flat panels by area",
-    "labor-corner-by-run": "corner pieces by corner run",
-    "labor-needs-plan": "not counted without a course plan",
+    "labor-flat-by-experience": "flat pieces, by area, that course plans of such walls have",
+    "labor-corner-by-experience": "corner pieces, by area, that course plans of such walls have",
+    "labor-cuts-by-experience": "crosscuts, by area, that course plans of such walls take",
+    "labor-partial-by-experience": (
+        "ripped or glued pieces, by area, that course plans of such walls have"
+    ),
     "labor-all-openings": "openings of all kinds, fixtures included",
     "labor-stones": "{caps} cap stones and {trims} trim stones as laid",
     "bid-materials": "Materials",

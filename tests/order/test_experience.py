@@ -1,0 +1,62 @@
+"""Estimates without a course plan beside the plans themselves, on walls that nobody tuned on."""
+
+import pytest
+from builders import PRODUCT, drawing, job, line
+from houses import house
+
+from dxf2veneer.app.laying import lay_out
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
+from dxf2veneer.recognise import recognise
+
+NEW_SEEDS = (31, 32, 33, 34, 35)
+"""Houses of every style beyond the twenty that the table is made of."""
+
+
+def walls_of(**outlines):
+    rules = job()
+    found = recognise([drawing(**outlines)], rules)
+    return lay_out(found.walls, found.corners, rules, PRODUCT).walls
+
+
+def test_kinds_of_walls():
+    r"""| 24 |   200   |   200, a window   |   200, bay at its right |"""
+    wall = [(0, 0, 24, 40), (100, 0, 300, 40), (400, 0, 600, 40), (700, 0, 900, 40)]
+    walls = walls_of(
+        wall=wall,
+        window=[(450, 12, 480, 30)],
+        outside_corner=[line(0, 0, 0, 40), line(24, 0, 24, 40)],
+        bay=[line(900, 0, 900, 40)],
+    )
+    assert [kind_of(w, PRODUCT) for w in walls] == ["column", "plain", "openings", "bay"]
+
+
+def test_what_is_expected_is_weighted_by_area():
+    # two plain walls of 100 and 300 sq ft: four times the table's row for 100
+    walls = walls_of(wall=[(0, 0, 150, 96), (200, 0, 650, 96)])
+    row = EXPERIENCE["plain"]
+    assert expected(walls, PRODUCT) == pytest.approx(
+        (4 * row.flat, 4 * row.corner, 4 * row.cuts, 4 * row.partial, row.panels, row.low, row.high)
+    )
+
+
+@pytest.mark.parametrize("seed", NEW_SEEDS)
+def test_labor_of_a_new_house_is_within_a_fifth_of_its_plan_s(seed, tmp_path):
+    path, rules = house(seed, tmp_path)
+    by_plan, by_area = (
+        sum(
+            line.hours
+            for line in take_off([path], with_settings(rules, plan__panels=on)).order.labour
+        )
+        for on in (True, False)
+    )
+    assert float(by_area) == pytest.approx(float(by_plan), rel=0.2)
+
+
+@pytest.mark.parametrize("seed", NEW_SEEDS)
+def test_panels_of_a_new_house_lie_in_the_spread_that_is_told(seed, tmp_path):
+    takeoff = take_off([house(seed, tmp_path)[0]], house(seed, tmp_path)[1])
+    net = sum(w.quantities.net_area for w in takeoff.walls) / PRODUCT.coverage_area
+    told = expected(takeoff.walls, PRODUCT)
+    assert told.low <= takeoff.plan.total / net <= told.high
