@@ -228,6 +228,13 @@ class Proposed:
         as_flag,
         "true",
     )
+    looked_at: tuple[str, ...] = setting(
+        (),
+        "views that a person has looked at, as the page of confirm writes them; with the last of "
+        "them it sets confirmed",
+        as_names,
+        '["V2", "V4"]',
+    )
     sha256: str | None = setting(
         None,
         "checksum of the drawing that was proposed for; another drawing is warned of",

@@ -1,0 +1,13 @@
+"""A page on this machine in which a person looks at a proposal and mends it by pointing.
+
+marks.py     what the person decides: walls and openings as plain outlines, the unit
+edits.py     each change of the marks as a pure function; history.py takes them back
+pointing.py  what lies under the pointer: faces between lines, ends and crossings
+lines.py     the drawing's lines and texts packed for the page
+figures.py   walls measured by the stages of a takeoff
+job_file.py  the job file, saved whole and never over another hand's changes
+session.py   one drawing and one job file while the page is open; its state as plain data
+server.py    requests of the page and who may make them
+single.py    the same page in one file that needs no server
+assets/      the page itself: markup, style, modules
+"""
