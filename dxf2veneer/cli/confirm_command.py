@@ -53,6 +53,7 @@ def confirm(
         server, address = serve(session, port)
     click.echo(address)
     click.echo(safe(f"Clicks are saved in {job_file}. Ctrl+C ends this."), err=True)
+    threading.Thread(target=session.get_ready, daemon=True).start()
     if not no_browser:
         threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
     try:

@@ -12,6 +12,8 @@ ends, crossings and lines to snap to.
 
 from __future__ import annotations
 
+import math
+import threading
 from collections.abc import Sequence
 from copy import copy
 from itertools import combinations
@@ -21,6 +23,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from dxf2veneer.page.lines import extent
 from dxf2veneer.page.marks import Point, Points, corners_of
 from dxf2veneer.propose.lines.noding import mesh_of
 from dxf2veneer.propose.scene import Box, Scene
@@ -35,6 +38,10 @@ _LARGEST = 12
 walls."""
 _NEAREST = 40
 """Lines looked at for a snap."""
+_MOST_LINES = 40_000
+"""Segments of a view that are taken at once: about 4 s on one core. Our own default."""
+_PARTS = 12
+"""Parts of a larger view, or of what lies in none, across its longer side. Our own default."""
 _GAP = 1 / 2000
 """Ends this near to each other, as a share of a view's size, meet. Our own default: a hair on the
 screen when the view fills it."""
@@ -69,7 +76,9 @@ class Ground:
         self._lines = shapely.STRtree(
             shapely.linestrings(self._segments.reshape(-1, 2, 2)) if len(self._segments) else []
         )
-        self._outlines: dict[Box | None, tuple[NDArray[Any], Any]] = {}
+        self._extent = extent(scene)
+        self._outlines: dict[Box, tuple[NDArray[Any], Any]] = {}
+        self._lock = threading.Lock()
 
     def offering(self, also: Sequence[Points], views: Sequence[Box]) -> Ground:
         """The same lines with other views and other outlines to offer."""
@@ -87,8 +96,7 @@ class Ground:
         Returns:
             Corners of each; empty where nothing closes round the point.
         """
-        box = next((b for b in self._views if _holds(b, at)), None)
-        outlines, tree = self._of_view(box)
+        outlines, tree = self._of_box(self._box_at(at))
         found = [*outlines[tree.query(shapely.Point(at), predicate="within")]]
         found += [outline for outline in self._also if outline.contains(shapely.Point(at))]
         kept: list[Any] = []
@@ -141,19 +149,39 @@ class Ground:
         hit = self._lines.query(points, predicate="dwithin", distance=reach)[0]
         return len(np.unique(hit)) == len(points)
 
-    def _of_view(self, box: Box | None) -> tuple[NDArray[Any], Any]:
-        """Outlines of a view, each once, and a tree of them."""
-        if box not in self._outlines:
-            outlines = _outlines(self._within(box))
-            self._outlines[box] = outlines, shapely.STRtree(outlines)
-        return self._outlines[box]
+    def get_ready(self, views: Sequence[Box]) -> None:
+        """Find the outlines of views before anybody points at them.
 
-    def _within(self, box: Box | None) -> Floats:
+        Args:
+            views: Boxes of some of the views.
+        """
+        for box in views:
+            self._of_box(self._box_at(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)))
+
+    def _box_at(self, at: Point) -> Box:
+        """The view that holds a point; where there is none, or where it holds too many lines to be
+        ready at once, a part of the sheet round the point."""
+        view = next((b for b in self._views if _holds(b, at)), None)
+        if view and np.count_nonzero(self._meets(view)) <= _MOST_LINES:
+            return view
+        x0, y0, x1, y1 = view or self._extent
+        step = max(x1 - x0, y1 - y0, 1e-9) / _PARTS
+        i, j = (math.floor((v - v0) / step) for v, v0 in zip(at, (x0, y0), strict=True))
+        return x0 + (i - 1) * step, y0 + (j - 1) * step, x0 + (i + 2) * step, y0 + (j + 2) * step
+
+    def _of_box(self, box: Box) -> tuple[NDArray[Any], Any]:
+        """Outlines between the lines that meet a box, each once, and a tree of them."""
+        with self._lock:
+            if box not in self._outlines:
+                outlines = _outlines(self._segments[self._meets(box)])
+                self._outlines[box] = outlines, shapely.STRtree(outlines)
+            return self._outlines[box]
+
+    def _meets(self, box: Box) -> NDArray[np.bool_]:
+        """Which segments belong to entities whose boxes meet a box."""
         b = self._boxes
-        if box is None:
-            return self._segments
         keep = (b[:, 0] <= box[2]) & (b[:, 2] >= box[0]) & (b[:, 1] <= box[3]) & (b[:, 3] >= box[1])
-        return self._segments[keep]
+        return np.asarray(keep)
 
 
 def _outlines(segments: Floats) -> NDArray[Any]:

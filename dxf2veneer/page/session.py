@@ -29,7 +29,7 @@ class Session:
     """State of the page: the drawing as read, the marks with their history, the job file.
 
     Requests come from several threads; each method holds the lock while it runs, but for
-    ``figures``, which may take long and only reads.
+    those that may take long and only read.
     """
 
     def __init__(
@@ -86,23 +86,31 @@ class Session:
         with self._lock:
             return self._opened.lines
 
+    def get_ready(self) -> None:
+        """Find the outlines of the elevations, which takes seconds, before anybody points."""
+        opened = self._opened
+        elevations = [v.box for v in opened.proposal.views if v.kind == "elevation"]
+        opened.ground.get_ready(elevations)
+
     def outlines_at(self, x: float, y: float) -> list[dict[str, Any]]:
         """Outlines round a place, smallest first: points, size, and what kind would fit."""
         with self._lock:
-            marks, display = self._history.now, self._job.output.display
-            return [
-                {
-                    "points": [list(p) for p in outline],
-                    "size": size_text(outline, marks.unit.inches, display),
-                    "fits": fitting_kind(marks, outline),
-                }
-                for outline in self._opened.ground.outlines_at((x, y))
-            ]
+            ground, marks = self._opened.ground, self._history.now
+            display = self._job.output.display
+        return [
+            {
+                "points": [list(p) for p in outline],
+                "size": size_text(outline, marks.unit.inches, display),
+                "fits": fitting_kind(marks, outline),
+            }
+            for outline in ground.outlines_at((x, y))
+        ]
 
     def snap(self, x: float, y: float, reach: float) -> Snap | None:
         """The end, crossing or line next to a place."""
         with self._lock:
-            return self._opened.ground.snap((x, y), reach)
+            ground = self._opened.ground
+        return ground.snap((x, y), reach)
 
     def figures(self) -> dict[str, Any]:
         """What the marks come to, with the revision that they were measured at."""

@@ -277,6 +277,7 @@ async function start() {
   listLayers();
   resize();
   goTo(firstBox(), 0.06);
+  picture.done().then(() => { byId("glass").dataset.drawn = "yes"; });
   if (isKept) showKept();
   await measure();
   byId("glass").dataset.ready = "yes";
