@@ -22,6 +22,14 @@ from dxf2veneer.wording.table import safe
     metavar="FILE",
     help="the job file to mend, or to make (TOML)  [default: STEM-proposed.toml]",
 )
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=FILE,
+    metavar="DIR",
+    help="folder for takeoffs made on the page  [default: STEM-takeoff]",
+)
 @click.option("--no-browser", is_flag=True, help="print the address and open nothing")
 @click.option(
     "--port",
@@ -32,7 +40,12 @@ from dxf2veneer.wording.table import safe
 )
 @section_options("drawing", only=("units", "encoding", "include_hidden"))
 def confirm(
-    drawing: Path, job_file: Path | None, no_browser: bool, port: int, **given: object
+    drawing: Path,
+    job_file: Path | None,
+    folder: Path | None,
+    no_browser: bool,
+    port: int,
+    **given: object,
 ) -> None:
     """Look at a proposal on a page, and mend it by pointing at the drawing.
 
@@ -49,7 +62,7 @@ def confirm(
     with in_one_line():
         spare_inputs([job_file], [drawing], [])
         click.echo(safe(f"Looking at {drawing.name} …"), err=True)
-        session = Session(drawing, job_file, options=options)
+        session = Session(drawing, job_file, options=options, outputs=folder)
         server, address = serve(session, port)
     click.echo(address)
     click.echo(safe(f"Clicks are saved in {job_file}. Ctrl+C ends this."), err=True)

@@ -6,7 +6,7 @@ pointing.py  what lies under the pointer: faces between lines, ends and crossing
 lines.py     the drawing's lines and texts packed for the page
 figures.py   walls measured by the stages of a takeoff
 job_file.py  the job file, saved whole and never over another hand's changes
-session.py   one drawing and one job file while the page is open; its state as plain data
+session.py   one drawing and one job file while the page is open
 server.py    requests of the page and who may make them
 single.py    the same page in one file that needs no server
 assets/      the page itself: markup, style, modules

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import shapely
 
-from dxf2veneer.app.proposing import see
+from dxf2veneer.app.proposing import Seen, see
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.page.lines import packed
@@ -95,11 +95,23 @@ def open_drawing(path: Path, job: Job) -> Opened:
     Raises:
         DrawingError: It can't be read.
     """
-    seen = see(path, job)
+    return opened_of(see(path, job), job)
+
+
+def opened_of(seen: Seen, job: Job) -> Opened:
+    """A drawing that has been looked at, for the page.
+
+    Args:
+        seen: The drawing and its proposal.
+        job: How it was read.
+
+    Returns:
+        The drawing with what lies under the pointer.
+    """
     name = job.drawing.units or seen.proposal.unit
     return Opened(
-        path=path,
-        sha256=hashlib.sha256(path.read_bytes()).hexdigest(),
+        path=seen.path,
+        sha256=hashlib.sha256(seen.path.read_bytes()).hexdigest(),
         scene=seen.scene,
         inches=unit_by_name(name).inches * job.drawing.scale if name else None,
         proposal=seen.proposal,

@@ -49,6 +49,11 @@ _POLICY = (
     "img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; "
     "require-trusted-types-for 'script'; trusted-types 'none'"
 )
+_REPORT_POLICY = (
+    "sandbox allow-scripts allow-modals; default-src 'none'; script-src 'unsafe-inline'; "
+    "style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
 _HEADERS = {
     "Content-Security-Policy": _POLICY,
     "Referrer-Policy": "no-referrer",
@@ -76,10 +81,12 @@ class App:
             "outlines": lambda r: _json(session.outlines_at(*_numbers(r, "x", "y"))),
             "snap": lambda r: _json(_snapped(session, *_numbers(r, "x", "y", "reach"))),
             "figures": lambda _: _json(session.figures()),
+            "takeoff": lambda _: _json(session.takeoff()),
             "job": lambda _: Response(session.job_text(), mimetype="text/plain"),
         }
         self._changing: dict[str, Callable[[Any], Any]] = {
             "edit": session.edit,
+            "take": lambda _: session.take_off(),
             "undo": lambda _: session.undo(),
             "redo": lambda _: session.redo(),
             "settle": lambda asked: session.settle(mine=bool(asked.get("mine"))),
@@ -112,6 +119,8 @@ class App:
             raise MethodNotAllowed(["GET", "HEAD"])
         if rest in self._reading:
             return self._reading[rest](request)
+        if rest.startswith("output/"):
+            return _output(self._session, rest.removeprefix("output/"))
         return _asset(rest or "page.html")
 
 
@@ -196,6 +205,21 @@ def _snapped(session: Session, x: float, y: float, reach: float) -> Any:
 def _json(value: Any, status: int = 200) -> Response:
     text = json.dumps(value, ensure_ascii=False, allow_nan=False)
     return Response(text, status, mimetype="application/json")
+
+
+def _output(session: Session, name: str) -> Response:
+    """A file of the last takeoff. The report runs its scripts as a page of no origin, so that it
+    can ask this one nothing."""
+    path = session.output(name)
+    if path is None or not path.is_file():
+        raise NotFound("There is nothing at this address.")
+    if path.suffix == ".html":
+        answer = Response(path.read_bytes(), content_type="text/html; charset=utf-8")
+        answer.headers["Content-Security-Policy"] = _REPORT_POLICY
+        return answer
+    answer = Response(path.read_bytes(), mimetype="application/octet-stream")
+    answer.headers.set("Content-Disposition", "attachment", filename=path.name)
+    return answer
 
 
 def _asset(name: str) -> Response:

@@ -19,6 +19,7 @@ from dxf2veneer.page.marks import Marks, Unit, informed, of_job, proposed
 from dxf2veneer.page.opened import open_drawing
 from dxf2veneer.page.pointing import Snap
 from dxf2veneer.page.state import size_text, state_of
+from dxf2veneer.page.taking import Status, Taking
 from dxf2veneer.wording import error_line
 
 Stamp = tuple[int, int, int]
@@ -38,6 +39,7 @@ class Session:
         job: Path,
         *,
         options: Mapping[str, object] | None = None,
+        outputs: Path | None = None,
     ) -> None:
         """Open a drawing and its job file.
 
@@ -46,6 +48,7 @@ class Session:
             job: The job file, which need not be there yet.
             options: Settings of the section ``drawing`` by ``section.key``; they win over the job
                 file and are written into it.
+            outputs: Folder for takeoffs; beside the drawing, named after it, where left out.
 
         Raises:
             DrawingError: The drawing can't be read.
@@ -60,6 +63,7 @@ class Session:
         self._history = History(self._first_marks())
         self._revision = 1
         self._trouble = ""
+        self._taking = Taking(outputs or drawing.with_name(f"{drawing.stem}-takeoff"))
         self._unfit: frozenset[int] = frozenset()
         self._changing: Stamp | None = None
 
@@ -138,6 +142,24 @@ class Session:
             EditError: It can't be made.
         """
         return self._step(lambda: self._history.then(self._edited(asked)))
+
+    def take_off(self) -> dict[str, Any]:
+        """Save, and begin a takeoff of the job file."""
+        with self._lock:
+            if not self._file.is_there or self._trouble:
+                self._save()
+            if self._trouble:
+                return Status(self._revision, problem=self._trouble).as_json()
+            started = self._taking.start(self.drawing, self.job_path, self._revision)
+            return started.as_json()
+
+    def takeoff(self) -> dict[str, Any]:
+        """How far the takeoff is, and what it came to."""
+        return self._taking.status.as_json()
+
+    def output(self, name: str) -> Path | None:
+        """A file that the takeoff wrote; None where it wrote none of that name."""
+        return self._taking.file(name)
 
     def undo(self) -> dict[str, Any]:
         """Take the last step back and save."""

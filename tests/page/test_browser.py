@@ -9,8 +9,10 @@ from contextlib import contextmanager
 
 import ezdxf
 import pytest
+from click.testing import CliRunner
 from fronts import draw_front, rectangle, served
 
+from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
 from dxf2veneer.page.session import Session
 
@@ -67,13 +69,17 @@ class Hand:
         return self.settled(before)
 
     def settled(self, before):
-        """Waits until the list shows the numbers after a step, where there was one."""
-        for _ in range(10):
+        """Waits until a step has been made, where it makes one, and its numbers are shown."""
+        for _ in range(25):
             if self.session.state()["revision"] != before:
                 break
             self.page.wait_for_timeout(20)
-        self.page.wait_for_selector(f"#sums[data-revision='{self.session.state()['revision']}']")
-        return self
+        sums = self.page.locator("#sums")
+        for _ in range(500):
+            if sums.get_attribute("data-revision") == str(self.session.state()["revision"]):
+                return self
+            self.page.wait_for_timeout(20)
+        raise AssertionError("the page does not show the numbers of the last step")
 
     def sees(self, place, text):
         """Waits until a part of the page shows a text."""
@@ -413,6 +419,7 @@ def test_the_woodshed_comes_to_its_published_numbers_by_clicks_alone(
     drawing = tmp_path / "woodshed.dxf"
     shutil.copy(real_drawings / "woodshed-front.dxf", drawing)
     session = Session(drawing, tmp_path / "woodshed.toml")
+    session.get_ready()
     with at_the_page(session) as hand:
         # everything that was proposed taken out, to begin with the bare drawing
         while session.state()["marks"]:
@@ -428,3 +435,45 @@ def test_the_woodshed_comes_to_its_published_numbers_by_clicks_alone(
         totals = session.figures()["totals"]
         assert totals["gross_sqft"] == pytest.approx(186.8425, abs=5e-5)
         assert totals["net_sqft"] == pytest.approx(146.0232, abs=5e-5)
+
+
+def test_a_page_to_mail_shows_everything_runs_alone_and_gives_the_job_file(front, browser):
+    page_file, job_file = front.with_name("look.html"), front.with_name("front.toml")
+    told = CliRunner().invoke(main, ["propose", str(front), "--page", str(page_file)])
+    assert told.exit_code == 0, told.output
+    asked, said = [], []
+    page = browser.new_page(viewport={"width": 1280, "height": 720})
+    page.on("request", lambda r: asked.append(r.url))
+    page.on("pageerror", lambda e: said.append(str(e)))
+    page.on("console", lambda m: said.append(m.text))
+    page.goto(page_file.as_uri())
+    page.wait_for_selector("#glass[data-drawn]")
+    assert "186.00 sq ft" in page.locator("#sums").inner_text()
+    assert page.locator(".mark").count() == 3
+    assert page.get_by_role("button", name="Take out O1").count() == 0
+    job_file.write_text(page.locator("#job-text textarea").input_value())
+    page.close()
+    assert [o.name for o in load_job(job_file).drawing.opening_outline] == ["window", "door"]
+    assert (asked, said) == ([page_file.as_uri()], [])
+
+
+def test_a_takeoff_is_made_on_the_page_with_links_to_what_it_wrote(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.choose("vent").click(206, 66)
+        hand.page.get_by_role("button", name="Take off").click()
+        hand.sees("#taken", "Flat panels")
+        with hand.page.expect_popup() as popup:
+            hand.page.get_by_role("link", name="Report").click()
+        report = popup.value
+        report.wait_for_load_state()
+        assert "proposed, not confirmed" in report.inner_text("body")
+        # the report's scripts have no origin: they can't ask this page anything
+        assert report.evaluate("window.origin") == "null"
+        with hand.page.expect_download() as download:
+            hand.page.get_by_role("link", name="Workbook").click()
+        assert download.value.suggested_filename == "front-takeoff.xlsx"
+        hand.choose("nothing").click(42, 54)
+        hand.sees("#taken", "Marks have changed since")
+    folder = session.drawing.with_name("front-takeoff")
+    names = {p.name for p in folder.iterdir()}
+    assert names == {"front-takeoff.xlsx", "front-courses.dxf", "front.html"}

@@ -6,6 +6,7 @@ import { Overlay } from "./overlay.js";
 import { Picture } from "./picture.js";
 import { Pointing } from "./pointing.js";
 import { change, isKept, read, readBytes } from "./talk.js";
+import { Taken } from "./taken.js";
 import { Tally } from "./tally.js";
 import { unpack } from "./unpack.js";
 
@@ -63,6 +64,8 @@ const tally = new Tally({
     redraw(false);
   },
 });
+
+const taken = new Taken(say);
 
 function say(text) {
   byId("said").textContent = text;
@@ -149,6 +152,7 @@ function show(next) {
   byId("undo").disabled = !state.undo;
   byId("redo").disabled = !state.redo;
   trouble();
+  taken.draw(state.revision);
   tally.draw(state, figures);
   redraw(false);
   if (!first && other) reload();

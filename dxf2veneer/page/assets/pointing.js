@@ -17,6 +17,7 @@ export class Pointing {
     this.does = does;
     this.way = "outline";
     this.kind = "fits";
+    this.last = Promise.resolve();
     this.begin();
   }
 
@@ -68,7 +69,14 @@ export class Pointing {
   }
 
   // A point of the hand. A touch shows an outline first and makes it when it is tapped again.
-  async point(x, y, isTouch) {
+  // Points are worked off one after the other, however fast they come.
+  point(x, y, isTouch) {
+    const mine = this.last.then(() => this.#point(x, y, isTouch));
+    this.last = mine.catch(() => {});
+    return mine;
+  }
+
+  async #point(x, y, isTouch) {
     const before = this.outlines[this.nest]?.points;
     this.asked++;
     await this.#look(x, y, () => true);

@@ -3,7 +3,7 @@
 
 import { numberOf } from "./overlay.js";
 
-function make(name, attributes = {}, ...content) {
+export function make(name, attributes = {}, ...content) {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) {
     if (key.startsWith("on")) made.addEventListener(key.slice(2), value);
@@ -14,7 +14,7 @@ function make(name, attributes = {}, ...content) {
   return made;
 }
 
-function amounts(rows) {
+export function amounts(rows) {
   return make("dl", { class: "amounts" }, ...rows.flatMap(([name, value, kind = ""]) => [
     make("dt", { class: kind }, name), make("dd", { class: kind }, value)]));
 }
