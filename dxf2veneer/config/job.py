@@ -25,10 +25,12 @@ from dxf2veneer.config.checks import (
 )
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
+    MarkLine,
     Outline,
     Window,
     as_dxf_version,
     as_encoding,
+    as_mark_lines,
     as_opening_outlines,
     as_outlines,
     as_plot_scale,
@@ -194,6 +196,14 @@ class Reading:
         "as KIND",
         as_opening_outlines,
         '["door=2000,0 3000,0 3000,2100 2000,2100"]',
+    )
+    mark_line: tuple[MarkLine, ...] = setting(
+        (),
+        "lines along edges, caps and levels in the drawing's units, KIND=X,Y X,Y or KIND TAG=X,Y "
+        "X,Y with outside, inside, bay, end, butt, cap or level as KIND; two edges with one tag "
+        "are one corner; they count besides those of the layers",
+        as_mark_lines,
+        '["outside A=24000,0 24000,8000"]',
     )
     encoding: str | None = setting(
         None,

@@ -173,6 +173,46 @@ def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     return outlines
 
 
+LINE_KINDS = ("outside", "inside", "bay", "end", "butt", "cap", "level")
+"""What a line can mark: corners, finished and plain ends, a cap, a level line."""
+
+
+class MarkLine(NamedTuple):
+    """A straight line in the drawing's units that marks an edge, a cap or a level."""
+
+    kind: str
+    """One of ``LINE_KINDS``."""
+    tag: str
+    """Text that two edges of one corner have in common; empty without one."""
+    points: tuple[tuple[float, float], tuple[float, float]]
+    """Its ends."""
+
+
+def as_mark_lines(value: Any) -> tuple[MarkLine, ...]:
+    """Lines that mark edges, caps and levels, in the drawing's units.
+
+    Args:
+        value: Texts ``KIND=X,Y X,Y`` or ``KIND TAG=X,Y X,Y``.
+
+    Returns:
+        The lines.
+
+    Raises:
+        WrongValueError: One has not two ends, or is of no such kind.
+    """
+    lines = []
+    for text in as_names(value):
+        name, _, ends = text.rpartition("=")
+        kind, _, tag = name.strip().partition(" ")
+        as_choice(*LINE_KINDS)(kind)
+        points = [_numbers(end, 2) for end in ends.split()]
+        if len(points) != 2 or points[0] == points[1]:
+            raise WrongValueError(message("wants-two-corners"))
+        (a, b), (c, d) = points
+        lines.append(MarkLine(kind, tag.strip(), ((a, b), (c, d))))
+    return tuple(lines)
+
+
 def _numbers(text: str, count: int) -> tuple[float, ...]:
     try:
         numbers = tuple(float(part) for part in text.split(","))

@@ -46,6 +46,9 @@ from dxf2veneer.geometry import Path as Curve
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
+_MARKS = {"bay": "mitre"}
+"""What the walls call a kind of line of the job file, where that is another word."""
+
 
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
     """A file's wanted layers, as ``load_drawing`` says.
@@ -95,7 +98,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         units=choice.unit.name,
         units_from=choice.origin,
         inches_per_unit=choice.to_inches,
-        shapes=(*content.shapes, *traced),
+        shapes=(*content.shapes, *traced, *_mark_lines(job, choice.to_inches)),
         labels=content.labels,
         layers=tuple(states.values()),
         notices=collector.notices(),
@@ -196,6 +199,21 @@ def _traced(job: Job, to_inches: float) -> tuple[Shape, ...]:
             traced=role,
         )
         for role, points in given
+    )
+
+
+def _mark_lines(job: Job, to_inches: float) -> tuple[Shape, ...]:
+    """The lines along edges, caps and levels that the job file gives itself, in inches."""
+    return tuple(
+        Shape(
+            Curve.polygon([(x * to_inches, y * to_inches) for x, y in line.points], closed=False),
+            "",
+            "",
+            "job file",
+            traced=_MARKS.get(line.kind, line.kind),
+            tag=line.tag.upper(),
+        )
+        for line in job.drawing.mark_line
     )
 
 

@@ -30,7 +30,9 @@ class Shape:
     picked: bool = False
     """Whether the user pointed at it as an opening."""
     traced: str = ""
-    """``wall`` or the kind of an opening where the job file gives the outline itself."""
+    """``wall``, the kind of an opening, or what a line marks, where the job file gives it."""
+    tag: str = ""
+    """The tag of a corner's mark that the job file gives."""
 
     @property
     def handles(self) -> tuple[str, ...]:

@@ -10,6 +10,8 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
+from dxf2veneer.config.job_values import LINE_KINDS
+from dxf2veneer.page.edges import marked, tagged
 from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
 
 _SAME = 0.9
@@ -205,6 +207,9 @@ def unit_of(drawn: float, length: str) -> Unit:
 
 def _drop(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     """A mark is taken out; with a wall go the openings that lie in it alone."""
+    if any(m.id == int(edit["mark"]) for m in marks.lines):
+        left = tuple(m for m in marks.lines if m.id != int(edit["mark"]))
+        return dataclasses.replace(marks, lines=left)
     gone = marks.by_id(int(edit["mark"]))
     rest = [m for m in marks.marks if m.id != gone.id]
     if gone.kind == "wall":
@@ -252,6 +257,19 @@ def _look(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     return dataclasses.replace(marks, looked_at=seen)
 
 
+def _mark_line(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """An edge, a cap or a level is marked, or its mark taken out."""
+    kind = str(edit["kind"])
+    if kind not in (*LINE_KINDS, "nothing"):
+        raise EditError(message("page-edit-wrong"))
+    return marked(marks, kind, _point(edit["at"]), float(edit["reach"]))
+
+
+def _tag(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A marked edge gets a tag."""
+    return tagged(marks, int(edit["mark"]), str(edit["tag"]))
+
+
 def _kind(text: object) -> Kind:
     for kind in KINDS:
         if kind == text:
@@ -280,4 +298,6 @@ _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "rename": _rename,
     "unit": _unit,
     "look": _look,
+    "line": _mark_line,
+    "tag": _tag,
 }

@@ -12,7 +12,7 @@ from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.basics.notices import Level, Notice
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.job import Job, with_settings
-from dxf2veneer.config.job_values import Outline
+from dxf2veneer.config.job_values import MarkLine, Outline
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.drawing import load_drawing
 from dxf2veneer.measure import measure_wall
@@ -22,6 +22,7 @@ from dxf2veneer.recognise import recognise
 from dxf2veneer.wording import error_line, remedy, say
 from dxf2veneer.wording.measures import area_text, length_text
 
+_CORNERS = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bays"}
 _APART_IN = 0.01
 """Boxes whose sides lie this near to each other are one, in inches."""
 
@@ -40,6 +41,7 @@ def job_of(job: Job, marks: Marks) -> Job:
         job,
         drawing__wall_outline=tuple(Outline(m.name, m.outline) for m in marks.walls),
         drawing__opening_outline=tuple(Outline(m.kind, m.outline) for m in marks.openings),
+        drawing__mark_line=tuple(MarkLine(m.kind, m.tag, m.points) for m in marks.lines),
         drawing__units=marks.unit.name,
         drawing__scale=marks.unit.scale,
     )
@@ -111,10 +113,22 @@ def _told(
             "gross": area_text(gross, display),
             "openings": area_text(out, display),
             "net": area_text(net, display),
+            "runs": _runs(found, display),
         },
         "doubts": [_doubt(n, inches, display) for n in notices],
         "problem": "",
     }
+
+
+def _runs(found: Recognised, display: str) -> list[list[str]]:
+    """Summed heights of corners, each counted once, and of finished ends."""
+    runs: dict[str, list[float]] = {}
+    for corner in found.corners:
+        runs.setdefault(_CORNERS[corner.kind], []).append(corner.run)
+    ends = [e.length for w in found.walls for e in w.edges if e.kind == "end"]
+    if ends:
+        runs["Finished ends"] = ends
+    return [[f"{name}: {len(r)}", length_text(sum(r), display)] for name, r in runs.items()]
 
 
 def _wall(wall: WallQuantities, display: str) -> dict[str, Any]:

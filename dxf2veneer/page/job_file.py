@@ -11,7 +11,7 @@ from pathlib import Path
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.toml_edit import Line, Value, changed
-from dxf2veneer.page.marks import Mark, Marks, line_of
+from dxf2veneer.page.marks import Mark, Marks, line_of, line_of_mark
 from dxf2veneer.textio.whole_files import write_whole
 
 _HEAD = "# Job file of dxf2veneer: walls and openings as a person confirmed them.\n\n"
@@ -60,6 +60,8 @@ class JobFile:
             ("drawing", "scale"): marks.unit.scale if marks.unit.scale != 1.0 else None,
             ("drawing", "wall_outline"): _lines(marks.walls),
             ("drawing", "opening_outline"): _lines(marks.openings),
+            ("drawing", "mark_line"): [Line(line_of_mark(m), _BY_HAND) for m in marks.lines]
+            or None,
             **self.extra,
         }
         return changed(self.text or _HEAD, values)

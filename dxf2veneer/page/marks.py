@@ -71,6 +71,20 @@ class Mark:
 
 
 @dataclass(frozen=True)
+class LineMark:
+    """A line along an edge, a cap or a level."""
+
+    id: int
+    """The same as long as the page is open; no other mark has it."""
+    kind: str
+    """One of ``config.job_values.LINE_KINDS``."""
+    tag: str
+    """What two edges of one corner have in common; empty without one."""
+    points: tuple[Point, Point]
+    """Its ends in drawing units."""
+
+
+@dataclass(frozen=True)
 class Marks:
     """Everything that the page decides about a job."""
 
@@ -78,6 +92,8 @@ class Marks:
     """In the order of the job file."""
     unit: Unit = _BY_HEADER
     """The drawing's unit."""
+    lines: tuple[LineMark, ...] = ()
+    """Lines along edges, caps and levels."""
     looked_at: frozenset[str] = frozenset()
     """Ids of the views that a person has looked at."""
 
@@ -94,7 +110,7 @@ class Marks:
     @property
     def next_id(self) -> int:
         """An id that no mark has."""
-        return 1 + max((m.id for m in self.marks), default=0)
+        return 1 + max([*(m.id for m in self.marks), *(m.id for m in self.lines)], default=0)
 
     def by_id(self, mark: int) -> Mark:
         """The mark of an id. Raises KeyError."""
@@ -162,7 +178,7 @@ def of_job(job: Job) -> Marks:
         job: The job.
 
     Returns:
-        Its outlines, unit and the views that were looked at.
+        Its outlines, lines, unit and the views that were looked at.
     """
     asked = job.drawing
     given: list[tuple[Kind, str, Outline]] = [("wall", o.name, o) for o in asked.wall_outline]
@@ -170,7 +186,8 @@ def of_job(job: Job) -> Marks:
     listed = [(kind, name, corners_of(o.points)) for kind, name, o in given]
     marks = [Mark(i, *each) for i, each in enumerate((m for m in listed if m[2]), 1)]
     unit = Unit(asked.units, asked.scale)
-    return Marks(tuple(marks), unit, frozenset(job.proposal.looked_at))
+    lines = tuple(LineMark(len(marks) + i, *line) for i, line in enumerate(asked.mark_line, 1))
+    return Marks(tuple(marks), unit, lines, frozenset(job.proposal.looked_at))
 
 
 def informed(marks: Marks, proposal: Marks) -> Marks:
@@ -205,3 +222,16 @@ def line_of(mark: Mark) -> str:
     if mark.kind != "wall":
         return f"{mark.kind}={points}"
     return f"{mark.name}={points}" if mark.name else points
+
+
+def line_of_mark(mark: LineMark) -> str:
+    """A line's mark as the text that stands for it in a job file.
+
+    Args:
+        mark: The mark.
+
+    Returns:
+        ``KIND=X,Y X,Y`` or ``KIND TAG=X,Y X,Y``.
+    """
+    ends = " ".join(f"{x:.{_DIGITS}g},{y:.{_DIGITS}g}" for x, y in mark.points)
+    return f"{f'{mark.kind} {mark.tag}'.strip()}={ends}"

@@ -10,8 +10,9 @@ import shapely
 
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
 from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.page.edges import wall_at
 from dxf2veneer.page.history import History
-from dxf2veneer.page.marks import Mark, Marks, Points
+from dxf2veneer.page.marks import LineMark, Mark, Marks, Points
 from dxf2veneer.page.opened import Opened
 from dxf2veneer.propose import Proposal, ProposedView
 from dxf2veneer.textio.escaping import visible
@@ -59,6 +60,7 @@ def state_of(
         "unit": _unit(opened.proposal, marks),
         "views": [_view(v, opened, marks) for v in opened.proposal.views],
         "marks": [_mark(m, opened, marks) for m in marks.marks],
+        "lines": [_line(m, marks) for m in marks.lines],
         "doubts": list(_doubts(opened.proposal, marks, unfit)),
     }
 
@@ -116,6 +118,17 @@ def _mark(mark: Mark, opened: Opened, marks: Marks) -> dict[str, Any]:
         "sure": mark.sure,
         "view": view.id if view else "",
         "wall": _wall_of(mark, marks),
+    }
+
+
+def _line(line: LineMark, marks: Marks) -> dict[str, Any]:
+    wall = wall_at(marks, line)
+    return {
+        "id": line.id,
+        "kind": line.kind,
+        "tag": visible(line.tag),
+        "points": [list(p) for p in line.points],
+        "wall": wall.id if wall else None,
     }
 
 

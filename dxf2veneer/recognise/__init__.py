@@ -17,12 +17,15 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
-from dxf2veneer.model import CornerKind, Drawing, Label, OpeningKind, Recognised, Shape, Wall
+from dxf2veneer.model import Drawing, EdgeKind, Label, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.recognise.corners import pair_corners
 from dxf2veneer.recognise.edges import mark_edges
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
 from dxf2veneer.recognise.openings import assign_openings
 from dxf2veneer.recognise.outlines import find_walls
+
+_EDGE_KINDS: tuple[EdgeKind, ...] = ("outside", "inside", "mitre", "end", "butt")
+"""What a line along an edge can mark; ends and plain edges only the job file marks."""
 
 
 def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
@@ -52,8 +55,9 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     """The walls of one drawing, numbered from ``first``, with everything but paired corners."""
     notices: list[Notice] = []
     layers = job.layers
-    traced = [s for s in drawing.shapes if s.traced == "wall"]
-    walls = find_walls([*traced, *_drawn_on(drawing, layers.wall)], job, notices)
+    walls = find_walls(
+        [*_traced_as(drawing, "wall"), *_drawn_on(drawing, layers.wall)], job, notices
+    )
     if not walls:
         notices.append(Notice("NO_WALL", message("no-wall", file=Path(drawing.file).name)))
     walls = [
@@ -62,7 +66,8 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     ]
     walls = _with_openings(walls, drawing, job, notices)
     walls = _with_edges(walls, drawing, job, notices)
-    caps, levels = _drawn_on(drawing, layers.cap), _drawn_on(drawing, layers.level)
+    caps = [*_drawn_on(drawing, layers.cap), *_traced_as(drawing, "cap")]
+    levels = [*_drawn_on(drawing, layers.level), *_traced_as(drawing, "level")]
     walls = mark_caps(walls, caps, job.recognise.edge_tolerance, notices)
     walls = give_levels(walls, levels, notices)
     walls = name_walls(walls, _texts_on(drawing, layers.name), notices)
@@ -76,6 +81,10 @@ def _drawn_on(drawing: Drawing, patterns: Sequence[str]) -> list[Shape]:
     return [
         s for s in drawing.shapes if not (s.picked or s.traced) and layer_matches(s.layer, patterns)
     ]
+
+
+def _traced_as(drawing: Drawing, role: str) -> list[Shape]:
+    return [s for s in drawing.shapes if s.traced == role]
 
 
 def _texts_on(drawing: Drawing, patterns: Sequence[str]) -> list[Label]:
@@ -107,11 +116,14 @@ def _with_openings(
 
 def _with_edges(walls: list[Wall], drawing: Drawing, job: Job, notices: list[Notice]) -> list[Wall]:
     layers = job.layers
-    corners: dict[CornerKind, tuple[str, ...]] = {
+    corners: dict[EdgeKind, tuple[str, ...]] = {
         "outside": layers.outside_corner,
         "inside": layers.inside_corner,
         "mitre": layers.bay,
     }
-    lines = {kind: _drawn_on(drawing, patterns) for kind, patterns in corners.items()}
-    tags = {kind: _texts_on(drawing, patterns) for kind, patterns in corners.items()}
+    lines = {
+        kind: [*_drawn_on(drawing, corners.get(kind, ())), *_traced_as(drawing, kind)]
+        for kind in _EDGE_KINDS
+    }
+    tags = {kind: _texts_on(drawing, corners.get(kind, ())) for kind in _EDGE_KINDS}
     return mark_edges(walls, lines, tags, job.recognise, notices)

@@ -12,15 +12,15 @@ from dxf2veneer.basics.tolerances import TOUCH_IN
 from dxf2veneer.config.job import Recognise
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.model import CornerKind, Edge, EdgeKind, Label, Shape, Wall
+from dxf2veneer.model import Edge, EdgeKind, Label, Shape, Wall
 
 
 @dataclasses.dataclass(frozen=True)
 class _Mark:
-    """An upright mark on a corner layer, with the tag beside it."""
+    """An upright mark along an edge, with the tag beside it."""
 
-    kind: CornerKind
-    """Kind of corner."""
+    kind: EdgeKind
+    """What it says of the edge."""
     x: float
     """Its middle, in inches."""
     y0: float
@@ -37,8 +37,8 @@ class _Mark:
 
 def mark_edges(
     walls: Sequence[Wall],
-    lines: Mapping[CornerKind, Sequence[Shape]],
-    tags: Mapping[CornerKind, Sequence[Label]],
+    lines: Mapping[EdgeKind, Sequence[Shape]],
+    tags: Mapping[EdgeKind, Sequence[Label]],
     settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
@@ -48,7 +48,7 @@ def mark_edges(
 
     Args:
         walls: The walls of one drawing.
-        lines: Marks on the corner layers, in inches, by kind of corner.
+        lines: Marks of the corner layers and of the job file, in inches, by what they say.
         tags: Texts on those layers.
         settings: The job's section ``recognise``.
         notices: Notices are added to it.
@@ -57,7 +57,7 @@ def mark_edges(
         The walls in the same order.
     """
     marks = [m for kind in lines for m in _marks(kind, lines[kind], tags[kind], settings)]
-    used: set[str] = set()
+    used: set[_Mark] = set()
     result = []
     for wall in walls:
         edges: list[Edge] = []
@@ -66,7 +66,7 @@ def mark_edges(
         edges.sort(key=lambda e: (e.x, e.y0))
         result.append(dataclasses.replace(wall, edges=tuple(edges)))
     for mark in marks:
-        if mark.handle not in used:
+        if mark not in used:
             at = (mark.x, (mark.y0 + mark.y1) / 2)
             notices.append(
                 Notice(
@@ -81,7 +81,7 @@ def mark_edges(
 
 
 def _marks(
-    kind: CornerKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise
+    kind: EdgeKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise
 ) -> list[_Mark]:
     boxes = [s.path.box for s in lines]
     owner: dict[int, tuple[float, str]] = {}
@@ -103,7 +103,7 @@ def _marks(
             y1,
             shape.handle,
             shape.layer,
-            owner[i][1].strip().upper() if i in owner else None,
+            owner[i][1].strip().upper() if i in owner else shape.tag or None,
         )
         for i, (shape, (x0, y0, x1, y1)) in enumerate(zip(lines, boxes, strict=True))
     ]
@@ -134,7 +134,9 @@ def _plain_edges(wall: Wall, settings: Recognise) -> list[Edge]:
     return edges
 
 
-def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[str]) -> list[Edge]:
+def _marked(
+    edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[_Mark]
+) -> list[Edge]:
     """The edge, split where marks cover part of it."""
     parts = [edge]
     for mark in sorted(marks, key=lambda m: (m.y0, m.y1, m.kind, m.handle)):
@@ -146,7 +148,7 @@ def _marked(edge: Edge, marks: Sequence[_Mark], tolerance_in: float, used: set[s
             if high - low <= TOUCH_IN or part.tag is not None or part.handle is not None:
                 split.append(part)
                 continue
-            used.add(mark.handle)
+            used.add(mark)
             low = part.y0 if low - part.y0 <= tolerance_in else low
             high = part.y1 if part.y1 - high <= tolerance_in else high
             if low > part.y0:

@@ -477,3 +477,14 @@ def test_a_takeoff_is_made_on_the_page_with_links_to_what_it_wrote(session, at_t
     folder = session.drawing.with_name("front-takeoff")
     names = {p.name for p in folder.iterdir()}
     assert names == {"front-takeoff.xlsx", "front-courses.dxf", "front.html"}
+
+
+def test_a_corner_is_marked_by_a_click_at_the_edge_and_tagged_in_the_list(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.choose("a wall's edge").click(287, 95)
+        hand.page.get_by_label("Tag of the outside corner").fill("b")
+        hand.press("Tab").settled(2)
+        hand.sees("#sums", "Outside corners: 1")
+        assert hand.page.locator(".edge-outside").count() == 1
+    (line,) = load_job(session.job_path).drawing.mark_line
+    assert (line.kind, line.tag, line.points) == ("outside", "B", ((288, 0), (288, 108)))

@@ -150,3 +150,36 @@ def test_undoing_every_step_gives_the_beginning_and_making_all_again_the_end(sta
 def test_a_new_step_forgets_what_was_taken_back():
     history = History("a").then("b").then("c").undone().then("d")
     assert (history.redone().now, history.undone().now) == ("d", "b")
+
+
+def mark(kind, at, marks=MARKS):
+    return edited(marks, {"do": "line", "kind": kind, "at": list(at), "reach": 4})
+
+
+def test_a_point_near_an_upright_edge_marks_the_whole_edge():
+    assert [(m.kind, m.points) for m in mark("outside", (298, 60)).lines] == [
+        ("outside", ((300, 0), (300, 100)))
+    ]
+
+
+def test_a_cap_is_a_level_side_and_a_level_line_runs_across_the_wall():
+    assert mark("cap", (120, 98)).lines[0].points == ((0, 100), (300, 100))
+    assert mark("level", (120, 55)).lines[0].points == ((0, 55), (300, 55))
+
+
+def test_another_kind_takes_the_place_of_the_first_and_nothing_takes_it_out():
+    marks = mark("inside", (298, 60), mark("outside", (298, 60)))
+    assert [m.kind for m in marks.lines] == ["inside"]
+    assert mark("nothing", (298, 60), marks).lines == ()
+
+
+def test_a_tag_is_one_word_in_capitals():
+    marks = mark("outside", (298, 60))
+    tagged = edited(marks, {"do": "tag", "mark": marks.lines[0].id, "tag": " a = 1 "})
+    assert tagged.lines[0].tag == "A1"
+
+
+@pytest.mark.parametrize(("kind", "at"), [("outside", (150, 50)), ("level", (500, 50))])
+def test_far_from_edges_nothing_is_marked(kind, at):
+    with pytest.raises(TakeoffError):
+        mark(kind, at)

@@ -188,3 +188,37 @@ def test_without_a_unit_areas_wait_for_one(tmp_path):
     session = Session(drawing, tmp_path / "job.toml")
     session.edit({"do": "unit", "unit": None})
     assert "unit" in session.figures()["problem"]
+
+
+def test_marked_edges_levels_and_caps_are_in_the_takeoff_of_the_command(session, tmp_path):
+    """The right edge an outside corner of 9 ft, the left one a finished end."""
+    for kind, at in (("outside", [288, 50]), ("end", [0, 50]), ("level", [100, 40])):
+        session.edit({"do": "line", "kind": kind, "at": at, "reach": 3})
+    assert session.figures()["totals"]["runs"] == [
+        ["Outside corners: 1", "9'-0\""],
+        ["Finished ends: 1", "9'-0\""],
+    ]
+    taken = by_command(session, tmp_path)
+    (wall,) = taken["walls"]
+    assert [(e["side"], e["kind"]) for e in wall["edges"]] == [
+        ("left", "end"),
+        ("right", "outside"),
+    ]
+    assert [(c["kind"], c["run_in"]) for c in taken["corners"]] == [("outside", 108.0)]
+    again = Session(session.drawing, session.job_path)
+    assert again.state()["lines"] == session.state()["lines"]
+    # the cap is the wall's level top, 24 ft
+    session.edit({"do": "line", "kind": "cap", "at": [150, 107], "reach": 3})
+    assert by_command(session, tmp_path)["totals"]["cap_run_in"] == 288.0
+
+
+def test_two_edges_with_one_tag_are_one_corner(front, tmp_path):
+    session = Session(front, tmp_path / "two.toml")
+    wing = [[320, 0], [420, 0], [420, 108], [320, 108]]
+    session.edit({"do": "make", "kind": "wall", "outline": wing})
+    for at in ([288, 50], [320, 50]):
+        session.edit({"do": "line", "kind": "outside", "at": at, "reach": 3})
+    assert [r[0] for r in session.figures()["totals"]["runs"]] == ["Outside corners: 2"]
+    for line in session.state()["lines"]:
+        session.edit({"do": "tag", "mark": line["id"], "tag": "A"})
+    assert session.figures()["totals"]["runs"] == [["Outside corners: 1", "9'-0\""]]

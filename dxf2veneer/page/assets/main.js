@@ -30,6 +30,7 @@ const pointing = new Pointing({
   toDrawing: (x, y) => { const [a, b] = camera.toDrawing(x, y); return [a + lines.origin[0], b + lines.origin[1]]; },
   scale: () => camera.scale,
   make: (outline, kind) => edit({ do: "make", outline, kind }),
+  mark: (at, kind, reach) => edit({ do: "line", at, kind, reach }),
   measured: (points) => {
     ends = points;
     byId("length").hidden = !points;
@@ -239,8 +240,10 @@ function wire() {
     pointing.setWay(event.target.value);
     ends = null;
     byId("length").hidden = true;
-    byId("kinds").hidden = event.target.value === "length";
+    byId("kinds").hidden = ["length", "edge"].includes(event.target.value);
+    byId("line-kinds").hidden = event.target.value !== "edge";
   });
+  byId("line-kinds").addEventListener("change", (event) => { pointing.line = event.target.value; });
   byId("kinds").addEventListener("change", (event) => pointing.setKind(event.target.value));
   byId("length").addEventListener("submit", async (event) => {
     event.preventDefault();

@@ -10,6 +10,9 @@ export const KINDS = {
   fixture: ["#CC79A7", "M0 4 H8", 0.3],
 };
 
+// letters beside the colors of marked edges
+const LETTERS = { outside: "OC", inside: "IC", bay: "BAY", end: "END", butt: "PLAIN", cap: "CAP", level: "LEVEL" };
+
 export function element(name, attributes = {}, ...content) {
   const made = document.createElementNS(NAMESPACE, name);
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
@@ -43,6 +46,13 @@ export class Overlay {
         fill: `url(#of-${mark.kind})`, stroke: KINDS[mark.kind][0],
       }));
       tags.push(this.#tag(mark, at, figures));
+    }
+    for (const line of state.lines) {
+      const [a, b] = line.points.map(at);
+      group.append(element("path", { class: `edge edge-${line.kind}`, d: `M${a.join(" ")}L${b.join(" ")}` }));
+      const text = [LETTERS[line.kind], line.tag].filter(Boolean).join(" ");
+      const place = { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 + 5, class: "tag" };
+      tags.push(element("text", place, text));
     }
     group.append(...tags.filter(Boolean));
     if (under) group.append(element("polygon", { points: path(under), class: "under" }));

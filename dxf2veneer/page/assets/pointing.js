@@ -8,6 +8,7 @@ const CLOSE_PX = 10;
 const ASKS = {
   box: ["Point at one corner", "Point at the opposite corner"],
   corners: ["Point at the first corner", "Point at the next corner; end at the first one"],
+  edge: ["Point at an upright edge of a wall, for a cap at its top, for a level line at a height", ""],
   length: ["Point at one end of a length that you know", "Point at its other end"],
 };
 
@@ -17,6 +18,7 @@ export class Pointing {
     this.does = does;
     this.way = "outline";
     this.kind = "fits";
+    this.line = "outside";
     this.last = Promise.resolve();
     this.begin();
   }
@@ -107,6 +109,10 @@ export class Pointing {
 
   async #corner() {
     const { corners, place } = this;
+    if (this.way === "edge") {
+      await this.does.mark(place, this.line, (2 * REACH_PX) / this.does.scale());
+      return;
+    }
     const near = (p) => p && Math.hypot(p[0] - place[0], p[1] - place[1]) * this.does.scale() < CLOSE_PX;
     if (this.way === "corners" && corners.length > 2 && (near(corners[0]) || near(corners.at(-1)))) {
       this.corners = [];

@@ -3,6 +3,11 @@
 
 import { numberOf } from "./overlay.js";
 
+const LINES = {
+  outside: "outside corner", inside: "inside corner", bay: "bay corner", end: "finished end",
+  butt: "plain edge", cap: "cap", level: "level line",
+};
+
 export function make(name, attributes = {}, ...content) {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) {
@@ -43,7 +48,7 @@ export class Tally {
       : "Proposed, not confirmed: tick each elevation once you have looked at it";
     const shown = figures.totals ? amounts([
       ["Walls, gross", figures.totals.gross], ["Openings taken off", figures.totals.openings],
-      ["Net", figures.totals.net, "net"]]) : make("p", {}, figures.problem || "Measuring …");
+      ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, figures.problem || "Measuring …");
     sums.dataset.revision = figures.revision;
     sums.replaceChildren(make("h2", {}, said), shown);
   }
@@ -86,6 +91,7 @@ export class Tally {
     const walls = state.marks.filter((m) => m.kind === "wall");
     const groups = state.views.filter((v) => v.kind === "elevation" || v.has_walls);
     const rest = walls.filter((w) => !groups.some((v) => v.id === w.view));
+    const levels = state.lines.filter((line) => line.wall === null);
     const loose = state.marks.filter((m) => m.kind !== "wall" && m.wall === null);
     const parts = groups.map((view) => this.#view(view, walls.filter((w) => w.view === view.id), state, figures));
     if (rest.length) parts.push(this.#view({ id: "", kind: "", title: "Outside every view", looked_at: state.looked_at_rest }, rest, state, figures));
@@ -93,6 +99,7 @@ export class Tally {
       parts.push(make("section", { class: "view" }, make("h2", {}, "Openings in no wall"),
         this.#openings(loose, figures)));
     }
+    if (levels.length) parts.push(make("section", { class: "view" }, make("h2", {}, "Lines"), this.#lines(levels)));
     document.getElementById("walls").replaceChildren(...parts);
   }
 
@@ -132,7 +139,23 @@ export class Tally {
         this.#out(wall, number)),
       amounts(rows),
       wall.note ? make("p", { class: "sure" }, wall.note) : null,
-      this.#openings(openings, figures));
+      this.#openings(openings, figures),
+      this.#lines(state.lines.filter((line) => line.wall === wall.id)));
+  }
+
+  #lines(lines) {
+    return make("ul", { class: "openings" }, ...lines.map((line) => make("li", {},
+      make("span", {}, "⎸"),
+      make("span", {}, LINES[line.kind]),
+      ["outside", "inside", "bay"].includes(line.kind) ? make("input", {
+        class: "tag-text for-change", size: 4, maxlength: 12, value: line.tag, placeholder: "tag", "data-key": `tag-${line.id}`,
+        "aria-label": `Tag of the ${LINES[line.kind]}: edges with one tag are one corner`,
+        onchange: (event) => this.does.edit({ do: "tag", mark: line.id, tag: event.target.value }),
+      }) : make("span"),
+      make("button", {
+        type: "button", class: "for-change", "data-key": `out-${line.id}`, "aria-label": `Take out the ${LINES[line.kind]}`,
+        onclick: () => this.does.edit({ do: "drop", mark: line.id }),
+      }, "×"))));
   }
 
   #openings(openings, figures) {

@@ -10,6 +10,7 @@ SENTENCES: dict[str, Sentence] = {
     "page-unit-needs-length": (
         "point at two ends that lie apart, and say how long that is, such as 3'-0\" or 914 mm"
     ),
+    "page-no-edge": "no wall has a place for {kind} here: point at an edge of one",
     "page-section-taken": "{section} must be a section of the job file, [{section}]",
     "page-job-unreadable": "the job file is not valid TOML: {reason}",
     "page-job-changed": (
