@@ -137,6 +137,20 @@ def fitting_kind(marks: Marks, outline: Points) -> Kind:
     return "door" if sill - wall.bounds[1] <= _STANDS * (head - sill) else "window"
 
 
+def kind_there(marks: Marks, outline: Points) -> Kind | None:
+    """What an outline is marked as.
+
+    Args:
+        marks: The marks there are.
+        outline: Its corners.
+
+    Returns:
+        The kind; None where no mark is the same area.
+    """
+    area = Polygon(outline)
+    return next((m.kind for m in marks.marks if likeness(m.polygon, area) >= _SAME), None)
+
+
 def standing(marks: Marks, outline: Points) -> Points:
     """An outline taken down to the base of the wall it lies in, where it ends a little above it.
 

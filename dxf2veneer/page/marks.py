@@ -156,16 +156,17 @@ def proposed(proposal: Proposal, unit: Unit) -> Marks:
     Returns:
         A mark for each wall and opening, with how sure the proposal is of it and why.
     """
-    titles = {v.id: v.title for v in proposal.views}
+    titles = {v.id: v.title or v.id for v in proposal.views}
     marks: list[Mark] = []
     for wall in proposal.walls:
-        name = " ".join(f"{titles.get(wall.view, '')} {wall.id}".replace("=", " ").split())
-        note = f"{wall.id} in {wall.view}: {wall.confidence:.0%}, {say(told(wall.reason))}"
+        beside = proposal.walls_of(wall.view)
+        number = f" {beside.index(wall) + 1}" if len(beside) > 1 else ""
+        name = " ".join(f"{titles.get(wall.view, '')}{number}".replace("=", " ").split())
+        note = f"{wall.confidence:.0%}, {say(told(wall.reason))}"
         outline = corners_of(wall.outline)
         marks.append(Mark(len(marks) + 1, "wall", name, outline, note, wall.confidence))
     for o in proposal.openings:
-        why = say(told(o.reason))
-        note = f"{o.id}, {o.kind} in {o.wall}: {o.confidence:.0%}, {why}"
+        note = f"{o.confidence:.0%}, {say(told(o.reason))}"
         kind = _OF_PROPOSAL.get(o.kind) or cast(Kind, o.kind)
         marks.append(Mark(len(marks) + 1, kind, "", corners_of(o.outline), note, o.confidence))
     return Marks(tuple(m for m in marks if m.outline), unit)

@@ -11,7 +11,7 @@ from typing import Any, cast
 
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.toml_edit import Value
-from dxf2veneer.page.edits import edited, fitting_kind
+from dxf2veneer.page.edits import edited, fitting_kind, kind_there
 from dxf2veneer.page.figures import figures, job_of
 from dxf2veneer.page.history import History
 from dxf2veneer.page.job_file import read_job_file
@@ -97,7 +97,7 @@ class Session:
         opened.ground.get_ready(elevations)
 
     def outlines_at(self, x: float, y: float) -> list[dict[str, Any]]:
-        """Outlines round a place, smallest first: points, size, and what kind would fit."""
+        """Outlines round a place, smallest first: points, size, what kind would fit, what it is."""
         with self._lock:
             ground, marks = self._opened.ground, self._history.now
             display = self._job.output.display
@@ -106,6 +106,7 @@ class Session:
                 "points": [list(p) for p in outline],
                 "size": size_text(outline, marks.unit.inches, display),
                 "fits": fitting_kind(marks, outline),
+                "is": kind_there(marks, outline),
             }
             for outline in ground.outlines_at((x, y))
         ]

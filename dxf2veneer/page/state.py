@@ -61,7 +61,7 @@ def state_of(
         "views": [_view(v, opened, marks) for v in opened.proposal.views],
         "marks": [_mark(m, opened, marks) for m in marks.marks],
         "lines": [_line(m, marks) for m in marks.lines],
-        "doubts": list(_doubts(opened.proposal, marks, unfit)),
+        "doubts": list(_doubts(opened, marks, unfit)),
     }
 
 
@@ -141,12 +141,19 @@ def _wall_of(mark: Mark, marks: Marks) -> int | None:
     return best[1] if best[0] > 0.0 else None
 
 
-def _doubts(proposal: Proposal, marks: Marks, unfit: frozenset[int]) -> Iterable[dict[str, Any]]:
-    """What a person had better look at: the unit, what is less sure, what no longer fits."""
+def _doubts(opened: Opened, marks: Marks, unfit: frozenset[int]) -> Iterable[dict[str, Any]]:
+    """What a person had better look at: the unit, elevations without a wall, what is less sure,
+    what no longer fits."""
+    proposal = opened.proposal
     if marks.unit.name is None:
         yield {"text": "The unit is not known: point at a length that you know", "mark": None}
     elif marks.unit.name == proposal.unit and not proposal.unit_sure:
         yield {"text": "The unit is not sure: check a size that you know", "mark": None}
+    held = opened.views_with_walls(marks) | marks.looked_at
+    for view in proposal.views:
+        if view.kind == "elevation" and view.id not in held:
+            text = f"{view.id} looks like an elevation, and no wall is marked there"
+            yield {"text": text, "mark": None, "box": list(view.box)}
     for mark in marks.marks:
         if mark.id in unfit:
             yield {"text": "No longer fits the drawing, which has changed", "mark": mark.id}

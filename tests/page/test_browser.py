@@ -53,7 +53,9 @@ class Hand:
 
     def place(self, x, y):
         """A place of the drawing on the screen, worked out from the frame of the first view."""
-        frame = self.page.locator(".view-box").first.bounding_box()
+        # the picture is drawn anew now and then, and has no frame for that moment
+        while not (frame := self.page.locator(".view-box").first.bounding_box()):
+            self.page.wait_for_timeout(20)
         # the stroke of the frame is one pixel wide, half of it outside
         x0, y0, x1, y1 = self.session.state()["views"][0]["box"]
         wide, high = frame["width"] - 1, frame["height"] - 1

@@ -240,6 +240,7 @@ function wire() {
     pointing.setWay(event.target.value);
     ends = null;
     byId("length").hidden = true;
+    document.querySelector(".nest").hidden = event.target.value !== "outline";
     byId("kinds").hidden = ["length", "edge"].includes(event.target.value);
     byId("line-kinds").hidden = event.target.value !== "edge";
   });

@@ -145,8 +145,10 @@ export class Pointing {
     const outline = this.outlines[this.nest];
     if (!outline) { this.does.tell("Move over the drawing: the outline under the pointer lights up"); return; }
     const of = this.outlines.length > 1 ? `, outline ${this.nest + 1} of ${this.outlines.length}` : "";
+    const kind = this.kind === "fits" ? outline.fits : this.kind;
+    if (outline.is === kind) { this.does.tell(`${outline.size}${of}: this is a ${kind}`); return; }
     const becomes = this.kind === "nothing" ? "takes away what is marked here"
-      : `makes it a ${this.kind === "fits" ? outline.fits : this.kind}`;
+      : `makes it a ${kind}`;
     this.does.tell(`${outline.size}${of}: a click ${becomes}`);
   }
 }

@@ -73,11 +73,12 @@ export class Tally {
     const items = [...byMark, ...places].map((doubt, i) => {
       const name = doubt.from ? `${numberOf(doubt.from, figures)}: ` : "";
       const text = `${name}${doubt.text}${doubt.remedy ? `. ${doubt.remedy}` : ""}`;
-      const goes = doubt.from || doubt.at;
+      const goes = doubt.from || doubt.at || doubt.box;
       return make("li", {}, goes ? make("button", {
         type: "button", class: "link", "data-key": `doubt-${i}`,
         onclick: () => {
           if (doubt.from) { this.does.light(doubt.from.id); this.does.goTo(doubt.from.box, 0.3); }
+          else if (doubt.box) this.does.goTo(doubt.box, 0.05);
           else this.does.goNear(doubt.at);
         },
       }, text) : text);
@@ -111,10 +112,11 @@ export class Tally {
         make("h2", {}, view.box ? make("button", {
           type: "button", class: "link", "data-key": `view-${view.id}`, onclick: () => this.does.goTo(view.box, 0.05),
         }, title) : title),
-        walls.length ? make("label", { class: "for-change" }, make("input", {
+        view.box || walls.length ? make("label", { class: "for-change" }, make("input", {
           type: "checkbox", "data-key": key, checked: view.looked_at,
           onchange: (event) => this.does.edit({ do: "look", view: view.id, seen: event.target.checked }),
-        }), "I have looked at this elevation") : make("p", {}, "No wall here. Point at one.")),
+        }), "I have looked at this elevation") : null,
+        walls.length ? null : make("p", {}, "No wall is marked here.")),
       ...walls.map((wall) => this.#wall(wall, state, figures)));
   }
 
