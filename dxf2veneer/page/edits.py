@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
@@ -27,6 +28,8 @@ default; the kind can be chosen."""
 _ROUND = 0.02
 """A pointed length this near to a whole unit means that unit: lines are pointed at within a hair.
 Our own default."""
+_HAIR = 1e-6
+"""What lies this near to another border, as a share of an outline's border, lies on it."""
 _FARTHEST = 1e12
 """No coordinate of a building is larger."""
 _LONGEST_NAME = 80
@@ -58,13 +61,16 @@ def edited(marks: Marks, edit: Mapping[str, Any]) -> Marks:
 
 
 def _make(marks: Marks, edit: Mapping[str, Any]) -> Marks:
-    """An outline becomes what was chosen, ``fits`` what fits, ``nothing`` nothing."""
+    """An outline becomes what was chosen, ``fits`` what fits, ``part`` a part of the wall beside
+    it, ``nothing`` nothing."""
     outline = _outline(edit["outline"])
     kind = str(edit["kind"])
     if kind == "fits":
         return made(marks, fitting_kind(marks, outline), outline)
     if kind == "nothing":
         return cleared(marks, outline)
+    if kind == "part":
+        return joined(marks, outline)
     return made(marks, _kind(kind), outline)
 
 
@@ -100,6 +106,7 @@ def made(marks: Marks, kind: Kind, outline: Points) -> Marks:
 
 def cleared(marks: Marks, outline: Points) -> Marks:
     """An area made nothing: marks that are this area, or lie in it as openings, are taken out.
+    Where there are none, the area is cut off the wall that it lies in.
 
     Args:
         marks: The marks before.
@@ -117,7 +124,56 @@ def cleared(marks: Marks, outline: Points) -> Marks:
             mark.polygon.intersection(area).area >= _HELD * min(mark.polygon.area, area.area)
         )
 
-    return marks.having(m for m in marks.marks if not goes(m))
+    kept = [m for m in marks.marks if not goes(m)]
+    if len(kept) < len(marks.marks):
+        return marks.having(kept)
+    wall = _wall_round(marks, outline)
+    held = next((m for m in marks.walls if wall is not None and m.polygon == wall), None)
+    if held is None:
+        return marks
+    return _reshaped(marks, held, held.polygon.difference(area))
+
+
+def joined(marks: Marks, outline: Points) -> Marks:
+    """An area made part of the wall with which it has the longest stretch of border in common.
+
+    Args:
+        marks: The marks before.
+        outline: The area's corners.
+
+    Returns:
+        The marks after.
+
+    Raises:
+        EditError: No wall lies beside it, or the two enclose a hole.
+    """
+    area = Polygon(outline)
+    beside = [(_common(m.polygon, area), m.id) for m in marks.walls]
+    length, wall = max(beside, default=(0.0, 0))
+    if length <= 0.0:
+        raise EditError(message("page-no-wall-beside"))
+    held = marks.by_id(wall)
+    # a hair between the two, or over one another, is none
+    hair = _HAIR * area.length
+    both = held.polygon.buffer(hair, join_style="mitre").union(
+        area.buffer(hair, join_style="mitre")
+    )
+    return _reshaped(marks, held, both.buffer(-hair, join_style="mitre"))
+
+
+def _common(wall: Polygon, area: Polygon) -> float:
+    """Length of the area's border that runs along or in a wall."""
+    near = wall.buffer(_HAIR * area.length, join_style="mitre")
+    return float(area.exterior.intersection(near).length)
+
+
+def _reshaped(marks: Marks, wall: Mark, shape: BaseGeometry) -> Marks:
+    """A wall with another outline: the largest part of a shape. Raises EditError."""
+    parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
+    largest = max(parts, key=lambda p: p.area, default=None)
+    if largest is None or largest.is_empty or largest.interiors:
+        raise EditError(message("page-wall-with-hole"))
+    return _replaced(marks, dataclasses.replace(wall, outline=corners_of(largest.exterior.coords)))
 
 
 def fitting_kind(marks: Marks, outline: Points) -> Kind:

@@ -4,8 +4,9 @@
     python tests/benchmarks/clicks.py DRAWING TRUTH.json ...    drawings with what is true of them
 
 What is true has the JSON shape of a proposal. A wall or opening that is missing takes one click
-where an outline is offered that is the same (IoU 0.95 for walls, 0.9 for openings), else two for
-its opposite corners or one for each corner and one to close; what is wrong and still there then
+where an outline is offered that is the same (IoU 0.95 for walls, 0.9 for openings), else one for
+each outline that is added to a wall or cut off it, else two for its opposite corners or one for
+each corner and one to close; what is wrong and still there then
 takes one. Besides, one click for each elevation that has been looked at, and one to take off. The
 seconds are those of the machine: opening the drawing, and the longest edit with its numbers.
 """
@@ -27,9 +28,12 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 from corpus import make_sheet
 from shapely.geometry import Polygon, box
 
+from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.page.session import Session
 
 KINDS = {"garage": "door"}
+MOST_PARTS = 6
+"""Outlines added to a wall or cut off before a person would rather draw it."""
 SAME = {"wall": 0.95, "opening": 0.9}
 
 
@@ -75,12 +79,59 @@ def missing_and_wrong(
     return missing, list(left)
 
 
+def reshaped(session: Session, area: Polygon) -> int:
+    """Add outlines to the wall that is most like a true one, and cut others off, until it is the
+    same; the clicks it took, 0 where that does not succeed (and nothing is changed)."""
+    before = session.state()["undo"]
+    for clicks in range(1, MOST_PARTS + 1):
+        walls = [Polygon(m["outline"]) for m in session.state()["marks"] if m["kind"] == "wall"]
+        wall = max(walls, key=lambda w: alike(w, area), default=None)
+        if wall is None or alike(wall, area) < 0.4:
+            break
+        part = best_part(session, wall, area)
+        if part is None:
+            break
+        kind, outline = part
+        try:
+            state = session.edit({"do": "make", "kind": kind, "outline": outline})
+        except TakeoffError:
+            break
+        now = [Polygon(m["outline"]) for m in state["marks"] if m["kind"] == "wall"]
+        if max(alike(w, area) for w in now) >= SAME["wall"]:
+            return clicks
+    while session.state()["undo"] > before:
+        session.undo()
+    return 0
+
+
+def best_part(session: Session, wall: Polygon, area: Polygon) -> tuple[str, Any] | None:
+    """The outline that brings a wall nearest to a true one: to be added or cut off."""
+    best: tuple[float, tuple[str, Any] | None] = (alike(wall, area) + 0.005, None)
+    for kind, rest in (("part", area.difference(wall)), ("nothing", wall.difference(area))):
+        for piece in getattr(rest, "geoms", [rest]):
+            if piece.area < 0.005 * area.area:
+                continue
+            at = piece.representative_point()
+            for offered in session.outlines_at(at.x, at.y):
+                ring = Polygon(offered["points"])
+                shape = wall.union(ring) if kind == "part" else wall.difference(ring)
+                best = max(best, (alike(shape, area), (kind, offered["points"])), key=first_of)
+    return best[1]
+
+
+def first_of(pair: tuple[float, Any]) -> float:
+    """How alike."""
+    return pair[0]
+
+
 def make(session: Session, kind: str, area: Polygon) -> int:
     """Make a wall or an opening as a person would; the clicks it took."""
     at = area.representative_point()
     least = SAME["wall" if kind == "wall" else "opening"]
     offered = [o["points"] for o in session.outlines_at(at.x, at.y)]
     fitting = [o for o in offered if alike(Polygon(o), area) >= least]
+    if kind == "wall" and not fitting and (clicks := reshaped(session, area)):
+        return clicks
     corners = [list(p) for p in area.exterior.coords[:-1]]
     outline, clicks = (fitting[0], 1) if fitting else (corners, len(corners) + 1)
     if not fitting and alike(area, box(*area.bounds)) > 0.999:

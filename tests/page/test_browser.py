@@ -213,7 +213,7 @@ def test_keys_alone_point_name_and_confirm(session, at_the_page):
             raise AssertionError(f"no way by Tab to {selector}")
 
         tab_to("input[name=kind]")
-        hand.press(*["ArrowRight"] * 5)
+        hand.press(*["ArrowRight"] * 6)
         assert hand.page.locator("input[name=kind]:checked").get_attribute("value") == "fixture"
         hand.press("ArrowLeft")
         while not hand.page.evaluate("document.activeElement.matches('#glass')"):

@@ -183,3 +183,27 @@ def test_a_tag_is_one_word_in_capitals():
 def test_far_from_edges_nothing_is_marked(kind, at):
     with pytest.raises(TakeoffError):
         mark(kind, at)
+
+
+def test_a_part_beside_a_wall_is_added_to_it_and_its_name_stays():
+    # 300 x 100, and a wing of 80 x 60 to the right of it
+    (wall, _) = make("part", box(300, 0, 380, 60)).marks
+    assert (wall.name, wall.polygon.area) == ("Front", pytest.approx(300 * 100 + 80 * 60))
+    assert len(wall.outline) == 6
+
+
+def test_a_part_at_the_rim_that_is_nothing_is_cut_off():
+    # a roof over the whole top, 20 high
+    (wall, window) = make("nothing", box(0, 80, 300, 100)).marks
+    assert wall.polygon.bounds == (0, 0, 300, 80)
+    assert window == WINDOW
+
+
+def test_what_would_leave_a_hole_in_a_wall_is_refused():
+    with pytest.raises(TakeoffError):
+        make("nothing", box(100, 20, 120, 30))
+
+
+def test_a_part_with_no_wall_beside_it_is_refused():
+    with pytest.raises(TakeoffError):
+        make("part", box(500, 0, 600, 60))

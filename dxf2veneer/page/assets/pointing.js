@@ -147,8 +147,8 @@ export class Pointing {
     const of = this.outlines.length > 1 ? `, outline ${this.nest + 1} of ${this.outlines.length}` : "";
     const kind = this.kind === "fits" ? outline.fits : this.kind;
     if (outline.is === kind) { this.does.tell(`${outline.size}${of}: this is a ${kind}`); return; }
-    const becomes = this.kind === "nothing" ? "takes away what is marked here"
-      : `makes it a ${kind}`;
+    const becomes = { nothing: "takes away what is marked here", part: "adds it to the wall beside it" }[this.kind]
+      ?? `makes it a ${kind}`;
     this.does.tell(`${outline.size}${of}: a click ${becomes}`);
   }
 }

@@ -11,6 +11,10 @@ SENTENCES: dict[str, Sentence] = {
         "point at two ends that lie apart, and say how long that is, such as 3'-0\" or 914 mm"
     ),
     "page-no-edge": "no wall has a place for {kind} here: point at an edge of one",
+    "page-no-wall-beside": "no wall lies beside this outline: make it a wall of its own",
+    "page-wall-with-hole": (
+        "that would leave a hole in the wall: make it an opening, or choose another outline"
+    ),
     "page-section-taken": "{section} must be a section of the job file, [{section}]",
     "page-job-unreadable": "the job file is not valid TOML: {reason}",
     "page-job-changed": (
