@@ -19,9 +19,12 @@ from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Drawing, Recognised, WallQuantities
 from dxf2veneer.page.marks import Marks
 from dxf2veneer.recognise import recognise
+from dxf2veneer.textio.escaping import visible
 from dxf2veneer.wording import error_line, remedy, say
 from dxf2veneer.wording.measures import area_text, length_text
 
+_RISE_IN = 0.5
+"""How far a picture's chord may lie off its arc, in inches."""
 _CORNERS = {"outside": "Outside corners", "inside": "Inside corners", "mitre": "Bays"}
 _APART_IN = 0.01
 """Boxes whose sides lie this near to each other are one, in inches."""
@@ -56,11 +59,12 @@ def figures(path: Path, job: Job, marks: Marks) -> dict[str, Any]:
         marks: The marks.
 
     Returns:
-        Keys ``walls``, ``openings`` (numbers and texts by the mark's id), ``totals``, ``doubts``
+        Keys ``walls``, ``openings`` (numbers and texts by the mark's id), ``others`` (walls that
+        come from the job's layers), ``totals``, ``doubts``
         (what is to be looked at, with its place in drawing units), ``problem`` (why nothing could
         be measured; empty where it could).
     """
-    if not marks.walls:
+    if not (marks.walls or job.layers.wall):
         return _nothing("Nothing is measured yet: there is no wall")
     try:
         product = load_product(job.product_path)
@@ -73,7 +77,14 @@ def figures(path: Path, job: Job, marks: Marks) -> dict[str, Any]:
 
 
 def _nothing(problem: str) -> dict[str, Any]:
-    return {"walls": {}, "openings": {}, "totals": None, "doubts": [], "problem": problem}
+    return {
+        "walls": {},
+        "openings": {},
+        "others": [],
+        "totals": None,
+        "doubts": [],
+        "problem": problem,
+    }
 
 
 def _told(
@@ -86,10 +97,13 @@ def _told(
 ) -> dict[str, Any]:
     walls: dict[str, Any] = {}
     openings: dict[str, Any] = {}
+    others: list[dict[str, Any]] = []
     inches, display = drawing.inches_per_unit, job.output.display
     for wall in measured:
         mark = _mark_of(wall.wall.box, marks, inches, is_wall=True)
-        if mark is not None:
+        if mark is None:
+            others.append({**_wall(wall, display), "outline": _outline(wall, inches)})
+        else:
             walls[str(mark)] = _wall(wall, display)
         for opening in wall.openings:
             mark = _mark_of(opening.opening.box, marks, inches, is_wall=False)
@@ -107,6 +121,7 @@ def _told(
     return {
         "walls": walls,
         "openings": openings,
+        "others": others,
         "totals": {
             "gross_sqft": gross,
             "net_sqft": net,
@@ -136,6 +151,7 @@ def _wall(wall: WallQuantities, display: str) -> dict[str, Any]:
     trim = sum(o.trim_head + o.trim_jambs + o.trim_sill for o in wall.openings)
     return {
         "id": wall.wall.id,
+        "name": visible(wall.wall.name),
         "size": _size(x1 - x0, y1 - y0, display),
         "gross": area_text(square_feet(wall.gross_area), display),
         "openings": area_text(square_feet(wall.deducted_area), display),
@@ -144,6 +160,12 @@ def _wall(wall: WallQuantities, display: str) -> dict[str, Any]:
         "trim": length_text(trim, display),
         "net_sqft": square_feet(wall.net_area),
     }
+
+
+def _outline(wall: WallQuantities, inches: float) -> list[list[float]]:
+    """The outer border of a wall as points in drawing units."""
+    outer = max(wall.wall.region.parts, key=lambda part: part.outer.area).outer
+    return [[x / inches, y / inches] for x, y in outer.flatten(rise_in=_RISE_IN)]
 
 
 def _size(wide: float, high: float, display: str) -> str:

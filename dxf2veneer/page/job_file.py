@@ -41,12 +41,13 @@ class JobFile:
         """Whether the file has been written."""
         return bool(self.digest)
 
-    def text_with(self, marks: Marks, *, confirmed: bool, sha256: str) -> str:
+    def text_with(self, marks: Marks, *, confirmed: bool | None, sha256: str) -> str:
         """The file's text with some marks.
 
         Args:
             marks: The marks.
-            confirmed: Whether a person has looked at every elevation.
+            confirmed: Whether a person has looked at every elevation; None where nothing was
+                proposed, so that there is nothing to confirm.
             sha256: Checksum of the drawing.
 
         Returns:
@@ -55,7 +56,7 @@ class JobFile:
         values: dict[tuple[str, str], Value] = {
             ("proposal", "confirmed"): confirmed,
             ("proposal", "looked_at"): [Line(v) for v in sorted(marks.looked_at)] or None,
-            ("proposal", "sha256"): sha256,
+            ("proposal", "sha256"): sha256 if confirmed is not None else None,
             ("drawing", "units"): marks.unit.name,
             ("drawing", "scale"): marks.unit.scale if marks.unit.scale != 1.0 else None,
             ("drawing", "wall_outline"): _lines(marks.walls),

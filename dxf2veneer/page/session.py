@@ -230,8 +230,10 @@ class Session:
 
     def _text(self) -> str:
         marks = self._history.now
+        confirmed = self._opened.is_confirmed(marks)
+        is_open = bool(marks.walls) or not self._job.layers.wall
         return self._file.text_with(
-            marks, confirmed=self._opened.is_confirmed(marks), sha256=self._opened.sha256
+            marks, confirmed=confirmed if is_open else None, sha256=self._opened.sha256
         )
 
     def _state(self) -> dict[str, Any]:

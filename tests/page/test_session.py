@@ -6,6 +6,7 @@ Worked by hand: gross 24 x 9 = 216 sq ft; window 3 x 3 = 9, door 3 x 7 = 21, ven
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -15,6 +16,7 @@ from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
 from dxf2veneer.page.session import Session
 
+SAMPLES = Path(__file__).parent.parent.parent / "samples"
 VENT = {"do": "make", "kind": "vent", "outline": [[200, 60], [212, 60], [212, 72], [200, 72]]}
 
 
@@ -222,3 +224,15 @@ def test_two_edges_with_one_tag_are_one_corner(front, tmp_path):
     for line in session.state()["lines"]:
         session.edit({"do": "tag", "mark": line["id"], "tag": "A"})
     assert session.figures()["totals"]["runs"] == [["Outside corners: 1", "9'-0\""]]
+
+
+def test_walls_of_layers_are_shown_measured_and_a_job_by_layers_is_no_proposal(tmp_path):
+    job = tmp_path / "gatehouse.toml"
+    for file in SAMPLES.glob("gatehouse*"):
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    session = Session(tmp_path / "gatehouse.dxf", job)
+    figures = session.figures()
+    assert session.state()["marks"] == []
+    assert len(figures["others"]) == len(by_command(session, tmp_path)["walls"]) > 0
+    session.edit({"do": "look", "view": "V1", "seen": True})
+    assert load_job(job).proposal.confirmed is None

@@ -16,7 +16,7 @@ const byId = (id) => document.getElementById(id);
 const camera = new Camera();
 const picture = new Picture(byId("picture"));
 const overlay = new Overlay(byId("marks"));
-const NOTHING = { walls: {}, openings: {}, totals: null, doubts: [], problem: "", revision: 0 };
+const NOTHING = { walls: {}, openings: {}, others: [], totals: null, doubts: [], problem: "", revision: 0 };
 
 let state = null;
 let figures = NOTHING;

@@ -54,6 +54,9 @@ export class Overlay {
       const place = { x: (a[0] + b[0]) / 2, y: (a[1] + b[1]) / 2 + 5, class: "tag" };
       tags.push(element("text", place, text));
     }
+    for (const wall of figures.others) {
+      group.append(element("polygon", { points: path(wall.outline), class: "mark layer-wall", fill: "none", stroke: KINDS.wall[0] }));
+    }
     group.append(...tags.filter(Boolean));
     if (under) group.append(element("polygon", { points: path(under), class: "under" }));
     if (corners?.length) {

@@ -92,6 +92,11 @@ export class Tally {
     const walls = state.marks.filter((m) => m.kind === "wall");
     const groups = state.views.filter((v) => v.kind === "elevation" || v.has_walls);
     const rest = walls.filter((w) => !groups.some((v) => v.id === w.view));
+    if (figures.others.length) {
+      parts.push(make("section", { class: "view" }, make("h2", {}, "Walls from the job's layers"), ...figures.others.map((wall) =>
+        make("article", { class: "wall" }, make("h3", {}, `${wall.id} ${wall.name}`), amounts([
+          ["Size", wall.size], ["Gross", wall.gross], ["Openings taken off", wall.openings], ["Net", wall.net, "net"]])))));
+    }
     const levels = state.lines.filter((line) => line.wall === null);
     const loose = state.marks.filter((m) => m.kind !== "wall" && m.wall === null);
     const parts = groups.map((view) => this.#view(view, walls.filter((w) => w.view === view.id), state, figures));
