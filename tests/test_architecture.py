@@ -36,6 +36,7 @@ MAY_IMPORT = {
     | {"coursing", "drawing", "measure", "order", "planning", "propose", "recognise"}
     | {"verify"}
     | {"textio", "wording", "writers"},
+    "page": BASE | {"app", "drawing", "measure", "propose", "recognise", "textio", "wording"},
     "cli": None,  # may import everything
     "__init__": {"app", "basics"},
 }
@@ -47,7 +48,8 @@ HOMES = {
     "highspy": ("planning/cutting_stock/dual_bound.py",),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),
-    "tomlkit": ("config/toml_file.py",),
+    "tomlkit": ("config/toml_file.py", "config/toml_edit.py"),
+    "werkzeug": ("page/server.py",),
     "typst": ("writers/report/pdf.py",),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""

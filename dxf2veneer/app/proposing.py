@@ -164,7 +164,13 @@ def in_views(job: Job, path: Path) -> Job:
 
 
 def write_proposal(
-    seen: Seen, job: Job, *, picture: Path | None, job_file: Path | None, json_file: Path | None
+    seen: Seen,
+    job: Job,
+    *,
+    picture: Path | None,
+    job_file: Path | None,
+    json_file: Path | None,
+    also: Sequence[tuple[Path, Callable[[Path], None]]] = (),
 ) -> None:
     """Write what was asked for of a proposal, all of it or nothing.
 
@@ -174,6 +180,7 @@ def write_proposal(
         picture: The picture (SVG), or None.
         job_file: The job file (TOML), or None.
         json_file: The outlines (JSON), or None.
+        also: Further files, each with what makes it.
 
     Raises:
         WriteError: A file can't be written.
@@ -182,7 +189,8 @@ def write_proposal(
 
     proposal = seen.proposal
     sha256 = hashlib.sha256(seen.path.read_bytes()).hexdigest()
-    writings = (
+    writings: tuple[tuple[Path | None, Callable[[Path], None]], ...] = (
+        *also,
         (picture, partial(writer.write_picture, proposal, seen.scene.segments, seen.path, job)),
         (job_file, partial(writer.write_job, proposal, seen.path, sha256, job)),
         (json_file, partial(writer.write_result, proposal)),

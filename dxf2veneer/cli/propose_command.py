@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import click
@@ -34,6 +35,13 @@ from dxf2veneer.config.job import load_job
     help="write the outlines as JSON too, in drawing units",
 )
 @click.option(
+    "--page",
+    type=FILE,
+    metavar="FILE",
+    help="write a page to look at too, which holds the drawing and the job file's text (HTML, "
+    "opens without a network)",
+)
+@click.option(
     "--force",
     is_flag=True,
     help="replace files too that this tool did not write, or that were changed since",
@@ -45,6 +53,7 @@ def propose(
     picture: Path | None,
     job_file: Path | None,
     json_file: Path | None,
+    page: Path | None,
     force: bool,
     **given: object,
 ) -> None:
@@ -58,6 +67,7 @@ def propose(
     from dxf2veneer.app.proposing import see, write_proposal
     from dxf2veneer.app.sparing import spare_inputs, spare_others
     from dxf2veneer.cli.proposal_lines import next_lines, proposal_lines
+    from dxf2veneer.page.single import write_page
 
     stem = stems_of([drawing])[0]
     picture = picture or drawing.with_name(f"{stem}-proposed.svg")
@@ -66,7 +76,8 @@ def propose(
         seen = see(drawing, settings)
         has_walls = bool(seen.proposal.walls)
         written = job_file or drawing.with_name(f"{stem}-proposed.toml")
-        outputs = [picture, *([written] if has_walls else []), *([json_file] if json_file else [])]
+        asked = [picture, written if has_walls else None, json_file, page]
+        outputs = [path for path in asked if path]
         spare_inputs(outputs, [drawing], [])
         if not force:
             spare_others(outputs)
@@ -76,6 +87,7 @@ def propose(
             picture=picture,
             job_file=written if has_walls else None,
             json_file=json_file,
+            also=[(page, partial(write_page, seen, settings))] if page else [],
         )
     for line in proposal_lines(seen, settings):
         click.echo(line)

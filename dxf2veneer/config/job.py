@@ -28,10 +28,9 @@ from dxf2veneer.config.job_values import (
     MarkLine,
     Outline,
     Window,
-    as_corner_lines,
     as_dxf_version,
     as_encoding,
-    as_lines,
+    as_mark_lines,
     as_opening_outlines,
     as_outlines,
     as_plot_scale,
@@ -206,24 +205,13 @@ class Reading:
         as_opening_outlines,
         '["door=2000,0 3000,0 3000,2100 2000,2100"]',
     )
-    corner_line: tuple[MarkLine, ...] = setting(
+    mark_line: tuple[MarkLine, ...] = setting(
         (),
-        "lines along edges of walls that are corners, KIND=X,Y X,Y or KIND TAG=X,Y X,Y with "
-        "outside, inside or bay as KIND; two edges with one TAG are one corner",
-        as_corner_lines,
-        '["outside C1=24000,0 24000,8000"]',
-    )
-    cap_line: tuple[MarkLine, ...] = setting(
-        (),
-        "lines along the top of capped veneer, X,Y X,Y ...",
-        as_lines,
-        '["0,8000 24000,8000"]',
-    )
-    level_line: tuple[MarkLine, ...] = setting(
-        (),
-        "level lines that tie the courses of several walls together, X,Y X,Y",
-        as_lines,
-        '["0,600 24000,600"]',
+        "lines along edges, caps and levels in the drawing's units, KIND=X,Y X,Y or KIND TAG=X,Y "
+        "X,Y with outside, inside, bay, end, butt, cap or level as KIND; two edges with one tag "
+        "are one corner; they count besides those of the layers",
+        as_mark_lines,
+        '["outside A=24000,0 24000,8000"]',
     )
     encoding: str | None = setting(
         None,
@@ -257,6 +245,13 @@ class Proposed:
         "proposed",
         as_flag,
         "true",
+    )
+    looked_at: tuple[str, ...] = setting(
+        (),
+        "views that a person has looked at, as the page of confirm writes them; with the last of "
+        "them it sets confirmed",
+        as_names,
+        '["V2", "V4"]',
     )
     sha256: str | None = setting(
         None,

@@ -169,55 +169,44 @@ def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     return outlines
 
 
+LINE_KINDS = ("outside", "inside", "bay", "end", "butt", "cap", "level")
+"""What a line can mark: corners, finished and plain ends, a cap, a level line."""
+
+
 class MarkLine(NamedTuple):
-    """A line that marks something on walls, in the drawing's units."""
+    """A straight line in the drawing's units that marks an edge, a cap or a level."""
 
     kind: str
-    """What it marks: ``outside``, ``inside`` or ``bay`` for a corner; empty for other lines."""
+    """One of ``LINE_KINDS``."""
     tag: str
-    """Pairs two edges as one corner; empty without one."""
-    points: tuple[tuple[float, float], ...]
+    """Text that two edges of one corner have in common; empty without one."""
+    points: tuple[tuple[float, float], tuple[float, float]]
+    """Its ends."""
 
 
-def as_lines(value: Any) -> tuple[MarkLine, ...]:
-    """Lines in the drawing's units.
-
-    Args:
-        value: Texts ``X,Y X,Y ...``, at least two points.
-
-    Returns:
-        The lines, without kind and tag.
-
-    Raises:
-        WrongValueError: One has fewer points, or a point is none.
-    """
-    lines = tuple(map(_outline, as_names(value)))
-    if any(len(o.points) < 2 or o.name for o in lines):
-        raise WrongValueError(message("wants-two-points"))
-    return tuple(MarkLine("", "", o.points) for o in lines)
-
-
-def as_corner_lines(value: Any) -> tuple[MarkLine, ...]:
-    """Lines along edges of walls that are corners.
+def as_mark_lines(value: Any) -> tuple[MarkLine, ...]:
+    """Lines that mark edges, caps and levels, in the drawing's units.
 
     Args:
-        value: Texts ``KIND=X,Y X,Y`` or ``KIND TAG=X,Y X,Y``; the kind is outside, inside or bay.
+        value: Texts ``KIND=X,Y X,Y`` or ``KIND TAG=X,Y X,Y``.
 
     Returns:
-        The lines, the tags in upper case.
+        The lines.
 
     Raises:
-        WrongValueError: One has fewer than two points or no such kind.
+        WrongValueError: One has not two ends, or is of no such kind.
     """
-    lines = tuple(map(_outline, as_names(value)))
-    if any(len(o.points) < 2 for o in lines):
-        raise WrongValueError(message("wants-two-points"))
-    named = [o.name.partition(" ") for o in lines]
-    kinds = [as_choice("outside", "inside", "bay")(kind) for kind, _, _ in named]
-    return tuple(
-        MarkLine(kind, tag.strip().upper(), o.points)
-        for kind, (_, _, tag), o in zip(kinds, named, lines, strict=True)
-    )
+    lines = []
+    for text in as_names(value):
+        name, _, ends = text.rpartition("=")
+        kind, _, tag = name.strip().partition(" ")
+        as_choice(*LINE_KINDS)(kind)
+        points = [_numbers(end, 2) for end in ends.split()]
+        if len(points) != 2 or points[0] == points[1]:
+            raise WrongValueError(message("wants-two-corners"))
+        (a, b), (c, d) = points
+        lines.append(MarkLine(kind, tag.strip(), ((a, b), (c, d))))
+    return tuple(lines)
 
 
 def _outline(text: str) -> Outline:

@@ -48,7 +48,6 @@ from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
-
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
     """A file's wanted layers, as ``load_drawing`` says.
 
@@ -100,7 +99,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         units_from=choice.origin,
         inches_per_unit=choice.to_inches,
         shapes=(*content.shapes, *traced),
-        labels=(*content.labels, *given.labels),
+        labels=content.labels,
         layers=tuple(states.values()),
         notices=collector.notices(),
         windows=(*_windows(job, choice.to_inches), *given.names),

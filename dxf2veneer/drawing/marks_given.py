@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from dxf2veneer.config.job import Reading
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.model import Label, Shape
+from dxf2veneer.model import Shape
 
 OPENING_KINDS = ("window", "door", "vent", "fixture")
 """What an opening of the job file can be."""
-_CORNERS = {"outside": "outside", "inside": "inside", "bay": "mitre"}
-"""What the model calls a kind of corner of the job file."""
+_KINDS = {"bay": "mitre"}
+"""What the model calls what a line marks, where that is another word."""
 _FROM = "job file"
 
 
@@ -23,8 +23,6 @@ class MarksGiven:
 
     shapes: tuple[Shape, ...]
     """Outlines and lines, each traced as what it is."""
-    labels: tuple[Label, ...]
-    """The tags of corners."""
     names: tuple[Window, ...]
     """A window round each wall that has a name, which names the wall."""
 
@@ -46,15 +44,17 @@ def marks_given(asked: Reading, to_inches: float) -> MarksGiven:
     outlines = [("wall", o.points) for o in asked.wall_outline]
     outlines += [(o.name, o.points) for o in asked.opening_outline]
     shapes = [_shape(Path.polygon(scaled(p)).counter_clockwise, role) for role, p in outlines]
-    corners = [(_CORNERS[n.kind], n.tag, scaled(n.points)) for n in asked.corner_line]
-    lines = [(kind, points) for kind, _, points in corners]
-    lines += [("cap", scaled(n.points)) for n in asked.cap_line]
-    lines += [("level", scaled(n.points)) for n in asked.level_line]
-    shapes += [_shape(Path.polygon(points, closed=False), role) for role, points in lines]
-    labels = [Label(tag, points[0], "", "", traced=kind) for kind, tag, points in corners if tag]
+    shapes += [
+        _shape(
+            Path.polygon(scaled(n.points), closed=False),
+            _KINDS.get(n.kind, n.kind),
+            n.tag.upper(),
+        )
+        for n in asked.mark_line
+    ]
     boxes = [(o.name, Path.polygon(scaled(o.points)).box) for o in asked.wall_outline if o.name]
-    return MarksGiven(tuple(shapes), tuple(labels), tuple(Window(*box) for box in boxes))
+    return MarksGiven(tuple(shapes), tuple(Window(*box) for box in boxes))
 
 
-def _shape(path: Path, role: str) -> Shape:
-    return Shape(path, "", "", _FROM, traced=role)
+def _shape(path: Path, role: str, tag: str = "") -> Shape:
+    return Shape(path, "", "", _FROM, traced=role, tag=tag)

@@ -30,8 +30,9 @@ class Shape:
     picked: bool = False
     """Whether the user pointed at it as an opening."""
     traced: str = ""
-    """What it is where the job file gives it itself: ``wall``, the kind of an opening or of a
-    corner, ``cap`` or ``level``."""
+    """``wall``, the kind of an opening, or what a line marks, where the job file gives it."""
+    tag: str = ""
+    """The tag of a corner's mark that the job file gives."""
 
     @property
     def handles(self) -> tuple[str, ...]:
@@ -51,8 +52,6 @@ class Label:
     """The layer that it shows on."""
     handle: str
     """Handle of the entity to select."""
-    traced: str = ""
-    """The kind of corner that it tags where the job file gives it itself."""
 
 
 @dataclass(frozen=True)

@@ -17,12 +17,15 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
-from dxf2veneer.model import CornerKind, Drawing, Label, OpeningKind, Recognised, Shape, Wall
+from dxf2veneer.model import Drawing, EdgeKind, Label, OpeningKind, Recognised, Shape, Wall
 from dxf2veneer.recognise.corners import pair_corners
 from dxf2veneer.recognise.edges import mark_edges
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
 from dxf2veneer.recognise.openings import assign_openings
 from dxf2veneer.recognise.outlines import find_walls
+
+_EDGE_KINDS: tuple[EdgeKind, ...] = ("outside", "inside", "mitre", "end", "butt")
+"""What a line along an edge can mark; ends and plain edges only the job file marks."""
 
 
 def recognise(drawings: Sequence[Drawing], job: Job) -> Recognised:
@@ -65,7 +68,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
     levels = _drawn_as(drawing, "level", layers.level)
     walls = mark_caps(walls, caps, job.recognise.edge_tolerance, notices)
     walls = give_levels(walls, levels, notices)
-    walls = name_walls(walls, _texts_as(drawing, "name", layers.name), notices)
+    walls = name_walls(walls, _texts_on(drawing, layers.name), notices)
     walls = [
         w if w.name else dataclasses.replace(w, name=window_name(w, drawing.windows)) for w in walls
     ]
@@ -80,12 +83,8 @@ def _drawn_as(drawing: Drawing, what: str, patterns: Sequence[str]) -> list[Shap
     return [*(s for s in drawing.shapes if s.traced == what), *drawn]
 
 
-def _texts_as(drawing: Drawing, what: str, patterns: Sequence[str]) -> list[Label]:
-    return [
-        t
-        for t in drawing.labels
-        if t.traced == what or (not t.traced and layer_matches(t.layer, patterns))
-    ]
+def _texts_on(drawing: Drawing, patterns: Sequence[str]) -> list[Label]:
+    return [t for t in drawing.labels if layer_matches(t.layer, patterns)]
 
 
 def _with_openings(
@@ -113,11 +112,11 @@ def _with_openings(
 
 def _with_edges(walls: list[Wall], drawing: Drawing, job: Job, notices: list[Notice]) -> list[Wall]:
     layers = job.layers
-    corners: dict[CornerKind, tuple[str, ...]] = {
+    corners: dict[EdgeKind, tuple[str, ...]] = {
         "outside": layers.outside_corner,
         "inside": layers.inside_corner,
         "mitre": layers.bay,
     }
-    lines = {kind: _drawn_as(drawing, kind, patterns) for kind, patterns in corners.items()}
-    tags = {kind: _texts_as(drawing, kind, patterns) for kind, patterns in corners.items()}
+    lines = {kind: _drawn_as(drawing, kind, corners.get(kind, ())) for kind in _EDGE_KINDS}
+    tags = {kind: _texts_on(drawing, corners.get(kind, ())) for kind in _EDGE_KINDS}
     return mark_edges(walls, lines, tags, job.recognise, notices)

@@ -12,15 +12,15 @@ from dxf2veneer.basics.tolerances import TOUCH_IN
 from dxf2veneer.config.job import Recognise
 from dxf2veneer.geometry import Point
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.model import CornerKind, Edge, EdgeKind, Label, Shape, Wall
+from dxf2veneer.model import Edge, EdgeKind, Label, Shape, Wall
 
 
 @dataclasses.dataclass(frozen=True)
 class _Mark:
-    """An upright mark on a corner layer, with the tag beside it."""
+    """An upright mark along an edge, with the tag beside it."""
 
-    kind: CornerKind
-    """Kind of corner."""
+    kind: EdgeKind
+    """What it says of the edge."""
     x: float
     """Its middle, in inches."""
     y0: float
@@ -37,8 +37,8 @@ class _Mark:
 
 def mark_edges(
     walls: Sequence[Wall],
-    lines: Mapping[CornerKind, Sequence[Shape]],
-    tags: Mapping[CornerKind, Sequence[Label]],
+    lines: Mapping[EdgeKind, Sequence[Shape]],
+    tags: Mapping[EdgeKind, Sequence[Label]],
     settings: Recognise,
     notices: list[Notice],
 ) -> list[Wall]:
@@ -48,7 +48,7 @@ def mark_edges(
 
     Args:
         walls: The walls of one drawing.
-        lines: Marks on the corner layers, in inches, by kind of corner.
+        lines: Marks of the corner layers and of the job file, in inches, by what they say.
         tags: Texts on those layers.
         settings: The job's section ``recognise``.
         notices: Notices are added to it.
@@ -81,7 +81,7 @@ def mark_edges(
 
 
 def _marks(
-    kind: CornerKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise
+    kind: EdgeKind, lines: Sequence[Shape], labels: Sequence[Label], settings: Recognise
 ) -> list[_Mark]:
     boxes = [s.path.box for s in lines]
     owner: dict[int, tuple[float, str]] = {}
@@ -103,7 +103,7 @@ def _marks(
             y1,
             shape.handle,
             shape.layer,
-            owner[i][1].strip().upper() if i in owner else None,
+            owner[i][1].strip().upper() if i in owner else shape.tag or None,
         )
         for i, (shape, (x0, y0, x1, y1)) in enumerate(zip(lines, boxes, strict=True))
     ]

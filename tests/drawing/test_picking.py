@@ -289,15 +289,20 @@ def test_corners_caps_and_levels_of_the_job_file_mark_walls_as_drawn_ones_do(tmp
     document.saveas(path)
     marks = job(
         drawing__wall_outline=("0,0 20,0 20,9 0,9", "East=30,0 40,0 40,8 30,8"),
-        drawing__corner_line=("outside C1=20,0 20,9", "outside c1=30,0 30,8", "bay=40,0 40,8"),
-        drawing__cap_line=("30,8 40,8",),
-        drawing__level_line=("-1,2 41,2",),
+        drawing__mark_line=(
+            "outside C1=20,0 20,9",
+            "outside c1=30,0 30,8",
+            "bay=40,0 40,8",
+            "end=0,0 0,9",
+            "cap=30,8 40,8",
+            "level=-1,2 41,2",
+        ),
         layers__wall=(),
         layers__opening=(),
     )
     takeoff = take_off([path], marks)
     assert [w.wall.name for w in takeoff.walls] == ["", "East"]
-    assert [(c.kind, c.tag, c.length) for c in takeoff.corners] == [
+    assert [(c.kind, c.tag, c.run) for c in takeoff.corners] == [
         ("outside", "C1", 9 * 12),
         ("mitre", None, 8 * 12),
     ]
@@ -306,14 +311,8 @@ def test_corners_caps_and_levels_of_the_job_file_mark_walls_as_drawn_ones_do(tmp
 
 
 @pytest.mark.parametrize(
-    ("key", "value", "words"),
-    [
-        ("corner_line", "outside=1,2", "at least two points"),
-        ("corner_line", "round=1,2 3,4", "outside"),
-        ("cap_line", "1,2", "at least two points"),
-        ("level_line", "L=1,2 3,4", "at least two points"),
-    ],
+    ("value", "words"), [("outside=1,2", "two"), ("round=1,2 3,4", "outside"), ("1,2 3,4", "cap")]
 )
-def test_a_mark_that_is_none_is_told(key, value, words):
+def test_a_mark_that_is_none_is_told(value, words):
     with refused(SettingsError, match=words):
-        job(**{f"drawing__{key}": (value,)})
+        job(drawing__mark_line=(value,))

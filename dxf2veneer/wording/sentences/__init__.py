@@ -14,6 +14,7 @@ from dxf2veneer.wording.sentences import (
     notices,
     order,
     overlays,
+    pages,
     plan,
     proposals,
     running,
@@ -33,6 +34,7 @@ _SUBJECTS = (
     files,
     notices,
     overlays,
+    pages,
     proposals,
     running,
 )

@@ -3,7 +3,6 @@
 from dxf2veneer.wording.phrases import Sentence
 
 SENTENCES: dict[str, Sentence] = {
-    "wants-two-points": "wants at least two points X,Y with a space between them",
     "wants-three-corners": "wants at least three corners X,Y with a space between them",
     # where a value came from
     "origin-default": "default",

@@ -6,7 +6,13 @@ from typing import Any
 from dxf2veneer.basics.messages import Value
 from dxf2veneer.wording.phrases import Sentence, Words
 
-_CORNER = {"outside": "outside corner", "inside": "inside corner", "mitre": "bay corner"}
+_CORNER = {
+    "outside": "outside corner",
+    "inside": "inside corner",
+    "mitre": "bay corner",
+    "end": "finished end",
+    "butt": "plain edge",
+}
 _TREATED = {
     "report": "it was left out",
     "ignore": "it was left out, as asked",

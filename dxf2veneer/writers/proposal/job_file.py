@@ -123,25 +123,26 @@ def _corners(corners: Sequence[ProposedCorner], *, lone: bool) -> list[str]:
         for (wall, side), line in zip(c.edges, c.lines, strict=True)
     ]
     if not lone:
-        return _list("corner_line", rows)
+        return _list("mark_line", rows)
     return _to_take_in(
-        "Edges that may turn a corner: where one does, put it into corner_line = [ ... ]", rows
+        "Edges that may turn a corner: where one does, put it into mark_line = [ ... ]", rows
     )
 
 
 def _levels(proposal: Proposal) -> list[str]:
     """Level marks as lines to be taken in: the courses would run from them."""
-    boxes = {v.id: v.box for v in proposal.views}
+    reach = {v.id: (v.box[0], v.box[2]) for v in proposal.views}
     rows = [
         (
-            f"{boxes[mark.view][0]:.10g},{mark.y:.10g} {boxes[mark.view][2]:.10g},{mark.y:.10g}",
+            f"level={reach[mark.view][0]:.10g},{mark.y:.10g} "
+            f"{reach[mark.view][1]:.10g},{mark.y:.10g}",
             f"{mark.view}: {mark.value_text}",
         )
         for mark in proposal.levels
-        if mark.view in boxes
+        if mark.view in reach
     ]
     return _to_take_in(
-        "Level marks: the one that the courses are to run from goes into level_line = [ ... ]", rows
+        "Level marks: the one that the courses are to run from goes into mark_line = [ ... ]", rows
     )
 
 

@@ -1,0 +1,154 @@
+// What pointing at the sheet means: outlines, corners, or the ends of a known length.
+
+import { read } from "./talk.js";
+
+const REACH_PX = 11;
+const CLOSE_PX = 10;
+
+const ASKS = {
+  box: ["Point at one corner", "Point at the opposite corner"],
+  corners: ["Point at the first corner", "Point at the next corner; end at the first one"],
+  edge: ["Point at an upright edge of a wall, for a cap at its top, for a level line at a height", ""],
+  length: ["Point at one end of a length that you know", "Point at its other end"],
+};
+
+export class Pointing {
+  // does: toDrawing(x, y), scale(), make(outline, kind), measured(points), show(), say(text)
+  constructor(does) {
+    this.does = does;
+    this.way = "outline";
+    this.kind = "fits";
+    this.line = "outside";
+    this.last = Promise.resolve();
+    this.begin();
+  }
+
+  begin() {
+    this.outlines = [];
+    this.nest = 0;
+    this.corners = [];
+    this.snap = null;
+    this.place = null;
+    this.asked = 0;
+    this.#tell();
+  }
+
+  setWay(way) { this.way = way; this.begin(); this.does.show(); }
+
+  setKind(kind) { this.kind = kind; this.#tell(); }
+
+  get under() { return this.way === "outline" ? this.outlines[this.nest]?.points ?? null : null; }
+
+  get trail() { return this.place && this.corners.length ? [...this.corners, this.place] : this.corners; }
+
+  async hover(x, y) {
+    const asked = ++this.asked;
+    if (this.busy) { this.next = [x, y]; return; }
+    this.busy = true;
+    try {
+      await this.#look(x, y, () => asked === this.asked);
+    } finally {
+      this.busy = false;
+      const next = this.next;
+      this.next = null;
+      if (next) this.hover(...next);
+    }
+  }
+
+  leave() {
+    this.asked++;
+    this.next = null;
+    if (this.way === "outline") { this.outlines = []; this.nest = 0; }
+    this.snap = this.place = null;
+    this.#tell();
+    this.does.show();
+  }
+
+  larger(by) {
+    this.nest = Math.max(0, Math.min(this.outlines.length - 1, this.nest + by));
+    this.#tell();
+    this.does.show();
+  }
+
+  // A point of the hand. A touch shows an outline first and makes it when it is tapped again.
+  // Points are worked off one after the other, however fast they come.
+  point(x, y, isTouch) {
+    const mine = this.last.then(() => this.#point(x, y, isTouch));
+    this.last = mine.catch(() => {});
+    return mine;
+  }
+
+  async #point(x, y, isTouch) {
+    const before = this.outlines[this.nest]?.points;
+    this.asked++;
+    await this.#look(x, y, () => true);
+    if (this.way !== "outline") { await this.#corner(x, y); return; }
+    const outline = this.outlines[this.nest];
+    if (!outline) { this.does.say("No closed outline here. Zoom in, or point at corners"); return; }
+    if (isTouch && JSON.stringify(before) !== JSON.stringify(outline.points)) return;
+    await this.does.make(outline.points, this.kind);
+  }
+
+  async #look(x, y, counts) {
+    const [dx, dy] = this.does.toDrawing(x, y);
+    if (this.way === "outline") {
+      const found = await read("outlines", { x: dx, y: dy });
+      if (!counts()) return;
+      const same = JSON.stringify(found[0]?.points) === JSON.stringify(this.outlines[0]?.points);
+      this.outlines = found;
+      this.nest = same ? Math.min(this.nest, Math.max(found.length - 1, 0)) : 0;
+    } else {
+      const found = await read("snap", { x: dx, y: dy, reach: REACH_PX / this.does.scale() });
+      if (!counts()) return;
+      this.snap = found;
+      this.place = found ? found.at : [dx, dy];
+    }
+    this.#tell();
+    this.does.show();
+  }
+
+  async #corner() {
+    const { corners, place } = this;
+    if (this.way === "edge") {
+      await this.does.mark(place, this.line, (2 * REACH_PX) / this.does.scale());
+      return;
+    }
+    const near = (p) => p && Math.hypot(p[0] - place[0], p[1] - place[1]) * this.does.scale() < CLOSE_PX;
+    if (this.way === "corners" && corners.length > 2 && (near(corners[0]) || near(corners.at(-1)))) {
+      this.corners = [];
+      await this.does.make(corners, this.kind);
+    } else if (!near(corners.at(-1))) {
+      corners.push(place);
+      if (this.way === "box" && corners.length === 2) {
+        const [[ax, ay], [bx, by]] = corners;
+        this.corners = [];
+        await this.does.make([[ax, ay], [bx, ay], [bx, by], [ax, by]], this.kind);
+      } else if (this.way === "length" && corners.length === 2) {
+        this.does.measured([...corners]);
+      } else if (this.way === "length" && corners.length > 2) {
+        this.corners = [place];
+        this.does.measured(null);
+      }
+    }
+    this.#tell();
+    this.does.show();
+  }
+
+  #tell() {
+    if (this.way !== "outline") {
+      const [first, next] = ASKS[this.way];
+      const last = this.way === "length" && this.corners.length === 2 ? "Now say how long that is" : next;
+      const snapped = this.snap ? ` (at ${this.snap.what === "end" ? "an end" : `a ${this.snap.what}`})` : "";
+      this.does.tell(`${this.corners.length ? last : first}${snapped}`);
+      return;
+    }
+    const outline = this.outlines[this.nest];
+    if (!outline) { this.does.tell("Move over the drawing: the outline under the pointer lights up"); return; }
+    const of = this.outlines.length > 1 ? `, outline ${this.nest + 1} of ${this.outlines.length}` : "";
+    const kind = this.kind === "fits" ? outline.fits : this.kind;
+    if (outline.is === kind) { this.does.tell(`${outline.size}${of}: this is a ${kind}`); return; }
+    const becomes = { nothing: "takes away what is marked here", part: "adds it to the wall beside it" }[this.kind]
+      ?? `makes it a ${kind}`;
+    this.does.tell(`${outline.size}${of}: a click ${becomes}`);
+  }
+}

@@ -1,0 +1,373 @@
+"""Each change of the marks that a person can make, as a function of the marks alone."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
+from dxf2veneer.config.job_values import LINE_KINDS
+from dxf2veneer.page.edges import marked, tagged
+from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
+
+_SAME = 0.9
+"""Two outlines whose common area is this share of their united area are one. Our own default."""
+_HELD = 0.5
+"""An opening this much of which lies in a new opening gives way to it. Our own default."""
+_STANDS = 0.06
+"""An opening whose sill lies this share of its height or less above the wall's base is taken to be
+a door. Our own default; the kind can be changed."""
+_MOSTLY = 0.6
+"""An outline that takes up more than this share of a wall is a wall, not an opening of it. Our own
+default; the kind can be chosen."""
+_ROUND = 0.02
+"""A pointed length this near to a whole unit means that unit: lines are pointed at within a hair.
+Our own default."""
+_HAIR = 1e-6
+"""What lies this near to another border, as a share of an outline's border, lies on it."""
+_FARTHEST = 1e12
+"""No coordinate of a building is larger."""
+_LONGEST_NAME = 80
+
+
+class EditError(TakeoffError):
+    """A change that can't be made."""
+
+
+def edited(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """The marks after a change.
+
+    Args:
+        marks: The marks before it.
+        edit: What to do (``do``) and what it needs, as the page sends it.
+
+    Returns:
+        The marks after it.
+
+    Raises:
+        EditError: There is no such change, or it can't be made.
+    """
+    try:
+        return _DOING[edit["do"]](marks, edit)
+    except (KeyError, TypeError, ValueError) as error:
+        if isinstance(error, TakeoffError):
+            raise
+        raise EditError(message("page-edit-wrong")) from error
+
+
+def _make(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """An outline becomes what was chosen, ``fits`` what fits, ``part`` a part of the wall beside
+    it, ``nothing`` nothing."""
+    outline = _outline(edit["outline"])
+    kind = str(edit["kind"])
+    if kind == "fits":
+        return made(marks, fitting_kind(marks, outline), outline)
+    if kind == "nothing":
+        return cleared(marks, outline)
+    if kind == "part":
+        return joined(marks, outline)
+    return made(marks, _kind(kind), outline)
+
+
+def made(marks: Marks, kind: Kind, outline: Points) -> Marks:
+    """An outline made a wall or an opening.
+
+    A mark that is the same area becomes the new kind; openings inside a new opening give way to it.
+    A door whose leaf ends a little above the wall's base is taken down to it.
+
+    Args:
+        marks: The marks before.
+        kind: What it is.
+        outline: Its corners.
+
+    Returns:
+        The marks after.
+    """
+    if kind == "door":
+        outline = standing(marks, outline)
+    area = Polygon(outline)
+    same = [m for m in marks.marks if likeness(m.polygon, area) >= _SAME]
+    gone = {m.id for m in same}
+    if kind != "wall":
+        gone |= {
+            m.id
+            for m in marks.openings
+            if m.polygon.intersection(area).area >= _HELD * m.polygon.area
+        }
+    name = next((m.name for m in same if m.name), "")
+    new = Mark(marks.next_id, kind, name if kind == "wall" else "", outline)
+    return marks.having([*(m for m in marks.marks if m.id not in gone), new])
+
+
+def cleared(marks: Marks, outline: Points) -> Marks:
+    """An area made nothing: marks that are this area, or lie in it as openings, are taken out.
+    Where there are none, the area is cut off the wall that it lies in.
+
+    Args:
+        marks: The marks before.
+        outline: The area's corners.
+
+    Returns:
+        The marks after.
+    """
+    area = Polygon(outline)
+
+    def goes(mark: Mark) -> bool:
+        if likeness(mark.polygon, area) >= _SAME:
+            return True
+        return mark.kind != "wall" and (
+            mark.polygon.intersection(area).area >= _HELD * min(mark.polygon.area, area.area)
+        )
+
+    kept = [m for m in marks.marks if not goes(m)]
+    if len(kept) < len(marks.marks):
+        return marks.having(kept)
+    wall = _wall_round(marks, outline)
+    held = next((m for m in marks.walls if wall is not None and m.polygon == wall), None)
+    if held is None:
+        return marks
+    return _reshaped(marks, held, held.polygon.difference(area))
+
+
+def joined(marks: Marks, outline: Points) -> Marks:
+    """An area made part of the wall with which it has the longest stretch of border in common.
+
+    Args:
+        marks: The marks before.
+        outline: The area's corners.
+
+    Returns:
+        The marks after.
+
+    Raises:
+        EditError: No wall lies beside it, or the two enclose a hole.
+    """
+    area = Polygon(outline)
+    beside = [(_common(m.polygon, area), m.id) for m in marks.walls]
+    length, wall = max(beside, default=(0.0, 0))
+    if length <= 0.0:
+        raise EditError(message("page-no-wall-beside"))
+    held = marks.by_id(wall)
+    # a hair between the two, or over one another, is none
+    hair = _HAIR * area.length
+    both = held.polygon.buffer(hair, join_style="mitre").union(
+        area.buffer(hair, join_style="mitre")
+    )
+    return _reshaped(marks, held, both.buffer(-hair, join_style="mitre"))
+
+
+def _common(wall: Polygon, area: Polygon) -> float:
+    """Length of the area's border that runs along or in a wall."""
+    near = wall.buffer(_HAIR * area.length, join_style="mitre")
+    return float(area.exterior.intersection(near).length)
+
+
+def _reshaped(marks: Marks, wall: Mark, shape: BaseGeometry) -> Marks:
+    """A wall with another outline: the largest part of a shape. Raises EditError."""
+    parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
+    largest = max(parts, key=lambda p: p.area, default=None)
+    if largest is None or largest.is_empty or largest.interiors:
+        raise EditError(message("page-wall-with-hole"))
+    return _replaced(marks, dataclasses.replace(wall, outline=corners_of(largest.exterior.coords)))
+
+
+def fitting_kind(marks: Marks, outline: Points) -> Kind:
+    """What an outline most likely is: in a wall a window, or a door where it stands on the base.
+
+    Args:
+        marks: The walls there are.
+        outline: Its corners.
+
+    Returns:
+        The kind.
+    """
+    wall = _wall_round(marks, outline)
+    if wall is None or Polygon(outline).area > _MOSTLY * wall.area:
+        return "wall"
+    _, sill, _, head = Polygon(outline).bounds
+    return "door" if sill - wall.bounds[1] <= _STANDS * (head - sill) else "window"
+
+
+def kind_there(marks: Marks, outline: Points) -> Kind | None:
+    """What an outline is marked as.
+
+    Args:
+        marks: The marks there are.
+        outline: Its corners.
+
+    Returns:
+        The kind; None where no mark is the same area.
+    """
+    area = Polygon(outline)
+    return next((m.kind for m in marks.marks if likeness(m.polygon, area) >= _SAME), None)
+
+
+def standing(marks: Marks, outline: Points) -> Points:
+    """An outline taken down to the base of the wall it lies in, where it ends a little above it.
+
+    Args:
+        marks: The walls there are.
+        outline: Its corners.
+
+    Returns:
+        The corners, those at its foot moved.
+    """
+    wall = _wall_round(marks, outline)
+    _, sill, _, head = Polygon(outline).bounds
+    if wall is None or not 0.0 < sill - wall.bounds[1] <= _STANDS * (head - sill):
+        return outline
+    return tuple((x, wall.bounds[1] if y == sill else y) for x, y in outline)
+
+
+def _wall_round(marks: Marks, outline: Points) -> Polygon | None:
+    """The smallest wall that holds most of an outline, and is not the same as it."""
+    area = Polygon(outline)
+    walls = [
+        m.polygon
+        for m in marks.walls
+        if m.polygon.area > area.area
+        and m.polygon.intersection(area).area > _HELD * area.area
+        and likeness(m.polygon, area) < _SAME
+    ]
+    return min(walls, key=lambda w: w.area, default=None)
+
+
+def likeness(a: Polygon, b: Polygon) -> float:
+    """How alike two areas are.
+
+    Args:
+        a: One.
+        b: The other.
+
+    Returns:
+        Their common area as a share of their united area, from 0 to 1.
+    """
+    both = a.union(b).area
+    return float(a.intersection(b).area / both) if both else 0.0
+
+
+def unit_of(drawn: float, length: str) -> Unit:
+    """The unit in which a distance in the drawing is a known length.
+
+    Args:
+        drawn: The distance in drawing units.
+        length: What it is, as people write lengths: ``3'-0"``, ``36``, ``914 mm``.
+
+    Returns:
+        An everyday unit where one makes it that length, else the inch with a scale.
+
+    Raises:
+        EditError: The distance or the length is nothing.
+        WrongValueError: The text is no length.
+    """
+    inches = parse_length(length)
+    if not drawn > 0.0 or not inches > 0.0:
+        raise EditError(message("page-unit-needs-length"))
+    each = inches / drawn
+    for name in PLAUSIBLE:
+        if abs(each / unit_by_name(name).inches - 1.0) <= _ROUND:
+            return Unit(name)
+    return Unit("in", float(f"{each:.6g}"))
+
+
+def _drop(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A mark is taken out; with a wall go the openings that lie in it alone."""
+    if any(m.id == int(edit["mark"]) for m in marks.lines):
+        left = tuple(m for m in marks.lines if m.id != int(edit["mark"]))
+        return dataclasses.replace(marks, lines=left)
+    gone = marks.by_id(int(edit["mark"]))
+    rest = [m for m in marks.marks if m.id != gone.id]
+    if gone.kind == "wall":
+        others = [m.polygon for m in rest if m.kind == "wall"]
+        rest = [m for m in rest if m.kind == "wall" or not _only_in(m, gone, others)]
+    return marks.having(rest)
+
+
+def _only_in(opening: Mark, wall: Mark, others: list[Polygon]) -> bool:
+    point = opening.polygon.representative_point()
+    return wall.polygon.covers(point) and not any(o.covers(point) for o in others)
+
+
+def _change(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A mark becomes another kind."""
+    mark, kind = marks.by_id(int(edit["mark"])), _kind(edit["kind"])
+    return _replaced(marks, dataclasses.replace(mark, kind=kind))
+
+
+def _rename(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A wall gets a name."""
+    mark = marks.by_id(int(edit["mark"]))
+    name = " ".join(str(edit["name"]).replace("=", " ").split())[:_LONGEST_NAME]
+    return _replaced(marks, dataclasses.replace(mark, name=name))
+
+
+def _replaced(marks: Marks, mark: Mark) -> Marks:
+    return marks.having(mark if m.id == mark.id else m for m in marks.marks)
+
+
+def _unit(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """The unit by its name, or by two points and what lies between them."""
+    if "length" in edit:
+        (x0, y0), (x1, y1) = (_point(p) for p in edit["points"])
+        drawn = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        return dataclasses.replace(marks, unit=unit_of(drawn, str(edit["length"])))
+    name = edit["unit"]
+    return dataclasses.replace(marks, unit=Unit(unit_by_name(name).name if name else None))
+
+
+def _look(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A person says of a view whether it has been looked at."""
+    view = frozenset({str(edit["view"])})
+    seen = marks.looked_at | view if edit["seen"] else marks.looked_at - view
+    return dataclasses.replace(marks, looked_at=seen)
+
+
+def _mark_line(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """An edge, a cap or a level is marked, or its mark taken out."""
+    kind = str(edit["kind"])
+    if kind not in (*LINE_KINDS, "nothing"):
+        raise EditError(message("page-edit-wrong"))
+    return marked(marks, kind, _point(edit["at"]), float(edit["reach"]))
+
+
+def _tag(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A marked edge gets a tag."""
+    return tagged(marks, int(edit["mark"]), str(edit["tag"]))
+
+
+def _kind(text: object) -> Kind:
+    for kind in KINDS:
+        if kind == text:
+            return kind
+    raise EditError(message("page-edit-wrong"))
+
+
+def _outline(points: Any) -> Points:
+    corners = corners_of(_point(p) for p in points)
+    if not corners:
+        raise EditError(message("page-outline-encloses-nothing"))
+    return corners
+
+
+def _point(pair: Any) -> tuple[float, float]:
+    x, y = (float(v) for v in pair)
+    if not (abs(x) < _FARTHEST and abs(y) < _FARTHEST):
+        raise EditError(message("page-edit-wrong"))
+    return x, y
+
+
+_DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
+    "make": _make,
+    "drop": _drop,
+    "change": _change,
+    "rename": _rename,
+    "unit": _unit,
+    "look": _look,
+    "line": _mark_line,
+    "tag": _tag,
+}

@@ -1,0 +1,245 @@
+"""What lies under the pointer: outlines between lines, from the smallest to the largest, and the
+ends, crossings and lines to snap to.
+
+    +-----------------------+     a pointer in the left pane: first the pane, then the sash, then
+    |   +-------------+     |     the wall. An outline is the outer side of a face, or of all that
+    |   | +--+   +--+ |     |     lies in a hole of one
+    |   | |x |   |  | |     |
+    |   | +--+   +--+ |     |
+    |   +-------------+     |
+    +-----------------------+
+"""
+
+from __future__ import annotations
+
+import math
+import threading
+from collections.abc import Sequence
+from copy import copy
+from itertools import combinations
+from typing import Any, Literal, NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.page.lines import extent
+from dxf2veneer.page.marks import Point, Points, corners_of
+from dxf2veneer.propose.lines.noding import mesh_of
+from dxf2veneer.propose.scene import Box, Scene
+
+_MOST = 12
+"""Outlines offered for one place."""
+_LIKE = 0.98
+"""An outline that takes up this share of the next larger one is left out: it is the other side of
+the same line. Our own default."""
+_LARGEST = 12
+"""Faces of a view in whose notches outlines are looked for. Our own default: a view has fewer
+walls."""
+_NEAREST = 40
+"""Lines looked at for a snap."""
+_MOST_LINES = 40_000
+"""Segments of a view that are taken at once: about 4 s on one core. Our own default."""
+_PARTS = 12
+"""Parts of a larger view, or of what lies in none, across its longer side. Our own default."""
+_GAP = 1 / 2000
+"""Ends this near to each other, as a share of a view's size, meet. Our own default: a hair on the
+screen when the view fills it."""
+
+Floats = NDArray[np.float64]
+
+
+class Snap(NamedTuple):
+    """A place to snap to."""
+
+    at: Point
+    """In drawing units."""
+    what: Literal["end", "crossing", "line"]
+    """What is there."""
+
+
+class Ground:
+    """The lines of a scene, and the outlines between them, view by view as they are asked for."""
+
+    def __init__(self, scene: Scene, views: Sequence[Box], also: Sequence[Points] = ()) -> None:
+        """Lines of a scene.
+
+        Args:
+            scene: Everything visible.
+            views: Boxes of its views; what lies in none is taken together.
+            also: Further outlines to offer: those that the drawing proposes.
+        """
+        self._also = [shapely.Polygon(points) for points in also]
+        self._segments = scene.segments
+        self._boxes = scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
+        self._views = sorted(views, key=_size)
+        self._lines = shapely.STRtree(
+            shapely.linestrings(self._segments.reshape(-1, 2, 2)) if len(self._segments) else []
+        )
+        self._extent = extent(scene)
+        self._outlines: dict[Box, tuple[NDArray[Any], Any]] = {}
+        self._lock = threading.Lock()
+
+    def offering(self, also: Sequence[Points], views: Sequence[Box]) -> Ground:
+        """The same lines with other views and other outlines to offer."""
+        other = copy(self)
+        other._also = [shapely.Polygon(points) for points in also]
+        other._views = sorted(views, key=_size)
+        return other
+
+    def outlines_at(self, at: Point) -> list[Points]:
+        """The outlines round a point, smallest first.
+
+        Args:
+            at: The point in drawing units.
+
+        Returns:
+            Corners of each; empty where nothing closes round the point.
+        """
+        outlines, tree = self._of_box(self._box_at(at))
+        found = [*outlines[tree.query(shapely.Point(at), predicate="within")]]
+        found += [outline for outline in self._also if outline.contains(shapely.Point(at))]
+        kept: list[Any] = []
+        for outline in sorted(found, key=lambda o: -float(o.area)):
+            if not kept or not _looks_like(outline, kept[-1]):
+                kept.append(outline)
+        corners = (corners_of(o.exterior.coords) for o in reversed(kept))
+        return [c for c in corners if c][:_MOST]
+
+    def snap(self, at: Point, reach: float) -> Snap | None:
+        """The end, else the crossing, else the line next to a point.
+
+        Args:
+            at: The point in drawing units.
+            reach: How far away it may be.
+
+        Returns:
+            The place; None where there is none.
+        """
+        point = shapely.Point(at)
+        near = self._lines.query(point, predicate="dwithin", distance=reach)
+        if not len(near):
+            return None
+        lines = self._lines.geometries[near[:_NEAREST]]
+        ends = [tuple(c) for line in lines for c in line.coords]
+        crossings = [
+            (meeting.x, meeting.y)
+            for a, b in combinations(lines, 2)
+            if (meeting := a.intersection(b)).geom_type == "Point"
+        ]
+        for what, places in (("end", ends), ("crossing", crossings)):
+            within = [p for p in places if _apart(p, at) <= reach]
+            if within:
+                x, y = min(within, key=lambda p: _apart(p, at))
+                return Snap((float(x), float(y)), "end" if what == "end" else "crossing")
+        foot = min(
+            (line.interpolate(line.project(point)) for line in lines),
+            key=lambda p: float(p.distance(point)),
+        )
+        return Snap((float(foot.x), float(foot.y)), "line")
+
+    def lies_on_lines(self, corners: Points, reach: float) -> bool:
+        """Whether every corner lies at a line.
+
+        Args:
+            corners: Corners of an outline.
+            reach: How far a corner may lie from the nearest line.
+        """
+        points = shapely.points(np.array(corners))
+        hit = self._lines.query(points, predicate="dwithin", distance=reach)[0]
+        return len(np.unique(hit)) == len(points)
+
+    def get_ready(self, views: Sequence[Box]) -> None:
+        """Find the outlines of views before anybody points at them.
+
+        Args:
+            views: Boxes of some of the views.
+        """
+        for box in views:
+            self._of_box(self._box_at(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)))
+
+    def _box_at(self, at: Point) -> Box:
+        """The view that holds a point; where there is none, or where it holds too many lines to be
+        ready at once, a part of the sheet round the point."""
+        view = next((b for b in self._views if _holds(b, at)), None)
+        if view and np.count_nonzero(self._meets(view)) <= _MOST_LINES:
+            return view
+        x0, y0, x1, y1 = view or self._extent
+        step = max(x1 - x0, y1 - y0, 1e-9) / _PARTS
+        i, j = (math.floor((v - v0) / step) for v, v0 in zip(at, (x0, y0), strict=True))
+        return x0 + (i - 1) * step, y0 + (j - 1) * step, x0 + (i + 2) * step, y0 + (j + 2) * step
+
+    def _of_box(self, box: Box) -> tuple[NDArray[Any], Any]:
+        """Outlines between the lines that meet a box, each once, and a tree of them."""
+        with self._lock:
+            if box not in self._outlines:
+                outlines = _outlines(self._segments[self._meets(box)])
+                self._outlines[box] = outlines, shapely.STRtree(outlines)
+            return self._outlines[box]
+
+    def _meets(self, box: Box) -> NDArray[np.bool_]:
+        """Which segments belong to entities whose boxes meet a box."""
+        b = self._boxes
+        keep = (b[:, 0] <= box[2]) & (b[:, 2] >= box[0]) & (b[:, 1] <= box[3]) & (b[:, 3] >= box[1])
+        return np.asarray(keep)
+
+
+def _outlines(segments: Floats) -> NDArray[Any]:
+    """The outer sides of faces, and of what lies in their holes, as polygons."""
+    if not len(segments):
+        return np.empty(0, dtype=object)
+    points = segments.reshape(-1, 2)
+    size = float(np.max(points.max(axis=0) - points.min(axis=0)))
+    if size <= 0.0:
+        return np.empty(0, dtype=object)
+    faces = mesh_of(segments, gap=size * _GAP).faces
+    if not len(faces):
+        return np.empty(0, dtype=object)
+    islands = shapely.polygons(shapely.get_exterior_ring(_united(faces)))
+    rings = shapely.polygons(shapely.get_rings(faces))
+    every = shapely.normalize(np.concatenate([rings, islands, _let_in(faces, islands)]))
+    every = every[shapely.is_valid(every)]
+    _, first = np.unique(shapely.to_wkb(every), return_index=True)
+    return np.asarray(every[first])
+
+
+def _looks_like(outline: Any, larger: Any) -> bool:
+    """Whether an outline and the next larger one are the two sides of a line, or differ by what is
+    let into one of them: nobody would want the smaller."""
+    size = max(larger.bounds[2] - larger.bounds[0], larger.bounds[3] - larger.bounds[1])
+    apart = max(abs(a - b) for a, b in zip(outline.bounds, larger.bounds, strict=True))
+    return bool(outline.area >= _LIKE * larger.area or apart <= _GAP * size)
+
+
+def _let_in(faces: NDArray[Any], islands: NDArray[Any]) -> NDArray[Any]:
+    """What the largest faces leave over of all that hangs together: a door with its frame in the
+    foot of a wall.
+
+        +-----------+
+        |    +--+   |      the wall's face has a notch; what stands in the notch is one outline,
+        |    |[]|   |      however many faces it has
+        +----+--+---+
+    """
+    largest = faces[np.argsort(-shapely.area(faces), kind="stable")[:_LARGEST]]
+    tree = shapely.STRtree(islands)
+    face, island = tree.query(shapely.point_on_surface(largest), predicate="within")
+    left = shapely.get_parts(shapely.difference(islands[island], largest[face]))
+    left = left[shapely.get_type_id(left) == shapely.GeometryType.POLYGON]
+    return np.asarray(shapely.polygons(shapely.get_exterior_ring(left)))
+
+
+def _united(faces: NDArray[Any]) -> NDArray[Any]:
+    """All faces that hang together as one."""
+    return np.asarray(shapely.get_parts(shapely.coverage_union_all(faces)))
+
+
+def _size(box: Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
+
+
+def _holds(box: Box, at: Point) -> bool:
+    return box[0] <= at[0] <= box[2] and box[1] <= at[1] <= box[3]
+
+
+def _apart(a: Sequence[float], b: Point) -> float:
+    return float(np.hypot(a[0] - b[0], a[1] - b[1]))

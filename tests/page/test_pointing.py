@@ -1,0 +1,75 @@
+"""What lies under the pointer, on the front that fronts.py sketches."""
+
+from __future__ import annotations
+
+import pytest
+from fronts import draw_front
+from shapely.geometry import Polygon
+
+from dxf2veneer.page.pointing import Ground
+from dxf2veneer.propose.reading import read_scene
+
+WHOLE = (-60.0, -40.0, 360.0, 108.0)
+
+
+@pytest.fixture
+def front(tmp_path):
+    return draw_front(tmp_path / "front.dxf")
+
+
+@pytest.fixture
+def ground(front):
+    return Ground(read_scene(front), [WHOLE])
+
+
+def boxes(ground, at):
+    return [Polygon(o).bounds for o in ground.outlines_at(at)]
+
+
+def test_the_smallest_outline_comes_first_and_the_larger_ones_round_it(ground):
+    assert boxes(ground, (42, 50)) == [(26, 38, 58, 70), (24, 36, 60, 72), (0, 0, 288, 108)]
+
+
+def test_a_frame_is_its_window(ground):
+    assert boxes(ground, (25, 50))[0] == (24, 36, 60, 72)
+
+
+def test_a_door_in_the_foot_of_a_wall_has_its_frame_round_it(ground):
+    assert boxes(ground, (114, 40))[:2] == [(98, 0, 130, 82), (96, 0, 132, 84)]
+
+
+def test_beside_everything_there_is_no_outline(ground):
+    assert boxes(ground, (-20, 50)) == []
+
+
+@pytest.mark.parametrize(
+    ("at", "place", "what"),
+    [
+        ((24.4, 36.3), (24, 36), "end"),
+        ((40.0, 36.8), (40, 36), "line"),
+        ((286.9, 0.4), (288, 0), "end"),
+    ],
+)
+def test_corners_snap_to_ends_before_lines(ground, at, place, what):
+    snap = ground.snap(at, 2.0)
+    assert (snap.at, snap.what) == (place, what)
+
+
+def test_corners_snap_to_crossings(tmp_path):
+    import ezdxf
+
+    document = ezdxf.new()
+    document.modelspace().add_line((0, 0), (10, 0))
+    document.modelspace().add_line((4, -3), (4, 7))
+    document.saveas(tmp_path / "cross.dxf")
+    snap = Ground(read_scene(tmp_path / "cross.dxf"), []).snap((4.2, 0.3), 0.5)
+    assert (snap.at, snap.what) == ((4, 0), "crossing")
+
+
+def test_far_from_lines_nothing_is_snapped_to(ground):
+    assert ground.snap((-20, 50), 2.0) is None
+
+
+def test_a_door_that_was_drawn_over_lies_on_lines_and_one_beside_does_not(ground):
+    assert ground.lies_on_lines(((96, 0), (132, 0), (132, 84), (96, 84)), 0.5)
+    assert not ground.lies_on_lines(((96, 0), (140, 0), (140, 90), (96, 90)), 0.5)
