@@ -238,7 +238,7 @@ BAND_PART_M = 0.1
 """Shortest part of a band that other lines have cut, in metres [our own]."""
 BAND_LEAST_M = 0.8
 """Shortest band, in metres [our own]."""
-BAND_BEFORE_M = 0.3
+BAND_BEFORE_M = 0.1
 """What lies under a band and reaches farther beyond its end is the wall behind it, in metres; what
 reaches less far is another band [our own]."""
 BAND_END_M = 0.1

@@ -213,3 +213,37 @@ def test_a_roof_with_level_lines_is_no_wall():
     lines += [(-0.4, round(3.2 + 0.33 * k, 2), 8.4, round(3.2 + 0.33 * k, 2)) for k in range(1, 5)]
     walls, _ = proposed(lines)
     assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_a_level_line_that_meets_the_end_of_a_sloping_ground_is_no_joint():
+    """
+       ==================      y 4
+       |    [w]         |
+    ------------------------   level line at y 1.2, meets the ground at 12
+       |          ______|---
+    ___+------                 ground from -3, -0.3 to 12, 1.2
+       0                8
+    """
+    lines = [(-3, -0.3, 12, 1.2), (-3, 1.2, 12, 1.2), (0, 0, 0, 4), (8, 0.8, 8, 4)]
+    walls, _ = proposed([*lines, *box(-0.4, 4, 8.4, 4.2), *framed(1, 2, 2.2, 3)])
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(8 * (4 + 3.2) / 2, rel=2e-3)  # trapezoid, by hand
+
+
+def test_the_second_corner_of_a_wing_is_as_far_from_its_roofs_end_as_the_first():
+    """
+     _____________________   fascia of the house, y 4; battens 0.2 apart all over
+    | | | _________ | | | |  fascia of the wing, y 2.6, from 4.77 to 7.87
+    | | | | | | | | | | | |  its battens begin at its left corner: the right one is in no rhythm
+    +-+-+-+-+-+-+-+-+-+-+-+
+    0     5.07    7.57     10
+    """
+    lines = [(-3, 0, 13, 0), (0, 0, 0, 4), (10, 0, 10, 4), *box(-0.4, 4, 10.4, 4.2)]
+    lines += [(5.07, 0, 5.07, 2.6), (7.57, 0, 7.57, 2.6), *box(4.77, 2.6, 7.87, 2.8)]
+    for x in (round(0.2 * k, 1) for k in range(1, 50)):
+        roofed = 4.77 < x < 7.87
+        lines += [(x, 2.8 if roofed else 0, x, 4)]
+        lines += [(x, 0, x, 2.6)] if roofed and not 5.07 < x < 7.57 else []
+    lines += [(round(5.07 + 0.2 * k, 2), 0, round(5.07 + 0.2 * k, 2), 2.6) for k in range(1, 13)]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 10, 4), (5.07, 0, 7.57, 2.6)]

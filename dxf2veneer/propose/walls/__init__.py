@@ -1,10 +1,13 @@
 """The walls of an elevation.
 
-runs.py        lines in one line joined; noding.py lines cut where they meet, and the faces between
 texture.py     which lines are cladding
-structure.py   ground, eaves, bands of roof edges, roofs
+ground.py      level lines, ground and eaves
+bands.py       bands of roof edges, roofs and chimneys
+structure.py   these together, with the faces between the lines
+edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
 claddings.py   parted where the cladding changes
+areas.py       borders of hatches that stand in for lines
 finding.py     the stages in order
 """
 
