@@ -48,6 +48,7 @@ from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
+
 def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None]) -> Drawing:
     """A file's wanted layers, as ``load_drawing`` says.
 
