@@ -55,6 +55,38 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     Returns:
         One score for each; 0 where nothing speaks for an opening.
     """
+    framed, plain, hole = _looks(f, metre)
+    free = f.upright_free + f.level_free
+    result = np.zeros(len(found))
+    result[plain] = constants.PLAIN_SCORE
+    slack = constants.JOIN_GAP_M * metre
+    result[hole & ~_around_narrower(f.boxes, hole, slack)] = constants.GAP_SCORE
+    result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
+    result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
+    sure = np.flatnonzero(result >= constants.FRAMED_SCORE)
+    panes = sure[_outermost(found[sure], np.ones(len(sure), dtype=np.int64))]
+    share, close = _filling(found, f.boxes, panes, metre)
+    filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
+    result[
+        filled
+        & close
+        & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
+    ] = 0.82
+    panes = _innermost(found, np.flatnonzero(result >= constants.OPENING_SCORE))
+    share, close = _filling(found, f.boxes, panes, metre)
+    held = np.bincount(
+        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
+    )
+    panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
+    result[plain & panelled] = 0.82
+    result[f.crossed > 3] *= 0.5
+    return result
+
+
+def _looks(
+    f: Features, metre: float
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which candidates have a frame, which stand free without one, which part a cladding."""
     width, height = (
         (f.boxes[:, 2] - f.boxes[:, 0]) / metre,
         (f.boxes[:, 3] - f.boxes[:, 1]) / metre,
@@ -82,31 +114,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
         & (f.crossed <= 3)
         & ((f.parted_level > 0) | ((f.parted_upright > 0) & (f.passed > 0)))
     )
-    result = np.zeros(len(width))
-    result[plain] = constants.PLAIN_SCORE
-    hole = (hole | gap) & (2 * f.behind <= np.maximum(f.parted_level, 1))
-    slack = constants.JOIN_GAP_M * metre
-    result[hole & ~_around_narrower(f.boxes, hole, slack)] = constants.GAP_SCORE
-    result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
-    result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
-    sure = np.flatnonzero(result >= constants.FRAMED_SCORE)
-    panes = sure[_outermost(found[sure], np.ones(len(sure), dtype=np.int64))]
-    share, close = _filling(found, f.boxes, panes, metre)
-    filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
-    result[
-        filled
-        & close
-        & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
-    ] = 0.82
-    panes = _innermost(found, np.flatnonzero(result >= constants.OPENING_SCORE))
-    share, close = _filling(found, f.boxes, panes, metre)
-    held = np.bincount(
-        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
-    )
-    panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
-    result[plain & panelled] = 0.82
-    result[f.crossed > 3] *= 0.5
-    return result
+    behind = 2 * f.behind > np.maximum(f.parted_level, 1)
+    return framed, plain, (hole | gap) & ~behind
 
 
 def _around_narrower(boxes: Floats, which: NDArray[np.bool_], gap: float) -> NDArray[np.bool_]:
