@@ -63,6 +63,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         The drawing, in inches.
 
     Raises:
+        UnitMissingError: Nobody names its unit.
         DrawingError: The file is of no use.
     """
     if not (job.layers.wall or job.drawing.wall_outline):
