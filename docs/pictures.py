@@ -9,6 +9,7 @@ import shutil
 import sys
 import tempfile
 import threading
+from collections.abc import Iterable
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
@@ -28,8 +29,8 @@ WINDOWS = {
 }
 
 
-def main(folder: Path, drawing: Path) -> None:
-    """Take every picture."""
+def main(folder: Path, drawing: Path, names: Iterable[str]) -> None:
+    """Take some pictures of a drawing."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if not chromium:
         sys.exit("There is no Chromium on this machine")
@@ -44,11 +45,13 @@ def main(folder: Path, drawing: Path) -> None:
         try:
             with sync_playwright() as driver:
                 browser = driver.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-                for name, window in WINDOWS.items():
+                for name in names:
+                    window = WINDOWS[name]
                     page = browser.new_context(**window).new_page()
                     page.goto(address)
                     page.wait_for_selector("#glass[data-drawn]")
-                    box = page.locator(".mark").last.bounding_box()
+                    marks = page.locator(".mark")
+                    box = marks.last.bounding_box() if marks.count() else None
                     if box:
                         place = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
                         page.mouse.move(*place)
@@ -61,7 +64,8 @@ def main(folder: Path, drawing: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(
-        Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "docs",
-        Path(sys.argv[2]) if len(sys.argv) > 2 else ROOT / "samples" / "gatehouse.dxf",
-    )
+    sample = ROOT / "samples" / "gatehouse.dxf"
+    if len(sys.argv) > 1:
+        main(Path(sys.argv[1]), Path(sys.argv[2]) if len(sys.argv) > 2 else sample, WINDOWS)
+    else:
+        main(ROOT / "docs", sample, ("confirm",))

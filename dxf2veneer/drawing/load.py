@@ -62,6 +62,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         The drawing, in inches.
 
     Raises:
+        UnitMissingError: Nobody names its unit.
         DrawingError: The file is of no use.
         UnitMissingError: It names no unit, and neither does the job.
     """

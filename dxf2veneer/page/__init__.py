@@ -2,6 +2,7 @@
 
 marks.py     what the person decides: walls and openings as plain outlines, the unit
 edits.py     each change of the marks as a pure function; history.py takes them back
+fitting.py   what an outline is by its place among the marks
 edges.py     edges of walls, caps and levels that are marked by lines
 pointing.py  what lies under the pointer: faces between lines, ends and crossings
 lines.py     the drawing's lines and texts packed for the page

@@ -13,18 +13,16 @@ from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
 from dxf2veneer.config.job_values import LINE_KINDS
 from dxf2veneer.page.edges import marked, tagged
+from dxf2veneer.page.fitting import (
+    HELD,
+    SAME,
+    fitting_kind,
+    likeness,
+    standing,
+    wall_round,
+)
 from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
 
-_SAME = 0.9
-"""Two outlines whose common area is this share of their united area are one. Our own default."""
-_HELD = 0.5
-"""An opening this much of which lies in a new opening gives way to it. Our own default."""
-_STANDS = 0.06
-"""An opening whose sill lies this share of its height or less above the wall's base is taken to be
-a door. Our own default; the kind can be changed."""
-_MOSTLY = 0.6
-"""An outline that takes up more than this share of a wall is a wall, not an opening of it. Our own
-default; the kind can be chosen."""
 _ROUND = 0.02
 """A pointed length this near to a whole unit means that unit: lines are pointed at within a hair.
 Our own default."""
@@ -91,13 +89,13 @@ def made(marks: Marks, kind: Kind, outline: Points) -> Marks:
     if kind == "door":
         outline = standing(marks, outline)
     area = Polygon(outline)
-    same = [m for m in marks.marks if likeness(m.polygon, area) >= _SAME]
+    same = [m for m in marks.marks if likeness(m.polygon, area) >= SAME]
     gone = {m.id for m in same}
     if kind != "wall":
         gone |= {
             m.id
             for m in marks.openings
-            if m.polygon.intersection(area).area >= _HELD * m.polygon.area
+            if m.polygon.intersection(area).area >= HELD * m.polygon.area
         }
     name = next((m.name for m in same if m.name), "")
     new = Mark(marks.next_id, kind, name if kind == "wall" else "", outline)
@@ -118,16 +116,16 @@ def cleared(marks: Marks, outline: Points) -> Marks:
     area = Polygon(outline)
 
     def goes(mark: Mark) -> bool:
-        if likeness(mark.polygon, area) >= _SAME:
+        if likeness(mark.polygon, area) >= SAME:
             return True
         return mark.kind != "wall" and (
-            mark.polygon.intersection(area).area >= _HELD * min(mark.polygon.area, area.area)
+            mark.polygon.intersection(area).area >= HELD * min(mark.polygon.area, area.area)
         )
 
     kept = [m for m in marks.marks if not goes(m)]
     if len(kept) < len(marks.marks):
         return marks.having(kept)
-    wall = _wall_round(marks, outline)
+    wall = wall_round(marks, outline)
     held = next((m for m in marks.walls if wall is not None and m.polygon == wall), None)
     if held is None:
         return marks
@@ -174,81 +172,6 @@ def _reshaped(marks: Marks, wall: Mark, shape: BaseGeometry) -> Marks:
     if largest is None or largest.is_empty or largest.interiors:
         raise EditError(message("page-wall-with-hole"))
     return _replaced(marks, dataclasses.replace(wall, outline=corners_of(largest.exterior.coords)))
-
-
-def fitting_kind(marks: Marks, outline: Points) -> Kind:
-    """What an outline most likely is: in a wall a window, or a door where it stands on the base.
-
-    Args:
-        marks: The walls there are.
-        outline: Its corners.
-
-    Returns:
-        The kind.
-    """
-    wall = _wall_round(marks, outline)
-    if wall is None or Polygon(outline).area > _MOSTLY * wall.area:
-        return "wall"
-    _, sill, _, head = Polygon(outline).bounds
-    return "door" if sill - wall.bounds[1] <= _STANDS * (head - sill) else "window"
-
-
-def kind_there(marks: Marks, outline: Points) -> Kind | None:
-    """What an outline is marked as.
-
-    Args:
-        marks: The marks there are.
-        outline: Its corners.
-
-    Returns:
-        The kind; None where no mark is the same area.
-    """
-    area = Polygon(outline)
-    return next((m.kind for m in marks.marks if likeness(m.polygon, area) >= _SAME), None)
-
-
-def standing(marks: Marks, outline: Points) -> Points:
-    """An outline taken down to the base of the wall it lies in, where it ends a little above it.
-
-    Args:
-        marks: The walls there are.
-        outline: Its corners.
-
-    Returns:
-        The corners, those at its foot moved.
-    """
-    wall = _wall_round(marks, outline)
-    _, sill, _, head = Polygon(outline).bounds
-    if wall is None or not 0.0 < sill - wall.bounds[1] <= _STANDS * (head - sill):
-        return outline
-    return tuple((x, wall.bounds[1] if y == sill else y) for x, y in outline)
-
-
-def _wall_round(marks: Marks, outline: Points) -> Polygon | None:
-    """The smallest wall that holds most of an outline, and is not the same as it."""
-    area = Polygon(outline)
-    walls = [
-        m.polygon
-        for m in marks.walls
-        if m.polygon.area > area.area
-        and m.polygon.intersection(area).area > _HELD * area.area
-        and likeness(m.polygon, area) < _SAME
-    ]
-    return min(walls, key=lambda w: w.area, default=None)
-
-
-def likeness(a: Polygon, b: Polygon) -> float:
-    """How alike two areas are.
-
-    Args:
-        a: One.
-        b: The other.
-
-    Returns:
-        Their common area as a share of their united area, from 0 to 1.
-    """
-    both = a.union(b).area
-    return float(a.intersection(b).area / both) if both else 0.0
 
 
 def unit_of(drawn: float, length: str) -> Unit:

@@ -11,8 +11,9 @@ from typing import Any, cast
 
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.toml_edit import Value
-from dxf2veneer.page.edits import edited, fitting_kind, kind_there
+from dxf2veneer.page.edits import edited
 from dxf2veneer.page.figures import figures, job_of
+from dxf2veneer.page.fitting import fitting_kind, kind_there
 from dxf2veneer.page.history import History
 from dxf2veneer.page.job_file import read_job_file
 from dxf2veneer.page.marks import Marks, Unit, informed, of_job, proposed
