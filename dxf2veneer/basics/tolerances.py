@@ -163,9 +163,9 @@ DUAL_INWARD = 0.5
 DUAL_ROUNDING = 1e-6
 """What sums of weights may be over a whole number of panels by rounding."""
 
-BEAM_STATES = 600
+BEAM_STATES = 800
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""
-BEAM_WIDEST, BEAM_NARROWEST = 8, 2
+BEAM_WIDEST, BEAM_NARROWEST = 16, 2
 """Most and fewest states that are kept, whatever the number of runs."""
 BEAM_WIDENING = 4
 """So many times wider is the beam where a wall is laid again because a rule was broken on it."""
@@ -208,8 +208,10 @@ SAW_TICK_IN = 2.0**-36
 """The grid of sums in packing. A power of two: sixteenths and the like stay exact."""
 SAW_FIT_IN = 1e-9
 """Parts fit while they are longer than the panel by no more than this."""
-PACKING_STEPS = 200_000
-"""Steps of the searches for fewer panels, about a third of a second in all."""
+PACKING_STEPS, PLAN_PACKING_STEPS = 600_000, 200_000
+"""Steps of the searches for fewer panels, about a second in all; and for each plan tried."""
+SMALL_JOB_RUNS = 100
+"""Up to so many runs every weighting is tried with offcuts for the wall and for the job."""
 HAND_BOUND_SIZES = 64
 """Sizes at which the bound by hands is looked at."""
 PATTERN_STEPS = 1000

@@ -17,7 +17,7 @@ import dataclasses
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import WEIGHTINGS
+from dxf2veneer.basics.tolerances import SMALL_JOB_RUNS, WEIGHTINGS
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, lay
@@ -70,9 +70,13 @@ def _plans(
     runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
 ) -> Iterator[LaidPlan]:
     """A plan for each weighting; of a job of several walls the first with offcuts that stay on
-    their wall, so that walls that are alike are laid alike."""
+    their wall, so that walls that are alike are laid alike; of a small job all of both."""
     scopes = (True, len(runs) == 1 or within_walls)
-    for scope, (worth, holding, cuts_per_panel) in zip(scopes, WEIGHTINGS, strict=True):
+    tries = list(zip(scopes, WEIGHTINGS, strict=True))
+    count = sum(len(course) for courses in runs for course in courses)
+    if scopes[0] != scopes[1] and count <= SMALL_JOB_RUNS:
+        tries += zip(reversed(scopes), WEIGHTINGS, strict=True)
+    for scope, (worth, holding, cuts_per_panel) in tries:
         weighted = dataclasses.replace(
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )

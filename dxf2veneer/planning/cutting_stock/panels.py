@@ -14,7 +14,7 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import SAW_HAIR_IN, WHOLE_PANEL_IN
+from dxf2veneer.basics.tolerances import PLAN_PACKING_STEPS, SAW_HAIR_IN, WHOLE_PANEL_IN
 from dxf2veneer.model import PieceUnit
 from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.planning.layout import LaidRun
@@ -129,7 +129,8 @@ def _repacked(
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():
         loose = [part for panel in group for part in panel]
-        packed = pack([CutPart(p.length, p.hand, p.free) for p in loose], length, kerf, apart=apart)
+        parts_cut = [CutPart(p.length, p.hand, p.free) for p in loose]
+        packed = pack(parts_cut, length, kerf, apart=apart, effort=PLAN_PACKING_STEPS)
         kept += (
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
         )
