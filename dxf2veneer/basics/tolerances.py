@@ -134,6 +134,9 @@ SAME_HEIGHT_IN = 0.01
 """Heights nearer than this are one: drawings are no truer."""
 SHORT_SLOPE_IN = 0.05
 """A slope no longer than this is where flattened arcs or corners meet."""
+HOLE_FITTING_SQIN = 144.0
+"""An outline on a wall layer inside a hole is a fitting of what fills the hole, a knob or a letter
+slot, where it is smaller than this; a larger one is a wall again [our own]."""
 PIECE_CRUMB_SQIN = 1e-3
 """Ground of a piece smaller than this is rounding."""
 THIN_RUN_IN = 0.01

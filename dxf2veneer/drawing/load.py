@@ -119,12 +119,15 @@ def load_faces(path: Path, job: Job) -> list[Face]:
         The faces in drawing units, largest first.
 
     Raises:
-        DrawingError: The file can't be read, or nothing lies on those layers.
+        DrawingError: The file can't be read, nothing lies on those layers, or all of it is hidden.
     """
     source = _opened(path, job)
     collector, states = NoticeCollector(0, job.limits.notices), layer_states(source.document)
     scale = choose_unit(source.unit_code, job).to_inches
     content = _content(path, source, states, job, scale, collector, walls=False)
+    hidden = next((n for n in collector.notices() if n.code == "HIDDEN_LAYER"), None)
+    if hidden and not content.shapes:
+        raise DrawingError.of(path, message("faces-hidden", hidden=hidden.message))
     shapes = _in_windows(content.shapes, job, scale, collector)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 

@@ -12,7 +12,7 @@ from shapely.geometry import LinearRing
 
 from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.basics.tolerances import FLATTEN_IN, THIN_IN, TOUCH_IN
+from dxf2veneer.basics.tolerances import FLATTEN_IN, HOLE_FITTING_SQIN, THIN_IN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.model import Shape, Wall
@@ -105,7 +105,14 @@ def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list
     nested = job.recognise.nested_walls
     outlines = sound_outlines(shapes, "wall", notices)
     kept: list[tuple[Shape, Region]] = []
+    holes: list[tuple[Shape, Region]] = []
     for shape, region in outlines:  # largest first: what contains comes before what is contained
+        small = holes if region.area < HOLE_FITTING_SQIN else []
+        hole = next((h for h, r in small if _inside(region, r)), None)
+        if hole is not None:
+            inside = message("wall-nested", handle=hole.handle, treated=nested)
+            notices.append(_notice("NESTED_WALL_ASKED", inside, shape))
+            continue
         hosts = [i for i, (_, r) in enumerate(kept) if _inside(region, r)]
         if not hosts:
             kept.append((shape, region))
@@ -118,6 +125,8 @@ def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list
             kept[host] = (kept[host][0], kept[host][1].difference(region))
         if nested == "separate":
             kept.append((shape, region))
+        if nested == "hole":
+            holes.append((shape, region))
     kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
     _report_overlaps(kept, notices)
     return [

@@ -316,3 +316,15 @@ def test_corners_caps_and_levels_of_the_job_file_mark_walls_as_drawn_ones_do(tmp
 def test_a_mark_that_is_none_is_told(value, words):
     with refused(SettingsError, match=words):
         job(drawing__mark_line=(value,))
+
+
+def test_faces_of_a_frozen_layer_are_told_to_be_hidden(front, tmp_path):
+    document = ezdxf.readfile(front)
+    document.layers.get("FRONT").freeze()
+    frozen = tmp_path / "frozen.dxf"
+    document.saveas(frozen)
+    with refused(DrawingError, match="frozen; add --include-hidden"):
+        list_faces(frozen, settings())
+    assert list_faces(frozen, settings(drawing__include_hidden=True)) == list_faces(
+        front, settings()
+    )

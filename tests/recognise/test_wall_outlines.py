@@ -190,11 +190,14 @@ def test_a_separate_wall_has_openings_of_its_own_and_the_outer_one_none_of_them(
     assert [o.region.area for o in separate.openings] == [100]
 
 
-def test_a_wall_inside_a_hole_is_a_wall_again():
-    three = drawing(wall=[(0, 0, 100, 60), (40, 20, 70, 40), (45, 25, 55, 35)])
-    assert [
-        w.region.area for w in walls_of(three, job=job(recognise__nested_walls="hole"))
-    ] == pytest.approx([5400, 100])
+def test_a_pier_inside_a_hole_is_a_wall_again_and_a_knob_is_none():
+    #  a hole of 30 x 40 with a pier of 10 x 20 and a knob of 2 x 2 in it
+    nested = [(0, 0, 100, 60), (40, 10, 70, 50), (45, 15, 55, 35), (60, 30, 62, 32)]
+    asked = job(recognise__nested_walls="hole")
+    walls = walls_of(drawing(wall=nested), job=asked)
+    assert [w.region.area for w in walls] == pytest.approx([4800, 200])
+    told = [n for n in recognise([drawing(wall=nested)], asked).notices if n.handle == "WALL4"]
+    assert [n.code for n in told] == ["NESTED_WALL_ASKED"]
 
 
 @pytest.mark.parametrize(("right", "code"), [(100.004, "NESTED_WALL"), (100.5, "WALLS_OVERLAP")])

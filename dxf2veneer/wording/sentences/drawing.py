@@ -132,6 +132,7 @@ _LAYERS: dict[str, Sentence] = {
     "layers-without-outline": f"{_LAYER} is there, but nothing that could be an outline lies on it",
     "layer-bare": "layer {layer} is there, but nothing lies on it",
     "no-such-layer": "no layer matches {layer}; the nearest are {nearest}",
+    "faces-hidden": "{hidden}; add --include-hidden to see its faces",
     "hidden-entities": "layer {layer}: {n} {n:entity|entities} left out, because {why}",
     "layer-frozen": "the layer is frozen",
     "layer-off": "the layer is off",
