@@ -320,7 +320,7 @@ def test_a_mark_that_is_none_is_told(value, words):
 
 def test_faces_of_a_frozen_layer_are_told_to_be_hidden(front, tmp_path):
     document = ezdxf.readfile(front)
-    document.layers.get("FRONT").freeze()
+    document.layers.add("FRONT").freeze()
     frozen = tmp_path / "frozen.dxf"
     document.saveas(frozen)
     with refused(DrawingError, match="frozen; add --include-hidden"):
