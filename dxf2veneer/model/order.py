@@ -120,6 +120,8 @@ class LabourLine:
     """None without a wage."""
     why: Message
     """How the quantity was counted."""
+    rates: tuple[float, ...] = ()
+    """For each wall the quantity on 100 sq ft of its net area, where it was estimated by that."""
 
 
 @dataclass(frozen=True)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
 from dxf2veneer.order.arithmetic import cents, exact, tidy
-from dxf2veneer.order.experience import expected
+from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
 from dxf2veneer.order.stones import trim_cutting
 from dxf2veneer.order.strips import cap_cutting
 
@@ -49,41 +51,69 @@ def labour_lines(
         _line("corner", message("labor-corner"), "piece", corner, job),
         _line("cut", message("labor-cut"), "cut", cuts, job),
         _line("partial", message("labor-partial"), "piece", partial, job),
-        _line("opening", message("labor-opening"), "opening", (openings, every), job),
-        _line("stone", message("labor-stone"), "stone", (caps + trims, stones), job),
+        _line("opening", message("labor-opening"), "opening", _Counted(openings, every), job),
+        _line("stone", message("labor-stone"), "stone", _Counted(caps + trims, stones), job),
     )
 
 
-_Counted = tuple[float, Message]
-"""How many, and how they were counted."""
+class _Counted(NamedTuple):
+    """How many, how they were counted, and by which rates."""
+
+    quantity: float
+    why: Message
+    rates: tuple[float, ...] = ()
 
 
 def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, ...]:
     """Flat pieces, corner pieces, cuts and partial pieces of the course plan."""
     pieces = [p for w in walls for p in w.courses.pieces]
     return (
-        (sum(p.unit == "flat" for p in pieces), message("labor-flat-by-plan")),
-        (sum(p.unit == "corner" for p in pieces), message("labor-corner-by-plan")),
-        (plan.cuts, message("labor-cuts-by-plan")),
-        (sum(p.ripped or p.glued for p in pieces), message("labor-partial-by-plan")),
+        _Counted(sum(p.unit == "flat" for p in pieces), message("labor-flat-by-plan")),
+        _Counted(sum(p.unit == "corner" for p in pieces), message("labor-corner-by-plan")),
+        _Counted(plan.cuts, message("labor-cuts-by-plan")),
+        _Counted(sum(p.ripped or p.glued for p in pieces), message("labor-partial-by-plan")),
     )
 
 
 def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted, ...]:
     """The same without a plan: what plans of such walls took."""
     counts = expected(walls, product)
+    of_walls = [EXPERIENCE[kind_of(w, product)] for w in walls]
     return (
-        (round(counts.flat), message("labor-flat-by-experience")),
-        (round(counts.corner), message("labor-corner-by-experience")),
-        (round(counts.cuts), message("labor-cuts-by-experience")),
-        (round(counts.partial), message("labor-partial-by-experience")),
+        _Counted(
+            _whole(counts.flat),
+            message("labor-flat-by-experience"),
+            tuple(e.flat for e in of_walls),
+        ),
+        _Counted(
+            _whole(counts.corner),
+            message("labor-corner-by-experience"),
+            tuple(e.corner for e in of_walls),
+        ),
+        _Counted(
+            _whole(counts.cuts),
+            message("labor-cuts-by-experience"),
+            tuple(e.cuts for e in of_walls),
+        ),
+        _Counted(
+            _whole(counts.partial),
+            message("labor-partial-by-experience"),
+            tuple(e.partial for e in of_walls),
+        ),
     )
 
 
 def _line(key: str, what: Message, unit: str, counted: _Counted, job: Job) -> LabourLine:
     """The line of a kind of work, whose hours stand under its key in the job."""
-    quantity, why = counted
+    quantity = counted.quantity
     each = exact(getattr(job.labour, key))
     hours = cents(tidy(quantity) * each)
     cost = None if job.labour.wage is None else cents(hours * exact(job.labour.wage))
-    return LabourLine(key, what, float(quantity), unit, each, hours, cost, why)
+    return LabourLine(
+        key, what, float(quantity), unit, each, hours, cost, counted.why, counted.rates
+    )
+
+
+def _whole(value: float) -> int:
+    """A number of pieces, rounded half up as a spreadsheet rounds."""
+    return math.floor(round(value, 6) + 0.5)

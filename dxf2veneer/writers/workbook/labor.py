@@ -6,11 +6,12 @@ Work | quantity | hours | cost; days of the crew; weight of the deliveries, dead
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import square_feet
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.model import LabourLine, Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
@@ -21,7 +22,6 @@ from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import WHY, align_words
 from dxf2veneer.writers.workbook.page import write_note, write_title
-from dxf2veneer.writers.workbook.quantities import Quantities
 
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, "
@@ -33,6 +33,8 @@ _NOTE = (
     "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew "
     "stand on the sheet Inputs."
 )
+_LONGEST_FORMULA = 8_000
+"""Characters of a formula; spreadsheets take 8,192 (ECMA-376 Part 1, 18.17)."""
 _FACTS = (
     Column("what", "What", 34),
     Column("value", "Amount", 12, MONEY),
@@ -45,9 +47,8 @@ def add_labour(
     takeoff: Takeoff,
     order: Order,
     inputs: Inputs,
-    walls_net: str,
+    walls: PlacedTable,
     supplier: PlacedTable,
-    quantities: Quantities,
 ) -> PlacedTable:
     """Hours and cost of labor, days of the crew, weight of the deliveries, dead load.
 
@@ -56,9 +57,8 @@ def add_labour(
         takeoff: The takeoff.
         order: The order.
         inputs: Where the inputs stand.
-        walls_net: Formula text of the net area.
+        walls: Where the walls stand.
         supplier: The supplier's list.
-        quantities: Where the quantities stand.
 
     Returns:
         Where the table of labor stands.
@@ -75,16 +75,14 @@ def add_labour(
     ]
     write_title(sheet, "Labor and deliveries", _NOTE, columns)
     rows = [
-        _work(
-            work, inputs.labour.cell("hand", n), inputs.labour.cell("hours", n), takeoff, quantities
-        )
+        _work(work, inputs.labour.cell("hand", n), inputs.labour.cell("hours", n), takeoff, walls)
         for n, work in enumerate(order.labour)
     ]
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
     write_labour_total(sheet, placed)
     row = placed.last + 3
-    facts = _facts(takeoff, order, inputs, placed, supplier, walls_net)
+    facts = _facts(takeoff, order, inputs, placed, supplier, walls.sum("net"))
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
     table = place(sheet, row + 1, _FACTS, facts)
     write_note(sheet, table.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
@@ -92,13 +90,11 @@ def add_labour(
     return placed
 
 
-def _work(
-    work: LabourLine, override: str, hours: str, takeoff: Takeoff, quantities: Quantities
-) -> Row:
+def _work(work: LabourLine, override: str, hours: str, takeoff: Takeoff, walls: PlacedTable) -> Row:
     """The row of one kind of work; ``override`` and ``hours`` are its cells of the inputs."""
     show = takeoff.job.output.display
     why = f'IF({override}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
-    done = _done(work, takeoff, quantities)
+    done = _done(work, walls, Display(show))
     return {
         "what": say(work.what, show),
         "quantity": Formula(f'IF({override}="",{done},{override})'),
@@ -109,14 +105,18 @@ def _work(
     }
 
 
-def _done(work: LabourLine, takeoff: Takeoff, quantities: Quantities) -> str:
-    """Formula text: how much work of a kind; without a plan, pieces follow the panels by area."""
-    each = {} if takeoff.plan else {"flat": ("flat_panel", "1"), "corner": ("corner_panel", "2")}
-    key, pieces = each.get(work.key, ("", ""))
-    row = quantities.rows.get((key, "area"))
-    return (
-        repr(work.quantity) if row is None else f"{quantities.ways.cell('measured', row)}*{pieces}"
-    )
+def _done(work: LabourLine, walls: PlacedTable, display: Display) -> str:
+    """Formula text: how much work of a kind; without a plan it follows the walls' net areas."""
+    if not work.rates:
+        return repr(work.quantity)
+    per_hundred = SQUARE_FEET_PER_SQUARE_METER / 100.0 if display.is_metric else 0.01
+    terms = []
+    for rate, rows in groupby(range(len(work.rates)), key=lambda row: work.rates[row]):
+        first, *rest = rows
+        last = f":{walls.letters['net']}{walls.first + rest[-1]}" if rest else ""
+        terms.append(f"{rate * per_hundred!r}*SUM({walls.cell('net', first)}{last})")
+    text = f"ROUND(ROUND({'+'.join(terms)},6),0)"
+    return text if len(text) <= _LONGEST_FORMULA else repr(work.quantity)
 
 
 def work_formulas() -> Row:

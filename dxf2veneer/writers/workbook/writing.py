@@ -134,7 +134,7 @@ def _add_order(
     quantities = add_quantities(book, takeoff, order, display, inputs, links)
     items = add_order(book, takeoff, order, display, inputs, quantities)
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
-    labour = add_labour(book, takeoff, order, inputs, net, supplier, quantities)
+    labour = add_labour(book, takeoff, order, inputs, links.walls, supplier)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
     add_bid(
         book,
