@@ -25,7 +25,13 @@ def started(front):
     """The command, and the address that it prints."""
     command = [sys.executable, "-m", "dxf2veneer.cli", "confirm", str(front), "--no-browser"]
     running = subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, cwd=front.parent
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+        cwd=front.parent,
+        # a run in the background hands on that SIGINT is ignored
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
     )
     assert running.stdout
     return running, running.stdout.readline().strip()

@@ -34,7 +34,7 @@ _NOTE = (
     "stand on the sheet Inputs."
 )
 _LONGEST_FORMULA = 8_000
-"""Characters of a formula; spreadsheets take 8,192 (ECMA-376 Part 1, 18.17)."""
+"""Characters of a formula; spreadsheets take 8,192 (from memory, not checked)."""
 _FACTS = (
     Column("what", "What", 34),
     Column("value", "Amount", 12, MONEY),
