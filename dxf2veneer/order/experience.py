@@ -18,8 +18,9 @@ WallKind = Literal["plain", "corners", "openings", "column", "bay"]
 
 
 class Experience(NamedTuple):
-    """Per 100 sq ft of net area: flat and corner pieces, cuts and partial pieces.
+    """Per 100 panels' worth of net area: flat and corner pieces, cuts and partial pieces.
 
+    A panel's worth is the face that one covers, so that larger panels make fewer pieces.
     ``panels`` are panels bought, flat and corner ones, over panels' worth of net area.
     """
 
@@ -33,11 +34,11 @@ class Experience(NamedTuple):
 
 
 EXPERIENCE: dict[WallKind, Experience] = {
-    "bay": Experience(79.1, 6.5, 50.8, 9.4, 1.07, 1.02, 1.15),
-    "column": Experience(1.3, 117.4, 118.4, 9.6, 1.23, 1.14, 1.4),
-    "corners": Experience(52.5, 25.7, 29.2, 14.5, 1.15, 1.04, 1.3),
-    "openings": Experience(62.9, 9.8, 23.8, 13.4, 1.1, 1.05, 1.2),
-    "plain": Experience(56.7, 0.0, 8.1, 4.6, 1.06, 1.01, 1.14),
+    "bay": Experience(158.2, 13.0, 101.6, 18.8, 1.07, 1.02, 1.15),
+    "column": Experience(2.6, 234.8, 236.8, 19.2, 1.23, 1.14, 1.4),
+    "corners": Experience(105.0, 51.4, 58.4, 29.0, 1.15, 1.04, 1.3),
+    "openings": Experience(125.8, 19.6, 47.6, 26.8, 1.1, 1.05, 1.2),
+    "plain": Experience(113.4, 0.0, 16.2, 9.2, 1.06, 1.01, 1.14),
 }
 
 
@@ -71,10 +72,12 @@ def expected(walls: Sequence[WallTakeoff], product: Product) -> Experience:
         product: The panel line.
 
     Returns:
-        Pieces, cuts and partial pieces of all walls together (no more per 100 sq ft), and the
+        Pieces, cuts and partial pieces of all walls together (no more per 100 panels), and the
         panels over panels' worth of net area.
     """
     areas = [(EXPERIENCE[kind_of(w, product)], w.quantities.net_area) for w in walls]
     net = math.fsum(area for _, area in areas) or 1.0
     sums = [math.fsum(row[i] * area for row, area in areas) for i in range(len(Experience._fields))]
-    return Experience(*(s / 14400.0 for s in sums[:4]), *(s / net for s in sums[4:]))
+    return Experience(
+        *(s / (100.0 * product.coverage_area) for s in sums[:4]), *(s / net for s in sums[4:])
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
@@ -79,27 +79,17 @@ def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted
     """The same without a plan: what plans of such walls took."""
     counts = expected(walls, product)
     of_walls = [EXPERIENCE[kind_of(w, product)] for w in walls]
+    face = product.coverage_area / 144.0  # square feet
+
+    def counted(what: Literal["flat", "corner", "cuts", "partial"], why: str) -> _Counted:
+        rates = tuple(float(getattr(e, what)) / face for e in of_walls)
+        return _Counted(_whole(getattr(counts, what)), message(why), rates)
+
     return (
-        _Counted(
-            _whole(counts.flat),
-            message("labor-flat-by-experience"),
-            tuple(e.flat for e in of_walls),
-        ),
-        _Counted(
-            _whole(counts.corner),
-            message("labor-corner-by-experience"),
-            tuple(e.corner for e in of_walls),
-        ),
-        _Counted(
-            _whole(counts.cuts),
-            message("labor-cuts-by-experience"),
-            tuple(e.cuts for e in of_walls),
-        ),
-        _Counted(
-            _whole(counts.partial),
-            message("labor-partial-by-experience"),
-            tuple(e.partial for e in of_walls),
-        ),
+        counted("flat", "labor-flat-by-experience"),
+        counted("corner", "labor-corner-by-experience"),
+        counted("cuts", "labor-cuts-by-experience"),
+        counted("partial", "labor-partial-by-experience"),
     )
 
 

@@ -78,7 +78,7 @@ def main() -> None:
         area = sum(r[0] for r in found)
         shares = [r[1] * face / r[0] for r in found]
         tenths = statistics.quantiles(shares, n=10)
-        per = [round(100.0 * sum(r[i] for r in found) / area, 1) for i in range(2, 6)]
+        per = [round(100.0 * face * sum(r[i] for r in found) / area, 1) for i in range(2, 6)]
         numbers = (*per, round(sum(r[1] for r in found) * face / area, 2))
         spread = (round(tenths[0], 2), round(tenths[-1], 2))
         print(f'    "{kind}": Experience({", ".join(map(str, (*numbers, *spread)))}),')

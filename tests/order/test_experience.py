@@ -1,5 +1,7 @@
 """Estimates without a course plan beside the plans themselves, on walls that nobody tuned on."""
 
+import dataclasses
+
 import pytest
 from builders import PRODUCT, drawing, job, line
 from houses import house
@@ -8,6 +10,7 @@ from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
+from dxf2veneer.order.labour import labour_lines
 from dxf2veneer.recognise import recognise
 
 NEW_SEEDS = (31, 32, 33, 34, 35)
@@ -33,12 +36,20 @@ def test_kinds_of_walls():
 
 
 def test_what_is_expected_is_weighted_by_area():
-    # two plain walls of 100 and 300 sq ft: four times the table's row for 100
+    # two plain walls of 100 and 300 sq ft, 36 x 8 in a panel: twice the table's row for 100 panels
     walls = walls_of(wall=[(0, 0, 150, 96), (200, 0, 650, 96)])
     row = EXPERIENCE["plain"]
     assert expected(walls, PRODUCT) == pytest.approx(
-        (4 * row.flat, 4 * row.corner, 4 * row.cuts, 4 * row.partial, row.panels, row.low, row.high)
+        (2 * row.flat, 2 * row.corner, 2 * row.cuts, 2 * row.partial, row.panels, row.low, row.high)
     )
+
+
+def test_panels_twice_as_large_make_half_the_pieces_and_hours():
+    walls = walls_of(wall=[(0, 0, 150, 96), (200, 0, 650, 96)])
+    larger = dataclasses.replace(PRODUCT, panel=dataclasses.replace(PRODUCT.panel, height=16))
+    usual, half = (labour_lines(walls, (), None, job(), p) for p in (PRODUCT, larger))
+    assert half[0].quantity == pytest.approx(usual[0].quantity / 2, abs=0.5)
+    assert half[0].rates == tuple(rate / 2 for rate in usual[0].rates)
 
 
 @pytest.mark.parametrize("seed", NEW_SEEDS)
