@@ -130,15 +130,24 @@ def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[s
 
 
 def _limited(proposal: Proposal, ids: Sequence[str]) -> Proposal:
-    """The proposal with only some views, and the walls and openings in them."""
-    walls = tuple(w for w in proposal.walls if w.view in ids)
-    kept = {w.id for w in walls}
+    """The proposal with only some views, and the walls and openings in them, numbered as a takeoff
+    of those views numbers them."""
+    walls = [w for w in proposal.walls if w.view in ids]
+    named = {w.id: f"W{n}" for n, w in enumerate(walls, 1)}
+    openings = [o for o in proposal.openings if o.wall in named]
+    corners = [c for c in proposal.corners if all(wall in named for wall, _ in c.edges)]
     return dataclasses.replace(
         proposal,
         views=tuple(v for v in proposal.views if v.id in ids),
-        walls=walls,
-        openings=tuple(o for o in proposal.openings if o.wall in kept),
-        corners=tuple(c for c in proposal.corners if all(wall in kept for wall, _ in c.edges)),
+        walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in walls),
+        openings=tuple(
+            dataclasses.replace(o, id=f"O{n}", wall=named[o.wall])
+            for n, o in enumerate(openings, 1)
+        ),
+        corners=tuple(
+            dataclasses.replace(c, edges=tuple((named[wall], side) for wall, side in c.edges))
+            for c in corners
+        ),
         levels=tuple(level for level in proposal.levels if level.view in ids),
     )
 

@@ -7,6 +7,7 @@ import pytest
 from shapely.geometry import Polygon
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.app.proposing import see
 from dxf2veneer.config.job import load_job
 from dxf2veneer.propose import propose
 
@@ -71,3 +72,17 @@ def test_a_pane_in_its_frame_is_one_opening_and_a_layer_of_many_things_says_noth
     for n in range(8):  # most of what lies on the layer is no wall
         rectangle(space, "SKIN", 10000 + 300 * n, 0, 10200 + 300 * n, 200)
     assert "WALL_OUTLINED" not in [w.reason.code for w in proposed(document, tmp_path).walls]
+
+
+def test_one_view_s_walls_have_the_numbers_that_a_takeoff_of_it_gives_them(samples):
+    seen = see(samples / "gatehouse.dxf", load_job(None, {"drawing.view": ("V1", "V2")}))
+    assert [(w.id, w.view) for w in seen.proposal.walls] == [("W1", "V2"), ("W2", "V1")]
+    assert [(o.id, o.wall) for o in seen.proposal.openings] == [
+        ("O1", "W1"),
+        ("O2", "W1"),
+        ("O3", "W1"),
+        ("O4", "W2"),
+    ]
+    one = see(samples / "gatehouse.dxf", load_job(None, {"drawing.view": ("V1",)})).proposal
+    assert [w.id for w in one.walls] == ["W1"]
+    assert [(o.id, o.wall) for o in one.openings] == [("O1", "W1")]
