@@ -81,15 +81,15 @@ def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted
     of_walls = [EXPERIENCE[kind_of(w, product)] for w in walls]
     face = product.coverage_area / 144.0  # square feet
 
-    def counted(what: Literal["flat", "corner", "cuts", "partial"], why: str) -> _Counted:
+    def counted(what: Literal["flat", "corner", "cuts", "partial"], why: Message) -> _Counted:
         rates = tuple(float(getattr(e, what)) / face for e in of_walls)
-        return _Counted(_whole(getattr(counts, what)), message(why), rates)
+        return _Counted(_whole(getattr(counts, what)), why, rates)
 
     return (
-        counted("flat", "labor-flat-by-experience"),
-        counted("corner", "labor-corner-by-experience"),
-        counted("cuts", "labor-cuts-by-experience"),
-        counted("partial", "labor-partial-by-experience"),
+        counted("flat", message("labor-flat-by-experience")),
+        counted("corner", message("labor-corner-by-experience")),
+        counted("cuts", message("labor-cuts-by-experience")),
+        counted("partial", message("labor-partial-by-experience")),
     )
 
 
