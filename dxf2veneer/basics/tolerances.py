@@ -54,6 +54,8 @@ SKIM_BLOCKS_DEEPEST = 60
 """Nesting that the quick look at a file follows; deeper is left to the full reading."""
 TAG_CHUNK_BYTES = 1 << 22
 """Bytes of a file that are parted into tags at once, so that memory stays small."""
+PLAIN_LETTERS = 40
+"""Letters of the longest number or name that is read in a column: floats have up to 24."""
 END_MARK_BYTES = 64
 """Bytes at the end of a file in which its end mark is looked for."""
 SALVAGE_TRIES = 80

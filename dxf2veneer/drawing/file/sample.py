@@ -48,7 +48,8 @@ def sample(content: bytes, encoding: str | None) -> Skimmed:
     outline = parts.kinds(*_OUTLINES)
     for mask, most in ((crowd & outline, SAMPLE_OUTLINES), (crowd & ~outline, SAMPLE_OTHERS)):
         kept[_spaced(np.flatnonzero(mask), group, most)] = True
-    return without(file, ~kept[parts.parent], _counted(parts, file.layers, crowd & ~kept, group))
+    left_out = _counted(parts, file.layers, crowd & ~kept, group)
+    return without(parts, file.page, ~kept[parts.parent], left_out)
 
 
 def _spaced(which: Integers, group: Integers, most: int) -> Integers:

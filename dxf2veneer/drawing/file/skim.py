@@ -20,6 +20,7 @@ from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import dxf_stream_info, read
 
 from dxf2veneer.config.limits import Limits
+from dxf2veneer.drawing.file.columns import PlainEntities
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError, parts_of
 from dxf2veneer.drawing.file.references import Names, leading
 from dxf2veneer.drawing.file.string_table import Mask
@@ -74,6 +75,8 @@ class Skimmed:
     """Entities that model space must hold when it is read."""
     left_out: tuple[LeftOut, ...] = ()
     """What is asked for and was left out."""
+    plain: PlainEntities | None = None
+    """Lines and polylines that were read from the bytes and left out."""
 
 
 @dataclass(frozen=True)
@@ -119,11 +122,32 @@ def skim(
     doubtful = ~parts.sure | ~parts.kinds(*PLAIN)
     kept = on_wanted | doubtful | leading(parts, file.names, on_wanted | doubtful, takes | doubtful)
     kept |= _only_ones(file)
-    return without(file, ~kept[parts.parent])
+    return without(parts, file.page, ~kept[parts.parent])
+
+
+def parted(content: bytes, encoding: str | None) -> tuple[FileParts, str]:
+    """A text file in parts, and its code page.
+
+    Args:
+        content: The file's bytes.
+        encoding: Its code page, where the user names one.
+
+    Returns:
+        Both.
+
+    Raises:
+        UnsureError: It can't be parted for sure; so does whatever the library raises on damaged
+            content.
+    """
+    parts = parts_of(content)
+    page = encoding or _code_page(parts.head)
+    if not page.lower().startswith(_STATELESS):
+        raise UnsureError
+    return parts, page
 
 
 def opened(content: bytes, encoding: str | None) -> Opened:
-    """A text file in parts.
+    """A text file in parts, with what its tables say.
 
     Args:
         content: The file's bytes.
@@ -136,10 +160,7 @@ def opened(content: bytes, encoding: str | None) -> Opened:
         UnsureError: It can't be parted for sure; so does whatever the library raises on damaged
             content.
     """
-    parts = parts_of(content)
-    page = encoding or _code_page(parts.head)
-    if not page.lower().startswith(_STATELESS):
-        raise UnsureError
+    parts, page = parted(content, encoding)
     head = document_of(parts.head, page)
     hidden = {
         clean_text(layer.dxf.get("name", "")).lower(): layer.is_off() or layer.is_frozen()
@@ -157,11 +178,14 @@ def opened(content: bytes, encoding: str | None) -> Opened:
     )
 
 
-def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> Skimmed:
+def without(
+    parts: FileParts, page: str, dropped: Mask, left_out: tuple[LeftOut, ...] = ()
+) -> Skimmed:
     """The file without some entities.
 
     Args:
-        file: The file in parts.
+        parts: The file in parts.
+        page: Its code page.
         dropped: Which entities go.
         left_out: What is asked for among them.
 
@@ -171,11 +195,11 @@ def without(file: Opened, dropped: Mask, left_out: tuple[LeftOut, ...] = ()) -> 
     Raises:
         UnsureError: The others would not be read as they are.
     """
-    parts, kept = file.parts, ~dropped
+    kept = ~dropped
     if not parts.has_handle[kept & (parts.own | parts.kinds(b"ATTRIB"))].all():
         raise UnsureError  # the library numbers such entities in the order of the file
     in_space = kept & parts.own & (parts.block == IN_SPACE) & ~parts.paper
-    return Skimmed(parts.without(dropped), file.page, int(in_space.sum()), left_out)
+    return Skimmed(parts.without(dropped), page, int(in_space.sum()), left_out)
 
 
 def document_of(content: bytes, page: str) -> Document:

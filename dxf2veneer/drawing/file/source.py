@@ -20,6 +20,7 @@ from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import LIBRARY_TEXT_LETTERS
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.drawing.file.columns import PlainEntities
 from dxf2veneer.drawing.file.form import DWG, PDF, is_binary
 from dxf2veneer.drawing.file.salvage import without_bad_entities
 from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
@@ -63,6 +64,8 @@ class SourceDocument:
     """Bytes of the file."""
     is_whole: bool = False
     """Whether it is the whole file as the library reads it, nothing left out or repaired."""
+    plain: PlainEntities | None = None
+    """Lines and polylines of model space that the document lacks: they were read from the bytes."""
 
     @property
     def version(self) -> str:
@@ -97,9 +100,11 @@ def open_source(
     except DrawingError as error:
         raise DrawingError.of(path, error.message) from None
     if read is not None:
-        document, left_out = read
+        document, rest = read
         code = _unit_code(document, content)
-        return SourceDocument(document, sha256, None, code, left_out, len(content))
+        return SourceDocument(
+            document, sha256, None, code, rest.left_out, len(content), plain=rest.plain
+        )
     document, repairs, is_whole = _whole(path, content, encoding)
     return SourceDocument(
         document,
@@ -113,8 +118,9 @@ def open_source(
 
 def _partly(
     content: bytes, encoding: str | None, reduce: Reduce
-) -> tuple[Document, tuple[LeftOut, ...]] | None:
-    """The document without some of its entities, and which; None where the whole has to be read.
+) -> tuple[Document, Skimmed] | None:
+    """The document without some of its entities, and what was left of the file; None where the
+    whole has to be read.
 
     Raises DrawingError where it is too much.
     """
@@ -125,7 +131,7 @@ def _partly(
         raise
     except _DAMAGE:
         return None  # what is wrong, if anything is, reading the whole will say
-    return (document, rest.left_out) if len(document.modelspace()) == rest.in_model_space else None
+    return (document, rest) if len(document.modelspace()) == rest.in_model_space else None
 
 
 def _whole(

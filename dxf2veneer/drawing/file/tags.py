@@ -52,13 +52,30 @@ def tags_of(content: bytes) -> TagTable | None:
     Returns:
         The tags in columns; None where lines can't be told apart for sure.
     """
+    return _tags(content, _TABLE)
+
+
+def every_tag_of(content: bytes) -> TagTable | None:
+    """All tags of a stretch of a text file that begins with a group code.
+
+    Args:
+        content: The bytes of the stretch.
+
+    Returns:
+        The tags in columns; None where lines can't be told apart for sure.
+    """
+    return _tags(content, _EVERY)
+
+
+def _tags(content: bytes, table: NDArray[np.int16]) -> TagTable | None:
+    """The tags whose codes a table notes."""
     ends = _line_end(content)
     if ends is None or not content.endswith(b"\n"):
         return None
     parts: list[tuple[NDArray[np.int16], Integers, Integers, Integers]] = []
     position = 0
     while position < len(content):
-        found = _chunk(content, position, ends)
+        found = _chunk(content, position, ends, table)
         if found is None:
             return None
         tags, position = found
@@ -76,7 +93,7 @@ def _line_end(content: bytes) -> int | None:
 
 
 def _chunk(
-    content: bytes, position: int, returns: int
+    content: bytes, position: int, returns: int, table: NDArray[np.int16]
 ) -> tuple[tuple[NDArray[np.int16], Integers, Integers, Integers], int] | None:
     """The noted tags from a position on for a few megabytes, and the position after them."""
     size = TAG_CHUNK_BYTES
@@ -96,7 +113,7 @@ def _chunk(
     keys = _keys(content, at, code_end - returns)
     if keys is None:
         return None
-    codes = _TABLE[keys]
+    codes = table[keys]
     if codes.min() == _NO_CODE:
         return None
     noted = np.flatnonzero(codes >= 0)
@@ -141,20 +158,15 @@ def _key(words: NDArray[np.uint32]) -> NDArray[np.uint32]:
     return (pairs & np.uint32(0x3FF)) | (pairs >> np.uint32(6) & np.uint32(0xFFC00))
 
 
-def _padded(text: bytes) -> int:
-    return int(_key(np.frombuffer(text.rjust(_WIDTH), "<u4"))[0])
-
-
-def _table() -> NDArray[np.int16]:
-    """By key: the noted group codes, another code's mark, or that it is no group code."""
-    table = np.full(1 << 20, _NO_CODE, np.int16)
+def _tables() -> tuple[NDArray[np.int16], NDArray[np.int16]]:
+    """By key: the noted group codes, another code's mark, or that it is no group code; and every
+    group code."""
+    every = np.full(1 << 20, _NO_CODE, np.int16)
     codes = np.array([f"{code:4d}" for code in range(10_000)], "S4").view("<u4")
-    table[_key(codes)] = _OTHER
-    for code in _NOTED:
-        table[_padded(b"%d" % code)] = code
-    return table
+    every[_key(codes)] = np.arange(10_000)
+    return np.where((every < 0) | np.isin(every, _NOTED), every, np.int16(_OTHER)), every
 
 
-_TABLE = _table()
+_TABLE, _EVERY = _tables()
 _INSIDE = np.array([0, 0xFF000000, 0xFFFF0000, 0xFFFFFF00, 0xFFFFFFFF], np.uint32)
 _BLANKS = 0x20202020 & ~_INSIDE

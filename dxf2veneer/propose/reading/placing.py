@@ -6,9 +6,8 @@ BLOCK).
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -21,39 +20,16 @@ from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.propose.reading.affine import Affine, affine_maps
+from dxf2veneer.propose.reading.content import Content, Drawn
 from dxf2veneer.propose.reading.curves import runs_of
 from dxf2veneer.propose.reading.hatching import line_families, loops_of
+from dxf2veneer.propose.reading.reach import in_reach, within_reach
 from dxf2veneer.propose.reading.writing import TEXTS, dimension_of, text_of
-from dxf2veneer.propose.scene import Dimension, Floats, Hatch, Text
+from dxf2veneer.propose.scene import Dimension, Hatch, Text
 
 _DEEPEST = 64
 _BY_BLOCK, _BY_LAYER = 0, 256
 """Colours that stand for the reference's and the layer's (DXF reference, code 62)."""
-
-Drawn = tuple[str, str, str, str | None, int, bool, int, str]
-"""An entity but for its box: kind, layer, handle, block, insert, closed, colour, line type."""
-
-
-@dataclass
-class Content:
-    """What a block or space holds, its references resolved, in its own coordinates."""
-
-    segments: list[Floats] = field(default_factory=list)
-    counts: list[int] = field(default_factory=list)
-    drawn: list[Drawn] = field(default_factory=list)
-    texts: list[Text] = field(default_factory=list)
-    dimensions: list[Dimension] = field(default_factory=list)
-    hatches: list[Hatch] = field(default_factory=list)
-    loose: list[tuple[float, float, float, float]] = field(default_factory=list)
-    """Segments read last, not yet an array."""
-
-    def gather(self) -> Floats:
-        """All segments as one array."""
-        if self.loose:
-            self.segments.append(np.array(self.loose))
-            self.loose = []
-        self.segments = [np.concatenate(self.segments)] if self.segments else [np.zeros((0, 4))]
-        return self.segments[0]
 
 
 class Placer:
@@ -89,7 +65,10 @@ class Placer:
             DrawingError: references nest to more entities than the limit.
         """
         content = Content()
-        for entity in filter(is_alive, entities):
+        for entity in entities:
+            content.before.append(len(content.drawn))
+            if not is_alive(entity):
+                continue
             if entity.dxftype() == "INSERT":
                 self._reference(content, entity)
             else:
@@ -107,7 +86,15 @@ class Placer:
             known = self._names[name] = own_layer(entity)
         return known
 
-    def _is_hidden(self, layer: str) -> bool:
+    def is_hidden(self, layer: str) -> bool:
+        """Whether a layer is not shown; one that hides something is noted as left out.
+
+        Args:
+            layer: its name.
+
+        Returns:
+            Whether it is off or frozen, and hidden layers are not asked for.
+        """
         hides = self._hides.get(layer)
         if hides is None:
             hides = self._hides[layer] = layer.lower() in self._hidden
@@ -118,7 +105,7 @@ class Placer:
     def _entity(self, content: Content, entity: Any) -> None:
         layer = self._layer(entity)
         inherits = bool(self._open) and layer in ("0", "")
-        if not inherits and self._is_hidden(layer):
+        if not inherits and self.is_hidden(layer):
             return
         try:
             if _given(entity.dxf, "invisible", 0) and not self._include_hidden:
@@ -156,7 +143,7 @@ class Placer:
             following = points[1:] + points[:1] if is_closed else points[1:]
             rows += [(*p, *q) for p, q in zip(points, following, strict=False) if p != q]
             closed = is_closed or (len(points) > 3 and points[0] == points[-1])
-        if not rows or not math.isfinite(sum(map(sum, rows))):
+        if not rows:
             return
         content.loose += rows
         content.counts.append(len(rows))
@@ -187,7 +174,11 @@ class Placer:
             if unseen or (not inherits and layer.lower() in self._frozen):
                 self.left_out.add(layer)
                 return
-            matrices = list(affine_maps(insert, self._base(insert), self._most))
+            matrices = [
+                m
+                for m in affine_maps(insert, self._base(insert), self._most)
+                if in_reach(m.a, m.b, m.c, m.d, m.e, m.f)
+            ]
             inner = self._block(str(insert.dxf.get("name", "")))
         except BAD_DATA:
             return
@@ -230,7 +221,7 @@ class Placer:
             unseen = (
                 attribute.is_invisible or attribute.dxf.get("invisible", 0)
             ) and not self._include_hidden
-            text = None if unseen or self._is_hidden(layer) else text_of(attribute, layer)
+            text = None if unseen or self.is_hidden(layer) else text_of(attribute, layer)
         except BAD_DATA:
             return
         if text is not None:
@@ -255,7 +246,7 @@ class Placer:
         if key not in self._blocks:
             self._open.append(key)
             try:
-                self._blocks[key] = self.read(self._document.blocks[name])
+                self._blocks[key] = within_reach(self.read(self._document.blocks[name]))
             finally:
                 self._open.pop()
         return self._blocks[key]
@@ -263,7 +254,7 @@ class Placer:
     def _place(self, content: Content, inner: Content, matrix: Affine, shown: _Shown) -> None:
         turned = matrix.segments(inner.gather())
         keep = [
-            not (d[1] == "0" and not self._open and self._is_hidden(shown.layer))
+            not (d[1] == "0" and not self._open and self.is_hidden(shown.layer))
             for d in inner.drawn
         ]
         if not all(keep):
@@ -333,7 +324,7 @@ class _Shown:
 
 def _hatch(entity: Any, layer: str) -> Hatch | None:
     loops = [np.array(loop) for loop in loops_of(entity)]
-    if not loops or not all(np.isfinite(loop).all() for loop in loops):
+    if not loops:
         return None
     extrusion = entity.dxf.get("extrusion")
     if extrusion is not None and extrusion.z < 0.0:

@@ -12,8 +12,13 @@ from dxf2veneer.basics.messages import Message
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.content import layer_states
+from dxf2veneer.drawing.file.columns import PlainEntities
+from dxf2veneer.drawing.file.plain import lift_plain
 from dxf2veneer.drawing.file.source import open_source
-from dxf2veneer.propose.reading.placing import Content, Placer
+from dxf2veneer.propose.reading.content import Content
+from dxf2veneer.propose.reading.placing import Placer
+from dxf2veneer.propose.reading.plain import with_plain
+from dxf2veneer.propose.reading.reach import within_reach
 from dxf2veneer.propose.reading.sheets import papers_of
 from dxf2veneer.propose.scene import Entity, Header, Scene
 
@@ -42,10 +47,12 @@ def read_scene(
     Raises:
         DrawingError: in one line, where the file can't be read or is too much.
     """
-    source = open_source(path, encoding, limits=limits)
-    keep(path, source.document)
+    source = open_source(path, encoding, lift_plain if keep is forget else None, limits)
+    if source.plain is None:
+        keep(path, source.document)
     return scene_of(
         source.document,
+        source.plain,
         unit_code=source.unit_code,
         include_hidden=include_hidden,
         limits=limits,
@@ -55,6 +62,7 @@ def read_scene(
 
 def scene_of(
     document: Document,
+    plain: PlainEntities | None = None,
     *,
     unit_code: int | None = None,
     include_hidden: bool = False,
@@ -65,6 +73,7 @@ def scene_of(
 
     Args:
         document: the document; it is not changed.
+        plain: lines and polylines of its model space that it lacks.
         unit_code: the header's $INSUNITS where it is known better than the document says.
         include_hidden: whether layers that are off or frozen are read too.
         limits: how much of a drawing is taken on.
@@ -79,6 +88,9 @@ def scene_of(
     hidden = frozenset(n for n, s in states.items() if s.is_hidden)
     placer = Placer(document, hidden, frozen, limits.entities, include_hidden)
     content = placer.read(document.modelspace())
+    if plain is not None:
+        content = with_plain(content, plain, placer.is_hidden, include_hidden)
+    content = within_reach(content)
     papers, viewports = papers_of(document, placer)
     segments = content.gather()
     owner = np.repeat(np.arange(len(content.counts)), content.counts)

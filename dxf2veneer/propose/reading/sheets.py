@@ -9,6 +9,7 @@ from ezdxf.document import Drawing as Document
 
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
 from dxf2veneer.propose.reading.placing import Placer
+from dxf2veneer.propose.reading.reach import in_reach, within_reach
 from dxf2veneer.propose.scene import Paper, Viewport
 
 _UNITS = {0: "in", 1: "mm"}
@@ -32,7 +33,7 @@ def papers_of(document: Document, placer: Placer) -> tuple[tuple[Paper, ...], tu
         if layout.name == "Model":
             continue
         try:
-            texts = tuple(placer.read(layout).texts)
+            texts = tuple(within_reach(placer.read(layout)).texts)
             dxf = layout.dxf
             unit = _UNITS.get(dxf.get("plot_paper_units", 1), "")
             width, height = float(dxf.get("paper_width", 0.0)), float(dxf.get("paper_height", 0.0))
@@ -57,17 +58,17 @@ def _viewport(entity: Any, layout: str) -> Viewport | None:
     )
     direction = dxf.get("view_direction_vector", (0.0, 0.0, 1.0))
     sizes = (width, height, seen)
+    centre, target = (
+        dxf.get("view_center_point", (0.0, 0.0)),
+        dxf.get("view_target_point", (0.0, 0.0, 0.0)),
+    )
     if (
-        not all(map(math.isfinite, sizes))
+        not in_reach(*sizes, centre[0], centre[1], target[0], target[1], dxf.center.x, dxf.center.y)
         or min(sizes) <= 0.0
         or math.hypot(direction[0], direction[1]) > 1e-6
     ):
         return None
     scale = seen / height
-    centre, target = (
-        dxf.get("view_center_point", (0.0, 0.0)),
-        dxf.get("view_target_point", (0.0, 0.0, 0.0)),
-    )
     x, y = dxf.center.x, dxf.center.y
     paper = (x - width / 2, y - height / 2, x + width / 2, y + height / 2)
     return Viewport(

@@ -58,8 +58,6 @@ def text_of(entity: Any, layer: str) -> Text | None:
     )
     tall = height * (1.0 + _LINE * (len(lines) - 1))
     box = _turned_box(x, y, width, tall, across, up, math.radians(rotation))
-    if not all(map(math.isfinite, (*box, height))):
-        return None
     tag = str(entity.dxf.get("tag", "")) if entity.dxftype() == "ATTRIB" else ""
     return Text(
         "\n".join(lines),
@@ -135,7 +133,7 @@ def dimension_of(entity: Any, layer: str) -> Dimension | None:
     if kind == _LINEAR:
         angle = math.radians(entity.dxf.get("angle", 0.0))
         measured = abs((b.x - a.x) * math.cos(angle) + (b.y - a.y) * math.sin(angle))
-    if not math.isfinite(measured) or measured <= 0.0:
+    if measured <= 0.0:
         return None
     text, height, typed = _shown(entity)
     places = [
