@@ -22,6 +22,7 @@ from dxf2veneer.propose.reading import read_scene
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import UnitFinding, find_unit
 from dxf2veneer.propose.views import View, find_views, reconsidered
+from dxf2veneer.propose.views.dimlines import drawn_dimensions
 
 _METRE_IN = 1000.0 / 25.4
 """Inches in a metre (1 in = 25.4 mm exactly, international yard and pound agreement of 1959)."""
@@ -73,8 +74,9 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
     Returns:
         Both.
     """
-    views = find_views(scene)
-    unit = find_unit(scene, views)
+    drawn = drawn_dimensions(scene)
+    views = find_views(scene, drawn)
+    unit = find_unit(scene, views, drawn[0])
     inches = inches or unit_by_name(_likeliest(unit)).inches
     views = reconsidered(views, inches)
     metre = _METRE_IN / inches

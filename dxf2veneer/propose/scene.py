@@ -19,6 +19,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.messages import Message
@@ -202,6 +203,11 @@ class Scene:
     def text_boxes(self) -> Floats:
         """The texts' boxes as an array of rows x0, y0, x1, y1."""
         return np.array([t.box for t in self.texts], float).reshape(-1, 4)
+
+    @cached_property
+    def tree(self) -> shapely.STRtree:
+        """The segments as lines in a tree, by their numbers."""
+        return shapely.STRtree(shapely.linestrings(self.segments.reshape(-1, 2, 2)))
 
     @cached_property
     def lengths(self) -> Floats:

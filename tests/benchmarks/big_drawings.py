@@ -46,7 +46,7 @@ def _wanted(number: int, handle: int) -> str:
 
 def _box(handle: int, layer: str, x: float, y: float, wide: float, high: float) -> str:
     corners = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
-    return _entity(
+    return entity(
         "LWPOLYLINE",
         handle,
         layer,
@@ -62,7 +62,7 @@ def _other(number: int, chance: random.Random) -> str:
     x, y = chance.uniform(0, 9e4), chance.uniform(0, 9e4)
     at = ((10, x), (20, y))
     if kind < 9:
-        return _entity(
+        return entity(
             "LINE",
             handle,
             layer,
@@ -76,9 +76,9 @@ def _other(number: int, chance: random.Random) -> str:
     if kind < 13:
         return _box(handle, layer, x, y, 7.5, 3.25)
     if kind < 15:
-        return _entity("CIRCLE", handle, layer, "AcDbCircle", *at, (30, 0.0), (40, 2.5))
+        return entity("CIRCLE", handle, layer, "AcDbCircle", *at, (30, 0.0), (40, 2.5))
     if kind < 17:
-        return _entity(
+        return entity(
             "ARC",
             handle,
             layer,
@@ -91,7 +91,7 @@ def _other(number: int, chance: random.Random) -> str:
             (51, 90.0),
         )
     if kind < 19:
-        return _entity(
+        return entity(
             "TEXT",
             handle,
             layer,
@@ -102,9 +102,10 @@ def _other(number: int, chance: random.Random) -> str:
             (1, f"NOTE {number}"),
             (100, "AcDbText"),
         )
-    return _entity("INSERT", handle, layer, "AcDbBlockReference", (2, "TREE"), *at, (30, 0.0))
+    return entity("INSERT", handle, layer, "AcDbBlockReference", (2, "TREE"), *at, (30, 0.0))
 
 
-def _entity(kind: str, handle: int, layer: str, marker: str, *tags: tuple[int, object]) -> str:
+def entity(kind: str, handle: int, layer: str, marker: str, *tags: tuple[int, object]) -> str:
+    """The text of one entity in a file."""
     head = ((0, kind), (5, f"{handle:X}"), (100, "AcDbEntity"), (8, layer), (100, marker))
     return "".join(f"{code:3d}\n{value}\n" for code, value in (*head, *tags))

@@ -23,6 +23,7 @@ from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit import measures, roundness, sheet, sizes, words
 from dxf2veneer.propose.unit.evidence import MM, Evidence, UnitFinding
 from dxf2veneer.propose.views import View
+from dxf2veneer.propose.views.dimlines import DrawnDimension, drawn_dimensions
 
 _HARD = ("dimensions", "levels", "viewport", "frame", "door swings", "doors")
 """Evidence that measures something; the rest are habits."""
@@ -31,22 +32,26 @@ _HARD = ("dimensions", "levels", "viewport", "frame", "door swings", "doors")
 _WRITTEN = ("dimensions", "levels")
 
 
-def find_unit(scene: Scene, views: Sequence[View]) -> UnitFinding:
+def find_unit(
+    scene: Scene, views: Sequence[View], lines: Sequence[DrawnDimension] | None = None
+) -> UnitFinding:
     """The drawing's unit, from all that is drawn and written.
 
     Args:
         scene: everything visible.
         views: its views.
+        lines: its dimensions of lines and texts, where they have been looked for already.
     Returns:
         The finding; its unit is None where the evidence does not settle it.
     """
+    lines = drawn_dimensions(scene)[0] if lines is None else lines
     note = words.noted_unit(scene.texts)
     stated = sheet.stated_scale(scene)
     evidence = [
         *words.header(scene.header),
         *words.notes(note),
         *words.notation(scene.texts),
-        *measures.dimensions(scene, note[0] if note else None),
+        *measures.dimensions(scene, note[0] if note else None, lines),
         *measures.levels(views),
         *sizes.swings(scene, views),
         *sizes.openings(scene, views),

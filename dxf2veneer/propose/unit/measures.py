@@ -20,7 +20,7 @@ from dxf2veneer.propose.constants import (
 from dxf2veneer.propose.scene import Scene
 from dxf2veneer.propose.unit.evidence import IMPERIAL, MM, Evidence, bounded, normal
 from dxf2veneer.propose.views import View
-from dxf2veneer.propose.views.dimlines import drawn_dimensions
+from dxf2veneer.propose.views.dimlines import DrawnDimension
 
 _PRIMES = str.maketrans({"’": "'", "′": "'", "”": '"', "″": '"'})
 _ASIDE = re.compile(
@@ -41,17 +41,18 @@ _RIGHT = 0.97
 """Chance that a dimension agrees with its length at all; others were typed or broken [our own]."""
 
 
-def dimensions(scene: Scene, noted: str | None) -> list[Evidence]:
+def dimensions(scene: Scene, noted: str | None, lines: Sequence[DrawnDimension]) -> list[Evidence]:
     """What dimensions say: the entities, and those drawn of lines and texts.
 
     Args:
         scene: the scene.
         noted: unit that a note says dimensions are in; None for none.
+        lines: dimensions drawn of lines and texts.
     Returns:
         One piece of evidence for all entities, one for all drawn ones, or none.
     """
     drawn = []
-    for line in drawn_dimensions(scene)[0][:_MOST]:
+    for line in lines[:_MOST]:
         label = scene.texts[line.text]
         drawn.append(_Measure(label.text, line.measured, label.handle, (label.x, label.y)))
     own = [

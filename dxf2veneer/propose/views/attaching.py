@@ -17,7 +17,6 @@ from dxf2veneer.propose.views.boxes import (
     distance,
     distances,
     grown,
-    shared,
     short,
 )
 from dxf2veneer.propose.views.cells import components
@@ -199,6 +198,7 @@ def scraps(
         clusters.setdefault(of, []).append(n)
     longest = max((max(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in groups), default=0.0)
     rooms = np.array([g.room for g in groups]).reshape(-1, 4)
+    cores = np.array([g.core for g in (*groups, *blocks)]).reshape(-1, 4)
     found = []
     for members in clusters.values():
         box = around([boxes[n] for n in members])
@@ -207,7 +207,7 @@ def scraps(
         letters = (
             0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
         )
-        home = _home(groups, blocks, rooms, box, letters)
+        home = _home(groups, blocks, cores, rooms, box, letters)
         if home is None:
             speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
             if not speck and (any(contains(f.box, box) for f in frames) or not frames or pieces):
@@ -242,20 +242,26 @@ def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> b
 
 
 def _home(
-    groups: Sequence[Group], blocks: Sequence[Group], rooms: Floats, box: Box, letters: float
+    groups: Sequence[Group],
+    blocks: Sequence[Group],
+    cores: Floats,
+    rooms: Floats,
+    box: Box,
+    letters: float,
 ) -> Group | None:
     """The view that a scrap lies in or close beside, the title block that it lies in; None where
     it stands alone."""
-    near = groups[int(np.argmin(distances(rooms, box)))] if len(groups) else None
-    held = [
-        g
-        for g in (*groups, *blocks)
-        if shared(g.core, box) > 0.5 * area(box) or contains(g.core, box)
-    ]
-    if held:
-        return min(held, key=lambda g: area(g.core))
-    if near is None or not letters:
+    x0, y0, x1, y1 = box
+    wide = np.minimum(cores[:, 2], x1) - np.maximum(cores[:, 0], x0)
+    high = np.minimum(cores[:, 3], y1) - np.maximum(cores[:, 1], y0)
+    holds = (wide > 0.0) & (high > 0.0) & (wide * high > 0.5 * area(box))
+    holds |= (cores[:, :2] <= (x0, y0)).all(axis=1) & (cores[:, 2:] >= (x1, y1)).all(axis=1)
+    if holds.any():
+        targets = (*groups, *blocks)
+        return min((targets[n] for n in np.flatnonzero(holds)), key=lambda g: area(g.core))
+    if not len(groups) or not letters:
         return None
+    near = groups[int(np.argmin(distances(rooms, box)))]
     return (
         near if distance(near.room, box) <= max(letters, BESIDE_SIZE * short(near.core)) else None
     )

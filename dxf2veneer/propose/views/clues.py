@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
@@ -223,20 +224,20 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     Returns:
         Radii, in drawing units.
     """
-    own = scene.segments[segments]
-    owners = np.unique(scene.owner[segments])
-    arcs = [
-        n
-        for n in owners.tolist()
-        if scene.entities[n].kind in ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
-    ]
-    found = []
-    for n in arcs:
+    found: list[float] = []
+    bent = _bent(scene, np.unique(scene.owner[segments])).tolist()
+    if not bent:
+        return found
+    is_own = np.zeros(len(scene.segments), bool)
+    is_own[segments] = True
+    for n in bent:
         arc = _quarter(scene.segments_of(n))
         if arc is None:
             continue
         (cx, cy), radius, ends = arc
         slack = 0.08 * radius
+        near = scene.tree.query(shapely.Point(cx, cy), predicate="dwithin", distance=2.0 * slack)
+        own = scene.segments[near[is_own[near]]]
         for ex, ey in ends:
             one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (
                 np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack
@@ -248,6 +249,27 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
                 found.append(radius)
                 break
     return found
+
+
+def _bent(scene: Scene, entities: Integers) -> Integers:
+    """Those of some entities that may be quarter arcs: runs of some segments of which the first,
+    the middle and the last turn by about a right angle."""
+    round_ = [scene.entities[n].kind in _ROUND for n in entities.tolist()]
+    some = entities[np.array(round_, bool)]
+    first, count = scene.first[some], np.diff(scene.first)[some]
+    some, first, count = (c[(count >= 4) & (count <= 64)] for c in (some, first, count))
+    chord = scene.segments[first + count - 1, 2:] - scene.segments[first, :2]
+    half = scene.segments[first + count // 2, :2] - scene.segments[first, :2]
+    straight = np.hypot(*chord.T)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        rise = np.abs(chord[:, 0] * half[:, 1] - chord[:, 1] * half[:, 0]) / straight**2
+    return np.asarray(some[(rise > _RISE[0]) & (rise < _RISE[1])])
+
+
+_ROUND = ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
+_RISE = (0.02, 0.3)
+"""Rise of an arc to its chord: the greatest is 0.26 for 110 degrees; points that follow each other
+unevenly are looked at nearer an end."""
 
 
 def _quarter(

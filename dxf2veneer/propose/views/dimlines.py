@@ -43,7 +43,11 @@ class DrawnDimension:
     box: Box
 
 
-def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
+DrawnDimensions = tuple[list[DrawnDimension], Integers]
+"""Dimensions, and the numbers of the segments of their lines and ticks in order."""
+
+
+def drawn_dimensions(scene: Scene) -> DrawnDimensions:
     """Dimensions drawn as plain lines and texts, and the numbers of the segments of their lines
     and ticks.
 
@@ -62,8 +66,7 @@ def drawn_dimensions(scene: Scene) -> tuple[list[DrawnDimension], Integers]:
     ]
     if not numbers or not len(scene.segments):
         return found, np.zeros(0, np.int64)
-    lines = shapely.linestrings(scene.segments.reshape(-1, 2, 2))
-    tree = shapely.STRtree(lines)
+    tree = scene.tree
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for _, t in numbers])
     reach = np.array([DIMENSION_NEAR * t.height for _, t in numbers])
     near: dict[int, list[int]] = {}

@@ -17,7 +17,7 @@ from dxf2veneer.propose.scene import Integers, Scene
 from dxf2veneer.propose.views.attaching import attach, scraps
 from dxf2veneer.propose.views.boxes import area, box_of, contains, distance, grown, inside, middle
 from dxf2veneer.propose.views.clues import Clues, clues_of
-from dxf2veneer.propose.views.dimlines import drawn_dimensions
+from dxf2veneer.propose.views.dimlines import DrawnDimensions, drawn_dimensions
 from dxf2veneer.propose.views.frames import Frame, frames_of
 from dxf2veneer.propose.views.grids import bubbles_of
 from dxf2veneer.propose.views.ground import ground_of
@@ -33,11 +33,12 @@ from dxf2veneer.propose.views.titles import Title, titles_of
 from dxf2veneer.propose.views.view import View
 
 
-def find_views(scene: Scene) -> tuple[View, ...]:
+def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View, ...]:
     """The views of a scene, from the top left to the bottom right.
 
     Args:
         scene: everything visible in the drawing.
+        drawn: its dimensions of lines and texts, where they have been looked for already.
     Returns:
         Views with their kinds; sheet frames are views of their own (kind ``sheet``), lone scraps
         and tables are ``other``.
@@ -46,7 +47,7 @@ def find_views(scene: Scene) -> tuple[View, ...]:
     frames = frames_of(scene, titles)
     bubbles, grid = bubbles_of(scene)
     marks, symbols = levels_of(scene)
-    lines, strokes = drawn_dimensions(scene)
+    lines, strokes = drawn or drawn_dimensions(scene)
     loose = _kept(scene, frames, grid, symbols, marks, strokes)
     groups, small = _pieces(scene, loose, [t for t in titles if t.kind != "other"])
     blocks = _title_blocks(scene, groups, frames)
