@@ -5,8 +5,10 @@ from __future__ import annotations
 import ezdxf
 import pytest
 
+from dxf2veneer.app import second_look
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job
+from dxf2veneer.wording import say
 
 
 def facade(path, code, unit_mm):
@@ -29,9 +31,13 @@ def facade(path, code, unit_mm):
     return path
 
 
-def codes(path, **settings):
+def notices(path, **settings):
     asked = {"layers.wall": ("WALL",), "plan.panels": False, **settings}
-    return [n.code for n in take_off(path, load_job(None, asked)).notices]
+    return take_off(path, load_job(None, asked)).notices
+
+
+def codes(path, **settings):
+    return [n.code for n in notices(path, **settings)]
 
 
 def test_a_drawing_that_claims_mm_and_is_cm_warns(tmp_path):
@@ -55,3 +61,12 @@ def test_a_wall_whose_outline_is_open_round_its_windows_is_told(tmp_path):
     space.add_lwpolyline(window, close=True, dxfattribs={"layer": "WALL"})
     doc.saveas(tmp_path / "a.dxf")
     assert "WALL_OUTLINE_OPEN" in codes(tmp_path / "a.dxf")
+
+
+def test_a_drawing_of_too_many_lines_is_said_not_to_be_seen_whole(tmp_path, monkeypatch):
+    path = facade(tmp_path / "a.dxf", 4, 1.0)  # six rectangles of four lines each
+    monkeypatch.setattr(second_look, "SECOND_LOOK_SEGMENTS", 24)
+    assert "NOT_SEEN_WHOLE" not in codes(path)
+    monkeypatch.setattr(second_look, "SECOND_LOOK_SEGMENTS", 23)
+    (told,) = [n for n in notices(path) if n.code == "NOT_SEEN_WHOLE"]
+    assert "24 lines" in say(told.message)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.app.writing import write_together
 from dxf2veneer.basics.messages import TakeoffError, message
-from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES
+from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES, SECOND_LOOK_SEGMENTS
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
@@ -43,7 +43,13 @@ class Seen:
     """What speaks for its unit."""
 
 
-def see(path: Path, job: Job, document: Document | None = None, keep: Keep = forget) -> Seen:
+def see(
+    path: Path,
+    job: Job,
+    document: Document | None = None,
+    keep: Keep = forget,
+    most: int | None = None,
+) -> Seen:
     """Look at a drawing as a whole.
 
     Args:
@@ -51,12 +57,13 @@ def see(path: Path, job: Job, document: Document | None = None, keep: Keep = for
         job: Its section ``drawing`` and its limits count.
         document: The library's document of it, where it has been read whole already.
         keep: Given the document where this reads it.
+        most: Straight pieces up to which it is looked at; None for any number.
 
     Returns:
         What was seen, in drawing units.
 
     Raises:
-        DrawingError: The file can't be read, or it has no such view.
+        DrawingError: The file can't be read, it has no such view, or it holds more than ``most``.
     """
     from dxf2veneer.propose.proposing import look_at
     from dxf2veneer.propose.reading import read_scene, scene_of
@@ -72,6 +79,9 @@ def see(path: Path, job: Job, document: Document | None = None, keep: Keep = for
         )
     else:
         scene = scene_of(document, include_hidden=asked.include_hidden, limits=job.limits)
+    if most is not None and len(scene.segments) > most:
+        lines = message("second-look-lines", n=len(scene.segments), most=most)
+        raise DrawingError.of(path, lines)
     given = unit_by_name(asked.units).inches * asked.scale if asked.units else None
     proposal, unit = look_at(scene, inches=given)
     if asked.view:
@@ -95,7 +105,7 @@ def see_if_small(path: Path, job: Job) -> Seen | None:
     if path.stat().st_size > SECOND_LOOK_BYTES:
         return None
     try:
-        return see(path, job)
+        return see(path, job, most=SECOND_LOOK_SEGMENTS)
     except TakeoffError:
         if job.drawing.view:
             raise

@@ -25,6 +25,7 @@ from dxf2veneer.basics.tolerances import (
     PROPOSAL_STANDS,
     SAME_OUTLINE_SHARE,
     SECOND_LOOK_BYTES,
+    SECOND_LOOK_SEGMENTS,
     VIEW_STANDS,
 )
 from dxf2veneer.basics.units import unit_by_name
@@ -58,14 +59,15 @@ def second_look(
         Warnings with place and remedy; one note where the look was not possible.
     """
     path = Path(drawing.file)
-    if os.path.getsize(path) > SECOND_LOOK_BYTES:
+    if document is None and os.path.getsize(path) > SECOND_LOOK_BYTES:
         why = message("second-look-large", megabytes=SECOND_LOOK_BYTES / 1e6)
         return [Notice("NOT_SEEN_WHOLE", why, drawing=drawing.index)]
     known = dataclasses.replace(
         job.drawing, units=drawing.units, scale=drawing.inches_per_unit / _inches(drawing)
     )
     try:
-        seen = see(path, dataclasses.replace(job, drawing=known), document, keep)
+        asked = dataclasses.replace(job, drawing=known)
+        seen = see(path, asked, document, keep, SECOND_LOOK_SEGMENTS)
     except TakeoffError as error:
         return [Notice("NOT_SEEN_WHOLE", error.message, drawing=drawing.index)]
     except Exception as error:  # it must not take a sound takeoff down: it is said instead

@@ -358,9 +358,11 @@ are told to look with more care. Our own default."""
 VIEW_STANDS = 0.8
 """Confidence from which a view is taken for an elevation where nothing of it was taken. Our own
 default."""
-SECOND_LOOK_BYTES = 12_000_000
-"""Size of a drawing up to which a takeoff looks at the whole of it, not just at the layers named:
-some 50,000 entities, which takes a few seconds. Our own default."""
+SECOND_LOOK_SEGMENTS = 100_000
+"""Straight pieces, curves cut into chords, up to which a takeoff looks at a drawing as a whole, not
+just at the layers named: some seconds. Our own default."""
+SECOND_LOOK_BYTES = 40_000_000
+"""Size of a file from which on it is not even read whole for that. Our own default."""
 CLAIMED_SHARE = 0.8
 """A proposed opening lies in a wall by this share of its area at least, and is claimed where the
 openings taken cover more than the rest to one. Our own default."""

@@ -210,6 +210,11 @@ class Scene:
         return shapely.STRtree(shapely.linestrings(self.segments.reshape(-1, 2, 2)))
 
     @cached_property
+    def letters(self) -> float:
+        """Height of the letters of most texts; 0 where there are none."""
+        return float(np.median([t.height for t in self.texts] or [0.0]))
+
+    @cached_property
     def lengths(self) -> Floats:
         """Length of each segment."""
         d = self.segments[:, 2:] - self.segments[:, :2]

@@ -187,8 +187,7 @@ def scraps(
     boxes = [g.core for g in small] + [scene.texts[n].box for n in texts]
     if not boxes:
         return []
-    usual = float(np.median([t.height for t in scene.texts] or [0.0]))
-    reach = [BESIDE_LETTERS * usual / 2] * len(small) + [
+    reach = [BESIDE_LETTERS * scene.letters / 2] * len(small) + [
         BESIDE_LETTERS * scene.texts[n].height / 2 for n in texts
     ]
     grown_boxes = shapely.box(*np.array([grown(b, r) for b, r in zip(boxes, reach, strict=True)]).T)
@@ -199,7 +198,9 @@ def scraps(
     longest = max((max(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in groups), default=0.0)
     rooms = np.array([g.room for g in groups]).reshape(-1, 4)
     cores = np.array([g.core for g in (*groups, *blocks)]).reshape(-1, 4)
-    found = []
+    place = {id(g): n for n, g in enumerate(groups)}
+    found: list[Group] = []
+    taken: dict[int, list[Group]] = {}
     for members in clusters.values():
         box = around([boxes[n] for n in members])
         pieces = [small[n] for n in members if n < len(small)]
@@ -222,10 +223,14 @@ def scraps(
                 )
             continue
         home.grow(box)
-        rooms[[n for n, g in enumerate(groups) if g is home]] = home.room
+        if id(home) in place:
+            rooms[place[id(home)]] = home.room
         home.texts += own_texts
-        home.segments = np.concatenate((home.segments, _together(pieces)))
+        taken.setdefault(id(home), []).extend(pieces)
         home.hatches += [h for p in pieces for h in p.hatches]
+    for group in (*groups, *blocks):
+        if id(group) in taken:
+            group.segments = np.concatenate((group.segments, _together(taken[id(group)])))
     return found
 
 

@@ -175,7 +175,7 @@ def clues_of(
     """
     own = scene.segments[segments]
     rooms = sum(_is_room(t.text) for t in texts)
-    usual = float(np.median([t.height for t in scene.texts] or [0.0]))
+    usual = scene.letters
     ways = {b.upright for b in bubbles if b.upright is not None}
     return Clues(
         swings=len(quarter_arcs(scene, segments)),

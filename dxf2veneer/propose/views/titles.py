@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -345,6 +346,7 @@ def plain(text: str) -> str:
     return "".join(c for c in spread if not unicodedata.combining(c))
 
 
+@lru_cache(maxsize=4096)
 def kind_named(text: str) -> tuple[ViewKind, bool] | None:
     """The kind of view that a title names.
 

@@ -59,6 +59,10 @@ SENTENCES: dict[str, Sentence] = {
     "second-look-large": (
         "the drawing is larger than {megabytes:g} MB: only the layers named were looked at"
     ),
+    "second-look-lines": (
+        "the drawing holds {n:,} lines and chords of curves, and at most {most:,} are looked at "
+        "together: only the layers named were looked at"
+    ),
     "second-look-failed": (
         "the whole drawing could not be looked at ({kind}): only the layers named were"
     ),
