@@ -72,6 +72,7 @@ CATALOG: dict[str, Level] = {
     # a second look at the whole drawing
     "NOT_SEEN_WHOLE": _I,
     "OPENING_UNCLAIMED": _W,
+    "OPENING_WITHOUT_HEAD": _W,
     "WALL_LIKE_OPENING": _W,
     "WALL_OUTLINE_OPEN": _W,
     "ELEVATION_NOT_TAKEN": _W,

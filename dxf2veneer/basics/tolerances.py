@@ -358,6 +358,11 @@ are told to look with more care. Our own default."""
 VIEW_STANDS = 0.8
 """Confidence from which a view is taken for an elevation where nothing of it was taken. Our own
 default."""
+HEAD_MISSING_LEAST_IN = 6.0
+"""Least side of jambs and sill that count as an opening without a head. Our own default."""
+HEAD_MISSING_SLANT = 0.02
+"""How far jambs and sill may slant or differ in height, as a share of their length. Our own
+default."""
 SECOND_LOOK_SEGMENTS = 100_000
 """Straight pieces, curves cut into chords, up to which a takeoff looks at a drawing as a whole, not
 just at the layers named: some seconds. Our own default."""

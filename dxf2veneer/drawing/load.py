@@ -179,7 +179,7 @@ def _as_pointed_at(
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
     bounds = _on(shapes, patterns_of(job.layers, OUTLINE_ROLES))
     picked = pick_openings(bounds, points, gap_in=asked.gap, report=collector.add)
-    outlines = _with_loops(shapes, job, collector)
+    outlines = _with_loops(shapes, job, to_inches, collector)
     walls = [s for s in _on(outlines, job.layers.wall) if not s.picked]
     left_out = set(walls) - set(pick_walls(walls, wall_points, collector.add))
     return replace(
@@ -222,7 +222,9 @@ def _points(
     return points + [((x0 + x1) / 2, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes]
 
 
-def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -> tuple[Shape, ...]:
+def _with_loops(
+    shapes: Iterable[Shape], job: Job, to_inches: float, collector: NoticeCollector
+) -> tuple[Shape, ...]:
     """The shapes with loose lines on outline layers made outlines; marks stay lines."""
     outline, marks = patterns_of(job.layers, OUTLINE_ROLES), patterns_of(job.layers, MARK_ROLES)
     layers = by_layer(shapes)
@@ -237,7 +239,13 @@ def _with_loops(shapes: Iterable[Shape], job: Job, collector: NoticeCollector) -
             result += own
             continue
         walls = layer_matches(layer, job.layers.wall)
-        result += close_loose(own, gap_in=job.drawing.gap, report=collector.add, walls=walls)
+        result += close_loose(
+            own,
+            gap_in=job.drawing.gap,
+            report=collector.add,
+            walls=walls,
+            inches=None if walls else to_inches,
+        )
     return tuple(result)
 
 

@@ -73,6 +73,12 @@ ABOUT: dict[str, NoticeText] = {
         "Something in a wall looks like an opening and is not taken off.",
         "Give the point to --opening-at, or name the layer with --opening-layer.",
     ),
+    "OPENING_WITHOUT_HEAD": NoticeText(
+        "On a layer of openings two jambs stand on a sill, and no line closes them at the head: "
+        "nothing is taken off there.",
+        "Draw the head, name the layer that it lies on with --opening-layer, or put the outline "
+        "that the notice prints into the job file.",
+    ),
     "WALL_LIKE_OPENING": NoticeText(
         "A wall has the outline of what looks like an opening.",
         "Close the outline of the wall round it (--gap), or say which outlines are walls with "

@@ -33,6 +33,7 @@ from dxf2veneer.basics.tolerances import (
 )
 from dxf2veneer.drawing.notice_collector import Report
 from dxf2veneer.drawing.outlines.ends import Joined, join_ends
+from dxf2veneer.drawing.outlines.heads import report_headless
 from dxf2veneer.drawing.outlines.noding import LooseLine, distinct, grid_of, linestrings, noded
 from dxf2veneer.drawing.outlines.tidying import polygon_of
 from dxf2veneer.geometry.boundary import straightened
@@ -154,7 +155,12 @@ def _unused(shapes: Sequence[Shape], groups: Sequence[Polygon]) -> list[Shape]:
 
 
 def close_loose(
-    shapes: Sequence[Shape], *, gap_in: float, report: Report, walls: bool = False
+    shapes: Sequence[Shape],
+    *,
+    gap_in: float,
+    report: Report,
+    walls: bool = False,
+    inches: float | None = None,
 ) -> list[Shape]:
     """The shapes of one layer with its loose lines made outlines; closed shapes stay.
 
@@ -167,6 +173,8 @@ def close_loose(
         gap_in: The widest gap that is closed, in inches.
         report: Takes the notices.
         walls: Whether the layer holds walls: lines that reach round all outlines are then told.
+        inches: On a layer of openings inches in a drawing unit: openings without a head are then
+            told.
 
     Returns:
         Closed shapes, then outlines of loose lines, then open outlines.
@@ -176,10 +184,7 @@ def close_loose(
     if not loose:
         return list(shapes)
     loops = find_loops(loose, gap_in=gap_in)
-    for gap in loops.joined:
-        first, second = gap.handles
-        closed_gap = message("gap-between", gap=Length(gap.gap_in), first=first, second=second)
-        report("GAP_CLOSED", closed_gap, layer=loose[0].layer, handle=first, at=gap.at)
+    _report_gaps(loops, loose[0].layer, report)
     hosts = [polygon_of(s.path, rise_in=COARSE_FLATTEN_IN).buffer(ON_OUTLINE_IN) for s in closed]
     made = [
         s
@@ -188,6 +193,8 @@ def close_loose(
     ]
     if walls:
         _report_round([*closed, *made], loops.unused, report)
+    if inches is not None:
+        report_headless(loops.unused, gap_in=gap_in, inches=inches, report=report)
     open_outlines = [s for s in loops.unused if len(s.path.vertices) > 2 and s.entity != "SPLINE"]
     single = [s for s in loops.unused if s not in open_outlines]
     stray = [
@@ -205,6 +212,14 @@ def close_loose(
             at=lowest.path.vertices[0][:2],
         )
     return closed + made + open_outlines
+
+
+def _report_gaps(loops: Loops, layer: str, report: Report) -> None:
+    """Report the gaps that were closed."""
+    for gap in loops.joined:
+        first, second = gap.handles
+        closed_gap = message("gap-between", gap=Length(gap.gap_in), first=first, second=second)
+        report("GAP_CLOSED", closed_gap, layer=layer, handle=first, at=gap.at)
 
 
 def _report_round(outlines: Sequence[Shape], unused: Sequence[Shape], report: Report) -> None:

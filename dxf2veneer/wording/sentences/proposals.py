@@ -71,6 +71,11 @@ SENTENCES: dict[str, Sentence] = {
         "--opening-at {point} takes it"
     ),
     "wall-like-opening": "{wall} has the outline of what looks like an opening in a wall",
+    "opening-without-head": (
+        "jambs and sill on layer {layer}, {width} x {height}, are not closed at the head, and no "
+        'opening is taken off; opening_outline = ["window={outline}"] under [drawing] in the job '
+        "file takes it"
+    ),
     "wall-outline-open": (
         "lines on layer {layer} reach round all outlines on it, {width} x {height}, and close none"
     ),
