@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.openings import find_openings, kind_of
 from dxf2veneer.propose.openings.choosing import Chosen
@@ -181,7 +182,8 @@ def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
 
 def _points(polygon: Polygon) -> Outline:
     """Corners counter-clockwise, from the lowest of the leftmost."""
-    points = [(float(x), float(y)) for x, y in orient(polygon).exterior.coords[:-1]]
+    corners = np.array(orient(polygon).exterior.coords[:-1])
+    points = [(float(x), float(y)) for x, y in with_curves(corners).tolist()]
     first = points.index(min(points))
     return tuple(points[first:] + points[:first])
 

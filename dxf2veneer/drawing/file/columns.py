@@ -177,7 +177,14 @@ def gathered(
 
 
 def is_even(word: bytes) -> bool:
-    """Whether a name is as the library would read it: nothing to mend, no blanks around it."""
+    """Whether a name is as the library would read it: nothing to mend, no blanks around it.
+
+    Args:
+        word: The name's bytes.
+
+    Returns:
+        Whether it is.
+    """
     text = word.decode("latin-1")
     return word == word.strip() and not _ODD_LETTERS & set(text)
 

@@ -21,7 +21,7 @@ def in_reach(*numbers: Any) -> bool:
     """Whether numbers are such as drawings of buildings have.
 
     Args:
-        numbers: coordinates, sizes or factors in drawing units.
+        *numbers: coordinates, sizes or factors in drawing units.
 
     Returns:
         Whether all are; not-a-number is not.
