@@ -11,6 +11,7 @@ from ezdxf.document import Drawing as Document
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import WHOLE_COPY_BYTES
+from dxf2veneer.basics.units import Unit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing.content import (
@@ -44,7 +45,7 @@ from dxf2veneer.drawing.outlines.picking import (
     pick_openings,
     pick_walls,
 )
-from dxf2veneer.drawing.unit import check_sizes, choose_unit, missing_unit
+from dxf2veneer.drawing.unit import UnitChoice, check_sizes, choose_unit, missing_unit
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import Drawing, Label, LayerState, Shape
 
@@ -78,34 +79,48 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     content = _content(path, source, states, job, choice.to_inches, collector)
     content = _as_pointed_at(content, job, choice.to_inches, collector)
     given = marks_given(job.drawing, choice.to_inches)
-    traced = given.shapes
-    walls = [
-        *(s for s in _on(content.shapes, job.layers.wall) if not s.picked),
-        *(s for s in traced if s.traced == "wall"),
-    ]
-    openings = [
-        *_on(content.shapes, patterns_of(job.layers, OUTLINE_ROLES[1:])),
-        *(s for s in content.shapes if s.picked),
-        *(s for s in traced if s.traced in OPENING_KINDS),
-    ]
-    if choice.unit is None:
-        why = missing_unit(source.unit_code, walls, openings)
-        raise UnitMissingError(message("of-drawing", file=str(path), why=why))
-    check_sizes(choice, walls, openings, collector)
+    shapes = (*content.shapes, *given.shapes)
+    unit = _unit_checked(path, source, choice, shapes, job, collector)
     return Drawing(
         index=index,
         file=str(path),
         sha256=source.sha256,
         dxf_version=source.version,
-        units=choice.unit.name,
+        units=unit.name,
         units_from=choice.origin,
         inches_per_unit=choice.to_inches,
-        shapes=(*content.shapes, *traced),
+        shapes=shapes,
         labels=content.labels,
         layers=tuple(states.values()),
         notices=collector.notices(),
         windows=(*_windows(job, choice.to_inches), *given.names),
     )
+
+
+def _unit_checked(
+    path: Path,
+    source: SourceDocument,
+    choice: UnitChoice,
+    shapes: Sequence[Shape],
+    job: Job,
+    collector: NoticeCollector,
+) -> Unit:
+    """The unit, sizes that make no sense in it reported; UnitMissingError where there is none."""
+    untraced = [s for s in shapes if not s.traced]
+    walls = [
+        *(s for s in _on(untraced, job.layers.wall) if not s.picked),
+        *(s for s in shapes if s.traced == "wall"),
+    ]
+    openings = [
+        *_on(untraced, patterns_of(job.layers, OUTLINE_ROLES[1:])),
+        *(s for s in untraced if s.picked),
+        *(s for s in shapes if s.traced in OPENING_KINDS),
+    ]
+    if choice.unit is None:
+        why = missing_unit(source.unit_code, walls, openings)
+        raise UnitMissingError(message("of-drawing", file=str(path), why=why))
+    check_sizes(choice, walls, openings, collector)
+    return choice.unit
 
 
 def load_faces(path: Path, job: Job) -> list[Face]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.corners import corners_of
-from dxf2veneer.propose.elevations import FoundWall, elevation_of, with_outlined
+from dxf2veneer.propose.elevations import Elevation, elevation_of, with_outlined
 from dxf2veneer.propose.outlined import as_elevation, by_view, outlined_walls
 from dxf2veneer.propose.proposal import (
     Outline,
@@ -82,45 +83,57 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
     metre = _METRE_IN / inches
     outlined = by_view(outlined_walls(scene, metre=metre), views)
     views = tuple(as_elevation(v, outlined.get(v.id, ())) for v in views)
-    walls: list[ProposedWall] = []
-    openings: list[ProposedOpening] = []
-    layers: dict[str, Counter[str]] = {"wall": Counter(), "opening": Counter()}
-    found: list[tuple[str, FoundWall]] = []
-    for view in views:
-        if view.kind != "elevation":
-            continue
-        elevation = elevation_of(scene, view, metre=metre)
-        elevation = with_outlined(elevation, outlined.get(view.id, ()), metre=metre)
-        for what, names in elevation.layers.items():
-            layers[what].update(names)
-        found += [(view.id, wall) for wall in elevation.walls]
-    for view_id, wall in sorted(found, key=lambda f: _corner(f[1].outline)):  # as a takeoff numbers
-        name = f"W{len(walls) + 1}"
-        walls.append(ProposedWall(name, view_id, wall.outline, wall.confidence, wall.reason))
-        for o in wall.openings:
-            number = f"O{len(openings) + 1}"
-            openings.append(
-                ProposedOpening(number, name, o.kind, o.outline, o.confidence, o.reason)
-            )
+    elevations = {
+        v.id: with_outlined(
+            elevation_of(scene, v, metre=metre), outlined.get(v.id, ()), metre=metre
+        )
+        for v in views
+        if v.kind == "elevation"
+    }
+    walls, openings = _numbered(elevations)
     proposal = Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
         unit_evidence=tuple(e.as_json() for e in unit.evidence),
         views=tuple(_view(v) for v in views),
-        walls=tuple(walls),
-        openings=tuple(openings),
+        walls=walls,
+        openings=openings,
         corners=corners_of(walls, metre=metre),
         levels=tuple(
             ProposedLevel(v.id, m.y, m.value_text, m.value)
             for v in views
-            if v.kind == "elevation"
+            if v.id in elevations
             for m in v.levels
         ),
-        layers={
-            what: tuple(name for name, _ in counts.most_common()) for what, counts in layers.items()
-        },
+        layers=_layers(elevations.values()),
     )
     return Looked(proposal, unit)
+
+
+def _numbered(
+    elevations: Mapping[str, Elevation],
+) -> tuple[tuple[ProposedWall, ...], tuple[ProposedOpening, ...]]:
+    """The walls and openings of elevations by the views' ids, numbered as a takeoff does."""
+    walls: list[ProposedWall] = []
+    openings: list[ProposedOpening] = []
+    found = [(view, wall) for view, elevation in elevations.items() for wall in elevation.walls]
+    for view, wall in sorted(found, key=lambda f: _corner(f[1].outline)):
+        name = f"W{len(walls) + 1}"
+        walls.append(ProposedWall(name, view, wall.outline, wall.confidence, wall.reason))
+        openings += [
+            ProposedOpening(f"O{n}", name, o.kind, o.outline, o.confidence, o.reason)
+            for n, o in enumerate(wall.openings, len(openings) + 1)
+        ]
+    return tuple(walls), tuple(openings)
+
+
+def _layers(elevations: Iterable[Elevation]) -> dict[str, tuple[str, ...]]:
+    """The layers of walls and of openings, those of most elevations first."""
+    counts: dict[str, Counter[str]] = {"wall": Counter(), "opening": Counter()}
+    for elevation in elevations:
+        for what, names in elevation.layers.items():
+            counts[what].update(names)
+    return {what: tuple(name for name, _ in c.most_common()) for what, c in counts.items()}
 
 
 def _corner(outline: Outline) -> tuple[float, float]:

@@ -3,6 +3,11 @@
 Every end and every crossing, rounded to whole numbers, is the middle of a pixel; every line is led
 through the middles of all pixels that it passes, so that pieces meet at their ends only.
 
+Shapely's ``union_all(grid_size=1)`` gives such pieces too, but not whose they are, so that each of
+the five choices of lines among which openings are looked for takes a union of its own: 5.1 s
+instead of 0.4 s on the 40 sheets of the seeds 0 to 39, of which all else takes 8 s. One union
+alone takes five times as long as this does. ``node`` is as fast, but knows no grid.
+
     Hobby: Practical segment intersection with finite precision output, Computational Geometry 13
     (1999), 199-214.
 """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -193,11 +194,11 @@ def widest_room(low: Floats, high: Floats, whole: Ints, ends: Floats) -> Floats:
         For each whole the widest room between its ends and its spans; infinite without spans.
     """
     result = np.full(len(ends), np.inf)
-    for number in np.unique(whole).tolist():
-        own = whole == number
-        starts = np.append(low[own], ends[number, 1])
-        reached = np.maximum.accumulate(np.insert(high[own], 0, ends[number, 0]))
-        result[number] = (starts - reached).max()
+    begin = np.flatnonzero(np.diff(whole, prepend=-1)).tolist()
+    for a, b in pairwise((*begin, len(whole))):
+        first, last = ends[whole[a]]
+        reached = np.maximum.accumulate(np.concatenate(((first,), high[a:b])))
+        result[whole[a]] = max((low[a:b] - reached[:-1]).max(), last - reached[-1])
     return result
 
 
