@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import ezdxf
 import pytest
+from click.testing import CliRunner
 
 from dxf2veneer.app import second_look
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
 from dxf2veneer.wording import say
 
@@ -70,3 +72,21 @@ def test_a_drawing_of_too_many_lines_is_said_not_to_be_seen_whole(tmp_path, monk
     monkeypatch.setattr(second_look, "SECOND_LOOK_SEGMENTS", 23)
     (told,) = [n for n in notices(path) if n.code == "NOT_SEEN_WHOLE"]
     assert "24 lines" in say(told.message)
+
+
+@pytest.mark.parametrize("command", ["layers", "propose"])
+def test_a_unit_that_makes_no_building_warns_before_any_takeoff(command, tmp_path):
+    doc = ezdxf.new("R2010", units=1)  # 52 x 4.8 units under a title: no door says how large
+    space = doc.modelspace()
+    space.add_lwpolyline([(0, 0), (52, 0), (52, 4.8), (0, 4.8)], close=True)
+    space.add_line((-5, 0), (57, 0))
+    space.add_text("FRONT ELEVATION", height=0.5, dxfattribs={"insert": (20, -2)})
+    path = tmp_path / "a.dxf"
+    doc.saveas(path)
+    picture = ["--picture", str(tmp_path / "a.svg"), "--job", str(tmp_path / "a.toml")]
+    asked = [command, str(path), *(picture if command == "propose" else [])]
+    told = CliRunner().invoke(main, asked).output
+    assert "warning" in told
+    assert "read in inches" in told
+    right = [*asked, "--units", "m", *(["--force"] if command == "propose" else [])]
+    assert "read in" not in CliRunner().invoke(main, right).output

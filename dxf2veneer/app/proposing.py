@@ -10,8 +10,10 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from shapely.geometry import Polygon
+
 from dxf2veneer.app.writing import write_together
-from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES, SECOND_LOOK_SEGMENTS
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, with_settings
@@ -41,6 +43,8 @@ class Seen:
     """Limited to the job's views."""
     unit: UnitFinding
     """What speaks for its unit."""
+    units: str | None = None
+    """The unit that the job names."""
 
 
 def see(
@@ -86,7 +90,39 @@ def see(
     proposal, unit = look_at(scene, inches=given)
     if asked.view:
         proposal = _limited(proposal, views_asked(path, proposal, asked.view))
-    return Seen(path, scene, proposal, unit)
+    return Seen(path, scene, proposal, unit, asked.units)
+
+
+def absurdities(seen: Seen) -> list[Message]:
+    """Sizes that no building has in the unit that a takeoff would use.
+
+    Args:
+        seen: The drawing and its proposal.
+
+    Returns:
+        One message for each; none where no unit is named, or where no other would mend it.
+    """
+    from dxf2veneer.propose.unit import absurd
+
+    used = seen.units or seen.proposal.unit or seen.unit.header
+    if used is None:
+        return []
+    boxes = {o.id: Polygon(o.outline).bounds for o in seen.proposal.openings}
+    doors = [boxes[o.id] for o in seen.proposal.openings if o.kind == "door"]
+    walls = [Polygon(w.outline).bounds for w in seen.proposal.walls]
+    letters = [t.height for t in seen.scene.texts]
+    found = absurd(used, walls, doors, list(boxes.values()), letters)
+    return [
+        message(
+            "units-absurd-other",
+            unit=used,
+            what=item.what,
+            size=message("size-area", area=item.size) if item.what == "area" else Length(item.size),
+            better=item.better,
+        )
+        for item in found
+        if item.better
+    ]
 
 
 def see_if_small(path: Path, job: Job) -> Seen | None:

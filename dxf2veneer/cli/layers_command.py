@@ -62,7 +62,7 @@ def layers(
     for line in (*survey_lines(survey), *notice_lines(survey.notices, (), least=Level.INFO)):
         click.echo(line)
     if seen is not None:
-        for line in ("", *view_lines(seen.proposal), "", *unit_lines(seen.unit)):
+        for line in ("", *view_lines(seen.proposal), "", *unit_lines(seen)):
             click.echo(line)
     for line in ("", *advice_lines(survey, seen, drawing)):
         click.echo(line)

@@ -7,6 +7,7 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from dxf2veneer.app.proposing import absurdities
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.proposal import outline_size
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from dxf2veneer.app.proposing import Seen
     from dxf2veneer.config.job import Job
     from dxf2veneer.propose import Proposal
-    from dxf2veneer.propose.unit import UnitFinding
 
 _SHOWN_EVIDENCE = 4
 _SHOWN_ROWS = 60
@@ -39,7 +39,7 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     proposal = seen.proposal
     yield from view_lines(proposal)
     yield ""
-    yield from unit_lines(seen.unit)
+    yield from unit_lines(seen)
     if job.drawing.units:
         yield f"Unit as you say: {unit_by_name(job.drawing.units).title}"
     if not proposal.walls:
@@ -87,15 +87,16 @@ def view_lines(proposal: Proposal) -> Iterator[str]:
     yield from table(("view", "kind", "title", "sure", "why"), rows, left=5)
 
 
-def unit_lines(unit: UnitFinding) -> Iterator[str]:
-    """What speaks for a drawing's unit.
+def unit_lines(seen: Seen) -> Iterator[str]:
+    """What speaks for a drawing's unit, and sizes that no building has in it.
 
     Args:
-        unit: The finding.
+        seen: The drawing and its proposal.
 
     Returns:
-        What it comes to, and the strongest evidence.
+        What it comes to, the strongest evidence, and warnings.
     """
+    unit = seen.unit
     if unit.unit:
         chance = unit.chances.get(unit.unit, 0.0)
         yield f"Unit: {unit_by_name(unit.unit).title} ({min(chance, 0.999):.1%} sure)"
@@ -109,6 +110,8 @@ def unit_lines(unit: UnitFinding) -> Iterator[str]:
         fits = " or ".join(unit_by_name(n).title for n in item.best)
         place = f" (handle {item.handle})" if item.handle else ""
         yield safe(f"  {say(told_evidence(item.what, item.value))}{place}: {fits}")
+    for found in absurdities(seen):
+        yield safe(f"  warning: {say(found)}")
 
 
 def _nothing(seen: Seen) -> Iterator[str]:
