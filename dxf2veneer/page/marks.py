@@ -17,17 +17,15 @@ from dxf2veneer.propose import Proposal
 from dxf2veneer.propose.telling import told
 from dxf2veneer.wording import say
 
-Kind = Literal["wall", "window", "door", "vent", "fixture"]
+Kind = Literal["wall", "window", "door", "garage", "vent", "fixture"]
 Point = tuple[float, float]
 Points = tuple[Point, ...]
 
-KINDS: tuple[Kind, ...] = ("wall", "window", "door", "vent", "fixture")
+KINDS: tuple[Kind, ...] = ("wall", "window", "door", "garage", "vent", "fixture")
 _STRAIGHT = 1e-6
 """A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
 _DIGITS = 12
 """Significant digits of a coordinate, counted from the largest of its outline."""
-_OF_PROPOSAL: dict[str, Kind] = {"garage": "door"}
-"""What the takeoff calls a kind of opening, where that is another word."""
 
 
 class Unit(NamedTuple):
@@ -143,7 +141,8 @@ def corners_of(points: Iterable[Point]) -> Points:
         corners.reverse()
     reach = max(abs(v) for corner in corners for v in corner)
     places = _DIGITS - math.ceil(math.log10(reach)) if reach else 0
-    return tuple((round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners)
+    found = tuple((round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners)
+    return found if Polygon(found).is_valid else ()
 
 
 def proposed(proposal: Proposal, unit: Unit) -> Marks:
@@ -167,8 +166,7 @@ def proposed(proposal: Proposal, unit: Unit) -> Marks:
         marks.append(Mark(len(marks) + 1, "wall", name, outline, note, wall.confidence))
     for o in proposal.openings:
         note = f"{o.confidence:.0%}, {say(told(o.reason))}"
-        kind = _OF_PROPOSAL.get(o.kind) or cast(Kind, o.kind)
-        marks.append(Mark(len(marks) + 1, kind, "", corners_of(o.outline), note, o.confidence))
+        marks.append(Mark(len(marks) + 1, o.kind, "", corners_of(o.outline), note, o.confidence))
     return Marks(tuple(m for m in marks if m.outline), unit)
 
 
