@@ -1,9 +1,9 @@
 """A line that was pointed at made a border of a wall: the wall ends there, or it is parted there.
 
-    +-----+-----+      a line in a wall cuts it along the line run on to its rim; of the two parts
-    |     :     |      the larger stays, or both. A line beside a wall takes the side next to it,
-    |     :     | |    whose neighbors run on or back in their own directions
-    +-----+-----+ |
++-----+-----+      a line in a wall cuts it along the line run on to its rim; of the two parts
+|     :     |      the larger stays, or both. A line beside a wall takes the side next to it,
+|     :     | |    whose neighbors run on or back in their own directions
++-----+-----+ |
 """
 
 from __future__ import annotations

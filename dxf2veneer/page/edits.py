@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping
-from typing import Any, cast
+from typing import Any
 
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
 from dxf2veneer.config.job_values import LINE_KINDS
-from dxf2veneer.page.bounds import HOWS, How, bounded
+from dxf2veneer.page.bounds import HOWS, bounded
+from dxf2veneer.page.cropping import cropped, uncropped
 from dxf2veneer.page.edges import marked, tagged
 from dxf2veneer.page.fitting import fitting_kind
 from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
@@ -148,7 +149,7 @@ def _bound(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     start, end = (_point(p) for p in edit["line"])
     if start == end:
         raise EditError(message("page-edit-wrong"))
-    return bounded(marks, (start, end), _point(edit["at"]), cast(How, how))
+    return bounded(marks, (start, end), _point(edit["at"]), how)
 
 
 def _mark_line(marks: Marks, edit: Mapping[str, Any]) -> Marks:
@@ -185,6 +186,16 @@ def _point(pair: Any) -> tuple[float, float]:
     return x, y
 
 
+def _crop(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A view is cropped to a box, or everything is read again."""
+    if edit["box"] is None:
+        return uncropped(marks)
+    x0, y0, x1, y1 = (float(v) for v in edit["box"])
+    (x0, y0), (x1, y1) = _point((x0, y0)), _point((x1, y1))
+    views = [(float(a), float(b), float(c), float(d)) for a, b, c, d in edit["views"]]
+    return cropped(marks, (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)), views)
+
+
 _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "make": _make,
     "drop": _drop,
@@ -193,6 +204,7 @@ _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "unit": _unit,
     "look": _look,
     "bound": _bound,
+    "crop": _crop,
     "line": _mark_line,
     "tag": _tag,
 }

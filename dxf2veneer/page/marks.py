@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.job_values import Outline
+from dxf2veneer.config.job_values import Outline, Window
 from dxf2veneer.propose import Proposal
 from dxf2veneer.propose.telling import told
 from dxf2veneer.wording import say
@@ -94,6 +94,8 @@ class Marks:
     """Lines along edges, caps and levels."""
     looked_at: frozenset[str] = frozenset()
     """Ids of the views that a person has looked at."""
+    windows: tuple[Window, ...] = ()
+    """Boxes outside of which nothing is read; none where everything is."""
 
     @property
     def walls(self) -> tuple[Mark, ...]:
@@ -141,7 +143,9 @@ def corners_of(points: Iterable[Point]) -> Points:
         corners.reverse()
     reach = max(abs(v) for corner in corners for v in corner)
     places = _DIGITS - math.ceil(math.log10(reach)) if reach else 0
-    found = tuple((round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners)
+    found = tuple(
+        (round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners
+    )
     return found if Polygon(found).is_valid else ()
 
 
@@ -186,7 +190,8 @@ def of_job(job: Job) -> Marks:
     marks = [Mark(i, *each) for i, each in enumerate((m for m in listed if m[2]), 1)]
     unit = Unit(asked.units, asked.scale)
     lines = tuple(LineMark(len(marks) + i, *line) for i, line in enumerate(asked.mark_line, 1))
-    return Marks(tuple(marks), unit, lines, frozenset(job.proposal.looked_at))
+    looked_at = frozenset(job.proposal.looked_at)
+    return Marks(tuple(marks), unit, lines, looked_at, asked.window)
 
 
 def informed(marks: Marks, proposal: Marks) -> Marks:

@@ -11,6 +11,7 @@ from typing import Any, cast
 
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.toml_edit import Value
+from dxf2veneer.page.coursing import courses
 from dxf2veneer.page.edits import edited
 from dxf2veneer.page.figures import figures, job_of
 from dxf2veneer.page.fitting import fitting_kind, kind_there
@@ -150,6 +151,12 @@ class Session:
             marks, job, revision = self._history.now, self._job, self._revision
         return {"revision": revision, **figures(self.drawing, job_of(job, marks), marks)}
 
+    def courses(self) -> dict[str, Any]:
+        """Course lines and slivers of each wall, with the revision that they belong to."""
+        with self._lock:
+            marks, job, revision = self._history.now, self._job, self._revision
+        return {"revision": revision, **courses(self.drawing, job_of(job, marks), marks)}
+
     def job_text(self) -> str:
         """The job file as it would be saved now."""
         with self._lock:
@@ -231,6 +238,10 @@ class Session:
         if asked.get("do") == "look" and asked.get("view") == "*":
             views = self._opened.views_with_walls(before)
             return dataclasses.replace(before, looked_at=before.looked_at | views)
+        if asked.get("do") == "crop":
+            kept = self._opened.views_with_walls(before)
+            boxes = [v.box for v in self._opened.proposal.views if v.id in kept]
+            asked = {**asked, "views": boxes}
         after = edited(before, asked)
         if after.unit.inches and after.marks == self._proposed(before.unit).marks:
             self._opened = self._opened.in_unit(after.unit)

@@ -1,9 +1,9 @@
 """What pointing at an outline makes of the walls and openings: each as a function of the marks.
 
-    +--------+-----+     an outline made a wall takes the place of what was nearly the same, takes
-    | W1     | new |     its own from a wall that it lies in, and leaves out the small wing that
-    |        |     |     stands before it. An outline that is nothing is cut off
-    +--------+-----+
++--------+-----+     an outline made a wall takes the place of what was nearly the same, takes
+| W1     | new |     its own from a wall that it lies in, and leaves out the small wing that
+|        |     |     stands before it. An outline that is nothing is cut off
++--------+-----+
 """
 
 from __future__ import annotations
@@ -81,9 +81,11 @@ def _with_wall(before: Marks, marks: Marks, name: str, area: Polygon) -> Marks:
         ):
             name = name or mark.name
         else:
-            kept.append(_with_outline(mark, _whole(mark.polygon.difference(area))))
+            left = mark.polygon.difference(area)
+            has_hole = any(part.interiors for part in _polygons(left))
+            kept.append(mark if has_hole else _with_outline(mark, _whole(left)))
     new = Mark(before.next_id, "wall", name, corners_of(area.exterior.coords))
-    return _without_strays(before, marks.having([*kept, new]))
+    return without_strays(before, marks.having([*kept, new]))
 
 
 def cleared(marks: Marks, outline: Points) -> Marks:
@@ -105,7 +107,7 @@ def cleared(marks: Marks, outline: Points) -> Marks:
         m for m in marks.openings if m.polygon.intersection(area).area >= HELD * area.area
     ]
     if gone:
-        return _without_strays(marks, marks.having(m for m in marks.marks if m not in gone))
+        return without_strays(marks, marks.having(m for m in marks.marks if m not in gone))
     held = [m for m in marks.openings if m.polygon.intersection(area).area >= HELD * m.polygon.area]
     if sum(m.polygon.area for m in held) >= HELD * area.area:
         return marks.having(m for m in marks.marks if m not in held)
@@ -166,7 +168,7 @@ def reshaped(marks: Marks, wall: Mark, shape: BaseGeometry) -> Marks:
     """
     new = _with_outline(wall, _whole(shape))
     grown = new.polygon.difference(wall.polygon)
-    return _without_strays(marks, marks.having(_beside(m, new, grown) for m in marks.marks))
+    return without_strays(marks, marks.having(_beside(m, new, grown) for m in marks.marks))
 
 
 def _beside(mark: Mark, new: Mark, grown: BaseGeometry) -> Mark:
@@ -204,7 +206,7 @@ def parted(marks: Marks, wall: Mark, parts: Iterable[Polygon]) -> Marks:
         mark = _with_outline(wall, part)
         new.append(dataclasses.replace(mark, id=marks.next_id + len(new), name="") if new else mark)
     rest = [m for m in marks.marks if m.id != wall.id]
-    return _without_strays(marks, marks.having([*rest, *new]))
+    return without_strays(marks, marks.having([*rest, *new]))
 
 
 def _with_outline(mark: Mark, area: Polygon) -> Mark:
@@ -215,8 +217,16 @@ def _with_outline(mark: Mark, area: Polygon) -> Mark:
     return dataclasses.replace(mark, outline=outline, note="", sure=None)
 
 
-def _without_strays(before: Marks, after: Marks) -> Marks:
-    """The marks without openings that lay in a wall before and lie in none now."""
+def without_strays(before: Marks, after: Marks) -> Marks:
+    """Marks without the openings that lay in a wall before and lie in none now.
+
+    Args:
+        before: The marks before a change.
+        after: The marks after it.
+
+    Returns:
+        The marks that stay.
+    """
 
     def lies(opening: Mark, marks: Marks) -> bool:
         at = opening.polygon.representative_point()

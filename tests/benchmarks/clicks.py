@@ -30,6 +30,7 @@ import tempfile
 import time
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -152,7 +153,7 @@ def line_steps(session: Session, area: Polygon) -> Iterator[Step]:
     x0, y0, x1, y1 = area.bounds
     reach = REACH * max(x1 - x0, y1 - y0)
     corners = list(area.exterior.coords)
-    for (ax, ay), (bx, by) in zip(corners, corners[1:], strict=False):
+    for (ax, ay), (bx, by) in pairwise(corners):
         for share in (0.5, 0.23):
             x, y = ax + share * (bx - ax), ay + share * (by - ay)
             for how in ("fits", "end", "part"):
