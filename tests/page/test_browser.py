@@ -89,7 +89,7 @@ class Hand:
         return self
 
     def choose(self, label):
-        self.page.get_by_label(label, exact=True).check()
+        self.page.locator("#pointer").get_by_label(label, exact=True).check()
         return self
 
     def press(self, *keys):
@@ -213,7 +213,7 @@ def test_keys_alone_point_name_and_confirm(session, at_the_page):
             raise AssertionError(f"no way by Tab to {selector}")
 
         tab_to("input[name=kind]")
-        hand.press(*["ArrowRight"] * 6)
+        hand.press(*["ArrowRight"] * 7)
         assert hand.page.locator("input[name=kind]:checked").get_attribute("value") == "fixture"
         hand.press("ArrowLeft")
         while not hand.page.evaluate("document.activeElement.matches('#glass')"):
@@ -538,7 +538,7 @@ def test_course_lines_are_drawn_over_the_wall_and_slivers_listed(session, at_the
         assert hand.page.locator("polygon.sliver").count() >= 1
         sliver.focus()
         hand.press("Enter")
-        hand.choose("nothing").click(170, 60)
+        hand.page.locator("[data-key='out-4']").click()
         hand.sees("#course-list", "No slivers")
 
 
@@ -560,3 +560,19 @@ def test_all_elevations_are_confirmed_by_one_click(session, at_the_page):
         hand.sees("#sums", "Confirmed: you have looked")
         hand.page.get_by_role("button", name="Undo").click()
         hand.sees("#sums", "Proposed, not confirmed")
+
+
+def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(session, at_the_page):
+    with at_the_page(session) as hand:
+        tree = hand.page.locator("body").aria_snapshot()
+        for told in (
+            'heading "Confirm walls and openings: front.dxf" [level=1]',
+            'region "Walls and openings"',
+            'radiogroup "Kind of O1"',
+            'radio "window" [checked]',
+            'button "Take out O1"',
+            'textbox "Name of W1"',
+            'checkbox "Show course lines and slivers"',
+            "186.00 sq ft",
+        ):
+            assert told in tree
