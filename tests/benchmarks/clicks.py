@@ -37,7 +37,7 @@ from typing import Any, NamedTuple
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import real_proposals
-from corpus import make_sheet
+from corpus import KEPT_ASIDE, make_sheet
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -61,6 +61,7 @@ True_ = tuple[str, Polygon]
 class Count:
     """What one drawing took."""
 
+    drawings: int = 1
     wrong: int = 0
     missing: int = 0
     pointing: int = 0
@@ -285,11 +286,11 @@ def line(name: str, count: Count) -> str:
     """One row of the table."""
     faults = count.wrong + count.missing
     mending = count.pointing + count.choosing
-    every = mending + count.looking + 1
-    over = "" if every <= faults + 2 else f"  over by {every - faults - 2}"
+    every, bound = mending + count.looking + count.drawings, faults + 2 * count.drawings
+    over = "" if every <= bound else f"  over by {every - bound}"
     return (
         f"{name[:28]:<28} {count.wrong:5} {count.missing:7} {count.pointing:8} {count.choosing:8} "
-        f"{count.turns:6} {count.drawn:6} {every:5} {faults + 2:6} "
+        f"{count.turns:6} {count.drawn:6} {every:5} {bound:6} "
         f"{count.opening_s:8.1f} {count.step_s:7.2f}{over}"
     )
 
@@ -327,10 +328,11 @@ def main() -> None:
             copied.write_bytes(drawing.read_bytes())
             given[i] = copied, truth
         todo = given or list(sheets(range(int(first), int(last or first) + 1), folder))
-        total = Count()
+        total = Count(drawings=0)
         for drawing, truth in todo:
             count = counted(drawing, truth)
-            print(line(drawing.name, count), flush=True)
+            if given or int(first) not in KEPT_ASIDE:  # nobody looks at those one by one
+                print(line(drawing.name, count), flush=True)
             for key, value in vars(count).items():
                 setattr(total, key, getattr(total, key) + value)
         print(line("all", total))

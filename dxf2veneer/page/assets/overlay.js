@@ -92,7 +92,10 @@ export class Overlay {
     const title = [view.id, view.kind, view.title, view.looked_at ? "✓" : ""].filter(Boolean).join(" ");
     return [
       element("rect", { ...box, class: `view-box${looked}` }),
-      element("text", { x: x + 2, y: y - 5, class: "view-title" }, title),
+      // at the right rim a title runs to the left
+      x + 9 * title.length > this.svg.clientWidth && x < this.svg.clientWidth
+        ? element("text", { x: Math.min(x1, this.svg.clientWidth - 4), y: y - 5, class: "view-title", "text-anchor": "end" }, title)
+        : element("text", { x: x + 2, y: y - 5, class: "view-title" }, title),
     ];
   }
 
