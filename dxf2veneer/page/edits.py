@@ -14,7 +14,7 @@ from dxf2veneer.config.job_values import LINE_KINDS
 from dxf2veneer.page.bounds import HOWS, bounded
 from dxf2veneer.page.cropping import cropped, uncropped
 from dxf2veneer.page.edges import marked, tagged
-from dxf2veneer.page.fitting import fitting_kind
+from dxf2veneer.page.fitting import fitting_kind, kind_there
 from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
 from dxf2veneer.page.shaping import cleared, joined, made
 
@@ -57,7 +57,7 @@ def _make(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     outline = _outline(edit["outline"])
     kind = str(edit["kind"])
     if kind == "fits":
-        kind = fitting_kind(marks, outline)
+        kind = kind_there(marks, outline) or fitting_kind(marks, outline)
     if kind == "nothing":
         return cleared(marks, outline)
     if kind == "part":

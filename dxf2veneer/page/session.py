@@ -112,7 +112,7 @@ class Session:
             {
                 "points": [list(p) for p in outline],
                 "size": size_text(outline, marks.unit.inches, display),
-                "fits": fitting_kind(marks, outline),
+                "fits": kind_there(marks, outline) or fitting_kind(marks, outline),
                 "is": kind_there(marks, outline),
             }
             for outline in ground.outlines_at((x, y))
