@@ -22,7 +22,7 @@ WINDOWS = {
     "confirm": {"viewport": {"width": 1280, "height": 720}, "color_scheme": "light"},
     "confirm-dark": {"viewport": {"width": 1280, "height": 720}, "color_scheme": "dark"},
     "confirm-tablet": {
-        "viewport": {"width": 810, "height": 1080},
+        "viewport": {"width": 768, "height": 1024},
         "color_scheme": "light",
         "has_touch": True,
     },

@@ -200,8 +200,8 @@ class Reading:
     )
     opening_outline: tuple[Outline, ...] = setting(
         (),
-        "outlines of openings likewise, each KIND=X,Y X,Y ... with window, door, vent or fixture "
-        "as KIND",
+        "outlines of openings likewise, each KIND=X,Y X,Y ... with window, door, garage, vent or "
+        "fixture as KIND",
         as_opening_outlines,
         '["door=2000,0 3000,0 3000,2100 2000,2100"]',
     )

@@ -151,11 +151,15 @@ def as_outlines(value: Any) -> tuple[Outline, ...]:
     return outlines
 
 
+OPENING_KINDS = ("window", "door", "garage", "vent", "fixture")
+"""What an opening can be; ``garage`` is a garage door."""
+
+
 def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     """Closed outlines of openings in the drawing's units, each named by its kind.
 
     Args:
-        value: Texts ``KIND=X,Y X,Y X,Y ...``; the kind is window, door, vent or fixture.
+        value: Texts ``KIND=X,Y X,Y X,Y ...``; the kind is one of ``OPENING_KINDS``.
 
     Returns:
         The outlines.
@@ -165,7 +169,7 @@ def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     """
     outlines = as_outlines(value)
     for outline in outlines:
-        as_choice("window", "door", "vent", "fixture")(outline.name)
+        as_choice(*OPENING_KINDS)(outline.name)
     return outlines
 
 

@@ -10,7 +10,7 @@ from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry.boundary import boundary, level_stretches, merged
-from dxf2veneer.model import ConflictWhat, OpeningQuantities, WallQuantities
+from dxf2veneer.model import DOORS, ConflictWhat, OpeningQuantities, WallQuantities
 
 Span = tuple[float, float]
 """From x to x, in inches."""
@@ -51,7 +51,7 @@ def meetings(measured: WallQuantities, job: Job, product: Product) -> list[Meeti
     for o in measured.openings:
         head, sill = _trim_edges(o, job)
         add("head", o.opening.id, head, _within(o, veneer_at(head + LINE_MEETS_IN)))
-        if o.opening.kind != "door" and not o.opening.touches_base:
+        if o.opening.kind not in DOORS and not o.opening.touches_base:
             add("sill", o.opening.id, sill, _within(o, veneer_at(sill - LINE_MEETS_IN)))
     for cap in measured.wall.caps:
         add("cap", None, cap.y - product.cap.height, [(cap.x0, cap.x1)])

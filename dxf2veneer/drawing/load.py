@@ -13,7 +13,7 @@ from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import WHOLE_COPY_BYTES
 from dxf2veneer.basics.units import Unit
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.job_values import Window
+from dxf2veneer.config.job_values import OPENING_KINDS, Window
 from dxf2veneer.drawing.content import (
     Content,
     is_of_overlay,
@@ -32,7 +32,7 @@ from dxf2veneer.drawing.layers import (
     nearest_layers,
     patterns_of,
 )
-from dxf2veneer.drawing.marks_given import OPENING_KINDS, marks_given
+from dxf2veneer.drawing.marks_given import marks_given
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.joining import close_across
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose

@@ -10,8 +10,6 @@ from dxf2veneer.config.job_values import Window
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Shape
 
-OPENING_KINDS = ("window", "door", "vent", "fixture")
-"""What an opening of the job file can be."""
 _KINDS = {"bay": "mitre"}
 """What the model calls what a line marks, where that is another word."""
 _FROM = "job file"

@@ -21,7 +21,7 @@ from dxf2veneer.basics.tolerances import ENDS_MEET_IN, FLATTEN_IN, FREE_SHARE, M
 from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
-from dxf2veneer.model import Opening, Wall
+from dxf2veneer.model import DOORS, Opening, Wall
 
 TrimSide = Literal["head", "jambs", "sill"]
 
@@ -106,7 +106,7 @@ def _trimmed(opening: Opening) -> list[tuple[TrimSide, Segment]]:
     if opening.kind == "fixture":
         return []
     sides = trim_sides(opening)
-    return [(side, s) for side, s in sides if not (opening.kind == "door" and side == "sill")]
+    return [(side, s) for side, s in sides if not (opening.kind in DOORS and side == "sill")]
 
 
 def _free_share(segment: Segment, opening: Opening, around: Surroundings) -> float:

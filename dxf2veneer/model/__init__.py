@@ -70,6 +70,7 @@ from dxf2veneer.model.takeoff import (
     flat_panels_by_area,
 )
 from dxf2veneer.model.walls import (
+    DOORS,
     CapMark,
     Corner,
     CornerKind,
@@ -83,6 +84,7 @@ from dxf2veneer.model.walls import (
 )
 
 __all__ = [
+    "DOORS",
     "Alternate",
     "Assumption",
     "BidLine",

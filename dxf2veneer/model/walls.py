@@ -8,7 +8,9 @@ from typing import Literal
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.geometry import Region
 
-OpeningKind = Literal["window", "door", "vent", "fixture"]
+OpeningKind = Literal["window", "door", "garage", "vent", "fixture"]
+DOORS: tuple[OpeningKind, ...] = ("door", "garage")
+"""What one walks or drives through: without a sill."""
 Side = Literal["left", "right"]
 EdgeKind = Literal["outside", "inside", "end", "butt", "mitre"]
 CornerKind = Literal["outside", "inside", "mitre"]

@@ -2,11 +2,15 @@
 
 marks.py     what the person decides: walls and openings as plain outlines, the unit
 edits.py     each change of the marks as a pure function; history.py takes them back
+shaping.py   what an outline makes of the walls; bounds.py what a line makes of them
+cropping.py  a view cropped to a box
 fitting.py   what an outline is by its place among the marks
 edges.py     edges of walls, caps and levels that are marked by lines
 pointing.py  what lies under the pointer: faces between lines, ends and crossings
+areas.py     what the proposal weighs and does not take
 lines.py     the drawing's lines and texts packed for the page
 figures.py   walls measured by the stages of a takeoff
+coursing.py  their course lines and slivers
 job_file.py  the job file, saved whole and never over another hand's changes
 taking.py    a takeoff made of the saved job file
 opened.py    a drawing as it was read; state.py everything that the page shows as plain data

@@ -7,27 +7,20 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
 from dxf2veneer.config.job_values import LINE_KINDS
+from dxf2veneer.page.bounds import HOWS, bounded
+from dxf2veneer.page.cropping import cropped, uncropped
 from dxf2veneer.page.edges import marked, tagged
-from dxf2veneer.page.fitting import (
-    HELD,
-    SAME,
-    fitting_kind,
-    likeness,
-    standing,
-    wall_round,
-)
+from dxf2veneer.page.fitting import fitting_kind, kind_there
 from dxf2veneer.page.marks import KINDS, Kind, Mark, Marks, Points, Unit, corners_of
+from dxf2veneer.page.shaping import cleared, joined, made
 
 _ROUND = 0.02
 """A pointed length this near to a whole unit means that unit: lines are pointed at within a hair.
 Our own default."""
-_HAIR = 1e-6
-"""What lies this near to another border, as a share of an outline's border, lies on it."""
 _FARTHEST = 1e12
 """No coordinate of a building is larger."""
 _LONGEST_NAME = 80
@@ -64,114 +57,12 @@ def _make(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     outline = _outline(edit["outline"])
     kind = str(edit["kind"])
     if kind == "fits":
-        return made(marks, fitting_kind(marks, outline), outline)
+        kind = kind_there(marks, outline) or fitting_kind(marks, outline)
     if kind == "nothing":
         return cleared(marks, outline)
     if kind == "part":
         return joined(marks, outline)
     return made(marks, _kind(kind), outline)
-
-
-def made(marks: Marks, kind: Kind, outline: Points) -> Marks:
-    """An outline made a wall or an opening.
-
-    A mark that is the same area becomes the new kind; openings inside a new opening give way to it.
-    A door whose leaf ends a little above the wall's base is taken down to it.
-
-    Args:
-        marks: The marks before.
-        kind: What it is.
-        outline: Its corners.
-
-    Returns:
-        The marks after.
-    """
-    if kind == "door":
-        outline = standing(marks, outline)
-    area = Polygon(outline)
-    same = [m for m in marks.marks if likeness(m.polygon, area) >= SAME]
-    gone = {m.id for m in same}
-    if kind != "wall":
-        gone |= {
-            m.id
-            for m in marks.openings
-            if m.polygon.intersection(area).area >= HELD * m.polygon.area
-        }
-    name = next((m.name for m in same if m.name), "")
-    new = Mark(marks.next_id, kind, name if kind == "wall" else "", outline)
-    return marks.having([*(m for m in marks.marks if m.id not in gone), new])
-
-
-def cleared(marks: Marks, outline: Points) -> Marks:
-    """An area made nothing: marks that are this area, or lie in it as openings, are taken out.
-    Where there are none, the area is cut off the wall that it lies in.
-
-    Args:
-        marks: The marks before.
-        outline: The area's corners.
-
-    Returns:
-        The marks after.
-    """
-    area = Polygon(outline)
-
-    def goes(mark: Mark) -> bool:
-        if likeness(mark.polygon, area) >= SAME:
-            return True
-        return mark.kind != "wall" and (
-            mark.polygon.intersection(area).area >= HELD * min(mark.polygon.area, area.area)
-        )
-
-    kept = [m for m in marks.marks if not goes(m)]
-    if len(kept) < len(marks.marks):
-        return marks.having(kept)
-    wall = wall_round(marks, outline)
-    held = next((m for m in marks.walls if wall is not None and m.polygon == wall), None)
-    if held is None:
-        return marks
-    return _reshaped(marks, held, held.polygon.difference(area))
-
-
-def joined(marks: Marks, outline: Points) -> Marks:
-    """An area made part of the wall with which it has the longest stretch of border in common.
-
-    Args:
-        marks: The marks before.
-        outline: The area's corners.
-
-    Returns:
-        The marks after.
-
-    Raises:
-        EditError: No wall lies beside it, or the two enclose a hole.
-    """
-    area = Polygon(outline)
-    beside = [(_common(m.polygon, area), m.id) for m in marks.walls]
-    length, wall = max(beside, default=(0.0, 0))
-    if length <= 0.0:
-        raise EditError(message("page-no-wall-beside"))
-    held = marks.by_id(wall)
-    # a hair between the two, or over one another, is none
-    hair = _HAIR * area.length
-    both = held.polygon.buffer(hair, join_style="mitre").union(
-        area.buffer(hair, join_style="mitre")
-    )
-    return _reshaped(marks, held, both.buffer(-hair, join_style="mitre"))
-
-
-def _common(wall: Polygon, area: Polygon) -> float:
-    """Length of the area's border that runs along or in a wall."""
-    near = wall.buffer(_HAIR * area.length, join_style="mitre")
-    return float(area.exterior.intersection(near).length)
-
-
-def _reshaped(marks: Marks, wall: Mark, shape: BaseGeometry) -> Marks:
-    """A wall with another outline: the largest part of a shape. Raises EditError."""
-    parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon)]
-    largest = max(parts, key=lambda p: p.area, default=None)
-    if largest is None or largest.is_empty or largest.interiors:
-        raise EditError(message("page-wall-with-hole"))
-    return _replaced(marks, dataclasses.replace(wall, outline=corners_of(largest.exterior.coords)))
 
 
 def unit_of(drawn: float, length: str) -> Unit:
@@ -250,6 +141,17 @@ def _look(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     return dataclasses.replace(marks, looked_at=seen)
 
 
+def _bound(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A line becomes a border of a wall."""
+    how = str(edit["how"])
+    if how not in HOWS:
+        raise EditError(message("page-edit-wrong"))
+    start, end = (_point(p) for p in edit["line"])
+    if start == end:
+        raise EditError(message("page-edit-wrong"))
+    return bounded(marks, (start, end), _point(edit["at"]), how)
+
+
 def _mark_line(marks: Marks, edit: Mapping[str, Any]) -> Marks:
     """An edge, a cap or a level is marked, or its mark taken out."""
     kind = str(edit["kind"])
@@ -284,6 +186,16 @@ def _point(pair: Any) -> tuple[float, float]:
     return x, y
 
 
+def _crop(marks: Marks, edit: Mapping[str, Any]) -> Marks:
+    """A view is cropped to a box, or everything is read again."""
+    if edit["box"] is None:
+        return uncropped(marks)
+    x0, y0, x1, y1 = (float(v) for v in edit["box"])
+    (x0, y0), (x1, y1) = _point((x0, y0)), _point((x1, y1))
+    views = [(float(a), float(b), float(c), float(d)) for a, b, c, d in edit["views"]]
+    return cropped(marks, (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)), views)
+
+
 _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "make": _make,
     "drop": _drop,
@@ -291,6 +203,8 @@ _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "rename": _rename,
     "unit": _unit,
     "look": _look,
+    "bound": _bound,
+    "crop": _crop,
     "line": _mark_line,
     "tag": _tag,
 }

@@ -45,6 +45,7 @@ def job_of(job: Job, marks: Marks) -> Job:
         drawing__wall_outline=tuple(Outline(m.name, m.outline) for m in marks.walls),
         drawing__opening_outline=tuple(Outline(m.kind, m.outline) for m in marks.openings),
         drawing__mark_line=tuple(MarkLine(m.kind, m.tag, m.points) for m in marks.lines),
+        drawing__window=marks.windows,
         drawing__units=marks.unit.name,
         drawing__scale=marks.unit.scale,
     )

@@ -2,14 +2,30 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from shapely.geometry import Polygon
 
-from dxf2veneer.page.marks import Kind, Marks, Points
+from dxf2veneer.page.marks import Kind, Mark, Marks, Points
+from dxf2veneer.propose import constants
+
+Fit = Kind | Literal["part"]
+"""What an outline may be: a mark, or a part of the wall beside it."""
 
 SAME = 0.9
 """Two outlines whose common area is this share of their united area are one. Our own default."""
 HELD = 0.5
 """An opening this much of which lies in a new opening gives way to it. Our own default."""
+HAIR = 1e-6
+"""What lies this near to another border, as a share of an outline's border, lies on it."""
+_BESIDE = 0.3
+"""What lies in no wall and has this share of its border in common with a larger one is a part of
+it: a gable, a strip along its side. Our own default; the kind can be chosen."""
+_LITTLE = 0.05
+"""Two areas with less than this share of the smaller in common lie beside each other. Our own
+default."""
+_GARAGE_IN = constants.GARAGE_LEAST_M * 1000.0 / 25.4
+"""Least width of a garage door, as the proposal has it."""
 _STANDS = 0.06
 """An opening whose sill lies this share of its height or less above the wall's base is taken to be
 a door. Our own default; the kind can be changed."""
@@ -18,8 +34,9 @@ _MOSTLY = 0.6
 default; the kind can be chosen."""
 
 
-def fitting_kind(marks: Marks, outline: Points) -> Kind:
-    """What an outline most likely is: in a wall a window, or a door where it stands on the base.
+def fitting_kind(marks: Marks, outline: Points) -> Fit:
+    """What an outline most likely is: in a wall a window, or a door where it stands on the base;
+    beside one a part of it.
 
     Args:
         marks: The walls there are.
@@ -28,11 +45,38 @@ def fitting_kind(marks: Marks, outline: Points) -> Kind:
     Returns:
         The kind.
     """
+    area = Polygon(outline)
     wall = wall_round(marks, outline)
-    if wall is None or Polygon(outline).area > _MOSTLY * wall.area:
+    if wall is None:
+        shared = (border_shared(m.polygon, area) for m in marks.walls if _is_beside(m, area))
+        return "part" if max(shared, default=0.0) >= _BESIDE * area.length else "wall"
+    if area.area > _MOSTLY * wall.area:
         return "wall"
-    _, sill, _, head = Polygon(outline).bounds
-    return "door" if sill - wall.bounds[1] <= _STANDS * (head - sill) else "window"
+    left, sill, right, head = area.bounds
+    if sill - wall.bounds[1] > _STANDS * (head - sill):
+        return "window"
+    inches = marks.unit.inches
+    return "garage" if inches and (right - left) * inches >= _GARAGE_IN else "door"
+
+
+def _is_beside(wall: Mark, area: Polygon) -> bool:
+    """Whether a wall is larger than an area and the two have next to nothing in common."""
+    common = wall.polygon.intersection(area).area
+    return bool(wall.polygon.area > area.area and common <= _LITTLE * area.area)
+
+
+def border_shared(wall: Polygon, area: Polygon) -> float:
+    """Length of an area's border that runs along or in a wall.
+
+    Args:
+        wall: The wall's area.
+        area: The other area.
+
+    Returns:
+        The length in drawing units.
+    """
+    near = wall.buffer(HAIR * area.length, join_style="mitre")
+    return float(area.exterior.intersection(near).length)
 
 
 def kind_there(marks: Marks, outline: Points) -> Kind | None:

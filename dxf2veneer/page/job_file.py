@@ -11,6 +11,7 @@ from pathlib import Path
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.config.toml_edit import Line, Value, changed
+from dxf2veneer.page.cropping import line_of_window
 from dxf2veneer.page.marks import Mark, Marks, line_of, line_of_mark
 from dxf2veneer.textio.whole_files import write_whole
 
@@ -59,6 +60,7 @@ class JobFile:
             ("proposal", "sha256"): sha256 if confirmed is not None else None,
             ("drawing", "units"): marks.unit.name,
             ("drawing", "scale"): marks.unit.scale if marks.unit.scale != 1.0 else None,
+            ("drawing", "window"): [Line(line_of_window(w)) for w in marks.windows] or None,
             ("drawing", "wall_outline"): _lines(marks.walls),
             ("drawing", "opening_outline"): _lines(marks.openings),
             ("drawing", "mark_line"): [Line(line_of_mark(m), _BY_HAND) for m in marks.lines]

@@ -13,10 +13,11 @@ from __future__ import annotations
 
 import json
 import struct
+from typing import Any
 
 import numpy as np
 
-from dxf2veneer.propose.scene import Box, Scene
+from dxf2veneer.propose.scene import Box, Scene, Text
 from dxf2veneer.textio.escaping import visible
 
 _LONGEST_TEXT = 400
@@ -50,18 +51,7 @@ def packed(scene: Scene) -> bytes:
         "segments": int(first[-1]),
         "entities": len(order),
         "arrays": ["segments", "first", "boxes", "layer"],
-        "texts": [
-            [
-                visible(t.text.replace("\n", " / "))[:_LONGEST_TEXT],
-                t.x - x0,
-                t.y - y0,
-                t.height,
-                t.rotation,
-                number[t.layer],
-                [t.box[0] - x0, t.box[1] - y0, t.box[2] - x0, t.box[3] - y0],
-            ]
-            for t in scene.texts
-        ],
+        "texts": [_text(t, x0, y0, number[t.layer]) for t in scene.texts],
     }
     layer = np.array([number[scene.entities[i].layer] for i in order], "<u4")
     shift = np.array([x0, y0, x0, y0])
@@ -77,6 +67,20 @@ def packed(scene: Scene) -> bytes:
             layer.tobytes(),
         )
     )
+
+
+def _text(text: Text, x0: float, y0: float, layer: int) -> list[Any]:
+    """A text as the head holds it: letters, place, height, rotation, layer, box."""
+    left, low, right, high = text.box
+    return [
+        visible(text.text.replace("\n", " / "))[:_LONGEST_TEXT],
+        text.x - x0,
+        text.y - y0,
+        text.height,
+        text.rotation,
+        layer,
+        [left - x0, low - y0, right - x0, high - y0],
+    ]
 
 
 def extent(scene: Scene) -> Box:

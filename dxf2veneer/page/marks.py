@@ -12,22 +12,20 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.job_values import Outline
+from dxf2veneer.config.job_values import Outline, Window
 from dxf2veneer.propose import Proposal
 from dxf2veneer.propose.telling import told
 from dxf2veneer.wording import say
 
-Kind = Literal["wall", "window", "door", "vent", "fixture"]
+Kind = Literal["wall", "window", "door", "garage", "vent", "fixture"]
 Point = tuple[float, float]
 Points = tuple[Point, ...]
 
-KINDS: tuple[Kind, ...] = ("wall", "window", "door", "vent", "fixture")
+KINDS: tuple[Kind, ...] = ("wall", "window", "door", "garage", "vent", "fixture")
 _STRAIGHT = 1e-6
 """A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
 _DIGITS = 12
 """Significant digits of a coordinate, counted from the largest of its outline."""
-_OF_PROPOSAL: dict[str, Kind] = {"garage": "door"}
-"""What the takeoff calls a kind of opening, where that is another word."""
 
 
 class Unit(NamedTuple):
@@ -96,6 +94,8 @@ class Marks:
     """Lines along edges, caps and levels."""
     looked_at: frozenset[str] = frozenset()
     """Ids of the views that a person has looked at."""
+    windows: tuple[Window, ...] = ()
+    """Boxes outside of which nothing is read; none where everything is."""
 
     @property
     def walls(self) -> tuple[Mark, ...]:
@@ -143,7 +143,10 @@ def corners_of(points: Iterable[Point]) -> Points:
         corners.reverse()
     reach = max(abs(v) for corner in corners for v in corner)
     places = _DIGITS - math.ceil(math.log10(reach)) if reach else 0
-    return tuple((round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners)
+    found = tuple(
+        (round(float(x), places) + 0.0, round(float(y), places) + 0.0) for x, y in corners
+    )
+    return found if Polygon(found).is_valid else ()
 
 
 def proposed(proposal: Proposal, unit: Unit) -> Marks:
@@ -167,8 +170,7 @@ def proposed(proposal: Proposal, unit: Unit) -> Marks:
         marks.append(Mark(len(marks) + 1, "wall", name, outline, note, wall.confidence))
     for o in proposal.openings:
         note = f"{o.confidence:.0%}, {say(told(o.reason))}"
-        kind = _OF_PROPOSAL.get(o.kind) or cast(Kind, o.kind)
-        marks.append(Mark(len(marks) + 1, kind, "", corners_of(o.outline), note, o.confidence))
+        marks.append(Mark(len(marks) + 1, o.kind, "", corners_of(o.outline), note, o.confidence))
     return Marks(tuple(m for m in marks if m.outline), unit)
 
 
@@ -188,7 +190,8 @@ def of_job(job: Job) -> Marks:
     marks = [Mark(i, *each) for i, each in enumerate((m for m in listed if m[2]), 1)]
     unit = Unit(asked.units, asked.scale)
     lines = tuple(LineMark(len(marks) + i, *line) for i, line in enumerate(asked.mark_line, 1))
-    return Marks(tuple(marks), unit, lines, frozenset(job.proposal.looked_at))
+    looked_at = frozenset(job.proposal.looked_at)
+    return Marks(tuple(marks), unit, lines, looked_at, asked.window)
 
 
 def informed(marks: Marks, proposal: Marks) -> Marks:

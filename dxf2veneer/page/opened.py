@@ -48,7 +48,7 @@ class Opened:
         if unit.inches is None or unit.inches == self.inches:
             return self
         proposal = look_at(self.scene, inches=unit.inches).proposal
-        ground = self.ground.offering(_outlines(proposal), _boxes(proposal))
+        ground = self.ground.offering(_outlines(proposal), _boxes(proposal), unit.inches)
         return dataclasses.replace(self, inches=unit.inches, proposal=proposal, ground=ground)
 
     def view_of(self, mark: Mark) -> ProposedView | None:
@@ -109,13 +109,20 @@ def opened_of(seen: Seen, job: Job) -> Opened:
         The drawing with what lies under the pointer.
     """
     name = job.drawing.units or seen.proposal.unit
+    inches = unit_by_name(name).inches * job.drawing.scale if name else None
+    likeliest = max(seen.unit.chances, key=lambda n: seen.unit.chances[n])
     return Opened(
         path=seen.path,
         sha256=hashlib.sha256(seen.path.read_bytes()).hexdigest(),
         scene=seen.scene,
-        inches=unit_by_name(name).inches * job.drawing.scale if name else None,
+        inches=inches,
         proposal=seen.proposal,
-        ground=Ground(seen.scene, _boxes(seen.proposal), _outlines(seen.proposal)),
+        ground=Ground(
+            seen.scene,
+            _boxes(seen.proposal),
+            _outlines(seen.proposal),
+            inches or unit_by_name(likeliest).inches,
+        ),
         lines=packed(seen.scene),
     )
 

@@ -23,12 +23,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from dxf2veneer.page.areas import areas_of
+from dxf2veneer.page.fitting import likeness
 from dxf2veneer.page.lines import extent
 from dxf2veneer.page.marks import Point, Points, corners_of
 from dxf2veneer.propose.lines.noding import mesh_of
 from dxf2veneer.propose.scene import Box, Scene
 
-_MOST = 12
+_MOST = 20
 """Outlines offered for one place."""
 _LIKE = 0.98
 """An outline that takes up this share of the next larger one is left out: it is the other side of
@@ -47,6 +49,7 @@ _GAP = 1 / 2000
 screen when the view fills it."""
 
 Floats = NDArray[np.float64]
+_NONE: NDArray[Any] = np.empty(0, dtype=object)
 
 
 class Snap(NamedTuple):
@@ -58,17 +61,37 @@ class Snap(NamedTuple):
     """What is there."""
 
 
+class _Offered:
+    """Polygons, and a tree to find those round a place."""
+
+    def __init__(self, polygons: NDArray[Any]) -> None:
+        self._polygons, self._tree = polygons, shapely.STRtree(polygons)
+
+    def round(self, place: Any) -> NDArray[Any]:
+        """Those that a place lies in."""
+        return np.asarray(self._polygons[self._tree.query(place, predicate="within")])
+
+
 class Ground:
     """The lines of a scene, and the outlines between them, view by view as they are asked for."""
 
-    def __init__(self, scene: Scene, views: Sequence[Box], also: Sequence[Points] = ()) -> None:
+    def __init__(
+        self,
+        scene: Scene,
+        views: Sequence[Box],
+        also: Sequence[Points] = (),
+        inches: float | None = None,
+    ) -> None:
         """Lines of a scene.
 
         Args:
             scene: Everything visible.
             views: Boxes of its views; what lies in none is taken together.
             also: Further outlines to offer: those that the drawing proposes.
+            inches: Inches in a drawing unit, as far as it is known; what may be a wall or a part of
+                one is told by its size, so that none is offered without.
         """
+        self._inches = inches
         self._also = [shapely.Polygon(points) for points in also]
         self._segments = scene.segments
         self._boxes = scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
@@ -77,12 +100,14 @@ class Ground:
             shapely.linestrings(self._segments.reshape(-1, 2, 2)) if len(self._segments) else []
         )
         self._extent = extent(scene)
-        self._outlines: dict[Box, tuple[NDArray[Any], Any]] = {}
+        self._outlines: dict[Box, tuple[_Offered, _Offered]] = {}
         self._lock = threading.Lock()
 
-    def offering(self, also: Sequence[Points], views: Sequence[Box]) -> Ground:
-        """The same lines with other views and other outlines to offer."""
+    def offering(self, also: Sequence[Points], views: Sequence[Box], inches: float) -> Ground:
+        """The same lines with other views and other outlines to offer, in another unit."""
         other = copy(self)
+        other._outlines = {}
+        other._inches = inches
         other._also = [shapely.Polygon(points) for points in also]
         other._views = sorted(views, key=_size)
         return other
@@ -96,15 +121,37 @@ class Ground:
         Returns:
             Corners of each; empty where nothing closes round the point.
         """
-        outlines, tree = self._of_box(self._box_at(at))
-        found = [*outlines[tree.query(shapely.Point(at), predicate="within")]]
-        found += [outline for outline in self._also if outline.contains(shapely.Point(at))]
+        place, (outlines, areas) = shapely.Point(at), self._of_box(self._box_at(at))
+        found = [*outlines.round(place), *(o for o in self._also if o.contains(place))]
         kept: list[Any] = []
         for outline in sorted(found, key=lambda o: -float(o.area)):
             if not kept or not _looks_like(outline, kept[-1]):
                 kept.append(outline)
-        corners = (corners_of(o.exterior.coords) for o in reversed(kept))
+        for area in areas.round(place):
+            if all(likeness(area, other) < _LIKE for other in kept):
+                kept.append(area)
+        corners = (corners_of(o.exterior.coords) for o in sorted(kept, key=lambda o: float(o.area)))
         return [c for c in corners if c][:_MOST]
+
+    def line_at(self, at: Point, reach: float) -> tuple[Point, Point] | None:
+        """The line next to a point.
+
+        Args:
+            at: The point in drawing units.
+            reach: How far away it may be.
+
+        Returns:
+            Its ends; None where there is none. Of lines that are as near, the longest.
+        """
+        point = shapely.Point(at)
+        near = self._lines.query(point, predicate="dwithin", distance=reach)
+        if not len(near):
+            return None
+        lines = self._lines.geometries[near]
+        length = shapely.length(lines)
+        best = np.argmin(shapely.distance(lines, point) / reach - np.minimum(length / reach, 4.0))
+        (x0, y0), (x1, y1) = shapely.get_coordinates(lines[best]).tolist()
+        return ((x0, y0), (x1, y1)) if length[best] > 0.0 else None
 
     def snap(self, at: Point, reach: float) -> Snap | None:
         """The end, else the crossing, else the line next to a point.
@@ -169,12 +216,13 @@ class Ground:
         i, j = (math.floor((v - v0) / step) for v, v0 in zip(at, (x0, y0), strict=True))
         return x0 + (i - 1) * step, y0 + (j - 1) * step, x0 + (i + 2) * step, y0 + (j + 2) * step
 
-    def _of_box(self, box: Box) -> tuple[NDArray[Any], Any]:
-        """Outlines between the lines that meet a box, each once, and a tree of them."""
+    def _of_box(self, box: Box) -> tuple[_Offered, _Offered]:
+        """Outlines between the lines that meet a box, and areas that a wall may be."""
         with self._lock:
             if box not in self._outlines:
-                outlines = _outlines(self._segments[self._meets(box)])
-                self._outlines[box] = outlines, shapely.STRtree(outlines)
+                segments = self._segments[self._meets(box)]
+                areas = areas_of(segments, self._inches) if self._inches else _NONE
+                self._outlines[box] = _Offered(_outlines(segments)), _Offered(areas)
             return self._outlines[box]
 
     def _meets(self, box: Box) -> NDArray[np.bool_]:

@@ -80,6 +80,8 @@ class App:
             "drawing": lambda _: Response(session.lines(), mimetype="application/octet-stream"),
             "outlines": lambda r: _json(session.outlines_at(*_numbers(r, "x", "y"))),
             "snap": lambda r: _json(_snapped(session, *_numbers(r, "x", "y", "reach"))),
+            "bound": lambda r: _json(_bound(session, r)),
+            "courses": lambda _: _json(session.courses()),
             "figures": lambda _: _json(session.figures()),
             "takeoff": lambda _: _json(session.takeoff()),
             "job": lambda _: Response(session.job_text(), mimetype="text/plain"),
@@ -195,6 +197,11 @@ def _numbers(request: Request, *names: str) -> list[float]:
     if len(numbers) != len(names):
         raise BadRequest(f"Numbers are wanted: {', '.join(names)}.")
     return numbers
+
+
+def _bound(session: Session, request: Request) -> Any:
+    x, y, reach = _numbers(request, "x", "y", "reach")
+    return session.bound_at(x, y, reach, request.args.get("how", "fits"))
 
 
 def _snapped(session: Session, x: float, y: float, reach: float) -> Any:

@@ -11,6 +11,7 @@ from typing import Any, cast
 
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.toml_edit import Value
+from dxf2veneer.page.coursing import courses
 from dxf2veneer.page.edits import edited
 from dxf2veneer.page.figures import figures, job_of
 from dxf2veneer.page.fitting import fitting_kind, kind_there
@@ -80,6 +81,11 @@ class Session:
         """The job file's place."""
         return self._file.path
 
+    @property
+    def marks(self) -> Marks:
+        """The marks as they are now."""
+        return self._history.now
+
     def state(self) -> dict[str, Any]:
         """Everything that the page shows but lines and figures, as plain data."""
         with self._lock:
@@ -106,7 +112,7 @@ class Session:
             {
                 "points": [list(p) for p in outline],
                 "size": size_text(outline, marks.unit.inches, display),
-                "fits": fitting_kind(marks, outline),
+                "fits": kind_there(marks, outline) or fitting_kind(marks, outline),
                 "is": kind_there(marks, outline),
             }
             for outline in ground.outlines_at((x, y))
@@ -118,11 +124,38 @@ class Session:
             ground = self._opened.ground
         return ground.snap((x, y), reach)
 
+    def bound_at(self, x: float, y: float, reach: float, how: str) -> dict[str, Any] | None:
+        """The line next to a place, and the walls as it would bound them; None without a line or a
+        wall."""
+        with self._lock:
+            ground, marks = self._opened.ground, self._history.now
+            display = self._job.output.display
+        line = ground.line_at((x, y), reach)
+        if line is None:
+            return None
+        asked = {"do": "bound", "line": line, "at": (x, y), "how": how}
+        try:
+            after = edited(marks, asked)
+        except TakeoffError:
+            return None
+        made = [m.outline for m in after.walls if m not in marks.walls]
+        return {
+            "line": [list(p) for p in line],
+            "outlines": [[list(p) for p in outline] for outline in made],
+            "sizes": [size_text(outline, marks.unit.inches, display) for outline in made],
+        }
+
     def figures(self) -> dict[str, Any]:
         """What the marks come to, with the revision that they were measured at."""
         with self._lock:
             marks, job, revision = self._history.now, self._job, self._revision
         return {"revision": revision, **figures(self.drawing, job_of(job, marks), marks)}
+
+    def courses(self) -> dict[str, Any]:
+        """Course lines and slivers of each wall, with the revision that they belong to."""
+        with self._lock:
+            marks, job, revision = self._history.now, self._job, self._revision
+        return {"revision": revision, **courses(self.drawing, job_of(job, marks), marks)}
 
     def job_text(self) -> str:
         """The job file as it would be saved now."""
@@ -202,6 +235,13 @@ class Session:
         """The marks after a change. Another unit gives another proposal, which takes the place of
         the first one where nobody has changed it yet."""
         before = self._history.now
+        if asked.get("do") == "look" and asked.get("view") == "*":
+            views = self._opened.views_with_walls(before)
+            return dataclasses.replace(before, looked_at=before.looked_at | views)
+        if asked.get("do") == "crop":
+            kept = self._opened.views_with_walls(before)
+            boxes = [v.box for v in self._opened.proposal.views if v.id in kept]
+            asked = {**asked, "views": boxes}
         after = edited(before, asked)
         if after.unit.inches and after.marks == self._proposed(before.unit).marks:
             self._opened = self._opened.in_unit(after.unit)

@@ -31,6 +31,7 @@ _MODULES = (
     "picture",
     "overlay",
     "tally",
+    "courses",
     "taken",
     "hand",
     "pointing",

@@ -61,6 +61,7 @@ def state_of(
         "views": [_view(v, opened, marks) for v in opened.proposal.views],
         "marks": [_mark(m, opened, marks) for m in marks.marks],
         "lines": [_line(m, marks) for m in marks.lines],
+        "windows": [list(w.box) for w in marks.windows],
         "doubts": list(_doubts(opened, marks, unfit)),
     }
 

@@ -156,12 +156,25 @@ def get_part(
             else pool
         )
         return Got(-best_gain, 1, opened, True, after)
-    used = pool[best]
+    return _cut_of(pool, best, length, serves, -best_gain, sizes, keep)
+
+
+def _cut_of(
+    pool: tuple[Offcut, ...],
+    place: int,
+    length: float,
+    serves: dict[End, End],
+    cost: float,
+    sizes: LayingSizes,
+    keep: str,
+) -> Got:
+    """A part out of an offcut of the pool, and the pool with what is left of it."""
+    used = pool[place]
     left = used.length - length
-    others = pool[:best] + pool[best + 1 :]
+    others = pool[:place] + pool[place + 1 :]
     if left - sizes.kerf >= sizes.least - EXACT_IN:
         others = (*others, Offcut(left - sizes.kerf, serves[used.end], used.unit, keep))
-    return Got(-best_gain, int(left > EXACT_IN), used.unit, False, others)
+    return Got(cost, int(left > EXACT_IN), used.unit, False, others)
 
 
 def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:

@@ -93,6 +93,7 @@ def _with_openings(
     layers = job.layers
     kinds: dict[OpeningKind, tuple[str, ...]] = {
         "door": layers.door,
+        "garage": (),  # no layer of their own: the job file names them
         "window": layers.window,
         "vent": layers.vent,
         "fixture": layers.fixture,

@@ -89,7 +89,7 @@ class Hand:
         return self
 
     def choose(self, label):
-        self.page.get_by_label(label, exact=True).check()
+        self.page.locator("#pointer").get_by_label(label, exact=True).check()
         return self
 
     def press(self, *keys):
@@ -213,7 +213,7 @@ def test_keys_alone_point_name_and_confirm(session, at_the_page):
             raise AssertionError(f"no way by Tab to {selector}")
 
         tab_to("input[name=kind]")
-        hand.press(*["ArrowRight"] * 6)
+        hand.press(*["ArrowRight"] * 7)
         assert hand.page.locator("input[name=kind]:checked").get_attribute("value") == "fixture"
         hand.press("ArrowLeft")
         while not hand.page.evaluate("document.activeElement.matches('#glass')"):
@@ -490,3 +490,89 @@ def test_a_corner_is_marked_by_a_click_at_the_edge_and_tagged_in_the_list(sessio
         assert hand.page.locator(".edge-outside").count() == 1
     (line,) = load_job(session.job_path).drawing.mark_line
     assert (line.kind, line.tag, line.points) == ("outside", "B", ((288, 0), (288, 108)))
+
+
+def test_a_line_takes_the_end_of_a_wall_by_one_click_with_shift(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.page.keyboard.down("Shift")
+        hand.click(96.4, 40)  # the left jamb of the door: 96 x 108 and 192 x 108 are two walls
+        hand.page.keyboard.up("Shift")
+        assert hand.figure("Walls, gross") == "216.00 sq ft"
+        assert hand.kinds().count("wall") == 2
+        hand.page.get_by_role("button", name="Undo").click()
+        hand.settled(2)
+        assert hand.kinds().count("wall") == 1
+
+
+def test_a_dragged_box_crops_the_view_and_the_command_reads_no_more(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.choose("two opposite corners").choose("all that is read of a view")
+        x0, y0 = hand.place(-30, -20)
+        x1, y1 = hand.place(310, 120)
+        hand.page.mouse.move(x0, y0)
+        hand.page.mouse.down()
+        hand.page.mouse.move((x0 + x1) / 2, (y0 + y1) / 2)
+        hand.page.mouse.move(x1, y1)
+        hand.page.mouse.up()
+        hand.settled(1)
+        assert hand.page.locator(".crop").count() == 1
+        assert hand.figure("Net") == "186.00 sq ft"
+        ((_, (left, *_)),) = load_job(session.job_path).drawing.window
+        assert left == pytest.approx(-30, abs=3)
+        hand.page.get_by_role("button", name="Read the whole drawing").click()
+        hand.settled(2)
+        assert load_job(session.job_path).drawing.window == ()
+
+
+def test_course_lines_are_drawn_over_the_wall_and_slivers_listed(session, at_the_page):
+    # the panel is 8 in high; a window from 36 to 73 leaves 7 in above its head at 80, one from
+    # 36 to 79 only 1 in
+    outline = [[150, 32], [190, 32], [190, 79], [150, 79]]
+    session.edit({"do": "make", "kind": "window", "outline": outline})
+    with at_the_page(session) as hand:
+        hand.page.get_by_label("Show course lines and slivers").check()
+        hand.sees("#course-list", "W1: 14 courses")
+        assert hand.page.locator(".course").count() == 1
+        sliver = hand.page.locator("#course-list").get_by_role("button").first
+        assert '1" left at the head' in sliver.inner_text()
+        assert hand.page.locator("polygon.sliver").count() >= 1
+        sliver.focus()
+        hand.press("Enter")
+        hand.page.locator("[data-key='out-4']").click()
+        hand.sees("#course-list", "No slivers")
+
+
+def test_a_wrong_kind_takes_one_click_and_a_garage_door_is_a_kind(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.page.locator("[data-key='kind-3-garage']").click()
+        hand.settled(1)
+        assert hand.kinds() == ["wall", "window", "garage"]
+        assert hand.figure("Net") == "186.00 sq ft"
+    assert [o.name for o in load_job(session.job_path).drawing.opening_outline] == [
+        "window",
+        "garage",
+    ]
+
+
+def test_all_elevations_are_confirmed_by_one_click(session, at_the_page):
+    with at_the_page(session) as hand:
+        hand.page.get_by_role("button", name="I have looked at all elevations").click()
+        hand.sees("#sums", "Confirmed: you have looked")
+        hand.page.get_by_role("button", name="Undo").click()
+        hand.sees("#sums", "Proposed, not confirmed")
+
+
+def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(session, at_the_page):
+    with at_the_page(session) as hand:
+        tree = hand.page.locator("body").aria_snapshot()
+        for told in (
+            'heading "Confirm walls and openings: front.dxf" [level=1]',
+            'region "Walls and openings"',
+            'radiogroup "Kind of O1"',
+            'radio "window" [checked]',
+            'button "Take out O1"',
+            'textbox "Name of W1"',
+            'checkbox "Show course lines and slivers"',
+            "186.00 sq ft",
+        ):
+            assert told in tree

@@ -207,3 +207,54 @@ def test_what_would_leave_a_hole_in_a_wall_is_refused():
 def test_a_part_with_no_wall_beside_it_is_refused():
     with pytest.raises(TakeoffError):
         make("part", box(500, 0, 600, 60))
+
+
+def test_what_is_marked_already_stays_what_it_is_by_what_fits():
+    vent = edited(MARKS, {"do": "change", "mark": 2, "kind": "vent"})
+    assert make("fits", box(150, 40, 180, 70), vent).marks[-1].kind == "vent"
+
+
+def bound(how, line, at, marks=MARKS):
+    return edited(marks, {"do": "bound", "how": how, "line": line, "at": at})
+
+
+def test_a_line_in_a_wall_ends_it_or_parts_it_along_the_whole_height():
+    # upright at x = 100 from 20 to 60, run on to base and top; the window lies to its right
+    line = [[100, 20], [100, 60]]
+    (window, wall) = bound("end", line, [100, 40]).marks
+    assert (window, wall.polygon.bounds, wall.name) == (WINDOW, (100, 0, 300, 100), "Front")
+    parted = bound("part", line, [100, 40]).walls
+    assert [w.polygon.bounds for w in parted] == [(100, 0, 300, 100), (0, 0, 100, 100)]
+    # a third of the wall is a wall of its own, a tenth is not
+    assert len(bound("fits", line, [100, 40]).walls) == 2
+    assert len(bound("fits", [[30, 20], [30, 60]], [30, 40]).walls) == 1
+
+
+def test_a_line_beside_a_wall_takes_the_side_next_to_it():
+    (wall, _) = bound("end", [[340, 10], [340, 50]], [340, 30]).marks
+    assert wall.polygon.bounds == (0, 0, 340, 100)
+    with pytest.raises(TakeoffError):
+        bound("part", [[340, 10], [340, 50]], [340, 30])
+
+
+def test_a_new_wall_in_a_wall_takes_its_share_of_it():
+    walls = make("wall", box(200, 0, 300, 100)).walls
+    assert [w.polygon.bounds for w in walls] == [(0, 0, 200, 100), (200, 0, 300, 100)]
+
+
+def test_what_fits_beside_a_wall_is_a_part_of_it():
+    # a gable of 300 x 60 over the wall: 300 of its border of about 623 lie on the wall
+    (wall, _) = make("fits", [[0, 100], [300, 100], [150, 160]]).marks
+    assert wall.polygon.area == pytest.approx(300 * 100 + 300 * 60 / 2)
+
+
+def test_a_view_is_cropped_with_the_marks_in_it_and_others_stay():
+    other = Mark(3, "wall", "", corners_of(box(420, 0, 600, 90)))
+    marks = MARKS.having([*MARKS.marks, other])
+    views = [[-10, -10, 310, 110], [410, -10, 610, 100]]
+    after = edited(marks, {"do": "crop", "box": [430, 0, 610, 100], "views": views})
+    assert [w.box for w in after.windows] == [(-10, -10, 310, 110), (430, 0, 610, 100)]
+    assert after.marks == marks.marks
+    after = edited(marks, {"do": "crop", "box": [550, 0, 610, 100], "views": views})
+    assert after.marks == MARKS.marks
+    assert edited(after, {"do": "crop", "box": None}).windows == ()

@@ -31,16 +31,18 @@ export class Hand {
     this.glass.setPointerCapture(event.pointerId);
     this.cross = null;
     if (!this.down.size) { this.moved = false; this.start = this.#at(event); }
-    else this.moved = true;
+    else this.moved = this.many = true;
+    if (!this.down.size) this.many = false;
     this.down.set(event.pointerId, this.#at(event));
   }
 
   #move(event) {
     const at = this.#at(event), before = this.down.get(event.pointerId);
-    if (!before) { this.on.hover(...at); return; }
+    if (!before) { this.on.hover(...at, event.shiftKey); return; }
     if (!this.moved && Math.hypot(at[0] - this.start[0], at[1] - this.start[1]) < TAP_PX) return;
     this.moved = true;
     this.glass.classList.add("moving");
+    if (this.drags?.() && this.down.size === 1) { this.on.hover(...at); this.down.set(event.pointerId, at); return; }
     const others = [...this.down].filter(([id]) => id !== event.pointerId).map(([, place]) => place);
     if (others.length) {
       const [ox, oy] = others[0];
@@ -55,7 +57,9 @@ export class Hand {
     if (!this.down.delete(event.pointerId)) return;
     if (this.down.size) return;
     this.glass.classList.remove("moving");
-    if (counts && !this.moved && event.button === 0) this.on.point(...this.#at(event), event.pointerType === "touch");
+    if (!counts || event.button !== 0) return;
+    if (!this.moved) this.on.point(...this.#at(event), event.pointerType === "touch", event.shiftKey);
+    else if (this.drags?.() && !this.many) this.on.drag(this.start, this.#at(event));
   }
 
   #wheel(event) {
@@ -70,7 +74,8 @@ export class Hand {
     const step = event.shiftKey ? 2 : STEP_PX;
     const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[event.key];
     if (by) this.#cross(by, box);
-    else if (event.key === "Enter") this.on.point(...(this.cross ??= [box.width / 2, box.height / 2]), false, true);
+    else if (event.key === "Enter") this.on.point(...(this.cross ??= [box.width / 2, box.height / 2]), false, event.shiftKey);
+    else if (event.key === "Delete") this.on.clear();
     else if (event.key === "PageUp") this.on.nest(1);
     else if (event.key === "PageDown") this.on.nest(-1);
     else if (event.key === "+" || event.key === "=") this.on.zoom(1.3, ...(this.cross ?? [box.width / 2, box.height / 2]));

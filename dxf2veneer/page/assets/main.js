@@ -1,8 +1,9 @@
 // The page: it shows the drawing and the marks, and tells the command what is pointed at.
 
 import { Camera } from "./camera.js";
+import { Courses } from "./courses.js";
 import { Hand } from "./hand.js";
-import { Overlay } from "./overlay.js";
+import { NAMES, Overlay } from "./overlay.js";
 import { Picture } from "./picture.js";
 import { Pointing } from "./pointing.js";
 import { change, isKept, read, readBytes } from "./talk.js";
@@ -30,6 +31,8 @@ const pointing = new Pointing({
   toDrawing: (x, y) => { const [a, b] = camera.toDrawing(x, y); return [a + lines.origin[0], b + lines.origin[1]]; },
   scale: () => camera.scale,
   make: (outline, kind) => edit({ do: "make", outline, kind }),
+  bound: (line, at, how) => edit({ do: "bound", line, at, how }),
+  crop: (box) => edit({ do: "crop", box }),
   mark: (at, kind, reach) => edit({ do: "line", at, kind, reach }),
   measured: (points) => {
     ends = points;
@@ -44,13 +47,21 @@ const pointing = new Pointing({
 const hand = new Hand(byId("glass"), {
   pan: (dx, dy) => { camera.move(dx, dy); redraw(); },
   zoom: (factor, x, y) => { camera.zoom(factor, x, y); redraw(); },
-  hover: (x, y) => { pointing.hover(x, y).catch(() => {}); redraw(false); },
+  hover: (x, y, shift = false) => { pointing.shift = shift; pointing.hover(x, y).catch(() => {}); redraw(false); },
   leave: () => { hand.cross = null; pointing.leave(); },
-  point: (x, y, isTouch) => pointing.point(x, y, isTouch).catch((error) => say(error.message)),
+  point: (x, y, isTouch, shift = false) => {
+    pointing.shift = shift;
+    return pointing.point(x, y, isTouch).catch((error) => say(error.message));
+  },
+  drag: (from, to) => pointing.drag(from, to).catch((error) => say(error.message)),
+  clear: () => pointing.clear().catch((error) => say(error.message)),
   nest: (by) => pointing.larger(by),
   again: () => { pointing.begin(); ends = null; byId("length").hidden = true; redraw(false); },
   all: () => goTo(lines.box, 0.03),
 });
+
+hand.drags = () => pointing.way === "box";
+const courses = new Courses({ goTo, show: () => redraw(false) });
 
 const tally = new Tally({
   edit,
@@ -90,7 +101,7 @@ function redraw(withLines = true) {
     frame = 0;
     if (!state || !lines) return;
     overlay.draw(camera, {
-      state, figures, lit, origin: lines.origin, under: pointing.under, corners: pointing.trail,
+      state, figures, lit, origin: lines.origin, under: pointing.under, pointedLine: pointing.pointedLine, courses: courses.shown, corners: pointing.trail,
       snap: pointing.snap, cross: hand.cross,
     });
   });
@@ -133,7 +144,7 @@ function told(before, next) {
   const made = next.marks.filter((m) => !was.has(m.id)), gone = before.marks.filter((m) => !is.has(m.id));
   const parts = [];
   if (made.length) {
-    parts.push(`${made.map((m) => `${m.kind}${sizeOf(m)}`).join(", ")} made`);
+    parts.push(`${made.map((m) => `${NAMES[m.kind] ?? m.kind}${sizeOf(m)}`).join(", ")} made`);
   } else if (gone.length) parts.push(`${gone.map((m) => m.kind).join(", ")} taken out`);
   else if (next.revision !== before.revision) parts.push("Done");
   if (figures.totals) parts.push(`net ${figures.totals.net}`);
@@ -154,6 +165,7 @@ function show(next) {
   byId("redo").disabled = !state.redo;
   trouble();
   taken.draw(state.revision);
+  courses.follow(state.revision);
   tally.draw(state, figures);
   redraw(false);
   if (!first && other) reload();
@@ -241,10 +253,14 @@ function wire() {
     ends = null;
     byId("length").hidden = true;
     document.querySelector(".nest").hidden = event.target.value !== "outline";
-    byId("kinds").hidden = ["length", "edge"].includes(event.target.value);
+    byId("kinds").hidden = ["length", "edge", "line"].includes(event.target.value);
+    byId("hows").hidden = event.target.value !== "line";
+    byId("crop-kind").hidden = event.target.value !== "box";
+    if (byId("crop-kind").hidden && pointing.kind === "crop") document.querySelector("input[name=kind]").click();
     byId("line-kinds").hidden = event.target.value !== "edge";
   });
   byId("line-kinds").addEventListener("change", (event) => { pointing.line = event.target.value; });
+  byId("hows").addEventListener("change", (event) => { pointing.how = event.target.value; });
   byId("kinds").addEventListener("change", (event) => pointing.setKind(event.target.value));
   byId("length").addEventListener("submit", async (event) => {
     event.preventDefault();

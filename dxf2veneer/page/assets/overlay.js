@@ -6,9 +6,13 @@ export const KINDS = {
   wall: ["#56B4E9", "M0 8 L8 0", 0.12],
   window: ["#E69F00", "M0 4 H8 M4 0 V8", 0.3],
   door: ["#009E73", "M4 0 V8", 0.3],
+  garage: ["#0072B2", "M0 0 L4 8 L8 0", 0.3],
   vent: ["#D55E00", "M0 0 L8 8 M0 8 L8 0", 0.3],
   fixture: ["#CC79A7", "M0 4 H8", 0.3],
 };
+
+// what a kind is called, where that is another word
+export const NAMES = { garage: "garage door" };
 
 // letters beside the colors of marked edges
 const LETTERS = { outside: "OC", inside: "IC", bay: "BAY", end: "END", butt: "PLAIN", cap: "CAP", level: "LEVEL" };
@@ -24,14 +28,16 @@ function patterns() {
   return element("defs", {}, ...Object.entries(KINDS).map(([kind, [tint, path, depth]]) =>
     element("pattern", { id: `of-${kind}`, width: 8, height: 8, patternUnits: "userSpaceOnUse" },
       element("rect", { width: 8, height: 8, fill: tint, "fill-opacity": depth }),
-      element("path", { d: path, stroke: tint, "stroke-width": 0.8, fill: "none" }))));
+      element("path", { d: path, stroke: tint, "stroke-width": 0.8, fill: "none" }))),
+    element("pattern", { id: "of-sliver", width: 6, height: 6, patternUnits: "userSpaceOnUse" },
+      element("path", { d: "M0 6 L6 0 M0 0 L6 6", class: "sliver-hatch" })));
 }
 
 export class Overlay {
   constructor(svg) { this.svg = svg; this.svg.append(patterns(), element("g")); }
 
   // What is shown: state and figures of the command, and what is under the pointer.
-  draw(camera, { state, origin, figures, lit, under, corners, snap, cross }) {
+  draw(camera, { state, origin, figures, lit, under, pointedLine, courses, corners, snap, cross }) {
     const at = ([x, y]) => camera.toScreen(x - origin[0], y - origin[1]);
     const path = (points) => points.map((p) => at(p).map((v) => v.toFixed(1)).join(",")).join(" ");
     const group = element("g");
@@ -57,8 +63,13 @@ export class Overlay {
     for (const wall of figures.others) {
       group.append(element("polygon", { points: path(wall.outline), class: "mark layer-wall", fill: "none", stroke: KINDS.wall[0] }));
     }
+    for (const [x0, y0, x1, y1] of state.windows) {
+      group.append(element("polygon", { points: path([[x0, y0], [x1, y0], [x1, y1], [x0, y1]]), class: "crop" }));
+    }
+    for (const wall of courses?.walls ?? []) group.append(...this.#courses(wall, at, path));
     group.append(...tags.filter(Boolean));
-    if (under) group.append(element("polygon", { points: path(under), class: "under" }));
+    for (const outline of under) group.append(element("polygon", { points: path(outline), class: "under" }));
+    if (pointedLine) group.append(element("polyline", { points: path(pointedLine), class: "pointed-line" }));
     if (corners?.length) {
       group.append(element("polyline", { points: path(corners), class: "drawn" }));
       for (const corner of corners) {
@@ -81,7 +92,10 @@ export class Overlay {
     const title = [view.id, view.kind, view.title, view.looked_at ? "✓" : ""].filter(Boolean).join(" ");
     return [
       element("rect", { ...box, class: `view-box${looked}` }),
-      element("text", { x: x + 2, y: y - 5, class: "view-title" }, title),
+      // at the right rim a title runs to the left
+      x + 9 * title.length > this.svg.clientWidth && x < this.svg.clientWidth
+        ? element("text", { x: Math.min(x1, this.svg.clientWidth - 4), y: y - 5, class: "view-title", "text-anchor": "end" }, title)
+        : element("text", { x: x + 2, y: y - 5, class: "view-title" }, title),
     ];
   }
 
@@ -97,6 +111,18 @@ export class Overlay {
     const tag = element("text", { ...place, class: "tag" }, name);
     if (mark.kind === "wall") tag.setAttribute("text-anchor", "start");
     return tag;
+  }
+
+  #courses(wall, at, path) {
+    const line = (ends) => `M${at(ends.slice(0, 2)).join(" ")}L${at(ends.slice(2)).join(" ")}`;
+    const made = [element("path", { class: "course", d: wall.lines.map(line).join("") || "M0 0" }),
+      element("path", { class: "starter", d: wall.starter.map(line).join("") || "M0 0" })];
+    for (const { box: [x0, y0, x1, y1] } of wall.slivers) {
+      const [x, y] = at([(x0 + x1) / 2, y1]);
+      made.push(element("polygon", { points: path([[x0, y0], [x1, y0], [x1, y1], [x0, y1]]), class: "sliver", fill: "url(#of-sliver)" }),
+        element("text", { x, y: y - 3, class: "tag sliver-text" }, "sliver"));
+    }
+    return made;
   }
 
   #snap(snap, [x, y]) {

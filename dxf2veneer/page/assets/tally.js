@@ -1,7 +1,7 @@
 // The list of walls and openings with their numbers: everything that the picture shows, for keys
 // and screen readers too.
 
-import { numberOf } from "./overlay.js";
+import { NAMES, numberOf } from "./overlay.js";
 
 const LINES = {
   outside: "outside corner", inside: "inside corner", bay: "bay corner", end: "finished end",
@@ -50,7 +50,13 @@ export class Tally {
       ["Walls, gross", figures.totals.gross], ["Openings taken off", figures.totals.openings],
       ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, figures.problem || "Measuring …");
     sums.dataset.revision = figures.revision;
-    sums.replaceChildren(make("h2", {}, said), shown);
+    const seen = state.confirmed || !state.views.some((v) => v.has_walls) ? null : make("p", { class: "for-change" }, make("button", {
+      type: "button", "data-key": "look-all", onclick: () => this.does.edit({ do: "look", view: "*", seen: true }),
+    }, "I have looked at all elevations"));
+    const whole = state.windows.length ? make("p", { class: "for-change" }, "Only what lies in the cropped views is read. ", make("button", {
+      type: "button", "data-key": "uncrop", onclick: () => this.does.edit({ do: "crop", box: null }),
+    }, "Read the whole drawing")) : null;
+    sums.replaceChildren(...[make("h2", {}, said), seen, whole, shown].filter(Boolean));
   }
 
   #unit(state) {
@@ -169,10 +175,7 @@ export class Tally {
     return make("ul", { class: "openings" }, ...openings.map((mark) => {
       const number = numberOf(mark, figures);
       const measured = figures.openings[mark.id];
-      const kind = make("select", {
-        "aria-label": `Kind of ${number}`, "data-key": `kind-${mark.id}`, class: "for-change",
-        onchange: (event) => this.does.edit({ do: "change", mark: mark.id, kind: event.target.value }),
-      }, ...["window", "door", "vent", "fixture"].map((name) => make("option", { value: name, selected: name === mark.kind }, name)));
+      const kind = this.#kinds(mark, number);
       return make("li", { "data-mark": mark.id, title: mark.note, ...this.#lights(mark) },
         make("button", {
           type: "button", class: "link", "data-key": `opening-${mark.id}`, "aria-label": `Show ${number}, ${mark.kind}`,
@@ -181,6 +184,19 @@ export class Tally {
         make("span", { class: "size" }, measured ? measured.size : ""),
         kind, this.#out(mark, number));
     }));
+  }
+
+  // One click for another kind: a letter each, the chosen one in full.
+  #kinds(mark, number) {
+    return make("span", { class: "kinds for-change", role: "radiogroup", "aria-label": `Kind of ${number}` },
+      ...["window", "door", "garage", "vent", "fixture"].map((name) => {
+        const word = NAMES[name] ?? name, chosen = name === mark.kind;
+        return make("label", { class: chosen ? "chosen" : "", title: word }, make("input", {
+          type: "radio", name: `kind-${mark.id}`, value: name, checked: chosen, "aria-label": word,
+          "data-key": chosen ? `kind-${mark.id}` : `kind-${mark.id}-${name}`,
+          onchange: () => this.does.edit({ do: "change", mark: mark.id, kind: name }),
+        }), chosen ? word : word[0].toUpperCase());
+      }));
   }
 
   #out(mark, number) {

@@ -8,7 +8,7 @@ choosing.py     the outermost that hold, shutters and steps left out
 kinds.py        window, door, garage door or vent
 """
 
-from dxf2veneer.propose.openings.finding import find_openings
+from dxf2veneer.propose.openings.finding import chosen_openings, find_openings, weighed_outlines
 from dxf2veneer.propose.openings.kinds import kind_of
 
-__all__ = ["find_openings", "kind_of"]
+__all__ = ["chosen_openings", "find_openings", "kind_of", "weighed_outlines"]

@@ -26,9 +26,23 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     Returns:
         Openings that don't overlap, the largest first.
     """
+    return chosen_openings(segments, weighed_outlines(segments, closed, metre=metre), metre=metre)
+
+
+def weighed_outlines(segments: Floats, closed: Polygons, *, metre: float) -> Polygons:
+    """Every outline of an elevation that is weighed as an opening.
+
+    Args:
+        segments: its lines, shape (n, 4), in drawing units.
+        closed: outlines that were drawn or hatched closed.
+        metre: drawing units in a metre.
+
+    Returns:
+        Polygons without holes, by falling area.
+    """
     gap = constants.JOIN_GAP_M * metre
     if not len(segments):
-        return []
+        return np.empty(0, dtype=object)
     runs = runs_of(segments, gap=gap)
     short = (runs.length < constants.LONG_LINE_M * metre)[runs.member]
     straight = (runs.level | runs.upright)[runs.member]
@@ -43,8 +57,25 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     every = np.ones(len(segments), dtype=bool)
     choices = (every, short, straight, straight & ~long, straight & ~through)
     meshes = faces_of(segments, choices, gap=gap)
-    found = candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
+    return candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
+
+
+def chosen_openings(segments: Floats, found: Polygons, *, metre: float) -> list[Chosen]:
+    """Those of many outlines that are openings.
+
+    Args:
+        segments: the lines of the elevation, shape (n, 4), in drawing units.
+        found: outlines, by falling area.
+        metre: drawing units in a metre.
+
+    Returns:
+        Openings that don't overlap, the largest first.
+    """
     if not len(found):
         return []
-    chosen = choose(found, features_of(found, runs, gap=gap, metre=metre), metre=metre)
-    return [Chosen(shapely.normalize(c.polygon), c.confidence, c.reason) for c in chosen]
+    gap = constants.JOIN_GAP_M * metre
+    features = features_of(found, runs_of(segments, gap=gap), gap=gap, metre=metre)
+    return [
+        Chosen(shapely.normalize(c.polygon), c.confidence, c.reason)
+        for c in choose(found, features, metre=metre)
+    ]

@@ -15,6 +15,9 @@ SENTENCES: dict[str, Sentence] = {
     "page-wall-with-hole": (
         "that would leave a hole in the wall: make it an opening, or choose another outline"
     ),
+    "page-line-bounds-nothing": (
+        "this line bounds no wall: point at a line in one, or along the side that is to move"
+    ),
     "page-section-taken": "{section} must be a section of the job file, [{section}]",
     "page-job-unreadable": "the job file is not valid TOML: {reason}",
     "page-job-changed": (

@@ -22,8 +22,6 @@ from dxf2veneer.wording import say
 
 _STRAIGHT = 1e-6
 """A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
-_KINDS = {"garage": "door"}
-"""What the takeoff calls a kind of opening, where that is another word."""
 
 
 def write_job(proposal: Proposal, drawing: Path, sha256: str, job: Job, path: Path) -> None:
@@ -99,7 +97,7 @@ def _wall(wall: ProposedWall, proposal: Proposal) -> str:
 
 
 def _opening(opening: ProposedOpening) -> str:
-    return f"{_KINDS.get(opening.kind, opening.kind)}={_points(opening.outline)}"
+    return f"{opening.kind}={_points(opening.outline)}"
 
 
 def _about(wall: ProposedWall) -> str:

@@ -28,7 +28,7 @@ class OpeningJson(TypedDict):
     """One opening, in the wall that holds it."""
 
     id: str
-    kind: Literal["window", "door", "vent", "fixture"]
+    kind: Literal["window", "door", "garage", "vent", "fixture"]
     name: str
     handles: Handles
     area_sqft: Annotated[
