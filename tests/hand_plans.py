@@ -166,7 +166,6 @@ def _plan(walls: tuple[WallTakeoff, ...], kerf: float) -> CoursePlan:
             cuts=0,
             bound=0,
             waste=0.0,
-            by_area=0,
         )
         for wall in (w.wall.id for w in walls)
     )

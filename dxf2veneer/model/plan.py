@@ -69,7 +69,7 @@ class WallCount:
 
     ``flat`` and ``corner`` are units first cut or laid whole for this wall (offcuts from elsewhere
     cost it nothing); ``bound`` is what the wall would need at least if laid alone, flat and corner
-    units together; ``by_area`` what net area with scrap would order (rule L2), in flat panels.
+    units together.
     ``waste`` is 1 - (area of its pieces) / (area of its units), from 0 to 1; below 0 where it lives
     on other walls' offcuts.
     """
@@ -81,7 +81,6 @@ class WallCount:
     cuts: int
     bound: int
     waste: float
-    by_area: int
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,6 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
     WallTakeoff,
-    flat_panels_by_area,
 )
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
@@ -118,7 +117,7 @@ def _plan(
         ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
+        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
         bound=both,
         exceptions=exceptions,
     )
@@ -160,7 +159,6 @@ def _walls(
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
     sizes: LayingSizes,
-    scrap_pct: float,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
@@ -186,7 +184,6 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=flat_panels_by_area(taken.quantities.net_area, sizes.panel * height, scrap_pct),
         )
 
 
