@@ -171,6 +171,7 @@ def _walls(
     for unit in units:
         for wall, count in _cuts(unit, laid):
             cuts[wall] += count
+    shares = _shares(units, laid)
     for taken, own in zip(walls, runs, strict=True):
         name = taken.wall.id
         height = sizes.height
@@ -180,11 +181,25 @@ def _walls(
             wall=name,
             flat=first[name, "flat"],
             corner=first[name, "corner"],
+            share=shares[name],
             pieces=pieces[name],
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
         )
+
+
+def _shares(units: Sequence[CutPanel], laid: Sequence[LaidRun]) -> dict[str, float]:
+    """Each wall's units if those who share one each pay for the length of their parts."""
+    shares: dict[str, float] = defaultdict(float)
+    for unit in units:
+        parts = [
+            (laid[ref.run].run.wall, laid[ref.run].lengths[ref.piece]) for ref, _ in unit.parts
+        ]
+        whole = math.fsum(length for _, length in parts)
+        for wall, length in parts:
+            shares[wall] += length / whole
+    return shares
 
 
 def _cuts(unit: CutPanel, laid: Sequence[LaidRun]) -> Iterator[tuple[str, int]]:

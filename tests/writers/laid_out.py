@@ -133,8 +133,12 @@ def _plan() -> CoursePlan:
         ),
     )  # fmt: skip
     walls = (
-        WallCount("W1", flat=8, corner=2, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880),
-        WallCount("W2", flat=2, corner=2, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152),
+        WallCount(
+            "W1", flat=8, corner=2, share=9.5, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880
+        ),
+        WallCount(
+            "W2", flat=2, corner=2, share=4.5, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152
+        ),
     )
     return CoursePlan(
         _units(), flat, corner, walls, bound=13, exceptions=(LEDGE,), breaks=(LEDGE, NEAR)

@@ -180,6 +180,7 @@ def _wall_count(count: WallCount, by_area: WallEstimate) -> WallCountJson:
         "wall": count.wall,
         "flat": count.flat,
         "corner": count.corner,
+        "share": count.share,
         "pieces": count.pieces,
         "cuts": count.cuts,
         "lower_bound": count.bound,

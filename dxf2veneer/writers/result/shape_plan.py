@@ -59,6 +59,12 @@ class WallCountJson(TypedDict):
     wall: str
     flat: Annotated[Count, "Flat units first cut or laid whole for this wall."]
     corner: Annotated[Count, "Corner units first cut for this wall."]
+    share: Annotated[
+        float,
+        "Its fair share of all units: a unit that walls share is shared out by the length of its "
+        "parts.",
+        Limit("minimum", 0),
+    ]
     pieces: Count
     cuts: Count
     lower_bound: Annotated[

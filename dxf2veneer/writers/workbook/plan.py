@@ -68,7 +68,8 @@ def add_panels(
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's lower bound is what it would need at least if laid "
-        "alone; a panel counts for the wall it is first cut for, so a wall that lives on others' "
+        "alone; a panel counts for the wall it is first cut for, share by length parts it among "
+        "the walls that its parts go to. A wall that lives on others' "
         "offcuts may stand below its bound, and has no waste. By area: net area / panel face x "
         "rate, rounded up once for the job; the rate is "
         f"{_rate_words(takeoff.estimate.scrap)}. Panels are no order yet: add breakage and picking."
@@ -102,6 +103,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         ("flat", "Flat\npanels", COUNT, None),
         ("corner", "Corner\npanels", COUNT, None),
         ("units", "Panels\nin all", COUNT, "{flat}+{corner}"),
+        ("share", "Share by\nlength", "#,##0.0", None),
         ("bound", "Lower\nbound", COUNT, None),
         ("above", "Above\nbound", _SIGNED, "{units}-{bound}"),
         ("pieces", "Pieces", "#,##0", None),
@@ -146,6 +148,7 @@ def _wall_row(
         "name": entry.wall.name,
         "flat": count.flat,
         "corner": count.corner,
+        "share": count.share,
         "bound": count.bound,
         "pieces": count.pieces,
         "cuts": count.cuts,
