@@ -161,12 +161,12 @@ def _plan(walls: tuple[WallTakeoff, ...], kerf: float) -> CoursePlan:
         WallCount(
             wall,
             flat=sum(first[id_] == wall for id_ in flat),
+            share=0.0,
             corner=sum(first[id_] == wall for id_ in corner),
             pieces=sum(part[0][0] == wall for parts in ordered.values() for part in parts),
             cuts=0,
             bound=0,
             waste=0.0,
-            by_area=0,
         )
         for wall in (w.wall.id for w in walls)
     )

@@ -55,7 +55,7 @@ def test_the_numbers_in_the_words_are_those_of_the_generic_panel():
     for id_ in (RuleId.STAGGER, RuleId.LEAST_PIECE):
         assert "8 in" in RULES[id_].says
     assert job.Job().courses.sliver == 2.0 and "2 in" in RULES[RuleId.LEAST_STRIP].says
-    assert job.Job().order.scrap == 10.0 and "10 %" in RULES[RuleId.SCRAP_ALLOWANCE].says
+    assert job.Job().order.other_scrap == 10.0 and "10 %" in RULES[RuleId.SCRAP_ALLOWANCE].says
     assert PRODUCT.panel.length * PRODUCT.panel.height == 2 * 144
 
 

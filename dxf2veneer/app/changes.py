@@ -87,9 +87,9 @@ def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
             f"now planned: {after.plan.flat.units} flat and {after.plan.corner.units} corner panels"
         )
     elif before.plan:
-        yield f"no longer planned: about {after.panels_by_area} flat panels by area"
-    elif after.panels_by_area != before.panels_by_area:
-        was, now = before.panels_by_area, after.panels_by_area
+        yield f"no longer planned: about {after.estimate.panels} panels by area"
+    elif after.estimate.panels != before.estimate.panels:
+        was, now = before.estimate.panels, after.estimate.panels
         yield f"panels by area {_signed(str(abs(now - was)), now > was)} to {now}"
 
 

@@ -20,6 +20,7 @@ from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_draw
 from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
+from dxf2veneer.order.experience import estimate
 from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.totals import check_takeoff
 
@@ -119,6 +120,7 @@ def _checked(
     looked: Sequence[Notice],
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
+    by_area = estimate(laid.walls, product, job.order.scrap)
     takeoff = Takeoff(
         job=job,
         product=product,
@@ -126,7 +128,8 @@ def _checked(
         walls=laid.walls,
         corners=found.corners,
         totals=Totals.of(w.quantities for w in laid.walls),
-        assumptions=assumptions(job, product, drawings, laid.starts),
+        estimate=by_area,
+        assumptions=assumptions(job, product, drawings, laid.starts, by_area),
         cautions=CAUTIONS,
         notices=(),
         plan=laid.plan,

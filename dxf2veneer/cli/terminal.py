@@ -15,9 +15,9 @@ from dxf2veneer.wording.measures import (
     feet_inches,
     length_text,
     millimeters,
-    percent_text,
 )
 from dxf2veneer.wording.table import safe, table
+from dxf2veneer.writers.words import by_area_words
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
@@ -125,17 +125,17 @@ def _better_starts(tables: Sequence[StartTable], display: str) -> Iterator[str]:
 
 def _panels(takeoff: Takeoff) -> Iterator[str]:
     """Panels by the course plan beside their lower bound, or by area."""
-    plan, scrap = takeoff.plan, percent_text(takeoff.job.order.scrap)
+    plan, by_area = takeoff.plan, takeoff.estimate
     if plan is None:
         yield (
-            f"Panels: about {takeoff.panels_by_area} flat ones by area (net area / panel face, "
-            f"and {scrap} for scrap): an estimate, nothing was laid out"
+            f"Panels: about {by_area.panels:,} by area, flat and corner "
+            f"({by_area_words(by_area)}): an estimate, nothing was laid out"
         )
         return
     yield (
         f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; "
         f"no layout can use fewer than {plan.bound}. Waste by layout {takeoff.waste:.1%}; "
-        f"by area with {scrap}: {takeoff.panels_by_area}"
+        f"by area {by_area.panels:,} ({by_area_words(by_area)})"
     )
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:

@@ -103,6 +103,10 @@ as_alternates = as_tables(
 )
 
 
+COMMON_SCRAP = 10.0
+"""Per cent of scrap until a crew knows its own figure (rule L2)."""
+
+
 @dataclass(frozen=True)
 class Ordering:
     """The order: how much is added to what was measured, and how things are cut and fixed."""
@@ -131,13 +135,14 @@ class Ordering:
         option="breakage",
         basis=_INVENTED,
     )
-    scrap: float = setting(
-        10.0,
-        "per cent added for scrap to what was counted by area or run",
+    scrap: float | None = setting(
+        None,
+        "per cent added for scrap to what was counted by area or run; where it is not given, "
+        f"panels by what course plans of each kind of wall took, and {COMMON_SCRAP:g} to all else",
         as_number(0.0, 100.0),
         "10",
         option="scrap",
-        basis="[common practice until a crew knows its own figure]",
+        basis="[10 is common practice until a crew knows its own figure]",
     )
     items: tuple[ItemAllowance, ...] = setting(
         (),
@@ -180,6 +185,11 @@ class Ordering:
         "true",
         option="rip-trim",
     )
+
+    @property
+    def other_scrap(self) -> float:
+        """Per cent of scrap on what was counted by area or run and is no panel."""
+        return COMMON_SCRAP if self.scrap is None else self.scrap
 
 
 @dataclass(frozen=True)

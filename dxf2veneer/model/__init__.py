@@ -48,6 +48,7 @@ from dxf2veneer.model.courses import (
     WallCourses,
 )
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
+from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -67,7 +68,6 @@ from dxf2veneer.model.takeoff import (
     Takeoff,
     Totals,
     WallTakeoff,
-    flat_panels_by_area,
 )
 from dxf2veneer.model.walls import (
     DOORS,
@@ -110,6 +110,7 @@ __all__ = [
     "Order",
     "OrderLine",
     "OrderSource",
+    "PanelEstimate",
     "Piece",
     "PieceEnd",
     "PieceKind",
@@ -131,7 +132,9 @@ __all__ = [
     "Wall",
     "WallCount",
     "WallCourses",
+    "WallEstimate",
+    "WallKind",
     "WallQuantities",
     "WallTakeoff",
-    "flat_panels_by_area",
+    "whole_panels",
 ]

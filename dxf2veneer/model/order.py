@@ -36,13 +36,18 @@ class Reckoning:
     """
 
     mode: Literal["layout", "area"]
-    """``layout``: piece by piece, breakage added; ``area``: by area or run, scrap added."""
+    """``layout``: piece by piece, breakage added; ``area``: by area or run, scrap added, or what
+    course plans took and breakage."""
     measured: float
     """What was counted, in the line's unit."""
     why: Message
     """How it was counted."""
     allowance_pct: float
     """Per cent added."""
+    usual_pct: float | None
+    """The part of it that course plans took, breakage aside; None where it is no such figure."""
+    is_own_allowance: bool
+    """Whether the job gives the item this per cent; else it follows the job's."""
     needed: float
     packages: int
     cost: Decimal | None

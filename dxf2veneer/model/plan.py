@@ -68,8 +68,9 @@ class WallCount:
     """One wall's share of the plan.
 
     ``flat`` and ``corner`` are units first cut or laid whole for this wall (offcuts from elsewhere
-    cost it nothing); ``bound`` is what the wall would need at least if laid alone, flat and corner
-    units together; ``by_area`` what net area with scrap would order (rule L2), in flat panels.
+    cost it nothing); ``share`` is its fair share of all units, a unit shared out by the length of
+    its parts, waste with them; ``bound`` is what the wall would need at least if laid alone, flat
+    and corner units together.
     ``waste`` is 1 - (area of its pieces) / (area of its units), from 0 to 1; below 0 where it lives
     on other walls' offcuts.
     """
@@ -77,11 +78,11 @@ class WallCount:
     wall: str
     flat: int
     corner: int
+    share: float
     pieces: int
     cuts: int
     bound: int
     waste: float
-    by_area: int
 
 
 @dataclass(frozen=True)

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 
 from dxf2veneer.basics.messages import Message, Value
 from dxf2veneer.basics.notices import Level, Notice
-from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
+from dxf2veneer.model.estimate import PanelEstimate
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
@@ -34,20 +34,6 @@ class Assumption:
     """Where the value came from."""
     effect: Message
     """What it does."""
-
-
-def flat_panels_by_area(net_area: float, panel_area: float, scrap_pct: float) -> int:
-    """Flat panels bought by area (common practice, no published source).
-
-    Args:
-        net_area: Net wall area in square inches.
-        panel_area: Face area of one panel in square inches.
-        scrap_pct: Per cent added for scrap: the job's ``order.scrap``.
-
-    Returns:
-        Whole panels. The quotient is rounded to six places before it is rounded up.
-    """
-    return math.ceil(round((1.0 + scrap_pct / 100.0) * net_area / panel_area, QUOTIENT_PLACES))
 
 
 @dataclass(frozen=True)
@@ -115,6 +101,8 @@ class Takeoff:
     walls: tuple[WallTakeoff, ...]
     corners: tuple[Corner, ...]
     totals: Totals
+    estimate: PanelEstimate
+    """Panels by area, beside the plan or instead of it."""
     assumptions: tuple[Assumption, ...]
     cautions: tuple[Message, ...]
     notices: tuple[Notice, ...]
@@ -137,13 +125,6 @@ class Takeoff:
     def walls_of(self, drawing: int) -> tuple[WallTakeoff, ...]:
         """The walls that one drawing holds."""
         return tuple(w for w in self.walls if w.wall.drawing == drawing)
-
-    @property
-    def panels_by_area(self) -> int:
-        """Flat panels by net area and the job's scrap, for the whole job at once."""
-        return flat_panels_by_area(
-            self.totals.net_area, self.product.coverage_area, self.job.order.scrap
-        )
 
     @property
     def waste(self) -> float:

@@ -37,6 +37,8 @@ class CountMethod(NamedTuple):
     """How it was counted."""
     sources: tuple[OrderSource, ...] = ()
     """What it was counted from."""
+    usual: float | None = None
+    """Per cent that course plans took beyond it, breakage aside; None where none say."""
 
 
 class Count(NamedTuple):
@@ -75,6 +77,19 @@ def with_allowance(measured: float, percent: float) -> float:
         The quantity in the same unit.
     """
     return measured * (1.0 + percent / 100.0)
+
+
+def with_breakage(usual: float, breakage: float) -> float:
+    """Per cent to add where cutting loss and breakage come together.
+
+    Args:
+        usual: Per cent of cutting loss.
+        breakage: Per cent of breakage on what is bought.
+
+    Returns:
+        Per cent in all, rounded to six places.
+    """
+    return round((100.0 + usual) * (1.0 + breakage / 100.0) - 100.0, QUOTIENT_PLACES)
 
 
 def packages_of(needed: float, per_package: float) -> int:

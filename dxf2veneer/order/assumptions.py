@@ -9,10 +9,11 @@ from pathlib import Path
 
 from dxf2veneer.basics.messages import Area, Length, Message, Value, message
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.config.bidding import COMMON_SCRAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Assumption, Drawing, StartTable
+from dxf2veneer.model import Assumption, Drawing, PanelEstimate, StartTable, WallKind
 
 CAUTIONS: tuple[Message, ...] = (
     message("caution-no-design"),
@@ -50,7 +51,7 @@ _EFFECTS: dict[str, Message] = {
     "plan.outside_overhang": message("effect-outside-overhang"),
     "order.allowance": message("effect-allowance"),
     "order.breakage": message("effect-breakage"),
-    "order.scrap": message("effect-scrap"),
+    "order.scrap": message("effect-scrap", common=COMMON_SCRAP),
     "order.items": message("effect-items"),
     "order.by_others": message("effect-by-others"),
     "order.framing": message("effect-framing"),
@@ -113,8 +114,21 @@ _RULES: tuple[tuple[str, Message, Message, Message], ...] = (
 """Rules of measuring that no setting changes: key, name, what holds, what that does."""
 
 
+_KINDS: dict[WallKind, Message] = {
+    "plain": message("wall-kind-plain"),
+    "corners": message("wall-kind-corners"),
+    "openings": message("wall-kind-openings"),
+    "column": message("wall-kind-column"),
+    "bay": message("wall-kind-bay"),
+}
+
+
 def assumptions(
-    job: Job, product: Product, drawings: Iterable[Drawing], starts: Iterable[StartTable] = ()
+    job: Job,
+    product: Product,
+    drawings: Iterable[Drawing],
+    starts: Iterable[StartTable],
+    by_area: PanelEstimate,
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -123,15 +137,17 @@ def assumptions(
         product: The panel line.
         drawings: The drawings as read, for their units.
         starts: The starts that were searched through.
+        by_area: Panels by area.
 
     Returns:
-        The unit of each drawing, the settings, the starts that were chosen, the product's values
-        and the rules of measuring.
+        The unit of each drawing, the settings, the starts that were chosen, what panels by area
+        rest on, the product's values and the rules of measuring.
     """
     return (
         *(_unit(d, job) for d in drawings),
         *_settings(job),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
+        *_rates(by_area),
         *_product(product),
         *(Assumption(key, name, value, Origin("rule"), what) for key, name, value, what in _RULES),
     )
@@ -154,6 +170,21 @@ def _settings(job: Job) -> Iterator[Assumption]:
     for key, effect in _EFFECTS.items():
         name, value = message("key", key=key), _value(key, values[key])
         yield Assumption(key, name, value, job.origin_of(key), effect)
+
+
+def _rates(by_area: PanelEstimate) -> Iterator[Assumption]:
+    """What panels by area rest on, for each kind of wall; nothing beside a scrap of the job's
+    own."""
+    if by_area.scrap is not None:
+        return
+    for kind, name in _KINDS.items():
+        walls = [w for w in by_area.walls if w.kind == kind]
+        if walls:
+            one = walls[0]
+            effect = message("panels-by-area-effect", walls=len(walls), low=one.low, high=one.high)
+            value = message("panels-by-area-value", usual=one.rate)
+            title = message("panels-by-area", kind=name)
+            yield Assumption(f"rule.panels_by_area.{kind}", title, value, Origin("rule"), effect)
 
 
 def _product(product: Product) -> Iterator[Assumption]:

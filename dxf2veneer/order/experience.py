@@ -9,12 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import WallTakeoff
-
-WallKind = Literal["plain", "corners", "openings", "column", "bay"]
+from dxf2veneer.model import PanelEstimate, WallEstimate, WallKind, WallTakeoff
 
 
 class Experience(NamedTuple):
@@ -62,6 +60,29 @@ def kind_of(wall: WallTakeoff, product: Product) -> WallKind:
     if wall.quantities.openings:
         return "openings"
     return "corners" if {"outside", "inside", "end"} & set(kinds) else "plain"
+
+
+def estimate(walls: Sequence[WallTakeoff], product: Product, scrap: float | None) -> PanelEstimate:
+    """Panels by area, wall by wall.
+
+    Args:
+        walls: The walls as measured.
+        product: The panel line.
+        scrap: The job's own per cent over the net area (common practice: about 10 until a crew
+            knows its own, no published source); None takes what course plans of such walls took.
+
+    Returns:
+        The estimate.
+    """
+
+    def of(wall: WallTakeoff) -> WallEstimate:
+        kind = kind_of(wall, product)
+        faces = wall.quantities.net_area / product.coverage_area
+        own = EXPERIENCE[kind]
+        rates = (own.panels, own.low, own.high) if scrap is None else (1.0 + scrap / 100.0,) * 3
+        return WallEstimate(wall.wall.id, kind, faces, *rates)
+
+    return PanelEstimate(tuple(map(of, walls)), scrap)
 
 
 def expected(walls: Sequence[WallTakeoff], product: Product) -> Experience:

@@ -19,6 +19,7 @@ from dxf2veneer.order.arithmetic import (
     exact,
     packages_of,
     with_allowance,
+    with_breakage,
 )
 from dxf2veneer.order.prices import PriceItem, Prices
 
@@ -83,21 +84,40 @@ def _mode(count: Count, job: Job) -> Mode:
     return next((m.mode for m in count.methods if m.mode == own), count.methods[0].mode)
 
 
-def _allowance(item: Item, mode: Mode, job: Job) -> float:
-    """Per cent added: the item's own, or the job's breakage or scrap."""
-    own = next(
+def own_allowance(key: str, mode: Mode, job: Job) -> float | None:
+    """The per cent that the job adds to one item.
+
+    Args:
+        key: The item's key in ``config.goods.ITEMS``.
+        mode: The way of counting.
+        job: The job.
+
+    Returns:
+        Per cent; None where the item follows the job's breakage or scrap.
+    """
+    return next(
         (
             a.percent
             for a in job.order.items
-            if a.item == item.key and a.percent is not None and a.mode in (None, mode)
+            if a.item == key and a.percent is not None and a.mode in (None, mode)
         ),
         None,
     )
-    return own if own is not None else job.order.breakage if mode == "layout" else job.order.scrap
+
+
+def _allowance(method: CountMethod, own: float | None, usual: float | None, job: Job) -> float:
+    """Per cent added: the item's own, or the job's breakage, or what plans took, or scrap."""
+    if own is not None:
+        return own
+    if method.mode == "layout":
+        return job.order.breakage
+    return job.order.other_scrap if usual is None else with_breakage(usual, job.order.breakage)
 
 
 def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Reckoning:
-    percent = _allowance(item, method.mode, job)
+    own = own_allowance(item.key, method.mode, job)
+    usual = method.usual if own is None and job.order.scrap is None else None
+    percent = _allowance(method, own, usual, job)
     needed = with_allowance(method.measured, percent)
     packages = packages_of(needed, terms.per_package)
     cost = (
@@ -111,6 +131,8 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
         method.measured,
         method.why,
         percent,
+        usual,
+        own is not None,
         needed,
         packages,
         cost,

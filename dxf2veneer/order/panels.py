@@ -20,7 +20,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import Count, CountMethod, count
-from dxf2veneer.order.experience import expected
+from dxf2veneer.order.experience import estimate, expected
 
 _WITH_CORNER_PANELS = ("outside", "inside")
 """Kinds of corners that take corner panels; those of bays are mitered."""
@@ -44,6 +44,8 @@ def panels(
         Three counts, each by layout where there is a plan, and by area.
     """
     pieces, flat = corner_pieces(walls, corners, product), flat_by_area(walls, corners, product)
+    usual = usual_loss(walls, flat.measured + pieces.measured, product)
+    pieces, flat = pieces._replace(usual=usual), flat._replace(usual=usual)
     fasteners = _fasteners_by_layout(walls, plan, product.goods.panel_fastener)
     return [
         count("flat_panel", *_flat_by_layout(plan), flat),
@@ -70,7 +72,7 @@ def flat_by_area(
     covered = min(net, pieces * product.corner.length / 2.0 * product.panel.height)
     face = Area(product.coverage_area)
     usual = expected(walls, product)
-    spread = {"low": usual.low, "high": usual.high}
+    spread = {"usual": usual.panels, "low": usual.low, "high": usual.high}
     why = (
         message("flat-by-area-less", net=Area(net), covered=Area(covered), face=face, **spread)
         if covered
@@ -81,6 +83,21 @@ def flat_by_area(
         OrderSource(w.wall.id, what, square_feet(w.quantities.net_area), "sqft") for w in walls
     )
     return CountMethod("area", (net - covered) / product.coverage_area, why, sources)
+
+
+def usual_loss(walls: Sequence[WallTakeoff], panels: float, product: Product) -> float:
+    """Per cent that course plans of such walls took beyond their panels by area and corner run.
+
+    Args:
+        walls: The walls as measured.
+        panels: Flat and corner panels by area and corner run.
+        product: The panel line.
+
+    Returns:
+        Per cent, to a tenth; 0 where plans took no more.
+    """
+    took = math.fsum(w.faces * w.rate for w in estimate(walls, product, None).walls)
+    return max(0.0, round(100.0 * (took / panels - 1.0), 1)) if panels else 0.0
 
 
 def corner_pieces(

@@ -126,7 +126,7 @@ def _rows(taken: Takeoff) -> tuple[tuple[str, str], ...]:
         rows.append(("Corner panels", f"{taken.plan.corner.units:,}"))
         rows.append(("Waste by layout", f"{taken.waste:.1%}"))
     else:
-        rows.append(("Flat panels by area", f"{taken.panels_by_area:,}"))
+        rows.append(("Panels by area", f"{taken.estimate.panels:,}"))
     if taken.order:
         total = taken.order.bid.total
         rows.append(("Hours", f"{taken.order.hours:,}"))

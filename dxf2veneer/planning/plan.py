@@ -21,7 +21,6 @@ from dxf2veneer.model import (
     StockUnit,
     WallCount,
     WallTakeoff,
-    flat_panels_by_area,
 )
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
@@ -118,7 +117,7 @@ def _plan(
         ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, sizes, job.order.scrap)),
+        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
         bound=both,
         exceptions=exceptions,
     )
@@ -160,7 +159,6 @@ def _walls(
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
     sizes: LayingSizes,
-    scrap_pct: float,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
@@ -173,6 +171,7 @@ def _walls(
     for unit in units:
         for wall, count in _cuts(unit, laid):
             cuts[wall] += count
+    shares = _shares(units, laid)
     for taken, own in zip(walls, runs, strict=True):
         name = taken.wall.id
         height = sizes.height
@@ -182,12 +181,25 @@ def _walls(
             wall=name,
             flat=first[name, "flat"],
             corner=first[name, "corner"],
+            share=shares[name],
             pieces=pieces[name],
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
-            by_area=flat_panels_by_area(taken.quantities.net_area, sizes.panel * height, scrap_pct),
         )
+
+
+def _shares(units: Sequence[CutPanel], laid: Sequence[LaidRun]) -> dict[str, float]:
+    """Each wall's units if those who share one each pay for the length of their parts."""
+    shares: dict[str, float] = defaultdict(float)
+    for unit in units:
+        parts = [
+            (laid[ref.run].run.wall, laid[ref.run].lengths[ref.piece]) for ref, _ in unit.parts
+        ]
+        whole = math.fsum(length for _, length in parts)
+        for wall, length in parts:
+            shares[wall] += length / whole
+    return shares
 
 
 def _cuts(unit: CutPanel, laid: Sequence[LaidRun]) -> Iterator[tuple[str, int]]:

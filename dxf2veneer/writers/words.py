@@ -16,6 +16,7 @@ from dxf2veneer.model import (
     Drawing,
     EdgeKind,
     OpeningQuantities,
+    PanelEstimate,
     Piece,
     PieceEnd,
     RuleBreak,
@@ -26,7 +27,7 @@ from dxf2veneer.model import (
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.cautions import UNCONFIRMED
-from dxf2veneer.wording.measures import length_text, millimeters
+from dxf2veneer.wording.measures import length_text, millimeters, percent_text
 
 BoundKind = Literal["length", "hands", "pairing"]
 
@@ -53,6 +54,21 @@ LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
 """What each level is called in what we write."""
 _RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
+
+
+def by_area_words(estimate: PanelEstimate) -> str:
+    """What panels by area are made with.
+
+    Args:
+        estimate: Panels by area.
+
+    Returns:
+        The job's scrap, or what plans took with the spread of the whole job.
+    """
+    if estimate.scrap is not None:
+        return f"with {percent_text(estimate.scrap)} scrap"
+    low, high = estimate.spread
+    return f"as plans of such walls took; {low:,} to {high:,}"
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """Estimates without a course plan beside the plans themselves, on walls that nobody tuned on."""
 
 import dataclasses
+import math
 
 import pytest
 from builders import PRODUCT, drawing, job, line
@@ -9,7 +10,8 @@ from houses import house
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
+from dxf2veneer.order import order
+from dxf2veneer.order.experience import EXPERIENCE, estimate, expected, kind_of
 from dxf2veneer.order.labour import labour_lines
 from dxf2veneer.recognise import recognise
 
@@ -71,3 +73,38 @@ def test_panels_of_a_new_house_lie_in_the_spread_that_is_told(seed, tmp_path):
     net = sum(w.quantities.net_area for w in takeoff.walls) / PRODUCT.coverage_area
     told = expected(takeoff.walls, PRODUCT)
     assert told.low <= takeoff.plan.total / net <= told.high
+
+
+def test_panels_by_area_are_what_plans_took_and_breakage():
+    """| 120 x 96, nothing in it |   plain, 80 sq ft: 40 panels of 2 sq ft; a row of its own kind"""
+    walls = walls_of(wall=[(0, 0, 120, 96)])
+    row, breakage = EXPERIENCE["plain"], 1 + job().order.breakage / 100
+    made = estimate(walls, PRODUCT, None)
+    assert [(w.kind, w.faces, w.rate) for w in made.walls] == [("plain", 40.0, row.panels)]
+    assert made.panels == math.ceil(40 * row.panels)
+    assert made.spread == (math.ceil(40 * row.low), math.ceil(40 * row.high))
+    flat = order(walls, (), None, job(), PRODUCT).lines[0]
+    assert flat.key == "flat_panel"
+    assert flat.chosen.needed == pytest.approx(40 * row.panels * breakage)
+
+
+def test_a_scrap_of_the_job_s_own_takes_the_place_of_what_plans_took():
+    walls = walls_of(wall=[(0, 0, 120, 96)])
+    own = with_settings(job(), order__scrap=25.0)
+    assert estimate(walls, PRODUCT, 25.0).spread == (50, 50)
+    flat = order(walls, (), None, own, PRODUCT).lines[0]
+    assert (flat.chosen.allowance_pct, flat.chosen.needed) == (25.0, 50.0)
+
+
+def test_what_plans_took_counts_corner_panels_once():
+    """Two walls of 120 x 96 round a corner: 12 courses, a corner piece each, two from a panel."""
+    walls = [(0, 0, 120, 96), (120, 0, 240, 96)]
+    marks = {"outside_corner": [line(120, 0, 120, 96)]}
+    rules = job()
+    found = recognise([drawing(wall=walls, **marks)], rules)
+    laid = lay_out(found.walls, found.corners, rules, PRODUCT).walls
+    lines = order(laid, found.corners, None, rules, PRODUCT).lines
+    flat, corner = (next(x for x in lines if x.key == k) for k in ("flat_panel", "corner_panel"))
+    assert corner.chosen.measured == 6
+    both = (flat.chosen.needed + corner.chosen.needed) / (1 + rules.order.breakage / 100)
+    assert both == pytest.approx(80 * EXPERIENCE["corners"].panels, rel=0.001)  # told to 0.1 %

@@ -19,15 +19,9 @@ from builders import drawing, write_dxf
 from click.testing import CliRunner
 
 from dxf2veneer.cli import main
-from dxf2veneer.model import flat_panels_by_area
 
 TEN = re.compile(r"(?<![\d.,])10(?:\.0+)? ?%|\b1\.10?\b|(?<![\w.,$])44(?![\d.,]*\d)")
 """What only an allowance of ten per cent would write: 10 %, the factor 1.1, 44 panels."""
-
-
-@pytest.mark.parametrize(("scrap", "panels"), [(0.0, 40), (10.0, 44), (25.0, 50)])
-def test_panels_by_area_take_the_scrap_in_force(scrap, panels):
-    assert flat_panels_by_area(120 * 96, 288, scrap) == panels
 
 
 def texts_of(folder, stdout):

@@ -59,7 +59,7 @@ def test_numbers_mean_the_decimal_that_people_read():
 
 
 def item(key, cost, *, by_others=False):
-    way = Reckoning("area", 1.0, NOTHING, 0.0, 1.0, 1, cost and Decimal(cost), None)
+    way = Reckoning("area", 1.0, NOTHING, 0.0, None, False, 1.0, 1, cost and Decimal(cost), None)
     return OrderLine(
         key, NOTHING, "each", "area", (way,), "box", 1.0, None, "package", None, None, by_others
     )

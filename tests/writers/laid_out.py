@@ -37,6 +37,7 @@ import math
 from builders import as_written
 from takeoffs import EVIL_LAYER, EVIL_NAME, takeoff
 
+from dxf2veneer.config.product import load_product
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import (
     Bound,
@@ -62,6 +63,7 @@ from dxf2veneer.model import (
     WallQuantities,
     WallTakeoff,
 )
+from dxf2veneer.order.experience import estimate
 
 FRONT = Path.box_of(0, 0, 96, 20)
 SIDE = Path(tuple((x, y, 0.0) for x, y in ((200, 0), (264, 0), (264, 16), (224, 16), (200, 20))))
@@ -109,6 +111,7 @@ def laid_out(*, display: str = "imperial") -> Takeoff:
         walls=walls,
         corners=(Corner("C1", "outside", 20.0, (("W1", "right"), ("W2", "left")), tag="=A"),),
         totals=Totals.of(w.quantities for w in walls),
+        estimate=estimate(walls, load_product(), None),
         plan=_plan(),
     )
 
@@ -131,10 +134,10 @@ def _plan() -> CoursePlan:
     )  # fmt: skip
     walls = (
         WallCount(
-            "W1", flat=8, corner=2, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880, by_area=8
+            "W1", flat=8, corner=2, share=9.5, pieces=10, cuts=4, bound=8, waste=1 - 1842 / 2880
         ),
         WallCount(
-            "W2", flat=2, corner=2, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152, by_area=5
+            "W2", flat=2, corner=2, share=4.5, pieces=7, cuts=4, bound=5, waste=1 - 1056 / 1152
         ),
     )
     return CoursePlan(

@@ -58,6 +58,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.order.assumptions import CAUTIONS
+from dxf2veneer.order.experience import estimate
 
 EVIL_NAME = "=Hof: \"A\"/B \\ south? *west* [annex] 'x' and a tail that runs on"
 EVIL_LAYER = "@M\udc81uer"
@@ -94,6 +95,7 @@ def takeoff(*, display: str = "imperial") -> Takeoff:
             Corner("C2", "inside", 80.0, (("W2", "right"),)),
         ),
         totals=Totals.of(w.quantities for w in walls),
+        estimate=estimate(walls, load_product(), None),
         assumptions=(
             _assumption(
                 "deduction.threshold_sqft",

@@ -19,6 +19,7 @@ from takeoffs import EVIL_TEXTS, takeoff
 from dxf2veneer.cli.terminal import summary
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Piece
+from dxf2veneer.order.experience import estimate
 from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
 from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
@@ -94,9 +95,10 @@ def test_a_plan_adds_its_sheets_after_the_summary_ready_to_print(book):
 def test_an_estimate_by_area_has_none_of_them_and_says_what_it_is(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path))["Summary"]
     assert not set(sheet.parent.sheetnames) & set(PLAN_SHEETS)
-    assert sheet["A9"].value == "Flat panels, by area"
+    assert sheet["A9"].value == "Panels, by area"
     assert sheet["D9"].value.startswith(
-        "ESTIMATE: net area / 2 sq ft of a panel's face, and 10% for scrap. No panel was laid out"
+        "ESTIMATE: net area / 2 sq ft of a panel's face, as plans of such walls took; 94 to 108. "
+        "No panel was laid out"
     )
 
 
@@ -420,7 +422,8 @@ def test_panels_by_wall_equal_the_plan(reckoned):
             "Plan minus",
         ),
     )
-    for row, count in zip(rows, plan.walls, strict=True):
+    by_area = laid_out().estimate.walls
+    for row, count, own in zip(rows, plan.walls, by_area, strict=True):
         units = count.flat + count.corner
         expected = (
             count.flat,
@@ -433,7 +436,7 @@ def test_panels_by_wall_equal_the_plan(reckoned):
         )
         assert row[:8] == (count.wall, *expected)
         assert row[8:] == pytest.approx(
-            (count.waste, count.by_area, units - count.by_area), abs=TOLERANCE
+            (count.waste, own.panels, units - own.panels), abs=TOLERANCE
         )
     assert [
         total(sheet, t)
@@ -488,7 +491,7 @@ def test_the_summary_shows_units_bound_and_waste_at_a_glance(tmp_path, display):
     assert [sheet[f"{c}10"].value for c in "ACEG"] == pytest.approx(
         [10, 4, 13, made.waste], abs=TOLERANCE
     )
-    assert [sheet[f"{c}11"].value for c in "CEG"] == [14, 1, made.panels_by_area]
+    assert [sheet[f"{c}11"].value for c in "CEG"] == [14, 1, made.estimate.panels]
     assert [
         c.coordinate for c in cells(book) if c.data_type == "e" or str(c.value)[:4] == "Err:"
     ] == []
@@ -496,9 +499,9 @@ def test_the_summary_shows_units_bound_and_waste_at_a_glance(tmp_path, display):
 
 @needs_office
 def test_the_estimate_by_area_is_reckoned_from_the_net_area(tmp_path):
-    # net 178.68 sq ft, 2 sq ft a panel: 89.34, and 10 % more is 98.27
+    # net 178.68 sq ft on two walls with openings, 2 sq ft a panel: 89.34, and 1.10 of it is 98.27
     sheet = recalculated(written(tmp_path), tmp_path)["Summary"]
-    assert sheet["C9"].value == takeoff().panels_by_area == 99
+    assert sheet["C9"].value == takeoff().estimate.panels == 99
 
 
 # ----------------------------------------------------------------- terminal
@@ -508,7 +511,7 @@ def test_the_terminal_reports_panels_bound_waste_and_rules():
     told = "\n".join(summary(laid_out()))
     assert (
         "Panels: 10 flat and 4 corner, 14 in all; no layout can use fewer than 13. Waste by layout "
-        "28.1%; by area with 10%: 12" in told
+        "28.1%; by area 12 (as plans of such walls took; 11 to 13)" in told
     )
     assert (
         "Pieces: 17, 8 crosscuts; rules of laying at 1 place (stagger) broken, at 1 place "
@@ -519,14 +522,18 @@ def test_the_terminal_reports_panels_bound_waste_and_rules():
 def test_the_terminal_says_that_panels_are_by_area():
     told = "\n".join(summary(takeoff()))
     assert (
-        "Panels: about 99 flat ones by area (net area / panel face, and 10% for scrap): an "
+        "Panels: about 99 by area, flat and corner (as plans of such walls took; 94 to 108): an "
         "estimate, nothing was laid out" in told
     )
 
 
 def test_every_count_by_area_names_the_scrap_in_force(tmp_path):
     # a number whose name says 10% beside a job of 20% would be ordered by
-    made = dataclasses.replace(laid_out(), job=with_settings(laid_out().job, order__scrap=20.0))
+    made = dataclasses.replace(
+        laid_out(),
+        job=with_settings(laid_out().job, order__scrap=20.0),
+        estimate=estimate(laid_out().walls, laid_out().product, 20.0),
+    )
     for takeoff_ in (made, dataclasses.replace(made, plan=None)):
         text = "\n".join([*summary(takeoff_), report_text(takeoff_)])
         book = openpyxl.load_workbook(written(tmp_path, takeoff_))

@@ -75,7 +75,7 @@ class Row:
             openings=totals.opening_area,
             net=totals.net_area,
             planned=plan is not None,
-            flat=plan.flat.units if plan else takeoff.panels_by_area,
+            flat=plan.flat.units if plan else takeoff.estimate.panels,
             corner=plan.corner.units if plan else 0,
             corner_pieces=plan.corner.pieces if plan else 0,
             infos=counts[Level.INFO],

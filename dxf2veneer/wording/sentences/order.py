@@ -7,12 +7,13 @@ _COUNTS: dict[str, Sentence] = {
     "item-of-size": "{title} {width} x {height}",
     # panels and fasteners
     "flat-by-area": (
-        "net area {net}, at {face} a panel; course plans of such walls buy {low:.2f} to {high:.2f} "
-        "times their net area, corner panels included"
+        "net area {net}, at {face} a panel; course plans of such walls buy {usual:.2f} "
+        "times their net area ({low:.2f} to {high:.2f}), corner panels included"
     ),
     "flat-by-area-less": (
         "net area {net} less {covered} of corner pieces, at {face} a panel; course plans of such "
-        "walls buy {low:.2f} to {high:.2f} times their net area, corner panels included"
+        "walls buy {usual:.2f} times their net area ({low:.2f} to {high:.2f}), corner panels "
+        "included"
     ),
     "corner-by-run": (
         "corners and finished ends of {run} at {course} a course: "
@@ -225,7 +226,21 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-outside-overhang": "how far corner pieces run past an outside corner",
     "effect-allowance": "whether items count piece by piece or by area and run",
     "effect-breakage": "per cent added to what was counted piece by piece",
-    "effect-scrap": "per cent added to what was counted by area or run",
+    "effect-scrap": (
+        "per cent added to what was counted by area or run; not given: panels by what course plans "
+        "of each kind of wall took, and {common:g} per cent to all else"
+    ),
+    "wall-kind-plain": "plain walls",
+    "wall-kind-corners": "walls with corners or finished ends",
+    "wall-kind-openings": "walls with openings",
+    "wall-kind-column": "columns",
+    "wall-kind-bay": "bays",
+    "panels-by-area": "panels by area, {kind}",
+    "panels-by-area-value": "{usual:.2f} for each panel's worth of net area",
+    "panels-by-area-effect": (
+        "{walls} {walls:wall|walls}; what course plans of such walls took, {low:.2f} to {high:.2f} "
+        "in eight of ten"
+    ),
     "effect-items": "items with an allowance or a method of counting of their own",
     "effect-by-others": "items that are neither priced nor weighed",
     "effect-framing": "distance of the studs that pieces are fastened to",

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import CornerKind, Order, Takeoff, Totals, WallQuantities
-from dxf2veneer.wording.measures import area_text, length_text, percent_text
+from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, tag
 from dxf2veneer.writers.report.tables import Cell, table
+from dxf2veneer.writers.words import by_area_words
 
 Tile = tuple[str, str, str]
 """A box: what it is, the figure, a word more."""
@@ -69,9 +70,10 @@ def tiles_of(takeoff: Takeoff) -> list[Tile]:
 
 
 def _panel_tiles(takeoff: Takeoff) -> Iterator[Tile]:
-    plan, by_area = takeoff.plan, takeoff.panels_by_area
+    plan, by_area = takeoff.plan, takeoff.estimate
     if plan is None:
-        yield "Flat panels, by area", str(by_area), "an estimate: nothing was laid out"
+        words = f"an estimate, {by_area_words(by_area)}: nothing was laid out"
+        yield "Panels, by area", f"{by_area.panels:,}", words
         return
     yield "Flat panels", str(plan.flat.units), "laid out panel by panel"
     yield (
@@ -79,8 +81,8 @@ def _panel_tiles(takeoff: Takeoff) -> Iterator[Tile]:
         str(plan.corner.units),
         f"{plan.total} panels in all; no layout can use fewer than {plan.bound}",
     )
-    scrap = percent_text(takeoff.job.order.scrap)
-    yield "Waste by layout", f"{takeoff.waste:.1%}", f"by area with {scrap}: {by_area} panels"
+    words = f"by area {by_area.panels:,} panels, {by_area_words(by_area)}"
+    yield "Waste by layout", f"{takeoff.waste:.1%}", words
 
 
 def _bid_tile(order: Order) -> Tile:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
+from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount, WallEstimate
 from dxf2veneer.wording import say
-from dxf2veneer.wording.measures import length_text, percent_text
+from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 from dxf2veneer.writers.words import BOUND_WORDS
 
 _NOTE = (
-    "A panel counts for the wall it is first cut for; a wall that lives on others' offcuts may "
-    "stand below its lower bound, and has no waste. By area is net area over a panel's face with "
-    "scrap, rounded up for each wall. The last row is of the whole job: the lower bound of any "
-    "layout of it, and by area rounded up once."
+    "A panel counts for the wall it is first cut for; share is what a wall would pay for if walls "
+    "shared each panel by the length of its parts. A wall that lives on others' offcuts may "
+    "stand below its lower bound, and has no waste. By area is what the net area lets expect, "
+    "rounded up for each wall: the job's own scrap, or what course plans of walls of its kind "
+    "took. The last row is of the whole job: the lower bound of any layout of it, and by area "
+    "rounded up once."
 )
 
 
@@ -53,21 +55,23 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
 def _by_wall(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     """Panels by wall, the whole job in the last row."""
     head = (
-        "Wall", "Flat", "Corner", "Pieces", "Crosscuts", "Lower bound if laid alone", "Waste",
-        f"By area + {percent_text(takeoff.job.order.scrap)}",
+        "Wall", "Flat", "Corner", "Share", "Pieces", "Crosscuts", "Lower bound if laid alone",
+        "Waste",
+        "By area",
     )  # fmt: skip
     last = (
-        "all walls", str(plan.flat.units), str(plan.corner.units),
+        "all walls", str(plan.flat.units), str(plan.corner.units), f"{plan.total:,.1f}",
         str(plan.flat.pieces + plan.corner.pieces), str(plan.cuts), str(plan.bound),
-        f"{takeoff.waste:.1%}", str(takeoff.panels_by_area),
+        f"{takeoff.waste:.1%}", str(takeoff.estimate.panels),
     )  # fmt: skip
-    return table("Panels", head, map(_wall, plan.walls), last=last)
+    return table("Panels", head, map(_wall, plan.walls, takeoff.estimate.walls), last=last)
 
 
-def _wall(count: WallCount) -> tuple[str, ...]:
+def _wall(count: WallCount, by_area: WallEstimate) -> tuple[str, ...]:
     waste = f"{count.waste:.1%}" if count.waste >= 0 else "none"
-    counts = (count.flat, count.corner, count.pieces, count.cuts, count.bound)
-    return count.wall, *map(str, counts), waste, str(count.by_area)
+    first = (str(count.flat), str(count.corner), f"{count.share:,.1f}")
+    counts = (count.pieces, count.cuts, count.bound)
+    return count.wall, *first, *map(str, counts), waste, str(by_area.panels)
 
 
 def _stock(kind: str, count: StockCount, show: str) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from dxf2veneer.geometry import Point
 from dxf2veneer.model import (
     Bound,
     CoursePlan,
+    PanelEstimate,
     Piece,
     PieceRef,
     RuleBreak,
@@ -19,11 +20,13 @@ from dxf2veneer.model import (
     StockCount,
     StockUnit,
     WallCount,
+    WallEstimate,
 )
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.shape_plan import (
     BoundJson,
+    ByAreaJson,
     RuleBreakJson,
     StartOptionJson,
     StartTableJson,
@@ -85,11 +88,41 @@ def _points(points: Iterable[Point]) -> list[list[float]]:
     return [list(point) for point in points]
 
 
-def stock_dict(plan: CoursePlan, display: str) -> StockJson:
+def by_area_dict(by_area: PanelEstimate) -> ByAreaJson:
+    """Panels by area, for the job and wall by wall.
+
+    Args:
+        by_area: The estimate.
+
+    Returns:
+        Its fields.
+    """
+    low, high = by_area.spread
+    return {
+        "panels": by_area.panels,
+        "low": low,
+        "high": high,
+        "scrap_pct": by_area.scrap,
+        "walls": [
+            {
+                "wall": w.wall,
+                "kind": w.kind,
+                "rate": w.rate,
+                "low": w.low,
+                "high": w.high,
+                "panels": w.panels,
+            }
+            for w in by_area.walls
+        ],
+    }
+
+
+def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJson:
     """What is bought, what no plan can do without, and what every panel is cut into.
 
     Args:
         plan: The course plan.
+        by_area: Panels by area, of the same walls.
         display: Units of its English lines: ``imperial`` or ``metric``.
 
     Returns:
@@ -102,7 +135,7 @@ def stock_dict(plan: CoursePlan, display: str) -> StockJson:
         "lower_bound": plan.bound,
         "cuts": plan.cuts,
         "unit_list": [_unit(unit) for unit in plan.units],
-        "walls": [_wall_count(count) for count in plan.walls],
+        "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
     }
@@ -142,16 +175,17 @@ def _unit(unit: StockUnit) -> UnitJson:
     }
 
 
-def _wall_count(count: WallCount) -> WallCountJson:
+def _wall_count(count: WallCount, by_area: WallEstimate) -> WallCountJson:
     return {
         "wall": count.wall,
         "flat": count.flat,
         "corner": count.corner,
+        "share": count.share,
         "pieces": count.pieces,
         "cuts": count.cuts,
         "lower_bound": count.bound,
         "waste": count.waste,
-        "by_area": count.by_area,
+        "by_area": by_area.panels,
     }
 
 

@@ -16,7 +16,7 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal, NotRequired, TypedDict
 
 from dxf2veneer.writers.result.shape_order import BidJson, OrderLineJson, OrderTotalsJson
-from dxf2veneer.writers.result.shape_plan import StartTableJson, StockJson
+from dxf2veneer.writers.result.shape_plan import ByAreaJson, StartTableJson, StockJson
 from dxf2veneer.writers.result.shape_values import (
     Limit,
     MessageJson,
@@ -157,6 +157,7 @@ class ResultJson(TypedDict):
         "panels worked out from the areas is an estimate.",
     ]
     stock: Annotated[StockJson | None, "Null where `panels_by` is `area`."]
+    panels_by_area: ByAreaJson
     starts: Annotated[
         list[StartTableJson],
         "Heights of the starter to choose from, one table for each group of walls whose "

@@ -59,6 +59,12 @@ class WallCountJson(TypedDict):
     wall: str
     flat: Annotated[Count, "Flat units first cut or laid whole for this wall."]
     corner: Annotated[Count, "Corner units first cut for this wall."]
+    share: Annotated[
+        float,
+        "Its fair share of all units: a unit that walls share is shared out by the length of its "
+        "parts.",
+        Limit("minimum", 0),
+    ]
     pieces: Count
     cuts: Count
     lower_bound: Annotated[
@@ -71,8 +77,34 @@ class WallCountJson(TypedDict):
         Limit("maximum", 1),
     ]
     by_area: Annotated[
-        Count, "Flat panels that net area with the flat allowance of rule L2 would order."
+        Count, "Flat and corner panels by net area, this wall alone; see `panels_by_area`."
     ]
+
+
+class WallByAreaJson(TypedDict):
+    """One wall's panels by area, flat and corner ones together."""
+
+    wall: str
+    kind: Annotated[
+        Literal["plain", "corners", "openings", "column", "bay"],
+        "What makes it take more panels than its area.",
+    ]
+    rate: Annotated[float, "Panels for each panel's worth of net area."]
+    low: float
+    high: Annotated[float, "Eight walls of ten of its kind lie between `low` and `high`."]
+    panels: Annotated[Count, "For this wall alone, rounded up."]
+
+
+class ByAreaJson(TypedDict):
+    """Panels by area, beside the plan or instead of it."""
+
+    panels: Annotated[Count, "For the job, rounded up once."]
+    low: Count
+    high: Annotated[Count, "If every wall lay at the same end of its kind: `low` to `high`."]
+    scrap_pct: Annotated[
+        float | None, "The job's own scrap; null where the rates are what course plans took."
+    ]
+    walls: list[WallByAreaJson]
 
 
 class RuleBreakJson(TypedDict):

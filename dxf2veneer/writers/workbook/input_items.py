@@ -7,7 +7,6 @@ from typing import Any
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.config.job import Job
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
@@ -147,8 +146,8 @@ def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) ->
     return {
         "item": f"{item} ({alternate})" if alternate else item,
         "mode": Formula(NAMES["counting"]) if follows else line.mode,
-        "layout": _allowance(line, "layout", job) if "layout" in modes else None,
-        "area": _allowance(line, "area", job) if "area" in modes else None,
+        "layout": _allowance(line, "layout", order) if "layout" in modes else None,
+        "area": _allowance(line, "area", order) if "area" in modes else None,
         "unit": UNITS[line.unit],
         "package": line.package,
         "per": line.per_package,
@@ -173,16 +172,22 @@ def _modes(line: OrderLine, order: Order) -> set[str]:
     }
 
 
-def _allowance(line: OrderLine, mode: str, job: Job) -> Value:
-    own = next(
-        (
-            a.percent
-            for a in job.order.items
-            if a.item == _item(line) and a.percent is not None and a.mode in (None, mode)
-        ),
-        None,
+def _allowance(line: OrderLine, mode: str, order: Order) -> Value:
+    """The allowance of an item, following the job's where it has none of its own."""
+    way = next(
+        way
+        for o in (order, *(a.order for a in order.alternates))
+        for found in o.lines
+        if found.key == line.key
+        for way in found.ways
+        if way.mode == mode
     )
-    return own if own is not None else Formula(NAMES["breakage" if mode == "layout" else "scrap"])
+    if way.is_own_allowance:
+        return way.allowance_pct
+    if way.usual_pct is not None:
+        breakage = NAMES["breakage"]
+        return Formula(f"ROUND({100.0 + way.usual_pct!r}*(1+{breakage}/100)-100,6)")
+    return Formula(NAMES["breakage" if mode == "layout" else "scrap"])
 
 
 def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:

@@ -104,6 +104,10 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
 # ------------------------------------------------------------ for the whole job
 
 
+_SCRAP = ("Scrap, on what is counted by area", "Scrap, on what else is counted by area")
+"""With a scrap of the job's own, and without: panels then take what course plans took."""
+
+
 def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> PlacedTable:
     columns = [
         Column("what", "For the whole job", WIDTHS[0]),
@@ -118,7 +122,7 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
         for what, value, unit, key in (
             ("Counted by layout or by area", o.allowance, "", "order.allowance"),
             ("Breakage, on what is counted by layout", o.breakage, "%", "order.breakage"),
-            ("Scrap, on what is counted by area", o.scrap, "%", "order.scrap"),
+            (_SCRAP[o.scrap is None], o.other_scrap, "%", "order.scrap"),
             ("Wage per hour", wage, order.currency, "labour.wage"),
             ("Crew size", work.crew, "people", "labour.crew"),
             ("Hours in a working day", work.day, "h", "labour.day"),

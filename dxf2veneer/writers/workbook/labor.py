@@ -6,7 +6,6 @@ Work | quantity | hours | cost; days of the crew; weight of the deliveries, dead
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import groupby
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -22,6 +21,7 @@ from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import WHY, align_words
 from dxf2veneer.writers.workbook.page import write_note, write_title
+from dxf2veneer.writers.workbook.weighted import weighted
 
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, "
@@ -33,8 +33,6 @@ _NOTE = (
     "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew "
     "stand on the sheet Inputs."
 )
-_LONGEST_FORMULA = 8_000
-"""Characters of a formula; spreadsheets take 8,192 (from memory, not checked)."""
 _FACTS = (
     Column("what", "What", 34),
     Column("value", "Amount", 12, MONEY),
@@ -110,13 +108,8 @@ def _done(work: LabourLine, walls: PlacedTable, display: Display) -> str:
     if not work.rates:
         return repr(work.quantity)
     per_hundred = SQUARE_FEET_PER_SQUARE_METER / 100.0 if display.is_metric else 0.01
-    terms = []
-    for rate, rows in groupby(range(len(work.rates)), key=lambda row: work.rates[row]):
-        first, *rest = rows
-        last = f":{walls.letters['net']}{walls.first + rest[-1]}" if rest else ""
-        terms.append(f"{rate * per_hundred!r}*SUM({walls.cell('net', first)}{last})")
-    text = f"ROUND(ROUND({'+'.join(terms)},6),0)"
-    return text if len(text) <= _LONGEST_FORMULA else repr(work.quantity)
+    total = weighted(walls, "net", [rate * per_hundred for rate in work.rates])
+    return repr(work.quantity) if total is None else f"ROUND(ROUND({total},6),0)"
 
 
 def work_formulas() -> Row:

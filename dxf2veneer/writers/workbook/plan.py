@@ -25,20 +25,19 @@ _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
 
 
-def by_area(net: str, display: Display, takeoff: Takeoff) -> str:
-    """Formula text: flat panels for a net area with the job's scrap.
+def by_area(weighted_net: str, display: Display, takeoff: Takeoff) -> str:
+    """Formula text: whole panels for a net area.
 
     Args:
-        net: Formula text of the net area, in the unit shown.
+        weighted_net: Formula text of the net area in the unit shown, times its rate.
         display: Units of the sheets.
-        takeoff: The takeoff, for the panel's face and the scrap.
+        takeoff: The takeoff, for the panel's face.
 
     Returns:
         Formula text of a whole number.
     """
     face = display.area(takeoff.product.coverage_area)
-    factor = 1.0 + takeoff.job.order.scrap / 100.0
-    return f"ROUNDUP(ROUND({net}*{factor!r}/{face!r},6),0)"
+    return f"ROUNDUP(ROUND(({weighted_net})/{face!r},6),0)"
 
 
 def add_panels(
@@ -69,11 +68,11 @@ def add_panels(
     columns = _wall_columns(takeoff, display)
     note = (
         "Laid out panel by panel. A wall's lower bound is what it would need at least if laid "
-        "alone; a panel counts for the wall it is first cut for, so a wall that lives on others' "
-        "offcuts may stand below its bound, and has no waste. By area: net area / panel face + "
-        f"{percent_text(takeoff.job.order.scrap)} scrap, rounded up once for the job. "
-        "Panels are no order yet: "
-        "add breakage and picking."
+        "alone; a panel counts for the wall it is first cut for, share by length parts it among "
+        "the walls that its parts go to. A wall that lives on others' "
+        "offcuts may stand below its bound, and has no waste. By area: net area / panel face x "
+        "rate, rounded up once for the job; the rate is "
+        f"{_rate_words(takeoff.estimate.scrap)}. Panels are no order yet: add breakage and picking."
     )
     write_title(sheet, "Panels", note, columns)
     numbers = {w.wall.id: n for n, w in enumerate(takeoff.walls)}
@@ -82,6 +81,10 @@ def add_panels(
     bound: Any = sheet[f"{placed.letters['bound']}{placed.last + 1}"]
     put(bound, plan.bound, COUNT)
     style_total(bound)
+    total = f"SUMPRODUCT({placed.range('net')},{placed.range('rate')})"
+    ordered: Any = sheet[f"{placed.letters['by_area']}{placed.last + 1}"]
+    put(ordered, Formula(by_area(total, display, takeoff)), COUNT)
+    style_total(ordered)
     row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
     row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
@@ -100,17 +103,17 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         ("flat", "Flat\npanels", COUNT, None),
         ("corner", "Corner\npanels", COUNT, None),
         ("units", "Panels\nin all", COUNT, "{flat}+{corner}"),
+        ("share", "Share by\nlength", "#,##0.0", None),
         ("bound", "Lower\nbound", COUNT, None),
         ("above", "Above\nbound", _SIGNED, "{units}-{bound}"),
         ("pieces", "Pieces", "#,##0", None),
         ("cuts", "Cross-\ncuts", "#,##0", None),
     )
-    ordered, by_itself = by_area("{net}", display, takeoff), ("above", "waste", "by_area", "less")
-    scrap, less = percent_text(takeoff.job.order.scrap), "{units}-{by_area}"
+    ordered, by_itself = by_area("{net}*{rate}", display, takeoff), ("above", "waste", "less")
     areas = (
         ("waste", "Waste by\nlayout", _PERCENT, f"IF({{units}}=0,0,1-{{laid}}/{bought})"),
-        ("by_area", f"By area\n+ {scrap}", COUNT, ordered),
-        ("less", "Plan minus\nby area", _SIGNED, less),
+        ("by_area", "By area", COUNT, ordered),
+        ("less", "Plan minus\nby area", _SIGNED, "{units}-{by_area}"),
     )
 
     def column(key: str, title: str, form: str, formula: str | None) -> Column:
@@ -124,8 +127,16 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         *(column(*about) for about in counts),
         display.areas("net", "Net area"),
         display.areas("laid", "Laid"),
-        *(column(*about) for about in areas),
+        column(*areas[0]),
+        Column("rate", "Rate\nby area", 9, "0.00"),
+        *(column(*about) for about in areas[1:]),
     ]
+
+
+def _rate_words(scrap: float | None) -> str:
+    if scrap is not None:
+        return f"1 and {percent_text(scrap)} scrap"
+    return "what course plans of walls of its kind took, corner panels included"
 
 
 def _wall_row(
@@ -137,11 +148,13 @@ def _wall_row(
         "name": entry.wall.name,
         "flat": count.flat,
         "corner": count.corner,
+        "share": count.share,
         "bound": count.bound,
         "pieces": count.pieces,
         "cuts": count.cuts,
         "net": Formula(walls.cell("net", n)),
         "laid": display.area(entry.courses.field.area),
+        "rate": takeoff.estimate.walls[n].rate,
     }
 
 

@@ -18,7 +18,7 @@ from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import Takeoff
-from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.writers.words import by_area_words
 from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, put_text
 from dxf2veneer.writers.workbook.columns import Display, Formula, Value
 from dxf2veneer.writers.workbook.page import set_page
@@ -35,6 +35,7 @@ from dxf2veneer.writers.workbook.summary_parts import (
     write_walls,
 )
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
+from dxf2veneer.writers.workbook.weighted import weighted
 
 
 def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: Sources) -> None:
@@ -131,7 +132,7 @@ def _plan(sheet: Worksheet, row: int, takeoff: Takeoff, panels: PlacedTable) -> 
             panels.total("waste"),
             "0.0%",
             f"={ordered}",
-            f'"by area + {percent_text(takeoff.job.order.scrap)}: "#,##0',
+            '"by area: "#,##0',
         ),
     )
     write_tiles(sheet, row, tiles)
@@ -143,19 +144,20 @@ def _by_area(
 ) -> int:
     """A line for panels estimated by area, and that this is what it is; the last row used."""
     title: Any = sheet[f"A{row}"]
-    put_text(title, "Flat panels, by area")
+    put_text(title, "Panels, by area")
     title.font = font(bold=True, color=ACCENT)
     title.alignment = Alignment(vertical="center", indent=1)
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=2)
     number: Any = sheet[f"C{row}"]
-    put(number, Formula(by_area(sources.walls.sum("net"), display, takeoff)), "#,##0")
+    made = takeoff.estimate
+    net = weighted(sources.walls, "net", [w.rate for w in made.walls])
+    put(number, made.panels if net is None else Formula(by_area(net, display, takeoff)), "#,##0")
     number.font = font(bold=True, size=20)
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
     face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
     text = (
-        f"ESTIMATE: net area / {face} of a panel's face, and "
-        f"{percent_text(takeoff.job.order.scrap)} for scrap. "
-        "No panel was laid out; corner panels are not counted apart."
+        f"ESTIMATE: net area / {face} of a panel's face, {by_area_words(made)}. "
+        "No panel was laid out; flat and corner panels together."
     )
     sheet.merge_cells(start_row=row, start_column=4, end_row=row, end_column=WIDTH)
     cell: Any = sheet.cell(row, 4)
