@@ -90,6 +90,26 @@ def test_a_plan_is_never_below_the_optimum_and_at_most_one_panel_above(kind, see
     assert best <= len(plan.units) <= best + 1
 
 
+def test_small_plans_are_within_one_percent_of_the_optimum():
+    """Seeds of their own; bays are not laid by the exact search."""
+    jobs = [random_job(kind, seed) for kind in KINDS if kind != "bay" for seed in range(50, 54)]
+    best = [optimum(walls) for walls in jobs]
+    found = [cheapest_plan(planned_job(w), SIZES, within_walls=False, nodes=200) for w in jobs]
+    assert all(plan.broken == 0 for plan in found)
+    assert all(len(plan.units) <= least + 1 for plan, least in zip(found, best, strict=True))
+    assert sum(len(plan.units) for plan in found) <= 1.01 * sum(best)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_dearer_panels_never_buy_more_of_them(kind):
+    runs = planned_job(random_job(kind, 7))
+    panels = []
+    for cuts_per_panel in (1.0, 5.0, 20.0, 100.0):
+        sizes = dataclasses.replace(SIZES, cut=SIZES.panel / cuts_per_panel)
+        panels.append(len(cheapest_plan(runs, sizes, within_walls=False, nodes=200).units))
+    assert panels == sorted(panels, reverse=True)
+
+
 # ------------------------------------------------- walls worked out by hand
 
 
