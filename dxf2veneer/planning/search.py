@@ -60,7 +60,9 @@ def cheapest_plan(
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
-    A plan that breaks no rule and needs no more panels than the bound ends the search.
+    For a job that is not small a plan that breaks no rule and needs no more panels than the bound
+    ends the search; of a small one all are made, so that leave to use offcuts anywhere never makes
+    it dearer.
 
     Args:
         runs: The runs of each course of each wall.
@@ -72,10 +74,11 @@ def cheapest_plan(
         The plan.
     """
     bound = _bound(runs, sizes, within_walls=within_walls)
+    is_small = sum(len(course) for courses in runs for course in courses) <= SMALL_JOB_RUNS
     plans: list[LaidPlan] = []
     for plan in _plans(runs, sizes, within_walls=within_walls):
         plans.append(plan)
-        if not plan.broken and len(plan.units) <= bound:
+        if not plan.broken and len(plan.units) <= bound and not is_small:
             break
     base = min(plans, key=lambda plan: (plan.broken, len(plan.units), plan.cuts))
     found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
@@ -108,8 +111,9 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )
         layout = _laid_in(_ORDERS[order], runs, weighted, within_walls=scope)
-        units = cut_stock(layout.laid, sizes, within_walls=within_walls)
-        yield LaidPlan(layout.laid, layout.broken, units)
+        for together in sorted({within_walls, scope and is_small}):
+            units = cut_stock(layout.laid, sizes, within_walls=together)
+            yield LaidPlan(layout.laid, layout.broken, units)
 
 
 def _laid_in(
