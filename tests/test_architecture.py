@@ -45,7 +45,7 @@ HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "propose/reading/", "writers/overlay/"),
     "openpyxl": ("writers/workbook/",),
-    "highspy": ("planning/cutting_stock/dual_bound.py",),
+    "highspy": ("planning/cutting_stock/dual_bound.py", "planning/relaying/program.py"),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),
     "tomlkit": ("config/toml_file.py", "config/toml_edit.py"),

@@ -148,4 +148,8 @@ def _planned(
         )
         counts["broken rules"] = len(breaks)
     plan = dataclasses.replace(plan, breaks=breaks, exceptions=exceptions)
-    return laid, plan, list(notices_of(breaks, [w.wall for w in laid]))
+    notices = list(notices_of(breaks, [w.wall for w in laid]))
+    if plan.is_cut_short:
+        limit = message("search-ended-at-limit", branches=round(job.plan.search))
+        notices.append(Notice("PLAN_SEARCH_ENDED", limit))
+    return laid, plan, notices

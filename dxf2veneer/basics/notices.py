@@ -87,6 +87,7 @@ CATALOG: dict[str, Level] = {
     "START_OUT_OF_RANGE": _W,
     # the order
     "PLAN_TOO_BIG": _W,
+    "PLAN_SEARCH_ENDED": _I,
     "RULE_YIELDS": _I,
     "RULE_BROKEN": _W,
     "PLAN_FAULT": _E,

@@ -176,9 +176,24 @@ BEAM_WIDENING = 4
 """So many times wider is the beam where a wall is laid again because a rule was broken on it."""
 STATE_GRAIN_IN = 1.0
 """States whose joints and offcuts differ by less have one key, and the cheaper is kept."""
-WEIGHTINGS = ((0.95, 0.0, 10.0), (1.0, 0.6, 10.0))
-"""What is tried of the worth of an inch of offcut, the cost of holding one in inches, and the cuts
-that a panel is worth in the layout: of seven tried, the best two on six of the made houses."""
+TRIES = (
+    (False, "narrow first", (0.98, 0.3, 20.0)),
+    (False, "few runs first", (0.95, 0.0, 10.0)),
+    (False, "numbered", (1.0, 0.6, 10.0)),
+)
+BAY_JOB_TRIES = (
+    (True, "numbered", (0.95, 0.0, 10.0)),
+    (False, "numbered", (1.0, 0.6, 10.0)),
+    (False, "numbered", (0.98, 0.3, 20.0)),
+)
+"""What the layout is tried with, jobs with bays apart: whether offcuts stay on their wall; the
+order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
+that a panel is worth. Of thirty-six tried on the twenty made houses, the first is the best by
+itself and the second the best beside it."""
+BIG_JOB_TRIES = 2
+"""So many of them for a job that is not small, without bays."""
+EXACT_RUNS = 6
+"""Runs of a job that an exact search takes on; of more it takes minutes."""
 CORNER_OFFCUTS_TRIED = 5
 """Offcuts of a kind tried in a run with a corner piece: its length is free, so that few will do."""
 OFFCUTS_AT_HAND = 32

@@ -420,6 +420,15 @@ class Planning:
         option="plan-most",
         basis=_INVENTED,
     )
+    search: float = setting(
+        200.0,
+        "how often the exact search for the fewest panels of a small job may branch; 0 leaves it "
+        "out",
+        as_number(0.0, 1e6),
+        "2000",
+        option="plan-search",
+        basis=_INVENTED,
+    )
     kerf: float = setting(
         0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", basis=_INVENTED
     )

@@ -123,6 +123,8 @@ class CoursePlan:
     bound: int
     exceptions: tuple[RuleBreak, ...] = ()
     breaks: tuple[RuleBreak, ...] = ()
+    is_cut_short: bool = False
+    """Whether the exact search of a small job ended at its limit."""
 
     @property
     def total(self) -> int:

@@ -49,7 +49,8 @@ def plan_panels(
     """
     sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
-    laid, _, units = _found(walls, job, product)
+    found = _found(walls, job, product)
+    laid, units = found.laid, found.units
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
         dataclasses.replace(
@@ -61,7 +62,8 @@ def plan_panels(
         for w in walls
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
-    return done, _plan(done, runs, laid, units, placed, sizes, exceptions, job)
+    plan = _plan(done, runs, laid, units, placed, sizes, exceptions, job)
+    return done, dataclasses.replace(plan, is_cut_short=found.is_cut_short)
 
 
 def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> int:
@@ -81,7 +83,7 @@ def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> i
 def _found(walls: Sequence[WallTakeoff], job: Job, product: Product) -> LaidPlan:
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
     sizes, within = LayingSizes.of(job, product), job.plan.offcuts == "wall"
-    return cheapest_plan(runs, sizes, within_walls=within)
+    return cheapest_plan(runs, sizes, within_walls=within, nodes=round(job.plan.search))
 
 
 def _plan(

@@ -1,8 +1,10 @@
-"""The cheapest of several layouts: the beam search tried with several weightings.
+"""The cheapest of several plans: a beam search in several orders, then an exact one of small jobs.
 
-What an offcut is worth while it lies at hand, and what a cut costs beside it, is a guess of the
-beam search; no guess is best for all jobs. So a few are tried, each packed into panels, and the
-plans compared by what they really cost. The weightings do not depend on the job's price of a cut:
+What an offcut is worth while it lies at hand, what a cut costs beside it, and in which order walls
+are best laid, are guesses of the beam search; no guess is best for all jobs. So a few are tried,
+each packed into panels, and the plans compared by what they really cost. The order is one of the
+search alone: a crew lays the walls as they are numbered. Then sections of the plan of fewest panels
+are laid anew (``relaying``), a small job as a whole. Neither depends on the job's price of a cut:
 that alone compares. So of all plans made here
 
 - the one taken is not dominated: none has fewer panels and no more cuts, or fewer cuts and no more
@@ -14,15 +16,24 @@ that alone compares. So of all plans made here
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import SMALL_JOB_RUNS, WEIGHTINGS
+from dxf2veneer.basics.tolerances import (
+    BAY_JOB_TRIES,
+    BIG_JOB_TRIES,
+    EXACT_RUNS,
+    SMALL_JOB_RUNS,
+    TRIES,
+)
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
-from dxf2veneer.planning.layout import LaidRun, lay
+from dxf2veneer.planning.layout import LaidRun, Layout, lay
+from dxf2veneer.planning.relaying.search import Relaid, laid_anew
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
+
+Walls = Sequence[Sequence[Sequence[Run]]]
 
 
 class LaidPlan(NamedTuple):
@@ -31,6 +42,8 @@ class LaidPlan(NamedTuple):
     laid: list[LaidRun]
     broken: int
     units: tuple[CutPanel, ...]
+    is_cut_short: bool = False
+    """Whether the search for fewer panels ended before it had tried all it meant to."""
 
     @property
     def cuts(self) -> int:
@@ -43,51 +56,100 @@ class LaidPlan(NamedTuple):
 
 
 def cheapest_plan(
-    runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
+    runs: Walls, sizes: LayingSizes, *, within_walls: bool, nodes: int = 0
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
-    A plan that breaks no rule and needs no more panels than the bound ends the search.
+    For a job that is not small a plan that breaks no rule and needs no more panels than the bound
+    ends the search; of a small one all are made, so that leave to use offcuts anywhere never makes
+    it dearer.
 
     Args:
         runs: The runs of each course of each wall.
         sizes: Lengths and limits, in inches.
         within_walls: Whether offcuts stay on the wall where they were cut.
+        nodes: How often the exact search of a small job may branch; 0 leaves it out.
 
     Returns:
         The plan.
     """
     bound = _bound(runs, sizes, within_walls=within_walls)
+    is_small = sum(len(course) for courses in runs for course in courses) <= SMALL_JOB_RUNS
     plans: list[LaidPlan] = []
     for plan in _plans(runs, sizes, within_walls=within_walls):
         plans.append(plan)
-        if not plan.broken and len(plan.units) <= bound:
+        if not plan.broken and len(plan.units) <= bound and not is_small:
             break
-    return min(plans, key=lambda plan: plan.cost(sizes.cut))
+    base = min(plans, key=lambda plan: (plan.broken, len(plan.units), plan.cuts))
+    found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
+    if found is not None and found.laid is not None:
+        plans.append(LaidPlan(found.laid, base.broken, found.units))
+    best = min(plans, key=lambda plan: plan.cost(sizes.cut))
+    return best._replace(is_cut_short=found is not None and found.is_cut_short)
 
 
-def _plans(
-    runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
-) -> Iterator[LaidPlan]:
-    """A plan for each weighting; of a job of several walls the first with offcuts that stay on
-    their wall, so that walls that are alike are laid alike; of a small job all of both."""
-    scopes = (True, len(runs) == 1 or within_walls)
-    tries = list(zip(scopes, WEIGHTINGS, strict=True))
-    count = sum(len(course) for courses in runs for course in courses)
-    if scopes[0] != scopes[1] and count <= SMALL_JOB_RUNS:
-        tries += zip(reversed(scopes), WEIGHTINGS, strict=True)
-    for scope, (worth, holding, cuts_per_panel) in tries:
+def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
+    """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay."""
+    has_bay = any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
+    if not nodes or plan.broken or has_bay or len(plan.laid) > EXACT_RUNS:
+        return None
+    return laid_anew(plan.laid, plan.units, range(len(plan.laid)), sizes, nodes)
+
+
+def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[LaidPlan]:
+    """A plan for each try; of a small job also those with offcuts that stay on their wall, so that
+    leave to use them anywhere never makes it dearer."""
+    every = [run for courses in runs for course in courses for run in course]
+    has_bay = any(edge.kind == "mitre" for run in every for _, edge in run.edges)
+    is_small = len(every) <= SMALL_JOB_RUNS
+    tries = BAY_JOB_TRIES if has_bay else TRIES if is_small else TRIES[:BIG_JOB_TRIES]
+    scoped = [(within_walls or scope, order, weights) for scope, order, weights in tries]
+    if is_small and len(runs) > 1:
+        scoped += [(True, order, weights) for scope, order, weights in tries if not scope]
+    for scope, order, (worth, holding, cuts_per_panel) in scoped:
         weighted = dataclasses.replace(
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )
-        layout = lay(runs, weighted, within_walls=scope)
-        units = cut_stock(layout.laid, sizes, within_walls=within_walls)
-        yield LaidPlan(layout.laid, layout.broken, units)
+        layout = _laid_in(_ORDERS[order], runs, weighted, within_walls=scope)
+        for together in sorted({within_walls, scope and is_small}):
+            units = cut_stock(layout.laid, sizes, within_walls=together)
+            yield LaidPlan(layout.laid, layout.broken, units)
 
 
-def _bound(
-    runs: Sequence[Sequence[Sequence[Run]]], sizes: LayingSizes, *, within_walls: bool
-) -> int:
+def _laid_in(
+    key: Callable[[Sequence[Sequence[Run]]], float],
+    runs: Walls,
+    sizes: LayingSizes,
+    *,
+    within_walls: bool,
+) -> Layout:
+    """The walls laid in the order of a key, and put back into their own."""
+    order = sorted(range(len(runs)), key=lambda i: key(runs[i]))
+    layout = lay([runs[i] for i in order], sizes, within_walls=within_walls)
+    coming = iter(layout.laid)
+    by_wall = {i: [next(coming) for course in runs[i] for _ in course] for i in order}
+    return Layout([one for i in range(len(runs)) for one in by_wall[i]], layout.broken)
+
+
+def _mean_length(courses: Sequence[Sequence[Run]]) -> float:
+    """Mean length of a wall's runs: narrow walls, as columns, have the least choice."""
+    lengths = [run.length for course in courses for run in course]
+    return sum(lengths) / max(1, len(lengths))
+
+
+def _count(courses: Sequence[Sequence[Run]]) -> float:
+    """Runs of a wall."""
+    return float(sum(len(course) for course in courses))
+
+
+_ORDERS: dict[str, Callable[[Sequence[Sequence[Run]]], float]] = {
+    "numbered": lambda _: 0.0,
+    "narrow first": _mean_length,
+    "few runs first": _count,
+}
+
+
+def _bound(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> int:
     """What no plan can do without; the sum of the walls' where they share nothing."""
     walls = [[run for course in courses for run in course] for courses in runs]
     jobs = walls if within_walls else [[run for wall in walls for run in wall]]

@@ -266,6 +266,11 @@ ABOUT: dict[str, NoticeText] = {
         "The job has more panels than it is to be laid out with; they are estimated by area.",
         "Check the drawing's unit; if it is right, raise --plan-most or split the job.",
     ),
+    "PLAN_SEARCH_ENDED": NoticeText(
+        "The search for the fewest panels of a small job ended at its limit; the plan may have "
+        "a panel too many.",
+        "Nothing, or raise --plan-search.",
+    ),
     "RULE_YIELDS": NoticeText(
         "A rule of laying can't hold somewhere, because of the wall's own measures; the "
         "notice says why.",

@@ -1,67 +1,113 @@
-"""Bounds beside proven optima of random walls: never above.
+"""Bounds and plans beside proven optima of random walls: no bound above, no plan below.
 
-The optimum is that of an exact model on a grid of 1 in, solved by HiGHS through SciPy; a layout off
-the grid may need fewer panels still, so that a bound above it is certainly false, and one below it
-may be as good as can be. Walls are small, two or three courses of one kind each:
-
-    plain      butt at both ends         end        a finished end at one side
-    in turn    outside corners at both   bay        a mitre at one side (a cut end, like a butt)
-    column     in turn, 12 to 27 in      pier       8 to 36 in, butt
-    two ends   finished at both          stepped    each course shorter than the one below
-    gabled     stepped at both sides
+The optimum is that of an exact model over all real lengths (``exact_reals``), written from the
+rules of laying and solved by HiGHS through SciPy. Walls are small and of every kind
+(``small_walls``), their sizes on the grid of 1/8 in, the saw cut 1/8 in. The profile ``thorough``
+tries many more of them.
 """
 
-import random
+import dataclasses
 
 import exact
 import pytest
 from exact import Run
+from exact_reals import Rules, fewest_panels
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from small_walls import KINDS, exact_job, planned_job, random_job
 
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
+from dxf2veneer.planning.search import cheapest_plan
+from dxf2veneer.planning.sizes import LayingSizes
 
 P, C = "plain", "corner"
+SIZES = LayingSizes(
+    panel=36.0,
+    corner=36.0,
+    kerf=0.125,
+    stagger=8.0,
+    least=8.0,
+    unequal=1.0,
+    vary=1.0,
+    cut=3.6,
+    strip=2.0,
+    height=8.0,
+)
 
 
-def courses_of(kind, chance):
-    """The courses of a small random wall of a kind, each one run."""
-    count, width = chance.randint(2, 3), chance.randint(38, 56)
-    if kind == "column":
-        width = chance.randint(12, 27)
-        turns = [(C, P) if i % 2 else (P, C) for i in range(count)]
-        return [[Run(0, width, *ends, face=width)] for ends in turns]
-    if kind == "pier":
-        return [[Run(0, chance.randint(8, 36))]] * count
-    if kind == "in turn":
-        return [[Run(0, width, *((C, P) if i % 2 else (P, C)))] for i in range(count)]
-    if kind == "stepped":
-        return [[Run(0, width - 6 * i, C, P)] for i in range(count)]
-    if kind == "gabled":
-        return [[Run(5 * i, width - 5 * i)] for i in range(count)]
-    ends = {"plain": (P, P), "end": (C, P), "bay": (P, "mitre"), "two ends": (C, C)}[kind]
-    return [[Run(0, width, *ends)]] * count
-
-
-KINDS = ("plain", "end", "in turn", "bay", "column", "pier", "two ends", "stepped", "gabled")
-
-
-@pytest.mark.parametrize("kerf", [0, 1])
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("seed", range(2))
-def test_no_bound_is_above_the_proven_optimum(kind, kerf, seed):
-    courses = courses_of(kind, random.Random(f"{kind} {kerf} {seed}"))
+def optimum(walls, rules=None, count=("flat", "corner")):
+    """The proven optimum of a job; None for one that has none, or takes too long."""
+    courses, mitres = exact_job(walls)
     try:
-        best = exact.best_plan(courses, kerf=kerf, grid=1, seconds=10)
-    except ValueError:  # no layout on the grid keeps all rules, or none was proven in time
-        pytest.skip("no proven optimum")
-    runs, sizes = [run for course in courses for run in course], exact.Rules(kerf=kerf)
-    by_formula = job_bounds(runs, sizes)
-    assert by_formula.total <= best.units
-    assert max(b.units for b in by_formula.corner) <= best.corner
-    flat = job_bounds(runs, sizes, corner_units=best.corner).flat
-    assert max(b.units for b in flat) <= best.flat
-    found = dual_bound(runs, sizes, known=0, enough=1000)
-    assert by_formula.total - 1 <= found <= best.units
+        return fewest_panels(courses, rules, mitres=mitres, count=count, seconds=10)
+    except (ValueError, TimeoutError):
+        return None
+
+
+def bounds(walls, sizes=SIZES):
+    runs = [run for wall in planned_job(walls) for course in wall for run in course]
+    return job_bounds(runs, sizes).total, dual_bound(runs, sizes, known=0, enough=1000)
+
+
+@given(st.sampled_from(KINDS), st.integers(0, 10**6))
+def test_no_bound_is_above_the_proven_optimum(kind, seed):
+    walls = random_job(kind, seed)
+    best = optimum(walls)
+    assume(best is not None)
+    by_formula, by_duals = bounds(walls)
+    assert by_formula <= best
+    assert by_duals <= best
+
+
+@settings(max_examples=max(20, settings().max_examples // 3))
+@given(st.sampled_from(KINDS), st.integers(0, 10**6), st.sampled_from([0.0, 0.25, 0.5]))
+def test_no_bound_is_above_it_with_other_saws(kind, seed, kerf):
+    walls, sizes = random_job(kind, seed), dataclasses.replace(SIZES, kerf=kerf)
+    best = optimum(walls, Rules(kerf=kerf))
+    assume(best is not None)
+    assert max(bounds(walls, sizes)) <= best
+
+
+@settings(max_examples=max(20, settings().max_examples // 3))
+@given(st.sampled_from(KINDS), st.integers(0, 10**6), st.sampled_from(["flat", "corner"]))
+def test_no_bound_of_one_kind_of_panel_is_above_its_optimum(kind, seed, panels):
+    walls = random_job(kind, seed)
+    best = optimum(walls, count=(panels,))
+    assume(best is not None)
+    found = job_bounds([r for wall in planned_job(walls) for row in wall for r in row], SIZES)
+    assert max(b.units for b in getattr(found, panels)) <= best
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("seed", range(4))
+def test_a_plan_is_never_below_the_optimum_and_at_most_one_panel_above(kind, seed):
+    walls = random_job(kind, seed)
+    best = optimum(walls)
+    assert best is not None
+    plan = cheapest_plan(planned_job(walls), SIZES, within_walls=False)
+    assert not plan.broken
+    assert best <= len(plan.units) <= best + 1
+
+
+def test_small_plans_are_within_one_percent_of_the_optimum():
+    """Seeds of their own; bays are not laid by the exact search."""
+    jobs = [random_job(kind, seed) for kind in KINDS if kind != "bay" for seed in range(50, 54)]
+    best = [optimum(walls) for walls in jobs]
+    found = [cheapest_plan(planned_job(w), SIZES, within_walls=False, nodes=200) for w in jobs]
+    assert all(plan.broken == 0 for plan in found)
+    assert all(len(plan.units) <= least + 1 for plan, least in zip(found, best, strict=True))
+    assert sum(len(plan.units) for plan in found) <= 1.01 * sum(best)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_dearer_panels_never_buy_more_of_them(kind):
+    runs = planned_job(random_job(kind, 7))
+    panels = []
+    for cuts_per_panel in (1.0, 5.0, 20.0, 100.0):
+        sizes = dataclasses.replace(SIZES, cut=SIZES.panel / cuts_per_panel)
+        panels.append(len(cheapest_plan(runs, sizes, within_walls=False, nodes=200).units))
+    assert panels == sorted(panels, reverse=True)
 
 
 # ------------------------------------------------- walls worked out by hand

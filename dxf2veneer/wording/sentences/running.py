@@ -46,6 +46,10 @@ SENTENCES: dict[str, Sentence] = {
         "more courses or panels side by side than --limit-courses ({most:,}) allows; "
         "check the drawing's unit, or raise the limit"
     ),
+    "search-ended-at-limit": (
+        "the search for the fewest panels ended after {branches:,} branches, before it had proved "
+        "that there are none fewer"
+    ),
     "plan-too-big": (
         "about {about:,} panels, more than the {most:,} that are laid out; "
         "they are estimated by area"
