@@ -366,6 +366,17 @@ CLADDING_HEIGHT_M = 0.35
 CLADDING_COVER = 0.8
 """Share of a wall's width, less openings, that a line covers where a cladding may change [our
 own]."""
+CLADDING_LEAST = 0.4
+"""The same share where shutters and steps beside openings hide the rest [our own]."""
+SHUTTER_MOST_M = 0.9
+"""Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
+[our own]."""
+CLADDING_BEYOND_M = 0.3
+"""An upright that runs farther than this beyond a wall's foot or top is no cladding of it, in
+metres: an axis, a downpipe [our own]."""
+CLADDING_AS_PURE = 0.05
+"""Changes of cladding close over each other are as clear where the shares that the claddings make
+up, multiplied, differ by less [our own]."""
 CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
 CLADDING_BLANK_M = 0.8

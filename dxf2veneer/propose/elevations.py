@@ -21,8 +21,8 @@ from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
 from dxf2veneer.propose.walls.areas import borders_of_areas
-from dxf2veneer.propose.walls.claddings import Pattern
 from dxf2veneer.propose.walls.parts import is_large
+from dxf2veneer.propose.walls.surfaces import Pattern
 
 
 class FoundOpening(NamedTuple):

@@ -173,6 +173,7 @@ def _roof_faces(
     )
     over, under = _by_face(upper, count), _by_face(lower, count)
     resting: dict[int, list[int]] = {}
+    run = runs.member[mesh.source]
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
         if bands[i] or result[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
             continue
@@ -181,6 +182,11 @@ def _roof_faces(
         if sum(width[e] for e in rests) < constants.ROOF_RESTS * foot[i] or roofed > 0.5 * head[i]:
             continue
         x0, x1 = boxes[lower[rests], 0].min(), boxes[lower[rests], 2].max()
+        slack = constants.BAND_END_M * metre
+        heads = runs.lines[run[[e for e in under[i]]]]
+        past = (heads[:, 0] < x0 - slack) | (heads[:, 2] > x1 + slack)
+        if width[under[i]][past].sum() > 0.5 * head[i]:
+            continue
         if (
             boxes[i, 0] >= x0 - constants.BAND_END_M * metre
             and boxes[i, 2] <= x1 + constants.BAND_END_M * metre

@@ -10,9 +10,10 @@ from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
-from dxf2veneer.propose.walls.claddings import Pattern, parted
+from dxf2veneer.propose.walls.claddings import parted
 from dxf2veneer.propose.walls.parts import Part, parts_of
 from dxf2veneer.propose.walls.structure import structure_of
+from dxf2veneer.propose.walls.surfaces import Pattern
 
 
 def find_walls(
