@@ -371,7 +371,7 @@ CLADDING_LEAST = 0.4
 SHUTTER_MOST_M = 0.9
 """Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
 [our own]."""
-CLADDING_BEYOND_M = 0.3
+CLADDING_BEYOND_M = 0.6
 """An upright that runs farther than this beyond a wall's foot or top is no cladding of it, in
 metres: an axis, a downpipe [our own]."""
 CLADDING_AS_PURE = 0.05

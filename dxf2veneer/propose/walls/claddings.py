@@ -57,7 +57,7 @@ def _change(
     polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> float | None:
     """The height at which the cladding of a wall changes most clearly, None where it doesn't."""
-    found: list[tuple[float, float, bool]] = []
+    found: list[tuple[float, float, Surface]] = []
     for y in _levels(polygon, s, openings):
         zones = _zones(polygon, y)
         low, high = (_surface(z, polygon, s, openings, patterns) for z in zones)
@@ -68,35 +68,55 @@ def _change(
         if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
             continue
         if blank and any(
-            _goes_on(z, y, s, s.metre / c.kinds["boards"])
+            _goes_on(z, s, s.metre / c.kinds["boards"])
             for z, c in zip(zones, (high, low), strict=True)
             if "boards" in c.kinds
         ):
             continue
-        found.append((low.purity * high.purity, y, bool(low.kinds)))
+        found.append((low.purity * high.purity, y, low))
     if not found:
         return None
-    best, at, drawn = max(found)  # a cladding below may end short of the change
-    reach = constants.BOARD_MOST_M * s.metre if drawn else 0.0
+    best, at, below = max(found, key=lambda f: f[:2])
     return max(
         y
         for purity, y, _ in found
-        if y <= at + reach and purity >= best - constants.CLADDING_AS_PURE
+        if y == at
+        or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
     )
 
 
-def _goes_on(zone: Any, y: float, s: Structure, step: float) -> bool:
-    """Whether boards go on from a height at their step into a stretch that seems to have none."""
+def _ends_short(
+    polygon: Polygon, below: Surface, low: float, high: float, worse: float, s: Structure
+) -> bool:
+    """Whether the cladding below, which is clearest up to one height, may go on to a higher one:
+    its last board or course is cut off there."""
+    if "boards" in below.kinds:
+        clear = worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+        return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
+    if "stones" in below.kinds:
+        return _joints_end(polygon, low, high, s)
+    return False
+
+
+def _joints_end(polygon: Polygon, low: float, high: float, s: Structure) -> bool:
+    """Whether joints of stones fill the strip between two heights: the last course, cut off."""
+    x0, _, x1, _ = polygon.bounds
+    lines = s.runs.lines[s.runs.upright & s.texture.stones]
+    lines = lines[(lines[:, 0] > x0) & (lines[:, 0] < x1)]
+    between = (np.abs(lines[:, 1] - low) <= 2.0 * s.gap) & (
+        np.abs(lines[:, 3] - high) <= 2.0 * s.gap
+    )
+    return bool(between.any())
+
+
+def _goes_on(zone: Any, s: Structure, step: float) -> bool:
+    """Whether lines at some step run across a stretch that seems to have no boards."""
     x0, y0, x1, y1 = zone.bounds
-    way = 1.0 if (y0 + y1) / 2.0 > y else -1.0
-    lines = s.runs.lines[s.runs.level & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)]
-    lines = lines[(lines[:, 0] < x1 - s.gap) & (lines[:, 2] > x0 + s.gap)]
-    heights = lines[:, [1, 3]].mean(axis=1)
-    count = min(3, int((y1 - y0) / step))
-    seen = [
-        (np.abs(heights - (y + way * k * step)) <= 2.0 * s.gap).any() for k in range(1, count + 1)
-    ]
-    return bool(seen) and all(seen)
+    heights, drawn, _ = _rows(x0, x1, s)
+    inside = (heights > y0 + s.gap) & (heights < y1 - s.gap)
+    heights = heights[inside & (drawn >= constants.CLADDING_LEAST * (x1 - x0))]
+    apart = np.abs(heights[:, None] - heights[None, :])
+    return bool((np.abs(apart - step) <= s.gap).any(axis=1).sum() >= 2)
 
 
 def _zones(polygon: Polygon, y: float) -> tuple[Any, Any]:
@@ -113,38 +133,46 @@ def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
     change."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_HEIGHT_M * s.metre
-    lines = s.runs.lines[
-        s.runs.level
-        & ~s.texture.stones
-        & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
-    ]
-    lines = lines[(lines[:, 0] < x1) & (lines[:, 2] > x0)]
-    y = lines[:, [1, 3]].mean(axis=1)
-    lines, y = lines[np.argsort(y)], np.sort(y)
-    new = np.concatenate([[True], np.diff(y) > 2.0 * s.gap])[: len(y)]
-    row = np.cumsum(new) - 1
-    drawn = np.bincount(row, np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0))
-    at = np.bincount(row, y) / np.bincount(row)
+    at, drawn, rows = _rows(x0, x1, s)
     found: list[float] = []
     for k in np.flatnonzero((at > y0 + least) & (at < y1 - least)).tolist():
         if _in_rhythm(at[drawn >= 0.5 * drawn[k]], float(at[k]), s):
             continue
-        height = float(at[k])
-        if _is_drawn(polygon, lines[row == k], height, openings, s):
-            found.append(height)
+        if _is_drawn(polygon, rows[k], float(at[k]), openings, s):
+            found.append(float(at[k]))
     return [v for v in found if not _run_through(polygon, v, s)]
+
+
+def _rows(x0: float, x1: float, s: Structure) -> tuple[Floats, Floats, list[Floats]]:
+    """The level lines between two uprights, course lines of stone left out: their heights upward,
+    how long they are together at each, and themselves."""
+    long = s.runs.length >= constants.CLADDING_LINE_M * s.metre
+    lines = s.runs.lines[s.runs.level & ~s.texture.stones & long]
+    lines = lines[(lines[:, 0] < x1) & (lines[:, 2] > x0)]
+    if not len(lines):
+        return np.empty(0), np.empty(0), []
+    y = lines[:, [1, 3]].mean(axis=1)
+    order = np.argsort(y)
+    lines, y = lines[order], y[order]
+    row = np.concatenate([[0], np.cumsum(np.diff(y) > 2.0 * s.gap)])
+    drawn = np.bincount(row, np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0))
+    at = np.bincount(row, y) / np.bincount(row)
+    return at, drawn, [lines[row == k] for k in range(len(at))]
 
 
 def _in_rhythm(heights: Floats, y: float, s: Structure) -> bool:
     """Whether the lines above and below lie at the same steps from a line."""
     up, down = heights[heights > y + s.gap] - y, y - heights[heights < y - s.gap][::-1]
     most = constants.CLADDING_STEP_M * s.metre
-    if len(up) and len(down) and abs(up[0] - down[0]) <= 0.06 * up[0] + s.gap:
-        return bool(up[0] <= most)
-    if len(up) < 2 or len(down) < 2:
+    if len(up) < 2 or len(down) < 2 or up[0] > most:
         return False
-    alike = abs(up[1] - down[1]) <= 0.06 * up[1] + s.gap
-    return bool(alike and abs(up[1] - up[0] - down[0]) <= s.gap and up[1] <= most)
+
+    def alike(one: float, two: float) -> bool:
+        return bool(abs(one - two) <= 0.06 * one + s.gap)
+
+    if alike(up[0], down[0]):
+        return alike(2.0 * up[0], up[1]) or alike(2.0 * up[0], down[1])
+    return alike(up[1], down[1]) and alike(up[1], up[0] + down[0]) and bool(up[1] <= most)
 
 
 def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: Structure) -> bool:

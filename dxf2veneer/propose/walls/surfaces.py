@@ -91,15 +91,17 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
     as widespread the first."""
     t = s.texture
     drawn = {
+        "stones": (t.stones, t.stones, None),
         "boards": (t.boards & s.runs.level & ~t.stones, t.steady, s.runs.level),
         "battens": (t.battens & ~t.stones & own, t.steady, s.runs.upright & own),
-        "stones": (t.stones, t.stones, None),
         "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, None),
     }
     name, share, pitch = "", 0.0, np.nan
     for kind, (flags, sure, alike) in drawn.items():
         near = _drawn(inner, flags, s)
         known = near[sure[near]]
+        if kind == "slabs":
+            known = known[_far_inside(known, inner, s)]
         if not len(known):
             continue
         step = np.nan
@@ -109,9 +111,17 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
             near = near[~unlike]
             near = np.union1d(near, _in_phase(near, _drawn(inner, alike, s), step, s))
         spread = _spread(inner, near, s)
-        if spread > share + 1e-6:
+        if spread > share + constants.CLADDING_AS_PURE:
             name, share, pitch = kind, spread, step
     return name, share, pitch
+
+
+def _far_inside(which: Ints, inner: Any, s: Structure) -> Flags:
+    """Which uprights stand away from the sides of a stretch, where boards on corners are."""
+    end = constants.SLAB_END_M * s.metre
+    x0, _, x1, _ = inner.bounds
+    x = s.runs.lines[which, 0]
+    return np.asarray((x > x0 + end) & (x < x1 - end))
 
 
 def _most_common(steps: Floats, lengths: Floats) -> float:
