@@ -228,6 +228,9 @@ EAVES_LEAST_M = 0.8
 """Shortest ground or eaves line, in metres [our own]."""
 GROUND_SLOPE = 0.25
 """Steepest ground, rise over run [our own]."""
+FENCE_MOST_M = 2.0
+"""Greatest height of a fence, in metres; uprights that high at the end of a line stand on the
+ground [our own]."""
 GROUND_BEYOND_M = 0.3
 """How far the ground runs on past a corner at least, in metres [our own]."""
 EAVES_BEYOND_M = 0.03

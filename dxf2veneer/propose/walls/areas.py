@@ -12,6 +12,7 @@ from collections.abc import Iterable
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
@@ -36,6 +37,7 @@ def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -
         size = np.abs(edges[:, 2:] - edges[:, :2])
         edges, size = edges[size.any(axis=1)], size[size.any(axis=1)]
         sides = edges[(size[:, 0] <= gap) & (size[:, 1] > gap)]
+        sides = sides[~_in_notches(sides, loop, gap)]
         if not len(sides):
             continue
         strips = shapely.buffer(shapely.linestrings(sides.reshape(-1, 2, 2)), gap)
@@ -46,3 +48,17 @@ def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -
         if drawn <= constants.AREA_DRAWN * high:
             found.append(edges)
     return np.vstack(found) if found else np.empty((0, 4))
+
+
+def _in_notches(sides: Floats, loop: Floats, gap: float) -> NDArray[np.bool_]:
+    """Which upright sides of an area face another of its sides across the open: the jambs of a
+    doorway, along which a door is drawn."""
+    area = shapely.Polygon(loop).buffer(0)
+    x, y = sides[:, [0, 2]].mean(axis=1), sides[:, [1, 3]].mean(axis=1)
+    x0, _, x1, _ = area.bounds
+    left = shapely.linestrings(np.stack([x - gap, y, x * 0.0 + x0 - gap, y], axis=1).reshape(-1, 2, 2))
+    right = shapely.linestrings(np.stack([x + gap, y, x * 0.0 + x1 + gap, y], axis=1).reshape(-1, 2, 2))
+    return np.asarray(shapely.intersects(left, area) & shapely.intersects(right, area)) & ~(
+        shapely.intersects(area, shapely.points(x - gap, y))
+        == shapely.intersects(area, shapely.points(x + gap, y))
+    )

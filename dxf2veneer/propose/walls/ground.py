@@ -66,9 +66,10 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
     loose = _dangling(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
     for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
         mine = runs.member == r
-        kept = segments[mine & ~free][:, [0, 2]]
-        goes_on = kept.min(initial=x0) <= x0 - beyond or kept.max(initial=x1) >= x1 + beyond
-        if r not in twins or goes_on:  # the ground lies on in other pieces
+        kept = np.sort(segments[mine & ~free][:, [0, 2]], axis=1)
+        goes_on = (kept[:, 0] <= x0 - beyond) & (kept[:, 1] >= x0 - gap)
+        goes_on |= (kept[:, 1] >= x1 + beyond) & (kept[:, 0] <= x1 + gap)
+        if r not in twins or goes_on.any():  # the ground lies on in other pieces
             result |= mine & free
     return result
 
@@ -91,69 +92,84 @@ def ground_and_eaves(
     """
     low, high = _upright_ends(segments, runs, texture, metre)
     flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
-    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
-    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(segments), bool)
     if not len(flat) or not len(low):
-        return np.zeros(len(segments), bool), eaves
-    stands = _touching(lines, low, gap)
-    hangs = _touching(lines, high, gap)
-    dangling = _dangling(runs, gap)
+        return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
+    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
+    stands = dict(zip(flat.tolist(), _touching(lines, low, gap), strict=True))
+    hangs = dict(zip(flat.tolist(), _touching(lines, high, gap), strict=True))
+    feet = {r: low[points, 0] for r, points in stands.items()}
+    tops = {r: high[points, 0] for r, points in hangs.items()}
+    ground = _ground_runs(runs, texture, feet, tops, gap, metre)
+    corners = _on_ground(runs.lines[ground], low, gap)
+    eaves = np.zeros(len(segments), bool)
+    under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
+    held = _held_ends(runs, gap, metre)
+    for r, x in under.items():
+        if len(x) and not ground[r] and not texture.crossed[r]:
+            eaves |= _eaves_over(segments, runs, r, (x.min(), x.max()), held[r], metre)
+    return _lowest(segments, runs, ground, metre), eaves
+
+
+def _ground_runs(
+    runs: Runs,
+    texture: Texture,
+    feet: dict[int, Floats],
+    tops: dict[int, Floats],
+    gap: float,
+    metre: float,
+) -> Flags:
+    """Which runs are ground, given where uprights stand on each and where they end under it."""
+    ground = np.zeros(len(runs.lines), bool)
+    free = _lowest_free_ends(runs, gap, metre)
     tall = runs.lines[
         runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
     ]
     weak = []
-    for k, r in enumerate(flat.tolist()):
+    for r, below in feet.items():
         x0, y0, x1, y1 = runs.lines[r]
-        feet, tops = (
-            np.unique(np.rint(low[stands[k], 0] / gap)) * gap,
-            np.unique(np.rint(high[hangs[k], 0] / gap)) * gap,
-        )
-        sunk = (
-            np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
-        )
+        rises = (free[r, 0] & (below <= x0 + 2.0 * gap)) | (free[r, 1] & (below >= x1 - 2.0 * gap))
+        on = _apart(below[~rises], gap)
+        under = _apart(tops[r], gap)
+        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)]) if free[r].any() else on
         if (
             not len(sunk)
+            or not free[r].any()
             or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
-            or (texture.boards[r] and not dangling[r].any())
         ):
             continue
-        hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
-        outer = np.concatenate([sunk, tops])
+        hanging = under[(under > x0 + 2.0 * gap) & (under < x1 - 2.0 * gap)]
+        outer = np.concatenate([sunk, under])
         beyond = max(outer.min() - x0, x1 - outer.max())
-        free = dangling[r].any()
-        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
-            ground[r] = len(feet) > 2 * len(hanging)
+        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre:
+            ground[r] = len(on) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
         ground[r] = not _lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
-    ground |= _risers(runs, ground, gap)
-    corners, held = _on_ground(runs.lines[ground], low, gap), _held_ends(runs, gap, metre)
-    for k, r in enumerate(flat.tolist()):
-        x0, _, x1, _ = runs.lines[r]
-        tops = high[hangs[k][corners[hangs[k]]], 0]
-        over = (
-            ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1])
-            if len(tops)
-            else (0.0, 0.0)
-        )
-        near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
-        if near and not ground[r] and not texture.crossed[r]:
-            reach = constants.WING_OVERHANG_M * metre
-            mine = (
-                (runs.member == r)
-                & (segments[:, [0, 2]].min(axis=1) <= tops.max() + reach)
-                & (segments[:, [0, 2]].max(axis=1) >= tops.min() - reach)
-            )
-            ends = segments[:, [0, 2]]
-            over_it = (
-                mine
-                & (ends.min(axis=1) >= tops.min() - reach)
-                & (ends.max(axis=1) <= tops.max() + reach)
-            )
-            eaves |= over_it if over_it.any() else mine
-    return _lowest(segments, runs, ground, metre), eaves
+    return ground | _risers(runs, ground, gap)
+
+
+def _apart(x: Floats, gap: float) -> Floats:
+    """Places along a line, those within a gap as one."""
+    return np.unique(np.rint(x / gap)) * gap
+
+
+def _eaves_over(
+    segments: Floats, runs: Runs, run: int, corners: tuple[float, float], held: Flags, metre: float
+) -> Flags:
+    """The segments of a run that are the eaves over corners, whose outermost are given: it runs
+    on past one of them, a little."""
+    low, high = corners
+    x0, _, x1, _ = runs.lines[run]
+    over = ((low - x0) * ~held[0], (x1 - high) * ~held[1])
+    if not any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over):
+        return np.zeros(len(segments), bool)
+    reach = constants.WING_OVERHANG_M * metre
+    ends = np.sort(segments[:, [0, 2]], axis=1)
+    mine = (runs.member == run) & (ends[:, 0] <= high + reach) & (ends[:, 1] >= low - reach)
+    within = mine & (ends[:, 0] >= low - reach) & (ends[:, 1] <= high + reach)
+    return within if within.any() else mine
 
 
 def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
@@ -263,6 +279,37 @@ def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
         lines, predicate="dwithin", distance=gap
     )
     return [point[line == k] for k in range(len(lines))]
+
+
+def _lowest_free_ends(runs: Runs, gap: float, metre: float) -> Flags:
+    """For each run whether its first and its last end is free, shape (r, 2).
+
+    An end is free that lies on no other run. So is that of a line with none lower under it at which
+    nothing but uprights rises: a fence that begins where the ground ends.
+    """
+    result = _dangling(runs, gap)
+    long = ~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre)
+    others = runs.lines[long].copy()
+    others[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
+    rising = _rising_ends(runs, gap, metre)
+    for r in np.flatnonzero(long & ~result.any(axis=1) & rising.any(axis=1)).tolist():
+        if not _lies_over(runs.lines[r], others, gap):
+            result[r] = rising[r]
+    return result
+
+
+def _rising_ends(runs: Runs, gap: float, metre: float) -> Flags:
+    """For each run whether its first and its last end lies on no other run but low uprights that
+    rise from it, shape (r, 2)."""
+    result = np.ones((len(runs.lines), 2), bool)
+    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
+    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
+        points = runs.lines[:, columns]
+        own, other = tree.query(shapely.points(points), predicate="dwithin", distance=2.0 * gap)
+        rises = runs.upright[other] & (runs.lines[other, 1] >= points[own, 1] - 2.0 * gap)
+        rises &= runs.length[other] <= constants.FENCE_MOST_M * metre
+        result[own[(own != other) & ~rises], k] = False
+    return result
 
 
 def _dangling(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
