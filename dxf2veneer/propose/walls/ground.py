@@ -147,6 +147,11 @@ def _ground_runs(
         ground[r] = not _lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
+    fenced = ground & ~_dangling(runs, gap).any(axis=1)
+    known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
+    known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
+    for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
+        ground[r] = not _lies_over(runs.lines[r] * [1, -1, 1, -1], known, gap)
     return ground | _risers(runs, ground, gap)
 
 
