@@ -110,11 +110,11 @@ def _bands(
     before &= ~flush.any(axis=1) & (clad <= constants.BAND_CLAD * edge)
     level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
     steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
-    good = thin & (base <= constants.BAND_BASE * edge) & (steep | level_band)
-    total = np.zeros(count)
-    np.add.at(total, group, width)
-    member = np.zeros(count, bool)
-    member[group[good]] = True
+    good = thin & (base <= constants.BAND_BASE * edge)
+    total = np.bincount(group, width, count)
+    sloping = np.bincount(group, width * (good & steep), count)
+    member = sloping >= 0.5 * total  # a level strip between rakes is none for its sloped ends
+    member[group[good & level_band]] = True
     return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
 
 

@@ -118,10 +118,22 @@ def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
     """A number for each face: faces between which nothing bounds a wall have the same."""
     a, b = s.mesh.sides.T
     bounds = s.ground[s.mesh.source] | s.eaves[s.mesh.source] | corner[run]
+    bounds |= _dormer_feet(s, corner)[run]
     size = np.abs(s.mesh.edges[:, 2:] - s.mesh.edges[:, :2]).max(axis=1, initial=0.0)
     open_ = (a >= 0) & (b >= 0) & ~bounds & (size > s.gap / 4.0)  # slips of a pixel join nothing
     open_ &= ~(s.bands[a] | s.bands[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
+
+
+def _dormer_feet(s: Structure, corner: Flags) -> Flags:
+    """Which level runs join the feet of two corners and end there: the foot of a dormer's front."""
+    feet = s.runs.lines[corner & s.runs.upright, :2]
+    result = s.runs.level.copy()
+    for columns in (slice(0, 2), slice(2, 4)):
+        ends = s.runs.lines[:, columns]
+        apart = np.abs(ends[:, None, :] - feet[None, :, :]).max(axis=2, initial=0.0)
+        result &= (apart <= 2.0 * s.gap).any(axis=1)
+    return result
 
 
 def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:
