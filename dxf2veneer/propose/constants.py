@@ -263,6 +263,11 @@ canopy [our own]."""
 COVER_LEAST = 0.3
 """Least share of a wall without openings that eaves or bands cover: what lies open to the sky is
 none [our own]."""
+COVER_OPEN = 0.6
+"""Share of a wall's head under eaves or bands below which a roof may be part of what seems to be a
+wall [our own]."""
+FASCIA_ACROSS = 0.97
+"""Share of the width of what seems to be a wall that both lines of a fascia cover [our own]."""
 WALL_LEAST_M2 = 0.8
 """Least area of a wall, in square metres [our own]."""
 WALL_LEAST_M = 0.4

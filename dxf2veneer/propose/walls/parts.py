@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
+from dxf2veneer.propose.walls.roofs import under_fascia
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -56,6 +57,9 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
+        if grounded and cover < constants.COVER_OPEN:
+            under = under_fascia(whole, s, openings)
+            whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
         if not (grounded and (count or roofed or tall)) and not (
