@@ -94,6 +94,11 @@ def _bands(
         for end in (0, 1):  # what rises beside a band hides where it ends
             free[face[has & upright & low & at_end[:, end]], end] = True
             hidden[face[has & upright & ~low & high & at_end[:, end]], end] = True
+    first, last = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(first, group, boxes[:, 0])
+    np.maximum.at(last, group, boxes[:, 2])
+    whole = np.stack([first[group], last[group]], axis=1)
+    free &= np.abs(boxes[:, [0, 2]] - whole) <= 0.01 * metre  # where the band goes on is no end
     over, under, span = over_and_under(mesh, runs, 0.01 * metre)
     rests = (over >= 0) & (under >= 0)
     carried = (

@@ -31,15 +31,16 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
         What lies under the lowest such fascia, or None where there is none.
     """
     x0, y0, x1, y1 = whole.bounds
-    lines = s.runs.lines[s.runs.level & ~s.texture.any]
-    lines = lines[(lines[:, 0] < x1) & (lines[:, 2] > x0)]
+    known = s.runs.level & (s.runs.lines[:, 0] < x1) & (s.runs.lines[:, 2] > x0)
+    lines = s.runs.lines[known]
     heights = np.unique(np.rint(lines[:, [1, 3]].mean(axis=1) / s.gap)) * s.gap
+    clad = np.rint(s.runs.lines[known & s.texture.any][:, 1] / s.gap) * s.gap
     tops = shapely.centroid(openings)
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
     for low, high in zip(across, across[1:], strict=False):
-        if 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
+        if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
             rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))
             parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
             return max(parts, key=lambda p: p.area, default=None)
