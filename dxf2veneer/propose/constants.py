@@ -214,6 +214,9 @@ CLADDING_STEP_M = 0.5
 """Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
 STONE_MOST_M = 0.5
 """Greatest height of a course of stone, in metres [our own]."""
+STONE_WIDEST_M = 1.2
+"""Greatest width of a stone, in metres; what is wider between two course lines is none [our
+own]."""
 STONE_JOINTS = 10
 """Fewest joints that make a cladding of stone [our own]."""
 

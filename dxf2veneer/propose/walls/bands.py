@@ -76,6 +76,7 @@ def _bands(
     sloped, clad, fixed, base = (np.zeros(count) for _ in range(4))
     free, hidden = np.zeros((count, 2), bool), np.zeros((count, 2), bool)
     loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
+    stones = texture.stones[run]
     firm = texture.stones | texture.slabs | (texture.any & ~loose)
     for side in (0, 1):
         face = mesh.sides[:, side]
@@ -87,6 +88,8 @@ def _bands(
             (base, ground[mesh.source]),
         ):
             used = has & which
+            if total is clad or total is fixed:  # no stone is that wide: its lines are courses beside
+                used &= ~(stones & (width[face] > constants.STONE_WIDEST_M * metre))
             np.add.at(total, face[used], length[used])
         low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
         high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
@@ -173,6 +176,7 @@ def _roof_faces(
     narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
     edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
     clad, stones = _along(mesh, runs, texture.any), _along(mesh, runs, texture.stones)
+    stones[size > constants.STONE_WIDEST_M * metre] = 0.0
     result |= (
         narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
     )

@@ -63,7 +63,7 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
     met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
     free = np.zeros(len(segments), bool)
     free[own] = ~met.reshape(-1, 2).any(axis=1)
-    loose = _dangling(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    loose = loose_ends(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
     for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
         mine = runs.member == r
         kept = np.sort(segments[mine & ~free][:, [0, 2]], axis=1)
@@ -147,7 +147,7 @@ def _ground_runs(
         ground[r] = not _lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
-    fenced = ground & ~_dangling(runs, gap).any(axis=1)
+    fenced = ground & ~loose_ends(runs, gap).any(axis=1)
     known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
     for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
@@ -292,7 +292,7 @@ def _lowest_free_ends(runs: Runs, gap: float, metre: float) -> Flags:
     An end is free that lies on no other run. So is that of a line with none lower under it at which
     nothing but uprights rises: a fence that begins where the ground ends.
     """
-    result = _dangling(runs, gap)
+    result = loose_ends(runs, gap)
     long = ~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre)
     others = runs.lines[long].copy()
     others[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
@@ -317,9 +317,17 @@ def _rising_ends(runs: Runs, gap: float, metre: float) -> Flags:
     return result
 
 
-def _dangling(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
-    """For each run whether its first and its last end lies on no other run, shape (r, 2);
-    ``among``: numbers of the others that count, None for all."""
+def loose_ends(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
+    """For each run whether its first and its last end lies on no other run.
+
+    Args:
+        runs: the runs.
+        gap: ends this near to each other meet, in drawing units.
+        among: numbers of the others that count, None for all.
+
+    Returns:
+        Flags, shape (r, 2).
+    """
     among = np.arange(len(runs.lines)) if among is None else among
     tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
     result = np.ones((len(runs.lines), 2), bool)

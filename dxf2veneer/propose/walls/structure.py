@@ -17,7 +17,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of
-from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
+from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines, loose_ends
 from dxf2veneer.propose.walls.texture import Texture, texture_of
 
 Flags = NDArray[np.bool_]
@@ -67,13 +67,38 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
-    kept = kept[straight[runs.member]]
+    kept = kept[(straight & ~_leaders(runs, gap))[runs.member]]
     runs = runs_of(kept, gap=gap)
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
     bands, band_of = bands_of(mesh, runs, texture, ground, openings, gap=gap, metre=metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
+
+
+def _leaders(runs: Runs, gap: float) -> Flags:
+    """Which sloped runs have a loose end and nothing that ends on them: leaders of notes.
+
+    Rakes end on something at both ends; on a sloping ground corners end.
+    """
+    sloped = np.flatnonzero(~runs.level & ~runs.upright)
+    result = np.zeros(len(runs.lines), bool)
+    if not len(sloped):
+        return result
+    lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
+    points = shapely.points(runs.lines.reshape(-1, 2))
+    at, own = shapely.STRtree(points).query(
+        lines[sloped], predicate="dwithin", distance=2.0 * gap
+    )
+    end = runs.lines.reshape(-1, 2)[own]
+    own, other = sloped[at], own // 2
+    ends = runs.lines[own].reshape(-1, 2, 2)
+    inner = (np.abs(ends - end[:, None, :]).max(axis=2) > 4.0 * gap).all(axis=1)
+    met = np.zeros(len(result), bool)
+    met[own[(own != other) & inner]] = True
+    loose = loose_ends(runs, gap).any(axis=1)
+    result[sloped] = loose[sloped] & ~met[sloped]
+    return result
 
 
 def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Floats:
