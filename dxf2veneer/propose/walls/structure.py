@@ -77,27 +77,25 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
 
 
 def _leaders(runs: Runs, gap: float) -> Flags:
-    """Which sloped runs have a loose end and nothing that ends on them: leaders of notes.
+    """Which sloped runs are leaders of notes: with a loose end, across other lines, and with no
+    more than a chance end of another on them.
 
     Rakes end on something at both ends; on a sloping ground corners end.
     """
-    sloped = np.flatnonzero(~runs.level & ~runs.upright)
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & loose_ends(runs, gap).any(axis=1))
     result = np.zeros(len(runs.lines), bool)
     if not len(sloped):
         return result
     lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
-    points = shapely.points(runs.lines.reshape(-1, 2))
-    at, own = shapely.STRtree(points).query(
-        lines[sloped], predicate="dwithin", distance=2.0 * gap
-    )
-    end = runs.lines.reshape(-1, 2)[own]
-    own, other = sloped[at], own // 2
-    ends = runs.lines[own].reshape(-1, 2, 2)
-    inner = (np.abs(ends - end[:, None, :]).max(axis=2) > 4.0 * gap).all(axis=1)
-    met = np.zeros(len(result), bool)
-    met[own[(own != other) & inner]] = True
-    loose = loose_ends(runs, gap).any(axis=1)
-    result[sloped] = loose[sloped] & ~met[sloped]
+    tree = shapely.STRtree(shapely.points(runs.lines.reshape(-1, 2)))
+    own, point = tree.query(lines[sloped], predicate="dwithin", distance=2.0 * gap)
+    own = sloped[own]
+    away = runs.lines.reshape(-1, 2)[point][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
+    inner = (np.abs(away).max(axis=2) > 4.0 * gap).all(axis=1) & (own != point // 2)
+    met = np.bincount(own[inner], minlength=len(result))
+    own, _ = shapely.STRtree(lines).query(lines[sloped], predicate="crosses")
+    crossed = np.bincount(sloped[own], minlength=len(result))
+    result[sloped] = (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
     return result
 
 
