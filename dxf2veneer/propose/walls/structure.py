@@ -67,7 +67,7 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
-    kept = kept[(straight & ~_leaders(runs, gap))[runs.member]]
+    kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     runs = runs_of(kept, gap=gap)
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
@@ -76,13 +76,15 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
 
-def _leaders(runs: Runs, gap: float) -> Flags:
-    """Which sloped runs are leaders of notes: with a loose end, across other lines, and with no
+def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which sloped runs are leaders of notes: with one loose end, across other lines, and with no
     more than a chance end of another on them.
 
-    Rakes end on something at both ends; on a sloping ground corners end.
+    Rakes end on something at both ends or are one of two beside each other; the ground has two
+    loose ends.
     """
-    sloped = np.flatnonzero(~runs.level & ~runs.upright & loose_ends(runs, gap).any(axis=1))
+    loose = loose_ends(runs, gap).sum(axis=1) == 1
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & loose)
     result = np.zeros(len(runs.lines), bool)
     if not len(sloped):
         return result
@@ -93,9 +95,25 @@ def _leaders(runs: Runs, gap: float) -> Flags:
     away = runs.lines.reshape(-1, 2)[point][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
     inner = (np.abs(away).max(axis=2) > 4.0 * gap).all(axis=1) & (own != point // 2)
     met = np.bincount(own[inner], minlength=len(result))
-    own, _ = shapely.STRtree(lines).query(lines[sloped], predicate="crosses")
+    ends = shapely.multipoints(runs.lines[sloped].reshape(-1, 2, 2))
+    inside = shapely.difference(lines[sloped], shapely.buffer(ends, constants.OVERSHOOT_M * metre))
+    own, _ = shapely.STRtree(lines).query(inside, predicate="crosses")
     crossed = np.bincount(sloped[own], minlength=len(result))
     result[sloped] = (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
+    return result & ~_paired(runs, metre)
+
+
+def _paired(runs: Runs, metre: float) -> Flags:
+    """Which sloped runs have another beside them, as both edges of a bargeboard have."""
+    sloped = np.flatnonzero(~runs.level & ~runs.upright)
+    lines = shapely.linestrings(runs.lines[sloped].reshape(-1, 2, 2))
+    near = shapely.buffer(lines, constants.BAND_MOST_M * metre, cap_style="flat")
+    own, other = shapely.STRtree(lines).query(near, predicate="intersects")
+    way = np.arctan2(*(runs.lines[sloped][:, [3, 2]] - runs.lines[sloped][:, [1, 0]]).T)
+    beside = (own != other) & (np.abs(way[own] - way[other]) <= np.radians(1.0))
+    along = shapely.length(shapely.intersection(near[own[beside]], lines[other[beside]]))
+    result = np.zeros(len(runs.lines), bool)
+    result[sloped[own[beside][along >= 0.5 * runs.length[sloped[own[beside]]]]]] = True
     return result
 
 
