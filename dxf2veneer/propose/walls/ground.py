@@ -152,6 +152,10 @@ def _ground_runs(
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
     for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
         ground[r] = not _lies_over(runs.lines[r] * [1, -1, 1, -1], known, gap)
+    known = runs.lines[ground].copy()
+    known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
+    for r in np.flatnonzero(ground).tolist():  # the sides of a roof stand on a level line, too
+        ground[r] = not _lies_over(runs.lines[r], known, gap)
     return ground | _risers(runs, ground, gap)
 
 
