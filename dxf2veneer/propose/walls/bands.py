@@ -91,7 +91,7 @@ def _bands(
             if total is clad or total is fixed:  # no stone is that wide: its lines are courses beside
                 used &= ~(stones & (width[face] > constants.STONE_WIDEST_M * metre))
             np.add.at(total, face[used], length[used])
-        low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
+        low = runs.lines[run, 1] >= boxes[face, 1] - 2.0 * constants.JOIN_GAP_M * metre
         high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
         at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
         for end in (0, 1):  # what rises beside a band hides where it ends
