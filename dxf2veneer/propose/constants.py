@@ -257,6 +257,9 @@ POST_MOST_M = 0.35
 [our own]."""
 POST_LEAST_M = 0.08
 """Least width of a post, in metres; nearer twins are a pipe beside a corner [our own]."""
+POSTS_LEAST = 3
+"""Fewest pairs of uprights of one width and height that are a row of posts; corners with boards
+are two [our own]."""
 POST_SLACK_M = 0.1
 """How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
 [our own]."""

@@ -55,10 +55,10 @@ def _in_notches(sides: Floats, loop: Floats, gap: float) -> NDArray[np.bool_]:
     doorway, along which a door is drawn."""
     area = shapely.Polygon(loop).buffer(0)
     x, y = sides[:, [0, 2]].mean(axis=1), sides[:, [1, 3]].mean(axis=1)
-    x0, _, x1, _ = area.bounds
-    left = shapely.linestrings(np.stack([x - gap, y, x * 0.0 + x0 - gap, y], axis=1).reshape(-1, 2, 2))
-    right = shapely.linestrings(np.stack([x + gap, y, x * 0.0 + x1 + gap, y], axis=1).reshape(-1, 2, 2))
-    return np.asarray(shapely.intersects(left, area) & shapely.intersects(right, area)) & ~(
-        shapely.intersects(area, shapely.points(x - gap, y))
-        == shapely.intersects(area, shapely.points(x + gap, y))
-    )
+    result = np.zeros(len(sides), bool)
+    for way, end in ((-gap, area.bounds[0]), (gap, area.bounds[2])):
+        outside = ~shapely.intersects_xy(area, x + way, y)
+        ahead = np.stack([x + way, y, np.full(len(x), end), y], axis=1)
+        faced = shapely.intersects(area, shapely.linestrings(ahead.reshape(-1, 2, 2)))
+        result |= outside & faced & (np.abs(x - end) > 2.0 * gap)
+    return result

@@ -28,6 +28,7 @@ def bands_of(
     runs: Runs,
     texture: Texture,
     ground: Flags,
+    framed: Polygons,
     openings: Polygons,
     *,
     gap: float,
@@ -40,20 +41,21 @@ def bands_of(
         runs: the runs of its lines.
         texture: which runs are cladding.
         ground: which segments are ground.
-        openings: openings; sills and lintels are no bands.
+        framed: openings with a frame; their sills and lintels are no bands.
+        openings: these and gaps in the cladding; a band does not end at a jamb.
         gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         A flag for each face, and a number for each, the same for faces of one band end to end.
     """
-    bands, band_of = _bands(mesh, runs, texture, ground, metre)
-    bands &= ~_sills(mesh, openings, gap, metre)
+    bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
+    bands &= ~_sills(mesh, framed, gap, metre)
     return bands | _roof_faces(mesh, runs, texture, bands, gap, metre), band_of
 
 
 def _bands(
-    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, openings: Polygons, metre: float
 ) -> tuple[Flags, Ints]:
     """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down
     from."""
@@ -88,7 +90,9 @@ def _bands(
             (base, ground[mesh.source]),
         ):
             used = has & which
-            if total is clad or total is fixed:  # no stone is that wide: its lines are courses beside
+            if (
+                total is clad or total is fixed
+            ):  # no stone is that wide: its lines are courses beside
                 used &= ~(stones & (width[face] > constants.STONE_WIDEST_M * metre))
             np.add.at(total, face[used], length[used])
         low = runs.lines[run, 1] >= boxes[face, 1] - 2.0 * constants.JOIN_GAP_M * metre
@@ -102,6 +106,7 @@ def _bands(
     np.maximum.at(last, group, boxes[:, 2])
     whole = np.stack([first[group], last[group]], axis=1)
     free &= np.abs(boxes[:, [0, 2]] - whole) <= 0.01 * metre  # where the band goes on is no end
+    free &= ~_at_jambs(boxes, openings, metre)
     over, under, span = over_and_under(mesh, runs, 0.01 * metre)
     rests = (over >= 0) & (under >= 0)
     carried = (
@@ -119,11 +124,27 @@ def _bands(
     level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
     steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
     good = thin & (base <= constants.BAND_BASE * edge)
-    total = np.bincount(group, width, count)
+    whole_width = np.bincount(group, width, count)
     sloping = np.bincount(group, width * (good & steep), count)
-    member = sloping >= 0.5 * total  # a level strip between rakes is none for its sloped ends
+    member = sloping >= 0.5 * whole_width  # a level strip between rakes is none for its sloped ends
     member[group[good & level_band]] = True
-    return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
+    return thin & member[group] & (whole_width[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _at_jambs(boxes: Floats, openings: Polygons, metre: float) -> Flags:
+    """Whether each box ends on the left at the right side of an opening, on the right at the left
+    side of one."""
+    result = np.zeros((len(boxes), 2), bool)
+    if not len(openings):
+        return result
+    x0, y0, x1, y1 = shapely.bounds(openings).T
+    middle = (boxes[:, 1] + boxes[:, 3]) / 2.0
+    for end, (column, x) in enumerate(((0, x1), (2, x0))):
+        sides = shapely.STRtree(shapely.linestrings(np.stack([x, y0, x, y1], 1).reshape(-1, 2, 2)))
+        at = shapely.points(boxes[:, column], middle)
+        near = sides.query(at, predicate="dwithin", distance=2.0 * constants.JOIN_GAP_M * metre)
+        result[near[0], end] = True
+    return result
 
 
 def _sills(mesh: Mesh, openings: Polygons, gap: float, metre: float) -> Flags:

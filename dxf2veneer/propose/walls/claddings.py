@@ -80,8 +80,7 @@ def _change(
     return max(
         y
         for purity, y, _ in found
-        if y == at
-        or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
+        if y == at or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
     )
 
 
@@ -91,7 +90,9 @@ def _ends_short(
     """Whether the cladding below, which is clearest up to one height, may go on to a higher one:
     its last board or course is cut off there."""
     if "boards" in below.kinds:
-        clear = worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+        clear = (
+            worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+        )
         return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
     if "stones" in below.kinds:
         return _joints_end(polygon, low, high, s)
@@ -157,7 +158,11 @@ def _rows(x0: float, x1: float, s: Structure) -> tuple[Floats, Floats, list[Floa
     row = np.concatenate([[0], np.cumsum(np.diff(y) > 2.0 * s.gap)])
     drawn = np.bincount(row, np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0))
     at = np.bincount(row, y) / np.bincount(row)
-    return at, drawn, [lines[row == k] for k in range(len(at))]
+    return (
+        np.asarray(at),
+        np.asarray(drawn, dtype=np.float64),
+        [lines[row == k] for k in range(len(at))],
+    )
 
 
 def _in_rhythm(heights: Floats, y: float, s: Structure) -> bool:

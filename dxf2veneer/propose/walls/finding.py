@@ -42,11 +42,11 @@ def find_walls(
         Walls, from left to right.
     """
     gap = constants.JOIN_GAP_M * metre
-    structure = structure_of(segments, framed, gap=gap, metre=metre)
+    structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
     if (
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
-        structure = structure_of(speaking, framed, gap=gap, metre=metre)
+        structure = structure_of(speaking, framed, sure, gap=gap, metre=metre)
     walls = [
         wall
         for part in parts_of(structure, sure)

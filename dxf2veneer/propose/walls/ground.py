@@ -131,11 +131,7 @@ def _ground_runs(
         on = _apart(below[~rises], gap)
         under = _apart(tops[r], gap)
         sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)]) if free[r].any() else on
-        if (
-            not len(sunk)
-            or not free[r].any()
-            or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
-        ):
+        if not len(sunk) or not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
             continue
         hanging = under[(under > x0 + 2.0 * gap) & (under < x1 - 2.0 * gap)]
         outer = np.concatenate([sunk, under])
@@ -156,7 +152,8 @@ def _ground_runs(
     known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
     for r in np.flatnonzero(ground).tolist():  # the sides of a roof stand on a level line, too
         ground[r] = not _lies_over(runs.lines[r], known, gap)
-    return ground | _risers(runs, ground, gap)
+    steps: Flags = ground | _risers(runs, ground, gap)
+    return steps
 
 
 def _apart(x: Floats, gap: float) -> Floats:

@@ -10,12 +10,14 @@ their fascia.
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon, box
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Polygons
+from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.structure import Structure
 
 
@@ -39,7 +41,7 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
-    for low, high in zip(across, across[1:], strict=False):
+    for low, high in itertools.pairwise(across):
         if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
             rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))
             parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
@@ -47,7 +49,7 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     return None
 
 
-def _runs_across(whole: Polygon, lines: np.ndarray, y: float, s: Structure) -> bool:
+def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
     """Whether lines at a height run from one side of an outline to the other."""
     x0, _, x1, _ = whole.bounds
     wide = whole.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))

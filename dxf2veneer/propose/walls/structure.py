@@ -50,19 +50,22 @@ class Structure:
     metre: float
 
 
-def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: float) -> Structure:
+def structure_of(
+    segments: Floats, framed: Polygons, openings: Polygons, *, gap: float, metre: float
+) -> Structure:
     """What bounds the walls of an elevation.
 
     Args:
         segments: all lines of the elevation.
-        openings: its openings; lines in them are left out.
+        framed: its openings that have a frame; lines in them are left out.
+        openings: these and gaps in its cladding, whose sides end no band.
         gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         The structure.
     """
-    kept = _without_openings(segments, openings, gap)
+    kept = _without_openings(segments, framed, gap)
     runs = runs_of(kept, gap=gap)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
@@ -72,7 +75,7 @@ def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: flo
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
-    bands, band_of = bands_of(mesh, runs, texture, ground, openings, gap=gap, metre=metre)
+    bands, band_of = bands_of(mesh, runs, texture, ground, framed, openings, gap=gap, metre=metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
 
