@@ -380,6 +380,9 @@ CLADDING_HEIGHT_M = 0.35
 CLADDING_COVER = 0.8
 """Share of a wall's width, less openings, that a line covers where a cladding may change [our
 own]."""
+RHYTHM_LEAST_M = 0.08
+"""Least step of a rhythm that lines beyond an opening may be in, in metres: most places are in
+step with a finer one, by chance [our own]."""
 CLADDING_LEAST = 0.4
 """The same share where shutters and steps beside openings hide the rest [our own]."""
 SHUTTER_MOST_M = 0.9

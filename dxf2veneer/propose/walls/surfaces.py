@@ -133,7 +133,7 @@ def _most_common(steps: Floats, lengths: Floats) -> float:
 
 def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
     """Which other lines lie whole steps from one of the known ones, beyond an opening."""
-    if not len(known):
+    if not len(known) or step < constants.RHYTHM_LEAST_M * s.metre:
         return known
     across = 0 if s.runs.upright[known[0]] else 1
     at = s.runs.lines[others, across]
