@@ -14,8 +14,15 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.noding import Floats
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.walls.ends import (
+    held_ends,
+    lies_over,
+    loose_ends,
+    lowest_free_ends,
+    touching,
+)
 from dxf2veneer.propose.walls.texture import Texture
 
 Flags = NDArray[np.bool_]
@@ -50,7 +57,7 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
         return result
     drawn = segments[tall[runs.member]]
     feet = np.where((drawn[:, 1] <= drawn[:, 3])[:, None], drawn[:, :2], drawn[:, 2:])
-    stands = _touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
+    stands = touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
     height = runs.lines[through][:, [1, 3]].mean(axis=1)
     order = np.argsort(height)
     ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
@@ -95,15 +102,15 @@ def ground_and_eaves(
     if not len(flat) or not len(low):
         return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
-    stands = dict(zip(flat.tolist(), _touching(lines, low, gap), strict=True))
-    hangs = dict(zip(flat.tolist(), _touching(lines, high, gap), strict=True))
+    stands = dict(zip(flat.tolist(), touching(lines, low, gap), strict=True))
+    hangs = dict(zip(flat.tolist(), touching(lines, high, gap), strict=True))
     feet = {r: low[points, 0] for r, points in stands.items()}
     tops = {r: high[points, 0] for r, points in hangs.items()}
     ground = _ground_runs(runs, texture, feet, tops, gap, metre)
     corners = _on_ground(runs.lines[ground], low, gap)
     eaves = np.zeros(len(segments), bool)
     under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
-    held = _held_ends(runs, gap, metre)
+    held = held_ends(runs, gap, metre)
     for r, x in under.items():
         if len(x) and not ground[r] and not texture.crossed[r]:
             eaves |= _eaves_over(segments, runs, r, (x.min(), x.max()), held[r], metre)
@@ -119,8 +126,8 @@ def _ground_runs(
     metre: float,
 ) -> Flags:
     """Which runs are ground, given where uprights stand on each and where they end under it."""
-    ground = np.zeros(len(runs.lines), bool)
-    free = _lowest_free_ends(runs, gap, metre)
+    ground: Flags = np.zeros(len(runs.lines), bool)
+    free = lowest_free_ends(runs, gap, metre)
     tall = runs.lines[
         runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
     ]
@@ -140,20 +147,19 @@ def _ground_runs(
             ground[r] = len(on) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
-        ground[r] = not _lies_over(
+        ground[r] = not lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
     fenced = ground & ~loose_ends(runs, gap).any(axis=1)
     known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
     for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
-        ground[r] = not _lies_over(runs.lines[r] * [1, -1, 1, -1], known, gap)
+        ground[r] = not lies_over(runs.lines[r] * [1, -1, 1, -1], known, gap)
     known = runs.lines[ground].copy()
     known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
     for r in np.flatnonzero(ground).tolist():  # the sides of a roof stand on a level line, too
-        ground[r] = not _lies_over(runs.lines[r], known, gap)
-    steps: Flags = ground | _risers(runs, ground, gap)
-    return steps
+        ground[r] = not lies_over(runs.lines[r], known, gap)
+    return np.asarray(ground | _risers(runs, ground, gap))
 
 
 def _apart(x: Floats, gap: float) -> Floats:
@@ -175,7 +181,7 @@ def _eaves_over(
     ends = np.sort(segments[:, [0, 2]], axis=1)
     mine = (runs.member == run) & (ends[:, 0] <= high + reach) & (ends[:, 1] >= low - reach)
     within = mine & (ends[:, 0] >= low - reach) & (ends[:, 1] <= high + reach)
-    return within if within.any() else mine
+    return np.asarray(within if within.any() else mine)
 
 
 def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
@@ -193,25 +199,6 @@ def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
         result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
     left = np.unique(runs.member[result])
     return result | (all_ & ~np.isin(runs.member, left))
-
-
-def _held_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end lies on an upright that runs on down: a
-    corner, no overhang."""
-    result = np.zeros((len(runs.lines), 2), bool)
-    uprights = runs.lines[runs.upright]
-    if not len(uprights):
-        return result
-    tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        down = (
-            uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
-        )
-        result[own[down], k] = True
-    return result
 
 
 def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
@@ -245,13 +232,6 @@ def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
     )
 
 
-def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
-    """Whether another line runs lower under half of a line or more."""
-    shared = np.minimum(others[:, 2], line[2]) - np.maximum(others[:, 0], line[0])
-    lower = others[:, [1, 3]].mean(axis=1) < line[[1, 3]].mean() - 2.0 * gap
-    return bool((lower & (shared >= 0.5 * (line[2] - line[0]))).any())
-
-
 def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
     """Uprights that join the ends of two pieces of ground: its steps."""
     result = np.zeros(len(ground), bool)
@@ -278,63 +258,3 @@ def _upright_ends(
     swap = lines[:, 1] > lines[:, 3]
     lines[swap] = lines[swap][:, [2, 3, 0, 1]]
     return lines[:, :2], lines[:, 2:]
-
-
-def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
-    line, point = shapely.STRtree(shapely.points(points)).query(
-        lines, predicate="dwithin", distance=gap
-    )
-    return [point[line == k] for k in range(len(lines))]
-
-
-def _lowest_free_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end is free, shape (r, 2).
-
-    An end is free that lies on no other run. So is that of a line with none lower under it at which
-    nothing but uprights rises: a fence that begins where the ground ends.
-    """
-    result = loose_ends(runs, gap)
-    long = ~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre)
-    others = runs.lines[long].copy()
-    others[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
-    rising = _rising_ends(runs, gap, metre)
-    for r in np.flatnonzero(long & ~result.any(axis=1) & rising.any(axis=1)).tolist():
-        if not _lies_over(runs.lines[r], others, gap):
-            result[r] = rising[r]
-    return result
-
-
-def _rising_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end lies on no other run but low uprights that
-    rise from it, shape (r, 2)."""
-    result = np.ones((len(runs.lines), 2), bool)
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        points = runs.lines[:, columns]
-        own, other = tree.query(shapely.points(points), predicate="dwithin", distance=2.0 * gap)
-        rises = runs.upright[other] & (runs.lines[other, 1] >= points[own, 1] - 2.0 * gap)
-        rises &= runs.length[other] <= constants.FENCE_MOST_M * metre
-        result[own[(own != other) & ~rises], k] = False
-    return result
-
-
-def loose_ends(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
-    """For each run whether its first and its last end lies on no other run.
-
-    Args:
-        runs: the runs.
-        gap: ends this near to each other meet, in drawing units.
-        among: numbers of the others that count, None for all.
-
-    Returns:
-        Flags, shape (r, 2).
-    """
-    among = np.arange(len(runs.lines)) if among is None else among
-    tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
-    result = np.ones((len(runs.lines), 2), bool)
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        result[own[own != among[other]], k] = False
-    return result

@@ -17,7 +17,8 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of
-from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines, loose_ends
+from dxf2veneer.propose.walls.ends import loose_ends
+from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.texture import Texture, texture_of
 
 Flags = NDArray[np.bool_]
