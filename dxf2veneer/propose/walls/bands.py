@@ -62,60 +62,18 @@ def _bands(
     count = len(mesh.faces)
     if not count:
         return np.zeros(0, bool), np.zeros(0, np.int64)
-    boxes, area = mesh.boxes, mesh.areas
     edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
-    thickness = 2.0 * area / edge
-    width, height = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    thickness = 2.0 * mesh.areas / edge
+    width, height = mesh.boxes[:, 2] - mesh.boxes[:, 0], mesh.boxes[:, 3] - mesh.boxes[:, 1]
     thin = (
         (thickness <= constants.BAND_MOST_M * metre)
         & (width > 1.2 * thickness)
         & (width >= constants.BAND_PART_M * metre)
     )
     group = _band_groups(mesh, thin, metre)
-    run = runs.member[mesh.source]
-    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
-    upright = runs.upright[run]
-    sloped, clad, fixed, base = (np.zeros(count) for _ in range(4))
-    free, hidden = np.zeros((count, 2), bool), np.zeros((count, 2), bool)
-    loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
-    stones = texture.stones[run]
-    firm = texture.stones | texture.slabs | (texture.any & ~loose)
-    for side in (0, 1):
-        face = mesh.sides[:, side]
-        has = face >= 0
-        for total, which in (
-            (sloped, ~runs.level[run] & ~upright),
-            (clad, texture.any[run]),
-            (fixed, firm[run]),
-            (base, ground[mesh.source]),
-        ):
-            used = has & which
-            if (
-                total is clad or total is fixed
-            ):  # no stone is that wide: its lines are courses beside
-                used &= ~(stones & (width[face] > constants.STONE_WIDEST_M * metre))
-            np.add.at(total, face[used], length[used])
-        low = runs.lines[run, 1] >= boxes[face, 1] - 2.0 * constants.JOIN_GAP_M * metre
-        high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
-        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
-        for end in (0, 1):  # what rises beside a band hides where it ends
-            free[face[has & upright & low & at_end[:, end]], end] = True
-            hidden[face[has & upright & ~low & high & at_end[:, end]], end] = True
-    first, last = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(first, group, boxes[:, 0])
-    np.maximum.at(last, group, boxes[:, 2])
-    whole = np.stack([first[group], last[group]], axis=1)
-    free &= np.abs(boxes[:, [0, 2]] - whole) <= 0.01 * metre  # where the band goes on is no end
-    free &= ~_at_jambs(boxes, openings, metre)
-    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
-    rests = (over >= 0) & (under >= 0)
-    carried = (
-        np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
-    )
-    low, high = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(low, over[rests], boxes[under[rests], 0])
-    np.maximum.at(high, over[rests], boxes[under[rests], 2])
-    beyond = np.stack([low - boxes[:, 0], boxes[:, 2] - high], axis=1)
+    sloped, clad, fixed, base = _kinds_along(mesh, runs, texture, ground, metre)
+    free, hidden = _band_ends(mesh, runs, group, openings, metre)
+    beyond, carried = _beyond(mesh, runs, metre)
     flush = np.abs(beyond) <= 0.01 * metre
     over_air = (free & (beyond > constants.EAVES_BEYOND_M * metre)).any(axis=1)
     over_air &= ~(flush & ~hidden).any(axis=1) & (fixed <= constants.BAND_CLAD * edge)
@@ -124,11 +82,69 @@ def _bands(
     level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
     steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
     good = thin & (base <= constants.BAND_BASE * edge)
-    whole_width = np.bincount(group, width, count)
+    whole = np.bincount(group, width, count)
     sloping = np.bincount(group, width * (good & steep), count)
-    member = sloping >= 0.5 * whole_width  # a level strip between rakes is none for its sloped ends
+    member = sloping >= 0.5 * whole  # a level strip between rakes is none for its sloped ends
     member[group[good & level_band]] = True
-    return thin & member[group] & (whole_width[group] >= constants.BAND_LEAST_M * metre), group
+    return thin & member[group] & (whole[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _kinds_along(
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """For each face the length of its edge that slopes, that is clad, that is surely clad, and that
+    is ground. Course lines along what is wider than a stone don't count."""
+    loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
+    firm = texture.stones | texture.slabs | (texture.any & ~loose)
+    wide = mesh.boxes[:, 2] - mesh.boxes[:, 0] > constants.STONE_WIDEST_M * metre
+    clad, fixed = (
+        np.where(wide, _along(mesh, runs, f & ~texture.stones), _along(mesh, runs, f))
+        for f in (texture.any, firm)
+    )
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    base = np.zeros(len(mesh.faces))
+    for side in (0, 1):
+        has = (mesh.sides[:, side] >= 0) & ground[mesh.source]
+        np.add.at(base, mesh.sides[has, side], length[has])
+    return _along(mesh, runs, ~runs.level & ~runs.upright), clad, fixed, base
+
+
+def _band_ends(
+    mesh: Mesh, runs: Runs, group: Ints, openings: Polygons, metre: float
+) -> tuple[Flags, Flags]:
+    """Whether the left and the right end of each face is free, as a band's end in front of a wall
+    or in the air, and whether something that rises beside it hides it; shape (f, 2) each."""
+    boxes, run = mesh.boxes, runs.member[mesh.source]
+    free, hidden = np.zeros((len(boxes), 2), bool), np.zeros((len(boxes), 2), bool)
+    for side in (0, 1):
+        face = mesh.sides[:, side]
+        used = (face >= 0) & runs.upright[run]
+        low = runs.lines[run, 1] >= boxes[face, 1] - 2.0 * constants.JOIN_GAP_M * metre
+        high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
+        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
+        for end in (0, 1):
+            free[face[used & low & at_end[:, end]], end] = True
+            hidden[face[used & ~low & high & at_end[:, end]], end] = True
+    first, last = np.full(len(boxes), np.inf), np.full(len(boxes), -np.inf)
+    np.minimum.at(first, group, boxes[:, 0])
+    np.maximum.at(last, group, boxes[:, 2])
+    whole = np.stack([first[group], last[group]], axis=1)
+    free &= np.abs(boxes[:, [0, 2]] - whole) <= 0.01 * metre  # where the band goes on is no end
+    return free & ~_at_jambs(boxes, openings, metre), hidden
+
+
+def _beyond(mesh: Mesh, runs: Runs, metre: float) -> tuple[Floats, Flags]:
+    """How far each face reaches past what lies under it, on the left and on the right, and whether
+    enough lies under it."""
+    boxes, count = mesh.boxes, len(mesh.faces)
+    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
+    rests = (over >= 0) & (under >= 0)
+    least = constants.BAND_CARRIED * (boxes[:, 2] - boxes[:, 0])
+    carried = np.bincount(over[rests], span[rests], minlength=count) >= least
+    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(low, over[rests], boxes[under[rests], 0])
+    np.maximum.at(high, over[rests], boxes[under[rests], 2])
+    return np.stack([low - boxes[:, 0], boxes[:, 2] - high], axis=1), carried
 
 
 def _at_jambs(boxes: Floats, openings: Polygons, metre: float) -> Flags:
