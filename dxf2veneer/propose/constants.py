@@ -214,6 +214,9 @@ CLADDING_STEP_M = 0.5
 """Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
 STONE_MOST_M = 0.5
 """Greatest height of a course of stone, in metres [our own]."""
+STONE_WIDEST_M = 1.2
+"""Greatest width of a stone, in metres; what is wider between two course lines is none [our
+own]."""
 STONE_JOINTS = 10
 """Fewest joints that make a cladding of stone [our own]."""
 
@@ -228,6 +231,9 @@ EAVES_LEAST_M = 0.8
 """Shortest ground or eaves line, in metres [our own]."""
 GROUND_SLOPE = 0.25
 """Steepest ground, rise over run [our own]."""
+FENCE_MOST_M = 2.0
+"""Greatest height of a fence, in metres; uprights that high at the end of a line stand on the
+ground [our own]."""
 GROUND_BEYOND_M = 0.3
 """How far the ground runs on past a corner at least, in metres [our own]."""
 EAVES_BEYOND_M = 0.03
@@ -251,6 +257,9 @@ POST_MOST_M = 0.35
 [our own]."""
 POST_LEAST_M = 0.08
 """Least width of a post, in metres; nearer twins are a pipe beside a corner [our own]."""
+POSTS_LEAST = 3
+"""Fewest pairs of uprights of one width and height that are a row of posts; corners with boards
+are two [our own]."""
 POST_SLACK_M = 0.1
 """How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
 [our own]."""
@@ -260,6 +269,11 @@ canopy [our own]."""
 COVER_LEAST = 0.3
 """Least share of a wall without openings that eaves or bands cover: what lies open to the sky is
 none [our own]."""
+COVER_OPEN = 0.6
+"""Share of a wall's head under eaves or bands below which a roof may be part of what seems to be a
+wall [our own]."""
+FASCIA_ACROSS = 0.97
+"""Share of the width of what seems to be a wall that both lines of a fascia cover [our own]."""
 WALL_LEAST_M2 = 0.8
 """Least area of a wall, in square metres [our own]."""
 WALL_LEAST_M = 0.4
@@ -366,6 +380,20 @@ CLADDING_HEIGHT_M = 0.35
 CLADDING_COVER = 0.8
 """Share of a wall's width, less openings, that a line covers where a cladding may change [our
 own]."""
+RHYTHM_LEAST_M = 0.08
+"""Least step of a rhythm that lines beyond an opening may be in, in metres: most places are in
+step with a finer one, by chance [our own]."""
+CLADDING_LEAST = 0.4
+"""The same share where shutters and steps beside openings hide the rest [our own]."""
+SHUTTER_MOST_M = 0.9
+"""Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
+[our own]."""
+CLADDING_BEYOND_M = 0.6
+"""An upright that runs farther than this beyond a wall's foot or top is no cladding of it, in
+metres: an axis, a downpipe [our own]."""
+CLADDING_AS_PURE = 0.05
+"""Changes of cladding close over each other are as clear where the shares that the claddings make
+up, multiplied, differ by less [our own]."""
 CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
 CLADDING_BLANK_M = 0.8

@@ -14,6 +14,7 @@ from shapely.geometry.polygon import orient
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
+from dxf2veneer.propose.lines.noding import Polygons
 from dxf2veneer.propose.openings import find_openings, kind_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
@@ -22,8 +23,8 @@ from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
 from dxf2veneer.propose.walls.areas import borders_of_areas
-from dxf2veneer.propose.walls.claddings import Pattern
 from dxf2veneer.propose.walls.parts import is_large
+from dxf2veneer.propose.walls.surfaces import Pattern
 
 
 class FoundOpening(NamedTuple):
@@ -72,31 +73,12 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     opened = find_openings(segments, np.empty(0, dtype=object), metre=metre)
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
-    speaking = next(
-        (
-            name
-            for name, count in layers.most_common(1)
-            if count >= constants.SPEAKING_LAYER * len(outlines)
-        ),
-        None,
-    )
-    spoken = (
-        segments[[scene.entities[i].layer == speaking for i in scene.owner[numbers].tolist()]]
-        if speaking is not None
-        else None
-    )
-    framed = np.array(
-        [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
-    )
-    sure = np.array(
-        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
-    )
     walls = find_walls(
         np.vstack([segments, areas]),
-        spoken,
+        _spoken(scene, numbers, layers, len(outlines)),
         outlines,
-        framed,
-        sure,
+        _more_certain(opened, constants.FRAMED_SCORE),
+        _more_certain(opened, constants.PLAIN_SCORE + _HAIR),
         _patterns(scene, view),
         metre=metre,
     )
@@ -112,6 +94,25 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+_HAIR = 1e-9
+"""Less than any two scores differ."""
+
+
+def _more_certain(opened: Sequence[Chosen], least: float) -> Polygons:
+    """Outlines of the openings with at least a score."""
+    return np.array([c.polygon for c in opened if c.confidence >= least], dtype=object)
+
+
+def _spoken(scene: Scene, numbers: Integers, layers: Counter[str], count: int) -> Floats | None:
+    """The lines of the layer that most of some openings lie on, None where there is no such
+    layer."""
+    for name, drawn in layers.most_common(1):
+        if drawn >= constants.SPEAKING_LAYER * count:
+            own = [scene.entities[i].layer == name for i in scene.owner[numbers].tolist()]
+            return scene.segments[numbers[own]]
+    return None
 
 
 def with_outlined(

@@ -8,10 +8,12 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.runs import Runs
 
 
 def in_arches(segments: Floats, *, gap: float, metre: float) -> NDArray[np.bool_]:
@@ -25,10 +27,55 @@ def in_arches(segments: Floats, *, gap: float, metre: float) -> NDArray[np.bool_
     Returns:
         One truth value for each.
     """
-    result = np.zeros(len(segments), dtype=bool)
-    number = _chains(segments, gap)
-    first = np.flatnonzero(np.diff(number, prepend=-1))
-    last = np.append(first[1:], len(segments)) - 1
+    arch, first, last = _arches(segments, gap, metre)
+    return np.repeat(arch, last - first + 1)
+
+
+def arched(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Polygons:
+    """Outlines of curved heads on two jambs that stand at the same height: doors without a sill.
+
+      .---.
+    .'     '.      where the ground under it is drawn in pieces, or lines cross it, no face may
+    |       |      lie behind its outline
+    |       |
+
+    Args:
+        segments: shape (n, 4), those of an entity one after the other, in drawing units.
+        runs: the same lines joined.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        The outlines, each closed along its foot.
+    """
+    jambs = runs.lines[runs.upright]
+    found = []
+    arch, first, last = _arches(segments, gap, metre)
+    for i, k in zip(first[arch].tolist(), last[arch].tolist(), strict=True):
+        head = np.vstack([segments[i : k + 1, :2], segments[k, 2:]])
+        low = [_foot(jambs, head[end], gap) for end in (0, -1)]
+        if low[0] is not None and low[1] is not None and abs(low[0] - low[1]) <= gap:
+            foot = min(low[0], low[1])
+            feet = [(head[-1, 0], foot), (head[0, 0], foot)]
+            found.append(shapely.Polygon([*head.tolist(), *feet]))
+    return np.array(found, dtype=object)
+
+
+def _foot(jambs: Floats, head: Floats, gap: float) -> float | None:
+    """The foot of the upright whose top is at a point."""
+    at = jambs[np.abs(jambs[:, 2:] - head).max(axis=1, initial=0.0) <= gap]
+    return float(at[0, 1]) if len(at) else None
+
+
+def _ends(segments: Floats, gap: float) -> tuple[Ints, Ints]:
+    """The first and the last segment of each chain of chords."""
+    first = np.flatnonzero(np.diff(_chains(segments, gap), prepend=-1))
+    return first, np.append(first[1:], len(segments)) - 1
+
+
+def _arches(segments: Floats, gap: float, metre: float) -> tuple[NDArray[np.bool_], Ints, Ints]:
+    """Which chains of chords are curved heads, with the first and the last segment of each."""
+    first, last = _ends(segments, gap)
     start, end = segments[first, :2], segments[last, 2:]
     low = np.minimum.reduceat(segments[:, [1, 3]].min(axis=1), first)
     high = np.maximum.reduceat(segments[:, [1, 3]].max(axis=1), first)
@@ -41,8 +88,7 @@ def in_arches(segments: Floats, *, gap: float, metre: float) -> NDArray[np.bool_
         & (low >= foot - gap)
         & (high > foot + gap)
     )
-    result[:] = np.repeat(arch, last - first + 1)
-    return result
+    return arch, first, last
 
 
 def _chains(segments: Floats, gap: float) -> Ints:

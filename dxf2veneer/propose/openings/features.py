@@ -117,7 +117,9 @@ def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:
 def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
     """For each box how many others lie close inside, and how many it lies close inside of."""
     made = shapely.box(*boxes.T)
-    outer, inner = shapely.STRtree(made).query(made, predicate="covers")
+    slack = constants.JOIN_GAP_M * metre  # the feet of a door and of its frame are never quite one
+    grown = shapely.box(*(boxes + slack * np.array([-1.0, -1.0, 1.0, 1.0])).T)
+    outer, inner = shapely.STRtree(made).query(grown, predicate="covers")
     margins = (
         np.abs(boxes[outer] - boxes[inner]) / metre
     )  # left, bottom, right, top; a door's frame has no bottom

@@ -9,7 +9,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.crossing import run_through
 from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
 from dxf2veneer.propose.lines.runs import runs_of
-from dxf2veneer.propose.openings.arches import in_arches
+from dxf2veneer.propose.openings.arches import arched, in_arches
 from dxf2veneer.propose.openings.candidates import candidates
 from dxf2veneer.propose.openings.choosing import Chosen, choose
 from dxf2veneer.propose.openings.features import features_of
@@ -57,6 +57,7 @@ def weighed_outlines(segments: Floats, closed: Polygons, *, metre: float) -> Pol
     every = np.ones(len(segments), dtype=bool)
     choices = (every, short, straight, straight & ~long, straight & ~through)
     meshes = faces_of(segments, choices, gap=gap)
+    closed = np.concatenate([closed, arched(segments, runs, gap=gap, metre=metre)])
     return candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
 
 

@@ -1,12 +1,15 @@
 """The walls of an elevation.
 
 texture.py     which lines are cladding
+ends.py        what the ends of lines lie on
 ground.py      level lines, ground and eaves
 bands.py       bands of roof edges, roofs and chimneys
 structure.py   these together, with the faces between the lines
 edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
+roofs.py       roofs parted from the walls under them by a fascia with hidden ends
 claddings.py   parted where the cladding changes
+surfaces.py    what is drawn all over a stretch of wall
 areas.py       borders of hatches that stand in for lines
 finding.py     the stages in order
 """

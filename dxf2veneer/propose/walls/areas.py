@@ -12,6 +12,7 @@ from collections.abc import Iterable
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
@@ -36,6 +37,7 @@ def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -
         size = np.abs(edges[:, 2:] - edges[:, :2])
         edges, size = edges[size.any(axis=1)], size[size.any(axis=1)]
         sides = edges[(size[:, 0] <= gap) & (size[:, 1] > gap)]
+        sides = sides[~_in_notches(sides, loop, gap)]
         if not len(sides):
             continue
         strips = shapely.buffer(shapely.linestrings(sides.reshape(-1, 2, 2)), gap)
@@ -46,3 +48,17 @@ def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -
         if drawn <= constants.AREA_DRAWN * high:
             found.append(edges)
     return np.vstack(found) if found else np.empty((0, 4))
+
+
+def _in_notches(sides: Floats, loop: Floats, gap: float) -> NDArray[np.bool_]:
+    """Which upright sides of an area face another of its sides across the open: the jambs of a
+    doorway, along which a door is drawn."""
+    area = shapely.Polygon(loop).buffer(0)
+    x, y = sides[:, [0, 2]].mean(axis=1), sides[:, [1, 3]].mean(axis=1)
+    result = np.zeros(len(sides), bool)
+    for way, end in ((-gap, area.bounds[0]), (gap, area.bounds[2])):
+        outside = ~shapely.intersects_xy(area, x + way, y)
+        ahead = np.stack([x + way, y, np.full(len(x), end), y], axis=1)
+        faced = shapely.intersects(area, shapely.linestrings(ahead.reshape(-1, 2, 2)))
+        result |= outside & faced & (np.abs(x - end) > 2.0 * gap)
+    return result

@@ -28,6 +28,7 @@ def bands_of(
     runs: Runs,
     texture: Texture,
     ground: Flags,
+    framed: Polygons,
     openings: Polygons,
     *,
     gap: float,
@@ -40,69 +41,39 @@ def bands_of(
         runs: the runs of its lines.
         texture: which runs are cladding.
         ground: which segments are ground.
-        openings: openings; sills and lintels are no bands.
+        framed: openings with a frame; their sills and lintels are no bands.
+        openings: these and gaps in the cladding; a band does not end at a jamb.
         gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         A flag for each face, and a number for each, the same for faces of one band end to end.
     """
-    bands, band_of = _bands(mesh, runs, texture, ground, metre)
-    bands &= ~_sills(mesh, openings, gap, metre)
+    bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
+    bands &= ~_sills(mesh, framed, gap, metre)
     return bands | _roof_faces(mesh, runs, texture, bands, gap, metre), band_of
 
 
 def _bands(
-    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, openings: Polygons, metre: float
 ) -> tuple[Flags, Ints]:
     """Which faces are bands: thin, not upright, sloped or with an end that no corner runs down
     from."""
     count = len(mesh.faces)
     if not count:
         return np.zeros(0, bool), np.zeros(0, np.int64)
-    boxes, area = mesh.boxes, mesh.areas
     edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
-    thickness = 2.0 * area / edge
-    width, height = boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1]
+    thickness = 2.0 * mesh.areas / edge
+    width, height = mesh.boxes[:, 2] - mesh.boxes[:, 0], mesh.boxes[:, 3] - mesh.boxes[:, 1]
     thin = (
         (thickness <= constants.BAND_MOST_M * metre)
         & (width > 1.2 * thickness)
         & (width >= constants.BAND_PART_M * metre)
     )
     group = _band_groups(mesh, thin, metre)
-    run = runs.member[mesh.source]
-    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
-    upright = runs.upright[run]
-    sloped, clad, fixed, base = (np.zeros(count) for _ in range(4))
-    free, hidden = np.zeros((count, 2), bool), np.zeros((count, 2), bool)
-    loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
-    firm = texture.stones | texture.slabs | (texture.any & ~loose)
-    for side in (0, 1):
-        face = mesh.sides[:, side]
-        has = face >= 0
-        for total, which in (
-            (sloped, ~runs.level[run] & ~upright),
-            (clad, texture.any[run]),
-            (fixed, firm[run]),
-            (base, ground[mesh.source]),
-        ):
-            used = has & which
-            np.add.at(total, face[used], length[used])
-        low = runs.lines[run, 1] >= boxes[face, 1] - constants.BAND_END_M * metre
-        high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
-        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
-        for end in (0, 1):  # what rises beside a band hides where it ends
-            free[face[has & upright & low & at_end[:, end]], end] = True
-            hidden[face[has & upright & ~low & high & at_end[:, end]], end] = True
-    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
-    rests = (over >= 0) & (under >= 0)
-    carried = (
-        np.bincount(over[rests], span[rests], minlength=count) >= constants.BAND_CARRIED * width
-    )
-    low, high = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(low, over[rests], boxes[under[rests], 0])
-    np.maximum.at(high, over[rests], boxes[under[rests], 2])
-    beyond = np.stack([low - boxes[:, 0], boxes[:, 2] - high], axis=1)
+    sloped, clad, fixed, base = _kinds_along(mesh, runs, texture, ground, metre)
+    free, hidden = _band_ends(mesh, runs, group, openings, metre)
+    beyond, carried = _beyond(mesh, runs, metre)
     flush = np.abs(beyond) <= 0.01 * metre
     over_air = (free & (beyond > constants.EAVES_BEYOND_M * metre)).any(axis=1)
     over_air &= ~(flush & ~hidden).any(axis=1) & (fixed <= constants.BAND_CLAD * edge)
@@ -110,12 +81,86 @@ def _bands(
     before &= ~flush.any(axis=1) & (clad <= constants.BAND_CLAD * edge)
     level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
     steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
-    good = thin & (base <= constants.BAND_BASE * edge) & (steep | level_band)
-    total = np.zeros(count)
-    np.add.at(total, group, width)
-    member = np.zeros(count, bool)
-    member[group[good]] = True
-    return thin & member[group] & (total[group] >= constants.BAND_LEAST_M * metre), group
+    good = thin & (base <= constants.BAND_BASE * edge)
+    whole = np.bincount(group, width, count)
+    sloping = np.bincount(group, width * (good & steep), count)
+    member = sloping >= 0.5 * whole  # a level strip between rakes is none for its sloped ends
+    member[group[good & level_band]] = True
+    return thin & member[group] & (whole[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _kinds_along(
+    mesh: Mesh, runs: Runs, texture: Texture, ground: Flags, metre: float
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """For each face the length of its edge that slopes, that is clad, that is surely clad, and that
+    is ground. Course lines along what is wider than a stone don't count."""
+    loose = (texture.boards | texture.battens) & ~texture.steady  # may be a fascia's upper edge
+    firm = texture.stones | texture.slabs | (texture.any & ~loose)
+    wide = mesh.boxes[:, 2] - mesh.boxes[:, 0] > constants.STONE_WIDEST_M * metre
+    clad, fixed = (
+        np.where(wide, _along(mesh, runs, f & ~texture.stones), _along(mesh, runs, f))
+        for f in (texture.any, firm)
+    )
+    length = np.hypot(mesh.edges[:, 2] - mesh.edges[:, 0], mesh.edges[:, 3] - mesh.edges[:, 1])
+    base = np.zeros(len(mesh.faces))
+    for side in (0, 1):
+        has = (mesh.sides[:, side] >= 0) & ground[mesh.source]
+        np.add.at(base, mesh.sides[has, side], length[has])
+    return _along(mesh, runs, ~runs.level & ~runs.upright), clad, fixed, base
+
+
+def _band_ends(
+    mesh: Mesh, runs: Runs, group: Ints, openings: Polygons, metre: float
+) -> tuple[Flags, Flags]:
+    """Whether the left and the right end of each face is free, as a band's end in front of a wall
+    or in the air, and whether something that rises beside it hides it; shape (f, 2) each."""
+    boxes, run = mesh.boxes, runs.member[mesh.source]
+    free, hidden = np.zeros((len(boxes), 2), bool), np.zeros((len(boxes), 2), bool)
+    for side in (0, 1):
+        face = mesh.sides[:, side]
+        used = (face >= 0) & runs.upright[run]
+        low = runs.lines[run, 1] >= boxes[face, 1] - 2.0 * constants.JOIN_GAP_M * metre
+        high = runs.lines[run, 3] > boxes[face, 3] + constants.BAND_END_M * metre
+        at_end = np.abs(mesh.edges[:, [0]] - boxes[face][:, [0, 2]]) <= 0.01 * metre
+        for end in (0, 1):
+            free[face[used & low & at_end[:, end]], end] = True
+            hidden[face[used & ~low & high & at_end[:, end]], end] = True
+    first, last = np.full(len(boxes), np.inf), np.full(len(boxes), -np.inf)
+    np.minimum.at(first, group, boxes[:, 0])
+    np.maximum.at(last, group, boxes[:, 2])
+    whole = np.stack([first[group], last[group]], axis=1)
+    free &= np.abs(boxes[:, [0, 2]] - whole) <= 0.01 * metre  # where the band goes on is no end
+    return free & ~_at_jambs(boxes, openings, metre), hidden
+
+
+def _beyond(mesh: Mesh, runs: Runs, metre: float) -> tuple[Floats, Flags]:
+    """How far each face reaches past what lies under it, on the left and on the right, and whether
+    enough lies under it."""
+    boxes, count = mesh.boxes, len(mesh.faces)
+    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
+    rests = (over >= 0) & (under >= 0)
+    least = constants.BAND_CARRIED * (boxes[:, 2] - boxes[:, 0])
+    carried = np.bincount(over[rests], span[rests], minlength=count) >= least
+    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(low, over[rests], boxes[under[rests], 0])
+    np.maximum.at(high, over[rests], boxes[under[rests], 2])
+    return np.stack([low - boxes[:, 0], boxes[:, 2] - high], axis=1), carried
+
+
+def _at_jambs(boxes: Floats, openings: Polygons, metre: float) -> Flags:
+    """Whether each box ends on the left at the right side of an opening, on the right at the left
+    side of one."""
+    result = np.zeros((len(boxes), 2), bool)
+    if not len(openings):
+        return result
+    x0, y0, x1, y1 = shapely.bounds(openings).T
+    middle = (boxes[:, 1] + boxes[:, 3]) / 2.0
+    for end, (column, x) in enumerate(((0, x1), (2, x0))):
+        sides = shapely.STRtree(shapely.linestrings(np.stack([x, y0, x, y1], 1).reshape(-1, 2, 2)))
+        at = shapely.points(boxes[:, column], middle)
+        near = sides.query(at, predicate="dwithin", distance=2.0 * constants.JOIN_GAP_M * metre)
+        result[near[0], end] = True
+    return result
 
 
 def _sills(mesh: Mesh, openings: Polygons, gap: float, metre: float) -> Flags:
@@ -168,11 +213,13 @@ def _roof_faces(
     narrow = (size <= constants.CHIMNEY_MOST_M * metre) & (boxes[:, 3] - boxes[:, 1] >= 0.6 * size)
     edge = shapely.length(shapely.get_exterior_ring(mesh.faces))
     clad, stones = _along(mesh, runs, texture.any), _along(mesh, runs, texture.stones)
+    stones[size > constants.STONE_WIDEST_M * metre] = 0.0
     result |= (
         narrow & (sky >= 0.9 * head) & (head > 0) & ~bands & (clad <= constants.BAND_CLAD * edge)
     )
     over, under = _by_face(upper, count), _by_face(lower, count)
     resting: dict[int, list[int]] = {}
+    run = runs.member[mesh.source]
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
         if bands[i] or result[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
             continue
@@ -181,6 +228,11 @@ def _roof_faces(
         if sum(width[e] for e in rests) < constants.ROOF_RESTS * foot[i] or roofed > 0.5 * head[i]:
             continue
         x0, x1 = boxes[lower[rests], 0].min(), boxes[lower[rests], 2].max()
+        slack = constants.BAND_END_M * metre
+        heads = runs.lines[run[[e for e in under[i]]]]
+        past = (heads[:, 0] < x0 - slack) | (heads[:, 2] > x1 + slack)
+        if width[under[i]][past].sum() > 0.5 * head[i]:
+            continue
         if (
             boxes[i, 0] >= x0 - constants.BAND_END_M * metre
             and boxes[i, 2] <= x1 + constants.BAND_END_M * metre

@@ -7,13 +7,10 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
@@ -21,34 +18,7 @@ from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
-
-Pattern = tuple[str, Polygon]
-"""Name of a hatch's pattern and the area that it fills."""
-
-
-class _Cladding(NamedTuple):
-    """What is drawn all over a stretch of wall.
-
-    ``kinds``: boards and battens with their number on a meter, stones and slabs, hatches by the
-    names of their patterns; ``purity``: the share of the stretch that they make up, or that is left
-    where there are none.
-    """
-
-    kinds: Mapping[str, float]
-    purity: float
-
-    @property
-    def is_told(self) -> bool:
-        """Whether it is known: lines all over a stretch that make no cladding tell nothing."""
-        return bool(self.kinds) or self.purity >= constants.CLADDING_SHARE
-
-    def differs(self, other: _Cladding) -> bool:
-        """Whether another is a different cladding or the same at other steps."""
-        if self.kinds.keys() != other.kinds.keys():
-            return True
-        ratios = [max(n, other.kinds[k]) / min(n, other.kinds[k]) for k, n in self.kinds.items()]
-        most = constants.CLADDING_STEP_RATIO  # measured from board to board or over two
-        return any(r > most and not 2.0 / most <= r <= 2.0 * most for r in ratios)
+from dxf2veneer.propose.walls.surfaces import Pattern, Surface, surface_of
 
 
 def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]) -> list[Part]:
@@ -68,7 +38,7 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         return [part]
     found: list[Part] = []
     for zone in _zones(part.polygon, change):
-        name = sorted(_cladding(zone, s, openings, patterns).kinds)
+        name = sorted(_surface(zone, part.polygon, s, openings, patterns).kinds)
         reason = Reason("WALL_CLADDING", {**part.reason.values, "cladding": name})
         for shape in shapely.get_parts(zone):
             if isinstance(shape, Polygon) and is_large(shape, s.metre):
@@ -77,23 +47,77 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     return found
 
 
+def _surface(
+    zone: Any, wall: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> Surface:
+    return surface_of(zone, s, openings, patterns, wall.bounds[1], wall.bounds[3])
+
+
 def _change(
     polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> float | None:
     """The height at which the cladding of a wall changes most clearly, None where it doesn't."""
-    found: list[tuple[float, float, float]] = []
+    found: list[tuple[float, float, Surface]] = []
     for y in _levels(polygon, s, openings):
-        low, high = (_cladding(z, s, openings, patterns) for z in _zones(polygon, y))
+        zones = _zones(polygon, y)
+        low, high = (_surface(z, polygon, s, openings, patterns) for z in zones)
         heights = (y - polygon.bounds[1], polygon.bounds[3] - y)
         blank = [h for h, c in zip(heights, (low, high), strict=True) if not c.kinds]
-        told = low.is_told and high.is_told and low.differs(high)
-        if told and min(blank, default=np.inf) >= constants.CLADDING_BLANK_M * s.metre:
-            step = s.metre / low.kinds["boards"] if "boards" in low.kinds else 0.0
-            found.append((low.purity * high.purity, y, step))
+        if not (low.is_told and high.is_told and low.differs(high)):
+            continue
+        if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
+            continue
+        if blank and any(
+            _goes_on(z, s, s.metre / c.kinds["boards"])
+            for z, c in zip(zones, (high, low), strict=True)
+            if "boards" in c.kinds
+        ):
+            continue
+        found.append((low.purity * high.purity, y, low))
     if not found:
         return None
-    _, best, step = max(found)  # boards below may end short of the change
-    return max(y for _, y, _ in found if y <= best + 1.5 * step)
+    best, at, below = max(found, key=lambda f: f[:2])
+    return max(
+        y
+        for purity, y, _ in found
+        if y == at or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
+    )
+
+
+def _ends_short(
+    polygon: Polygon, below: Surface, low: float, high: float, worse: float, s: Structure
+) -> bool:
+    """Whether the cladding below, which is clearest up to one height, may go on to a higher one:
+    its last board or course is cut off there."""
+    if "boards" in below.kinds:
+        clear = (
+            worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+        )
+        return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
+    if "stones" in below.kinds:
+        return _joints_end(polygon, low, high, s)
+    return False
+
+
+def _joints_end(polygon: Polygon, low: float, high: float, s: Structure) -> bool:
+    """Whether joints of stones fill the strip between two heights: the last course, cut off."""
+    x0, _, x1, _ = polygon.bounds
+    lines = s.runs.lines[s.runs.upright & s.texture.stones]
+    lines = lines[(lines[:, 0] > x0) & (lines[:, 0] < x1)]
+    between = (np.abs(lines[:, 1] - low) <= 2.0 * s.gap) & (
+        np.abs(lines[:, 3] - high) <= 2.0 * s.gap
+    )
+    return bool(between.any())
+
+
+def _goes_on(zone: Any, s: Structure, step: float) -> bool:
+    """Whether lines at some step run across a stretch that seems to have no boards."""
+    x0, y0, x1, y1 = zone.bounds
+    heights, drawn, _ = _rows(x0, x1, s)
+    inside = (heights > y0 + s.gap) & (heights < y1 - s.gap)
+    heights = heights[inside & (drawn >= constants.CLADDING_LEAST * (x1 - x0))]
+    apart = np.abs(heights[:, None] - heights[None, :])
+    return bool((np.abs(apart - step) <= s.gap).any(axis=1).sum() >= 2)
 
 
 def _zones(polygon: Polygon, y: float) -> tuple[Any, Any]:
@@ -110,38 +134,71 @@ def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
     change."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_HEIGHT_M * s.metre
-    lines = s.runs.lines[
-        s.runs.level
-        & ~(s.texture.boards & s.texture.steady)
-        & ~s.texture.stones
-        & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
-    ]
-    y = lines[:, [1, 3]].mean(axis=1)
-    lines, y = (
-        v[(y > y0 + least) & (y < y1 - least) & (lines[:, 0] < x1) & (lines[:, 2] > x0)]
-        for v in (lines, y)
-    )
+    at, drawn, rows = _rows(x0, x1, s)
     found: list[float] = []
-    for height in np.unique(np.rint(y / s.gap)) * s.gap:
-        near = lines[np.abs(y - height) <= s.gap]
-        at = float(near[:, [1, 3]].mean())
-        if found and at - found[-1] < 2.0 * s.gap:
+    for k in np.flatnonzero((at > y0 + least) & (at < y1 - least)).tolist():
+        if _in_rhythm(at[drawn >= 0.5 * drawn[k]], float(at[k]), s):
             continue
-        if _covered(polygon, near, at, openings, s.gap) >= constants.CLADDING_COVER:
-            found.append(at)
-    return [y for y in found if not _run_through(polygon, y, s)]
+        if _is_drawn(polygon, rows[k], float(at[k]), openings, s):
+            found.append(float(at[k]))
+    return [v for v in found if not _run_through(polygon, v, s)]
 
 
-def _covered(polygon: Polygon, lines: Floats, y: float, openings: Polygons, gap: float) -> float:
-    """The share of a wall's width at a height that lines cover, openings left out."""
+def _rows(x0: float, x1: float, s: Structure) -> tuple[Floats, Floats, list[Floats]]:
+    """The level lines between two uprights, course lines of stone left out: their heights upward,
+    how long they are together at each, and themselves."""
+    long = s.runs.length >= constants.CLADDING_LINE_M * s.metre
+    lines = s.runs.lines[s.runs.level & ~s.texture.stones & long]
+    lines = lines[(lines[:, 0] < x1) & (lines[:, 2] > x0)]
+    if not len(lines):
+        return np.empty(0), np.empty(0), []
+    y = lines[:, [1, 3]].mean(axis=1)
+    order = np.argsort(y)
+    lines, y = lines[order], y[order]
+    row = np.concatenate([[0], np.cumsum(np.diff(y) > 2.0 * s.gap)])
+    drawn = np.bincount(row, np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0))
+    at = np.bincount(row, y) / np.bincount(row)
+    return (
+        np.asarray(at),
+        np.asarray(drawn, dtype=np.float64),
+        [lines[row == k] for k in range(len(at))],
+    )
+
+
+def _in_rhythm(heights: Floats, y: float, s: Structure) -> bool:
+    """Whether the lines above and below lie at the same steps from a line."""
+    up, down = heights[heights > y + s.gap] - y, y - heights[heights < y - s.gap][::-1]
+    most = constants.CLADDING_STEP_M * s.metre
+    if len(up) < 2 or len(down) < 2 or up[0] > most:
+        return False
+
+    def alike(one: float, two: float) -> bool:
+        return bool(abs(one - two) <= 0.06 * one + s.gap)
+
+    if alike(up[0], down[0]):
+        return alike(2.0 * up[0], up[1]) or alike(2.0 * up[0], down[1])
+    return alike(up[1], down[1]) and alike(up[1], up[0] + down[0]) and bool(up[1] <= most)
+
+
+def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: Structure) -> bool:
+    """Whether lines run across a wall at a height, but for openings and what may stand beside
+    these: shutters, steps."""
     x0, _, x1, _ = polygon.bounds
     across = polygon.intersection(shapely.LineString([(x0 - 1, y), (x1 + 1, y)]))
-    if len(openings):
-        across = across.difference(
-            shapely.unary_union(openings[shapely.intersects(openings, across)])
-        )
-    drawn = shapely.unary_union(shapely.box(lines[:, 0] - gap, y - gap, lines[:, 2] + gap, y + gap))
-    return float(across.intersection(drawn).length / max(across.length, gap))
+    near = openings[shapely.intersects(openings, across)] if len(openings) else openings
+    hidden = shapely.union_all(near)
+    across = across.difference(hidden)
+    drawn = shapely.union_all(
+        shapely.box(lines[:, 0] - s.gap, y - s.gap, lines[:, 2] + s.gap, y + s.gap)
+    )
+    length = max(across.length, s.gap)
+    covered = across.intersection(drawn).length
+    if covered < constants.CLADDING_LEAST * length or covered >= constants.CLADDING_COVER * length:
+        return bool(covered >= constants.CLADDING_COVER * length)
+    rest = shapely.get_parts(across.difference(drawn))
+    rest = rest[shapely.length(rest) <= constants.SHUTTER_MOST_M * s.metre]
+    beside = shapely.dwithin(rest, hidden, constants.ATTACHED_M * s.metre)
+    return bool(covered + shapely.length(rest[beside]).sum() >= constants.CLADDING_COVER * length)
 
 
 def _run_through(polygon: Polygon, y: float, s: Structure) -> bool:
@@ -155,53 +212,3 @@ def _run_through(polygon: Polygon, y: float, s: Structure) -> bool:
     through &= inside & s.texture.joints[s.runs.upright]
     stops = inside & (np.abs(lines[:, [1, 3]] - y).min(axis=1) <= 2.0 * s.gap)
     return bool(through.any() and through.sum() >= stops.sum())
-
-
-def _cladding(zone: Any, s: Structure, openings: Polygons, patterns: list[Pattern]) -> _Cladding:
-    """What is drawn on a stretch of wall."""
-    inner = zone.buffer(-2.0 * s.gap)
-    if len(openings):
-        inner = inner.difference(shapely.union_all(openings[shapely.intersects(openings, inner)]))
-    if inner.is_empty:
-        return _Cladding({}, 1.0)
-    t = s.texture
-    drawn = {  # of two as widespread the first
-        "boards": (t.boards & s.runs.level & ~t.stones, t.steady),
-        "battens": (t.battens & ~t.stones, t.steady),
-        "stones": (t.stones, t.stones),
-        "slabs": ((t.joints | t.crossed) & ~t.stones, t.joints),
-    }
-    name, share, step = "", 0.0, 1.0
-    for kind, (flags, sure) in drawn.items():
-        near = _drawn(inner, flags, s)
-        steps = t.step[near[sure[near]]]
-        if not len(steps):
-            continue
-        middle = float(np.median(steps)) if kind in ("boards", "battens") else np.nan
-        unlike = np.abs(np.log(t.step[near] / middle)) > np.log(constants.CLADDING_STEP_RATIO)
-        spread = _spread(inner, near[~unlike], s)
-        if spread > share + 1e-6:
-            name, share, step = kind, spread, middle
-    hatches: Counter[str] = Counter()
-    for pattern, area in patterns:
-        hatches[f"hatch {pattern}"] += area.intersection(inner).area / inner.area
-    kinds = {k: 1.0 for k, part in hatches.items() if part >= constants.CLADDING_SHARE}
-    if share >= constants.CLADDING_SHARE:
-        kinds[name] = s.metre / step if np.isfinite(step) else 1.0
-    if kinds:
-        return _Cladding(kinds, max(share, *hatches.values()) if hatches else share)
-    return _Cladding({}, 1.0 - _spread(inner, _drawn(inner, t.any, s), s))
-
-
-def _drawn(inner: Any, which: NDArray[np.bool_], s: Structure) -> NDArray[np.int64]:
-    """Numbers of the runs that touch a stretch of wall."""
-    index = np.flatnonzero(which)
-    lines = shapely.linestrings(s.runs.lines[index].reshape(-1, 2, 2))
-    return np.asarray(index[shapely.intersects(lines, inner)])
-
-
-def _spread(inner: Any, which: NDArray[np.int64], s: Structure) -> float:
-    """The share of a stretch of wall over which some runs spread."""
-    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
-    hull = shapely.convex_hull(shapely.union_all(shapely.intersection(lines, inner)))
-    return float(hull.intersection(inner).area / inner.area)

@@ -94,13 +94,34 @@ def _beside_others(
         for i in outer.tolist()
         if len(beside[i]) == 1
     ]
+    rows = _in_rows(among, lines, s)
     result = np.zeros(len(chosen), bool)
     for n, (i, near) in enumerate(beside.items()):
         apart = np.abs(lines[near, 0] - lines[i, 0])
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
         post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
-        result[n] = outside.any() or (post and not board)
+        result[n] = outside.any() or (post and (rows[i] or not board))
+    return result
+
+
+def _in_rows(among: Ints, lines: Floats, s: Structure) -> Flags:
+    """For each run whether it is a side of a post in a row: three pairs or more of one width that
+    end at one height, where corners with boards are two."""
+    among = among[_standing(s, lines, among)]
+    order = among[np.argsort(lines[among, 0], kind="stable")]
+    apart = np.diff(lines[order, 0])
+    level = np.abs(np.diff(lines[order, 3])) <= 2.0 * s.gap
+    pair = level & (apart >= constants.POST_LEAST_M * s.metre)
+    pair &= apart <= constants.POST_MOST_M * s.metre
+    result = np.zeros(len(lines), bool)
+    at = np.flatnonzero(pair)
+    tops, wide = lines[order[at], 3], apart[at]
+    for k in range(len(at)):
+        alike = np.abs(tops - tops[k]) <= 2.0 * s.gap
+        alike &= np.abs(wide - wide[k]) <= 2.0 * s.gap
+        if alike.sum() >= constants.POSTS_LEAST:
+            result[order[[at[k], at[k] + 1]]] = True
     return result
 
 
@@ -126,12 +147,7 @@ def _under_ends(
     Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
     far from its end as the corner at the other end, or else the one that breaks the rhythm.
     """
-    ground = s.segments[s.ground]
-    stands = np.ones(len(tall), bool)
-    if len(ground):
-        drawn = shapely.union_all(shapely.linestrings(ground.reshape(-1, 2, 2)))
-        stands = shapely.distance(shapely.points(lines[tall, :2]), drawn) <= 2.0 * s.gap
-    standing = tall[stands]
+    standing = tall[_standing(s, lines, tall)]
     tops = shapely.points(lines[standing, 2:])
     found: list[int] = []
     for number in np.unique(s.band_of[s.bands]).tolist():
@@ -158,6 +174,17 @@ def _under_ends(
                 alike = near
             found += [int(i) for i in (*alike, *broken)][:1]
     return found
+
+
+def _standing(s: Structure, lines: Floats, which: Ints) -> Flags:
+    """Whether some uprights stand on the ground; all do where none is drawn."""
+    ground = s.segments[s.ground]
+    if not len(ground):
+        return np.ones(len(which), bool)
+    drawn = shapely.union_all(shapely.linestrings(ground.reshape(-1, 2, 2)))
+    return np.asarray(
+        shapely.distance(shapely.points(lines[which, :2]), drawn) <= 2.0 * s.gap, dtype=bool
+    )
 
 
 def _covered(s: Structure, line: Floats, way: float) -> bool:

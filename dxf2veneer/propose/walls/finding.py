@@ -10,9 +10,10 @@ from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
-from dxf2veneer.propose.walls.claddings import Pattern, parted
+from dxf2veneer.propose.walls.claddings import parted
 from dxf2veneer.propose.walls.parts import Part, parts_of
 from dxf2veneer.propose.walls.structure import structure_of
+from dxf2veneer.propose.walls.surfaces import Pattern
 
 
 def find_walls(
@@ -41,11 +42,11 @@ def find_walls(
         Walls, from left to right.
     """
     gap = constants.JOIN_GAP_M * metre
-    structure = structure_of(segments, framed, gap=gap, metre=metre)
+    structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
     if (
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
-        structure = structure_of(speaking, framed, gap=gap, metre=metre)
+        structure = structure_of(speaking, framed, sure, gap=gap, metre=metre)
     walls = [
         wall
         for part in parts_of(structure, sure)

@@ -14,8 +14,15 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.noding import Floats
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.walls.ends import (
+    held_ends,
+    lies_over,
+    loose_ends,
+    lowest_free_ends,
+    touching,
+)
 from dxf2veneer.propose.walls.texture import Texture
 
 Flags = NDArray[np.bool_]
@@ -50,7 +57,7 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
         return result
     drawn = segments[tall[runs.member]]
     feet = np.where((drawn[:, 1] <= drawn[:, 3])[:, None], drawn[:, :2], drawn[:, 2:])
-    stands = _touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
+    stands = touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
     height = runs.lines[through][:, [1, 3]].mean(axis=1)
     order = np.argsort(height)
     ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
@@ -63,12 +70,13 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
     met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
     free = np.zeros(len(segments), bool)
     free[own] = ~met.reshape(-1, 2).any(axis=1)
-    loose = _dangling(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    loose = loose_ends(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
     for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
         mine = runs.member == r
-        kept = segments[mine & ~free][:, [0, 2]]
-        goes_on = kept.min(initial=x0) <= x0 - beyond or kept.max(initial=x1) >= x1 + beyond
-        if r not in twins or goes_on:  # the ground lies on in other pieces
+        kept = np.sort(segments[mine & ~free][:, [0, 2]], axis=1)
+        goes_on = (kept[:, 0] <= x0 - beyond) & (kept[:, 1] >= x0 - gap)
+        goes_on |= (kept[:, 1] >= x1 + beyond) & (kept[:, 0] <= x1 + gap)
+        if r not in twins or goes_on.any():  # the ground lies on in other pieces
             result |= mine & free
     return result
 
@@ -91,69 +99,89 @@ def ground_and_eaves(
     """
     low, high = _upright_ends(segments, runs, texture, metre)
     flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
-    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
-    ground, eaves = np.zeros(len(runs.lines), bool), np.zeros(len(segments), bool)
     if not len(flat) or not len(low):
-        return np.zeros(len(segments), bool), eaves
-    stands = _touching(lines, low, gap)
-    hangs = _touching(lines, high, gap)
-    dangling = _dangling(runs, gap)
+        return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
+    lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
+    stands = dict(zip(flat.tolist(), touching(lines, low, gap), strict=True))
+    hangs = dict(zip(flat.tolist(), touching(lines, high, gap), strict=True))
+    feet = {r: low[points, 0] for r, points in stands.items()}
+    tops = {r: high[points, 0] for r, points in hangs.items()}
+    ground = _ground_runs(runs, texture, feet, tops, gap, metre)
+    corners = _on_ground(runs.lines[ground], low, gap)
+    eaves = np.zeros(len(segments), bool)
+    under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
+    held = held_ends(runs, gap, metre)
+    for r, x in under.items():
+        if len(x) and not ground[r] and not texture.crossed[r]:
+            eaves |= _eaves_over(segments, runs, r, (x.min(), x.max()), held[r], metre)
+    return _lowest(segments, runs, ground, metre), eaves
+
+
+def _ground_runs(
+    runs: Runs,
+    texture: Texture,
+    feet: dict[int, Floats],
+    tops: dict[int, Floats],
+    gap: float,
+    metre: float,
+) -> Flags:
+    """Which runs are ground, given where uprights stand on each and where they end under it."""
+    ground: Flags = np.zeros(len(runs.lines), bool)
+    free = lowest_free_ends(runs, gap, metre)
     tall = runs.lines[
         runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre) & ~texture.any
     ]
     weak = []
-    for k, r in enumerate(flat.tolist()):
+    for r, below in feet.items():
         x0, y0, x1, y1 = runs.lines[r]
-        feet, tops = (
-            np.unique(np.rint(low[stands[k], 0] / gap)) * gap,
-            np.unique(np.rint(high[hangs[k], 0] / gap)) * gap,
-        )
-        sunk = (
-            np.concatenate([feet, _sunk(runs.lines[r], tall, metre)]) if dangling[r].any() else feet
-        )
-        if (
-            not len(sunk)
-            or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0)
-            or (texture.boards[r] and not dangling[r].any())
-        ):
+        rises = (free[r, 0] & (below <= x0 + 2.0 * gap)) | (free[r, 1] & (below >= x1 - 2.0 * gap))
+        on = _apart(below[~rises], gap)
+        under = _apart(tops[r], gap)
+        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)]) if free[r].any() else on
+        if not len(sunk) or not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
             continue
-        hanging = tops[(tops > x0 + 2.0 * gap) & (tops < x1 - 2.0 * gap)]
-        outer = np.concatenate([sunk, tops])
+        hanging = under[(under > x0 + 2.0 * gap) & (under < x1 - 2.0 * gap)]
+        outer = np.concatenate([sunk, under])
         beyond = max(outer.min() - x0, x1 - outer.max())
-        free = dangling[r].any()
-        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre and free:
-            ground[r] = len(feet) > 2 * len(hanging)
+        if len(sunk) >= len(hanging) and beyond >= constants.GROUND_BEYOND_M * metre:
+            ground[r] = len(on) > 2 * len(hanging)
             weak += [] if ground[r] else [r]
     for r in weak:
-        ground[r] = not _lies_over(
+        ground[r] = not lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
-    ground |= _risers(runs, ground, gap)
-    corners, held = _on_ground(runs.lines[ground], low, gap), _held_ends(runs, gap, metre)
-    for k, r in enumerate(flat.tolist()):
-        x0, _, x1, _ = runs.lines[r]
-        tops = high[hangs[k][corners[hangs[k]]], 0]
-        over = (
-            ((tops.min() - x0) * ~held[r, 0], (x1 - tops.max()) * ~held[r, 1])
-            if len(tops)
-            else (0.0, 0.0)
-        )
-        near = any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over)
-        if near and not ground[r] and not texture.crossed[r]:
-            reach = constants.WING_OVERHANG_M * metre
-            mine = (
-                (runs.member == r)
-                & (segments[:, [0, 2]].min(axis=1) <= tops.max() + reach)
-                & (segments[:, [0, 2]].max(axis=1) >= tops.min() - reach)
-            )
-            ends = segments[:, [0, 2]]
-            over_it = (
-                mine
-                & (ends.min(axis=1) >= tops.min() - reach)
-                & (ends.max(axis=1) <= tops.max() + reach)
-            )
-            eaves |= over_it if over_it.any() else mine
-    return _lowest(segments, runs, ground, metre), eaves
+    fenced = ground & ~loose_ends(runs, gap).any(axis=1)
+    known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
+    known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
+    for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
+        ground[r] = not lies_over(runs.lines[r] * [1, -1, 1, -1], known, gap)
+    known = runs.lines[ground].copy()
+    known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
+    for r in np.flatnonzero(ground).tolist():  # the sides of a roof stand on a level line, too
+        ground[r] = not lies_over(runs.lines[r], known, gap)
+    return np.asarray(ground | _risers(runs, ground, gap))
+
+
+def _apart(x: Floats, gap: float) -> Floats:
+    """Places along a line, those within a gap as one."""
+    return np.unique(np.rint(x / gap)) * gap
+
+
+def _eaves_over(
+    segments: Floats, runs: Runs, run: int, corners: tuple[float, float], held: Flags, metre: float
+) -> Flags:
+    """The segments of a run that are the eaves over corners, whose outermost are given: it runs
+    on past one of them, a little."""
+    low, high = corners
+    x0, _, x1, _ = runs.lines[run]
+    over = ((low - x0) * ~held[0], (x1 - high) * ~held[1])
+    if not any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over):
+        return np.zeros(len(segments), bool)
+    reach = constants.WING_OVERHANG_M * metre
+    ends = np.sort(segments[:, [0, 2]], axis=1)
+    mine = (runs.member == run) & (ends[:, 0] <= high + reach) & (ends[:, 1] >= low - reach)
+    within = mine & (ends[:, 0] >= low - reach) & (ends[:, 1] <= high + reach)
+    return np.asarray(within if within.any() else mine)
 
 
 def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
@@ -171,25 +199,6 @@ def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
         result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
     left = np.unique(runs.member[result])
     return result | (all_ & ~np.isin(runs.member, left))
-
-
-def _held_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end lies on an upright that runs on down: a
-    corner, no overhang."""
-    result = np.zeros((len(runs.lines), 2), bool)
-    uprights = runs.lines[runs.upright]
-    if not len(uprights):
-        return result
-    tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        down = (
-            uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
-        )
-        result[own[down], k] = True
-    return result
 
 
 def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
@@ -223,13 +232,6 @@ def _sunk(line: Floats, uprights: Floats, metre: float) -> Floats:
     )
 
 
-def _lies_over(line: Floats, others: Floats, gap: float) -> bool:
-    """Whether another line runs lower under half of a line or more."""
-    shared = np.minimum(others[:, 2], line[2]) - np.maximum(others[:, 0], line[0])
-    lower = others[:, [1, 3]].mean(axis=1) < line[[1, 3]].mean() - 2.0 * gap
-    return bool((lower & (shared >= 0.5 * (line[2] - line[0]))).any())
-
-
 def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
     """Uprights that join the ends of two pieces of ground: its steps."""
     result = np.zeros(len(ground), bool)
@@ -256,24 +258,3 @@ def _upright_ends(
     swap = lines[:, 1] > lines[:, 3]
     lines[swap] = lines[swap][:, [2, 3, 0, 1]]
     return lines[:, :2], lines[:, 2:]
-
-
-def _touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
-    line, point = shapely.STRtree(shapely.points(points)).query(
-        lines, predicate="dwithin", distance=gap
-    )
-    return [point[line == k] for k in range(len(lines))]
-
-
-def _dangling(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
-    """For each run whether its first and its last end lies on no other run, shape (r, 2);
-    ``among``: numbers of the others that count, None for all."""
-    among = np.arange(len(runs.lines)) if among is None else among
-    tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
-    result = np.ones((len(runs.lines), 2), bool)
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        result[own[own != among[other]], k] = False
-    return result

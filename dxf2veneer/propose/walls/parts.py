@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
+from dxf2veneer.propose.walls.roofs import under_fascia
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -56,6 +57,9 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
+        if grounded and cover < constants.COVER_OPEN:
+            under = under_fascia(whole, s, openings)
+            whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
         if not (grounded and (count or roofed or tall)) and not (
@@ -118,9 +122,22 @@ def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
     """A number for each face: faces between which nothing bounds a wall have the same."""
     a, b = s.mesh.sides.T
     bounds = s.ground[s.mesh.source] | s.eaves[s.mesh.source] | corner[run]
-    open_ = (a >= 0) & (b >= 0) & ~bounds
+    bounds |= _dormer_feet(s, corner)[run]
+    size = np.abs(s.mesh.edges[:, 2:] - s.mesh.edges[:, :2]).max(axis=1, initial=0.0)
+    open_ = (a >= 0) & (b >= 0) & ~bounds & (size > s.gap / 4.0)  # slips of a pixel join nothing
     open_ &= ~(s.bands[a] | s.bands[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
+
+
+def _dormer_feet(s: Structure, corner: Flags) -> Flags:
+    """Which level runs join the feet of two corners and end there: the foot of a dormer's front."""
+    feet = s.runs.lines[corner & s.runs.upright, :2]
+    result = s.runs.level.copy()
+    for columns in (slice(0, 2), slice(2, 4)):
+        ends = s.runs.lines[:, columns]
+        apart = np.abs(ends[:, None, :] - feet[None, :, :]).max(axis=2, initial=0.0)
+        result &= (apart <= 2.0 * s.gap).any(axis=1)
+    return result
 
 
 def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:

@@ -17,6 +17,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of
+from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.texture import Texture, texture_of
 
@@ -50,30 +51,74 @@ class Structure:
     metre: float
 
 
-def structure_of(segments: Floats, openings: Polygons, *, gap: float, metre: float) -> Structure:
+def structure_of(
+    segments: Floats, framed: Polygons, openings: Polygons, *, gap: float, metre: float
+) -> Structure:
     """What bounds the walls of an elevation.
 
     Args:
         segments: all lines of the elevation.
-        openings: its openings; lines in them are left out.
+        framed: its openings that have a frame; lines in them are left out.
+        openings: these and gaps in its cladding, whose sides end no band.
         gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         The structure.
     """
-    kept = _without_openings(segments, openings, gap)
+    kept = _without_openings(segments, framed, gap)
     runs = runs_of(kept, gap=gap)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
-    kept = kept[straight[runs.member]]
+    kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     runs = runs_of(kept, gap=gap)
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
-    bands, band_of = bands_of(mesh, runs, texture, ground, openings, gap=gap, metre=metre)
+    bands, band_of = bands_of(mesh, runs, texture, ground, framed, openings, gap=gap, metre=metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
+
+
+def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which sloped runs are leaders of notes: with one loose end, across other lines, and with no
+    more than a chance end of another on them.
+
+    Rakes end on something at both ends or are one of two beside each other; the ground has two
+    loose ends.
+    """
+    loose = loose_ends(runs, gap).sum(axis=1) == 1
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & loose)
+    result = np.zeros(len(runs.lines), bool)
+    if not len(sloped):
+        return result
+    lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
+    tree = shapely.STRtree(shapely.points(runs.lines.reshape(-1, 2)))
+    own, point = tree.query(lines[sloped], predicate="dwithin", distance=2.0 * gap)
+    own = sloped[own]
+    away = runs.lines.reshape(-1, 2)[point][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
+    inner = (np.abs(away).max(axis=2) > 4.0 * gap).all(axis=1) & (own != point // 2)
+    met = np.bincount(own[inner], minlength=len(result))
+    ends = shapely.multipoints(runs.lines[sloped].reshape(-1, 2, 2))
+    inside = shapely.difference(lines[sloped], shapely.buffer(ends, constants.OVERSHOOT_M * metre))
+    own, _ = shapely.STRtree(lines).query(inside, predicate="crosses")
+    crossed = np.bincount(sloped[own], minlength=len(result))
+    result[sloped] = (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
+    return result & ~_paired(runs, metre)
+
+
+def _paired(runs: Runs, metre: float) -> Flags:
+    """Which sloped runs have another beside them, as both edges of a bargeboard have."""
+    sloped = np.flatnonzero(~runs.level & ~runs.upright)
+    lines = shapely.linestrings(runs.lines[sloped].reshape(-1, 2, 2))
+    near = shapely.buffer(lines, constants.BAND_MOST_M * metre, cap_style="flat")
+    own, other = shapely.STRtree(lines).query(near, predicate="intersects")
+    way = np.arctan2(*(runs.lines[sloped][:, [3, 2]] - runs.lines[sloped][:, [1, 0]]).T)
+    beside = (own != other) & (np.abs(way[own] - way[other]) <= np.radians(1.0))
+    along = shapely.length(shapely.intersection(near[own[beside]], lines[other[beside]]))
+    result = np.zeros(len(runs.lines), bool)
+    result[sloped[own[beside][along >= 0.5 * runs.length[sloped[own[beside]]]]]] = True
+    return result
 
 
 def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Floats:

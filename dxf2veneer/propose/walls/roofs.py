@@ -1,0 +1,60 @@
+"""Roofs that nothing parts from the wall under them, because what stands in front hides the ends of
+their fascia.
+
+      ________________
+     /                \\        the fascia runs from the wing on one side to the wing on the other:
+  ==/==================\\==     two lines, close over each other, right across what would be a
+  |  |                |  |      wall; over it lies nothing that only walls have, and the sky
+--+--+----------------+--+--
+"""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import shapely
+from shapely.geometry import LineString, Polygon, box
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.structure import Structure
+
+
+def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | None:
+    """The part of an outline under a fascia that runs right across it.
+
+    Args:
+        whole: an outline that stands on the ground and is open to the sky, in drawing units.
+        s: the structure of its elevation.
+        openings: openings; a roof has none.
+
+    Returns:
+        What lies under the lowest such fascia, or None where there is none.
+    """
+    x0, y0, x1, y1 = whole.bounds
+    known = s.runs.level & (s.runs.lines[:, 0] < x1) & (s.runs.lines[:, 2] > x0)
+    lines = s.runs.lines[known]
+    heights = np.unique(np.rint(lines[:, [1, 3]].mean(axis=1) / s.gap)) * s.gap
+    clad = np.rint(s.runs.lines[known & s.texture.any][:, 1] / s.gap) * s.gap
+    tops = shapely.centroid(openings)
+    lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
+    heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
+    across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
+    for low, high in itertools.pairwise(across):
+        if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
+            rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))
+            parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
+            return max(parts, key=lambda p: p.area, default=None)
+    return None
+
+
+def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
+    """Whether lines at a height run from one side of an outline to the other."""
+    x0, _, x1, _ = whole.bounds
+    wide = whole.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
+    near = lines[np.abs(lines[:, [1, 3]].mean(axis=1) - y) <= s.gap]
+    drawn = shapely.union_all(
+        shapely.box(near[:, 0] - s.gap, y - s.gap, near[:, 2] + s.gap, y + s.gap)
+    )
+    return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)

@@ -1,0 +1,157 @@
+"""What is drawn all over a stretch of wall: boards, battens, stones, slabs, hatches, or nothing.
+
+--------------     boards: their step is that of most of their length; lines at other steps
+--| door |----     (a sill, a shutter's slats) don't count, and lines in the same rhythm beyond
+--|      |----     an opening do
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.structure import Structure
+
+Flags = NDArray[np.bool_]
+Pattern = tuple[str, Polygon]
+"""Name of a hatch's pattern and the area that it fills."""
+
+
+class Surface(NamedTuple):
+    """What is drawn all over a stretch of wall.
+
+    ``kinds``: boards and battens with their number on a meter, stones and slabs, hatches by the
+    names of their patterns; ``purity``: the share of the stretch that they make up, or that is left
+    where there are none.
+    """
+
+    kinds: Mapping[str, float]
+    purity: float
+
+    @property
+    def is_told(self) -> bool:
+        """Whether it is known: lines all over a stretch that make no cladding tell nothing."""
+        return bool(self.kinds) or self.purity >= constants.CLADDING_SHARE
+
+    def differs(self, other: Surface) -> bool:
+        """Whether another is a different cladding or the same at other steps."""
+        if self.kinds.keys() != other.kinds.keys():
+            return True
+        ratios = [max(n, other.kinds[k]) / min(n, other.kinds[k]) for k, n in self.kinds.items()]
+        return any(r > constants.CLADDING_STEP_RATIO for r in ratios)
+
+
+def surface_of(
+    zone: Any, s: Structure, openings: Polygons, patterns: list[Pattern], low: float, high: float
+) -> Surface:
+    """What is drawn on a stretch of wall.
+
+    Args:
+        zone: the stretch.
+        s: the structure of the elevation.
+        openings: its openings, which are left out.
+        patterns: its hatched areas.
+        low: foot of the wall that the stretch is part of, in drawing units.
+        high: its top; uprights that run far beyond these are axes, not cladding.
+
+    Returns:
+        The cladding that covers most of it.
+    """
+    inner = zone.buffer(-2.0 * s.gap)
+    if len(openings):
+        inner = inner.difference(shapely.union_all(openings[shapely.intersects(openings, inner)]))
+    if inner.is_empty:
+        return Surface({}, 1.0)
+    slack = constants.CLADDING_BEYOND_M * s.metre
+    own = (s.runs.lines[:, 1] >= low - slack) & (s.runs.lines[:, 3] <= high + slack)
+    name, share, pitch = _lined(inner, s, own)
+    hatches: Counter[str] = Counter()
+    for pattern, area in patterns:
+        hatches[f"hatch {pattern}"] += area.intersection(inner).area / inner.area
+    kinds = {k: 1.0 for k, part in hatches.items() if part >= constants.CLADDING_SHARE}
+    if share >= constants.CLADDING_SHARE:
+        kinds[name] = s.metre / pitch if np.isfinite(pitch) else 1.0
+    if kinds:
+        return Surface(kinds, max(share, *hatches.values()) if hatches else share)
+    t = s.texture
+    some = (t.boards | t.battens | t.stones | t.joints) & own
+    return Surface({}, 1.0 - _spread(inner, _drawn(inner, some, s), s))
+
+
+def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
+    """The kind of lines that spreads widest, the share that it spreads over, and its step; of two
+    as widespread the first."""
+    t = s.texture
+    drawn = {
+        "stones": (t.stones, t.stones, None),
+        "boards": (t.boards & s.runs.level & ~t.stones, t.steady, s.runs.level),
+        "battens": (t.battens & ~t.stones & own, t.steady, s.runs.upright & own),
+        "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, None),
+    }
+    name, share, pitch = "", 0.0, np.nan
+    for kind, (flags, sure, alike) in drawn.items():
+        near = _drawn(inner, flags, s)
+        known = near[sure[near]]
+        if kind == "slabs":
+            known = known[_far_inside(known, inner, s)]
+        if not len(known):
+            continue
+        step = np.nan
+        if alike is not None:
+            step = _most_common(t.step[known], s.runs.length[known])
+            unlike = np.abs(np.log(t.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
+            near = near[~unlike]
+            near = np.union1d(near, _in_phase(near, _drawn(inner, alike, s), step, s))
+        spread = _spread(inner, near, s)
+        if spread > share + constants.CLADDING_AS_PURE:
+            name, share, pitch = kind, spread, step
+    return name, share, pitch
+
+
+def _far_inside(which: Ints, inner: Any, s: Structure) -> Flags:
+    """Which uprights stand away from the sides of a stretch, where boards on corners are."""
+    end = constants.SLAB_END_M * s.metre
+    x0, _, x1, _ = inner.bounds
+    x = s.runs.lines[which, 0]
+    return np.asarray((x > x0 + end) & (x < x1 - end))
+
+
+def _most_common(steps: Floats, lengths: Floats) -> float:
+    """The median of steps, each counted by the length of its line."""
+    order = np.argsort(steps)
+    along = np.cumsum(lengths[order])
+    return float(steps[order][np.searchsorted(along, along[-1] / 2.0)])
+
+
+def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
+    """Which other lines lie whole steps from one of the known ones, beyond an opening."""
+    if not len(known) or step < constants.RHYTHM_LEAST_M * s.metre:
+        return known
+    across = 0 if s.runs.upright[known[0]] else 1
+    at = s.runs.lines[others, across]
+    away = np.abs(at[:, None] - s.runs.lines[known, across][None, :])
+    off = np.abs(away - step * np.rint(away / step))
+    long = s.runs.length[others] >= 0.5 * np.median(s.runs.length[known])
+    return np.asarray(others[(off <= s.gap).any(axis=1) & long])
+
+
+def _drawn(inner: Any, which: Flags, s: Structure) -> Ints:
+    """Numbers of the runs that touch a stretch of wall."""
+    index = np.flatnonzero(which)
+    lines = shapely.linestrings(s.runs.lines[index].reshape(-1, 2, 2))
+    return np.asarray(index[shapely.intersects(lines, inner)])
+
+
+def _spread(inner: Any, which: Ints, s: Structure) -> float:
+    """The share of a stretch of wall over which some runs spread."""
+    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
+    hull = shapely.convex_hull(shapely.union_all(shapely.intersection(lines, inner)))
+    return float(hull.intersection(inner).area / inner.area)

@@ -1,0 +1,74 @@
+"""Where the cladding changes, and where it only seems to."""
+
+import pytest
+from facades import box, framed, proposed, rounded
+
+SHELL = [(-3, 0, 12, 0), (0, 0, 0, 4), (8, 0, 8, 4), *box(-0.4, 4, 8.4, 4.25)]
+"""Ground, corners at 0 and 8, fascia over y 4."""
+
+
+def courses(low, high, step, x0=0.0, x1=8.0):
+    """Level lines at even steps above a height."""
+    count = round((high - low) / step)
+    return [(x0, low + step * k, x1, low + step * k) for k in range(1, count + 1)]
+
+
+def cut(lines, x0, y0, x1, y1):
+    """Level lines without what lies in a box."""
+    result = []
+    for a, y, b, _ in lines:
+        if y0 < y < y1 and a < x0 and b > x1:
+            result += [(a, y, x0, y), (x1, y, b, y)]
+        else:
+            result.append((a, y, b, y))
+    return result
+
+
+@pytest.mark.parametrize(("below", "above"), [(0.225, 0.075), (0.15, 0.075), (0.2, 0.12)])
+def test_courses_at_another_step_are_another_cladding(below, above):
+    """Boards up to y 1.35, courses of brick over it; a step of twice the other is another one."""
+    lines = [*SHELL, (0, 1.35, 8, 1.35), *courses(0, 1.3, below), *courses(1.35, 3.9, above)]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.35), (0, 1.35, 8, 4)]
+
+
+def test_boards_that_go_on_beside_a_window_are_one_wall():
+    """A window 3 wide over y 2.8 leaves short boards at both sides, and a line at its sill runs
+    from corner to corner."""
+    lines = cut(courses(0, 3.9, 0.15), 2.5, 2.8, 5.5, 3.8)
+    walls, _ = proposed([*SHELL, *lines, (0, 2.8, 8, 2.8), *framed(2.5, 2.8, 5.5, 3.8)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+def test_shutters_hide_a_part_of_the_line_where_the_cladding_changes():
+    """
+    |  |=| +---+ |=|  |     courses over y 1.4, plaster below; the line of the change stops at a
+    |--|=| | w | |=|--|     window and at the shutters beside it
+    |  |=| +---+ |=|  |
+    +-----------------+
+    0    2.1 3  5 5.9  8
+    """
+    slats = [(x, 1 + 0.1 * k, x + 0.9, 1 + 0.1 * k) for x in (2.08, 5.02) for k in range(1, 13)]
+    frames = [*box(2.08, 1, 2.98, 2.3), *box(5.02, 1, 5.92, 2.3), *framed(3, 1, 5, 2.3)]
+    lines = [*cut(courses(1.4, 3.9, 0.08), 2.08, 1.0, 5.92, 2.3), (0, 1.4, 2.08, 1.4)]
+    walls, _ = proposed([*SHELL, *frames, *slats, *lines, (5.92, 1.4, 8, 1.4)])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.4), (0, 1.4, 8, 4)]
+
+
+def test_battens_on_both_sides_of_a_door_are_one_cladding():
+    """A wing 3 wide: battens 0.2 apart up to y 1.1, four to the left of a door and two to its
+    right, in step with them; plaster above."""
+    lines = [(-3, 0, 6, 0), (0, 0, 0, 4), (3, 0, 3, 4), *box(-0.4, 4, 3.4, 4.25)]
+    lines += [(x, 0, x, 1.1) for x in (0.2, 0.4, 0.6, 0.8, 2.6, 2.8)]
+    lines += [(0, 1.1, 1, 1.1), (2.4, 1.1, 3, 1.1), *framed(1, 0, 2.4, 2.1)]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 3, 1.1), (0, 1.1, 3, 4)]
+
+
+def test_an_axis_through_boards_makes_no_slabs_of_them():
+    """Three axes from y -1 to 6, evenly apart, cross boards; the boards below the window are one
+    cladding with those above."""
+    axes = [(x, -1, x, 6) for x in (1.5, 4, 6.5)]
+    lines = cut(courses(0, 3.9, 0.15), 2.5, 1.5, 5.5, 2.6)
+    walls, _ = proposed([*SHELL, *axes, *lines, (0, 1.0, 8, 1.0), *framed(2.5, 1.5, 5.5, 2.6)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]

@@ -1,0 +1,147 @@
+"""Walls among what is drawn close to them: porches, fences, notes, hidden eaves, dormers."""
+
+import numpy as np
+import pytest
+from facades import area, box, framed, house, proposed, rounded
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose.walls.areas import borders_of_areas
+
+
+def boards(low, high, step, x0, x1):
+    """Level lines at even steps between two heights, without these."""
+    count = round((high - low) / step)
+    return [(x0, low + step * k, x1, low + step * k) for k in range(1, count)]
+
+
+def test_joints_over_a_porch_are_wall_and_not_its_roof():
+    """
+     ======================    y 5
+    |     |     |     |    |   slabs 2 wide and 1 high, from corner to corner
+    |-----+-----+-----+----|
+    ============ -----+----|   porch roof from -0.2 to 3.4, y 2.5 to 2.7, on posts
+    | |   |  ||-+-----+----|
+    +-+---+--++-+-----+----+
+    0     2           6    8
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 2.5), (0, 2.7, 0, 5), (8, 0, 8, 5)]
+    lines += [*box(-0.4, 5, 8.4, 5.2), *box(-0.2, 2.5, 3.4, 2.7), *framed(4.5, 3.1, 5.5, 3.9)]
+    for x in (0.05, 2.6):
+        lines += [(x, 0, x, 2.5), (x + 0.15, 0, x + 0.15, 2.5)]
+    lines += [(2, 2.7, 2, 5), (2, 0, 2, 2.5), (4, 0, 4, 5), (6, 0, 6, 5)]
+    walls, _ = proposed([*lines, *[(0, k, 8, k) for k in range(1, 5)]])
+    assert len(walls) == 1
+    gone = 3.4 * 0.2  # the porch's roof covers that much of the wall's left edge
+    assert area(walls) == pytest.approx(8 * 5 - gone, rel=2e-3)
+
+
+def test_three_posts_in_a_row_are_no_corners_though_corners_have_boards_as_wide():
+    """
+     ====================     y 3
+    ||  =========       ||    porch roof from 1.9 to 5.1, y 2.4 to 2.6; posts 0.12 wide
+    ||  ||  ||  ||      ||    boards 0.12 wide on both corners
+    ++--++--++--++------++
+    0   2   3.44 4.88    8
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *box(-0.4, 3, 8.4, 3.25)]
+    lines += [(0.12, 0, 0.12, 3), (7.88, 0, 7.88, 3), *box(1.9, 2.4, 5.1, 2.6)]
+    lines += [(x + w, 0, x + w, 2.4) for x in (2, 3.44, 4.88) for w in (0, 0.12)]
+    walls, _ = proposed([*lines, *framed(6, 1, 7, 2)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_the_leader_of_a_note_bounds_nothing():
+    """A leader from a note at 11, 3.9 to the middle of the wall crosses its corner and its eaves
+    at a slant, close under the roof's edge."""
+    walls, _ = proposed([*house(), (3.5, 2.6, 11, 3.9), (11, 3.9, 12, 3.9)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_ground_may_begin_at_a_fence():
+    """
+      =================        y 3
+       |             |         the ground runs from -2, where a fence 1.2 high begins, to 8.4;
+     | | [w]         |         the eaves' level line runs from -2.2 to 11
+     +-+-------------+-
+    -2 0             8
+    """
+    lines = [(-2, 0, 8.4, 0), (0, 0, 0, 3), (8, 0, 8, 3), *box(-0.4, 3, 8.4, 3.25)]
+    lines += [(-2, 0, -2, 1.2), (-1.91, 0, -1.91, 1.2), (-2, 1.2, -1.91, 1.2), (8.4, 0, 8.4, 1.2)]
+    walls, _ = proposed([*lines, *framed(1, 1, 2.2, 2.2)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_a_trunk_on_the_ground_line_does_not_make_it_a_level_line():
+    """A tree's trunk stands on the ground at 10.5 to 10.7; two level lines run through at 3 and at
+    4.5, the ridge."""
+    lines = [(-3, 0, 11, 0), (10.5, 0, 10.7, 0), (10.5, 0, 10.5, 0.5), (10.7, 0, 10.7, 0.5)]
+    lines += [(10.5, 0.5, 10.7, 0.5), (-3, 4.5, 11, 4.5), (-3, 3, 11, 3)]
+    walls, _ = proposed([*house()[1:], *lines])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+
+
+def test_a_roof_whose_fascia_is_hidden_at_both_ends_is_no_wall():
+    """
+       _______________________        roof up to y 5, from -0.3 to 10.3, behind two wings
+    ==|=====|_______________|=====    copings of the wings, y 3.1 to 3.2
+    |       |===============|    |    fascia between them, y 2.8 to 2.95
+    |       | [w]           |    |
+    +-------+---------------+----+
+    0       3               8    10
+    """
+    lines = [(-3, 0, 13, 0), (0, 0, 0, 3.1), (3, 0, 3, 3.1), (8, 0, 8, 3.1), (10, 0, 10, 3.1)]
+    lines += [*box(-0.05, 3.1, 3.05, 3.2), *box(7.95, 3.1, 10.05, 3.2)]
+    lines += [(3, 2.8, 8, 2.8), (3, 2.95, 8, 2.95), (-0.3, 5, 10.3, 5)]
+    lines += [(-0.3, 3.2, -0.3, 5), (10.3, 3.2, 10.3, 5), (-0.3, 3.2, -0.05, 3.2)]
+    lines += [(10.05, 3.2, 10.3, 3.2), *framed(4, 1, 5, 2), *framed(1, 1, 2, 2)]
+    walls, _ = proposed([*lines, *framed(8.5, 1, 9.3, 2)])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 3, 3.1), (3, 0, 8, 2.8), (8, 0, 10, 3.1)]
+
+
+def test_a_dormer_ends_at_its_foot():
+    """
+            /\\
+           /  \\        dormer from 3 to 5, y 3.6 to 4.9, its gable up to 5.5
+     _____|[w]|_____   roof with seams from y 3.25 to 6
+    /_|_|_|___|_|_|_\\
+    =================  fascia y 3 to 3.25
+      |           |
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *framed(1, 1, 2.2, 2.2)]
+    lines += [*box(-0.4, 3, 8.4, 3.25), (-0.4, 3.25, -0.4, 6), (8.4, 3.25, 8.4, 6)]
+    lines += [(-0.4, 6, 8.4, 6), (3, 3.6, 5, 3.6), (3, 3.6, 3, 4.9), (5, 3.6, 5, 4.9)]
+    lines += [(2.8, 4.78, 4, 5.5), (4, 5.5, 5.2, 4.78), (2.8, 4.9, 4, 5.62), (4, 5.62, 5.2, 4.9)]
+    lines += [(2.8, 4.78, 2.8, 4.9), (5.2, 4.78, 5.2, 4.9), *framed(3.5, 3.9, 4.5, 4.7)]
+    walls, openings = proposed(lines)
+    assert sorted(rounded(w)[:2] for w in walls) == [(0, 0), (3, 3.6)]
+    assert area(walls) == pytest.approx(8 * 3 + 2 * 1.3 + 2 * 0.6 / 2, rel=2e-3)  # by hand
+    assert len(openings) == 2
+
+
+def test_a_strip_between_two_lines_under_the_rakes_is_no_roofs_edge():
+    """A gable of battens 0.3 apart over an attic line at y 3; a level line 0.1 over it."""
+    slope = 2.0 / 4.0
+    rakes = [(-0.5, 2.75, 4, 5), (4, 5, 8.5, 2.75), (-0.5, 3, 4, 5.25), (4, 5.25, 8.5, 3)]
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (8, 0, 8, 3), *rakes, (-0.5, 2.75, -0.5, 3)]
+    lines += [(8.5, 2.75, 8.5, 3), (0, 3, 8, 3), (0.2, 3.1, 7.8, 3.1), *framed(3, 1, 4.2, 2.2)]
+    for k in range(1, 27):
+        x = 0.3 * k
+        lines += [(x, 3, x, 3 + slope * min(x, 8 - x))]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 3), (0, 3, 8, 5)]
+
+
+def test_a_doorway_does_not_hide_that_an_area_is_all_there_is_of_a_wall():
+    """
+    +-------------+    an area 6 x 3 with a notch for a door, along whose jambs a frame is drawn;
+    |     +-+     |    no line runs along its outer sides
+    |     | |     |
+    +-----+ +-----+
+    """
+    loop = [(0, 0), (2, 0), (2, 2.1), (3, 2.1), (3, 0), (6, 0), (6, 3), (0, 3)]
+    frame = np.array([(2, 0, 2, 2.1), (2, 2.1, 3, 2.1), (3, 2.1, 3, 0)], float)
+    drawn = borders_of_areas([np.array(loop, float)], frame, gap=0.008)
+    assert len(drawn) == len(loop)
+    sides = np.array([(0, 0, 0, 3), (6, 0, 6, 3)], float)
+    assert not len(borders_of_areas([np.array(loop, float)], sides, gap=0.008))
+    assert Polygon(loop).area == pytest.approx(6 * 3 - 2.1)
