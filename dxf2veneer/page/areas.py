@@ -58,8 +58,11 @@ def areas_of(segments: Floats, inches: float) -> Areas:
     framed = np.array(
         [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
     )
+    sure = np.array(
+        [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
+    )
     gap = constants.JOIN_GAP_M * metre
-    structure = structure_of(segments, framed, gap=gap, metre=metre)
+    structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
     if not len(structure.mesh.faces):
         return weighed
     areas = np.concatenate([_joined(structure, bounds) for bounds in _opinions(structure)])
