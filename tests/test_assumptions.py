@@ -7,6 +7,7 @@ from builders import JOB, PRODUCT
 
 from dxf2veneer.config.bidding import ItemAllowance, Percentage
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.model import PanelEstimate
 from dxf2veneer.order.assumptions import assumptions
 from dxf2veneer.wording.setting_values import setting_value_text
 
@@ -28,7 +29,9 @@ CHANGE_NO_NUMBER = (
 def listed(**changes):
     return {
         a.key: setting_value_text(a.value, "imperial")
-        for a in assumptions(with_settings(JOB, **changes), PRODUCT, ())
+        for a in assumptions(
+            with_settings(JOB, **changes), PRODUCT, (), (), PanelEstimate((), 10.0)
+        )
     }
 
 

@@ -361,7 +361,7 @@ def test_panels_by_plan_and_by_area(base, tmp_path):
         "a true minus, as before areas"
     )
     loose = dataclasses.replace(wider, plan=None)
-    assert f"no longer planned: about {loose.panels_by_area} flat panels by area" in what_changed(
+    assert f"no longer planned: about {loose.estimate.panels} panels by area" in what_changed(
         base, loose
     )
     assert "now planned: " in what_changed(loose, wider)

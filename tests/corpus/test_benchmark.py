@@ -10,6 +10,7 @@ from corpus.matching import shape_of
 
 sys.path.append(str(Path(__file__).parent.parent / "benchmarks"))
 
+import estates
 import proposals
 import real_proposals
 
@@ -84,7 +85,8 @@ def test_single_sheets_kept_aside_are_never_shown(knowing, monkeypatch, capsys):
 def test_a_crowded_drawing_has_at_least_so_many_entities(tmp_path):
     import ezdxf
 
-    path = proposals.crowded(SEED, 4000, tmp_path)
+    path = tmp_path / "sheets.dxf"
+    estates.sheets(path, 4000)
     assert 4000 <= len(ezdxf.readfile(path).modelspace()) < 8000
 
 

@@ -249,11 +249,12 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     book.save(path)
 
     toml = WITH_PLAN.replace("[order]\n", (
-        '[product]\nfile = "panel.toml"\n[order]\nbreakage = 4.5\nscrap = 12\nby_others = '
+        '[product]\nfile = "panel.toml"\n[order]\nbreakage = 4.5\nby_others = '
         '["lath"]\n'
         'items = [{ item = "caulk", percent = 5 }, { item = "corner_panel", mode = "area" }]\n'
     )).replace("wage = 40", "wage = 41.35\ncut = 0.07").replace("12.5",
     "11.3").replace("percent = 8", 'percent = 8, on = "direct"')  # fmt: skip
+    toml = toml.replace("scrap = 10", "scrap = 12")
     prices = CSV.replace(
         "item,unit,price,date,currency", "item,unit,price,date,currency,package,weight"
     )
@@ -262,6 +263,22 @@ def test_changed_inputs_give_what_a_fresh_run_gives(tmp_path):
     ).replace("corner_panel,box,66.00,,", "corner_panel,box,66.00,,,,45")
     fresh = taken(tmp_path / "fresh", toml, prices, panel__toml=SMALL_BOX)
     assert fresh.product.goods.panel_fastener.per_package == 60
+    same(recalculated(path, tmp_path), fresh.order)
+
+
+@needs_office
+def test_without_a_scrap_of_its_own_panels_by_area_follow_the_breakage(tmp_path):
+    toml = TOML.replace("scrap = 10\n", "")
+    path = written(tmp_path, taken(tmp_path / "first", toml))
+    book = openpyxl.load_workbook(path)
+    sheet = book["Inputs"]
+    wide = "For the whole job"
+    cell(sheet, wide, "Breakage, on what is counted by layout", "Value").value = 4.5
+    assert cell(sheet, wide, "Scrap, on what else is counted by area", "Value").value == 10
+    book.save(path)
+    fresh = taken(tmp_path / "fresh", toml.replace("[order]\n", "[order]\nbreakage = 4.5\n"))
+    flat = next(line for line in fresh.order.lines if line.key == "flat_panel")
+    assert flat.chosen.usual_pct and flat.chosen.allowance_pct > flat.chosen.usual_pct + 4
     same(recalculated(path, tmp_path), fresh.order)
 
 
@@ -333,7 +350,7 @@ def test_alternates_stand_beside_the_bid_and_follow_the_inputs(tmp_path):
     book.save(path)
     fresh = taken(
         tmp_path / "fresh",
-        toml.replace("[order]\n", "[order]\nscrap = 14\n"),
+        toml.replace("scrap = 10", "scrap = 14"),
         CSV.replace("6.49", "7.01"),
         other__toml=other,
     )

@@ -124,7 +124,17 @@ def edges_of(laid: Sequence[LaidRun]) -> dict[tuple[str, Side, float], list[int]
 def relaid(
     one: LaidRun, lengths: Sequence[float], cuts: Sequence[Cut], sizes: LayingSizes
 ) -> LaidRun:
-    """The run with other pieces; what is as long as a panel is one."""
+    """The run with other pieces; what is as long as a panel is one.
+
+    Args:
+        one: The run as it was laid.
+        lengths: Lengths of its pieces from the left, in inches.
+        cuts: The pieces that are cut, with their panels.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        The run as laid anew.
+    """
     shared = [
         cut for cut in cuts if cut.is_corner or lengths[cut.piece] < sizes.panel - WHOLE_PANEL_IN
     ]

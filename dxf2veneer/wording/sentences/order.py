@@ -238,8 +238,8 @@ _ASSUMED: dict[str, Sentence] = {
     "panels-by-area": "panels by area, {kind}",
     "panels-by-area-value": "{usual:.2f} for each panel's worth of net area",
     "panels-by-area-effect": (
-        "{walls} {walls:wall|walls}; what course plans of such walls took, {low:.2f} to {high:.2f} "
-        "in eight of ten"
+        "{walls} {walls:wall|walls}; what course plans of such walls took; eight of ten {low:.2f} "
+        "to {high:.2f}"
     ),
     "effect-items": "items with an allowance or a method of counting of their own",
     "effect-by-others": "items that are neither priced nor weighed",
