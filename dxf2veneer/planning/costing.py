@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
@@ -96,7 +97,7 @@ class Costing:
         self._store = store
         self._parts: dict[tuple[float, Hand], Got] = {}
         self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
-        self._worth = sum(
+        self._worth = math.fsum(
             [
                 worth(o.length, o.end, situation.sizes, situation.lookahead.demand)
                 for o in store.pool
@@ -242,7 +243,7 @@ class Costing:
         return (
             left,
             right,
-            self.situation.sizes.worth * (sum(lengths) + HEAPED_HALF_WORTH * sum(heap)),
+            self.situation.sizes.worth * (math.fsum(lengths) + HEAPED_HALF_WORTH * math.fsum(heap)),
         )
 
 

@@ -236,7 +236,7 @@ def _steepest(lines: Sequence[BoundaryLine]) -> float:
 
 def _flange(lines: Sequence[BoundaryLine], course: Course) -> float:
     """Length of the piece that still reaches the course's top line, where its nail flange is."""
-    return sum(
+    return math.fsum(
         abs(v.xb - v.xa)
         for v in lines
         if v.is_level and min(v.ya, v.yb) >= course.y1 - SHALLOW_RIP_IN

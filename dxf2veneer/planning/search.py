@@ -16,6 +16,7 @@ that alone compares. So of all plans made here
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -134,7 +135,7 @@ def _laid_in(
 def _mean_length(courses: Sequence[Sequence[Run]]) -> float:
     """Mean length of a wall's runs: narrow walls, as columns, have the least choice."""
     lengths = [run.length for course in courses for run in course]
-    return sum(lengths) / max(1, len(lengths))
+    return math.fsum(lengths) / max(1, len(lengths))
 
 
 def _count(courses: Sequence[Sequence[Run]]) -> float:
