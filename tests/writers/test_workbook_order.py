@@ -362,6 +362,28 @@ def test_alternates_stand_beside_the_bid_and_follow_the_inputs(tmp_path):
 
 
 @needs_office
+def test_each_alternate_has_the_panels_that_plans_of_its_own_walls_took(tmp_path):
+    # a longer panel covers more, beside corner pieces as before: another share is lost
+    longer = GENERIC.read_text(encoding="utf-8").replace("length = 36", "length = 42", 1)
+    toml = TOML.replace("scrap = 10\n", "").replace(
+        "percentages = [",
+        'alternates = [{ name = "Longer", product = "longer.toml" }]\npercentages = [',
+    )
+    made = taken(tmp_path / "job", toml, longer__toml=longer)
+    other = made.order.alternates[0].order
+    usual = [next(x for x in o.lines if x.key == "flat_panel").chosen for o in (made.order, other)]
+    assert usual[0].usual_pct != usual[1].usual_pct
+    path = written(tmp_path, made)
+    book = recalculated(path, tmp_path)
+    assert (bid_of(book), bid_of(book, 4)) == (expected_bid(made.order), expected_bid(other))
+    typed = openpyxl.load_workbook(path)
+    cell(typed["Inputs"], "Item", "Flat panel", "Allowance by area").value = 20
+    typed.save(path)
+    after = cell(recalculated(path, tmp_path)["Order"], "Item", "Flat panel", "Needed").value
+    assert after == pytest.approx(usual[0].measured * 1.2)
+
+
+@needs_office
 def test_evil_names_and_a_small_plan(tmp_path):
     base = laid_out()
     job = with_settings(base.job, bid__exclude=("=1+1", "@x"), job__company='=HYPERLINK("x")')

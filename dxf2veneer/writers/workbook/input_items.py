@@ -27,6 +27,10 @@ UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft"}
 OTHERS = "others"
 
 
+BY_KIND = "by kind"
+"""An allowance that each order reckons from what course plans of its kinds of walls took."""
+
+
 JOB_WIDE = ("counting", "breakage", "scrap", "wage", "crew", "day")
 
 
@@ -185,8 +189,7 @@ def _allowance(line: OrderLine, mode: str, order: Order) -> Value:
     if way.is_own_allowance:
         return way.allowance_pct
     if way.usual_pct is not None:
-        breakage = NAMES["breakage"]
-        return Formula(f"ROUND({100.0 + way.usual_pct!r}*(1+{breakage}/100)-100,6)")
+        return BY_KIND
     return Formula(NAMES["breakage" if mode == "layout" else "scrap"])
 
 

@@ -81,7 +81,8 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     note = (
         "Tinted cells are yours to change; order, labor, bid and supplier's list follow. "
         "A row's own allowance or way of counting may be "
-        "typed over the formula that takes the job's. An empty price is a missing one: it "
+        "typed over the formula that takes the job's; by kind is what course plans of such "
+        "walls took, and breakage. An empty price is a missing one: it "
         "leaves the bid without a total."
     )
     write_title(sheet, "Inputs", note, columns)

@@ -28,7 +28,14 @@ from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
-from dxf2veneer.writers.workbook.quantities import Quantities, cost, needed, packages, weight
+from dxf2veneer.writers.workbook.quantities import (
+    Quantities,
+    allowance,
+    cost,
+    needed,
+    packages,
+    weight,
+)
 
 MISSING = "PRICE MISSING"
 WHY = 56
@@ -60,7 +67,8 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
         "measured": measured,
         "unit": UNITS[line.unit],
         "allowance": Formula(
-            f'IF({{mode}}="area",{inputs.of(line, "area")},{inputs.of(line, "layout")})'
+            f'IF({{mode}}="area",{allowance(line, "area", inputs)},'
+            f"{allowance(line, 'layout', inputs)})"
         ),
         "needed": Formula(needed("{measured}", "{allowance}")),
         "package": Formula(inputs.of(line, "package")),

@@ -19,7 +19,7 @@ from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
-from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
+from dxf2veneer.writers.workbook.input_items import NAMES, OTHERS, UNITS
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -73,6 +73,25 @@ def needed(measured: str, allowance: str) -> str:
         The formula.
     """
     return f"{measured}*(1+{allowance}/100)"
+
+
+def allowance(line: OrderLine, mode: str, inputs: Inputs) -> str:
+    """Formula text: per cent added to an item counted in one way.
+
+    Args:
+        line: The item.
+        mode: The way of counting.
+        inputs: Where the inputs stand.
+
+    Returns:
+        The input; where that says so, what course plans of this order's walls took and breakage.
+    """
+    given = inputs.of(line, mode)
+    usual = next((way.usual_pct for way in line.ways if way.mode == mode), None)
+    if usual is None:
+        return given
+    took = f"ROUND({100.0 + usual!r}*(1+{NAMES['breakage']}/100)-100,6)"
+    return f"IF(ISNUMBER({given}),{given},{took})"
 
 
 def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
@@ -209,7 +228,7 @@ def _way(
         "mode": way.mode,
         "measured": measured.of(line, way),
         "unit": UNITS[line.unit],
-        "allowance": Formula(inputs.of(line, way.mode)),
+        "allowance": Formula(allowance(line, way.mode, inputs)),
         "needed": Formula(needed("{measured}", "{allowance}")),
         "packages": Formula(packages("{needed}", line, inputs)),
         "cost": Formula(cost("{packages}", line, inputs)),
