@@ -87,7 +87,8 @@ def _run_lines(takeoff: Takeoff, display: str) -> Iterator[str]:
     yield f"Runs: {named or 'no corners, ends, caps or rakes'}"
     if t.openings:
         sides = f"heads {run(t.trim_head)}, jambs {run(t.trim_jambs)}, sills {run(t.trim_sill)}"
-        yield f"Around {t.openings} openings: {sides}"
+        noun = "opening" if t.openings == 1 else "openings"
+        yield f"Around {t.openings} {noun}: {sides}"
     taken = [
         f"{name} {area(value)}"
         for name, value in (("trim", t.trim_area), ("cap", t.cap_area))
