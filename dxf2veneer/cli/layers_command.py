@@ -8,7 +8,7 @@ import click
 
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.errors import in_one_line
-from dxf2veneer.cli.options import FILE, section_options, settings_of
+from dxf2veneer.cli.options import FILE, given_again, section_options, settings_of
 from dxf2veneer.config.job import Job, load_job
 
 
@@ -48,7 +48,9 @@ def layers(
     from dxf2veneer.app.proposing import see_if_small
     from dxf2veneer.cli.advice import advice_lines
     from dxf2veneer.cli.proposal_lines import unit_lines, view_lines
+    from dxf2veneer.cli.propose_command import propose
     from dxf2veneer.cli.survey_json import survey_json
+    from dxf2veneer.cli.takeoff_command import takeoff
     from dxf2veneer.cli.terminal import survey_lines
     from dxf2veneer.drawing import survey_drawing
     from dxf2veneer.wording.notice_lines import notice_lines
@@ -64,7 +66,8 @@ def layers(
     if seen is not None:
         for line in ("", *view_lines(seen.proposal), "", *unit_lines(seen)):
             click.echo(line)
-    for line in ("", *advice_lines(survey, seen, drawing)):
+    again = {str(c.name): given_again(given, c) for c in (propose, takeoff)}
+    for line in ("", *advice_lines(survey, seen, drawing, settings, again)):
         click.echo(line)
 
 

@@ -6,6 +6,7 @@ import dataclasses
 import functools
 from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
+from shlex import quote
 from typing import Any
 
 import click
@@ -13,6 +14,7 @@ import click
 from dxf2veneer.app.outputs import Asked
 from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
+from dxf2veneer.wording.table import safe
 
 FILE = click.Path(path_type=Path)
 _METAVARS = {"drawing.hatch_pattern": "NAME", "drawing.view": "VIEW"}
@@ -42,6 +44,29 @@ def settings_of(given: Mapping[str, object]) -> dict[str, object]:
         The settings, as ``load_job`` takes them.
     """
     return {key.replace("__", "."): value for key, value in given.items()}
+
+
+def given_again(given: Mapping[str, object], taken_by: click.Command) -> list[str]:
+    """The options that were given to one command, for another command line to repeat.
+
+    Args:
+        given: Parameters as ``section_options`` names them.
+        taken_by: The other command.
+
+    Returns:
+        Words for the shell, of the options that the other command takes too.
+    """
+    words = []
+    for option in (p for p in taken_by.params if isinstance(p, click.Option)):
+        value = given.get(option.name or "")
+        if value is None or value == ():
+            continue
+        if isinstance(value, bool):
+            words.append(option.opts[0] if value else option.secondary_opts[0])
+            continue
+        for one in value if isinstance(value, tuple) else (value,):
+            words += [option.opts[0], quote(safe(str(one)))]
+    return words
 
 
 def section_options(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from shlex import quote
 from typing import TYPE_CHECKING
 
@@ -242,23 +242,25 @@ def face_lines(faces: Sequence[Face], *, most: int = 40) -> Iterator[str]:
     )
 
 
-def suggestion(survey: Survey, path: str, unit: str | None) -> str:
+def suggestion(
+    survey: Survey, layers: Mapping[str, Sequence[str]], begun: Sequence[str], unit: str | None
+) -> str:
     """A takeoff command for the layers as guessed, ready to copy.
 
     Args:
         survey: What was found in a drawing.
-        path: The drawing as the user named it.
+        layers: The layers by the setting that names them.
+        begun: The drawing as the shell takes it, and the options by which it is read.
         unit: The unit that the evidence settles; None where it does not.
 
     Returns:
-        The command and what to check; empty where no wall was guessed.
+        The command and what to check.
     """
-    options = {"wall": "--wall-layer", "openings": "--opening-layer", "names": "--name-layer"}
-    shown = [e for guess in options for e in survey.layers if e.state == "on" and e.guess == guess]
-    if not any(e.guess == "wall" for e in shown):
-        return ""
-    words = [f"{options[e.guess]} {quote(safe(e.name))}" for e in shown if e.guess]
-    if survey.units is None:
+    words = [
+        f"--{setting}-layer {quote(safe(name))}" for setting in layers for name in layers[setting]
+    ]
+    unknown = survey.units is None and "--units" not in begun
+    if unknown:
         words.append(f"--units {unit or 'UNIT'}")
     marks = [
         quote(safe(e.name)) for e in survey.layers if e.state == "on" and e.guess == "corner marks"
@@ -268,9 +270,9 @@ def suggestion(survey: Survey, path: str, unit: str | None) -> str:
         f"--inside-corner-layer {m} or --bay-layer {m}"
         for m in marks
     )
-    unknown = (
+    check = (
         f"\n  with one of {', '.join(PLAUSIBLE)} for UNIT: check a length that you know"
-        if survey.units is None and not unit
+        if unknown and not unit
         else ""
     )
-    return f"dxf2veneer takeoff {quote(safe(path))} {' '.join(words)} -o out{unknown}{more}"
+    return f"dxf2veneer takeoff {' '.join([*begun, *words])} -o out{check}{more}"

@@ -1,0 +1,110 @@
+"""Which layers a takeoff could name: as guessed from their outlines, and tried against what the
+drawing proposes as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from dxf2veneer.app.proposing import Seen
+from dxf2veneer.basics.messages import TakeoffError
+from dxf2veneer.basics.tolerances import ADVICE_SHARE, FLATTEN_IN
+from dxf2veneer.config.job import Job, with_settings
+
+if TYPE_CHECKING:
+    from dxf2veneer.drawing.survey import Survey
+    from dxf2veneer.model import Wall
+
+_SETTINGS = {"wall": "wall", "openings": "opening", "names": "name"}
+"""What a layer is guessed to hold -> the setting of the section ``layers`` that names it."""
+Layers = Mapping[str, Sequence[str]]
+"""Layers by the setting that names them."""
+
+
+def layers_to_name(survey: Survey, seen: Seen, job: Job) -> Layers | None:
+    """Layers by which a takeoff covers the ground that the drawing itself proposes.
+
+    Tried are those that look like walls and openings by their outlines, and those on which the
+    proposal's outlines lie, all or the commonest of each kind.
+
+    Args:
+        survey: What was found on each layer.
+        seen: The drawing and its proposal.
+        job: How the drawing is read.
+
+    Returns:
+        The layers; None where none of this agrees with the proposal, or where it has no wall.
+    """
+    guessed = {
+        setting: [e.name for e in survey.layers if e.state == "on" and e.guess == guess]
+        for guess, setting in _SETTINGS.items()
+    }
+    lain = {what: list(names) for what, names in seen.proposal.layers.items()}
+    commonest = {what: names[:1] for what, names in lain.items()}
+    for tried in (guessed, {**guessed, **lain}, {**guessed, **commonest}):
+        if seen.proposal.walls and tried["wall"] and _agrees(tried, seen, job):
+            return {setting: names for setting, names in tried.items() if names}
+    return None
+
+
+def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
+    """Whether a takeoff with these layers covers the ground that the drawing itself proposes.
+
+    The walls are read and recognised as a takeoff would read them. Openings count, so that an
+    outline with half of its windows does not agree.
+
+    Args:
+        layers: Layers by their settings; names a wall layer.
+        seen: The drawing and its proposal.
+        job: How the drawing is read.
+
+    Returns:
+        True where the ground of either alone is at most ``ADVICE_SHARE`` of the proposal's.
+    """
+    from dxf2veneer.drawing import load_drawing
+    from dxf2veneer.recognise import recognise
+
+    units = job.drawing.units or seen.unit.unit or seen.unit.header or "in"
+    tried = with_settings(
+        job,
+        drawing__units=units,
+        layers__wall=tuple(layers["wall"]),
+        layers__opening=tuple(layers["opening"]),
+    )
+    try:
+        drawing = load_drawing(seen.path, tried, 0)
+        walls = recognise([drawing], tried).walls
+    except TakeoffError:
+        return False
+    back = 1.0 / drawing.inches_per_unit
+    taken = shapely.affinity.scale(_ground(walls), back, back, origin=(0.0, 0.0))
+    proposal = seen.proposal
+    proposed = shapely.difference(
+        shapely.union_all([_polygon(w.outline) for w in proposal.walls]),
+        shapely.union_all([_polygon(o.outline) for o in proposal.openings]),
+    )
+    return bool(taken.symmetric_difference(proposed).area <= ADVICE_SHARE * proposed.area)
+
+
+def _ground(walls: Sequence[Wall]) -> BaseGeometry:
+    """What is left of walls beside their openings, in inches."""
+    regions = ([w.region for w in walls], [o.region for w in walls for o in w.openings])
+    flat = [
+        shapely.union_all(
+            [
+                _polygon(part.outer.flatten(rise_in=FLATTEN_IN * 50))
+                for r in some
+                for part in r.parts
+            ]
+        )
+        for some in regions
+    ]
+    return shapely.difference(*flat)
+
+
+def _polygon(points: Sequence[tuple[float, float]]) -> BaseGeometry:
+    return Polygon(points).buffer(0)
