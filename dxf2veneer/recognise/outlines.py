@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import Literal
 
+import numpy as np
 import shapely
 from shapely.geometry import LinearRing
 
@@ -18,6 +19,8 @@ from dxf2veneer.geometry import Path, Point, Region
 from dxf2veneer.model import Shape, Wall
 
 OutlineKind = Literal["wall", "opening"]
+_ASKED_AT_ONCE = 64
+"""How many pieces of an outline are asked at once what they cross."""
 
 
 def center(region: Region) -> Point:
@@ -169,13 +172,26 @@ def _trouble(shape: Shape, what: OutlineKind) -> Notice | None:
 
 
 def _crossing(path: Path) -> Point | None:
-    """Where a closed path crosses or touches itself, or None."""
+    """Where a closed path crosses or touches itself, or None.
+
+    Its pieces are asked a few at a time, so that a tangle is told by its first crossings.
+    """
     ring = LinearRing(path.flatten(rise_in=FLATTEN_IN))
     if ring.is_simple:
         return None
-    whole = shapely.node(ring)
-    ends = [p for line in shapely.get_parts(whole) for p in (line.coords[0], line.coords[-1])]
-    return next(((p[0], p[1]) for p in ends if ends.count(p) > 2), ring.coords[0][:2])
+    points = shapely.get_coordinates(ring)
+    points = points[np.append(True, np.any(np.diff(points, axis=0) != 0.0, axis=1))]
+    pieces = shapely.linestrings(np.stack([points[:-1], points[1:]], axis=1))
+    tree, last = shapely.STRtree(pieces), len(pieces) - 1
+    for first in range(0, len(pieces), _ASKED_AT_ONCE):
+        some = pieces[first : first + _ASKED_AT_ONCE]
+        ones, others = tree.query(some, predicate="intersects")
+        for i, j in zip((ones + first).tolist(), others.tolist(), strict=True):
+            common = pieces[i].intersection(pieces[j])
+            if j > i and (j - i not in (1, last) or common.length > 0.0):
+                x, y = shapely.get_coordinates(common)[0].tolist()
+                return x, y
+    return ring.coords[0][:2]
 
 
 def _same(one: Region, two: Region) -> bool:

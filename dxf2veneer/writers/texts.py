@@ -144,10 +144,38 @@ class Sheet:
 
     def is_free(self, box: Box) -> bool:
         """Whether a box covers nothing that is taken."""
+        return not any(overlap(box, other) for other in self._near(box))
+
+    def free_below(self, box: Box, *, gap: float, reach: float) -> Box:
+        """A box lowered until it covers nothing that is taken.
+
+        Args:
+            box: The box.
+            gap: What is left free between it and what stands above it.
+            reach: How far it may be lowered.
+
+        Returns:
+            The lowered box; the box as it is where nothing in reach is free.
+        """
+        x0, y0, x1, y1 = box
+        down = 0.0
+        while down <= reach:
+            here = x0, y0 - down, x1, y1 - down
+            feet = [other[1] for other in self._near(here) if overlap(here, other)]
+            if not feet:
+                return here
+            lower = y1 - min(feet) + gap
+            if not lower > down:
+                break  # too far out for a float to tell the next place from this
+            down = lower
+        return box
+
+    def _near(self, box: Box) -> Iterable[Box]:
+        """What is taken and may be covered by a box."""
         if _is_vast(box):
-            return not any(overlap(box, other) for other in self.taken)
+            return self.taken
         near = (other for cell in _cells_of(box) for other in self._cells.get(cell, ()))
-        return not any(overlap(box, other) for other in (*self._vast, *near))
+        return (*self._vast, *near)
 
     @property
     def taken(self) -> list[Box]:

@@ -77,6 +77,15 @@ def test_an_outline_with_a_spike_crosses_itself():
     assert "SELF_CROSSING" in codes(drawing(wall=[spike]))
 
 
+def test_a_tangle_of_thousands_of_pieces_is_told_by_one_of_its_crossings():
+    #  every corner on one of two far sides: each piece crosses about half of all others
+    zigzag = [(i % 2 * 900.0, (i * 7919) % 5003 / 10) for i in range(3000)]
+    notice = the_notice(drawing(wall=[zigzag]), "SELF_CROSSING")
+    x, y = notice.at_in
+    assert 0 < x < 900
+    assert 0 < y < 501
+
+
 def test_a_doubled_outline_counts_once_whatever_its_direction_and_first_corner():
     one = [(0, 0), (90, 0), (90, 40), (0, 40)]
     again = [(90, 40), (90, 0), (0, 0), (0, 40)]

@@ -57,6 +57,34 @@ def test_a_wall_of_any_name_makes_a_sound_drawing(tmp_path, name, version):
     assert for_dxf(f"W1 {name}") in [e.dxf.text for e in doc.modelspace().query("TEXT")]
 
 
+def test_a_box_goes_below_everything_that_stands_under_it_one_after_the_other():
+    #  .----.   asked: y 0 to 10
+    #  |####|   taken: -4 to 2, then -30 to -12; free with a gap of 1: top at -31
+    sheet = Sheet([(0, -4, 10, 2), (5, -30, 50, -12), (60, -90, 70, 0)])
+    assert sheet.free_below((0, 0, 10, 10), gap=1, reach=100) == (0, -41, 10, -31)
+    assert sheet.free_below((0, 3, 10, 10), gap=1, reach=100) == (0, 3, 10, 10)
+
+
+@pytest.mark.parametrize("depth", [1e3, 1e8, 1e17, 1e300])
+def test_a_box_stays_where_free_ground_is_out_of_reach(depth):
+    asked = (0, 0, 10, 10)
+    assert Sheet([(-5, -depth, 50, 5)]).free_below(asked, gap=1e-9, reach=500) == asked
+
+
+def test_a_letter_higher_than_a_town_does_not_send_the_legend_away(tmp_path):
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 1
+    space = doc.modelspace()
+    outline = [(0, 0), (96, 0), (96, 48), (0, 48)]
+    space.add_lwpolyline(outline, close=True, dxfattribs={"layer": "WALL"})
+    space.add_text("X", height=1e8, dxfattribs={"insert": (10, 10)})
+    doc.saveas(tmp_path / "source.dxf")
+    made = take_off(tmp_path / "source.dxf", load_job(None, {"layers.wall": ("WALL",)}))
+    write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
+    written = ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query("TEXT")
+    assert min(e.dxf.insert.y for e in written) > -1000
+
+
 def test_the_box_of_a_text():
     # 4 letters of height 2 at 0.95 heights each: 7.6 wide
     assert Line("ABCD", 10, 5, 2, "left").box == pytest.approx((10, 4, 17.6, 6))
