@@ -11,6 +11,9 @@ from dxf2veneer.propose.constants import (
     SCRAP,
     SCRAP_LARGE,
     SCRAP_STROKES,
+    STOOD_ON_LEAST,
+    STOOD_ON_SPAN,
+    STRAIGHT,
 )
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Integers, Scene
@@ -63,6 +66,8 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
         )
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)
+        for group in groups:
+            group.segments = np.union1d(group.segments, _stood_on(scene, group, marks))
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [like_a_plan(v, views) for v in views]
     views += [
@@ -101,6 +106,25 @@ def _kept(
     keep[[m.line for m in marks if m.line >= 0]] = False
     keep[strokes] = False
     return np.flatnonzero(keep)
+
+
+def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
+    """The level lines on which a group's uprights end: ground and eaves are drawn by them too."""
+    lines = np.array(sorted({m.line for m in marks if m.line >= 0}), np.int64)
+    own = scene.segments[group.segments]
+    d = np.abs(own[:, 2:] - own[:, :2])
+    wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
+    slack = STRAIGHT * max(wide, high)
+    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= STOOD_ON_LEAST * high)]
+    ends = tall.reshape(-1, 2)
+    held = []
+    for number in lines.tolist():
+        x0, y0, x1, y1 = scene.segments[number]
+        on = np.abs(ends[:, 1] - (y0 + y1) / 2) <= slack
+        on &= (ends[:, 0] >= min(x0, x1) - slack) & (ends[:, 0] <= max(x0, x1) + slack)
+        if on.any() and np.ptp(ends[on, 0]) >= STOOD_ON_SPAN * wide:
+            held.append(number)
+    return np.array(held, np.int64)
 
 
 def _pieces(
