@@ -149,7 +149,9 @@ def _holds_drawings(scene: Scene, frame: Frame) -> bool:
         return False
     if not {"twin", "block", "cells", "titles"}.intersection(frame.why):
         return False
-    within = np.flatnonzero(_within(scene.segments, frame.box))
+    slack = 1e-3 * max(frame.box[2] - frame.box[0], frame.box[3] - frame.box[1])
+    twins = np.setdiff1d(frame.segments, _on_sides(scene.segments, frame.box, slack))
+    within = np.setdiff1d(np.flatnonzero(_within(scene.segments, frame.box)), twins)
     return not is_ruled(scene, within, frame.box, len(scene.texts))
 
 
