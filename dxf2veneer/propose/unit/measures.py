@@ -73,13 +73,16 @@ def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None
     """What measures of one way of drawing say together; the fewer of them agree with a unit, the
     less."""
     stated = [m for m in measures if is_length(m.text)]
-    said = [(m, w) for m in stated if (w := of_dimension(m.text, m.measured, noted)) is not None]
+    counted = min(len(stated), 3)  # dimensions of one hand repeat each other
+    said = [
+        (m, w)
+        for m in stated
+        if (w := of_dimension(m.text, m.measured, noted, counted)) is not None
+    ]
     if not said:
         return None
     total = {n: sum(w[n] for _, w in said) for n in MM}
-    share = (
-        min(len(said), 3) / len(said) * (len(said) / len(stated)) ** 2
-    )  # dimensions of one hand repeat each other
+    share = min(len(said), 3) / len(said) * (len(said) / len(stated)) ** 2
     first = said[0][0]
     value = {"count": len(said), "text": first.text, "measured": first.measured}
     return Evidence(
@@ -91,13 +94,17 @@ def _weighed(measures: Sequence[_Measure], noted: str | None) -> Evidence | None
     )
 
 
-def of_dimension(text: str, measured: float, noted: str | None = None) -> dict[str, float] | None:
+def of_dimension(
+    text: str, measured: float, noted: str | None = None, counted: int = 1
+) -> dict[str, float] | None:
     """How well a dimension agrees with each drawing unit, as log likelihoods.
 
     Args:
         text: what is written.
         measured: the length in drawing units.
         noted: unit that bare numbers are said to be in.
+        counted: how many dimensions count together: one hand chose the unit of bare numbers once
+            for all of them, whereas the size of each speaks anew.
     Returns:
         Log likelihoods; None where the text is no length, or agrees with no unit.
     """
@@ -110,7 +117,9 @@ def of_dimension(text: str, measured: float, noted: str | None = None) -> dict[s
         for name, size in MM.items():
             if abs(measured * size / mm - 1.0) <= DIMENSION_SLACK:
                 chances[name] += (
-                    _RIGHT * chance * math.exp(normal(mm, DIMENSION_MIDDLE_MM, DIMENSION_SPREAD))
+                    _RIGHT
+                    * chance ** (1.0 / counted)
+                    * math.exp(normal(mm, DIMENSION_MIDDLE_MM, DIMENSION_SPREAD))
                 )
                 agreed = True
     return {n: math.log(c) for n, c in chances.items()} if agreed else None
