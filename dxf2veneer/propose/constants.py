@@ -490,3 +490,14 @@ OUTLINED_OVERLAP = 0.1
 own]."""
 OUTLINED_SCORE = 0.85
 """How sure a wall or an opening is that is drawn as an outline on a layer for them [our own]."""
+BEHIND_HIDDEN_M = 2.5
+"""How far a roof before a wall hides the cladding behind it at most, in metres [our own]."""
+BEHIND_LEAST = 2
+"""Fewest uprights of a cladding in line over and under a roof that make these one wall [our
+own]."""
+BEHIND_SHARE = 0.6
+"""Least share of the lines of a cladding that go on behind what stands before it [our own]."""
+BEHIND_ROWS = 4
+"""Fewest rows on either side of a post that tell that they go on behind it [our own]."""
+STEP_M = (0.15, 2.5)
+"""Least and greatest height of a step in the ground, in metres: a curb to a storey [our own]."""

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.behind import before_one_wall, stands_before_rows
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -45,6 +46,7 @@ def corners_of(s: Structure) -> Flags:
         np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf),
     )
     reach = constants.WING_OVERHANG_M * s.metre
+    tall = tall[~before_one_wall(s, lines)[tall]]
     near, plain = tall[off[tall] <= reach], ~s.texture.any
     rhythm = s.texture.battens | s.texture.joints
     among = tall[~rhythm[tall]]
@@ -101,7 +103,9 @@ def _beside_others(
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
         post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
-        result[n] = outside.any() or (post and (rows[i] or not board))
+        wide = near[apart >= constants.POST_LEAST_M * s.metre].tolist()
+        before = any(stands_before_rows(i, k, lines, s) for k in wide)
+        result[n] = outside.any() or before or (post and (rows[i] or not board))
     return result
 
 
