@@ -108,8 +108,10 @@ def ground_and_eaves(
     feet = {r: low[points, 0] for r, points in stands.items()}
     tops = {r: high[points, 0] for r, points in hangs.items()}
     known = _ground_runs(runs, texture, feet, tops, gap, metre)[runs.member]
-    known = both_halves(segments, runs, known, gap=gap, metre=metre)
-    lowest = _lowest(segments, runs, known, gap, metre)
+    whole = both_halves(segments, runs, known, gap=gap, metre=metre)
+    if (whole & ~known).any():
+        whole &= ~_over_others(segments, runs, whole, gap, metre)
+    lowest = _lowest(segments, runs, whole, gap, metre)
     ground = np.zeros(len(runs.lines), bool)
     ground[runs.member[lowest]] = True
     corners = _on_ground(segments[lowest], low, gap)
@@ -203,6 +205,19 @@ def _lowest(segments: Floats, runs: Runs, all_: Flags, gap: float, metre: float)
         result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
     left = np.unique(runs.member[result])
     return result | (all_ & ~np.isin(runs.member, left))
+
+
+def _over_others(segments: Floats, runs: Runs, ground: Flags, gap: float, metre: float) -> Flags:
+    """Which segments belong to lines high over other ground: the sides of a roof stand on a level
+    line, too."""
+    level = ground & ~runs.upright[runs.member]
+    lines = runs_of(segments[level], gap=gap)
+    known = lines.lines.copy()
+    known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
+    high = [lies_over(line, known, gap) for line in lines.lines]
+    result = np.zeros(len(segments), bool)
+    result[level] = np.array(high, dtype=bool)[lines.member]
+    return result
 
 
 def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:
