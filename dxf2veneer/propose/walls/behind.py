@@ -13,7 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -42,11 +42,19 @@ def before_one_wall(s: Structure, lines: Floats) -> Flags:
         under = upright[shapely.distance(tops, band) <= s.gap]
         x0, _, x1, _ = shapely.bounds(band)
         amid = np.abs(lines[under, 0] - (x0 + x1) / 2.0) <= (x1 - x0) / 3.0
-        told = under[rhythm[under] & amid]
+        told = under[rhythm[under] & amid & (s.texture.battens[under] | _single(under, lines, s))]
         on = clad[told].sum()
         if on >= constants.BEHIND_LEAST and on >= constants.BEHIND_SHARE * len(told):
             result[under[~plain[under] | rhythm[under]]] = True
     return result
+
+
+def _single(which: Ints, lines: Floats, s: Structure) -> Flags:
+    """Which of some uprights have no other as near as both sides of a post or of a corner's board
+    are."""
+    apart = np.abs(lines[which, 0][:, None] - lines[which, 0][None, :])
+    near = (apart > 2.0 * s.gap) & (apart <= constants.POST_MOST_M * s.metre)
+    return np.asarray(~near.any(axis=1))
 
 
 def _going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
@@ -57,11 +65,12 @@ def _going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
     first = np.searchsorted(x, lines[upright, 0] - s.gap, side="left")
     last = np.searchsorted(x, lines[upright, 0] + s.gap, side="right")
     clad, plain = np.zeros(len(lines), bool), np.zeros(len(lines), bool)
+    long = s.texture.any & ~s.texture.stones
     most = constants.BEHIND_HIDDEN_M * s.metre
     for i, a, b in zip(upright.tolist(), first.tolist(), last.tolist(), strict=True):
         rise = lines[order[a:b], 1] - lines[i, 3]
-        over = s.texture.any[order[a:b][(rise > s.gap) & (rise <= most)]]
-        clad[i], plain[i] = over.any(), (~over).any()
+        over = order[a:b][(rise > s.gap) & (rise <= most)]
+        clad[i], plain[i] = long[over].any(), (~s.texture.any[over]).any()
     return clad, plain
 
 

@@ -96,16 +96,18 @@ def _beside_others(
         for i in outer.tolist()
         if len(beside[i]) == 1
     ]
-    rows = _in_rows(among, lines, s)
+    rows, posts = _in_rows(among, lines, s), np.zeros(len(lines), bool)
+    for i, near in beside.items():
+        wide = np.abs(lines[near, 0] - lines[i, 0]) >= constants.POST_LEAST_M * s.metre
+        posts[i] = any(stands_before_rows(i, k, lines, s) for k in near[wide].tolist())
     result = np.zeros(len(chosen), bool)
-    for n, (i, near) in enumerate(beside.items()):
+    for n, (i, others) in enumerate(beside.items()):
+        near = others[~posts[others]]
         apart = np.abs(lines[near, 0] - lines[i, 0])
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
         post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
-        wide = near[apart >= constants.POST_LEAST_M * s.metre].tolist()
-        before = any(stands_before_rows(i, k, lines, s) for k in wide)
-        result[n] = outside.any() or before or (post and (rows[i] or not board))
+        result[n] = outside.any() or posts[i] or (post and (rows[i] or not board))
     return result
 
 
