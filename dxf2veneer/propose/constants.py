@@ -202,6 +202,9 @@ on it is a site seen from above [our own]."""
 FRAMING = 4
 """Pairs of uprights, farther apart than they are wide, from which on they are studs of a frame,
 where no ground runs past [our own]."""
+FRAMING_TALL = 0.4
+"""Least height of a stud as a share of the view's: dimensions over a frame are lines of it too [our
+own]."""
 SAME_PLAN = 0.02
 """Relative difference of width and height up to which two views have one footprint: plans of two
 floors [our own]."""
