@@ -1,10 +1,14 @@
 """Porches and canopies before a wall, steps in the ground, leaders with landings."""
 
 from facades import box, framed, house, proposed, rounded
+from shapely.geometry import box as box_of
+
+from dxf2veneer.propose.walls.roofs import without_overhanging
 
 
 def battened(wing_step):
-    """A house 10 x 5 with battens 0.2 apart from 0.1 on, and a roof 5.85-9.15 x 2.4-2.6 before it on uprights.
+    """A house 10 x 5 with battens 0.2 apart from 0.1 on, and before it, on two uprights, a roof
+    5.85-9.15 x 2.4-2.6.
 
      ______________________   y 5    battens go on over the roof where the step under it is theirs
     | | | | | | ========= |   y 2.4  uprights at 6.1 and 8.9
@@ -96,7 +100,14 @@ def stepped(*extra):
         0    5  8
     """
     lines = [(-3, 0, 5, 0), (5, -1, 5, 0), (5, -1, 12, -1), (0, -2, 8, -2)]
-    lines += [(0, -2, 0, 0), (0, 0, 0, 3), (8, -2, 8, -1), (8, -1, 8, 3), *box(-0.4, 3, 8.4, 3.25), *framed(1, 1, 2.2, 2.2)]
+    lines += [
+        (0, -2, 0, 0),
+        (0, 0, 0, 3),
+        (8, -2, 8, -1),
+        (8, -1, 8, 3),
+        *box(-0.4, 3, 8.4, 3.25),
+        *framed(1, 1, 2.2, 2.2),
+    ]
     return [*lines, *extra]
 
 
@@ -110,6 +121,14 @@ def test_both_halves_of_a_stepped_ground_are_ground():
 def test_a_line_that_goes_on_from_the_upper_ground_over_the_lower_is_none():
     walls, _ = proposed(stepped((-1, 0, 8, 0)))
     assert [round(w.area, 2) for w in walls] == [27]
+
+
+def test_what_hangs_over_a_wall_open_to_the_sky_is_its_roof():
+    """Stretches 0-8 x 0-3, over it -0.4-8.4 x 3-4.5, on that a ridge piece; a part of a wall that
+    ends within its width stays."""
+    wall, roof, ridge = box_of(0, 0, 8, 3), box_of(-0.4, 3, 8.4, 4.5), box_of(1, 4.5, 7, 5)
+    assert without_overhanging([roof, wall, ridge], 1.0) == [False, True, False]
+    assert without_overhanging([wall, box_of(2, 3, 6, 5)], 1.0) == [True, True]
 
 
 def test_a_leader_with_a_landing_bounds_nothing():

@@ -10,7 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, FRAMING_TALL, STRAIGHT
+from dxf2veneer.propose.constants import (
+    CUT_SLABS,
+    CUT_TALL,
+    CUT_WALL,
+    FRAMING,
+    FRAMING_TALL,
+    STRAIGHT,
+)
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
 from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble

@@ -1,9 +1,9 @@
 """What goes on behind: the cladding of one wall on both sides of what stands before it.
 
-  |  |  |  |  |  |     Battens over a band in line with battens under it, and rows of boards or
-  ==============       courses that stop at both sides of a post and go on at the same heights,
-  --||------||--       are one wall behind a canopy or a porch. A corner's board has rows on one
-  --||------||--       side or rows at other heights.
+|  |  |  |  |  |     Battens over a band in line with battens under it, and rows of boards or
+==============       courses that stop at both sides of a post and go on at the same heights,
+--||------||--       are one wall behind a canopy or a porch. A corner's board has rows on one
+--||------||--       side or rows at other heights.
 """
 
 from __future__ import annotations

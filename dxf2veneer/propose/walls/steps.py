@@ -1,9 +1,9 @@
 """Steps in the ground: where one half of it is known, so is the other.
 
-            |      |            a riser joins the end of one piece of ground to the end of the
-   ---------+--.   |            other, which goes on past the building; what goes on from the upper
-            |  |   |            one over the lower one is a course or a threshold, no ground
-               '---+------
+         |      |            a riser joins the end of one piece of ground to the end of the
+---------+--.   |            other, which goes on past the building; what goes on from the upper
+         |  |   |            one over the lower one is a course or a threshold, no ground
+            '---+------
 """
 
 from __future__ import annotations
