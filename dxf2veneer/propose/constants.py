@@ -207,6 +207,9 @@ on it is a site seen from above [our own]."""
 FRAMING = 4
 """Pairs of uprights, farther apart than they are wide, from which on they are studs of a frame,
 where no ground runs past [our own]."""
+FRAMING_TALL = 0.4
+"""Least height of a stud as a share of the view's: dimensions over a frame are lines of it too [our
+own]."""
 SAME_PLAN = 0.02
 """Relative difference of width and height up to which two views have one footprint: plans of two
 floors [our own]."""
@@ -495,3 +498,14 @@ OUTLINED_OVERLAP = 0.1
 own]."""
 OUTLINED_SCORE = 0.85
 """How sure a wall or an opening is that is drawn as an outline on a layer for them [our own]."""
+BEHIND_HIDDEN_M = 2.5
+"""How far a roof before a wall hides the cladding behind it at most, in metres [our own]."""
+BEHIND_LEAST = 2
+"""Fewest uprights of a cladding in line over and under a roof that make these one wall [our
+own]."""
+BEHIND_SHARE = 0.6
+"""Least share of the lines of a cladding that go on behind what stands before it [our own]."""
+BEHIND_ROWS = 4
+"""Fewest rows on either side of a post that tell that they go on behind it [our own]."""
+STEP_M = (0.15, 2.5)
+"""Least and greatest height of a step in the ground, in metres: a curb to a storey [our own]."""

@@ -453,3 +453,18 @@ def test_sheets_without_a_clad_wall_have_no_elevation(real_drawings, name):
     from dxf2veneer.propose.reading import read_scene
 
     assert not by_kind(find_views(read_scene(real_drawings / f"{name}.dxf")), "elevation")
+
+
+def test_a_frame_of_studs_under_its_dimensions_is_a_section():
+    """Plates 6500 long with nine studs 45 wide and 2310 high between them, and dimension lines
+    1600 over it: no elevation, though the studs are not 0.6 of what is drawn."""
+    document, space = sheet()
+    for y in (0, 2355):
+        box(space, 0, y, 6500, y + 45)
+    for x in (0, 600, 1200, 1900, 2600, 3300, 4100, 5100, 6455):
+        box(space, x, 45, x + 45, 2355)
+    for x in (0, 6500):
+        space.add_line((x, 2400), (x, 4000))
+        space.add_line((x - 100, 3900), (x + 100, 4100))
+    space.add_line((0, 4000), (6500, 4000))
+    assert kinds(find_views(scene(document))) == ["section"]

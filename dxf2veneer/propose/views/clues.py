@@ -10,7 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, STRAIGHT
+from dxf2veneer.propose.constants import (
+    CUT_SLABS,
+    CUT_TALL,
+    CUT_WALL,
+    FRAMING,
+    FRAMING_TALL,
+    STRAIGHT,
+)
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
 from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble
@@ -409,7 +416,7 @@ def _studs(own: Floats, core: Box) -> int:
     """Number of pairs of tall uprights of one width that stand at least twice as far apart."""
     high = core[3] - core[1]
     d = np.abs(own[:, 2:] - own[:, :2])
-    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.6 * high)]
+    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > FRAMING_TALL * high)]
     xs = np.unique(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
     steps = np.diff(xs)
     if len(steps) < 2 * FRAMING - 1:

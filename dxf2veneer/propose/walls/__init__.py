@@ -3,8 +3,10 @@
 texture.py     which lines are cladding
 ends.py        what the ends of lines lie on
 ground.py      level lines, ground and eaves
+steps.py       the ground where it steps
 bands.py       bands of roof edges, roofs and chimneys
 structure.py   these together, with the faces between the lines
+behind.py      cladding that goes on behind porches and canopies
 edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
 roofs.py       roofs parted from the walls under them by a fascia with hidden ends

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.behind import before_one_wall, stands_before_rows
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -45,6 +46,7 @@ def corners_of(s: Structure) -> Flags:
         np.abs(boxes[roof][:, [0, 2]] - tops[top][:, [0]]).min(axis=1, initial=np.inf),
     )
     reach = constants.WING_OVERHANG_M * s.metre
+    tall = tall[~before_one_wall(s, lines)[tall]]
     near, plain = tall[off[tall] <= reach], ~s.texture.any
     rhythm = s.texture.battens | s.texture.joints
     among = tall[~rhythm[tall]]
@@ -94,14 +96,18 @@ def _beside_others(
         for i in outer.tolist()
         if len(beside[i]) == 1
     ]
-    rows = _in_rows(among, lines, s)
+    rows, posts = _in_rows(among, lines, s), np.zeros(len(lines), bool)
+    for i, near in beside.items():
+        wide = np.abs(lines[near, 0] - lines[i, 0]) >= constants.POST_LEAST_M * s.metre
+        posts[i] = any(stands_before_rows(i, k, lines, s) for k in near[wide].tolist())
     result = np.zeros(len(chosen), bool)
-    for n, (i, near) in enumerate(beside.items()):
+    for n, (i, others) in enumerate(beside.items()):
+        near = others[~posts[others]]
         apart = np.abs(lines[near, 0] - lines[i, 0])
         board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
         outside = (off[near] < off[i]) & ~s.texture.any[near]
         post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
-        result[n] = outside.any() or (post and (rows[i] or not board))
+        result[n] = outside.any() or posts[i] or (post and (rows[i] or not board))
     return result
 
 

@@ -12,6 +12,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.claddings import parted
 from dxf2veneer.propose.walls.parts import Part, parts_of
+from dxf2veneer.propose.walls.roofs import without_overhanging
 from dxf2veneer.propose.walls.structure import structure_of
 from dxf2veneer.propose.walls.surfaces import Pattern
 
@@ -50,7 +51,7 @@ def find_walls(
     walls = [
         wall
         for part in parts_of(structure, sure)
-        for wall in parted(part, structure, openings, list(patterns))
+        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), metre)
     ]
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
@@ -60,6 +61,14 @@ def find_walls(
     return [
         w._replace(polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap)) for w in walls
     ]
+
+
+def _under_roof(part: Part, walls: list[Part], metre: float) -> list[Part]:
+    """The walls into which a part was parted, without the roof of one open to the sky."""
+    if part.reason.values["covered"] >= constants.COVER_OPEN:
+        return walls
+    kept = without_overhanging([w.polygon for w in walls], metre)
+    return [wall for wall, is_wall in zip(walls, kept, strict=True) if is_wall]
 
 
 def _with_openings(wall: Polygon, openings: Polygons, gap: float, metre: float) -> Polygon:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
-from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.ends import (
     held_ends,
     lies_over,
@@ -23,6 +23,7 @@ from dxf2veneer.propose.walls.ends import (
     lowest_free_ends,
     touching,
 )
+from dxf2veneer.propose.walls.steps import both_halves
 from dxf2veneer.propose.walls.texture import Texture
 
 Flags = NDArray[np.bool_]
@@ -106,15 +107,21 @@ def ground_and_eaves(
     hangs = dict(zip(flat.tolist(), touching(lines, high, gap), strict=True))
     feet = {r: low[points, 0] for r, points in stands.items()}
     tops = {r: high[points, 0] for r, points in hangs.items()}
-    ground = _ground_runs(runs, texture, feet, tops, gap, metre)
-    corners = _on_ground(runs.lines[ground], low, gap)
+    known = _ground_runs(runs, texture, feet, tops, gap, metre)[runs.member]
+    whole = both_halves(segments, runs, known, gap=gap, metre=metre)
+    if (whole & ~known).any():
+        whole &= ~_over_others(segments, runs, whole, gap, metre)
+    lowest = _lowest(segments, runs, whole, gap, metre)
+    ground = np.zeros(len(runs.lines), bool)
+    ground[runs.member[lowest]] = True
+    corners = _on_ground(segments[lowest], low, gap)
     eaves = np.zeros(len(segments), bool)
     under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
     held = held_ends(runs, gap, metre)
     for r, x in under.items():
         if len(x) and not ground[r] and not texture.crossed[r]:
             eaves |= _eaves_over(segments, runs, r, (x.min(), x.max()), held[r], metre)
-    return _lowest(segments, runs, ground, metre), eaves
+    return lowest, eaves
 
 
 def _ground_runs(
@@ -184,12 +191,11 @@ def _eaves_over(
     return np.asarray(within if within.any() else mine)
 
 
-def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
-    """Which segments are part of a run of ground with none lower under half of them: a floor line
-    may go on from the upper part of a ground with a step."""
-    all_ = ground[runs.member]
+def _lowest(segments: Floats, runs: Runs, all_: Flags, gap: float, metre: float) -> Flags:
+    """Which segments of ground have none lower under half of them: a floor line may go on from the
+    upper part of a ground with a step."""
     result = all_.copy()
-    lines = runs.lines[ground & ~runs.upright]
+    lines = runs_of(segments[all_ & ~runs.upright[runs.member]], gap=gap).lines
     for i in np.flatnonzero(all_ & ~runs.upright[runs.member]).tolist():
         x, y = np.sort(segments[i, [0, 2]]), segments[i, [1, 3]].mean()
         shared = np.minimum(lines[:, 2], x[1]) - np.maximum(lines[:, 0], x[0])
@@ -199,6 +205,19 @@ def _lowest(segments: Floats, runs: Runs, ground: Flags, metre: float) -> Flags:
         result[i] = not (lower & (shared >= 0.5 * (x[1] - x[0]))).any()
     left = np.unique(runs.member[result])
     return result | (all_ & ~np.isin(runs.member, left))
+
+
+def _over_others(segments: Floats, runs: Runs, ground: Flags, gap: float, metre: float) -> Flags:
+    """Which segments belong to lines high over other ground: the sides of a roof stand on a level
+    line, too."""
+    level = ground & ~runs.upright[runs.member]
+    lines = runs_of(segments[level], gap=gap)
+    known = lines.lines.copy()
+    known[:, [1, 3]] += constants.CORNER_LEAST_M * metre
+    high = [lies_over(line, known, gap) for line in lines.lines]
+    result = np.zeros(len(segments), bool)
+    result[level] = np.array(high, dtype=bool)[lines.member]
+    return result
 
 
 def _on_ground(ground: Floats, feet: Floats, gap: float) -> Flags:

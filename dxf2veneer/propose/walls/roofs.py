@@ -6,11 +6,15 @@ their fascia.
   ==/==================\\==     two lines, close over each other, right across what would be a
   |  |                |  |      wall; over it lies nothing that only walls have, and the sky
 --+--+----------------+--+--
+
+Where the cladding changes at the eaves, the upper one is the roof's if it hangs over the lower and
+lies open to the sky.
 """
 
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
@@ -58,3 +62,27 @@ def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
         shapely.box(near[:, 0] - s.gap, y - s.gap, near[:, 2] + s.gap, y + s.gap)
     )
     return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)
+
+
+def without_overhanging(shapes: Sequence[Polygon], metre: float) -> list[bool]:
+    """Which of the stretches that a wall open to the sky parts into are walls: those that hang over
+    the one below, and what lies on them, are its roof.
+
+    Args:
+        shapes: the stretches, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each stretch.
+    """
+    beyond, near = constants.EAVES_BEYOND_M * metre, constants.JOIN_GAP_M * metre
+    order = sorted(range(len(shapes)), key=lambda i: shapes[i].bounds[1])
+    walls = [True] * len(shapes)
+    for i in order:
+        x0, y0, x1, _ = shapes[i].bounds
+        for k in order:
+            a, _, b, top = shapes[k].bounds
+            if k != i and abs(top - y0) <= 2.0 * near and min(b, x1) > max(a, x0):
+                hangs = (x0 < a - beyond) or (x1 > b + beyond)
+                walls[i] &= walls[k] and not hangs
+    return walls

@@ -19,6 +19,7 @@ from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
+from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, texture_of
 
 Flags = NDArray[np.bool_]
@@ -72,6 +73,7 @@ def structure_of(
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
+    kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     runs = runs_of(kept, gap=gap)
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
@@ -81,17 +83,18 @@ def structure_of(
 
 
 def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
-    """Which sloped runs are leaders of notes: with one loose end, across other lines, and with no
-    more than a chance end of another on them.
+    """Which sloped runs are leaders of notes: with a landing, a level line that begins at their end
+    and ends on nothing, or with one loose end, across other lines, and with no more than a chance
+    end of another on them.
 
     Rakes end on something at both ends or are one of two beside each other; the ground has two
     loose ends.
     """
-    loose = loose_ends(runs, gap).sum(axis=1) == 1
-    sloped = np.flatnonzero(~runs.level & ~runs.upright & loose)
-    result = np.zeros(len(runs.lines), bool)
+    ends_loose = loose_ends(runs, gap)
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & (ends_loose.sum(axis=1) == 1))
+    result = _with_landing(runs, ends_loose, gap, metre)
     if not len(sloped):
-        return result
+        return result & ~_paired(runs, metre)
     lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
     tree = shapely.STRtree(shapely.points(runs.lines.reshape(-1, 2)))
     own, point = tree.query(lines[sloped], predicate="dwithin", distance=2.0 * gap)
@@ -103,8 +106,33 @@ def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
     inside = shapely.difference(lines[sloped], shapely.buffer(ends, constants.OVERSHOOT_M * metre))
     own, _ = shapely.STRtree(lines).query(inside, predicate="crosses")
     crossed = np.bincount(sloped[own], minlength=len(result))
-    result[sloped] = (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
+    result[sloped] |= (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
     return result & ~_paired(runs, metre)
+
+
+def _with_landing(runs: Runs, loose: Flags, gap: float, metre: float) -> Flags:
+    """Which sloped runs come out of the building and end where nothing but a level run begins that
+    ends on nothing."""
+    result = np.zeros(len(runs.lines), bool)
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre)
+    if not tall.any():
+        return result
+    low, high = runs.lines[tall, 0].min(), runs.lines[tall, 0].max()
+    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
+    sloped = np.flatnonzero(~runs.level & ~runs.upright)
+    for columns in (slice(0, 2), slice(2, 4)):
+        points = runs.lines[sloped][:, columns]
+        own, other = tree.query(shapely.points(points), predicate="dwithin", distance=2.0 * gap)
+        others = sloped[own] != other
+        own, other = own[others], other[others]
+        first = np.abs(runs.lines[other, :2] - points[own]).max(axis=1, initial=0.0) <= 2.0 * gap
+        last = np.abs(runs.lines[other, 2:] - points[own]).max(axis=1, initial=0.0) <= 2.0 * gap
+        away = runs.lines[sloped[own], 2 - columns.start]
+        lands = (away > low) & (away < high) & runs.level[other]
+        lands &= (first & loose[other, 1]) | (last & loose[other, 0])
+        alone = np.bincount(own, minlength=len(sloped)) == 1
+        result[sloped[own[lands & alone[own]]]] = True
+    return result
 
 
 def _paired(runs: Runs, metre: float) -> Flags:
