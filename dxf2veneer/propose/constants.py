@@ -237,6 +237,9 @@ CORNER_LEAST_M = 1.2
 """Least height of a corner, in metres [our own]."""
 EAVES_LEAST_M = 0.8
 """Shortest ground or eaves line, in metres [our own]."""
+REACHES_M = 0.25
+"""How far short of a rake an eaves or a corner under it may stop, in metres: the width of a
+bargeboard, behind which it goes on [our own]."""
 GROUND_SLOPE = 0.25
 """Steepest ground, rise over run [our own]."""
 FENCE_MOST_M = 2.0
