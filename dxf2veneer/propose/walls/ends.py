@@ -102,6 +102,23 @@ def held_ends(runs: Runs, gap: float, metre: float) -> Flags:
     return result
 
 
+def raked_ends(runs: Runs, gap: float, metre: float) -> Flags:
+    """For each run whether its first and its last end lies on a sloped run: the rake of a gable
+    that stands before it.
+
+    Args:
+        runs: the runs.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        Flags, shape (r, 2).
+    """
+    long = runs.length >= constants.SLOPE_LEAST_M * metre
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & long)
+    return ~loose_ends(runs, gap, among=sloped)
+
+
 def lies_over(line: Floats, others: Floats, gap: float) -> bool:
     """Whether another line runs lower under half of a line or more.
 

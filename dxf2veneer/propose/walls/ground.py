@@ -21,6 +21,7 @@ from dxf2veneer.propose.walls.ends import (
     lies_over,
     loose_ends,
     lowest_free_ends,
+    raked_ends,
     touching,
 )
 from dxf2veneer.propose.walls.steps import both_halves
@@ -117,10 +118,11 @@ def ground_and_eaves(
     corners = _on_ground(segments[lowest], low, gap)
     eaves = np.zeros(len(segments), bool)
     under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
-    held = held_ends(runs, gap, metre)
+    held, raked = held_ends(runs, gap, metre), raked_ends(runs, gap, metre)
     for r, x in under.items():
         if len(x) and not ground[r] and not texture.crossed[r]:
-            eaves |= _eaves_over(segments, runs, r, (x.min(), x.max()), held[r], metre)
+            corners_ = float(x.min()), float(x.max())
+            eaves |= _eaves_over(segments, runs, r, corners_, held[r], raked[r], metre)
     return lowest, eaves
 
 
@@ -175,7 +177,13 @@ def _apart(x: Floats, gap: float) -> Floats:
 
 
 def _eaves_over(
-    segments: Floats, runs: Runs, run: int, corners: tuple[float, float], held: Flags, metre: float
+    segments: Floats,
+    runs: Runs,
+    run: int,
+    corners: tuple[float, float],
+    held: Flags,
+    raked: Flags,
+    metre: float,
 ) -> Flags:
     """The segments of a run that are the eaves over corners, whose outermost are given: it runs
     on past one of them, a little."""
@@ -185,6 +193,7 @@ def _eaves_over(
     if not any(constants.EAVES_BEYOND_M <= o / metre <= constants.WING_OVERHANG_M for o in over):
         return np.zeros(len(segments), bool)
     reach = constants.WING_OVERHANG_M * metre
+    low, high = x0 if raked[0] else low, x1 if raked[1] else high  # up to the rake of a gable
     ends = np.sort(segments[:, [0, 2]], axis=1)
     mine = (runs.member == run) & (ends[:, 0] <= high + reach) & (ends[:, 1] >= low - reach)
     within = mine & (ends[:, 0] >= low - reach) & (ends[:, 1] <= high + reach)
