@@ -86,7 +86,19 @@ def _bands(
     sloping = np.bincount(group, width * (good & steep), count)
     member = sloping >= 0.5 * whole  # a level strip between rakes is none for its sloped ends
     member[group[good & level_band]] = True
+    clear = good & (clad <= constants.BAND_CLAD * edge) & (height <= 2.5 * thickness + 0.1 * metre)
+    ends = clear & member[group] & level_band
+    member[group[_in_line(mesh.boxes, np.flatnonzero(clear), np.flatnonzero(ends), metre)]] = True
     return thin & member[group] & (whole[group] >= constants.BAND_LEAST_M * metre), group
+
+
+def _in_line(boxes: Floats, faces: Ints, bands: Ints, metre: float) -> Ints:
+    """Which faces have the heights of a level band: what a chimney or a roof in front parts from
+    its ends."""
+    if not len(bands):
+        return faces[:0]
+    off = np.abs(boxes[faces][:, None, [1, 3]] - boxes[bands][None, :, [1, 3]])
+    return np.asarray(faces[(off <= 0.01 * metre).all(axis=2).any(axis=1)])
 
 
 def _kinds_along(
