@@ -70,7 +70,10 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     if not len(segments):
         return Elevation((), {})
     areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
-    opened = find_openings(segments, np.empty(0, dtype=object), metre=metre)
+    patterns = _patterns(scene, view)
+    opened = _without_material(
+        find_openings(segments, np.empty(0, dtype=object), metre=metre), patterns
+    )
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
     walls = find_walls(
@@ -79,7 +82,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         outlines,
         _more_certain(opened, constants.FRAMED_SCORE),
         _more_certain(opened, constants.PLAIN_SCORE + _HAIR),
-        _patterns(scene, view),
+        patterns,
         metre=metre,
     )
     held = {
@@ -98,6 +101,27 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
 
 _HAIR = 1e-9
 """Less than any two scores differ."""
+
+
+def _without_material(opened: Sequence[Chosen], patterns: Sequence[Pattern]) -> list[Chosen]:
+    """The openings without outlines that nothing but a hatch makes look like more than a shape: a
+    pier, a base of stone. A pattern that fills a frame too is glass or a leaf."""
+    framed = _more_certain(opened, constants.FRAMED_SCORE)
+    glass = {
+        name for name, area in patterns if len(framed) and shapely.intersects(framed, area).any()
+    }
+    material = [area for name, area in patterns if name not in glass]
+    tree = shapely.STRtree(material)
+    return [
+        c
+        for c in opened
+        if c.confidence > constants.PLAIN_SCORE + _HAIR
+        or not any(
+            material[i].intersection(c.polygon).area
+            >= constants.MATERIAL_SHARE * material[i].union(c.polygon).area
+            for i in tree.query(c.polygon).tolist()
+        )
+    ]
 
 
 def _more_certain(opened: Sequence[Chosen], least: float) -> Polygons:
