@@ -461,6 +461,8 @@ FOOTING_M = 2.5
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""
+BRACED_SCORE = 0.84
+"""Score of a leaf with a brace from corner to corner both ways [our own]."""
 MATERIAL_SHARE = 0.9
 """Share of both together at which an outline without frame is the border of a hatch [our own]."""
 GAP_SCORE = 0.7

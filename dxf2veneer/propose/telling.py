@@ -34,6 +34,8 @@ def told(reason: Reason) -> Message:
             return message("proposed-opening-framed", frames=int(v["frames"]))
         case "OPENING_GAP_IN_BOARDS":
             return message("proposed-opening-gap", lines=int(v["lines"]))
+        case "OPENING_BRACED":
+            return message("proposed-opening-braced")
         case "OPENING_OUTLINE_FREE":
             return message("proposed-opening-free")
         case "CORNER_HEIGHTS_AGREE":

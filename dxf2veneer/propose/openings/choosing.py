@@ -81,7 +81,18 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
     result[f.crossed > 3] *= 0.5
+    result[_is_braced(f, metre)] = constants.BRACED_SCORE
     return result
+
+
+def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates are leaves with a crossed brace, whatever they stand on or slide under."""
+    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
+    return np.asarray(
+        (f.braced == 2)
+        & (f.full >= constants.PLAIN_FULLNESS)
+        & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    )
 
 
 def _looks(
@@ -260,6 +271,8 @@ def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[
 
 
 def _reason(f: Features, i: int) -> Reason:
+    if f.braced[i] == 2:
+        return Reason("OPENING_BRACED")
     if f.frames[i] > 0:
         return Reason("OPENING_FRAMED", {"frames": int(f.frames[i])})
     if f.stopped[i] >= constants.STOPPED_LINES:

@@ -52,6 +52,8 @@ class Features(NamedTuple):
     """How many lines lie wholly inside it."""
     above: Ints
     """How many lines of a cladding run over its head and on at both sides."""
+    braced: Ints
+    """How many of its two diagonals are drawn from corner to corner."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -102,7 +104,24 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _fullness(found, boxes),
         _inside(runs.lines, boxes, gap),
         _above(level, boxes, gap, metre),
+        _diagonals(runs, boxes, gap),
     )
+
+
+def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
+    """How many of both diagonals of each box are drawn: the braces of a leaf."""
+    result = np.zeros(len(boxes), dtype=np.int64)
+    lines = runs.lines[~runs.level & ~runs.upright]
+    if not len(lines):
+        return result
+    rising = (lines[:, 2] >= lines[:, 0]) == (lines[:, 3] >= lines[:, 1])
+    low, high = np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])
+    tree = shapely.STRtree(shapely.points(boxes[:, :2]))
+    line, box = tree.query(shapely.points(low), predicate="dwithin", distance=3.0 * gap)
+    same = np.abs(high[line] - boxes[box, 2:]).max(axis=1, initial=0.0) <= 3.0 * gap
+    for way in (rising, ~rising):
+        result[np.unique(box[same & way[line]])] += 1
+    return result
 
 
 def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:

@@ -182,6 +182,8 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
     rise = np.abs(a[:, [1, 3]] - y[:, None]).min(axis=1)
     reach = np.abs(b[:, [0, 2]] - x[:, None]).min(axis=1)
     through = (rise > 2.0 * gap) & (reach > 2.0 * gap)
+    behind = (rise <= constants.BAND_MOST_M * metre) & (reach <= constants.WING_OVERHANG_M * metre)
+    through &= ~(behind & (a[:, [1, 3]].max(axis=1) - y <= rise + gap))  # a corner behind a fascia
     up, across = runs.member[upright[one]], runs.member[level[two]]
     result[up[through]] = True
     inner = through & (reach > constants.SLAB_END_M * metre)

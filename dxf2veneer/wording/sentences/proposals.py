@@ -92,6 +92,7 @@ SENTENCES: dict[str, Sentence] = {
     "proposed-view-outlined": "walls are drawn in it as outlines on a layer of their own",
     "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
     "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",
+    "proposed-opening-braced": "a leaf braced from corner to corner",
     "proposed-opening-free": "a free-standing outline of an opening's size",
     "proposed-corner-heights": "the sides of two elevations have the same height",
     "proposed-corner-alone": "no side of another elevation has this height alone",
