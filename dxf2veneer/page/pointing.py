@@ -16,6 +16,7 @@ import math
 import threading
 from collections.abc import Sequence
 from copy import copy
+from functools import cached_property
 from itertools import combinations
 from typing import Any, Literal, NamedTuple
 
@@ -42,6 +43,9 @@ _NEAREST = 40
 """Lines looked at for a snap."""
 _MOST_LINES = 40_000
 """Segments of a view that are taken at once: about 4 s on one core. Our own default."""
+_FEW_LINES = 8_000
+"""Segments of a sheet that are taken at once where its views are not known, or a place lies in
+none. Our own default: well under a second, since nothing is made ready there."""
 _PARTS = 12
 """Parts of a larger view, or of what lies in none, across its longer side. Our own default."""
 _GAP = 1 / 2000
@@ -91,17 +95,26 @@ class Ground:
             inches: Inches in a drawing unit, as far as it is known; what may be a wall or a part of
                 one is told by its size, so that none is offered without.
         """
+        self._scene = scene
         self._inches = inches
         self._also = [shapely.Polygon(points) for points in also]
-        self._segments = scene.segments
-        self._boxes = scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
         self._views = sorted(views, key=_size)
-        self._lines = shapely.STRtree(
-            shapely.linestrings(self._segments.reshape(-1, 2, 2)) if len(self._segments) else []
-        )
-        self._extent = extent(scene)
         self._outlines: dict[Box, tuple[_Offered, _Offered]] = {}
         self._lock = threading.Lock()
+
+    @cached_property
+    def _boxes(self) -> Floats:
+        """For each segment the box of its entity."""
+        scene = self._scene
+        return scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
+
+    @cached_property
+    def _extent(self) -> Box:
+        return extent(self._scene)
+
+    @property
+    def _lines(self) -> shapely.STRtree:
+        return self._scene.tree
 
     def offering(self, also: Sequence[Points], views: Sequence[Box], inches: float) -> Ground:
         """The same lines with other views and other outlines to offer, in another unit."""
@@ -209,9 +222,10 @@ class Ground:
         """The view that holds a point; where there is none, or where it holds too many lines to be
         ready at once, a part of the sheet round the point."""
         view = next((b for b in self._views if _holds(b, at)), None)
-        if view and np.count_nonzero(self._meets(view)) <= _MOST_LINES:
-            return view
-        x0, y0, x1, y1 = view or self._extent
+        whole, most = (view, _MOST_LINES) if view else (self._extent, _FEW_LINES)
+        if np.count_nonzero(self._meets(whole)) <= most:
+            return whole
+        x0, y0, x1, y1 = whole
         step = max(x1 - x0, y1 - y0, 1e-9) / _PARTS
         i, j = (math.floor((v - v0) / step) for v, v0 in zip(at, (x0, y0), strict=True))
         return x0 + (i - 1) * step, y0 + (j - 1) * step, x0 + (i + 2) * step, y0 + (j + 2) * step
@@ -220,7 +234,7 @@ class Ground:
         """Outlines between the lines that meet a box, and areas that a wall may be."""
         with self._lock:
             if box not in self._outlines:
-                segments = self._segments[self._meets(box)]
+                segments = self._scene.segments[self._meets(box)]
                 areas = areas_of(segments, self._inches) if self._inches else _NONE
                 self._outlines[box] = _Offered(_outlines(segments)), _Offered(areas)
             return self._outlines[box]

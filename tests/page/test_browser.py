@@ -134,6 +134,23 @@ def session(front):
     return Session(front, front.with_name("front-proposed.toml"))
 
 
+def test_the_drawing_is_shown_while_the_command_still_looks_for_walls(front, at_the_page):
+    session = Session(front, front.with_name("front-proposed.toml"), looks=False)
+    with at_the_page(session) as hand:
+        hand.sees("#looking", "Looking for views, walls and openings")
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert hand.page.locator(".mark").count() == 0
+        hand.page.locator("#glass").click()  # the middle of the door
+        hand.sees("#readout", "still being looked at")
+        assert session.look() == ""
+        hand.sees("#said", "1 elevation, 1 wall, 2 openings")
+        hand.page.wait_for_selector("#looking", state="hidden")
+        hand.sees("#sums", "186.00 sq ft")
+        assert hand.page.locator(".mark").count() == 3
+        hand.choose("vent").click(206, 66)
+        assert hand.figure("Net") == "185.00 sq ft"
+
+
 def test_a_missing_opening_takes_one_click_and_the_numbers_follow(session, at_the_page):
     with at_the_page(session) as hand:
         assert hand.figure("Net") == "186.00 sq ft"

@@ -6,6 +6,7 @@ Worked by hand: gross 24 x 9 = 216 sq ft; window 3 x 3 = 9, door 3 x 7 = 21, ven
 from __future__ import annotations
 
 import json
+import time
 from pathlib import Path
 
 import pytest
@@ -28,6 +29,15 @@ def front(tmp_path):
 @pytest.fixture
 def session(front):
     return Session(front, front.with_name("front-proposed.toml"))
+
+
+def looked(session):
+    """The state once nothing is being read or looked for."""
+    for _ in range(300):
+        if not (state := session.state())["looking"]:
+            return state
+        time.sleep(0.05)
+    raise AssertionError("it looks and looks")
 
 
 def by_command(session, tmp_path):
@@ -172,6 +182,8 @@ def test_a_drawing_that_changed_is_read_again_and_says_which_mark_no_longer_fits
     document.saveas(session.drawing)
     session.state()
     state = session.state()  # the second look at a file that no longer grows
+    assert state["looking"]
+    state = looked(session)
     door = next(m for m in state["marks"] if m["kind"] == "door")
     fits = [d for d in state["doubts"] if "No longer fits" in d["text"]]
     assert [d["mark"] for d in fits] == [door["id"]]

@@ -12,6 +12,7 @@ import { Tally } from "./tally.js";
 import { unpack } from "./unpack.js";
 
 const POLL_MS = 2000;
+const LOOKING_MS = 300;   // while the command still looks for walls
 const byId = (id) => document.getElementById(id);
 
 const camera = new Camera();
@@ -26,6 +27,7 @@ let lit = null;
 let measuring = false;
 let ends = null;
 let frame = 0;
+let hasMoved = false;     // whether a person has chosen what the sheet shows
 
 const pointing = new Pointing({
   toDrawing: (x, y) => { const [a, b] = camera.toDrawing(x, y); return [a + lines.origin[0], b + lines.origin[1]]; },
@@ -45,8 +47,8 @@ const pointing = new Pointing({
 });
 
 const hand = new Hand(byId("glass"), {
-  pan: (dx, dy) => { camera.move(dx, dy); redraw(); },
-  zoom: (factor, x, y) => { camera.zoom(factor, x, y); redraw(); },
+  pan: (dx, dy) => { camera.move(dx, dy); moved(); },
+  zoom: (factor, x, y) => { camera.zoom(factor, x, y); moved(); },
   hover: (x, y, shift = false) => { pointing.shift = shift; pointing.hover(x, y).catch(() => {}); redraw(false); },
   leave: () => { hand.cross = null; pointing.leave(); },
   point: (x, y, isTouch, shift = false) => {
@@ -84,11 +86,20 @@ function say(text) {
   byId("readout").textContent = text;
 }
 
-function goTo([x0, y0, x1, y1], margin = 0.08) {
+function goTo(box, margin = 0.08) {
+  look(box, margin);
+  moved();
+}
+
+function look([x0, y0, x1, y1], margin) {
   const [ox, oy] = lines.origin;
   camera.show([x0 - ox, y0 - oy, x1 - ox, y1 - oy], margin);
-  redraw();
 }
+
+function moved() { hasMoved = true; redraw(); }
+
+// What the sheet shows first: the elevations where there are any.
+function lookAtElevations() { look(firstBox(), 0.06); redraw(); }
 
 // Once for each frame of the screen, however much happens between two.
 function redraw(withLines = true) {
@@ -163,6 +174,8 @@ function show(next) {
   byId("kept").textContent = state.trouble ? "Not saved" : state.saved ? `Saved in ${state.job_file}` : `Nothing to save yet in ${state.job_file}`;
   byId("undo").disabled = !state.undo;
   byId("redo").disabled = !state.redo;
+  byId("looking").hidden = !state.looking;
+  byId("looking").textContent = state.looking ? `${state.looking} …` : "";
   trouble();
   taken.draw(state.revision);
   courses.follow(state.revision);
@@ -209,12 +222,27 @@ async function reload() {
   redraw();
 }
 
+// The command has looked at the drawing: say what it found, and show it unless a person looks
+// elsewhere.
+function found() {
+  if (!hasMoved) lookAtElevations();
+  const count = (what, n) => `${n} ${what}${n === 1 ? "" : "s"}`;
+  const walls = state.marks.filter((m) => m.kind === "wall").length;
+  say([count("elevation", state.views.filter((v) => v.kind === "elevation").length), count("wall", walls),
+    count("opening", state.marks.length - walls)].join(", "));
+}
+
 async function poll() {
   try {
     const next = await read("state");
-    if (next.revision !== state.revision) { show(next); await measure(); }
+    if (next.revision !== state.revision) {
+      const wasLooking = state.looking;
+      show(next);
+      if (wasLooking && !next.looking) found();
+      await measure();
+    }
   } catch { /* the page says that the command has ended */ }
-  setTimeout(poll, POLL_MS);
+  setTimeout(poll, state.looking ? LOOKING_MS : POLL_MS);
 }
 
 // ------------------------------------------------------------------- wiring
@@ -237,8 +265,8 @@ function listLayers() {
 function wire() {
   byId("undo").addEventListener("click", () => step("undo"));
   byId("redo").addEventListener("click", () => step("redo"));
-  byId("zoom-in").addEventListener("click", () => { camera.zoom(1.4); redraw(); });
-  byId("zoom-out").addEventListener("click", () => { camera.zoom(1 / 1.4); redraw(); });
+  byId("zoom-in").addEventListener("click", () => { camera.zoom(1.4); moved(); });
+  byId("zoom-out").addEventListener("click", () => { camera.zoom(1 / 1.4); moved(); });
   byId("zoom-all").addEventListener("click", () => goTo(lines.box, 0.03));
   byId("larger").addEventListener("click", () => pointing.larger(1));
   byId("smaller").addEventListener("click", () => pointing.larger(-1));
@@ -285,7 +313,6 @@ function showKept() {
   byId("copy").addEventListener("click", () => { text.select(); navigator.clipboard?.writeText(text.value); });
 }
 
-// What the sheet shows first: the elevations where there are any.
 function firstBox() {
   const boxes = state.views.filter((v) => v.kind === "elevation").map((v) => v.box);
   if (!boxes.length) return lines.box;
@@ -300,7 +327,7 @@ async function start() {
   show(next);
   listLayers();
   resize();
-  goTo(firstBox(), 0.06);
+  lookAtElevations();
   picture.done().then(() => { byId("glass").dataset.drawn = "yes"; });
   if (isKept) showKept();
   await measure();

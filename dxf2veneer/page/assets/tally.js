@@ -44,11 +44,12 @@ export class Tally {
 
   #sums(state, figures) {
     const sums = document.getElementById("sums");
-    const said = state.confirmed ? "Confirmed: you have looked at every elevation"
+    const said = state.looking && !state.marks.length ? "What the drawing proposes comes in a moment"
+      : state.confirmed ? "Confirmed: you have looked at every elevation"
       : "Proposed, not confirmed: tick each elevation once you have looked at it";
     const shown = figures.totals ? amounts([
       ["Walls, gross", figures.totals.gross], ["Openings taken off", figures.totals.openings],
-      ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, figures.problem || "Measuring …");
+      ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, state.looking && !state.marks.length ? "" : figures.problem || "Measuring …");
     sums.dataset.revision = figures.revision;
     const seen = state.confirmed || !state.views.some((v) => v.has_walls) ? null : make("p", { class: "for-change" }, make("button", {
       type: "button", "data-key": "look-all", onclick: () => this.does.edit({ do: "look", view: "*", seen: true }),
