@@ -30,6 +30,7 @@ _MODULES = (
     "unpack",
     "picture",
     "overlay",
+    "shown",
     "tally",
     "courses",
     "taken",

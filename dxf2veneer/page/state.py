@@ -66,6 +66,7 @@ def state_of(
         "views": [_view(v, opened, marks) for v in opened.proposal.views],
         "marks": [_mark(m, opened, marks) for m in marks.marks],
         "lines": [_line(m, marks) for m in marks.lines],
+        "looked_at_rest": "" in marks.looked_at,
         "windows": [list(w.box) for w in marks.windows],
         "doubts": [] if looking else list(_doubts(opened, marks, unfit, problem)),
     }

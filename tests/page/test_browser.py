@@ -6,6 +6,7 @@ import http.server
 import shutil
 import threading
 from contextlib import contextmanager
+from pathlib import Path
 
 import ezdxf
 import pytest
@@ -16,6 +17,7 @@ from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
 from dxf2veneer.page.session import Session
 
+SAMPLES = Path(__file__).parent.parent.parent / "samples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
 
@@ -174,7 +176,7 @@ def test_everything_can_be_undone_and_made_again(session, at_the_page):
         first = session.state()["marks"]
         hand.choose("vent").click(206, 66)
         hand.choose("nothing").click(42, 54)
-        hand.choose("two opposite corners").choose("window").click(150, 40).click(180, 80)
+        hand.choose("two corners").choose("window").click(150, 40).click(180, 80)
         assert hand.kinds() == ["wall", "door", "vent", "window"]
         last = session.state()["marks"]
         for _ in range(3):
@@ -190,7 +192,7 @@ def test_everything_can_be_undone_and_made_again(session, at_the_page):
 
 def test_a_wall_is_drawn_by_corners_that_snap(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("corner after corner").choose("wall")
+        hand.choose("every corner").choose("wall")
         # a few inches off; each corner snaps to the end there, and the last click closes
         for at in [(24.6, 36.4), (59.5, 35.6), (59.4, 72.5), (24.5, 36.3)]:
             hand.click(*at)
@@ -338,7 +340,7 @@ def test_a_hostile_drawing_is_only_text(tmp_path, at_the_page):
         hand.page.get_by_label("Name of W1").fill(HOSTILE)
         hand.press("Tab").settled(1)
         assert hand.page.locator("img").count() == 0
-        assert hand.page.title().startswith("Confirm walls and openings")
+        assert hand.page.title() == "hostile.dxf: walls and openings"
         assert hand.said == []
         assert {url.split("/")[2] for url in hand.asked} == {hand.page.url.split("/")[2]}
     assert HOSTILE.split("<")[0] in load_job(session.job_path).drawing.wall_outline[0].name
@@ -445,7 +447,7 @@ def test_the_woodshed_comes_to_its_published_numbers_by_clicks_alone(
             before = session.state()["revision"]
             hand.page.locator("[data-key^=out-]").first.click()
             hand.settled(before)
-        hand.choose("two opposite corners").choose("wall")
+        hand.choose("two corners").choose("wall")
         hand.click(1100, 2280).click(7335, 5064)
         hand.choose("an outline").choose("what fits")
         for at in [(2500, 3700), (4200, 3300), (5900, 3700)]:
@@ -500,7 +502,7 @@ def test_a_takeoff_is_made_on_the_page_with_links_to_what_it_wrote(session, at_t
 
 def test_a_corner_is_marked_by_a_click_at_the_edge_and_tagged_in_the_list(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("a wall's edge").click(287, 95)
+        hand.choose("an edge").click(287, 95)
         hand.page.get_by_label("Tag of the outside corner").fill("b")
         hand.press("Tab").settled(2)
         hand.sees("#sums", "Outside corners: 1")
@@ -523,7 +525,7 @@ def test_a_line_takes_the_end_of_a_wall_by_one_click_with_shift(session, at_the_
 
 def test_a_dragged_box_crops_the_view_and_the_command_reads_no_more(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("two opposite corners").choose("all that is read of a view")
+        hand.choose("two corners").choose("all that is read of a view")
         x0, y0 = hand.place(-30, -20)
         x1, y1 = hand.place(310, 120)
         hand.page.mouse.move(x0, y0)
@@ -573,7 +575,7 @@ def test_a_wrong_kind_takes_one_click_and_a_garage_door_is_a_kind(session, at_th
 
 def test_all_elevations_are_confirmed_by_one_click(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.page.get_by_role("button", name="I have looked at all elevations").click()
+        hand.page.get_by_role("button", name="I have looked at the elevation").click()
         hand.sees("#sums", "Confirmed: you have looked")
         hand.page.get_by_role("button", name="Undo").click()
         hand.sees("#sums", "Proposed, not confirmed")
@@ -583,7 +585,7 @@ def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(sess
     with at_the_page(session) as hand:
         tree = hand.page.locator("body").aria_snapshot()
         for told in (
-            'heading "Confirm walls and openings: front.dxf" [level=1]',
+            'heading "front.dxf: walls and openings" [level=1]',
             'region "Walls and openings"',
             'radiogroup "Kind of O1"',
             'radio "window" [checked]',
@@ -593,3 +595,44 @@ def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(sess
             "186.00 sq ft",
         ):
             assert told in tree
+
+
+def draw_far(path):
+    """Two fronts of 24 by 9 ft, 1,500 ft apart: together on the sheet they are specks."""
+    document = ezdxf.new("R2010")
+    document.header["$INSUNITS"] = 1
+    msp = document.modelspace()
+    for x, side in ((0, "NORTH"), (18_000, "SOUTH")):
+        rectangle(msp, x, 0, x + 288, 108)
+        msp.add_line((x - 40, 0), (x + 328, 0))
+        rectangle(msp, x + 24, 36, x + 60, 72)
+        rectangle(msp, x + 26, 38, x + 58, 70)
+        msp.add_text(f"{side} ELEVATION", height=8).set_placement((x + 60, -40))
+    document.saveas(path)
+    return path
+
+
+def test_elevations_that_were_never_on_the_sheet_are_shown_before_they_can_be_confirmed(
+    tmp_path, at_the_page
+):
+    session = Session(draw_far(tmp_path / "far.dxf"), tmp_path / "far.toml")
+    with at_the_page(session) as hand:
+        button = hand.page.locator("[data-key=look-all]")
+        assert button.inner_text() == "Show what has not been on the sheet yet (2)"
+        for _ in range(2):
+            assert not session.state()["confirmed"]
+            button.click()
+            hand.page.wait_for_timeout(150)
+        assert button.inner_text() == "I have looked at all 2 elevations"
+        button.click()
+        hand.sees("#sums", "Confirmed: you have looked")
+
+
+def test_walls_of_the_job_s_layers_are_listed_beside_those_of_the_page(tmp_path, at_the_page):
+    for file in SAMPLES.glob("gatehouse*"):
+        shutil.copy(file, tmp_path / file.name)
+    session = Session(tmp_path / "gatehouse.dxf", tmp_path / "gatehouse.toml")
+    with at_the_page(session) as hand:
+        hand.sees("#walls", "Walls from the job's layers")
+        assert hand.page.locator(".layer-wall").count() == len(session.figures()["others"])
+        assert hand.said == []

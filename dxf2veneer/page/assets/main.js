@@ -7,6 +7,7 @@ import { NAMES, Overlay } from "./overlay.js";
 import { Picture } from "./picture.js";
 import { Pointing } from "./pointing.js";
 import { change, isKept, read, readBytes } from "./talk.js";
+import { Shown } from "./shown.js";
 import { Taken } from "./taken.js";
 import { Tally } from "./tally.js";
 import { unpack } from "./unpack.js";
@@ -18,6 +19,7 @@ const byId = (id) => document.getElementById(id);
 const camera = new Camera();
 const picture = new Picture(byId("picture"));
 const overlay = new Overlay(byId("marks"));
+const shown = new Shown();
 const NOTHING = { walls: {}, openings: {}, others: [], totals: null, doubts: [], problem: "", revision: 0 };
 
 let state = null;
@@ -67,6 +69,7 @@ const courses = new Courses({ goTo, show: () => redraw(false) });
 
 const tally = new Tally({
   edit,
+  unseen: () => (lines ? shown.without(state) : []),
   goTo,
   goNear: ([x, y]) => {
     const wide = Math.max(lines.box[2] - lines.box[0], lines.box[3] - lines.box[1]) / 20;
@@ -111,6 +114,7 @@ function redraw(withLines = true) {
     if (lines && frame & 2) picture.draw(camera);
     frame = 0;
     if (!state || !lines) return;
+    if (shown.notice(state, camera, lines.origin)) tally.draw(state, figures);
     overlay.draw(camera, {
       state, figures, lit, origin: lines.origin, under: pointing.under, pointedLine: pointing.pointedLine, courses: courses.shown, corners: pointing.trail,
       snap: pointing.snap, cross: hand.cross,
@@ -170,7 +174,7 @@ function sizeOf(mark) {
 function show(next) {
   const first = state === null, other = state && state.sha256 !== next.sha256;
   state = next;
-  document.title = byId("title").textContent = `Confirm walls and openings: ${state.drawing}`;
+  document.title = byId("title").textContent = `${state.drawing}: walls and openings`;
   byId("kept").textContent = state.trouble ? "Not saved" : state.saved ? `Saved in ${state.job_file}` : `Nothing to save yet in ${state.job_file}`;
   byId("undo").disabled = !state.undo;
   byId("redo").disabled = !state.redo;
@@ -181,7 +185,7 @@ function show(next) {
   courses.follow(state.revision);
   tally.draw(state, figures);
   redraw(false);
-  if (!first && other) reload();
+  if (!first && other) { shown.forget(); reload(); }
 }
 
 function trouble() {
