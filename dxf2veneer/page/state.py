@@ -44,7 +44,7 @@ def state_of(
         unfit: Ids of marks that no longer fit the drawing.
         display: Units for the reader.
         looking: What is still being done to find views, walls and openings; empty once they are.
-        problem: What keeps the drawing from being read again or looked at; empty where nothing does.
+        problem: What keeps the drawing from being read or looked at; empty where nothing does.
 
     Returns:
         Plain data; coordinates in drawing units.

@@ -100,11 +100,11 @@ def draw_site(path: Path, entities: int) -> None:
 def draw_dense(path: Path, entities: int) -> None:
     """The fronts full of short lines: brick below, boards above, a hatch at each end.
 
-        +----------------------+
-        | | | | | boards | | | |   each joint of a brick and each piece of a board's edge is a line
-        +----------------------+   of its own
-        |_|__|_ brick  |__|__|_|
-        +----------------------+
+    +----------------------+
+    | | | | | boards | | | |   each joint of a brick and each piece of a board's edge is a line
+    +----------------------+   of its own
+    |_|__|_ brick  |__|__|_|
+    +----------------------+
     """
     document, msp = new_drawing()
     draw_fronts(msp)

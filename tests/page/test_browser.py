@@ -636,3 +636,19 @@ def test_walls_of_the_job_s_layers_are_listed_beside_those_of_the_page(tmp_path,
         hand.sees("#walls", "Walls from the job's layers")
         assert hand.page.locator(".layer-wall").count() == len(session.figures()["others"])
         assert hand.said == []
+
+
+def test_a_figure_makes_the_outline_under_the_pointer_that_kind(session, at_the_page):
+    with at_the_page(session) as hand:
+        kinds = hand.page.locator("#kinds label").all_inner_texts()
+        assert kinds.index("vent") == 6
+        hand.page.mouse.move(*hand.place(206, 66))
+        hand.page.wait_for_selector(".under")
+        hand.press("7").settled(1)
+        assert hand.kinds() == ["wall", "window", "door", "vent"]
+        chosen = hand.page.locator("input[name=kind]:checked")
+        assert chosen.get_attribute("value") == "fits"
+        # in a field a figure is a figure
+        hand.page.get_by_label("Name of W1").fill("")
+        hand.press("7", "Tab").settled(2)
+        assert session.state()["marks"][0]["name"] == "7"

@@ -88,7 +88,9 @@ def test_an_interrupt_while_it_still_looks_ends_it_at_once_and_writes_nothing(fr
     told, complaints = running.communicate(timeout=20)
     assert running.returncode == 0
     assert "dxf2veneer takeoff" in told
-    assert all(line.startswith(("Reading", "Clicks are saved in")) for line in complaints.splitlines())
+    assert all(
+        line.startswith(("Reading", "Clicks are saved in")) for line in complaints.splitlines()
+    )
     assert [p.name for p in front.parent.iterdir()] == ["front.dxf"]
 
 

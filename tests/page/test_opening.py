@@ -63,13 +63,16 @@ def test_marks_of_a_job_file_are_there_at_once_and_can_be_mended(front, unseen):
     assert load_job(again.job_path).proposal.confirmed is False
     again.look()
     assert [m["kind"] for m in again.state()["marks"]] == ["wall", "door", "vent"]
-    # the proposal says how sure it is of the marks that are its own, and the elevation was looked at
+    # the proposal says how sure it is of its own marks, and the elevation was looked at
     assert [m["sure"] is None for m in again.state()["marks"]] == [False, False, True]
     assert load_job(again.job_path).proposal.confirmed
     assert [m["kind"] for m in again.undo()["marks"]] == kinds
 
 
-@pytest.mark.parametrize("error", [RuntimeError("a fault"), DrawingError(message("no-such-view", view="9", views=("V1",)))])
+@pytest.mark.parametrize(
+    "error",
+    [RuntimeError("a fault"), DrawingError(message("no-such-view", view="9", views=("V1",)))],
+)
 def test_where_nothing_can_be_proposed_the_page_says_so_and_walls_can_be_drawn(
     unseen, monkeypatch, error
 ):
@@ -79,7 +82,7 @@ def test_where_nothing_can_be_proposed_the_page_says_so_and_walls_can_be_drawn(
     monkeypatch.setattr(sessions, "looked_at", fails)
     told = unseen.look()
     assert told.startswith("Nothing could be proposed: ")
-    assert [d["text"] for d in unseen.state()["doubts"]][0] == told
+    assert unseen.state()["doubts"][0]["text"] == told
     unseen.edit({"do": "unit", "unit": "in"})
     unseen.edit({"do": "make", "kind": "wall", "outline": [[0, 0], [288, 0], [288, 108], [0, 108]]})
     assert unseen.figures()["totals"]["gross_sqft"] == 216.0

@@ -59,6 +59,11 @@ const hand = new Hand(byId("glass"), {
   },
   drag: (from, to) => pointing.drag(from, to).catch((error) => say(error.message)),
   clear: () => pointing.clear().catch((error) => say(error.message)),
+  become: (number) => {
+    const choice = document.querySelectorAll("#kinds input")[number - 1];
+    if (pointing.under.length && !pointing.takesLines) pointing.become(choice.value).catch((error) => say(error.message));
+    else choice.click();
+  },
   nest: (by) => pointing.larger(by),
   again: () => { pointing.begin(); ends = null; byId("length").hidden = true; redraw(false); },
   all: () => goTo(lines.box, 0.03),
