@@ -76,7 +76,7 @@ def test_a_block_has_an_outline_of_its_own_though_lines_run_across_it(tmp_path):
     areas = [Polygon(o).area for o in ground.outlines_at((51, 50))]
     # a circle of radius 10 has 314.16 (pi r squared); its sides are chords, a little less
     assert any(a == pytest.approx(314.16, rel=0.005) for a in areas)
-    assert min(areas) < 150  # what the tree leaves of it is offered too
+    assert min(areas) < 200  # what the tree leaves of it is offered too
 
 
 def test_beside_everything_there_is_no_outline(ground):
