@@ -20,8 +20,11 @@ export class Hand {
     glass.addEventListener("keydown", (e) => this.#key(e));
     // keys on the drawing work where the mouse is, unless a person types elsewhere
     glass.addEventListener("pointerenter", () => {
-      if (document.activeElement === document.body) glass.focus({ preventScroll: true });
+      if (document.activeElement !== document.body) return;
+      glass.classList.add("by-mouse");
+      glass.focus({ preventScroll: true });
     });
+    for (const ends of ["blur", "keydown"]) glass.addEventListener(ends, () => glass.classList.remove("by-mouse"));
     glass.addEventListener("blur", () => this.on.leave());
     this.cross = null;
   }

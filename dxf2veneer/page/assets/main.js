@@ -44,7 +44,10 @@ const pointing = new Pointing({
     if (points) byId("length-text").focus();
   },
   show: () => redraw(false),
-  tell: (text) => { if (byId("readout").textContent !== text) byId("readout").textContent = text; },
+  tell: (text) => {
+    if (byId("readout").textContent !== text) byId("readout").textContent = text;
+    if (state && hand.cross) byId("said").textContent = text; // read out while keys move the cross
+  },
   say,
 });
 

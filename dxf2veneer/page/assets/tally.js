@@ -156,6 +156,7 @@ export class Tally {
       make("div", {},
         make("h3", {}, make("button", {
           type: "button", class: "link", "data-key": `wall-${wall.id}`, onclick: () => this.does.goTo(wall.box),
+          "aria-label": measured ? `${number}, ${measured.size}, net ${measured.net}` : number,
         }, number)),
         make("input", {
           class: "name", "aria-label": `Name of ${number}`, value: wall.name, "data-key": `name-${wall.id}`,
@@ -191,7 +192,7 @@ export class Tally {
       const kind = this.#kinds(mark, number);
       return make("li", { "data-mark": mark.id, title: mark.note, ...this.#lights(mark) },
         make("button", {
-          type: "button", class: "link", "data-key": `opening-${mark.id}`, "aria-label": `Show ${number}, ${mark.kind}`,
+          type: "button", class: "link", "data-key": `opening-${mark.id}`, "aria-label": `${number}, ${NAMES[mark.kind] ?? mark.kind}${measured ? `, ${measured.size}` : ""}`,
           onclick: () => this.does.goTo(mark.box, 0.3),
         }, number),
         make("span", { class: "size" }, measured ? measured.size : ""),
