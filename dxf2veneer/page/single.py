@@ -28,6 +28,7 @@ _MODULES = (
     "talk",
     "camera",
     "unpack",
+    "hatching",
     "picture",
     "overlay",
     "shown",

@@ -652,3 +652,64 @@ def test_a_figure_makes_the_outline_under_the_pointer_that_kind(session, at_the_
         hand.page.get_by_label("Name of W1").fill("")
         hand.press("7", "Tab").settled(2)
         assert session.state()["marks"][0]["name"] == "7"
+
+
+INK = """([x, y]) => {
+    const canvas = document.getElementById('picture'), box = canvas.getBoundingClientRect();
+    const share = canvas.width / box.width;
+    const at = [(x - box.x) * share - 2, (y - box.y) * share - 2, 5, 5].map(Math.round);
+    return canvas.getContext('2d').getImageData(...at).data.some((v, i) => i % 4 === 3 && v > 0);
+}"""
+"""Whether anything is drawn within two pixels of a place on the screen."""
+
+
+def test_hatches_are_drawn_and_hidden_with_their_layer(front, at_the_page):
+    document = ezdxf.readfile(front)
+    msp = document.modelspace()
+    solid = msp.add_hatch(dxfattribs={"layer": "FILL"})
+    solid.paths.add_polyline_path([(300, 20), (350, 20), (350, 100)], is_closed=True)
+    ruled = msp.add_hatch(dxfattribs={"layer": "BRICK"})
+    ruled.set_pattern_fill("LINE", scale=1)
+    ruled.paths.add_polyline_path([(-50, 10), (-10, 10), (-10, 100), (-50, 100)], is_closed=True)
+    document.saveas(front)
+    with at_the_page(Session(front, front.with_name("hatched.toml"))) as hand:
+
+        def is_inked(x, y):
+            hand.page.wait_for_timeout(150)
+            return hand.page.evaluate(INK, list(hand.place(x, y)))
+
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert is_inked(340, 50)
+        assert not is_inked(310, 80)  # beside the slope
+        assert is_inked(-30, 50)
+        hand.page.get_by_role("button", name="Layers").click()
+        hand.page.get_by_label("FILL").uncheck()
+        assert not is_inked(340, 50)
+        assert is_inked(-30, 50)
+        assert hand.said == []
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "is_touch"),
+    [(1280, 720, False), (1024, 768, True), (768, 1024, True)],
+)
+def test_drawing_choices_and_sums_are_on_the_screen_together(
+    session, at_the_page, wide, high, is_touch
+):
+    tablet = {"has_touch": is_touch, "is_mobile": is_touch}
+    with at_the_page(session, viewport={"width": wide, "height": high}, **tablet) as hand:
+        boxes = {
+            place: hand.page.locator(place).bounding_box()
+            for place in ("#sheet", "#ways", "#kinds", "#sums", "#walls .wall")
+        }
+        for place, box in boxes.items():
+            assert box["x"] >= 0 and box["x"] + box["width"] <= wide, place
+        assert boxes["#walls .wall"]["y"] < high - 60
+        for place in ("#sheet", "#ways", "#kinds", "#sums"):
+            assert boxes[place]["y"] + boxes[place]["height"] <= high, place
+        assert boxes["#sheet"]["height"] > 0.4 * high
+        # each row of choices is one row
+        for row in ("#ways", "#kinds"):
+            tops = {c.bounding_box()["y"] for c in hand.page.locator(f"{row} label:visible").all()}
+            assert len(tops) == 1, row
+        assert hand.page.evaluate("document.documentElement.scrollHeight") <= high

@@ -1,6 +1,8 @@
 // The drawing's lines on a canvas. A picture that takes long is drawn in slices on a second canvas
 // while the last one is shown moved and scaled, so that the sheet follows the hand at once.
 
+import { drawHatches } from "./hatching.js";
+
 const SLICE_MS = 9;
 const BATCH = 3000;       // pieces of line stroked together
 const LEAST_PX = 0.6;     // what is smaller is not drawn
@@ -90,6 +92,7 @@ export class Picture {
     const [x0, y1] = camera.toDrawing(0, 0), [x1, y0] = camera.toDrawing(camera.wide, camera.high);
     const k = camera.scale, ox = camera.wide / 2 - camera.x * k, oy = camera.high / 2 + camera.y * k;
     const hidden = this.data.layers.map((_, i) => this.hidden.has(i));
+    yield* drawHatches(context, camera, this.data.hatches, [x0, y0, x1, y1], hidden);
     const least = LEAST_PX / k;
     let count = 0, px = NaN, py = NaN;
     context.beginPath();
