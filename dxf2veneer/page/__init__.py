@@ -17,6 +17,7 @@ job_file.py  the job file, saved whole and never over another hand's changes
 taking.py    a takeoff made of the saved job file
 answers.py   what the page is told of a place
 opened.py    a drawing as it was read; state.py everything that the page shows as plain data
+watching.py  whether a file has changed on the disk
 session.py   one drawing and one job file while the page is open
 server.py    requests of the page and who may make them
 single.py    the same page in one file that needs no server

@@ -1,4 +1,4 @@
-"""A drawing's lines, hatches and texts packed for the page.
+"""A drawing's lines, hatches, dimensions and texts packed for the page.
 
 One block of bytes: the length of a head (unsigned, 32 bits), the head (JSON, UTF-8, filled with
 spaces to a multiple of four), then little-endian arrays in the order of the head's ``arrays``:
@@ -17,11 +17,13 @@ from typing import Any
 
 import numpy as np
 
-from dxf2veneer.propose.scene import Box, Hatch, Scene, Text
+from dxf2veneer.propose.scene import Box, Dimension, Hatch, Scene, Text
 from dxf2veneer.textio.escaping import visible
 
 _MOST_HATCHES = 20_000
 """Hatches that the page shows, the largest. Our own default."""
+_SLANT = 1e-4
+"""A length this near to its rise or run, as a share, is measured upright or level."""
 _LONGEST_TEXT = 400
 """Letters of one text that the page shows."""
 
@@ -44,7 +46,7 @@ def packed(scene: Scene) -> bytes:
     counts = np.diff(scene.first)[order] if len(order) else np.zeros(0, np.int64)
     first = np.concatenate(([0], np.cumsum(counts)))
     taken = np.repeat(scene.first[:-1][order] - first[:-1], counts) + np.arange(first[-1])
-    drawn = (scene.entities, scene.texts, scene.hatches)
+    drawn = (scene.entities, scene.texts, scene.hatches, scene.dimensions)
     layers = sorted({one.layer for listed in drawn for one in listed})
     number = {name: i for i, name in enumerate(layers)}
     head = {
@@ -57,6 +59,10 @@ def packed(scene: Scene) -> bytes:
         "hatches": [
             _hatch(h, x0, y0, number[h.layer])
             for h in sorted(scene.hatches, key=_larger_first)[:_MOST_HATCHES]
+        ],
+        "dimensions": [
+            _dimension(d, x0, y0, number[d.layer], d.height or scene.letters)
+            for d in scene.dimensions
         ],
         "texts": [_text(t, x0, y0, number[t.layer]) for t in scene.texts],
     }
@@ -105,6 +111,29 @@ def _hatch(hatch: Hatch, x0: float, y0: float, layer: int) -> list[Any]:
         [[[float(x) - x0, float(y) - y0] for x, y in loop] for loop in hatch.loops],
         [list(family) for family in hatch.lines if family[1] > 0.0],
     ]
+
+
+def _dimension(d: Dimension, x0: float, y0: float, layer: int, height: float) -> list[Any]:
+    """A dimension as the head holds it: layer, text, letters' height, and the points through which
+    its lines run.
+
+        b ---- 10'-0" ---- c      from a measured point to the dimension line, along it, and back;
+        |                  |      the line lies at the side of the dimension's box that is farther
+        a                  d      from the points. A slanted one runs straight from point to point
+    """
+    points = [(d.x0, d.y0), (d.x1, d.y1)]
+    left, low, right, high = d.box
+    wide, rise = abs(d.x1 - d.x0), abs(d.y1 - d.y0)
+    if abs(d.measured - wide) <= _SLANT * d.measured:
+        above, below = high - max(d.y0, d.y1), min(d.y0, d.y1) - low
+        y = max(high - height, max(d.y0, d.y1)) if above >= below else low
+        points = [points[0], (d.x0, y), (d.x1, y), points[1]]
+    elif abs(d.measured - rise) <= _SLANT * d.measured:
+        beside, before = right - max(d.x0, d.x1), min(d.x0, d.x1) - left
+        x = right if beside >= before else min(left + height, min(d.x0, d.x1))
+        points = [points[0], (x, d.y0), (x, d.y1), points[1]]
+    text = visible(d.text)[:_LONGEST_TEXT]
+    return [layer, text, height, [[x - x0, y - y0] for x, y in points]]
 
 
 def extent(scene: Scene) -> Box:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import logging
-import os
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -24,11 +23,8 @@ from dxf2veneer.page.opened import Opened, looked_at, read_drawing
 from dxf2veneer.page.pointing import Snap
 from dxf2veneer.page.state import state_of
 from dxf2veneer.page.taking import Status, Taking
+from dxf2veneer.page.watching import Stamp, Watched
 from dxf2veneer.wording import error_line, say
-
-Stamp = tuple[int, int, int]
-"""What tells that a file is another: its number, size, and time of the last change."""
-
 
 _LOG = logging.getLogger(__name__)
 _LOOKING = "Looking for views, walls and openings"
@@ -72,7 +68,7 @@ class Session:
         self._options = dict(options or {})
         self._file = read_job_file(job, _settings(self._options))
         self._job = self._file.job(self._options)
-        self._stamp = _stamp(drawing)
+        self._watched = Watched(drawing)
         self._opened = read_drawing(drawing, self._job)
         self._history = History(self._first_marks())
         self._revision = 0
@@ -81,7 +77,6 @@ class Session:
         self._saved_early = False
         self._taking = Taking(outputs or drawing.with_name(f"{drawing.stem}-takeoff"))
         self._unfit: frozenset[int] = frozenset()
-        self._changing: Stamp | None = None
         if looks:
             self.look()
 
@@ -343,18 +338,14 @@ class Session:
     def _follow(self) -> None:
         """Begin to read the drawing again where it has changed on the disk and is no longer being
         written."""
-        stamp = _stamp(self.drawing)
-        if stamp == self._stamp or stamp is None:
+        if not self._watched.has_changed():
             return
-        if stamp != self._changing:
-            self._changing = stamp
-            return
-        self._stamp, self._changing = stamp, None
         self._looking = _READING
         self._revision += 1
-        threading.Thread(target=self._read_again, args=(stamp,), daemon=True).start()
+        asked = self._watched.stamp
+        threading.Thread(target=self._read_again, args=(asked,), daemon=True).start()
 
-    def _read_again(self, stamp: Stamp) -> None:
+    def _read_again(self, asked: Stamp | None) -> None:
         """Read the drawing and look at it again; nothing that was pointed at is lost."""
         with self._lock:
             before, job, marks = self._opened, self._job, self._history.now
@@ -366,7 +357,7 @@ class Session:
             problem = f"The drawing has changed: {error_line(error)}"
         unfit = before.unfit(marks, opened) if is_marked else frozenset()
         with self._lock:
-            if stamp != self._stamp:  # it has changed once more
+            if asked != self._watched.stamp:  # it has changed once more
                 return
             self._revision += 1
             if problem:
@@ -392,11 +383,3 @@ def _settings(options: Mapping[str, object]) -> dict[tuple[str, str], Value]:
         for key, value in options.items()
         if key != "drawing.units"
     }
-
-
-def _stamp(path: Path) -> Stamp | None:
-    try:
-        found = os.stat(path)
-    except OSError:
-        return None
-    return found.st_ino, found.st_size, found.st_mtime_ns

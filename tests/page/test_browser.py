@@ -689,6 +689,24 @@ def test_hatches_are_drawn_and_hidden_with_their_layer(front, at_the_page):
         assert hand.said == []
 
 
+def test_dimensions_are_drawn_with_their_lines(front, at_the_page):
+    """One below the wall at y -20, over its 288 in, its text above the line."""
+    document = ezdxf.readfile(front)
+    document.dimstyles.add("OURS", dxfattribs={"dimtxt": 6.0, "dimexo": 0.0, "dimexe": 0.0})
+    msp = document.modelspace()
+    dimension = msp.add_linear_dim(
+        base=(0, -20), p1=(0, 0), p2=(288, 0), dimstyle="OURS", dxfattribs={"layer": "DIM"}
+    )
+    dimension.render()
+    document.saveas(front)
+    with at_the_page(Session(front, front.with_name("measured.toml"))) as hand:
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert hand.page.evaluate(INK, list(hand.place(0, -10)))  # from the wall down to the line
+        assert hand.page.evaluate(INK, list(hand.place(220, -20)))  # the line
+        assert not hand.page.evaluate(INK, list(hand.place(220, -10)))
+        assert hand.said == []
+
+
 @pytest.mark.parametrize(
     ("wide", "high", "is_touch"),
     [(1280, 720, False), (1024, 768, True), (768, 1024, True)],
