@@ -69,23 +69,59 @@ def see(
     Raises:
         DrawingError: The file can't be read, it has no such view, or it holds more than ``most``.
     """
-    from dxf2veneer.propose.proposing import look_at
-    from dxf2veneer.propose.reading import read_scene, scene_of
-
-    asked = job.drawing
-    if document is None:
-        scene = read_scene(
-            path,
-            encoding=asked.encoding,
-            include_hidden=asked.include_hidden,
-            limits=job.limits,
-            keep=keep,
-        )
-    else:
-        scene = scene_of(document, include_hidden=asked.include_hidden, limits=job.limits)
+    scene = read(path, job, document, keep)
     if most is not None and len(scene.segments) > most:
         lines = message("second-look-lines", n=len(scene.segments), most=most)
         raise DrawingError.of(path, lines)
+    return seen_of(path, scene, job)
+
+
+def read(path: Path, job: Job, document: Document | None = None, keep: Keep = forget) -> Scene:
+    """Read everything visible in a drawing, and look for nothing in it yet.
+
+    Args:
+        path: The drawing.
+        job: Its section ``drawing`` and its limits count.
+        document: The library's document of it, where it has been read whole already.
+        keep: Given the document where this reads it.
+
+    Returns:
+        The scene, in drawing units.
+
+    Raises:
+        DrawingError: The file can't be read, or holds more than the limits.
+    """
+    from dxf2veneer.propose.reading import read_scene, scene_of
+
+    asked = job.drawing
+    if document is not None:
+        return scene_of(document, include_hidden=asked.include_hidden, limits=job.limits)
+    return read_scene(
+        path,
+        encoding=asked.encoding,
+        include_hidden=asked.include_hidden,
+        limits=job.limits,
+        keep=keep,
+    )
+
+
+def seen_of(path: Path, scene: Scene, job: Job) -> Seen:
+    """Look for views, walls and openings in a drawing that has been read.
+
+    Args:
+        path: The drawing.
+        scene: Everything visible in it.
+        job: Its section ``drawing`` counts.
+
+    Returns:
+        What was seen, in drawing units.
+
+    Raises:
+        DrawingError: The drawing has no such view.
+    """
+    from dxf2veneer.propose.proposing import look_at
+
+    asked = job.drawing
     given = unit_by_name(asked.units).inches * asked.scale if asked.units else None
     proposal, unit = look_at(scene, inches=given)
     if asked.view:

@@ -5,12 +5,16 @@ from __future__ import annotations
 import threading
 import webbrowser
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.cli.options import FILE, section_options, settings_of
 from dxf2veneer.wording.table import safe
+
+if TYPE_CHECKING:
+    from dxf2veneer.page.session import Session
 
 
 @click.command()
@@ -61,18 +65,26 @@ def confirm(
     options = {k: v for k, v in settings_of(given).items() if v is not None}
     with in_one_line():
         spare_inputs([job_file], [drawing], [])
-        click.echo(safe(f"Looking at {drawing.name} …"), err=True)
-        session = Session(drawing, job_file, options=options, outputs=folder)
+        click.echo(safe(f"Reading {drawing.name} …"), err=True)
+        session = Session(drawing, job_file, options=options, outputs=folder, looks=False)
         server, address = serve(session, port)
-    click.echo(address)
-    click.echo(safe(f"Clicks are saved in {job_file}. Ctrl+C ends this."), err=True)
-    threading.Thread(target=session.get_ready, daemon=True).start()
-    if not no_browser:
-        threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
     try:
+        click.echo(address)
+        click.echo(safe(f"Clicks are saved in {job_file}. Ctrl+C ends this."), err=True)
+        threading.Thread(target=_look, args=(session,), daemon=True).start()
+        if not no_browser:
+            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
         server.serve_forever()
     except KeyboardInterrupt:
         pass
     finally:
         server.server_close()
     click.echo(safe(f"Ended. Take off with: dxf2veneer takeoff {drawing} --job {job_file} -o out"))
+
+
+def _look(session: Session) -> None:
+    """Look at the drawing beside the page, and get ready for the first click."""
+    problem = session.look()
+    if problem:
+        click.echo(safe(problem), err=True)
+    session.get_ready()

@@ -208,3 +208,5 @@ _DOING: Mapping[str, Callable[[Marks, Mapping[str, Any]], Marks]] = {
     "line": _mark_line,
     "tag": _tag,
 }
+EDITS = frozenset(_DOING)
+"""Names of all changes."""

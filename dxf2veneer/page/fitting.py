@@ -60,9 +60,14 @@ def fitting_kind(marks: Marks, outline: Points) -> Fit:
 
 
 def _is_beside(wall: Mark, area: Polygon) -> bool:
-    """Whether a wall is larger than an area and the two have next to nothing in common."""
+    """Whether an area may be a part of the wall beside it: the wall is larger, the two have next to
+    nothing in common, and the area does not stand on it higher than the wall itself is, as a storey
+    does on a plinth."""
     common = wall.polygon.intersection(area).area
-    return bool(wall.polygon.area > area.area and common <= _LITTLE * area.area)
+    _, base, _, top = wall.polygon.bounds
+    _, foot, _, head = area.bounds
+    stands = foot >= top - _LITTLE * (top - base) and head - foot > top - base
+    return bool(wall.polygon.area > area.area and common <= _LITTLE * area.area and not stands)
 
 
 def border_shared(wall: Polygon, area: Polygon) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
@@ -36,3 +37,8 @@ class History(Generic[State]):
         if not self.after:
             return self
         return History(self.after[-1], (*self.before, self.now), self.after[:-1])
+
+    def mapped(self, change: Callable[[State], State]) -> History[State]:
+        """The same steps with every state changed alike."""
+        before, after = (tuple(map(change, states)) for states in (self.before, self.after))
+        return History(change(self.now), before, after)

@@ -1,4 +1,4 @@
-"""A drawing's lines and texts packed for the page.
+"""A drawing's lines, hatches, dimensions and texts packed for the page.
 
 One block of bytes: the length of a head (unsigned, 32 bits), the head (JSON, UTF-8, filled with
 spaces to a multiple of four), then little-endian arrays in the order of the head's ``arrays``:
@@ -17,9 +17,13 @@ from typing import Any
 
 import numpy as np
 
-from dxf2veneer.propose.scene import Box, Scene, Text
+from dxf2veneer.propose.scene import Box, Dimension, Hatch, Scene, Text
 from dxf2veneer.textio.escaping import visible
 
+_MOST_HATCHES = 20_000
+"""Hatches that the page shows, the largest. Our own default."""
+_SLANT = 1e-4
+"""A length this near to its rise or run, as a share, is measured upright or level."""
 _LONGEST_TEXT = 400
 """Letters of one text that the page shows."""
 
@@ -42,7 +46,8 @@ def packed(scene: Scene) -> bytes:
     counts = np.diff(scene.first)[order] if len(order) else np.zeros(0, np.int64)
     first = np.concatenate(([0], np.cumsum(counts)))
     taken = np.repeat(scene.first[:-1][order] - first[:-1], counts) + np.arange(first[-1])
-    layers = sorted({e.layer for e in scene.entities} | {t.layer for t in scene.texts})
+    drawn = (scene.entities, scene.texts, scene.hatches, scene.dimensions)
+    layers = sorted({one.layer for listed in drawn for one in listed})
     number = {name: i for i, name in enumerate(layers)}
     head = {
         "origin": [x0, y0],
@@ -51,6 +56,14 @@ def packed(scene: Scene) -> bytes:
         "segments": int(first[-1]),
         "entities": len(order),
         "arrays": ["segments", "first", "boxes", "layer"],
+        "hatches": [
+            _hatch(h, x0, y0, number[h.layer])
+            for h in sorted(scene.hatches, key=_larger_first)[:_MOST_HATCHES]
+        ],
+        "dimensions": [
+            _dimension(d, x0, y0, number[d.layer], d.height or scene.letters)
+            for d in scene.dimensions
+        ],
         "texts": [_text(t, x0, y0, number[t.layer]) for t in scene.texts],
     }
     layer = np.array([number[scene.entities[i].layer] for i in order], "<u4")
@@ -83,8 +96,48 @@ def _text(text: Text, x0: float, y0: float, layer: int) -> list[Any]:
     ]
 
 
+def _larger_first(hatch: Hatch) -> float:
+    return -max(hatch.box[2] - hatch.box[0], hatch.box[3] - hatch.box[1])
+
+
+def _hatch(hatch: Hatch, x0: float, y0: float, layer: int) -> list[Any]:
+    """A hatch as the head holds it: layer, whether it is solid, box, boundaries, and for each
+    family of its lines angle, distance, and whether they are dashed."""
+    left, low, right, high = hatch.box
+    return [
+        layer,
+        hatch.solid,
+        [left - x0, low - y0, right - x0, high - y0],
+        [[[float(x) - x0, float(y) - y0] for x, y in loop] for loop in hatch.loops],
+        [list(family) for family in hatch.lines if family[1] > 0.0],
+    ]
+
+
+def _dimension(d: Dimension, x0: float, y0: float, layer: int, height: float) -> list[Any]:
+    """A dimension as the head holds it: layer, text, letters' height, and the points through which
+    its lines run.
+
+        b ---- 10'-0" ---- c      from a measured point to the dimension line, along it, and back;
+        |                  |      the line lies at the side of the dimension's box that is farther
+        a                  d      from the points. A slanted one runs straight from point to point
+    """
+    points = [(d.x0, d.y0), (d.x1, d.y1)]
+    left, low, right, high = d.box
+    wide, rise = abs(d.x1 - d.x0), abs(d.y1 - d.y0)
+    if abs(d.measured - wide) <= _SLANT * d.measured:
+        above, below = high - max(d.y0, d.y1), min(d.y0, d.y1) - low
+        y = max(high - height, max(d.y0, d.y1)) if above >= below else low
+        points = [points[0], (d.x0, y), (d.x1, y), points[1]]
+    elif abs(d.measured - rise) <= _SLANT * d.measured:
+        beside, before = right - max(d.x0, d.x1), min(d.x0, d.x1) - left
+        x = right if beside >= before else min(left + height, min(d.x0, d.x1))
+        points = [points[0], (x, d.y0), (x, d.y1), points[1]]
+    text = visible(d.text)[:_LONGEST_TEXT]
+    return [layer, text, height, [[x - x0, y - y0] for x, y in points]]
+
+
 def extent(scene: Scene) -> Box:
-    """The box round everything drawn.
+    """The box round lines and texts; hatches lie between lines.
 
     Args:
         scene: Everything visible.

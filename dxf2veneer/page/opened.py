@@ -9,7 +9,7 @@ from pathlib import Path
 
 import shapely
 
-from dxf2veneer.app.proposing import Seen, see
+from dxf2veneer.app.proposing import Seen, read, seen_of
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.page.lines import packed
@@ -21,6 +21,10 @@ from dxf2veneer.propose.scene import Box, Scene
 
 _HAIR = 1 / 500
 """A corner this near to a line, as a share of its view's size, lies on it. Our own default."""
+
+
+_NOTHING = Proposal(unit=None, unit_sure=False, unit_evidence=(), views=(), walls=(), openings=())
+"""What a drawing proposes before anybody looks for anything in it."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +40,7 @@ class Opened:
     inches: float | None
     """Inches in a drawing unit, as the proposal takes it; None where nothing settles it."""
     proposal: Proposal
-    """What it proposes."""
+    """What it proposes; nothing before it has been looked at."""
     ground: Ground
     """What lies under the pointer."""
     lines: bytes
@@ -82,20 +86,36 @@ class Opened:
         return _HAIR * max(x1 - x0, y1 - y0)
 
 
-def open_drawing(path: Path, job: Job) -> Opened:
-    """Read a drawing for the page.
+def read_drawing(path: Path, job: Job) -> Opened:
+    """Read a drawing for the page, without looking for anything in it yet.
 
     Args:
         path: The drawing.
         job: Its section ``drawing`` and its limits count.
 
     Returns:
-        The drawing with what it proposes.
+        The drawing without a proposal.
 
     Raises:
         DrawingError: It can't be read.
     """
-    return opened_of(see(path, job), job)
+    return _unseen(path, read(path, job))
+
+
+def looked_at(opened: Opened, job: Job) -> Opened:
+    """A drawing that has been read, with what it proposes.
+
+    Args:
+        opened: The drawing as it was read.
+        job: How it was read.
+
+    Returns:
+        The drawing with its proposal.
+
+    Raises:
+        DrawingError: It has no such view as the job names.
+    """
+    return _with_proposal(opened, seen_of(opened.path, opened.scene, job), job)
 
 
 def opened_of(seen: Seen, job: Job) -> Opened:
@@ -108,23 +128,31 @@ def opened_of(seen: Seen, job: Job) -> Opened:
     Returns:
         The drawing with what lies under the pointer.
     """
+    return _with_proposal(_unseen(seen.path, seen.scene), seen, job)
+
+
+def _unseen(path: Path, scene: Scene) -> Opened:
+    return Opened(
+        path=path,
+        sha256=hashlib.sha256(path.read_bytes()).hexdigest(),
+        scene=scene,
+        inches=None,
+        proposal=_NOTHING,
+        ground=Ground(scene, ()),
+        lines=packed(scene),
+    )
+
+
+def _with_proposal(opened: Opened, seen: Seen, job: Job) -> Opened:
     name = job.drawing.units or seen.proposal.unit
     inches = unit_by_name(name).inches * job.drawing.scale if name else None
     likeliest = max(seen.unit.chances, key=lambda n: seen.unit.chances[n])
-    return Opened(
-        path=seen.path,
-        sha256=hashlib.sha256(seen.path.read_bytes()).hexdigest(),
-        scene=seen.scene,
-        inches=inches,
-        proposal=seen.proposal,
-        ground=Ground(
-            seen.scene,
-            _boxes(seen.proposal),
-            _outlines(seen.proposal),
-            inches or unit_by_name(likeliest).inches,
-        ),
-        lines=packed(seen.scene),
+    ground = opened.ground.offering(
+        _outlines(seen.proposal),
+        _boxes(seen.proposal),
+        inches or unit_by_name(likeliest).inches,
     )
+    return dataclasses.replace(opened, inches=inches, proposal=seen.proposal, ground=ground)
 
 
 def _boxes(proposal: Proposal) -> list[Box]:

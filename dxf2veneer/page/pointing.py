@@ -16,6 +16,7 @@ import math
 import threading
 from collections.abc import Sequence
 from copy import copy
+from functools import cached_property
 from itertools import combinations
 from typing import Any, Literal, NamedTuple
 
@@ -27,26 +28,21 @@ from dxf2veneer.page.areas import areas_of
 from dxf2veneer.page.fitting import likeness
 from dxf2veneer.page.lines import extent
 from dxf2veneer.page.marks import Point, Points, corners_of
-from dxf2veneer.propose.lines.noding import mesh_of
+from dxf2veneer.page.outlines import GAP, LIKE, outlines_of
+from dxf2veneer.page.placed import Placed
 from dxf2veneer.propose.scene import Box, Scene
 
 _MOST = 20
 """Outlines offered for one place."""
-_LIKE = 0.98
-"""An outline that takes up this share of the next larger one is left out: it is the other side of
-the same line. Our own default."""
-_LARGEST = 12
-"""Faces of a view in whose notches outlines are looked for. Our own default: a view has fewer
-walls."""
 _NEAREST = 40
 """Lines looked at for a snap."""
 _MOST_LINES = 40_000
 """Segments of a view that are taken at once: about 4 s on one core. Our own default."""
+_FEW_LINES = 8_000
+"""Segments of a sheet that are taken at once where its views are not known, or a place lies in
+none. Our own default: well under a second, since nothing is made ready there."""
 _PARTS = 12
 """Parts of a larger view, or of what lies in none, across its longer side. Our own default."""
-_GAP = 1 / 2000
-"""Ends this near to each other, as a share of a view's size, meet. Our own default: a hair on the
-screen when the view fills it."""
 
 Floats = NDArray[np.float64]
 _NONE: NDArray[Any] = np.empty(0, dtype=object)
@@ -91,17 +87,27 @@ class Ground:
             inches: Inches in a drawing unit, as far as it is known; what may be a wall or a part of
                 one is told by its size, so that none is offered without.
         """
+        self._scene = scene
         self._inches = inches
         self._also = [shapely.Polygon(points) for points in also]
-        self._segments = scene.segments
-        self._boxes = scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
         self._views = sorted(views, key=_size)
-        self._lines = shapely.STRtree(
-            shapely.linestrings(self._segments.reshape(-1, 2, 2)) if len(self._segments) else []
-        )
-        self._extent = extent(scene)
         self._outlines: dict[Box, tuple[_Offered, _Offered]] = {}
+        self._placed = Placed(scene)
         self._lock = threading.Lock()
+
+    @cached_property
+    def _boxes(self) -> Floats:
+        """For each segment the box of its entity."""
+        scene = self._scene
+        return scene.boxes[scene.owner] if len(scene.owner) else np.zeros((0, 4))
+
+    @cached_property
+    def _extent(self) -> Box:
+        return extent(self._scene)
+
+    @property
+    def _lines(self) -> shapely.STRtree:
+        return self._scene.tree
 
     def offering(self, also: Sequence[Points], views: Sequence[Box], inches: float) -> Ground:
         """The same lines with other views and other outlines to offer, in another unit."""
@@ -127,8 +133,8 @@ class Ground:
         for outline in sorted(found, key=lambda o: -float(o.area)):
             if not kept or not _looks_like(outline, kept[-1]):
                 kept.append(outline)
-        for area in areas.round(place):
-            if all(likeness(area, other) < _LIKE for other in kept):
+        for area in [*areas.round(place), *self._placed.round(at)]:
+            if all(likeness(area, other) < LIKE for other in kept):
                 kept.append(area)
         corners = (corners_of(o.exterior.coords) for o in sorted(kept, key=lambda o: float(o.area)))
         return [c for c in corners if c][:_MOST]
@@ -209,9 +215,10 @@ class Ground:
         """The view that holds a point; where there is none, or where it holds too many lines to be
         ready at once, a part of the sheet round the point."""
         view = next((b for b in self._views if _holds(b, at)), None)
-        if view and np.count_nonzero(self._meets(view)) <= _MOST_LINES:
-            return view
-        x0, y0, x1, y1 = view or self._extent
+        whole, most = (view, _MOST_LINES) if view else (self._extent, _FEW_LINES)
+        if np.count_nonzero(self._meets(whole)) <= most:
+            return whole
+        x0, y0, x1, y1 = whole
         step = max(x1 - x0, y1 - y0, 1e-9) / _PARTS
         i, j = (math.floor((v - v0) / step) for v, v0 in zip(at, (x0, y0), strict=True))
         return x0 + (i - 1) * step, y0 + (j - 1) * step, x0 + (i + 2) * step, y0 + (j + 2) * step
@@ -220,9 +227,9 @@ class Ground:
         """Outlines between the lines that meet a box, and areas that a wall may be."""
         with self._lock:
             if box not in self._outlines:
-                segments = self._segments[self._meets(box)]
+                segments = self._scene.segments[self._meets(box)]
                 areas = areas_of(segments, self._inches) if self._inches else _NONE
-                self._outlines[box] = _Offered(_outlines(segments)), _Offered(areas)
+                self._outlines[box] = _Offered(outlines_of(segments)), _Offered(areas)
             return self._outlines[box]
 
     def _meets(self, box: Box) -> NDArray[np.bool_]:
@@ -232,53 +239,12 @@ class Ground:
         return np.asarray(keep)
 
 
-def _outlines(segments: Floats) -> NDArray[Any]:
-    """The outer sides of faces, and of what lies in their holes, as polygons."""
-    if not len(segments):
-        return np.empty(0, dtype=object)
-    points = segments.reshape(-1, 2)
-    size = float(np.max(points.max(axis=0) - points.min(axis=0)))
-    if size <= 0.0:
-        return np.empty(0, dtype=object)
-    faces = mesh_of(segments, gap=size * _GAP).faces
-    if not len(faces):
-        return np.empty(0, dtype=object)
-    islands = shapely.polygons(shapely.get_exterior_ring(_united(faces)))
-    rings = shapely.polygons(shapely.get_rings(faces))
-    every = shapely.normalize(np.concatenate([rings, islands, _let_in(faces, islands)]))
-    every = every[shapely.is_valid(every)]
-    _, first = np.unique(shapely.to_wkb(every), return_index=True)
-    return np.asarray(every[first])
-
-
 def _looks_like(outline: Any, larger: Any) -> bool:
     """Whether an outline and the next larger one are the two sides of a line, or differ by what is
     let into one of them: nobody would want the smaller."""
     size = max(larger.bounds[2] - larger.bounds[0], larger.bounds[3] - larger.bounds[1])
     apart = max(abs(a - b) for a, b in zip(outline.bounds, larger.bounds, strict=True))
-    return bool(outline.area >= _LIKE * larger.area or apart <= _GAP * size)
-
-
-def _let_in(faces: NDArray[Any], islands: NDArray[Any]) -> NDArray[Any]:
-    """What the largest faces leave over of all that hangs together: a door with its frame in the
-    foot of a wall.
-
-        +-----------+
-        |    +--+   |      the wall's face has a notch; what stands in the notch is one outline,
-        |    |[]|   |      however many faces it has
-        +----+--+---+
-    """
-    largest = faces[np.argsort(-shapely.area(faces), kind="stable")[:_LARGEST]]
-    tree = shapely.STRtree(islands)
-    face, island = tree.query(shapely.point_on_surface(largest), predicate="within")
-    left = shapely.get_parts(shapely.difference(islands[island], largest[face]))
-    left = left[shapely.get_type_id(left) == shapely.GeometryType.POLYGON]
-    return np.asarray(shapely.polygons(shapely.get_exterior_ring(left)))
-
-
-def _united(faces: NDArray[Any]) -> NDArray[Any]:
-    """All faces that hang together as one."""
-    return np.asarray(shapely.get_parts(shapely.coverage_union_all(faces)))
+    return bool(outline.area >= LIKE * larger.area or apart <= GAP * size)
 
 
 def _size(box: Box) -> float:

@@ -3,29 +3,34 @@
 from __future__ import annotations
 
 import dataclasses
-import os
+import logging
 import threading
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, cast
 
-from dxf2veneer.basics.messages import TakeoffError
+from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.config.job import Job
 from dxf2veneer.config.toml_edit import Value
+from dxf2veneer.page.answers import bound_at, outlines_at
 from dxf2veneer.page.coursing import courses
-from dxf2veneer.page.edits import edited
+from dxf2veneer.page.edits import EditError, edited
 from dxf2veneer.page.figures import figures, job_of
-from dxf2veneer.page.fitting import fitting_kind, kind_there
 from dxf2veneer.page.history import History
 from dxf2veneer.page.job_file import read_job_file
 from dxf2veneer.page.marks import Marks, Unit, informed, of_job, proposed
-from dxf2veneer.page.opened import open_drawing
+from dxf2veneer.page.opened import Opened, looked_at, read_drawing
 from dxf2veneer.page.pointing import Snap
-from dxf2veneer.page.state import size_text, state_of
+from dxf2veneer.page.state import state_of
 from dxf2veneer.page.taking import Status, Taking
-from dxf2veneer.wording import error_line
+from dxf2veneer.page.watching import Stamp, Watched
+from dxf2veneer.wording import error_line, say
 
-Stamp = tuple[int, int, int]
-"""What tells that a file is another: its number, size, and time of the last change."""
+_LOG = logging.getLogger(__name__)
+_LOOKING = "Looking for views, walls and openings"
+_READING = "Reading the drawing again"
+_NEEDS_VIEWS = frozenset({"look", "crop", "unit"})
+"""Changes that can be made only where the views are known."""
 
 
 class Session:
@@ -42,6 +47,7 @@ class Session:
         *,
         options: Mapping[str, object] | None = None,
         outputs: Path | None = None,
+        looks: bool = True,
     ) -> None:
         """Open a drawing and its job file.
 
@@ -51,6 +57,8 @@ class Session:
             options: Settings of the section ``drawing`` by ``section.key``; they win over the job
                 file and are written into it.
             outputs: Folder for takeoffs; beside the drawing, named after it, where left out.
+            looks: Whether to look for views, walls and openings at once, which may take long;
+                otherwise ``look`` does it.
 
         Raises:
             DrawingError: The drawing can't be read.
@@ -60,14 +68,17 @@ class Session:
         self._options = dict(options or {})
         self._file = read_job_file(job, _settings(self._options))
         self._job = self._file.job(self._options)
-        self._stamp = _stamp(drawing)
-        self._opened = open_drawing(drawing, self._job)
+        self._watched = Watched(drawing)
+        self._opened = read_drawing(drawing, self._job)
         self._history = History(self._first_marks())
-        self._revision = 1
-        self._trouble = ""
+        self._revision = 0
+        self._trouble = self._problem = ""
+        self._looking = _LOOKING
+        self._saved_early = False
         self._taking = Taking(outputs or drawing.with_name(f"{drawing.stem}-takeoff"))
         self._unfit: frozenset[int] = frozenset()
-        self._changing: Stamp | None = None
+        if looks:
+            self.look()
 
     # ------------------------------------------------------------------ reading
 
@@ -97,6 +108,27 @@ class Session:
         with self._lock:
             return self._opened.lines
 
+    def look(self) -> str:
+        """Look for views, walls and openings, while the page already shows the drawing.
+
+        Returns:
+            What kept them from being found, which the page tells too; empty where nothing did.
+        """
+        with self._lock:
+            read, job = self._opened, self._job
+        found, problem = read, ""
+        try:
+            found = looked_at(read, job)
+        except TakeoffError as error:
+            problem = f"Nothing could be proposed: {error_line(error)}"
+        except Exception as error:  # a fault must end on the page, not in a thread's silence
+            _LOG.debug("looking at the drawing failed", exc_info=True)
+            problem = f"Nothing could be proposed: {type(error).__name__}"
+        with self._lock:
+            if self._opened is read:  # it has not been read again meanwhile
+                self._take_in(found, problem)
+        return problem
+
     def get_ready(self) -> None:
         """Find the outlines of the elevations, which takes seconds, before anybody points."""
         opened = self._opened
@@ -104,19 +136,10 @@ class Session:
         opened.ground.get_ready(elevations)
 
     def outlines_at(self, x: float, y: float) -> list[dict[str, Any]]:
-        """Outlines round a place, smallest first: points, size, what kind would fit, what it is."""
+        """Outlines round a place, see ``answers``."""
         with self._lock:
-            ground, marks = self._opened.ground, self._history.now
-            display = self._job.output.display
-        return [
-            {
-                "points": [list(p) for p in outline],
-                "size": size_text(outline, marks.unit.inches, display),
-                "fits": kind_there(marks, outline) or fitting_kind(marks, outline),
-                "is": kind_there(marks, outline),
-            }
-            for outline in ground.outlines_at((x, y))
-        ]
+            asked = self._opened.ground, self._history.now, self._job.output.display
+        return outlines_at(*asked, (x, y))
 
     def snap(self, x: float, y: float, reach: float) -> Snap | None:
         """The end, crossing or line next to a place."""
@@ -125,25 +148,10 @@ class Session:
         return ground.snap((x, y), reach)
 
     def bound_at(self, x: float, y: float, reach: float, how: str) -> dict[str, Any] | None:
-        """The line next to a place, and the walls as it would bound them; None without a line or a
-        wall."""
+        """The line next to a place and what it would bound, see ``answers``."""
         with self._lock:
-            ground, marks = self._opened.ground, self._history.now
-            display = self._job.output.display
-        line = ground.line_at((x, y), reach)
-        if line is None:
-            return None
-        asked = {"do": "bound", "line": line, "at": (x, y), "how": how}
-        try:
-            after = edited(marks, asked)
-        except TakeoffError:
-            return None
-        made = [m.outline for m in after.walls if m not in marks.walls]
-        return {
-            "line": [list(p) for p in line],
-            "outlines": [[list(p) for p in outline] for outline in made],
-            "sizes": [size_text(outline, marks.unit.inches, display) for outline in made],
-        }
+            asked = self._opened.ground, self._history.now, self._job.output.display
+        return bound_at(*asked, (x, y), reach, how)
 
     def figures(self) -> dict[str, Any]:
         """What the marks come to, with the revision that they were measured at."""
@@ -181,6 +189,9 @@ class Session:
     def take_off(self) -> dict[str, Any]:
         """Save, and begin a takeoff of the job file."""
         with self._lock:
+            if self._looking and not self._is_marked:
+                told = say(message("page-still-looking"))
+                return Status(self._revision, problem=told).as_json()
             if not self._file.is_there or self._trouble:
                 self._save()
             if self._trouble:
@@ -231,10 +242,26 @@ class Session:
 
     # ------------------------------------------------------------------- inside
 
+    def _take_in(self, found: Opened, problem: str) -> None:
+        """What was found becomes what the page shows; marks that a person made stay."""
+        self._opened, self._problem, self._looking = found, problem, ""
+        if self._is_marked:
+            suggested = self._proposed(self._history.now.unit)
+            self._history = self._history.mapped(lambda marks: informed(marks, suggested))
+        else:
+            self._history = History(self._first_marks())
+        self._opened = self._opened.in_unit(self._history.now.unit)
+        self._revision += 1
+        if self._saved_early:
+            self._saved_early = False
+            self._save()
+
     def _edited(self, asked: Mapping[str, Any]) -> Marks:
         """The marks after a change. Another unit gives another proposal, which takes the place of
         the first one where nobody has changed it yet."""
         before = self._history.now
+        if self._looking and (asked.get("do") in _NEEDS_VIEWS or not self._is_marked):
+            raise EditError(message("page-still-looking"))
         if asked.get("do") == "look" and asked.get("view") == "*":
             views = self._opened.views_with_walls(before)
             return dataclasses.replace(before, looked_at=before.looked_at | views)
@@ -256,7 +283,10 @@ class Session:
             history = made()
             if history is not self._history:
                 self._history = history
-                self._opened = self._opened.in_unit(history.now.unit)
+                if self._looking:  # whether all was looked at is known once the views are
+                    self._saved_early = True
+                else:
+                    self._opened = self._opened.in_unit(history.now.unit)
                 self._revision += 1
                 self._save()
             return self._state()
@@ -285,44 +315,65 @@ class Session:
             job_file=self._file.path,
             is_saved=self._file.is_there and not self._trouble,
             trouble=self._trouble,
+            looking=self._looking,
+            problem=self._problem,
             unfit=self._unfit,
             display=self._job.output.display,
         )
+
+    @property
+    def _is_marked(self) -> bool:
+        """Whether a person or the job's layers say what is a wall; else the proposal counts."""
+        return _says_walls(self._job) or bool(self._history.before)
 
     def _first_marks(self) -> Marks:
         """The marks of the job file; where it has none those that the drawing proposes."""
         asked = self._job.drawing
         unit = Unit(asked.units or self._opened.proposal.unit, asked.scale)
         suggested = self._proposed(unit)
-        if asked.wall_outline or asked.opening_outline or self._job.layers.wall:
+        if _says_walls(self._job):
             return informed(of_job(self._job), suggested)
         return suggested
 
     def _follow(self) -> None:
-        """Read the drawing again where it has changed on the disk and is no longer being written;
-        nothing that was pointed at is lost."""
-        stamp = _stamp(self.drawing)
-        if stamp == self._stamp or stamp is None:
+        """Begin to read the drawing again where it has changed on the disk and is no longer being
+        written."""
+        if not self._watched.has_changed():
             return
-        if stamp != self._changing:
-            self._changing = stamp
-            return
-        self._stamp, self._changing = stamp, None
-        before = self._opened
-        try:
-            opened = open_drawing(before.path, self._job)
-            self._opened = opened.in_unit(self._history.now.unit)
-        except TakeoffError as error:
-            self._trouble = error_line(error)
-            self._revision += 1
-            return
-        self._unfit = before.unfit(self._history.now, self._opened)
+        self._looking = _READING
         self._revision += 1
-        if self._history.now.looked_at:
-            unseen = dataclasses.replace(self._history.now, looked_at=frozenset())
-            self._history = self._history.then(unseen)
-        if self._file.is_there:
-            self._save()
+        asked = self._watched.stamp
+        threading.Thread(target=self._read_again, args=(asked,), daemon=True).start()
+
+    def _read_again(self, asked: Stamp | None) -> None:
+        """Read the drawing and look at it again; nothing that was pointed at is lost."""
+        with self._lock:
+            before, job, marks = self._opened, self._job, self._history.now
+            is_marked = self._is_marked
+        opened, problem = before, ""
+        try:
+            opened = read_drawing(before.path, job)
+        except TakeoffError as error:
+            problem = f"The drawing has changed: {error_line(error)}"
+        unfit = before.unfit(marks, opened) if is_marked else frozenset()
+        with self._lock:
+            if asked != self._watched.stamp:  # it has changed once more
+                return
+            self._revision += 1
+            if problem:
+                self._problem, self._looking = problem, ""
+                return
+            self._opened, self._looking, self._unfit = opened, _LOOKING, unfit
+            if self._history.now.looked_at:
+                unseen = dataclasses.replace(self._history.now, looked_at=frozenset())
+                self._history = self._history.then(unseen)
+            if self._file.is_there:
+                self._save()
+        self.look()
+
+
+def _says_walls(job: Job) -> bool:
+    return bool(job.drawing.wall_outline or job.drawing.opening_outline or job.layers.wall)
 
 
 def _settings(options: Mapping[str, object]) -> dict[tuple[str, str], Value]:
@@ -332,11 +383,3 @@ def _settings(options: Mapping[str, object]) -> dict[tuple[str, str], Value]:
         for key, value in options.items()
         if key != "drawing.units"
     }
-
-
-def _stamp(path: Path) -> Stamp | None:
-    try:
-        found = os.stat(path)
-    except OSError:
-        return None
-    return found.st_ino, found.st_size, found.st_mtime_ns

@@ -55,11 +55,7 @@ def made(marks: Marks, kind: Kind, outline: Points) -> Marks:
     name = next((m.name for m in same if m.name), "")
     if kind == "wall":
         return _with_wall(marks, marks.having(rest), name, area)
-    rest = [
-        m
-        for m in rest
-        if m.kind == "wall" or m.polygon.intersection(area).area < HELD * m.polygon.area
-    ]
+    rest = [m for m in rest if m.kind == "wall" or _common(m, area) < HELD * m.polygon.area]
     return marks.having([*rest, Mark(marks.next_id, kind, "", outline)])
 
 
@@ -67,7 +63,7 @@ def _with_wall(before: Marks, marks: Marks, name: str, area: Polygon) -> Marks:
     """A new wall among others: these are replaced, parted, or stand before it."""
     kept: list[Mark] = []
     for mark in marks.marks:
-        common = 0.0 if mark.kind != "wall" else mark.polygon.intersection(area).area
+        common = 0.0 if mark.kind != "wall" else _common(mark, area)
         if common <= HAIR * area.area:
             kept.append(mark)
         elif common >= _INSIDE * mark.polygon.area:
@@ -104,15 +100,15 @@ def cleared(marks: Marks, outline: Points) -> Marks:
     """
     area = Polygon(outline)
     gone = [m for m in marks.marks if likeness(m.polygon, area) >= SAME] or [
-        m for m in marks.openings if m.polygon.intersection(area).area >= HELD * area.area
+        m for m in marks.openings if _common(m, area) >= HELD * area.area
     ]
     if gone:
         return without_strays(marks, marks.having(m for m in marks.marks if m not in gone))
-    held = [m for m in marks.openings if m.polygon.intersection(area).area >= HELD * m.polygon.area]
+    held = [m for m in marks.openings if _common(m, area) >= HELD * m.polygon.area]
     if sum(m.polygon.area for m in held) >= HELD * area.area:
         return marks.having(m for m in marks.marks if m not in held)
     for wall in marks.walls:
-        if wall.polygon.intersection(area).area > HAIR * area.area:
+        if _common(wall, area) > HAIR * area.area:
             marks = reshaped(marks, wall, wall.polygon.difference(area))
     return marks.having(m for m in marks.marks if m not in held)
 
@@ -122,11 +118,11 @@ def joined(marks: Marks, outline: Points) -> Marks:
     area that lies in a wall goes from it to the next.
 
     Args:
-        marks: The marks before.
-        outline: The area's corners.
+        marks: The walls there are.
+        outline: Corners of the area, counter-clockwise.
 
     Returns:
-        The marks after.
+        The marks with the grown wall.
 
     Raises:
         ShapeError: No wall lies beside it, or the two enclose a hole.
@@ -135,14 +131,14 @@ def joined(marks: Marks, outline: Points) -> Marks:
     beside = [
         (border_shared(m.polygon, area), m.id)
         for m in marks.walls
-        if m.polygon.intersection(area).area < _INSIDE * area.area
+        if _common(m, area) < _INSIDE * area.area
     ]
     length, wall = max(beside, default=(0.0, 0))
     if length <= 0.0:
         raise ShapeError(message("page-no-wall-beside"))
     held = marks.by_id(wall)
     for other in marks.walls:  # what stands before the area stays
-        if other != held and other.polygon.intersection(area).area >= _INSIDE * other.polygon.area:
+        if other != held and _common(other, area) >= _INSIDE * other.polygon.area:
             area = area.difference(other.polygon)
     # a hair between the two, or over one another, is none
     hair = HAIR * area.length
@@ -175,7 +171,7 @@ def _beside(mark: Mark, new: Mark, grown: BaseGeometry) -> Mark:
     """A mark beside a wall that has grown; that wall itself as it is new."""
     if mark.id == new.id:
         return new
-    if mark.kind != "wall" or mark.polygon.intersection(grown).area <= HAIR * new.polygon.area:
+    if mark.kind != "wall" or _common(mark, grown) <= HAIR * new.polygon.area:
         return mark
     return _with_outline(mark, _whole(mark.polygon.difference(grown)))
 
@@ -235,6 +231,10 @@ def without_strays(before: Marks, after: Marks) -> Marks:
     return after.having(
         m for m in after.marks if m.kind == "wall" or lies(m, after) or not lies(m, before)
     )
+
+
+def _common(mark: Mark, area: BaseGeometry) -> float:
+    return float(mark.polygon.intersection(area).area)
 
 
 def _polygons(shape: BaseGeometry) -> list[Polygon]:

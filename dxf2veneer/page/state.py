@@ -29,6 +29,8 @@ def state_of(
     trouble: str,
     unfit: frozenset[int],
     display: str,
+    looking: str = "",
+    problem: str = "",
 ) -> dict[str, Any]:
     """Everything that the page shows but lines and figures.
 
@@ -41,6 +43,8 @@ def state_of(
         trouble: Why it could not be saved; empty where it could.
         unfit: Ids of marks that no longer fit the drawing.
         display: Units for the reader.
+        looking: What is still being done to find views, walls and openings; empty once they are.
+        problem: What keeps the drawing from being read or looked at; empty where nothing does.
 
     Returns:
         Plain data; coordinates in drawing units.
@@ -53,6 +57,7 @@ def state_of(
         "job_file": visible(job_file.name),
         "saved": is_saved,
         "trouble": trouble,
+        "looking": looking,
         "undo": len(history.before),
         "redo": len(history.after),
         "confirmed": opened.is_confirmed(marks),
@@ -61,8 +66,9 @@ def state_of(
         "views": [_view(v, opened, marks) for v in opened.proposal.views],
         "marks": [_mark(m, opened, marks) for m in marks.marks],
         "lines": [_line(m, marks) for m in marks.lines],
+        "looked_at_rest": "" in marks.looked_at,
         "windows": [list(w.box) for w in marks.windows],
-        "doubts": list(_doubts(opened, marks, unfit)),
+        "doubts": [] if looking else list(_doubts(opened, marks, unfit, problem)),
     }
 
 
@@ -142,10 +148,14 @@ def _wall_of(mark: Mark, marks: Marks) -> int | None:
     return best[1] if best[0] > 0.0 else None
 
 
-def _doubts(opened: Opened, marks: Marks, unfit: frozenset[int]) -> Iterable[dict[str, Any]]:
+def _doubts(
+    opened: Opened, marks: Marks, unfit: frozenset[int], problem: str
+) -> Iterable[dict[str, Any]]:
     """What a person had better look at: the unit, elevations without a wall, what is less sure,
     what no longer fits."""
     proposal = opened.proposal
+    if problem:
+        yield {"text": problem, "mark": None}
     if marks.unit.name is None:
         yield {"text": "The unit is not known: point at a length that you know", "mark": None}
     elif marks.unit.name == proposal.unit and not proposal.unit_sure:

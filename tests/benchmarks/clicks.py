@@ -8,8 +8,8 @@ What is true has the JSON shape of a proposal; a wall is found where a mark is t
 an opening likewise (0.9), and each mark that is none of them is wrong; so is a kind. The clicks are
 made through the functions that the page itself calls, on what it offers at the place of the click:
 
-- an outline under the pointer, made what fits or what was chosen before, or a part of a wall, or
-  nothing; or a line, at which a wall ends or is parted: one click;
+- an outline under the pointer, made what fits by a click or any kind by its figure, or a line, at
+  which a wall ends or is parted by a click with Shift: one;
 - choosing how to point, or what it becomes, where that differs from the click before: one click;
 - where no such click helps, opposite corners: two clicks, or each corner and one to close;
 - a wrong mark taken out, a wrong kind: one click in the list;
@@ -49,8 +49,8 @@ from dxf2veneer.page.session import Session
 MOST_CLICKS = 4
 """Clicks on a wall before a person would rather draw it."""
 SAME = {"wall": 0.95, "opening": 0.9}
-BY_KEY = {("line", "fits"), ("outline", "nothing")}
-"""What a click with Shift does, and the Delete key over an outline, whatever is chosen."""
+BY_SHIFT = ("line", "fits")
+"""What a click with Shift does, whatever is chosen. A figure over an outline makes it any kind."""
 REACH = 1 / 150
 """How near to a line a click must be, as a share of a wall's size."""
 
@@ -173,7 +173,9 @@ class Person:
 
     def price(self, step: Step) -> int:
         """Clicks that a step takes with what is chosen now."""
-        if (step.way, step.becomes) in BY_KEY and self.chosen["way"] in ("outline", "line"):
+        if self.chosen["way"] in ("outline", "line") and (
+            step.way == "outline" or (step.way, step.becomes) == BY_SHIFT
+        ):
             return 1
         other = self.chosen["way"] != step.way
         return 1 + other + (self.chosen[step.way] != step.becomes)
@@ -271,8 +273,13 @@ def counted(drawing: Path, truth: dict[str, Any]) -> Count:
     count = Count(opening_s=time.perf_counter() - began)
     true: list[True_] = [("wall", Polygon(w["outline"])) for w in truth["walls"]]
     true += [(o["kind"], Polygon(o["outline"])) for o in truth["openings"]]
+    unit = truth.get("unit")
+    if unit and session.marks.unit.name != unit and true:  # chosen in the list
+        session.edit({"do": "unit", "unit": unit})
+        count.pointing = 1
     faults = faults_of(session.marks, true)
     count.missing, count.wrong = len(faults.missing), len(faults.wrong) + len(faults.kinds)
+    count.wrong += count.pointing
     Person(session, true, count).mend()
     left = faults_of(session.marks, true)
     assert not count_of(left), f"{drawing.name}: {left}"
@@ -282,11 +289,19 @@ def counted(drawing: Path, truth: dict[str, Any]) -> Count:
     return count
 
 
+def clicks_of(count: Count) -> int:
+    """All clicks, from the start to the takeoff."""
+    return count.pointing + count.choosing + count.looking + count.drawings
+
+
+def bound_of(count: Count) -> int:
+    """One click for each fault, and two for each drawing."""
+    return count.wrong + count.missing + 2 * count.drawings
+
+
 def line(name: str, count: Count) -> str:
     """One row of the table."""
-    faults = count.wrong + count.missing
-    mending = count.pointing + count.choosing
-    every, bound = mending + count.looking + count.drawings, faults + 2 * count.drawings
+    every, bound = clicks_of(count), bound_of(count)
     over = "" if every <= bound else f"  over by {every - bound}"
     return (
         f"{name[:28]:<28} {count.wrong:5} {count.missing:7} {count.pointing:8} {count.choosing:8} "

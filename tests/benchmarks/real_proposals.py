@@ -27,21 +27,97 @@ UNITS = {"woodshed": "mm", "pavilion": "m"}
 WITHOUT_WALLS = ("plan", "section", "roof", "foundation")
 """Parts of names of woodshed drawings on which nothing is a clad wall."""
 PAVILION_ELEVATIONS = 4
+PAVILION_SIDES: dict[str, tuple[list[list[list[float]]], list[list[list[float]]]]] = {
+    "view-1": (
+        [
+            # the face of the platform, from the sloping ground to the top of its paving
+            [[58.288, 23.159], [110.288, 22.359], [110.288, 23.959], [58.288, 23.959]],
+            # left and right of the glass front, which is all panes between 88.288 and 99.596
+            _rectangle(59.128, 23.959, 88.288, 26.959),
+            _rectangle(99.621, 23.959, 109.448, 26.959),
+        ],
+        [],
+    ),
+    "view-2": (
+        [
+            # left and right of the glass front between 74.505 and 82.33
+            [
+                [61.145, 15.098],
+                [73.305, 15.395],
+                [74.505, 15.395],
+                [74.505, 18.495],
+                [61.145, 18.495],
+            ],
+            _rectangle(82.33, 15.395, 103.145, 18.495),
+            # the wing on the slope, with two windows under its eaves
+            [[103.145, 15.395], [111.465, 16.665], [111.465, 18.495], [103.145, 18.495]],
+        ],
+        [
+            _rectangle(103.405, 17.595, 105.255, 17.995),
+            _rectangle(105.355, 17.595, 107.205, 17.995),
+        ],
+    ),
+    "view-3": (
+        [
+            [
+                [57.362, 7.765],
+                [69.458, 6.565],
+                [78.682, 6.565],
+                [78.682, 9.565],
+                [57.362, 9.565],
+            ],
+            # the end of the platform; the triangle left of it has no joints and is not clad
+            _rectangle(77.522, 5.765, 79.522, 6.565),
+        ],
+        [],
+    ),
+    "view-4": (
+        [
+            # above the platform, on the slope, and the wing with one window
+            _rectangle(92.494, 7.032, 96.654, 10.032),
+            [
+                [96.654, 7.032],
+                [97.654, 7.032],
+                [97.654, 5.765],
+                [107.814, 6.832],
+                [107.814, 10.032],
+                [96.654, 10.032],
+            ],
+            _rectangle(107.814, 6.832, 113.814, 10.032),
+            # the platform left and right of the steps, which are not clad
+            _rectangle(91.654, 5.765, 92.654, 7.032),
+            _rectangle(95.654, 5.765, 97.654, 7.032),
+        ],
+        [_rectangle(109.914, 9.132, 111.714, 9.532)],
+    ),
+}
+"""Side -> walls and windows in meters, read off the drawings' own lines by hand: clad is what shows
+joints, the walls and the platform they stand on; panes, steps, roofs and the bare triangle of
+ground are not. Where a wall stands before another with its joints going on, the two are one."""
+SHEET = "pavilion-sheet"
 WITHIN = 0.01
 
 
 def truths(folder: Path) -> list[tuple[Path, dict[str, Any]]]:
-    """The drawings of the folder of which every wall and opening is known, with these.
-
-    Nobody has said which walls the pavilion is clad with, so that its drawings are left out.
-    """
+    """The drawings of the folder, each with every wall and opening and the unit."""
     found: list[tuple[Path, dict[str, Any]]] = []
     for path in sorted(folder.glob("woodshed-*.dxf")):
         if any(part in path.stem for part in WITHOUT_WALLS):
-            found.append((path, {"walls": [], "openings": []}))
+            truth: dict[str, Any] = {"walls": [], "openings": []}
         else:
             openings = [{"kind": k, "outline": o} for k, o in WOODSHED_OPENINGS.values()]
-            found.append((path, {"walls": [{"outline": WOODSHED_WALL}], "openings": openings}))
+            truth = {"walls": [{"outline": WOODSHED_WALL}], "openings": openings}
+        found.append((path, {**truth, "unit": UNITS["woodshed"]}))
+    for path in sorted(folder.glob("pavilion-*.dxf")):
+        sides = [
+            v for side, v in PAVILION_SIDES.items() if path.stem in (f"pavilion-{side}", SHEET)
+        ]
+        truth = {
+            "unit": UNITS["pavilion"],
+            "walls": [{"outline": wall} for walls, _ in sides for wall in walls],
+            "openings": [{"kind": "window", "outline": o} for _, windows in sides for o in windows],
+        }
+        found.append((path, truth))
     return found
 
 

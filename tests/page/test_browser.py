@@ -6,6 +6,7 @@ import http.server
 import shutil
 import threading
 from contextlib import contextmanager
+from pathlib import Path
 
 import ezdxf
 import pytest
@@ -16,6 +17,7 @@ from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
 from dxf2veneer.page.session import Session
 
+SAMPLES = Path(__file__).parent.parent.parent / "samples"
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
 
@@ -134,6 +136,23 @@ def session(front):
     return Session(front, front.with_name("front-proposed.toml"))
 
 
+def test_the_drawing_is_shown_while_the_command_still_looks_for_walls(front, at_the_page):
+    session = Session(front, front.with_name("front-proposed.toml"), looks=False)
+    with at_the_page(session) as hand:
+        hand.sees("#looking", "Looking for views, walls and openings")
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert hand.page.locator(".mark").count() == 0
+        hand.page.locator("#glass").click()  # the middle of the door
+        hand.sees("#readout", "still being looked at")
+        assert session.look() == ""
+        hand.sees("#said", "1 elevation, 1 wall, 2 openings")
+        hand.page.wait_for_selector("#looking", state="hidden")
+        hand.sees("#sums", "186.00 sq ft")
+        assert hand.page.locator(".mark").count() == 3
+        hand.choose("vent").click(206, 66)
+        assert hand.figure("Net") == "185.00 sq ft"
+
+
 def test_a_missing_opening_takes_one_click_and_the_numbers_follow(session, at_the_page):
     with at_the_page(session) as hand:
         assert hand.figure("Net") == "186.00 sq ft"
@@ -157,7 +176,7 @@ def test_everything_can_be_undone_and_made_again(session, at_the_page):
         first = session.state()["marks"]
         hand.choose("vent").click(206, 66)
         hand.choose("nothing").click(42, 54)
-        hand.choose("two opposite corners").choose("window").click(150, 40).click(180, 80)
+        hand.choose("two corners").choose("window").click(150, 40).click(180, 80)
         assert hand.kinds() == ["wall", "door", "vent", "window"]
         last = session.state()["marks"]
         for _ in range(3):
@@ -173,7 +192,7 @@ def test_everything_can_be_undone_and_made_again(session, at_the_page):
 
 def test_a_wall_is_drawn_by_corners_that_snap(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("corner after corner").choose("wall")
+        hand.choose("every corner").choose("wall")
         # a few inches off; each corner snaps to the end there, and the last click closes
         for at in [(24.6, 36.4), (59.5, 35.6), (59.4, 72.5), (24.5, 36.3)]:
             hand.click(*at)
@@ -321,7 +340,7 @@ def test_a_hostile_drawing_is_only_text(tmp_path, at_the_page):
         hand.page.get_by_label("Name of W1").fill(HOSTILE)
         hand.press("Tab").settled(1)
         assert hand.page.locator("img").count() == 0
-        assert hand.page.title().startswith("Confirm walls and openings")
+        assert hand.page.title() == "hostile.dxf: walls and openings"
         assert hand.said == []
         assert {url.split("/")[2] for url in hand.asked} == {hand.page.url.split("/")[2]}
     assert HOSTILE.split("<")[0] in load_job(session.job_path).drawing.wall_outline[0].name
@@ -428,7 +447,7 @@ def test_the_woodshed_comes_to_its_published_numbers_by_clicks_alone(
             before = session.state()["revision"]
             hand.page.locator("[data-key^=out-]").first.click()
             hand.settled(before)
-        hand.choose("two opposite corners").choose("wall")
+        hand.choose("two corners").choose("wall")
         hand.click(1100, 2280).click(7335, 5064)
         hand.choose("an outline").choose("what fits")
         for at in [(2500, 3700), (4200, 3300), (5900, 3700)]:
@@ -483,7 +502,7 @@ def test_a_takeoff_is_made_on_the_page_with_links_to_what_it_wrote(session, at_t
 
 def test_a_corner_is_marked_by_a_click_at_the_edge_and_tagged_in_the_list(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("a wall's edge").click(287, 95)
+        hand.choose("an edge").click(287, 95)
         hand.page.get_by_label("Tag of the outside corner").fill("b")
         hand.press("Tab").settled(2)
         hand.sees("#sums", "Outside corners: 1")
@@ -506,7 +525,7 @@ def test_a_line_takes_the_end_of_a_wall_by_one_click_with_shift(session, at_the_
 
 def test_a_dragged_box_crops_the_view_and_the_command_reads_no_more(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.choose("two opposite corners").choose("all that is read of a view")
+        hand.choose("two corners").choose("all that is read of a view")
         x0, y0 = hand.place(-30, -20)
         x1, y1 = hand.place(310, 120)
         hand.page.mouse.move(x0, y0)
@@ -556,7 +575,7 @@ def test_a_wrong_kind_takes_one_click_and_a_garage_door_is_a_kind(session, at_th
 
 def test_all_elevations_are_confirmed_by_one_click(session, at_the_page):
     with at_the_page(session) as hand:
-        hand.page.get_by_role("button", name="I have looked at all elevations").click()
+        hand.page.get_by_role("button", name="I have looked at the elevation").click()
         hand.sees("#sums", "Confirmed: you have looked")
         hand.page.get_by_role("button", name="Undo").click()
         hand.sees("#sums", "Proposed, not confirmed")
@@ -566,7 +585,7 @@ def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(sess
     with at_the_page(session) as hand:
         tree = hand.page.locator("body").aria_snapshot()
         for told in (
-            'heading "Confirm walls and openings: front.dxf" [level=1]',
+            'heading "front.dxf: walls and openings" [level=1]',
             'region "Walls and openings"',
             'radiogroup "Kind of O1"',
             'radio "window" [checked]',
@@ -576,3 +595,139 @@ def test_the_browser_s_own_accessibility_tree_holds_walls_numbers_and_kinds(sess
             "186.00 sq ft",
         ):
             assert told in tree
+
+
+def draw_far(path):
+    """Two fronts of 24 by 9 ft, 1,500 ft apart: together on the sheet they are specks."""
+    document = ezdxf.new("R2010")
+    document.header["$INSUNITS"] = 1
+    msp = document.modelspace()
+    for x, side in ((0, "NORTH"), (18_000, "SOUTH")):
+        rectangle(msp, x, 0, x + 288, 108)
+        msp.add_line((x - 40, 0), (x + 328, 0))
+        rectangle(msp, x + 24, 36, x + 60, 72)
+        rectangle(msp, x + 26, 38, x + 58, 70)
+        msp.add_text(f"{side} ELEVATION", height=8).set_placement((x + 60, -40))
+    document.saveas(path)
+    return path
+
+
+def test_elevations_that_were_never_on_the_sheet_are_shown_before_they_can_be_confirmed(
+    tmp_path, at_the_page
+):
+    session = Session(draw_far(tmp_path / "far.dxf"), tmp_path / "far.toml")
+    with at_the_page(session) as hand:
+        button = hand.page.locator("[data-key=look-all]")
+        assert button.inner_text() == "Show what has not been on the sheet yet (2)"
+        for _ in range(2):
+            assert not session.state()["confirmed"]
+            button.click()
+            hand.page.wait_for_timeout(150)
+        assert button.inner_text() == "I have looked at all 2 elevations"
+        button.click()
+        hand.sees("#sums", "Confirmed: you have looked")
+
+
+def test_walls_of_the_job_s_layers_are_listed_beside_those_of_the_page(tmp_path, at_the_page):
+    for file in SAMPLES.glob("gatehouse*"):
+        shutil.copy(file, tmp_path / file.name)
+    session = Session(tmp_path / "gatehouse.dxf", tmp_path / "gatehouse.toml")
+    with at_the_page(session) as hand:
+        hand.sees("#walls", "Walls from the job's layers")
+        assert hand.page.locator(".layer-wall").count() == len(session.figures()["others"])
+        assert hand.said == []
+
+
+def test_a_figure_makes_the_outline_under_the_pointer_that_kind(session, at_the_page):
+    with at_the_page(session) as hand:
+        kinds = hand.page.locator("#kinds label").all_inner_texts()
+        assert kinds.index("vent") == 6
+        hand.page.mouse.move(*hand.place(206, 66))
+        hand.page.wait_for_selector(".under")
+        hand.press("7").settled(1)
+        assert hand.kinds() == ["wall", "window", "door", "vent"]
+        chosen = hand.page.locator("input[name=kind]:checked")
+        assert chosen.get_attribute("value") == "fits"
+        # in a field a figure is a figure
+        hand.page.get_by_label("Name of W1").fill("")
+        hand.press("7", "Tab").settled(2)
+        assert session.state()["marks"][0]["name"] == "7"
+
+
+INK = """([x, y]) => {
+    const canvas = document.getElementById('picture'), box = canvas.getBoundingClientRect();
+    const share = canvas.width / box.width;
+    const at = [(x - box.x) * share - 2, (y - box.y) * share - 2, 5, 5].map(Math.round);
+    return canvas.getContext('2d').getImageData(...at).data.some((v, i) => i % 4 === 3 && v > 0);
+}"""
+"""Whether anything is drawn within two pixels of a place on the screen."""
+
+
+def test_hatches_are_drawn_and_hidden_with_their_layer(front, at_the_page):
+    document = ezdxf.readfile(front)
+    msp = document.modelspace()
+    solid = msp.add_hatch(dxfattribs={"layer": "FILL"})
+    solid.paths.add_polyline_path([(300, 20), (350, 20), (350, 100)], is_closed=True)
+    ruled = msp.add_hatch(dxfattribs={"layer": "BRICK"})
+    ruled.set_pattern_fill("LINE", scale=1)
+    ruled.paths.add_polyline_path([(-50, 10), (-10, 10), (-10, 100), (-50, 100)], is_closed=True)
+    document.saveas(front)
+    with at_the_page(Session(front, front.with_name("hatched.toml"))) as hand:
+
+        def is_inked(x, y):
+            hand.page.wait_for_timeout(150)
+            return hand.page.evaluate(INK, list(hand.place(x, y)))
+
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert is_inked(340, 50)
+        assert not is_inked(310, 80)  # beside the slope
+        assert is_inked(-30, 50)
+        hand.page.get_by_role("button", name="Layers").click()
+        hand.page.get_by_label("FILL").uncheck()
+        assert not is_inked(340, 50)
+        assert is_inked(-30, 50)
+        assert hand.said == []
+
+
+def test_dimensions_are_drawn_with_their_lines(front, at_the_page):
+    """One below the wall at y -20, over its 288 in, its text above the line."""
+    document = ezdxf.readfile(front)
+    document.dimstyles.add("OURS", dxfattribs={"dimtxt": 6.0, "dimexo": 0.0, "dimexe": 0.0})
+    msp = document.modelspace()
+    dimension = msp.add_linear_dim(
+        base=(0, -20), p1=(0, 0), p2=(288, 0), dimstyle="OURS", dxfattribs={"layer": "DIM"}
+    )
+    dimension.render()
+    document.saveas(front)
+    with at_the_page(Session(front, front.with_name("measured.toml"))) as hand:
+        hand.page.wait_for_selector("#glass[data-drawn]")
+        assert hand.page.evaluate(INK, list(hand.place(0, -10)))  # from the wall down to the line
+        assert hand.page.evaluate(INK, list(hand.place(220, -20)))  # the line
+        assert not hand.page.evaluate(INK, list(hand.place(220, -10)))
+        assert hand.said == []
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "is_touch"),
+    [(1280, 720, False), (1024, 768, True), (768, 1024, True)],
+)
+def test_drawing_choices_and_sums_are_on_the_screen_together(
+    session, at_the_page, wide, high, is_touch
+):
+    tablet = {"has_touch": is_touch, "is_mobile": is_touch}
+    with at_the_page(session, viewport={"width": wide, "height": high}, **tablet) as hand:
+        boxes = {
+            place: hand.page.locator(place).bounding_box()
+            for place in ("#sheet", "#ways", "#kinds", "#sums", "#walls .wall")
+        }
+        for place, box in boxes.items():
+            assert box["x"] >= 0 and box["x"] + box["width"] <= wide, place
+        assert boxes["#walls .wall"]["y"] < high - 60
+        for place in ("#sheet", "#ways", "#kinds", "#sums"):
+            assert boxes[place]["y"] + boxes[place]["height"] <= high, place
+        assert boxes["#sheet"]["height"] > 0.4 * high
+        # each row of choices is one row
+        for row in ("#ways", "#kinds"):
+            tops = {c.bounding_box()["y"] for c in hand.page.locator(f"{row} label:visible").all()}
+            assert len(tops) == 1, row
+        assert hand.page.evaluate("document.documentElement.scrollHeight") <= high

@@ -6,6 +6,7 @@ import json
 import signal
 import subprocess
 import sys
+import time
 import urllib.request
 
 import pytest
@@ -27,7 +28,7 @@ def started(front):
     running = subprocess.Popen(
         command,
         stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
         text=True,
         cwd=front.parent,
         # a run in the background hands on that SIGINT is ignored
@@ -48,6 +49,16 @@ def edit(address, asked):
         return json.load(answer)
 
 
+def looked(address):
+    """Waits until the command has looked at the drawing."""
+    for _ in range(300):
+        with urllib.request.urlopen(address + "state", timeout=20) as answer:
+            if not json.load(answer)["looking"]:
+                return
+        time.sleep(0.1)
+    raise AssertionError("the command looks and looks")
+
+
 @pytest.mark.parametrize(
     "end",
     [signal.SIGINT, pytest.param(signal.SIGKILL, id="SIGKILL")],
@@ -56,6 +67,7 @@ def test_what_was_clicked_is_in_the_job_file_however_the_command_ends(front, end
     running, address = started(front)
     try:
         assert address.startswith("http://127.0.0.1:")
+        looked(address)
         assert edit(address, {"do": "look", "view": "V1", "seen": True})["confirmed"]
     finally:
         running.send_signal(end)
@@ -67,6 +79,19 @@ def test_what_was_clicked_is_in_the_job_file_however_the_command_ends(front, end
     if end == signal.SIGINT:
         assert running.returncode == 0
         assert "dxf2veneer takeoff" in told
+
+
+def test_an_interrupt_while_it_still_looks_ends_it_at_once_and_writes_nothing(front):
+    running, address = started(front)
+    assert address.startswith("http://127.0.0.1:")
+    running.send_signal(signal.SIGINT)  # the address comes before the proposal does
+    told, complaints = running.communicate(timeout=20)
+    assert running.returncode == 0
+    assert "dxf2veneer takeoff" in told
+    assert all(
+        line.startswith(("Reading", "Clicks are saved in")) for line in complaints.splitlines()
+    )
+    assert [p.name for p in front.parent.iterdir()] == ["front.dxf"]
 
 
 def test_the_drawing_itself_is_no_job_file(front):

@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.page.edits import EditError, edited, unit_of
+from dxf2veneer.page.fitting import fitting_kind
 from dxf2veneer.page.history import History
 from dxf2veneer.page.marks import Mark, Marks, Unit, corners_of
 
@@ -48,6 +49,19 @@ def test_what_fits_in_a_wall_and_stands_on_its_base_is_a_door_down_to_the_base()
 def test_what_fits_higher_up_is_a_window_and_outside_of_walls_a_wall():
     assert kinds(make("fits", box(50, 30, 90, 80)))[-1] == ("window", (50, 30, 90, 80))
     assert kinds(make("fits", box(400, 0, 700, 90)))[-1] == ("wall", (400, 0, 700, 90))
+
+
+@pytest.mark.parametrize(
+    ("outline", "kind"),
+    [
+        (box(100, 100, 200, 160), "part"),  # lower than the wall below: a gable, a dormer
+        (box(100, 100, 200, 210), "wall"),  # higher: a storey on a plinth
+        (box(300, 0, 340, 100), "part"),  # a strip along its side
+    ],
+)
+def test_what_stands_on_a_wall_is_a_part_of_it_unless_it_is_higher(outline, kind):
+    bare = MARKS.having([WALL])
+    assert fitting_kind(bare, corners_of(outline)) == kind
 
 
 def test_most_of_a_wall_is_no_opening_of_it():

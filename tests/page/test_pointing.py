@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from fronts import draw_front
 from shapely.geometry import Polygon
@@ -36,6 +38,45 @@ def test_a_frame_is_its_window(ground):
 
 def test_a_door_in_the_foot_of_a_wall_has_its_frame_round_it(ground):
     assert boxes(ground, (114, 40))[:2] == [(98, 0, 130, 82), (96, 0, 132, 84)]
+
+
+def test_a_casing_open_at_its_foot_is_its_door_where_the_wall_closes_nowhere(tmp_path):
+    """+-----+        no wall's face goes round the casing, which stands on the ground alone
+           |+---+|
+           ||   ||
+    -------++---++-----
+    """
+    import ezdxf
+
+    document = ezdxf.new()
+    msp = document.modelspace()
+    msp.add_line((-100, 0), (100, 0))
+    for x0, x1, head in ((0, 36, 84), (3, 33, 81)):
+        for a, b in pairwise([(x0, 0), (x0, head), (x1, head), (x1, 0)]):
+            msp.add_line(a, b)
+    document.saveas(tmp_path / "door.dxf")
+    ground = Ground(read_scene(tmp_path / "door.dxf"), [])
+    assert boxes(ground, (18, 40)) == [(3, 0, 33, 81), (0, 0, 36, 84)]
+
+
+def test_a_block_has_an_outline_of_its_own_though_lines_run_across_it(tmp_path):
+    """A round vent of two arcs at 50, 50 with a radius of 10, and a tree before it."""
+    import ezdxf
+
+    document = ezdxf.new()
+    vent = document.blocks.new("VENT")
+    vent.add_arc((0, 0), 10, 0, 180)
+    vent.add_arc((0, 0), 10, 180, 360)
+    msp = document.modelspace()
+    msp.add_blockref("VENT", (50, 50))
+    for a, b in (((45, 20), (53, 80)), ((53, 80), (64, 20))):
+        msp.add_line(a, b)
+    document.saveas(tmp_path / "vent.dxf")
+    ground = Ground(read_scene(tmp_path / "vent.dxf"), [])
+    areas = [Polygon(o).area for o in ground.outlines_at((51, 50))]
+    # a circle of radius 10 has 314.16 (pi r squared); its sides are chords, a little less
+    assert any(a == pytest.approx(314.16, rel=0.005) for a in areas)
+    assert min(areas) < 200  # what the tree leaves of it is offered too
 
 
 def test_beside_everything_there_is_no_outline(ground):

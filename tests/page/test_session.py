@@ -6,6 +6,7 @@ Worked by hand: gross 24 x 9 = 216 sq ft; window 3 x 3 = 9, door 3 x 7 = 21, ven
 from __future__ import annotations
 
 import json
+import time
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from fronts import draw_front, rectangle
 
 from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job
+from dxf2veneer.page.edits import EDITS
 from dxf2veneer.page.session import Session
 
 SAMPLES = Path(__file__).parent.parent.parent / "samples"
@@ -28,6 +30,15 @@ def front(tmp_path):
 @pytest.fixture
 def session(front):
     return Session(front, front.with_name("front-proposed.toml"))
+
+
+def looked(session):
+    """The state once nothing is being read or looked for."""
+    for _ in range(300):
+        if not (state := session.state())["looking"]:
+            return state
+        time.sleep(0.05)
+    raise AssertionError("it looks and looks")
 
 
 def by_command(session, tmp_path):
@@ -64,6 +75,57 @@ def test_every_step_is_in_the_file_and_undo_takes_it_out(session):
     assert saved() == ["window", "door"]
     session.redo()
     assert saved() == ["window", "door", "vent"]
+
+
+WING = [[320, 0], [420, 0], [420, 108], [320, 108]]
+JAMB = {"line": [[96, 0], [96, 84]], "at": [96, 40]}
+# one step or more of every kind, on the front with its wall 1, window 2 and door 3
+STEPS = {
+    "make": [
+        VENT,
+        {"do": "make", "kind": "wall", "outline": WING},
+        {"do": "make", "kind": "part", "outline": [[288, 0], [310, 0], [310, 108], [288, 108]]},
+        {"do": "make", "kind": "nothing", "outline": VENT["outline"]},
+    ],
+    "change": [{"do": "change", "mark": 3, "kind": "garage"}],
+    "rename": [{"do": "rename", "mark": 1, "name": "Street side"}],
+    "drop": [{"do": "drop", "mark": 2}],
+    "line": [
+        {"do": "line", "kind": kind, "at": at, "reach": 3}
+        for kind, at in (("outside", [420, 50]), ("level", [100, 40]), ("cap", [150, 107]))
+    ],
+    "tag": [{"do": "tag", "mark": 6, "tag": "A"}],
+    "bound": [{"do": "bound", "how": "part", **JAMB}],
+    "unit": [{"do": "unit", "unit": "ft"}],
+    "crop": [
+        {"do": "crop", "box": [-30, -20, 312, 120]},
+        {"do": "crop", "box": None},
+    ],
+    "look": [
+        {"do": "look", "view": "V1", "seen": True},
+        {"do": "look", "view": "*", "seen": True},
+    ],
+}
+
+
+def test_every_kind_of_step_is_taken_back_and_made_again(session):
+    assert set(STEPS) == EDITS
+    shown = ("marks", "lines", "windows", "unit", "views", "looked_at_rest", "confirmed")
+
+    def seen(state):
+        return {key: state[key] for key in shown}, session.job_text()
+
+    states = [seen(session.state())]
+    for step in (step for steps in STEPS.values() for step in steps):
+        states.append(seen(session.edit(step)))
+        assert states[-1] != states[-2], f"{step} changes nothing"
+    for state in states[-2::-1]:
+        assert seen(session.undo()) == state
+        assert session.job_path.read_text(encoding="utf-8") == state[1]
+    assert session.state()["undo"] == 0
+    for state in states[1:]:
+        assert seen(session.redo()) == state
+    assert session.state()["redo"] == 0
 
 
 def test_a_page_opened_again_goes_on_where_it_was(session):
@@ -172,6 +234,8 @@ def test_a_drawing_that_changed_is_read_again_and_says_which_mark_no_longer_fits
     document.saveas(session.drawing)
     session.state()
     state = session.state()  # the second look at a file that no longer grows
+    assert state["looking"]
+    state = looked(session)
     door = next(m for m in state["marks"] if m["kind"] == "door")
     fits = [d for d in state["doubts"] if "No longer fits" in d["text"]]
     assert [d["mark"] for d in fits] == [door["id"]]

@@ -4,7 +4,8 @@ const TAP_PX = 5;
 const STEP_PX = 24;
 
 export class Hand {
-  // on: pan(dx, dy), zoom(factor, x, y), hover(x, y), point(x, y, isTouch), nest(by), again(), all()
+  // on: pan(dx, dy), zoom(factor, x, y), hover(x, y), point(x, y, isTouch), nest(by), again(), all(),
+  // clear(), become(number)
   constructor(glass, on) {
     this.glass = glass;
     this.on = on;
@@ -17,6 +18,13 @@ export class Hand {
     glass.addEventListener("pointerleave", () => { if (!this.down.size) this.on.leave(); });
     glass.addEventListener("wheel", (e) => this.#wheel(e), { passive: false });
     glass.addEventListener("keydown", (e) => this.#key(e));
+    // keys on the drawing work where the mouse is, unless a person types elsewhere
+    glass.addEventListener("pointerenter", () => {
+      if (document.activeElement !== document.body) return;
+      glass.classList.add("by-mouse");
+      glass.focus({ preventScroll: true });
+    });
+    for (const ends of ["blur", "keydown"]) glass.addEventListener(ends, () => glass.classList.remove("by-mouse"));
     glass.addEventListener("blur", () => this.on.leave());
     this.cross = null;
   }
@@ -76,6 +84,7 @@ export class Hand {
     if (by) this.#cross(by, box);
     else if (event.key === "Enter") this.on.point(...(this.cross ??= [box.width / 2, box.height / 2]), false, event.shiftKey);
     else if (event.key === "Delete") this.on.clear();
+    else if (/^[1-9]$/.test(event.key)) this.on.become(Number(event.key));
     else if (event.key === "PageUp") this.on.nest(1);
     else if (event.key === "PageDown") this.on.nest(-1);
     else if (event.key === "+" || event.key === "=") this.on.zoom(1.3, ...(this.cross ?? [box.width / 2, box.height / 2]));

@@ -7,16 +7,19 @@ import { NAMES, Overlay } from "./overlay.js";
 import { Picture } from "./picture.js";
 import { Pointing } from "./pointing.js";
 import { change, isKept, read, readBytes } from "./talk.js";
+import { Shown } from "./shown.js";
 import { Taken } from "./taken.js";
 import { Tally } from "./tally.js";
 import { unpack } from "./unpack.js";
 
 const POLL_MS = 2000;
+const LOOKING_MS = 300;   // while the command still looks for walls
 const byId = (id) => document.getElementById(id);
 
 const camera = new Camera();
 const picture = new Picture(byId("picture"));
 const overlay = new Overlay(byId("marks"));
+const shown = new Shown();
 const NOTHING = { walls: {}, openings: {}, others: [], totals: null, doubts: [], problem: "", revision: 0 };
 
 let state = null;
@@ -26,6 +29,7 @@ let lit = null;
 let measuring = false;
 let ends = null;
 let frame = 0;
+let hasMoved = false;     // whether a person has chosen what the sheet shows
 
 const pointing = new Pointing({
   toDrawing: (x, y) => { const [a, b] = camera.toDrawing(x, y); return [a + lines.origin[0], b + lines.origin[1]]; },
@@ -40,13 +44,16 @@ const pointing = new Pointing({
     if (points) byId("length-text").focus();
   },
   show: () => redraw(false),
-  tell: (text) => { if (byId("readout").textContent !== text) byId("readout").textContent = text; },
+  tell: (text) => {
+    if (byId("readout").textContent !== text) byId("readout").textContent = text;
+    if (state && hand.cross) byId("said").textContent = text; // read out while keys move the cross
+  },
   say,
 });
 
 const hand = new Hand(byId("glass"), {
-  pan: (dx, dy) => { camera.move(dx, dy); redraw(); },
-  zoom: (factor, x, y) => { camera.zoom(factor, x, y); redraw(); },
+  pan: (dx, dy) => { camera.move(dx, dy); moved(); },
+  zoom: (factor, x, y) => { camera.zoom(factor, x, y); moved(); },
   hover: (x, y, shift = false) => { pointing.shift = shift; pointing.hover(x, y).catch(() => {}); redraw(false); },
   leave: () => { hand.cross = null; pointing.leave(); },
   point: (x, y, isTouch, shift = false) => {
@@ -55,6 +62,11 @@ const hand = new Hand(byId("glass"), {
   },
   drag: (from, to) => pointing.drag(from, to).catch((error) => say(error.message)),
   clear: () => pointing.clear().catch((error) => say(error.message)),
+  become: (number) => {
+    const choice = document.querySelectorAll("#kinds input")[number - 1];
+    if (pointing.under.length && !pointing.takesLines) pointing.become(choice.value).catch((error) => say(error.message));
+    else choice.click();
+  },
   nest: (by) => pointing.larger(by),
   again: () => { pointing.begin(); ends = null; byId("length").hidden = true; redraw(false); },
   all: () => goTo(lines.box, 0.03),
@@ -65,6 +77,7 @@ const courses = new Courses({ goTo, show: () => redraw(false) });
 
 const tally = new Tally({
   edit,
+  unseen: () => (lines ? shown.without(state) : []),
   goTo,
   goNear: ([x, y]) => {
     const wide = Math.max(lines.box[2] - lines.box[0], lines.box[3] - lines.box[1]) / 20;
@@ -84,11 +97,20 @@ function say(text) {
   byId("readout").textContent = text;
 }
 
-function goTo([x0, y0, x1, y1], margin = 0.08) {
+function goTo(box, margin = 0.08) {
+  look(box, margin);
+  moved();
+}
+
+function look([x0, y0, x1, y1], margin) {
   const [ox, oy] = lines.origin;
   camera.show([x0 - ox, y0 - oy, x1 - ox, y1 - oy], margin);
-  redraw();
 }
+
+function moved() { hasMoved = true; redraw(); }
+
+// What the sheet shows first: the elevations where there are any.
+function lookAtElevations() { look(firstBox(), 0.06); redraw(); }
 
 // Once for each frame of the screen, however much happens between two.
 function redraw(withLines = true) {
@@ -100,6 +122,7 @@ function redraw(withLines = true) {
     if (lines && frame & 2) picture.draw(camera);
     frame = 0;
     if (!state || !lines) return;
+    if (shown.notice(state, camera, lines.origin)) tally.draw(state, figures);
     overlay.draw(camera, {
       state, figures, lit, origin: lines.origin, under: pointing.under, pointedLine: pointing.pointedLine, courses: courses.shown, corners: pointing.trail,
       snap: pointing.snap, cross: hand.cross,
@@ -159,16 +182,18 @@ function sizeOf(mark) {
 function show(next) {
   const first = state === null, other = state && state.sha256 !== next.sha256;
   state = next;
-  document.title = byId("title").textContent = `Confirm walls and openings: ${state.drawing}`;
+  document.title = byId("title").textContent = `${state.drawing}: walls and openings`;
   byId("kept").textContent = state.trouble ? "Not saved" : state.saved ? `Saved in ${state.job_file}` : `Nothing to save yet in ${state.job_file}`;
   byId("undo").disabled = !state.undo;
   byId("redo").disabled = !state.redo;
+  byId("looking").hidden = !state.looking;
+  byId("looking").textContent = state.looking ? `${state.looking} …` : "";
   trouble();
   taken.draw(state.revision);
   courses.follow(state.revision);
   tally.draw(state, figures);
   redraw(false);
-  if (!first && other) reload();
+  if (!first && other) { shown.forget(); reload(); }
 }
 
 function trouble() {
@@ -209,12 +234,27 @@ async function reload() {
   redraw();
 }
 
+// The command has looked at the drawing: say what it found, and show it unless a person looks
+// elsewhere.
+function found() {
+  if (!hasMoved) lookAtElevations();
+  const count = (what, n) => `${n} ${what}${n === 1 ? "" : "s"}`;
+  const walls = state.marks.filter((m) => m.kind === "wall").length;
+  say([count("elevation", state.views.filter((v) => v.kind === "elevation").length), count("wall", walls),
+    count("opening", state.marks.length - walls)].join(", "));
+}
+
 async function poll() {
   try {
     const next = await read("state");
-    if (next.revision !== state.revision) { show(next); await measure(); }
+    if (next.revision !== state.revision) {
+      const wasLooking = state.looking;
+      show(next);
+      if (wasLooking && !next.looking) found();
+      await measure();
+    }
   } catch { /* the page says that the command has ended */ }
-  setTimeout(poll, POLL_MS);
+  setTimeout(poll, state.looking ? LOOKING_MS : POLL_MS);
 }
 
 // ------------------------------------------------------------------- wiring
@@ -237,8 +277,8 @@ function listLayers() {
 function wire() {
   byId("undo").addEventListener("click", () => step("undo"));
   byId("redo").addEventListener("click", () => step("redo"));
-  byId("zoom-in").addEventListener("click", () => { camera.zoom(1.4); redraw(); });
-  byId("zoom-out").addEventListener("click", () => { camera.zoom(1 / 1.4); redraw(); });
+  byId("zoom-in").addEventListener("click", () => { camera.zoom(1.4); moved(); });
+  byId("zoom-out").addEventListener("click", () => { camera.zoom(1 / 1.4); moved(); });
   byId("zoom-all").addEventListener("click", () => goTo(lines.box, 0.03));
   byId("larger").addEventListener("click", () => pointing.larger(1));
   byId("smaller").addEventListener("click", () => pointing.larger(-1));
@@ -285,7 +325,6 @@ function showKept() {
   byId("copy").addEventListener("click", () => { text.select(); navigator.clipboard?.writeText(text.value); });
 }
 
-// What the sheet shows first: the elevations where there are any.
 function firstBox() {
   const boxes = state.views.filter((v) => v.kind === "elevation").map((v) => v.box);
   if (!boxes.length) return lines.box;
@@ -300,7 +339,7 @@ async function start() {
   show(next);
   listLayers();
   resize();
-  goTo(firstBox(), 0.06);
+  lookAtElevations();
   picture.done().then(() => { byId("glass").dataset.drawn = "yes"; });
   if (isKept) showKept();
   await measure();

@@ -1,6 +1,8 @@
 // The drawing's lines on a canvas. A picture that takes long is drawn in slices on a second canvas
 // while the last one is shown moved and scaled, so that the sheet follows the hand at once.
 
+import { drawHatches } from "./hatching.js";
+
 const SLICE_MS = 9;
 const BATCH = 3000;       // pieces of line stroked together
 const LEAST_PX = 0.6;     // what is smaller is not drawn
@@ -90,6 +92,7 @@ export class Picture {
     const [x0, y1] = camera.toDrawing(0, 0), [x1, y0] = camera.toDrawing(camera.wide, camera.high);
     const k = camera.scale, ox = camera.wide / 2 - camera.x * k, oy = camera.high / 2 + camera.y * k;
     const hidden = this.data.layers.map((_, i) => this.hidden.has(i));
+    yield* drawHatches(context, camera, this.data.hatches, [x0, y0, x1, y1], hidden);
     const least = LEAST_PX / k;
     let count = 0, px = NaN, py = NaN;
     context.beginPath();
@@ -114,7 +117,36 @@ export class Picture {
       }
     }
     context.stroke();
+    yield* this.#dimensions(context, camera, [x0, y0, x1, y1], hidden);
     yield* this.#texts(context, camera, [x0, y0, x1, y1], hidden);
+  }
+
+  // A line with strokes at its ends, and over it what is written.
+  *#dimensions(context, camera, [x0, y0, x1, y1], hidden) {
+    let count = 0;
+    for (const [layer, text, height, points] of this.data.dimensions) {
+      const xs = points.map(([x]) => x), ys = points.map(([, y]) => y);
+      if (hidden[layer] || Math.min(...xs) > x1 || Math.max(...xs) < x0 || Math.min(...ys) > y1 || Math.max(...ys) < y0) continue;
+      const places = points.map(([x, y]) => camera.toScreen(x, y));
+      const [a, b] = places.length === 4 ? places.slice(1, 3) : places;
+      if (Math.hypot(b[0] - a[0], b[1] - a[1]) < LEAST_TEXT_PX) continue;
+      const size = height * camera.scale * EM, stroke = Math.min(Math.max(size / 3, 2), 6);
+      context.beginPath();
+      places.forEach((place, i) => context[i ? "lineTo" : "moveTo"](...place));
+      for (const [x, y] of [a, b]) { context.moveTo(x - stroke, y + stroke); context.lineTo(x + stroke, y - stroke); }
+      context.stroke();
+      if (size >= LEAST_TEXT_PX) {
+        const [from, to] = a[0] < b[0] || (a[0] === b[0] && a[1] > b[1]) ? [a, b] : [b, a];
+        context.save();
+        context.translate((from[0] + to[0]) / 2, (from[1] + to[1]) / 2);
+        context.rotate(Math.atan2(to[1] - from[1], to[0] - from[0]));
+        context.font = `${size}px system-ui, sans-serif`;
+        context.textAlign = "center";
+        context.fillText(text, 0, -size / 5);
+        context.restore();
+      }
+      if (++count % 200 === 0) yield;
+    }
   }
 
   *#texts(context, camera, [x0, y0, x1, y1], hidden) {

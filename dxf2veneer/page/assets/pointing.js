@@ -99,9 +99,12 @@ export class Pointing {
     for (const [x, y] of [from, to]) await this.point(x, y, false);
   }
 
-  async clear() {
+  clear() { return this.become("nothing"); }
+
+  // The outline under the pointer becomes a kind, whatever is chosen.
+  async become(kind) {
     const outline = this.way === "outline" && this.outlines[this.nest];
-    if (outline) await this.does.make(outline.points, "nothing");
+    if (outline) await this.does.make(outline.points, kind);
   }
 
   // A point of the hand. A touch shows an outline first and makes it when it is tapped again.

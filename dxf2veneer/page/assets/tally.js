@@ -25,7 +25,7 @@ export function amounts(rows) {
 }
 
 export class Tally {
-  // does: goTo(box), light(id), edit(change)
+  // does: goTo(box), light(id), edit(change), unseen()
   constructor(does) { this.does = does; }
 
   draw(state, figures) {
@@ -44,19 +44,32 @@ export class Tally {
 
   #sums(state, figures) {
     const sums = document.getElementById("sums");
-    const said = state.confirmed ? "Confirmed: you have looked at every elevation"
+    const said = state.looking && !state.marks.length ? "What the drawing proposes comes in a moment"
+      : state.confirmed ? "Confirmed: you have looked at every elevation"
       : "Proposed, not confirmed: tick each elevation once you have looked at it";
     const shown = figures.totals ? amounts([
       ["Walls, gross", figures.totals.gross], ["Openings taken off", figures.totals.openings],
-      ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, figures.problem || "Measuring …");
+      ["Net", figures.totals.net, "net"], ...figures.totals.runs]) : make("p", {}, state.looking && !state.marks.length ? "" : figures.problem || "Measuring …");
     sums.dataset.revision = figures.revision;
-    const seen = state.confirmed || !state.views.some((v) => v.has_walls) ? null : make("p", { class: "for-change" }, make("button", {
-      type: "button", "data-key": "look-all", onclick: () => this.does.edit({ do: "look", view: "*", seen: true }),
-    }, "I have looked at all elevations"));
+    const seen = state.confirmed || !state.marks.some((m) => m.kind === "wall") ? null : this.#lookAll(state, figures);
     const whole = state.windows.length ? make("p", { class: "for-change" }, "Only what lies in the cropped views is read. ", make("button", {
       type: "button", "data-key": "uncrop", onclick: () => this.does.edit({ do: "crop", box: null }),
     }, "Read the whole drawing")) : null;
     sums.replaceChildren(...[make("h2", {}, said), seen, whole, shown].filter(Boolean));
+  }
+
+  // One click for all elevations, once each of them has been on the sheet; until then the way to
+  // those that have not.
+  #lookAll(state, figures) {
+    const hidden = this.does.unseen();
+    const doubts = state.doubts.length + (figures.doubts || []).length;
+    const count = state.views.filter((v) => v.has_walls).length;
+    const all = count > 1 ? `all ${count} elevations` : "the elevation";
+    const also = doubts ? ` and at what is doubtful (${doubts})` : "";
+    const [text, click] = hidden.length
+      ? [`Show what has not been on the sheet yet (${hidden.length})`, () => this.does.goTo(hidden[0], 0.05)]
+      : [`I have looked at ${all}${also}`, () => this.does.edit({ do: "look", view: "*", seen: true })];
+    return make("p", { class: "for-change" }, make("button", { type: "button", "data-key": "look-all", onclick: click }, text));
   }
 
   #unit(state) {
@@ -98,6 +111,7 @@ export class Tally {
     const walls = state.marks.filter((m) => m.kind === "wall");
     const groups = state.views.filter((v) => v.kind === "elevation" || v.has_walls);
     const rest = walls.filter((w) => !groups.some((v) => v.id === w.view));
+    const parts = groups.map((view) => this.#view(view, walls.filter((w) => w.view === view.id), state, figures));
     if (figures.others.length) {
       parts.push(make("section", { class: "view" }, make("h2", {}, "Walls from the job's layers"), ...figures.others.map((wall) =>
         make("article", { class: "wall" }, make("h3", {}, `${wall.id} ${wall.name}`), amounts([
@@ -105,7 +119,6 @@ export class Tally {
     }
     const levels = state.lines.filter((line) => line.wall === null);
     const loose = state.marks.filter((m) => m.kind !== "wall" && m.wall === null);
-    const parts = groups.map((view) => this.#view(view, walls.filter((w) => w.view === view.id), state, figures));
     if (rest.length) parts.push(this.#view({ id: "", kind: "", title: "Outside every view", looked_at: state.looked_at_rest }, rest, state, figures));
     if (loose.length) {
       parts.push(make("section", { class: "view" }, make("h2", {}, "Openings in no wall"),
@@ -143,6 +156,7 @@ export class Tally {
       make("div", {},
         make("h3", {}, make("button", {
           type: "button", class: "link", "data-key": `wall-${wall.id}`, onclick: () => this.does.goTo(wall.box),
+          "aria-label": measured ? `${number}, ${measured.size}, net ${measured.net}` : number,
         }, number)),
         make("input", {
           class: "name", "aria-label": `Name of ${number}`, value: wall.name, "data-key": `name-${wall.id}`,
@@ -178,7 +192,7 @@ export class Tally {
       const kind = this.#kinds(mark, number);
       return make("li", { "data-mark": mark.id, title: mark.note, ...this.#lights(mark) },
         make("button", {
-          type: "button", class: "link", "data-key": `opening-${mark.id}`, "aria-label": `Show ${number}, ${mark.kind}`,
+          type: "button", class: "link", "data-key": `opening-${mark.id}`, "aria-label": `${number}, ${NAMES[mark.kind] ?? mark.kind}${measured ? `, ${measured.size}` : ""}`,
           onclick: () => this.does.goTo(mark.box, 0.3),
         }, number),
         make("span", { class: "size" }, measured ? measured.size : ""),
@@ -188,10 +202,10 @@ export class Tally {
 
   // One click for another kind: a letter each, the chosen one in full.
   #kinds(mark, number) {
-    return make("span", { class: "kinds for-change", role: "radiogroup", "aria-label": `Kind of ${number}` },
+    return make("span", { class: "chips for-change", role: "radiogroup", "aria-label": `Kind of ${number}` },
       ...["window", "door", "garage", "vent", "fixture"].map((name) => {
         const word = NAMES[name] ?? name, chosen = name === mark.kind;
-        return make("label", { class: chosen ? "chosen" : "", title: word }, make("input", {
+        return make("label", { title: word }, make("input", {
           type: "radio", name: `kind-${mark.id}`, value: name, checked: chosen, "aria-label": word,
           "data-key": chosen ? `kind-${mark.id}` : `kind-${mark.id}-${name}`,
           onchange: () => this.does.edit({ do: "change", mark: mark.id, kind: name }),

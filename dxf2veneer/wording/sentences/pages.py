@@ -4,6 +4,9 @@ from dxf2veneer.wording.phrases import Sentence
 
 SENTENCES: dict[str, Sentence] = {
     "page-edit-wrong": "the page asked for a change that there is none of: load it again",
+    "page-still-looking": (
+        "the drawing is still being looked at for views, walls and openings: a moment"
+    ),
     "page-outline-encloses-nothing": (
         "these corners enclose no area: the sides cross, or lie on one line"
     ),
