@@ -43,7 +43,7 @@ LEVEL_REACH = 2.0
 """Greatest distance of a level mark's symbol or line from its text, as a multiple of the letters'
 height [our own]."""
 STOOD_ON_LEAST = 0.15
-"""Shortest upright that can stand on a level line that is part of the view, as a share of the view's
+"""Shortest upright that can stand on a level line that is part of the view, as a share of its
 height: corners and doors do, boards of a railing don't [our own]."""
 STOOD_ON_SPAN = 0.3
 """How far apart the outermost of those have to stand, as a share of the view's width [our own]."""

@@ -4,9 +4,13 @@ import itertools
 
 import numpy as np
 import pytest
+from drawn_sheets import box as box_of_sheet
+from drawn_sheets import facade, scene, sheet
 from facades import box, framed, rounded
+from shapely.geometry import Polygon
 
 from dxf2veneer.propose.openings import find_openings, kind_of
+from dxf2veneer.propose.proposing import proposal_of
 
 WALL = box(0, 0, 12, 5)
 
@@ -267,3 +271,39 @@ def test_a_wheel_is_none():
     rim = np.stack([3 + 0.32 * np.cos(turn), 0.32 + 0.32 * np.sin(turn)], 1)
     wheel = [(*a, *b) for a, b in itertools.pairwise(rim)]
     assert found([*WALL, *wheel, (2.9, 0.32, 3.1, 0.32)]) == []
+
+
+def test_a_leaf_braced_from_corner_to_corner_is_an_opening_under_a_track_and_on_the_ground():
+    r"""
+      ==================   track 0.1 deep
+         |\  /|            leaf 2.5 wide, 2.7 high: no frame, its sides are no free corners
+         | \/ |
+         | /\ |
+    -----+/--\+--------
+    """
+    lines = [*WALL, (-2, 0, 14, 0), *box(3, 0, 5.5, 2.7), *box(2.8, 2.7, 8, 2.8)]
+    braces = [(3, 0, 5.5, 2.7), (3, 2.7, 5.5, 0)]
+    assert (3, 0, 5.5, 2.7) in found([*lines, *braces])
+    assert (3, 0, 5.5, 2.7) not in found([*lines, braces[0]])
+
+
+def test_what_only_a_hatch_fills_is_stone_and_no_window():
+    """Two piers under the wall's edge are hatched as stone, a window's pane as glass."""
+    document, space = sheet(units=4)
+    facade(space, 0, 0)
+    piers = [(2100, 300, 2600, 1300), (5000, 300, 5500, 1300)]
+
+    def hatched(x0, y0, x1, y1, pattern):
+        hatch = space.add_hatch()
+        hatch.set_pattern_fill(pattern, scale=20)
+        hatch.paths.add_polyline_path([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], is_closed=True)
+
+    for x0, y0, x1, y1 in piers:
+        box_of_sheet(space, x0, y0, x1, y1)
+    boxes = {rounded(Polygon(o.outline)) for o in proposal_of(scene(document)).openings}
+    assert set(piers) <= boxes  # outlines of a window's size, and nothing more is known
+    for pier in piers:
+        hatched(*pier, "BRSTONE")
+    boxes = {rounded(Polygon(o.outline)) for o in proposal_of(scene(document)).openings}
+    assert boxes
+    assert not boxes & set(piers)

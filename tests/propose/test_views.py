@@ -277,6 +277,40 @@ def test_level_marks_tell_their_heights_and_belong_to_their_view():
     assert view.box[2] >= 12000
 
 
+def test_a_level_line_on_which_corners_stand_stays_part_of_its_view():
+    """The height of the floor is written over the end of the ground line itself."""
+    document, space = sheet()
+    facade(space, 0, 0)
+    text(space, "FLOOR EL. 100'-0\"", 8200, 60, 200)
+    seen = scene(document)
+    (view,) = find_views(seen)
+    assert [m.y for m in view.levels] == [0.0]
+    ground = seen.segments[view.levels[0].line]
+    assert [ground[0], ground[2]] == [-1500, 9500]
+    assert view.levels[0].line in view.segments.tolist()
+
+
+def test_a_level_line_that_passes_a_facade_is_no_part_of_it():
+    document, space = sheet()
+    facade(space, 0, 0)
+    space.add_line((-2000, 1400), (11000, 1400))
+    text(space, "EL. 104'-7\"", 10000, 1460, 200)
+    (view,) = find_views(scene(document))
+    assert [m.y for m in view.levels] == [1400.0]
+    assert view.levels[0].line not in view.segments.tolist()
+
+
+def test_a_trim_line_close_round_the_frame_makes_no_table_of_the_sheet():
+    document, space = sheet()
+    box(space, 0, 0, 42000, 29700)
+    box(space, 150, 150, 41850, 29550)
+    for n, (x, y) in enumerate(((5000, 18000), (25000, 18000), (5000, 6000), (25000, 6000))):
+        facade(space, x, y)
+        text(space, f"{('NORTH', 'SOUTH', 'EAST', 'WEST')[n]} ELEVATION", x + 2000, y - 1200)
+    views = find_views(scene(document))
+    assert sorted(kinds(views)) == [*["elevation"] * 4, "sheet"]
+
+
 def test_a_number_without_sign_or_mark_is_no_level():
     document, space = sheet()
     facade(space, 0, 0)

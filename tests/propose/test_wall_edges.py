@@ -1,5 +1,7 @@
 """Walls among what is drawn close to them: porches, fences, notes, hidden eaves, dormers."""
 
+import random
+
 import numpy as np
 import pytest
 from facades import area, box, framed, house, proposed, rounded
@@ -145,3 +147,68 @@ def test_a_doorway_does_not_hide_that_an_area_is_all_there_is_of_a_wall():
     sides = np.array([(0, 0, 0, 3), (6, 0, 6, 3)], float)
     assert not len(borders_of_areas([np.array(loop, float)], sides, gap=0.008))
     assert Polygon(loop).area == pytest.approx(6 * 3 - 2.1)
+
+
+def front_gable():
+    r"""A wall 16 x 2.5 with a gable before it, whose rakes end over the eaves; the eaves stop short
+    of them.
+
+       ____________________________
+      /         _/\_               \      y 5 ridge
+     /        _/    \_              \
+    ========// [ ]    \=============     y 2.5 to 2.65 fascia, up to 0.1 before the rakes
+     |      |          |       |
+     |      |   [  ]   |       |          gable from 6 to 11, its rakes 0.18 wide
+    -+------+----------+-------+---
+     0      6          11      16
+    """
+    lines = [(-3, 0, 20, 0), (0, 0, 0, 2.5), (16, 0, 16, 2.5)]
+    lines += [(6, 0, 6, 2.45), (11, 0, 11, 2.45)]
+    for y in (2.5, 2.65):
+        lines += [(-0.4, y, 5.5, y), (11.5, y, 16.4, y)]
+    lines += [(-0.4, 2.5, -0.4, 2.65), (16.4, 2.5, 16.4, 2.65)]
+    for y in (2.5, 2.68):  # the rakes rise 0.7 in 1, from 0.4 outside the corners
+        foot, top = y - 0.4 * 0.7, y + 2.5 * 0.7
+        lines += [(5.6, foot, 8.5, top), (8.5, top, 11.4, foot)]
+    lines += [(5.6, 2.22, 5.6, 2.4), (11.4, 2.22, 11.4, 2.4)]
+    lines += [(-0.4, 2.65, 1, 5), (1, 5, 15, 5), (15, 5, 16.4, 2.65)]
+    return [*lines, *framed(7.5, 0.8, 9.5, 2), *framed(2, 0.9, 3.5, 2)]
+
+
+def test_an_eaves_that_stops_short_of_the_gable_before_it_keeps_the_roof_off():
+    walls, openings = proposed(front_gable())
+    assert len(openings) == 2
+    left, gable, right = sorted(walls, key=lambda w: w.bounds)
+    assert left.area == pytest.approx(6 * 2.5, rel=0.02)
+    assert gable.area == pytest.approx(5 * 2.5 + 5 * 2.5 * 0.7 / 2, rel=0.02)
+    assert right.area == pytest.approx(5 * 2.5, rel=0.02)
+
+
+def test_the_roof_of_a_front_gable_is_kept_off_in_any_order_and_unit():
+    lines = [tuple(39.37 * v for v in line) for line in front_gable()]
+    walls, _ = proposed(random.Random(4).sample(lines, len(lines)), metre=39.37)
+    assert max(w.bounds[3] for w in walls) < 39.37 * 4.3
+
+
+def test_a_fascia_parted_by_a_chimney_and_a_porch_roof_is_one():
+    r"""
+         ____
+        |    |_____________________      chimney from 2 to 3, up to 5
+     ___|    |______________________\    ridge 4.5
+    ====|    |=======/‾‾‾‾‾‾\========    fascia 3 to 3.2, behind the roof over the porch
+     |  |    |      ==========    |
+     |  |    |       |      |     |
+    -+--+----+-------+------+-----+--
+     0  2    3       6     10     14
+    """
+    lines = [(-3, 0, 18, 0), (0, 0, 0, 3), (14, 0, 14, 3), (2, 0, 2, 5), (3, 0, 3, 5), (2, 5, 3, 5)]
+    for y in (3, 3.2):
+        lines += [(-0.4, y, 2, y), (3, y, 6.1, y), (9.9, y, 14.4, y)]
+    lines += [(-0.4, 3, -0.4, 3.2), (14.4, 3, 14.4, 3.2), *box(5.7, 2.4, 10.3, 2.6)]
+    lines += [(5.7, 2.6, 6.4, 3.6), (6.4, 3.6, 9.6, 3.6), (9.6, 3.6, 10.3, 2.6)]
+    lines += [(-0.4, 3.2, 0.8, 4.5), (0.8, 4.5, 2, 4.5), (3, 4.5, 13.2, 4.5)]
+    lines += [(13.2, 4.5, 14.4, 3.2)]
+    lines += [(x, 0, x, 2.4) for x in (6, 6.12, 9.9, 10.02)]
+    walls, _ = proposed([*lines, *framed(4, 1, 5, 2.2), *framed(11.5, 1, 13, 2.2)])
+    roof = Polygon([(3.1, 3.3), (13, 3.3), (13, 4.4), (3.1, 4.4)])
+    assert all(w.intersection(roof).area < 0.05 for w in walls)
