@@ -110,10 +110,12 @@ def _alone(situation: Situation) -> Candidate:
 
 def _in_need(situation: Situation) -> Candidate:
     """A layout for a run that no division keeps the rules in: pieces as even as can be."""
-    run, panel = situation.run, situation.sizes.panel
-    if run.length <= panel + EXACT_IN:
+    run, sizes = situation.run, situation.sizes
+    has_corner = "corner" in (run.left, run.right)
+    longest = min(sizes.panel, sizes.corner) if has_corner else sizes.panel
+    if run.length <= longest + EXACT_IN:
         return _alone(situation)
-    count = math.ceil(run.length / panel)
+    count = math.ceil(run.length / longest)
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
     flats = count - (left > 0.0) - (right > 0.0)
@@ -148,7 +150,7 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
         yield from ((a, b) for a in lefts for b in rights)
         return
     whole = sizes.corner - sizes.kerf
-    halves = situation.halves["right"]
+    halves = [*situation.halves["right"], *([] if strict else [sizes.least])]
     for a in lefts:
         beside = _within([*_filling(situation, run.length - a), whole - a], sizes)
         yield from ((a, b) for b in kept("right", unique([*beside, *halves])))

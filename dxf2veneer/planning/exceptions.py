@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from dxf2veneer.basics.messages import Length, Message, message
-from dxf2veneer.basics.tolerances import EXACT_IN, SAME_HEIGHT_IN
+from dxf2veneer.basics.tolerances import COLUMN_IN, EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
 from dxf2veneer.planning.bay_proof import fewest_parted
@@ -52,6 +52,7 @@ def exceptions_of(
     for one in laid:
         yield from _short(one, courses, sizes)
         yield from _one_piece(one, courses, sizes)
+        yield from _column(one, courses, sizes)
         yield from _close(one, below, courses, sizes)
     yield from _parted(laid, units, below, courses, sizes)
     for wall in walls:
@@ -129,6 +130,26 @@ def _one_piece(
             yield RuleBreak(
                 rule, run.wall, run.course, at, message("one-end-without-corner-piece"), why
             )
+
+
+def _column(
+    one: LaidRun, courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Faces of narrow columns that no corner piece is long enough for."""
+    run = one.run
+    if run.face <= sizes.column + COLUMN_IN and run.length > sizes.longest_corner + EXACT_IN:
+        yield RuleBreak(
+            RuleId.NARROW_COLUMN,
+            run.wall,
+            run.course,
+            _middle(run, courses),
+            message("flat-piece-in-column"),
+            message(
+                "column-wider-than-corner-piece",
+                length=_length(run.length),
+                longest=_length(max(0.0, sizes.longest_corner)),
+            ),
+        )
 
 
 def _close(

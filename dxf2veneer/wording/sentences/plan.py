@@ -95,6 +95,11 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "the joints below stand so that a row of whole panels meets one within {stagger} wherever "
         "it begins"
     ),
+    "flat-piece-in-column": "a flat piece in a column's face",
+    "column-wider-than-corner-piece": (
+        "the run is {length} long, and a corner panel of this product gives no piece longer than "
+        "{longest}"
+    ),
     "strip-lower-than-least": "a strip lower than the least",
     "strip-left-by-courses": (
         "course lines and wall leave {height} there; another starter height or a moved head may "
