@@ -153,6 +153,8 @@ LENGTH_GRID = 1e6
 """Candidate lengths are one where they agree in so many parts of an inch."""
 COLUMN_IN = 1e-3
 """By how much a column's face may be wider than the product says: rounding."""
+ALIKE_IN = 1e-4
+"""Walls whose places differ by no more than this are drawn alike: copies, and rounding."""
 BOUND_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
 BOUND_ROUNDING = 1e-6

@@ -27,7 +27,7 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.rule_costs import corner_costs, row_costs
-from dxf2veneer.planning.situation import Candidate, Situation, unique
+from dxf2veneer.planning.situation import Candidate, Lengths, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
 
 
@@ -128,6 +128,29 @@ def _in_need(situation: Situation) -> Candidate:
         right,
         each,
     )
+
+
+def repeated(situation: Situation, lengths: Lengths) -> Candidate:
+    """The candidate that repeats the layout of a run like this one.
+
+    Args:
+        situation: The run, what lies below, what is at hand and what is to come.
+        lengths: The lengths of that run's pieces, from the left.
+
+    Returns:
+        It with the cost of the rules it breaks.
+    """
+    run = situation.run
+    if len(lengths) == 1:
+        return _alone(situation)
+    flats = list(lengths)
+    left = flats.pop(0) if run.left == "corner" else 0.0
+    right = flats.pop() if run.right == "corner" else 0.0
+    first, last = (flats or [0.0])[0], flats[-1] if len(flats) > 1 else 0.0
+    whole, each = max(0, len(flats) - 2), flats[1] if len(flats) > 2 else situation.sizes.panel
+    cost, near = corner_costs(situation, left, right)
+    broken = row_costs(situation, left, first, whole if last else -1, cost, near, 0.0)
+    return Candidate(broken, left, first, whole, last, right, each)
 
 
 # ------------------------------------------------------------ corner pieces

@@ -90,9 +90,11 @@ def cheapest_plan(
 
 
 def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
-    """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay."""
+    """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay or
+    walls laid alike."""
     has_bay = any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
-    if not nodes or plan.broken or has_bay or len(plan.laid) > EXACT_RUNS:
+    is_alike = any(one.run.like for one in plan.laid)
+    if not nodes or plan.broken or has_bay or is_alike or len(plan.laid) > EXACT_RUNS:
         return None
     return laid_anew(plan.laid, plan.units, range(len(plan.laid)), sizes, nodes)
 
@@ -104,6 +106,8 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
     has_bay = any(edge.kind == "mitre" for run in every for _, edge in run.edges)
     is_small = len(every) <= SMALL_JOB_RUNS
     tries = BAY_JOB_TRIES if has_bay else TRIES if is_small else TRIES[:BIG_JOB_TRIES]
+    if any(run.like for run in every):
+        tries = tuple(dict.fromkeys((*TRIES, *BAY_JOB_TRIES)))
     scoped = [(within_walls or scope, order, weights) for scope, order, weights in tries]
     if is_small and len(runs) > 1:
         scoped += [(True, order, weights) for scope, order, weights in tries if not scope]
