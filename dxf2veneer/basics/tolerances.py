@@ -170,6 +170,9 @@ DUAL_INWARD = 0.5
 DUAL_ROUNDING = 1e-6
 """What sums of weights may be over a whole number of panels by rounding."""
 
+BAY_PROOF_NODES = 2000
+"""How often the proof may branch that says how many corners of a bay two courses leave parted."""
+
 BEAM_STATES = 800
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""
 BEAM_WIDEST, BEAM_NARROWEST = 16, 2

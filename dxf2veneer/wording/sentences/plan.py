@@ -59,6 +59,12 @@ _BOUNDS: dict[str, Sentence] = {
 }
 """Why no plan can do with fewer panels."""
 
+
+def _always_parted(values: Mapping[str, Value], _: Words) -> str:
+    corners = _counted(values["fewest"], "corner")
+    return f"every layout of this bay, all courses taken together, has {corners} from two panels"
+
+
 _EXCEPTIONS: dict[str, Sentence] = {
     "piece-shorter-than-least": "a piece shorter than the least",
     "run-shorter-than-least-piece": (
@@ -75,10 +81,7 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "piece beside it"
     ),
     "bay-corner-from-two-panels": "the two sides of a bay corner from two panels",
-    "bay-course-always-parted": (
-        "over the joints of the course below, no layout of this course has more of the bay's "
-        "corners with both their sides from one panel"
-    ),
+    "bay-always-parted": _always_parted,
     "one-end-without-corner-piece": "one end without a corner piece, turn by turn",
     "finished-ends-too-near": (
         "both ends of a run {length} long are finished, which takes two pieces of {least}"
