@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections import defaultdict
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -76,6 +76,20 @@ def with_likes(
         else tuple(map(tuple, own))
         for own in runs
     ]
+
+
+def tied(runs: Iterable[Run]) -> set[int]:
+    """Positions of runs whose joints can't be moved by themselves, their walls being laid alike.
+
+    Args:
+        runs: The runs of a job, in any order.
+
+    Returns:
+        Those of walls that are like an earlier one, and of those that others are like.
+    """
+    listed = list(runs)
+    walls = {w for run in listed if run.like for w in (run.wall, run.like)}
+    return {i for i, run in enumerate(listed) if run.wall in walls}
 
 
 def _by_themselves(walls: Sequence[WallTakeoff], runs: Sequence[Courses]) -> list[int]:

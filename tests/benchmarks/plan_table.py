@@ -26,9 +26,7 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from builders import JOB  # noqa: E402  the folder of the tests is no package
 from houses import SEEDS, house, style_of  # noqa: E402
-from narrow_walls import ASIDE, KINDS  # noqa: E402
-from narrow_walls import SEEDS as NARROW_SEEDS  # noqa: E402
-from planning import narrow  # noqa: E402
+from narrow_plans import groups  # noqa: E402
 
 from dxf2veneer.app.pipeline import take_off  # noqa: E402
 from dxf2veneer.config.job import Job, load_job, with_settings  # noqa: E402
@@ -189,11 +187,9 @@ def narrow_table() -> Iterator[str]:
     yield ""
     yield "| jobs | number | units | bound | above, % | optimum | most | broken | forced |"
     yield "|---|" + "---:|" * 8
-    for title, seeds in (("", NARROW_SEEDS), (", kept aside", ASIDE)):
-        for kind in KINDS:
-            n = narrow(kind, seeds)
-            cells = (n.jobs, n.units, n.bound, f"{100 * n.over:.1f}", n.met, n.most, n.broken)
-            yield f"| {kind}{title} | " + " | ".join(map(str, (*cells, n.forced))) + " |"
+    for n in groups():
+        cells = (n.jobs, n.units, n.bound, f"{100 * n.over:.1f}", n.met, n.most, n.broken)
+        yield f"| {n.kind} | " + " | ".join(map(str, (*cells, n.forced))) + " |"
 
 
 def between(rows: Sequence[Row]) -> str:

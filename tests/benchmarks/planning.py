@@ -1,11 +1,10 @@
 """How the course plan's time grows with the walls: jobs of 2, 6 and 20 generated houses in one run.
 
-    python tests/benchmarks/planning.py [--csv] [--narrow]
+    python tests/benchmarks/planning.py [--csv]
 
 Prints pieces, processor seconds of the plan alone and units over the proven bound, and for each job
 by what factor pieces and seconds have grown since the first one. Only the ratios of one run are
-worth comparing. Then, or alone with ``--narrow``, the columns, bays and piers of
-``tests/narrow_walls.py``, kind by kind, those kept aside by themselves: units over the bound.
+worth comparing.
 """
 
 from __future__ import annotations
@@ -22,10 +21,7 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from builders import JOB  # noqa: E402
 from houses import SEEDS, house  # noqa: E402
-from narrow_walls import ASIDE, KINDS, narrow_walls  # noqa: E402
-from narrow_walls import SEEDS as NARROW_SEEDS  # noqa: E402
 
-from dxf2veneer.app.laying import lay_out  # noqa: E402
 from dxf2veneer.config.product import load_product  # noqa: E402
 from dxf2veneer.coursing.bands import course_wall  # noqa: E402
 from dxf2veneer.drawing import load_drawing  # noqa: E402
@@ -78,67 +74,8 @@ def measured(folder: Path) -> Iterator[Measured]:
         )
 
 
-class Narrow(NamedTuple):
-    """Jobs of one kind: units and bound in all, how many meet their bound, rules broken and forced
-    somewhere.
-    """
-
-    kind: str
-    jobs: int
-    units: int
-    bound: int
-    met: int
-    most: int
-    """The most units that one of them is over its bound."""
-    broken: int
-    forced: int
-
-    @property
-    def over(self) -> float:
-        """Units over the bound, as a share of it."""
-        return self.units / self.bound - 1
-
-
-def narrow(kind: str, seeds: range) -> Narrow:
-    """The columns, bays or piers of these seeds, each laid by itself."""
-    found = Narrow(kind, len(seeds), 0, 0, 0, 0, 0, 0)
-    for seed in seeds:
-        recognised = recognise([narrow_walls(kind, seed)], JOB)
-        plan = lay_out(recognised.walls, recognised.corners, JOB, load_product()).plan
-        assert plan is not None
-        over, forced = plan.total - plan.bound, sum(b.forced for b in plan.breaks)
-        found = found._replace(
-            units=found.units + plan.total,
-            bound=found.bound + plan.bound,
-            met=found.met + (over == 0),
-            most=max(found.most, over),
-            broken=found.broken + len(plan.breaks) - forced,
-            forced=found.forced + forced,
-        )
-    return found
-
-
-def print_narrow() -> None:
-    """A line for each kind, those that nobody tunes on by themselves."""
-    print(
-        f"{'kind':16} {'jobs':>5} {'units':>6} {'bound':>6} {'over':>7} {'at bound':>9} "
-        f"{'most over':>10} {'broken':>7} {'forced':>7}"
-    )
-    for title, seeds in (("", NARROW_SEEDS), (", aside", ASIDE)):
-        for kind in KINDS:
-            n = narrow(kind, seeds)
-            print(
-                f"{kind + title:16} {n.jobs:5} {n.units:6,} {n.bound:6,} {n.over:7.2%} {n.met:9} "
-                f"{n.most:10} {n.broken:7} {n.forced:7}",
-                flush=True,
-            )
-
-
 def main() -> None:
     """Print a line for each job, as a table or with ``--csv`` the bare numbers."""
-    if "--narrow" in sys.argv[1:]:
-        print_narrow()
-        return
     if "--csv" in sys.argv[1:]:
         with tempfile.TemporaryDirectory() as folder:
             for job in measured(Path(folder)):
@@ -159,8 +96,6 @@ def main() -> None:
                 f"{slower:6.1f} {job.units:6,} {job.bound:6,} {over:7.2%}",
                 flush=True,
             )
-    print()
-    print_narrow()
 
 
 if __name__ == "__main__":
