@@ -27,7 +27,6 @@ from dxf2veneer.basics.tolerances import (
     SMALL_JOB_RUNS,
     TRIES,
 )
-from dxf2veneer.planning.alike import tied
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
@@ -91,12 +90,9 @@ def cheapest_plan(
 
 
 def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
-    """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay or
-    walls laid alike."""
+    """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay."""
     has_bay = any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
-    if not nodes or plan.broken or has_bay or tied(one.run for one in plan.laid):
-        return None
-    if len(plan.laid) > EXACT_RUNS:
+    if not nodes or plan.broken or has_bay or len(plan.laid) > EXACT_RUNS:
         return None
     return laid_anew(plan.laid, plan.units, range(len(plan.laid)), sizes, nodes)
 
