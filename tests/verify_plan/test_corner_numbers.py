@@ -95,20 +95,17 @@ def test_a_column_of_16_in_takes_a_panel_for_two_runs():
     assert (laid.plan.corner.units, laid.plan.flat.units, laid.plan.breaks) == (24, 0, ())
 
 
-def test_the_planner_keeps_the_difference_of_the_product():
-    # faces of 30 in, corner and flat; free halves of one panel differ by 5 in
-    laid = laid_out(column(30, 48), product(unequal=5.0))
-    length = {
-        (p.stock, p.left): p.length
-        for wall in laid.walls for p in wall.courses.pieces if p.unit == "corner"
-    }  # fmt: skip
-    pairs = [
-        (a, b)
-        for (stock, end), a in length.items()
-        for (other, _), b in length.items()
-        if stock == other and end == "finished" and a != b
-    ]
-    assert pairs and all(abs(a - b) >= 5.0 - 1e-6 for a, b in pairs)
+@pytest.mark.parametrize("unequal", [0.0, 5.0, 12.0])
+def test_the_planner_keeps_the_difference_of_the_product(unequal):
+    # between finished ends 90 in apart each course has two corner pieces, whose lengths are free
+    wall = drawing(wall=[(0, 0, 90, 64)])
+    laid = laid_out(wall, product(unequal=unequal), job(recognise__edge_kind="end"))
+    halves = {}
+    for piece in laid.walls[0].courses.pieces:
+        if piece.unit == "corner":
+            halves.setdefault(piece.stock, []).append(piece.length)
+    pairs = [own for own in halves.values() if len(own) == 2]
+    assert pairs and all(abs(a - b) >= unequal - 1e-6 for a, b in pairs)
     assert laid.plan.breaks == ()
 
 
