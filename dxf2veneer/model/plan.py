@@ -126,7 +126,7 @@ class CoursePlan:
     exceptions: tuple[RuleBreak, ...] = ()
     breaks: tuple[RuleBreak, ...] = ()
     alike_over: int = 0
-    """Panels that it costs to lay walls drawn alike alike, over the plan found without that."""
+    """Panels that the walls drawn alike take more, by themselves, alike than each for itself."""
     is_cut_short: bool = False
     """Whether the exact search of a small job ended at its limit."""
 

@@ -92,6 +92,31 @@ def tied(runs: Iterable[Run]) -> set[int]:
     return {i for i, run in enumerate(listed) if run.wall in walls}
 
 
+def tied_walls(runs: Sequence[Courses]) -> list[Courses]:
+    """The walls that are laid alike.
+
+    Args:
+        runs: The runs of each course of each wall, told what they are like.
+
+    Returns:
+        The runs of those walls, in their order.
+    """
+    walls = {w for own in runs for c in own for r in c if r.like for w in (r.wall, r.like)}
+    return [own for own in runs if any(r.wall in walls for course in own for r in course)]
+
+
+def untied(runs: Sequence[Courses]) -> list[Courses]:
+    """The same runs, each wall to be laid for itself.
+
+    Args:
+        runs: The runs of each course of each wall.
+
+    Returns:
+        The runs, like none.
+    """
+    return [[[dataclasses.replace(r, like=None) for r in c] for c in own] for own in runs]
+
+
 def _by_themselves(walls: Sequence[WallTakeoff], runs: Sequence[Courses]) -> list[int]:
     """The group of each wall, known by its first wall's position, whatever stands beside it."""
     found: list[int] = []

@@ -22,7 +22,7 @@ from dxf2veneer.model import (
     WallCount,
     WallTakeoff,
 )
-from dxf2veneer.planning.alike import Courses, likes_of, with_likes
+from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
@@ -51,7 +51,8 @@ def plan_panels(
     sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
     like = likes_of(walls, runs) if job.plan.alike else {}
-    found = _found(with_likes(runs, like, sizes), sizes, job)
+    marked = with_likes(runs, like, sizes)
+    found = _found(marked, sizes, job)
     laid, units = found.laid, found.units
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
@@ -65,13 +66,10 @@ def plan_panels(
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
     plan = _plan(done, runs, laid, units, placed, sizes, exceptions, job)
-    over = 0
-    if any(one.run.like for one in laid) and plan.total > plan.bound:
-        over = max(0, plan.total - len(_found(runs, sizes, job).units))
     return done, dataclasses.replace(
         plan,
         walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
-        alike_over=over,
+        alike_over=_alike_over(marked, plan, sizes, job),
         is_cut_short=found.is_cut_short,
     )
 
@@ -91,6 +89,18 @@ def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> i
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
     like = likes_of(walls, runs) if job.plan.alike else {}
     return len(_found(with_likes(runs, like, sizes), sizes, job).units)
+
+
+def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, job: Job) -> int:
+    """Panels that the walls drawn alike take more alike than each for itself, without the others.
+
+    So it costs time for these walls alone.
+    """
+    own = tied_walls(runs)
+    if not own or plan.total == plan.bound:
+        return 0
+    alike = plan.total if len(own) == len(runs) else len(_found(own, sizes, job).units)
+    return max(0, alike - len(_found(untied(own), sizes, job).units))
 
 
 def _found(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> LaidPlan:

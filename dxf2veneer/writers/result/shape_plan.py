@@ -137,7 +137,7 @@ class StockJson(TypedDict):
     lower_bound: Annotated[Count, "What no plan can do without, flat and corner units together."]
     cuts: Annotated[Count, "Crosscuts, flat and corner units together."]
     alike_over: Annotated[
-        Count, "Units more than in the plan that was found with walls drawn alike laid apart."
+        Count, "Units that walls drawn alike take more, by themselves, alike than each for itself."
     ]
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
