@@ -12,8 +12,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from dxf2veneer.app.stages import Progress, timed, unwatched
-from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.notices import Notice
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.bands import course_wall
@@ -60,7 +61,12 @@ def lay_out(
 
     Returns:
         The walls with quantities, courses and pieces, the plan, notices and tables of starts.
+
+    Raises:
+        SettingsError: The product's corner panel is too short to be cut into two pieces.
     """
+    if job.plan.panels:
+        _refuse_short_corner_panels(walls, job, product)
     measured = []
     with timed(_LOG, "measuring") as counts:
         for wall in walls:
@@ -153,3 +159,19 @@ def _planned(
         limit = message("search-ended-at-limit", branches=round(job.plan.search))
         notices.append(Notice("PLAN_SEARCH_ENDED", limit))
     return laid, plan, notices
+
+
+def _refuse_short_corner_panels(walls: Sequence[Wall], job: Job, product: Product) -> None:
+    """Raises SettingsError where walls ask for corner pieces and no panel can be cut into two."""
+    least, longest = product.laying.least_piece, product.longest_corner_piece(job.plan.kerf)
+    asks = any(e.kind in ("outside", "inside", "end") for w in walls for e in w.edges)
+    if asks and longest < least:
+        raise SettingsError(
+            message(
+                "corner-panel-too-short",
+                place=product.origin.place(),
+                length=Length(product.corner.length),
+                least=Length(least),
+                kerf=Length(job.plan.kerf),
+            )
+        )

@@ -152,7 +152,9 @@ NOTCH_IN = 1e-3
 LENGTH_GRID = 1e6
 """Candidate lengths are one where they agree in so many parts of an inch."""
 COLUMN_IN = 1e-3
-"""By how much a column's face may be wider than two least pieces: rounding."""
+"""By how much a column's face may be wider than the product says: rounding."""
+ALIKE_IN = 1e-4
+"""Walls whose places differ by no more than this are drawn alike: copies, and rounding."""
 BOUND_IN = 2e-6
 """Lengths of a plan may miss their limits by less than this; bounds give way by it."""
 BOUND_ROUNDING = 1e-6
@@ -167,6 +169,9 @@ DUAL_INWARD = 0.5
 """How far toward the best weights so far new constraints are looked for."""
 DUAL_ROUNDING = 1e-6
 """What sums of weights may be over a whole number of panels by rounding."""
+
+BAY_PROOF_NODES = 2000
+"""How often the proof may branch that says how many corners of a bay two courses leave parted."""
 
 BEAM_STATES = 800
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""

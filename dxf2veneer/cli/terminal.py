@@ -22,10 +22,18 @@ from dxf2veneer.writers.words import by_area_words
 if TYPE_CHECKING:
     from dxf2veneer.drawing.outlines.picking import Face
     from dxf2veneer.drawing.survey import Survey, UnitSurvey
-    from dxf2veneer.model import CornerKind, StartTable, Takeoff, Totals, WallQuantities
+    from dxf2veneer.model import (
+        CornerKind,
+        CoursePlan,
+        StartTable,
+        Takeoff,
+        Totals,
+        WallQuantities,
+    )
 
 _SHOWN_PER_CODE = 5
 _SHOWN_GROUPS = 3
+_SHOWN_ALIKE = 6
 _LONGEST_NAME = 40
 """Characters of a wall's id and name in the closing table; the workbook has them whole."""
 _CORNERS: dict[CornerKind, str] = {"outside": "outside", "inside": "inside", "mitre": "bay"}
@@ -138,6 +146,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         f"no layout can use fewer than {plan.bound}. Waste by layout {takeoff.waste:.1%}; "
         f"by area {by_area.panels:,} ({by_area_words(by_area)})"
     )
+    yield from _alike(plan)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"
@@ -148,6 +157,23 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     )
     rules = f"rules of laying {_places(broken)} broken, {_places(forced)} forced"
     yield f"{pieces}; {rules}: see sheet Rule check"
+
+
+def _alike(plan: CoursePlan) -> Iterator[str]:
+    """How many walls repeat another's layout, and what that costs."""
+    alike = [count for count in plan.walls if count.like]
+    if not alike:
+        return
+    named = ", ".join(f"{count.wall} like {count.like}" for count in alike[:_SHOWN_ALIKE])
+    more = f" and {len(alike) - _SHOWN_ALIKE} more" if len(alike) > _SHOWN_ALIKE else ""
+    over = plan.alike_over
+    price = (
+        f"; that costs {over} panel{'' if over == 1 else 's'} more than each wall for itself "
+        "(--no-alike)"
+        if over
+        else ""
+    )
+    yield safe(f"Laid alike, so that one picture serves: {named}{more}{price}")
 
 
 def _places(rules: Sequence[str]) -> str:

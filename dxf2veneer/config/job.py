@@ -449,6 +449,15 @@ class Planning:
         option="offcuts",
         basis=_INVENTED,
     )
+    alike: bool = setting(
+        True,
+        "lay walls that are drawn alike with the same courses and joints, so that one picture "
+        "serves them all",
+        as_flag,
+        "false",
+        option="alike",
+        basis=_INVENTED,
+    )
     end_overhang: float = setting(
         0.0,
         "how far corner pieces run past a finished end, the same in all courses",

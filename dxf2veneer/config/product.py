@@ -65,6 +65,12 @@ class CornerPanel:
         as_length(0.0, 48.0),
         "1",
     )
+    column: float = setting(
+        16.0,
+        "width up to which a column's face is laid in corner pieces alone",
+        as_length(0.0, 240.0),
+        "16",
+    )
 
 
 @dataclass(frozen=True)
@@ -138,6 +144,24 @@ class Product:
     def coverage_area(self) -> float:
         """Face area of one flat panel in square inches."""
         return self.panel.length * self.panel.height
+
+    def longest_corner_piece(self, kerf: float) -> float:
+        """The longest corner piece in inches, the saw cut being ``kerf`` wide."""
+        return longest_corner_piece(self.corner.length, kerf, self.laying.least_piece)
+
+
+def longest_corner_piece(panel: float, kerf: float, least: float) -> float:
+    """The longest corner piece that leaves one of least length on the other side of the cut (L4).
+
+    Args:
+        panel: Length of a corner panel, in inches.
+        kerf: Width of the saw cut.
+        least: Least length of a piece.
+
+    Returns:
+        Its length in inches; less than the least where a panel gives no two pieces.
+    """
+    return panel - kerf - least
 
 
 def load_product(path: Path | None = None) -> Product:

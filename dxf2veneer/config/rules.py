@@ -221,7 +221,7 @@ _RULES = (
         _JUDGED,
         note="the second sentence is our own: it follows from the least piece, the finished end "
         "and the factory ends",
-        product=("laying.least_piece",),
+        product=("corner.column",),
     ),
     Rule(
         RuleId.BAY_MITRE,

@@ -72,7 +72,8 @@ class WallCount:
     its parts, waste with them; ``bound`` is what the wall would need at least if laid alone, flat
     and corner units together.
     ``waste`` is 1 - (area of its pieces) / (area of its units), from 0 to 1; below 0 where it lives
-    on other walls' offcuts.
+    on other walls' offcuts. ``like`` is the earlier wall whose courses and joints it repeats,
+    None where it has its own.
     """
 
     wall: str
@@ -83,6 +84,7 @@ class WallCount:
     cuts: int
     bound: int
     waste: float
+    like: str | None = None
 
 
 @dataclass(frozen=True)
@@ -123,6 +125,8 @@ class CoursePlan:
     bound: int
     exceptions: tuple[RuleBreak, ...] = ()
     breaks: tuple[RuleBreak, ...] = ()
+    alike_over: int = 0
+    """Panels that the walls drawn alike take more, by themselves, alike than each for itself."""
     is_cut_short: bool = False
     """Whether the exact search of a small job ended at its limit."""
 

@@ -1,143 +1,205 @@
-"""The fewest corners of a bay that any layout of a course leaves with their sides from two panels.
+"""The fewest corners of a bay that any layout leaves with their sides from two panels.
 
-Rule L13 wants both sides of a mitred corner from one panel. The joints of the course below are
-given, and those of this course keep the stagger from them (L3), pieces their least length (L4), and
-inside a run factory end meets factory end (L9). Then each face between two mitres has few layouts:
-its first piece places all its joints, or it is one piece.
+Rule L13 wants both sides of a mitred corner from one panel. Joints of adjacent courses keep the
+stagger (L3), pieces their least length (L4), and inside a run factory end meets factory end (L9).
+So a face between two mitres has few layouts: its first piece places all its joints, or it is one
+piece.
 
-**Exhaustive look.** The faces of a course stand in a row. Going along it, all that matters of what
-stands to the left of a corner is how many corners were parted so far, and how much of its panel is
-taken: the less of either, the more can follow, because whatever fits beside a longer piece fits
-beside a shorter one. So for each number of parted corners the least that can be taken is kept, and
-at the end the fewest is the answer (dynamic programming). The lengths that a first piece may have
-are whole stretches, so that "the least" is exact. What the other ends of the row do (corner pieces,
-cuts that vary) is left out, which only lets more layouts in: the number is never above the true
-one.
+**Proof.** All courses of a bay are looked at together, whatever the plan made of them: a
+mixed-integer program over all real lengths finds the fewest corners that they leave parted. Left
+out are the other ends of the rows (corner pieces, cuts that vary), legs beside openings, and what
+else a panel may give, which only lets more layouts in: the number is never above the true one.
+
+       way w: | t | w whole | rest - t |      u: what is taken of the panel at the right end;
+     one piece: |        m       |            served: u + saw cut + t of the next <= panel
 """
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 
-from dxf2veneer.basics.tolerances import EXACT_IN
+from dxf2veneer.basics.tolerances import BAY_PROOF_NODES, BOUND_IN, EXACT_IN
+from dxf2veneer.planning.relaying.program import Program, Term
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 
-Stretch = tuple[float, float]
+Chain = Sequence[Run]
+"""Runs that meet one after another at mitred corners, from left to right."""
+_ALONE = -1
+"""The way of a run that is one piece; other ways are known by their whole panels."""
 
 
-def fewest_parted(
-    chain: Sequence[Run], under: Sequence[Sequence[float]], sizes: LayingSizes
-) -> int:
-    """The fewest corners of a row of runs whose two sides can't come from one panel.
+def fewest_parted(courses: Sequence[Sequence[Chain]], sizes: LayingSizes) -> int:
+    """The fewest corners of a bay whose two sides can't come from one panel.
 
     Args:
-        chain: Runs that meet one after another at mitred corners, from left to right.
-        under: For each the x of the joints in the course below.
+        courses: The rows of runs of each course, from the bottom up, none left out between.
         sizes: Lengths and limits, in inches.
 
     Returns:
-        A number that no layout of these runs over those joints is below.
+        A number that no layout of these courses is below; 0 where nothing is proved.
     """
-    first = chain[0]
-    alone = first.length if first.left != "corner" and first.length <= sizes.panel else math.inf
-    taken = {0: min(alone, _least_right(first, sizes.panel, under[0], sizes))}
-    for i, run in enumerate(chain[1:], 1):
-        after: dict[int, float] = {}
-        for parted, used in taken.items():
-            room = sizes.panel - sizes.kerf - used
-            for count, free, before in (
-                (parted, room, used + sizes.kerf),
-                (parted + 1, sizes.panel, 0.0),
-            ):
-                if free < sizes.least - EXACT_IN:
-                    continue
-                least = (
-                    _least_last(run, free, under[i], sizes)
-                    if i == len(chain) - 1
-                    else _least_between(run, free, before, under[i], sizes)
-                )
-                if count > parted and math.isinf(least):
-                    least = sizes.least  # no layout keeps the stagger: nothing is said of it here
-                if least < after.get(count, math.inf):
-                    after[count] = least
-        taken = after
-    return min(taken)
+    program = Program()
+    faces: list[list[_Face]] = []
+    parted: list[int] = []
+    for chains in courses:
+        own = [[_Face(program, run, sizes) for run in chain] for chain in chains]
+        parted += [_corner(program, a, b, sizes) for row in own for a, b in itertools.pairwise(row)]
+        faces.append([face for row in own for face in row])
+    if any(not face.ways for row in faces for face in row):
+        return 0
+    for lower, upper in itertools.pairwise(faces):
+        for a, b in itertools.product(lower, upper):
+            if a.run.wall == b.run.wall:
+                _keep_apart(program, a, b, sizes)
+    values, is_proved = program.least(BAY_PROOF_NODES)
+    return round(math.fsum(values[i] for i in parted)) if values and is_proved else 0
 
 
-def _least_between(
-    run: Run, room: float, before: float, under: Sequence[float], sizes: LayingSizes
-) -> float:
-    """The least of a panel that is taken at the right end of a face between two mitres.
+class _Face:
+    """A run in the program: its ways, its piece at the mitre, what is taken at its right end."""
 
-    ``room`` is the longest first piece, ``before`` what else of that panel is taken already.
-    """
-    rows = _least_right(run, room, under, sizes)
-    alone = before + run.length if run.length <= sizes.panel + EXACT_IN else math.inf
-    return min(rows, alone) if run.length <= room + EXACT_IN else rows
+    def __init__(self, program: Program, run: Run, sizes: LayingSizes) -> None:
+        """Columns and rows of the run."""
+        self.run = run
+        m, panel, least = run.length, sizes.panel, sizes.least
+        self.ways: dict[int, tuple[int, float, float, float]] = {}
+        for way, low, high, rest in _ways(run, sizes):
+            self.ways[way] = (program.switch(), low - BOUND_IN, high + BOUND_IN, rest)
+        program.row([(1.0, c) for c, *_ in self.ways.values()], 1.0, 1.0)
+        self.piece = program.column(0.0, max(m, panel) + 1.0)
+        """Length of the first piece; of the last one where the left end is a corner."""
+        self.taken = program.column(0.0, 2.0 * panel + least)
+        program.row([(1.0, self.piece), *[(-w[1], w[0]) for w in self.ways.values()]], low=0.0)
+        program.row([(1.0, self.piece), *[(-w[2], w[0]) for w in self.ways.values()]], high=0.0)
+        if run.left == "corner":
+            program.row([(1.0, self.taken), (-1.0, self.piece)], low=-BOUND_IN)
+        else:
+            rests = [(-w[3], w[0]) for w in self.ways.values()]
+            program.row([(1.0, self.taken), (1.0, self.piece), *rests], low=-BOUND_IN)
 
-
-def _least_right(run: Run, room: float, under: Sequence[float], sizes: LayingSizes) -> float:
-    """The least length of the last piece where the first is no longer than ``room``."""
-    if run.left == "corner":
-        free = _free(run, _mirrored(run, under), 0, (sizes.least, run.length - sizes.least), sizes)
-        return min((low for low, _ in free), default=math.inf)
-    least = math.inf
-    for whole, rest in _wholes(run, sizes):
-        reach = (max(sizes.least, rest - sizes.panel), min(room, rest - sizes.least))
-        for _, high in _free(run, [x - run.x0 for x in under], whole, reach, sizes):
-            least = min(least, rest - high)
-    return least
-
-
-def _least_last(run: Run, room: float, under: Sequence[float], sizes: LayingSizes) -> float:
-    """The least length of the first piece of the last run, infinite where none fits the room."""
-    at = [x - run.x0 for x in under]
-    found = [run.length] if run.right != "corner" and run.length <= sizes.panel + EXACT_IN else []
-    if run.right == "corner":
-        found += [
-            low for low, _ in _free(run, at, 0, (sizes.least, run.length - sizes.least), sizes)
-        ]
-    else:
-        for whole, rest in _wholes(run, sizes):
-            reach = (max(sizes.least, rest - sizes.panel), min(sizes.panel, rest - sizes.least))
-            found += [low for low, _ in _free(run, at, whole, reach, sizes)]
-    least = min(found, default=math.inf)
-    return least if least <= room + EXACT_IN else math.inf
+    @property
+    def joint(self) -> tuple[float, float]:
+        """The first joint of a row: where the piece is measured from, and in which direction."""
+        return (self.run.x1, -1.0) if self.run.left == "corner" else (self.run.x0, 1.0)
 
 
-def _mirrored(run: Run, under: Sequence[float]) -> list[float]:
-    return [run.x1 - x for x in under]
+def _ways(run: Run, sizes: LayingSizes) -> list[tuple[int, float, float, float]]:
+    """(way, least and greatest length of the piece at the mitre, what first and last make up)."""
+    m, panel, least = run.length, sizes.panel, sizes.least
+    if "corner" in (run.left, run.right):
+        high = min(panel, m - least)
+        return [(0, least, high, m)] if high >= least - EXACT_IN else []
+    found = [(_ALONE, m, m, 2.0 * m)] if m <= panel + EXACT_IN else []
+    for whole in range(int(m / panel + EXACT_IN) + 1):
+        rest = m - whole * panel
+        low, high = max(least, rest - panel), min(panel, rest - least)
+        if low <= high + EXACT_IN:
+            found.append((whole, low, max(low, high), rest))
+    return found
 
 
-def _wholes(run: Run, sizes: LayingSizes) -> Iterator[tuple[int, float]]:
-    """How many whole panels may stand in a row, and what the first and the last piece share."""
-    for whole in range(int(run.length / sizes.panel + EXACT_IN) + 1):
-        rest = run.length - whole * sizes.panel
-        if 2.0 * sizes.least - EXACT_IN <= rest <= 2.0 * sizes.panel + EXACT_IN:
-            yield whole, rest
-
-
-def _free(
-    run: Run, under: Sequence[float], whole: int, reach: Stretch, sizes: LayingSizes
-) -> Iterator[Stretch]:
-    """Lengths of a first piece within reach whose joints keep the stagger from those below.
-
-    ``under`` counts from the end at which the piece stands.
-    """
-    low, high = reach
-    taken = sorted(
-        (x - j * sizes.panel - sizes.stagger + EXACT_IN, x - j * sizes.panel + sizes.stagger)
-        for x in under
-        for j in range(whole + 1)
+def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes) -> int:
+    """A mitred corner: whether it is parted, which the program counts."""
+    parted = program.switch(cost=1.0)
+    far = 4.0 * sizes.panel
+    program.row(
+        [(1.0, before.taken), (1.0, after.piece), (-far, parted)],
+        high=sizes.panel - sizes.kerf + BOUND_IN,
     )
-    at = low
-    for begin, end in taken:
-        if begin > high:
-            break
-        if begin >= at - EXACT_IN:
-            yield at, max(at, min(begin, high))
-        at = max(at, end - EXACT_IN)
-    if at <= high + EXACT_IN:
-        yield min(at, high), high
+    if _ALONE in after.ways:  # one piece that is served: its panel has both
+        m, alone = after.run.length, after.ways[_ALONE][0]
+        program.row(
+            [(1.0, after.taken), (-1.0, before.taken), (-far, alone), (far, parted)],
+            low=sizes.kerf + m - far - BOUND_IN,
+        )
+    return parted
+
+
+def _keep_apart(program: Program, lower: _Face, upper: _Face, sizes: LayingSizes) -> None:
+    """Joints of two rows keep the stagger: the first ones differ by what leaves all others apart.
+
+    The joints stand a panel's length apart; of rows with v and w joints more the difference of the
+    first ones is no nearer than the stagger to n panels, n from -v to w.
+    """
+    (a, up), (b, down) = lower.joint, upper.joint
+    panel, stagger, terms = (
+        sizes.panel,
+        sizes.stagger - BOUND_IN,
+        [
+            (up, lower.piece),
+            (-down, upper.piece),
+        ],
+    )
+    for v, (one, low_1, high_1, _) in lower.ways.items():
+        for w, (other, low_2, high_2, _) in upper.ways.items():
+            if _ALONE in (v, w):
+                continue
+            least = a - b + min(up * low_1, up * high_1) - max(down * low_2, down * high_2)
+            most = a - b + max(up * low_1, up * high_1) - min(down * low_2, down * high_2)
+            edges = [n * panel for n in range(-v, w + 1)]
+            gaps = [
+                (low, high)
+                for low, high in zip(
+                    [-math.inf, *(e + stagger for e in edges)],
+                    [*(e - stagger for e in edges), math.inf],
+                    strict=True,
+                )
+                if low <= high and low <= most and high >= least
+            ]
+            if any(low <= least and most <= high for low, high in gaps):
+                continue
+            _one_of(program, terms, gaps, (a - b, least, most), (one, other))
+
+
+def _one_of(
+    program: Program,
+    terms: Sequence[Term],
+    gaps: Sequence[tuple[float, float]],
+    reach: tuple[float, float, float],
+    ways: tuple[int, int],
+) -> None:
+    """Where both ways are taken, the terms lie in one of the gaps.
+
+    ``reach``: what is added to the terms, and the least and most that they come to.
+    """
+    offset, least, most = reach
+    switches = [program.switch() for _ in gaps]
+    program.row([*[(1.0, s) for s in switches], (-1.0, ways[0]), (-1.0, ways[1])], low=-1.0)
+    far = 4.0 * (most - least) + 4.0 * abs(offset) + 1000.0
+    for (low, high), switch in zip(gaps, switches, strict=True):
+        if low > least:
+            program.row([*terms, (-far, switch)], low=low - offset - far)
+        if high < most:
+            program.row([*terms, (far, switch)], high=high - offset + far)
+
+
+def bays_of(by_turn: Mapping[int, Sequence[Chain]]) -> list[list[list[Chain]]]:
+    """The rows of each bay by course: rows that share a wall belong together.
+
+    Args:
+        by_turn: By the number of a course as corners count it, rows of two runs or more.
+
+    Returns:
+        For each bay, and each stretch of it without a course between, its rows course by course.
+    """
+    bay_of: dict[str, int] = {}
+    for chain in (chain for chains in by_turn.values() for chain in chains):
+        walls = {run.wall for run in chain}
+        old = {bay_of[w] for w in walls if w in bay_of}
+        number = min(old, default=len(bay_of))
+        bay_of |= dict.fromkeys([*walls, *(w for w, n in bay_of.items() if n in old)], number)
+    rows: dict[int, dict[int, list[Chain]]] = defaultdict(lambda: defaultdict(list))
+    for turn, chains in sorted(by_turn.items()):
+        for chain in chains:
+            rows[bay_of[chain[0].wall]][turn].append(chain)
+    found: list[list[list[Chain]]] = []
+    for own in rows.values():
+        for turn, chains in own.items():
+            if turn - 1 not in own:
+                found.append([])
+            found[-1].append(chains)
+    return found

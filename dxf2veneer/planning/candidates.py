@@ -27,7 +27,7 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.rule_costs import corner_costs, row_costs
-from dxf2veneer.planning.situation import Candidate, Situation, unique
+from dxf2veneer.planning.situation import Candidate, Lengths, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
 
 
@@ -110,10 +110,12 @@ def _alone(situation: Situation) -> Candidate:
 
 def _in_need(situation: Situation) -> Candidate:
     """A layout for a run that no division keeps the rules in: pieces as even as can be."""
-    run, panel = situation.run, situation.sizes.panel
-    if run.length <= panel + EXACT_IN:
+    run, sizes = situation.run, situation.sizes
+    has_corner = "corner" in (run.left, run.right)
+    longest = min(sizes.panel, sizes.corner) if has_corner else sizes.panel
+    if run.length <= longest + EXACT_IN:
         return _alone(situation)
-    count = math.ceil(run.length / panel)
+    count = math.ceil(run.length / longest)
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
     flats = count - (left > 0.0) - (right > 0.0)
@@ -126,6 +128,29 @@ def _in_need(situation: Situation) -> Candidate:
         right,
         each,
     )
+
+
+def repeated(situation: Situation, lengths: Lengths) -> Candidate:
+    """The candidate that repeats the layout of a run like this one.
+
+    Args:
+        situation: The run, what lies below, what is at hand and what is to come.
+        lengths: The lengths of that run's pieces, from the left.
+
+    Returns:
+        It with the cost of the rules it breaks.
+    """
+    run = situation.run
+    if len(lengths) == 1:
+        return _alone(situation)
+    flats = list(lengths)
+    left = flats.pop(0) if run.left == "corner" else 0.0
+    right = flats.pop() if run.right == "corner" else 0.0
+    first, last = (flats or [0.0])[0], flats[-1] if len(flats) > 1 else 0.0
+    whole, each = max(0, len(flats) - 2), flats[1] if len(flats) > 2 else situation.sizes.panel
+    cost, near = corner_costs(situation, left, right)
+    broken = row_costs(situation, left, first, whole if last else -1, cost, near, 0.0)
+    return Candidate(broken, left, first, whole, last, right, each)
 
 
 # ------------------------------------------------------------ corner pieces
@@ -148,7 +173,7 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
         yield from ((a, b) for a in lefts for b in rights)
         return
     whole = sizes.corner - sizes.kerf
-    halves = situation.halves["right"]
+    halves = [*situation.halves["right"], *([] if strict else [sizes.least])]
     for a in lefts:
         beside = _within([*_filling(situation, run.length - a), whole - a], sizes)
         yield from ((a, b) for b in kept("right", unique([*beside, *halves])))

@@ -1,20 +1,22 @@
 """Exceptions: where no layout of a run can keep a rule of laying, and why.
 
 Each is a proof: a run shorter than two least pieces has no room for two ends' pieces, corner cuts
-in the same inch can't vary, a joint has no place between those of the course below, course lines
-and outline leave a strip lower than the least. A rule that is broken without such a proof is
-broken by the plan. Whether a rule does not hold at all is for the judge to say.
+in the same inch can't vary, a joint has no place between those of the course below, no layout of a
+bay has more corners out of one panel each, course lines and outline leave a strip lower than the
+least. A rule that is broken without such a proof is broken by the plan. Whether a rule does not
+hold at all is for the judge to say.
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Mapping, Sequence
 
 from dxf2veneer.basics.messages import Length, Message, message
-from dxf2veneer.basics.tolerances import EXACT_IN, SAME_HEIGHT_IN
+from dxf2veneer.basics.tolerances import COLUMN_IN, EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
-from dxf2veneer.planning.bay_proof import fewest_parted
+from dxf2veneer.planning.bay_proof import bays_of, fewest_parted
 from dxf2veneer.planning.bays import chains_of
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
 from dxf2veneer.planning.joint_slack import Joint, joint_slacks
@@ -52,8 +54,9 @@ def exceptions_of(
     for one in laid:
         yield from _short(one, courses, sizes)
         yield from _one_piece(one, courses, sizes)
+        yield from _column(one, courses, sizes)
         yield from _close(one, below, courses, sizes)
-    yield from _parted(laid, units, below, courses, sizes)
+    yield from _parted(laid, units, courses, sizes)
     for wall in walls:
         yield from _strips(wall, sizes)
 
@@ -131,6 +134,26 @@ def _one_piece(
             )
 
 
+def _column(
+    one: LaidRun, courses: Mapping[str, Sequence[Course]], sizes: LayingSizes
+) -> Iterator[RuleBreak]:
+    """Faces of narrow columns that no corner piece is long enough for."""
+    run = one.run
+    if run.face <= sizes.column + COLUMN_IN and run.length > sizes.longest_corner + EXACT_IN:
+        yield RuleBreak(
+            RuleId.NARROW_COLUMN,
+            run.wall,
+            run.course,
+            _middle(run, courses),
+            message("flat-piece-in-column"),
+            message(
+                "column-wider-than-corner-piece",
+                length=_length(run.length),
+                longest=_length(max(0.0, sizes.longest_corner)),
+            ),
+        )
+
+
 def _close(
     one: LaidRun,
     below: Mapping[tuple[str, int], list[float]],
@@ -172,31 +195,29 @@ def _no_slack(run: Run, under: Sequence[float], sizes: LayingSizes) -> Message |
 def _parted(
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
-    below: Mapping[tuple[str, int], list[float]],
     courses: Mapping[str, Sequence[Course]],
     sizes: LayingSizes,
 ) -> Iterator[RuleBreak]:
-    """Bay corners with their sides from two panels, as many as any layout of the course has."""
+    """Bay corners with their sides from two panels, as many as any layout of the bay has."""
     panel_of = {ref: unit.id for unit in units for ref, _ in unit.parts}
     numbers = {id(one.run): i for i, one in enumerate(laid)}
-    for chain in (c for own in chains_of([one.run for one in laid], sizes).values() for c in own):
-        ends = [(numbers[id(run)], len(laid[numbers[id(run)]].lengths) - 1) for run in chain]
-        parted = [
-            run
-            for run, (i, last), (j, _) in zip(chain[1:], ends, ends[1:], strict=False)
-            if panel_of[PartRef(i, last)] != panel_of[PartRef(j, 0)]
-        ]
-        if not parted:
-            continue
-        under = [below.get((run.wall, run.course - 1), []) for run in chain]
-        for run in parted[: fewest_parted(chain, under, sizes)]:
+
+    def is_parted(left: Run, right: Run) -> bool:
+        i, j = numbers[id(left)], numbers[id(right)]
+        return panel_of[PartRef(i, len(laid[i].lengths) - 1)] != panel_of[PartRef(j, 0)]
+
+    for rows in bays_of(chains_of([one.run for one in laid], sizes)):
+        chains = [chain for row in rows for chain in row]
+        parted = [b for c in chains for a, b in itertools.pairwise(c) if is_parted(a, b)]
+        fewest = fewest_parted(rows, sizes) if parted else 0
+        for run in parted[:fewest]:
             yield RuleBreak(
                 RuleId.BAY_MITRE,
                 run.wall,
                 run.course,
                 (run.x0, _middle(run, courses)[1]),
                 message("bay-corner-from-two-panels"),
-                message("bay-course-always-parted"),
+                message("bay-always-parted", fewest=fewest),
             )
 
 

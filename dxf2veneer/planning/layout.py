@@ -34,7 +34,7 @@ from dxf2veneer.basics.tolerances import (
 )
 from dxf2veneer.model import Side
 from dxf2veneer.planning.bays import BayEnd
-from dxf2veneer.planning.candidates import candidates
+from dxf2veneer.planning.candidates import candidates, repeated
 from dxf2veneer.planning.costing import Costed, Costing, Cut, Store
 from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
@@ -80,6 +80,8 @@ class _State(NamedTuple):
     last: Corners = MappingProxyType({})
     broken: int = 0
     """Runs laid with a broken rule, and mitres with their sides from two panels."""
+    model: tuple[LaidRun, ...] = ()
+    """Runs of the wall that this one is laid like, from the next one on."""
 
     def chain(self) -> list[LaidRun]:
         """The runs laid, in order."""
@@ -129,12 +131,16 @@ def _laid(
     within_walls: bool,
 ) -> _State:
     """The cheapest plan found with offcuts at this worth."""
-    width = max(BEAM_NARROWEST, min(BEAM_WIDEST, BEAM_STATES // max(1, len(lookahead))))
+    choices = sum(run.like is None for courses in walls for course in courses for run in course)
+    width = max(BEAM_NARROWEST, min(BEAM_WIDEST, BEAM_STATES // max(1, choices)))
     done, states = 0, [_State()]
+    models: dict[str, str] = {}  # of walls laid alike the one that is laid first
     for courses in walls:
         own = lookahead[done : done + sum(map(len, courses))]
         done += len(own)
-        begun = [_on_new_wall(s, within_walls) for s in states]
+        run = next((run for course in courses for run in course), None)
+        like = models.setdefault(run.like or run.wall, run.wall) if run else ""
+        begun = [_on_new_wall(s, within_walls, like) for s in states]
         states = _on_wall(begun, courses, own, sizes, width)
         if min(s.broken for s in states) > min(s.broken for s in begun):
             wider = _on_wall(begun, courses, own, sizes, BEAM_WIDENING * width)
@@ -158,15 +164,16 @@ def _on_wall(
     return states
 
 
-def _on_new_wall(state: _State, within_walls: bool) -> _State:
+def _on_new_wall(state: _State, within_walls: bool, like: str) -> _State:
     """The state at the beginning of the next wall: nothing below.
 
-    No offcuts either, where they stay on their wall.
+    No offcuts either, where they stay on their wall. ``like`` is the wall that it is laid like.
     """
+    model = tuple(one for one in state.chain() if one.run.wall == like)
     store = state.store
     if within_walls:
         store = store._replace(pool=tuple(o for o in store.pool if o.key), left=(), right=())
-    return state._replace(store=store, under=(), joints=(), last={})
+    return state._replace(store=store, under=(), joints=(), last={}, model=model)
 
 
 # -------------------------------------------------------------- one run
@@ -213,7 +220,8 @@ def _extensions(
         halves = {"left": _spread(state.store.left), "right": _spread(state.store.right)}
     situation = Situation(run, lookahead, sizes, pool, halves, state.under[near], state.last)
     costing = Costing(situation, state.store)
-    for i, candidate in enumerate(candidates(situation)):
+    tried = [repeated(situation, state.model[0].lengths)] if state.model else candidates(situation)
+    for i, candidate in enumerate(tried):
         yield _Extension(
             state.cost + costing.least(candidate), 1000 * rank + i, state, candidate, costing
         )
@@ -249,6 +257,7 @@ def _after(extension: _Extension, costed: Costed) -> _State:
         state.under,
         _last(extension),
         broken,
+        state.model[1:],
     )
 
 

@@ -109,7 +109,7 @@ def longest_alone(
         A length in inches.
     """
     if "corner" in (run.left, run.right) and "plain" not in (run.left, run.right):
-        return 2.0 * sizes.least - 2.0 * EXACT_IN
+        return min(2.0 * sizes.least - 2.0 * EXACT_IN, sizes.corner)
     if len(rooms) == 2:  # between two mitres: it leaves both sides of its panel
         return sizes.panel - 2.0 * (sizes.kerf + sizes.least)
     longest = sizes.longest_corner if "corner" in (run.left, run.right) else sizes.panel

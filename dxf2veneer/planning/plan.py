@@ -22,6 +22,7 @@ from dxf2veneer.model import (
     WallCount,
     WallTakeoff,
 )
+from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
@@ -49,7 +50,9 @@ def plan_panels(
     """
     sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
-    found = _found(walls, job, product)
+    like = likes_of(walls, runs) if job.plan.alike else {}
+    marked = with_likes(runs, like, sizes)
+    found = _found(marked, sizes, job)
     laid, units = found.laid, found.units
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
@@ -63,7 +66,12 @@ def plan_panels(
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
     plan = _plan(done, runs, laid, units, placed, sizes, exceptions, job)
-    return done, dataclasses.replace(plan, is_cut_short=found.is_cut_short)
+    return done, dataclasses.replace(
+        plan,
+        walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
+        alike_over=_alike_over(marked, plan, sizes, job),
+        is_cut_short=found.is_cut_short,
+    )
 
 
 def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> int:
@@ -77,12 +85,26 @@ def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> i
     Returns:
         What the plan of ``plan_panels`` has, without making it in full.
     """
-    return len(_found(walls, job, product).units)
-
-
-def _found(walls: Sequence[WallTakeoff], job: Job, product: Product) -> LaidPlan:
+    sizes = LayingSizes.of(job, product)
     runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
-    sizes, within = LayingSizes.of(job, product), job.plan.offcuts == "wall"
+    like = likes_of(walls, runs) if job.plan.alike else {}
+    return len(_found(with_likes(runs, like, sizes), sizes, job).units)
+
+
+def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, job: Job) -> int:
+    """Panels that the walls drawn alike take more alike than each for itself, without the others.
+
+    So it costs time for these walls alone.
+    """
+    own = tied_walls(runs)
+    if not own or plan.total == plan.bound:
+        return 0
+    alike = plan.total if len(own) == len(runs) else len(_found(own, sizes, job).units)
+    return max(0, alike - len(_found(untied(own), sizes, job).units))
+
+
+def _found(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> LaidPlan:
+    within = job.plan.offcuts == "wall"
     return cheapest_plan(runs, sizes, within_walls=within, nodes=round(job.plan.search))
 
 

@@ -43,6 +43,8 @@ class Run:
     notches: tuple[float, ...] = ()
     turn: int = 0
     """The course's number as corners count it."""
+    like: str | None = None
+    """Id of the earlier wall that its wall is laid like; None where it is like none before it."""
 
     @property
     def length(self) -> float:

@@ -104,6 +104,8 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
     has_bay = any(edge.kind == "mitre" for run in every for _, edge in run.edges)
     is_small = len(every) <= SMALL_JOB_RUNS
     tries = BAY_JOB_TRIES if has_bay else TRIES if is_small else TRIES[:BIG_JOB_TRIES]
+    if 2 * sum(run.like is not None for run in every) >= len(every):
+        tries = tuple(dict.fromkeys((*TRIES, *BAY_JOB_TRIES)))
     scoped = [(within_walls or scope, order, weights) for scope, order, weights in tries]
     if is_small and len(runs) > 1:
         scoped += [(True, order, weights) for scope, order, weights in tries if not scope]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.product import Product
+from dxf2veneer.config.product import CornerPanel, Product, longest_corner_piece
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,8 @@ class LayingSizes:
     panel."""
     holding: float = 0.3
     """What keeping an offcut at hand costs, as length of panel."""
+    column: float = CornerPanel.column
+    """Width up to which a column's face is laid in corner pieces alone (rule L12)."""
 
     @classmethod
     def of(cls, job: Job, product: Product) -> LayingSizes:
@@ -44,9 +46,10 @@ class LayingSizes:
             cut=panel / job.plan.cuts_per_panel,
             strip=job.courses.sliver,
             height=product.panel.height,
+            column=product.corner.column,
         )
 
     @property
     def longest_corner(self) -> float:
         """The longest corner piece that leaves a piece on the other side of the cut (rule L4)."""
-        return self.corner - self.kerf - self.least
+        return longest_corner_piece(self.corner, self.kerf, self.least)

@@ -272,14 +272,13 @@ ABOUT: dict[str, NoticeText] = {
         "Nothing, or raise --plan-search.",
     ),
     "RULE_YIELDS": NoticeText(
-        "A rule of laying can't hold somewhere, because of the wall's own measures; the "
-        "notice says why.",
+        "A rule of laying is forced to give way somewhere: the wall's own measures leave no "
+        "layout that keeps it. The notice says why.",
         "Look at the place on the overlay; move the opening or the starter where the reason "
         "says so.",
     ),
     "RULE_BROKEN": NoticeText(
-        "The plan breaks a rule of laying somewhere and has no reason that the plan's "
-        "check could see.",
+        "A rule of laying is broken somewhere, and nothing proves that no layout keeps it.",
         "Look at the place on the overlay and decide there; another starter height or cut "
         "worth may lay it better.",
     ),

@@ -1,15 +1,18 @@
 """The table of plans: python tests/benchmarks/plan_table.py [--write]
 
 Takes off both samples, a traced front by other people where it stands beside the checkout, and the
-twenty made houses, one by one and as one job, and prints what the plan needs beside what no plan
-can do without. ``--write`` puts the table into docs/plan-table.md.
+twenty made houses, one by one and as one job, then columns, bays and piers, and prints what the
+plan needs beside what no plan can do without. ``--write`` puts the tables into docs/plan-table.md
+and the range of what lies between plan and bound into DEVELOPERS.md.
 """
 
 from __future__ import annotations
 
 import argparse
+import itertools
 import os
 import platform
+import re
 import sys
 import tempfile
 import time
@@ -23,12 +26,14 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from builders import JOB  # noqa: E402  the folder of the tests is no package
 from houses import SEEDS, house, style_of  # noqa: E402
+from narrow_plans import groups  # noqa: E402
 
 from dxf2veneer.app.pipeline import take_off  # noqa: E402
 from dxf2veneer.config.job import Job, load_job, with_settings  # noqa: E402
 from dxf2veneer.model import CoursePlan, Takeoff  # noqa: E402
 
 PAGE = ROOT / "docs" / "plan-table.md"
+DEVELOPERS = ROOT / "DEVELOPERS.md"
 TRACED = ROOT.parent / "shared" / "drawings" / "woodshed-front-traced.dxf"
 TRACED_LAYERS = {
     "wall": "VENEER-WALL",
@@ -46,7 +51,7 @@ Made by `python tests/benchmarks/plan_table.py --write` on {machine}.
 
 Two samples, a front that other people drew and somebody traced (where it is at hand), and \
 twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as \
-one job.
+one job. Columns, bays and piers follow.
 
 - **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; \
 **optimum**: the fewest there can be, where the plan meets the bound, which proves it; **above**: \
@@ -143,35 +148,86 @@ def jobs(folder: Path) -> Iterator[tuple[str, list[Path], Job]]:
     yield f"all {len(houses)} houses as one job", [path for path, _ in houses.values()], JOB
 
 
-def table(folder: Path) -> Iterator[str]:
-    """The table's lines, each as soon as it is known."""
+def table(folder: Path, rows: list[Row]) -> Iterator[str]:
+    """The table's lines, each as soon as it is known; its rows go into the list."""
     yield "| " + " | ".join(HEAD) + " |"
     yield "|---|" + "---:|" * (len(HEAD) - 3) + "---|---:|"
     for name, paths, job in jobs(folder):
-        cells = (
-            run(name, paths, job).cells()
-            if paths
-            else (name, "not at hand", *[""] * (len(HEAD) - 2))
-        )
+        cells: tuple[str, ...] = (name, "not at hand", *[""] * (len(HEAD) - 2))
+        if paths:
+            rows.append(run(name, paths, job))
+            cells = rows[-1].cells()
         yield "| " + " | ".join(cells) + " |"
+    units, bound = (sum(counts) for counts in zip(*map(counts_of, houses_of(rows)), strict=True))
+    yield ""
+    yield (
+        f"The {len(SEEDS)} houses, each by itself: {units:,} units over a bound of {bound:,}, "
+        f"{units / bound - 1:.2%}."
+    )
+
+
+def houses_of(rows: Sequence[Row]) -> list[Row]:
+    """The rows of single houses."""
+    return [row for row in rows if row.name.startswith("house ")]
+
+
+def counts_of(row: Row) -> tuple[int, int]:
+    """Units and bound."""
+    return row.plan.total, row.plan.bound
+
+
+def narrow_table() -> Iterator[str]:
+    """Columns, bays and piers, those that nobody tunes on by themselves."""
+    yield ""
+    yield (
+        "Columns, bays and piers of our own invention (`tests/narrow_walls.py`), each job by "
+        "itself. **optimum**: jobs whose plan meets the bound, which proves it. **most**: units "
+        "that one job is over its bound."
+    )
+    yield ""
+    yield "| jobs | number | units | bound | above, % | optimum | most | broken | forced |"
+    yield "|---|" + "---:|" * 8
+    for n in groups():
+        cells = (n.jobs, n.units, n.bound, f"{100 * n.over:.1f}", n.met, n.most, n.broken)
+        yield f"| {n.kind} | " + " | ".join(map(str, (*cells, n.forced))) + " |"
+
+
+def between(rows: Sequence[Row]) -> str:
+    """What lies between the plans of the houses and their bounds, in a sentence."""
+    over = {row.name: 100.0 * (row.plan.total / row.plan.bound - 1.0) for row in houses_of(rows)}
+    bays = [value for name, value in over.items() if name.endswith("bay")]
+    others = [value for name, value in over.items() if not name.endswith("bay")]
+    return (
+        f"Between the plan and the bound lies {min(others):.1f} to {max(others):.1f} % for houses "
+        f"without bays, and {min(bays):.1f} to {max(bays):.1f} % with them (docs/plan-table.md)."
+    )
+
+
+def written(lines: Sequence[str], rows: Sequence[Row]) -> None:
+    """The page of the tables, and the sentence about them in DEVELOPERS.md."""
+    machine = (
+        f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
+    )
+    introduction = INTRODUCTION.format(machine=machine)
+    PAGE.write_text(introduction + "\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    sentence = re.compile(r"Between the plan and the bound lies .*? \(docs/plan-table\.md\)\.")
+    DEVELOPERS.write_text(sentence.sub(between(rows), text), encoding="utf-8")
 
 
 def main() -> None:
-    """Print the table, and write it where asked to."""
+    """Print the tables, and write them where asked to."""
     parser = argparse.ArgumentParser(description="The table of plans.")
     parser.add_argument("--write", action="store_true", help=f"write {PAGE.relative_to(ROOT)}")
     write = parser.parse_args().write
-    lines = []
+    lines: list[str] = []
+    rows: list[Row] = []
     with tempfile.TemporaryDirectory() as folder:
-        for text in table(Path(folder)):
+        for text in itertools.chain(table(Path(folder), rows), narrow_table()):
             print(text, flush=True)
             lines.append(text)
     if write:
-        machine = (
-            f"{platform.machine()} with {os.cpu_count()} cores, Python {platform.python_version()}"
-        )
-        introduction = INTRODUCTION.format(machine=machine)
-        PAGE.write_text(introduction + "\n" + "\n".join(lines) + "\n", encoding="utf-8")
+        written(lines, rows)
 
 
 if __name__ == "__main__":

@@ -70,6 +70,7 @@ class Rules:
     least: float = 8.0
     unequal: float = 1.0
     vary: float = 1.0
+    column: float = 16.0
 
     def steps(self, inches):
         """The length in steps of the grid."""
@@ -163,7 +164,7 @@ def _arcs(at, run, rule):
     if left != right and x1 - x0 <= longest:
         hand = "left" if left else "right"
         yield Arc(at, ("start", x0), ("end", x1), Part("corner", hand, x1 - x0, free=False))
-        if run.face <= 2 * rule.least:  # a narrow column (L12)
+        if run.face <= rule.column:  # a narrow column (L12)
             return
     begins = [x0 + n for n in range(least, longest + 1) if x0 + n < x1] if left else [x0]
     ends = [x1 - n for n in range(least, longest + 1) if x0 < x1 - n] if right else [x1]

@@ -39,6 +39,7 @@ class Rules:
     least: float = 8.0
     unequal: float = 1.0
     vary: float = 1.0
+    column: float = 16.0
 
     @property
     def longest_corner(self):
@@ -82,7 +83,7 @@ def ways(run, rules):
     if left != right:
         if m <= rules.longest_corner + 1e-9 and "mitre" not in (run.left, run.right):
             yield Way(left, right, "")
-        if m < 2 * rules.least or run.face <= 2 * rules.least:
+        if m < 2 * rules.least or run.face <= rules.column:
             return
     if left and right:
         yield Way(True, True, "")

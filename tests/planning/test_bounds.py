@@ -26,6 +26,7 @@ class Sizes:
     corner: float = 36.0
     kerf: float = 0.0
     least: float = 8.0
+    column: float = 16.0
 
     @property
     def longest_corner(self):

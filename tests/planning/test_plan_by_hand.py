@@ -116,8 +116,15 @@ def test_a_piece_a_hair_shorter_than_a_panel_is_a_whole_one(planned):
 def test_two_stretches_of_a_panel_and_a_half_share_a_panel_unless_saw_cuts_forbid_it(planned):
     #  | 36 |18|   |18| 36 |      54 + 54 = 3 panels, and a saw cut of 1/8 in makes them 4
     two = {"wall": [(0, 0, 54, 8), (100, 0, 154, 8)]}
-    assert counts(planned(**two)) == (3, 0)
-    assert counts(planned(job=JOB, **two)) == (4, 0)
+    assert counts(planned(job=with_settings(CLEAN, plan__alike=False), **two)) == (3, 0)
+    assert counts(planned(job=job(plan__alike=False), **two)) == (4, 0)
+
+
+def test_alike_two_stretches_of_a_panel_and_a_half_take_a_panel_each_for_their_halves(planned):
+    #  | 36 |18|   | 36 |18|      both rests keep the left end of their panel
+    takeoff = planned(wall=[(0, 0, 54, 8), (100, 0, 154, 8)])
+    assert lengths(takeoff, 0) == lengths(takeoff, 1)
+    assert (counts(takeoff), takeoff.plan.alike_over) == ((4, 0), 1)
 
 
 def test_offcuts_stay_on_their_wall_where_the_job_says_so(planned):

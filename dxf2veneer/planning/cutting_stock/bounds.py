@@ -148,7 +148,7 @@ class _Job:
     @property
     def gain(self) -> float:
         """The most that another corner panel adds to what corner pieces cover: 2 m - X."""
-        return max(0.0, self.sizes.corner - 2 * self.sizes.least - self.sizes.kerf + 2 * BOUND_IN)
+        return max(0.0, self.sizes.longest_corner - self.sizes.least + 2 * BOUND_IN)
 
     def lengths(
         self, hand: Literal["left", "right"], which: Literal["shortest", "longest"]

@@ -40,7 +40,8 @@ class Ends(NamedTuple):
         left, right = run.left == "corner", run.right == "corner"
         length = math.floor(run.length * 1e6) / 1e6 - BOUND_IN
         is_both = left and right
-        if is_both and length < 2.0 * sizes.least:
+        least, longest = sizes.least, sizes.longest_corner + 2.0 * BOUND_IN
+        if is_both and (length < 2.0 * least or 2.0 * longest < length < 3.0 * least):
             return None
         alone = left != right
         beside = is_both or (alone and not is_one_corner_piece(run, sizes))

@@ -29,7 +29,7 @@ class RunEnds(Protocol):
 
 
 class PanelSizes(Protocol):
-    """Lengths of the flat and the corner panel, of a saw cut and of the least piece, in inches."""
+    """Lengths of panels, a saw cut, the least and the longest corner piece, a narrow column."""
 
     @property
     def panel(self) -> float:
@@ -47,6 +47,14 @@ class PanelSizes(Protocol):
     def least(self) -> float:
         """Length of the least piece."""
 
+    @property
+    def column(self) -> float:
+        """Width up to which a column's face is laid in corner pieces alone."""
+
+    @property
+    def longest_corner(self) -> float:
+        """Length of the longest corner piece."""
+
 
 def is_one_corner_piece(run: RunEnds, sizes: PanelSizes) -> bool:
     """Whether a run with a corner at one end is laid in one corner piece whatever else is tried.
@@ -61,13 +69,14 @@ def is_one_corner_piece(run: RunEnds, sizes: PanelSizes) -> bool:
     Returns:
         False for runs without a corner end, and for those too long for one corner piece.
     """
-    longest = sizes.corner - sizes.kerf - sizes.least
-    if "corner" not in (run.left, run.right) or run.length > longest + EXACT_IN:
+    if "corner" not in (run.left, run.right):
         return False
     if run.length < 2.0 * sizes.least - EXACT_IN:
         return True
+    if run.length > sizes.longest_corner + EXACT_IN:
+        return False
     is_at_one_end = {run.left, run.right} == {"corner", "plain"}
-    return is_at_one_end and run.face <= 2.0 * sizes.least + COLUMN_IN
+    return is_at_one_end and run.face <= sizes.column + COLUMN_IN
 
 
 class RunKind(NamedTuple):
@@ -99,7 +108,8 @@ def run_kind(run: RunEnds, sizes: PanelSizes) -> RunKind | None:
         sizes: Lengths of panels, saw cut and least piece.
 
     Returns:
-        The kind; None where two finished ends are too near for two pieces.
+        The kind; None where two finished ends are too near for two pieces, or too far for two and
+        too near for three.
     """
     length = math.floor(run.length * 1e6) / 1e6
     left, right = run.left == "corner", run.right == "corner"
@@ -114,8 +124,8 @@ def run_kind(run: RunEnds, sizes: PanelSizes) -> RunKind | None:
 
 def _between_corners(length: float, sizes: PanelSizes) -> RunKind | None:
     """A run between two corners: a piece at each, which may meet, or flat pieces between."""
-    least, longest = sizes.least, sizes.corner - sizes.kerf - sizes.least + BOUND_IN
-    if length < 2 * least - BOUND_IN:
+    least, longest = sizes.least, sizes.longest_corner + BOUND_IN
+    if length < 2 * least - BOUND_IN or 2 * longest < length < 3 * least - BOUND_IN:
         return None
     low = 2 * least - BOUND_IN
     high = max(low, min(2 * longest, length - least + BOUND_IN))
@@ -127,7 +137,7 @@ def _between_corners(length: float, sizes: PanelSizes) -> RunKind | None:
 def _at_corner(length: float, left: bool, right: bool, sizes: PanelSizes) -> RunKind:
     """A run with a corner at one end: its piece alone where that may be so long, or beside flat
     ones."""
-    longest = sizes.corner - sizes.kerf - sizes.least + BOUND_IN
+    longest = sizes.longest_corner + BOUND_IN
     shortest = min(sizes.least, length) - BOUND_IN
     whole = length <= longest
     high = max(shortest, min(longest, length - sizes.least + BOUND_IN))

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from dxf2veneer.planning.alike import tied
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, cut_stock
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.relaying.model import SectionProgram
 from dxf2veneer.planning.relaying.sections import Stock
+from dxf2veneer.planning.relaying.ways import ways_of
 from dxf2veneer.planning.sizes import LayingSizes
 
 
@@ -42,8 +44,12 @@ def laid_anew(
         nodes: How often the search may branch.
 
     Returns:
-        The runs with their panels.
+        The runs with their panels; as they are where the rules leave a run no way to be divided,
+        or where walls are laid alike.
     """
+    is_tied = not tied(one.run for one in laid).isdisjoint(free)
+    if is_tied or not all(any(ways_of(laid[i].run, sizes)) for i in free):
+        return Relaid(None, units, is_cut_short=False)
     stock = Stock.of(laid, units)
     section = SectionProgram(laid, stock, free, sizes)
     now = sum(len(laid[i].lengths) - len(laid[i].cuts) for i in free)

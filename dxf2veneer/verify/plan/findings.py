@@ -40,6 +40,7 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
                 places=len(found),
                 course=first.course + 1,
                 found=first.message,
+                forced=first.forced,
                 why=first.why,
             ),
             drawing=wall.drawing if wall else None,

@@ -4,8 +4,9 @@ What the rules mean where they leave it open:
 
 - A rule that asks for a piece at least so long is reported even where the run itself is shorter;
   the break is then ``forced``.
-- A narrow column (L12) is a run between two outside corners no wider than two least pieces: the
-  16 in of the rule. It says nothing of wider runs: corner piece and flat piece may share them.
+- A narrow column (L12) is a run between two outside corners no wider than the product says: the
+  16 in of the rule, where its file has no other. It says nothing of wider runs: corner piece and
+  flat piece may share them.
 - Successive corner pieces at one edge differ (L4) unless both span their whole run, since one that
   is free could have been cut otherwise.
 """
@@ -62,27 +63,14 @@ def _run_breaks(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBrea
         yield from _mitre_breaks(run, end, one)
     for before, after in pairwise(run.laid):
         yield from _joint_breaks(run, before, after)
-    yield from _column(run, product)
-
-
-def longest_corner_piece(job: Job, product: Product) -> float:
-    """The longest corner piece that leaves one of least length of its panel (L4).
-
-    Args:
-        job: The saw cut in force.
-        product: Lengths of corner panel and least piece.
-
-    Returns:
-        Its length in inches.
-    """
-    return product.corner.length - product.laying.least_piece - job.plan.kerf
+    yield from _column(run, job, product)
 
 
 def _length_breaks(
     run: JudgedRun, one: LaidPart, job: Job, product: Product
 ) -> Iterator[RuleBreak]:
     """L4 for the piece's length, whatever lies beside it."""
-    least, longest = product.laying.least_piece, longest_corner_piece(job, product)
+    least, longest = product.laying.least_piece, product.longest_corner_piece(job.plan.kerf)
     if one.length < least - JUDGE_LENGTH_IN:
         yield run.broken(
             RuleId.LEAST_PIECE,
@@ -191,13 +179,16 @@ def _joint_breaks(run: JudgedRun, before: LaidPart, after: LaidPart) -> Iterator
             yield run.broken(RuleId.FACTORY_ENDS, at, what)
 
 
-def _column(run: JudgedRun, product: Product) -> Iterator[RuleBreak]:
-    """L12: in the face of a narrow column there are corner pieces alone."""
+def _column(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBreak]:
+    """L12: in the face of a narrow column there are corner pieces alone; forced where none is so
+    long."""
     is_face = run.left.kind == run.right.kind == "outside"
     flat = [one for one in run.laid if one.unit == "flat"]
-    if is_face and flat and run.length <= 2.0 * product.laying.least_piece + JUDGE_LENGTH_IN:
+    if is_face and flat and run.length <= product.corner.column + JUDGE_LENGTH_IN:
         what = message("flat-in-column", length=Length(run.length), pieces=flat[0].numbers)
-        yield run.broken(RuleId.NARROW_COLUMN, flat[0].middle, what)
+        longest = product.longest_corner_piece(job.plan.kerf)
+        is_forced = run.length > longest + JUDGE_LENGTH_IN
+        yield run.broken(RuleId.NARROW_COLUMN, flat[0].middle, what, forced=is_forced)
 
 
 # --------------------------------------------------- from course to course

@@ -10,7 +10,7 @@ from dxf2veneer.basics.tolerances import REASON_REACH_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import RuleBreak
 
-_SEEN_BY_JUDGE = ("run-shorter-than-least-piece",)
+_SEEN_BY_JUDGE = ("run-shorter-than-least-piece", "column-wider-than-corner-piece")
 """Codes of reasons that count only where the judge saw for itself that it is so."""
 
 

@@ -25,7 +25,8 @@ def _bound_by_length(values: Mapping[str, Value], words: Words) -> str:
 
 
 def _broken(values: Mapping[str, Value], words: Words) -> str:
-    """What does not hold: the rule's name and id, the place, what was found there, and why."""
+    """What does not hold: the rule's name and id, broken or forced, the place, what was found
+    there, and why."""
     rule, places = str(values["rule"]), values["places"]
     name = rule_name(rule)
     named = name if rule == name else f"{name} ({rule})"
@@ -34,7 +35,8 @@ def _broken(values: Mapping[str, Value], words: Words) -> str:
     at = f" on {values['wall']}, {where}" if values["wall"] else ""
     found = words.show(values["found"])
     why = "" if values["why"] is None else f"; {words.show(values['why'])}"
-    return f"{named}{at}: {found}{why}"
+    state = "forced" if values["forced"] else "broken"
+    return f"{named} {state}{at}: {found}{why}"
 
 
 _PIECES = "{pieces:and}"
@@ -59,6 +61,12 @@ _BOUNDS: dict[str, Sentence] = {
 }
 """Why no plan can do with fewer panels."""
 
+
+def _always_parted(values: Mapping[str, Value], _: Words) -> str:
+    corners = _counted(values["fewest"], "corner")
+    return f"every layout of this bay, all courses taken together, has {corners} from two panels"
+
+
 _EXCEPTIONS: dict[str, Sentence] = {
     "piece-shorter-than-least": "a piece shorter than the least",
     "run-shorter-than-least-piece": (
@@ -75,10 +83,7 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "piece beside it"
     ),
     "bay-corner-from-two-panels": "the two sides of a bay corner from two panels",
-    "bay-course-always-parted": (
-        "over the joints of the course below, no layout of this course has more of the bay's "
-        "corners with both their sides from one panel"
-    ),
+    "bay-always-parted": _always_parted,
     "one-end-without-corner-piece": "one end without a corner piece, turn by turn",
     "finished-ends-too-near": (
         "both ends of a run {length} long are finished, which takes two pieces of {least}"
@@ -94,6 +99,11 @@ _EXCEPTIONS: dict[str, Sentence] = {
     "row-always-near": (
         "the joints below stand so that a row of whole panels meets one within {stagger} wherever "
         "it begins"
+    ),
+    "flat-piece-in-column": "a flat piece in a column's face",
+    "column-wider-than-corner-piece": (
+        "the run is {length} long, and a corner panel of this product gives no piece longer than "
+        "{longest}"
     ),
     "strip-lower-than-least": "a strip lower than the least",
     "strip-left-by-courses": (

@@ -38,6 +38,11 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: courses.clearance_most = {most:g} is less than "
         "courses.clearance = {clearance:g}; raise it, or leave it out"
     ),
+    "corner-panel-too-short": (
+        "{place}: a corner panel of {length} (corner.length) gives no two pieces of {least} "
+        "(laying.least_piece) with a saw cut of {kerf:fine} between them; these walls take corner "
+        "pieces. Mend the product file, or leave the panels to the area with --no-plan"
+    ),
     # what a value should be
     "wants-text": "wants text in quotes",
     "wants-flag": "wants true or false",

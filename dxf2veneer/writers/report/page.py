@@ -264,6 +264,7 @@ def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
         f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here"
         if count
         else "",
+        f"same courses and joints as {count.like}" if count and count.like else "",
         f"{datum_words(wall)}; from {file_name(drawing)}",
     ]
     return legible("; ".join(filter(None, words)))

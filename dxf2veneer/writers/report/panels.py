@@ -71,7 +71,8 @@ def _wall(count: WallCount, by_area: WallEstimate) -> tuple[str, ...]:
     waste = f"{count.waste:.1%}" if count.waste >= 0 else "none"
     first = (str(count.flat), str(count.corner), f"{count.share:,.1f}")
     counts = (count.pieces, count.cuts, count.bound)
-    return count.wall, *first, *map(str, counts), waste, str(by_area.panels)
+    name = f"{count.wall} (same as {count.like})" if count.like else count.wall
+    return name, *first, *map(str, counts), waste, str(by_area.panels)
 
 
 def _stock(kind: str, count: StockCount, show: str) -> tuple[str, ...]:

@@ -134,6 +134,7 @@ def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJ
         "units": plan.total,
         "lower_bound": plan.bound,
         "cuts": plan.cuts,
+        "alike_over": plan.alike_over,
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
@@ -186,6 +187,7 @@ def _wall_count(count: WallCount, by_area: WallEstimate) -> WallCountJson:
         "lower_bound": count.bound,
         "waste": count.waste,
         "by_area": by_area.panels,
+        "like": count.like,
     }
 
 

@@ -79,6 +79,10 @@ class WallCountJson(TypedDict):
     by_area: Annotated[
         Count, "Flat and corner panels by net area, this wall alone; see `panels_by_area`."
     ]
+    like: Annotated[
+        str | None,
+        "The earlier wall whose courses and joints it repeats; null where it has its own.",
+    ]
 
 
 class WallByAreaJson(TypedDict):
@@ -132,6 +136,9 @@ class StockJson(TypedDict):
     units: Annotated[Count, "Flat and corner units together."]
     lower_bound: Annotated[Count, "What no plan can do without, flat and corner units together."]
     cuts: Annotated[Count, "Crosscuts, flat and corner units together."]
+    alike_over: Annotated[
+        Count, "Units that walls drawn alike take more, by themselves, alike than each for itself."
+    ]
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

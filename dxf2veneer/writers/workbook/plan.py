@@ -130,6 +130,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         column(*areas[0]),
         Column("rate", "Rate\nby area", 9, "0.00"),
         *(column(*about) for about in areas[1:]),
+        Column("like", "Same courses\nand joints as", 13),
     ]
 
 
@@ -155,6 +156,7 @@ def _wall_row(
         "net": Formula(walls.cell("net", n)),
         "laid": display.area(entry.courses.field.area),
         "rate": takeoff.estimate.walls[n].rate,
+        "like": count.like or "",
     }
 
 
