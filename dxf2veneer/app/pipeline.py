@@ -166,6 +166,10 @@ def _of_proposal(takeoff: Takeoff) -> list[Notice]:
     ]
     if takeoff.is_unconfirmed:
         found.append(Notice("PROPOSAL_UNCONFIRMED", message("proposal-unconfirmed")))
+    edges = [e for w in takeoff.walls for e in w.wall.edges]
+    if asked.confirmed is not None and edges and all(e.kind == "butt" for e in edges):
+        counts = message("sides-unmarked", sides=len(edges), walls=len(takeoff.walls))
+        found.append(Notice("SIDES_UNMARKED", counts))
     return found
 
 

@@ -37,6 +37,7 @@ CATALOG: dict[str, Level] = {
     "UNITS_DOUBTFUL": _W,
     "PROPOSAL_UNCONFIRMED": _W,
     "PROPOSAL_OF_ANOTHER": _W,
+    "SIDES_UNMARKED": _W,
     "NO_SUCH_LAYER": _W,
     "WINDOW_CROSSED": _W,
     "MARK_UNUSED": _W,

@@ -1,7 +1,8 @@
 """Corner edges: upright sides of walls, and the side of another elevation that each meets.
 
 A building seen from four sides shows every corner twice: as the right side of one elevation and the
-left side of another, of the same height. Two free sides whose heights agree are proposed as one.
+left side of another, of the same height. Two free sides whose heights agree are proposed as one
+where no other two could be it: two elevations meet at one corner, never at two.
 """
 
 from __future__ import annotations
@@ -43,17 +44,19 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
             own = [s for s in sides if s.side == side]
             if own:
                 ends.append((view, best(own, key=lambda s: s.x)))
-    found: list[ProposedCorner] = []
+    rights = [(v, s) for v, s in ends if s.side == "right"]
     left = [(v, s) for v, s in ends if s.side == "left"]
-    for view, right in ((v, s) for v, s in ends if s.side == "right"):
-        partners = [
-            (v, s)
-            for v, s in left
-            if v != view
-            and abs((s.y1 - s.y0) - (right.y1 - right.y0)) <= constants.CORNER_HEIGHTS_M * metre
-        ]
+    alike = [
+        (r, s)
+        for r in rights
+        for s in left
+        if r[0] != s[0] and abs(_high(r[1]) - _high(s[1])) <= constants.CORNER_HEIGHTS_M * metre
+    ]
+    found: list[ProposedCorner] = []
+    for view, right in rights:
+        partners = [other for r, other in alike if r == (view, right)]
         name = f"C{len(found) + 1}"
-        if len(partners) == 1:
+        if len(partners) == 1 and _is_settled((view, right), partners[0], alike):
             other = partners[0][1]
             left.remove(partners[0])
             edges = ((right.wall.id, "right"), (other.wall.id, "left"))
@@ -86,6 +89,22 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
             )
         )
     return tuple(found)
+
+
+def _high(side: _Side) -> float:
+    return side.y1 - side.y0
+
+
+def _is_settled(
+    right: tuple[str, _Side],
+    left: tuple[str, _Side],
+    alike: Sequence[tuple[tuple[str, _Side], tuple[str, _Side]]],
+) -> bool:
+    """Whether no other pair takes the left side, or joins the same two views round the other way:
+    two elevations meet at one corner, and nothing says at which."""
+    lefts = [r for r, other in alike if other == left]
+    back = [1 for r, other in alike if (r[0], other[0]) == (left[0], right[0])]
+    return len(lefts) == 1 and not back
 
 
 def _sides(wall: ProposedWall, metre: float) -> list[_Side]:

@@ -189,9 +189,10 @@ def _crossing(path: Path) -> Point | None:
         for i, j in zip((ones + first).tolist(), others.tolist(), strict=True):
             common = pieces[i].intersection(pieces[j])
             if j > i and (j - i not in (1, last) or common.length > 0.0):
-                x, y = shapely.get_coordinates(common)[0].tolist()
-                return x, y
-    return ring.coords[0][:2]
+                x, y = shapely.get_coordinates(common)[0]
+                return float(x), float(y)
+    x, y = ring.coords[0][:2]
+    return x, y
 
 
 def _same(one: Region, two: Region) -> bool:

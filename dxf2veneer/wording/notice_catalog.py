@@ -65,6 +65,12 @@ ABOUT: dict[str, NoticeText] = {
         "The job file's outlines were proposed for a drawing with another checksum.",
         "Run propose again on this drawing, or check every outline in the overlay.",
     ),
+    "SIDES_UNMARKED": NoticeText(
+        "Walls were proposed, and no side of any is marked as a corner or a finished end: all "
+        "count as butts against something else, without a corner panel.",
+        "Where a side turns a corner, move its line from the job file's comments into mark_line, "
+        "or mark it on the page of dxf2veneer confirm.",
+    ),
     "NOT_SEEN_WHOLE": NoticeText(
         "The takeoff looked only at what was named; the rest of the drawing was not compared.",
         "Look at the overlay for openings and walls that are missing.",

@@ -54,6 +54,10 @@ SENTENCES: dict[str, Sentence] = {
     "proposal-of-another": (
         "the outlines were proposed for another drawing or an earlier state of this one"
     ),
+    "sides-unmarked": (
+        "no corner and no finished end is marked on the {sides} {sides:side|sides} of {walls} "
+        "{walls:wall|walls}: no corner panel is counted"
+    ),
     # a second look
     "looking-whole": "looking at {file} as a whole",
     "second-look-large": (
