@@ -42,7 +42,7 @@ def packed(scene: Scene) -> bytes:
     counts = np.diff(scene.first)[order] if len(order) else np.zeros(0, np.int64)
     first = np.concatenate(([0], np.cumsum(counts)))
     taken = np.repeat(scene.first[:-1][order] - first[:-1], counts) + np.arange(first[-1])
-    layers = sorted({e.layer for e in scene.entities} | {t.layer for t in scene.texts})
+    layers = sorted({*scene.entities.layer.tolist(), *(t.layer for t in scene.texts)})
     number = {name: i for i, name in enumerate(layers)}
     head = {
         "origin": [x0, y0],
@@ -53,7 +53,7 @@ def packed(scene: Scene) -> bytes:
         "arrays": ["segments", "first", "boxes", "layer"],
         "texts": [_text(t, x0, y0, number[t.layer]) for t in scene.texts],
     }
-    layer = np.array([number[scene.entities[i].layer] for i in order], "<u4")
+    layer = np.array([number[name] for name in scene.entities.layer[order].tolist()], "<u4")
     shift = np.array([x0, y0, x0, y0])
     text = json.dumps(head, ensure_ascii=False, allow_nan=False).encode()
     text += b" " * (-len(text) % 4)

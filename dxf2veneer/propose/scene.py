@@ -14,9 +14,10 @@ viewport    a window of a layout (a sheet to be plotted) into model space, at a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import NamedTuple
+from typing import NamedTuple, overload
 
 import numpy as np
 import shapely
@@ -26,6 +27,8 @@ from dxf2veneer.basics.messages import Message
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
+Mask = NDArray[np.bool_]
+Words = NDArray[np.object_]
 Box = tuple[float, float, float, float]
 """Least x, least y, greatest x, greatest y."""
 
@@ -54,6 +57,90 @@ class Entity(NamedTuple):
     linetype: str
     """Name of the line type in upper case, that of the layer where the entity has none of its
     own."""
+
+
+@dataclass(frozen=True, eq=False)
+class Entities(Sequence[Entity]):
+    """Drawn entities, each field of theirs a column."""
+
+    kind: Words
+    layer: Words
+    handle: Words
+    block: Words
+    insert: Integers
+    closed: Mask
+    box: Floats
+    """Shape (n, 4)."""
+    colour: Integers
+    linetype: Words
+
+    @staticmethod
+    def of(entities: Iterable[Entity]) -> Entities:
+        """A table of single entities."""
+        rows = list(entities)
+        kind, layer, handle, block, insert, closed, boxes, colour, linetype = (
+            zip(*rows, strict=True) if rows else [()] * len(Entity._fields)
+        )
+        return Entities(
+            np.array(kind, object),
+            np.array(layer, object),
+            np.array(handle, object),
+            np.array(block, object),
+            np.array(insert, np.int64),
+            np.array(closed, bool),
+            np.array(boxes, float).reshape(-1, 4),
+            np.array(colour, np.int64),
+            np.array(linetype, object),
+        )
+
+    def __len__(self) -> int:
+        return len(self.kind)
+
+    @overload
+    def __getitem__(self, number: int) -> Entity: ...
+
+    @overload
+    def __getitem__(self, number: slice) -> Entities: ...
+
+    def __getitem__(self, number: int | slice) -> Entity | Entities:
+        if isinstance(number, slice):
+            return Entities(*(getattr(self, f.name)[number] for f in fields(self)))
+        x0, y0, x1, y1 = self.box[number].tolist()
+        return Entity(
+            self.kind[number],
+            self.layer[number],
+            self.handle[number],
+            self.block[number],
+            int(self.insert[number]),
+            bool(self.closed[number]),
+            (x0, y0, x1, y1),
+            int(self.colour[number]),
+            self.linetype[number],
+        )
+
+    def __iter__(self) -> Iterator[Entity]:
+        return (self[n] for n in range(len(self)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Entities) and list(self) == list(other)
+
+
+def among(words: Words, names: Iterable[str]) -> Mask:
+    """Which words are one of some names.
+
+    Args:
+        words: an array of words.
+        names: the names.
+
+    Returns:
+        For each word whether it is.
+    """
+    none = np.zeros(len(words), bool)
+    return np.logical_or.reduce([none, *(words == name for name in names)])
+
+
+def _no_entities() -> Entities:
+    return Entities.of(())
 
 
 class Text(NamedTuple):
@@ -176,7 +263,7 @@ class Scene:
     """One row x0, y0, x1, y1 for each segment, those of an entity one after the other."""
     owner: Integers = field(default_factory=_no_owners)
     """For each segment its entity's number."""
-    entities: tuple[Entity, ...] = ()
+    entities: Entities = field(default_factory=_no_entities)
     texts: tuple[Text, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     hatches: tuple[Hatch, ...] = ()
@@ -194,10 +281,10 @@ class Scene:
         counts = np.bincount(self.owner, minlength=len(self.entities))
         return np.concatenate(([0], np.cumsum(counts)))
 
-    @cached_property
+    @property
     def boxes(self) -> Floats:
         """The entities' boxes as an array of rows x0, y0, x1, y1."""
-        return np.array([e.box for e in self.entities], float).reshape(-1, 4)
+        return self.entities.box
 
     @cached_property
     def text_boxes(self) -> Floats:

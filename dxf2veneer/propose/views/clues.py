@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, STRAIGHT
-from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text, among
 from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble
 from dxf2veneer.propose.views.levels import LevelMark, level_value
@@ -254,8 +254,7 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
 def _bent(scene: Scene, entities: Integers) -> Integers:
     """Those of some entities that may be quarter arcs: runs of some segments of which the first,
     the middle and the last turn by about a right angle."""
-    round_ = [scene.entities[n].kind in _ROUND for n in entities.tolist()]
-    some = entities[np.array(round_, bool)]
+    some = entities[among(scene.entities.kind[entities], _ROUND)]
     first, count = scene.first[some], np.diff(scene.first)[some]
     some, first, count = (c[(count >= 4) & (count <= 64)] for c in (some, first, count))
     chord = scene.segments[first + count - 1, 2:] - scene.segments[first, :2]
@@ -266,6 +265,7 @@ def _bent(scene: Scene, entities: Integers) -> Integers:
     return np.asarray(some[(rise > _RISE[0]) & (rise < _RISE[1])])
 
 
+_OF_TREES = ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
 _ROUND = ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
 _RISE = (0.02, 0.3)
 """Rise of an arc to its chord: the greatest is 0.26 for 110 degrees; points that follow each other
@@ -333,24 +333,14 @@ def _is_cut(own: Floats, core: Box) -> bool:
 
 def _trees(scene: Scene, segments: Integers, core: Box) -> int:
     """Circles of some size with something small in their middle."""
-    boxes = np.array(
-        [
-            scene.entities[n].box
-            for n in np.unique(scene.owner[segments]).tolist()
-            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
-        ]
-    )
-    if not len(boxes):
+    own = np.unique(scene.owner[segments])
+    own = own[among(scene.entities.kind[own], _OF_TREES)]
+    if not len(own):
         return 0
+    boxes = scene.boxes[own]
     sides = boxes[:, 2:] - boxes[:, :2]
     size = sides.max(1)
-    round_ = np.array(
-        [
-            scene.entities[n].kind == "CIRCLE"
-            for n in np.unique(scene.owner[segments]).tolist()
-            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
-        ]
-    )
+    round_ = scene.entities.kind[own] == "CIRCLE"
     large = np.flatnonzero(round_ & (size > 0.03 * (core[2] - core[0])))
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     found = 0

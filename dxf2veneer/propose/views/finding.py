@@ -123,7 +123,7 @@ def _pieces(
             ),
         )
     )
-    leads = np.array([e.kind == "LEADER" for e in scene.entities], bool)
+    leads = scene.entities.kind == "LEADER"
     parts = split(together, owners, titles)
     if not parts:
         return [], []
