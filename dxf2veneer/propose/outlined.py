@@ -22,8 +22,9 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.arrays import among
 from dxf2veneer.propose.proposal import Reason
-from dxf2veneer.propose.scene import Floats, Integers, Scene, among
+from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
 
 

@@ -20,7 +20,6 @@ from functools import cached_property
 from typing import NamedTuple, overload
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.messages import Message
@@ -123,20 +122,6 @@ class Entities(Sequence[Entity]):
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Entities) and list(self) == list(other)
-
-
-def among(words: Words, names: Iterable[str]) -> Mask:
-    """Which words are one of some names.
-
-    Args:
-        words: an array of words.
-        names: the names.
-
-    Returns:
-        For each word whether it is.
-    """
-    none = np.zeros(len(words), bool)
-    return np.logical_or.reduce([none, *(words == name for name in names)])
 
 
 def _no_entities() -> Entities:
@@ -290,11 +275,6 @@ class Scene:
     def text_boxes(self) -> Floats:
         """The texts' boxes as an array of rows x0, y0, x1, y1."""
         return np.array([t.box for t in self.texts], float).reshape(-1, 4)
-
-    @cached_property
-    def tree(self) -> shapely.STRtree:
-        """The segments as lines in a tree, by their numbers."""
-        return shapely.STRtree(shapely.linestrings(self.segments.reshape(-1, 2, 2)))
 
     @cached_property
     def letters(self) -> float:

@@ -1,5 +1,4 @@
-"""Lines, straight polylines, circles, arcs, points and texts read right from a text file's bytes, in
-columns.
+"""Lines, straight polylines, circles, arcs, points and texts read from a text file's bytes.
 
 A large drawing mostly consists of these, and most of them are written alike: the same group codes
 in the same order. Entities with one sequence of codes are read together, a column for each code.

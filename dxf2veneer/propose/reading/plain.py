@@ -17,11 +17,12 @@ from dxf2veneer.drawing.file.columns import (
     WIDTH,
     PlainEntities,
 )
+from dxf2veneer.propose.arrays import among
 from dxf2veneer.propose.reading.content import Content
 from dxf2veneer.propose.reading.curves import sweep_of, unit_arc, unit_circle
 from dxf2veneer.propose.reading.ink import Ink, ink_of
 from dxf2veneer.propose.reading.writing import Lettering, is_aligned, lettered, shares_beside
-from dxf2veneer.propose.scene import Entities, Floats, Integers, Mask, Text, among
+from dxf2veneer.propose.scene import Entities, Floats, Integers, Mask, Text
 
 _STRAIGHT, _ROUND = ("LINE", "LWPOLYLINE"), ("CIRCLE", "ARC")
 

@@ -10,8 +10,10 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from dxf2veneer.propose.arrays import among, distinct, distinct_of
 from dxf2veneer.propose.constants import CUT_SLABS, CUT_TALL, CUT_WALL, FRAMING, STRAIGHT
-from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text, among
+from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.views.boxes import boxes_of_segments, may_touch
 from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble
 from dxf2veneer.propose.views.levels import LevelMark, level_value
@@ -224,31 +226,43 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     Returns:
         Radii, in drawing units.
     """
-    found: list[float] = []
-    bent = _bent(scene, np.unique(scene.owner[segments])).tolist()
-    if not bent:
-        return found
-    is_own = np.zeros(len(scene.segments), bool)
-    is_own[segments] = True
-    for n in bent:
-        arc = _quarter(scene.segments_of(n))
-        if arc is None:
-            continue
-        (cx, cy), radius, ends = arc
-        slack = 0.08 * radius
-        near = scene.tree.query(shapely.Point(cx, cy), predicate="dwithin", distance=2.0 * slack)
-        own = scene.segments[near[is_own[near]]]
-        for ex, ey in ends:
-            one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (
-                np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack
-            )
-            two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (
-                np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack
-            )
-            if (one | two).any():
-                found.append(radius)
-                break
-    return found
+    bent = _bent(scene, _owners(scene, segments)).tolist()
+    arcs = [arc for n in bent if (arc := _quarter(scene.segments_of(n))) is not None]
+    if not arcs:
+        return []
+    centres, radii = np.array([arc[0] for arc in arcs]), np.array([arc[1] for arc in arcs])
+    reach = 2.0 * _LEAF_SLACK * radii
+    rooms = np.hstack([centres - reach[:, None], centres + reach[:, None]])
+    near = segments[may_touch(boxes_of_segments(scene.segments[segments]), rooms)]
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[near].reshape(-1, 2, 2)))
+    beside: list[list[int]] = [[] for _ in arcs]
+    pairs = tree.query(shapely.points(centres), predicate="dwithin", distance=reach)
+    for arc, line in pairs.T.tolist():
+        beside[arc].append(line)
+    return [
+        arc[1]
+        for arc, lines in zip(arcs, beside, strict=True)
+        if _has_leaf(arc, scene.segments[near[lines]])
+    ]
+
+
+def _has_leaf(arc: _Quarter, own: Floats) -> bool:
+    """Whether one of some segments runs from an arc's centre to one of its ends."""
+    (cx, cy), radius, ends = arc
+    slack = _LEAF_SLACK * radius
+    from_first = np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack
+    from_last = np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack
+    for ex, ey in ends:
+        one = from_first & (np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack)
+        two = from_last & (np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack)
+        if (one | two).any():
+            return True
+    return False
+
+
+def _owners(scene: Scene, segments: Integers) -> Integers:
+    """The entities that some segments belong to, in order."""
+    return distinct_of(scene.owner[segments], len(scene.entities))
 
 
 def _bent(scene: Scene, entities: Integers) -> Integers:
@@ -260,11 +274,23 @@ def _bent(scene: Scene, entities: Integers) -> Integers:
     chord = scene.segments[first + count - 1, 2:] - scene.segments[first, :2]
     half = scene.segments[first + count // 2, :2] - scene.segments[first, :2]
     straight = np.hypot(*chord.T)
+    area = np.abs(chord[:, 0] * half[:, 1] - chord[:, 1] * half[:, 0])
+    sides = np.hypot(*half.T) * np.hypot(*(chord - half).T)
     with np.errstate(divide="ignore", invalid="ignore"):
-        rise = np.abs(chord[:, 0] * half[:, 1] - chord[:, 1] * half[:, 0]) / straight**2
-    return np.asarray(some[(rise > _RISE[0]) & (rise < _RISE[1])])
+        rise = area / straight**2
+        bend = area / sides  # sine of half the arc's angle
+    told = (rise > _RISE[0]) & (rise < _RISE[1]) & (bend > _BEND[0]) & (bend < _BEND[1])
+    return np.asarray(some[told])
 
 
+_LEAF_SLACK = 0.08
+"""How far a leaf's ends may lie off an arc's centre and end, as a share of its radius."""
+_QUARTER_DEG = (70.0, 110.0)
+"""Angles of arcs that are quarter circles."""
+_BEND = tuple(math.sin(math.radians(angle / 2.0)) for angle in (69.0, 111.0))
+"""Sines of half the angles of arcs that are looked at: somewhat wider."""
+_Quarter = tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]]
+"""Centre, radius and ends of an arc."""
 _OF_TREES = ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
 _ROUND = ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
 _RISE = (0.02, 0.3)
@@ -272,9 +298,7 @@ _RISE = (0.02, 0.3)
 unevenly are looked at nearer an end."""
 
 
-def _quarter(
-    segments: Floats,
-) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:
+def _quarter(segments: Floats) -> _Quarter | None:
     """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110
     degrees)."""
     if not 4 <= len(segments) <= 64:
@@ -292,7 +316,7 @@ def _quarter(
     if far.max() - far.min() > 0.03 * radius or chord > 2.0 * radius:
         return None
     angle = math.degrees(2.0 * math.asin(min(1.0, chord / (2.0 * radius))))
-    if not 70.0 <= angle <= 110.0:
+    if not _QUARTER_DEG[0] <= angle <= _QUARTER_DEG[1]:
         return None
     return (float(cx), float(cy)), radius, ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
 
@@ -312,7 +336,7 @@ def _is_cut(own: Floats, core: Box) -> bool:
     if len(upright) < 4:
         return False
     slack = 0.002 * wide
-    xs = np.unique(np.round(upright[:, 0] / slack)) * slack
+    xs = distinct(np.round(upright[:, 0] / slack)) * slack
     if len(xs) < 4 or len(xs) > 12:
         return False
     left, right = xs[1] - xs[0], xs[-1] - xs[-2]
@@ -333,7 +357,7 @@ def _is_cut(own: Floats, core: Box) -> bool:
 
 def _trees(scene: Scene, segments: Integers, core: Box) -> int:
     """Circles of some size with something small in their middle."""
-    own = np.unique(scene.owner[segments])
+    own = _owners(scene, segments)
     own = own[among(scene.entities.kind[own], _OF_TREES)]
     if not len(own):
         return 0
@@ -400,7 +424,7 @@ def _studs(own: Floats, core: Box) -> int:
     high = core[3] - core[1]
     d = np.abs(own[:, 2:] - own[:, :2])
     tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > 0.6 * high)]
-    xs = np.unique(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
+    xs = distinct(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
     steps = np.diff(xs)
     if len(steps) < 2 * FRAMING - 1:
         return 0

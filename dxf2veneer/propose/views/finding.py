@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from dxf2veneer.propose.arrays import distinct_of
 from dxf2veneer.propose.constants import (
     SCRAP,
     SCRAP_LARGE,
@@ -58,8 +59,8 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
         if t.kind != "other" and not any(inside(b.core, middle(t.box)) for b in blocks)
     ]
     if groups or blocks:
-        taken = np.union1d(
-            loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)])
+        taken = distinct_of(
+            np.concatenate([loose, *(f.segments for f in frames)]), len(scene.segments)
         )
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -65,6 +66,7 @@ class LevelMark:
     text: int
 
 
+@lru_cache(maxsize=1 << 16)
 def level_value(text: str) -> tuple[float, str, bool] | None:
     """The height that a text states.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
 from dxf2veneer.propose.scene import Box, Integers, Scene
 from dxf2veneer.propose.views.boxes import area
@@ -65,8 +66,8 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
     ]
     if any(s.min(initial=np.inf) > slack for s in sides):
         return 0, 0
-    return len(np.unique(np.round(level / (2 * slack)))), len(
-        np.unique(np.round(upright / (2 * slack)))
+    return len(distinct(np.round(level / (2 * slack)))), len(
+        distinct(np.round(upright / (2 * slack)))
     )
 
 
@@ -102,8 +103,8 @@ def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]
     straight = d.min(1) <= STRAIGHT * d.max(1)
     length = np.hypot(d[:, 0], d[:, 1])
     size = max(box[2] - box[0], box[3] - box[1])
-    rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
-    columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
+    rows = len(distinct(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
+    columns = len(distinct(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
     x, y = ((scene.text_boxes[:, k] + scene.text_boxes[:, k + 2]) / 2 for k in (0, 1))
     held = int(((x >= box[0]) & (x <= box[2]) & (y >= box[1]) & (y <= box[3])).sum())
     return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held
