@@ -113,7 +113,8 @@ def may_touch(boxes: Floats, others: Floats) -> Mask:
         For each of the boxes whether it may.
     """
     low, high = others[:, :2].min(0), others[:, 2:].max(0)
-    near = np.flatnonzero((boxes[:, :2] <= high).all(1) & (boxes[:, 2:] >= low).all(1))
+    x0, y0, x1, y1 = boxes.T
+    near = np.flatnonzero((x0 <= high[0]) & (y0 <= high[1]) & (x1 >= low[0]) & (y1 >= low[1]))
     count = min(2 + math.isqrt(len(near)), _CELLS)
     cell = max(float((high - low).max()) / (count - 1), 1e-300)
 

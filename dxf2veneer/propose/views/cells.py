@@ -56,16 +56,28 @@ count."""
 
 def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers]:
     """The cells that segments pass through (half a cell a step), and whose they are."""
-    low = np.minimum(segments[:, :2].min(0), segments[:, 2:].min(0))
-    start = (segments[:, :2] - low) / gap
-    run = (segments[:, 2:] - segments[:, :2]) / gap
-    steps = np.minimum(np.ceil(np.abs(run).max(1) * 2).astype(np.int64) + 1, _MOST_STEPS)
-    steps[(np.floor(start) == np.floor(start + run)).all(1)] = 1
+    x0, y0, x1, y1 = segments.T
+    left, low = min(x0.min(), x1.min()), min(y0.min(), y1.min())
+    x, y, across, up = (x0 - left) / gap, (y0 - low) / gap, (x1 - x0) / gap, (y1 - y0) / gap
+    places = _place(x, y)
+    several = np.flatnonzero(places != _place(x + across, y + up))
+    far = np.maximum(np.abs(across[several]), np.abs(up[several]))
+    some = np.minimum(np.ceil(far * 2).astype(np.int64) + 1, _MOST_STEPS)
+    of = np.repeat(several, some)
+    within = np.arange(len(of)) - np.repeat(np.cumsum(some) - some, some)
+    share = within / np.repeat(some - 1, some)
+    steps = np.ones(len(segments), np.int64)
+    steps[several] = some
     origin = np.repeat(np.arange(len(segments)), steps)
-    within = np.arange(len(origin)) - np.repeat(np.cumsum(steps) - steps, steps)
-    share = within / np.maximum(steps - 1, 1)[origin]
-    at = np.floor(start[origin] + run[origin] * share[:, None]).astype(np.int64) + 1
-    return at[:, 1] * _ROW + at[:, 0], origin
+    places = places[origin]
+    places[np.repeat(steps > 1, steps)] = _place(x[of] + across[of] * share, y[of] + up[of] * share)
+    return places, origin
+
+
+def _place(x: Floats, y: Floats) -> Integers:
+    """One number for the cell of each point, whose coordinates are in cells."""
+    column, row = (np.floor(axis).astype(np.int64) + 1 for axis in (x, y))
+    return np.asarray(row * _ROW + column)
 
 
 def _neighbours(keys: Integers) -> NDArray[np.int64]:

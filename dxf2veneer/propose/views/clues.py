@@ -233,7 +233,10 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     centres, radii = np.array([arc[0] for arc in arcs]), np.array([arc[1] for arc in arcs])
     reach = 2.0 * _LEAF_SLACK * radii
     rooms = np.hstack([centres - reach[:, None], centres + reach[:, None]])
-    near = segments[may_touch(boxes_of_segments(scene.segments[segments]), rooms)]
+    lengths = scene.lengths[segments]
+    least, most = 1.0 - 3.0 * _LEAF_SLACK, 1.0 + 3.0 * _LEAF_SLACK
+    near = segments[(lengths > least * radii.min()) & (lengths < most * radii.max())]
+    near = near[may_touch(boxes_of_segments(scene.segments[near]), rooms)]
     tree = shapely.STRtree(shapely.linestrings(scene.segments[near].reshape(-1, 2, 2)))
     beside: list[list[int]] = [[] for _ in arcs]
     pairs = tree.query(shapely.points(centres), predicate="dwithin", distance=reach)

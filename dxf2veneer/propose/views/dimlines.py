@@ -16,6 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene, Text
 from dxf2veneer.propose.views.boxes import around, boxes_of_segments, may_touch
@@ -61,7 +62,6 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
         The dimensions, and the numbers of the segments in order.
     """
     found: list[DrawnDimension] = []
-    drawn: list[int] = []
     numbers = [
         (n, t)
         for n, t in enumerate(scene.texts)
@@ -73,17 +73,19 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for t in texts])
     under = _lines_under(scene, texts, middles)
     places = np.flatnonzero(under >= 0)
-    crossing = _crossing(scene, under[places], [texts[p] for p in places])
-    for place, beside in zip(places.tolist(), crossing, strict=True):
-        (number, text), line = numbers[place], int(under[place])
-        span = _marks_beside(scene, beside, line, middles[place], text.height)
-        if span is None:
-            continue
-        start, end, marks = span
-        box = around([(*start, *start), (*end, *end), text.box])
-        found.append(DrawnDimension(math.dist(start, end), number, line, box))
-        drawn += [line, *marks]
-    return found, np.unique(np.array(drawn, np.int64))
+    if not len(places):
+        return found, np.zeros(0, np.int64)
+    lines = under[places]
+    height = np.array([texts[p].height for p in places.tolist()])
+    starts, ends, strokes = _marks_beside(scene, lines, middles[places], height)
+    measured = np.flatnonzero(~np.isnan(starts[:, 0]))
+    for n in measured.tolist():
+        number, text = numbers[places[n]]
+        start, end = (float(v) for v in starts[n]), (float(v) for v in ends[n])
+        (x0, y0), (x1, y1) = start, end
+        box = around([(x0, y0, x0, y0), (x1, y1, x1, y1), text.box])
+        found.append(DrawnDimension(math.dist((x0, y0), (x1, y1)), number, int(lines[n]), box))
+    return found, distinct(np.concatenate([lines[measured], strokes]))
 
 
 def _lines_under(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
@@ -126,11 +128,8 @@ def _run_along(segments: Floats, angles: Floats) -> Mask:
     return np.asarray(nearest <= 1.1 * ALONG)
 
 
-def _crossing(scene: Scene, lines: Integers, texts: Sequence[Text]) -> list[Integers]:
-    """For each line under a text the numbers of the segments that touch it, in order."""
-    if not len(lines):
-        return []
-    slack = np.array([(0.02 + STRAIGHT) * t.height for t in texts])
+def _crossing(scene: Scene, lines: Integers, slack: Floats) -> tuple[Integers, Integers]:
+    """Pairs of a line's place among some lines, and the number of a segment that touches it."""
     own = scene.segments[lines]
     boxes = boxes_of_segments(own) + slack[:, None] * (-1.0, -1.0, 1.0, 1.0)
     near = np.flatnonzero(may_touch(boxes_of_segments(scene.segments), boxes))
@@ -138,39 +137,42 @@ def _crossing(scene: Scene, lines: Integers, texts: Sequence[Text]) -> list[Inte
     of, place = tree.query(
         shapely.linestrings(own.reshape(-1, 2, 2)), predicate="dwithin", distance=slack
     )
-    order = np.lexsort((place, of))
-    parts = np.searchsorted(of[order], np.arange(1, len(lines)))
-    return np.split(near[place[order]], parts)
+    return of, near[place]
 
 
 def _marks_beside(
-    scene: Scene, crossing: Integers, line: int, middle: Floats, height: float
-) -> tuple[tuple[float, float], tuple[float, float], list[int]] | None:
-    """The marks on a line nearest to a text's middle on both sides, and the short strokes among
-    them; ``crossing`` are the segments that touch the line."""
-    x0, y0, x1, y1 = scene.segments[line]
-    length = float(scene.lengths[line])
-    ux, uy = (x1 - x0) / length, (y1 - y0) / length
-    at = float((middle[0] - x0) * ux + (middle[1] - y0) * uy)
-    places: list[float] = []
-    strokes: list[int] = []
-    for s in crossing.tolist():
-        sx0, sy0, sx1, sy1 = scene.segments[s]
-        a, b = (sx0 - x0) * uy - (sy0 - y0) * ux, (sx1 - x0) * uy - (sy1 - y0) * ux
-        if abs(a - b) <= 0.3 * height and abs(a - b) < 0.2 * scene.lengths[s]:
-            continue  # runs along the line
-        share = a / (a - b) if a != b else 0.0
-        share = min(1.0, max(0.0, share))
-        px, py = sx0 + share * (sx1 - sx0), sy0 + share * (sy1 - sy0)
-        places.append(float((px - x0) * ux + (py - y0) * uy))
-        if scene.lengths[s] <= 3.0 * height:
-            strokes.append(s)
-    before, after = [p for p in places if p < at], [p for p in places if p > at]
-    if not before or not after:
-        return None
-    lo, hi = max(before), min(after)
-    return (
-        (float(x0 + lo * ux), float(y0 + lo * uy)),
-        (float(x0 + hi * ux), float(y0 + hi * uy)),
-        strokes,
-    )
+    scene: Scene, lines: Integers, middles: Floats, height: Floats
+) -> tuple[Floats, Floats, Integers]:
+    """For each line under a text the marks on it nearest to the text's middle on both sides, not a
+    number where there are none; and the short strokes among all marks.
+
+    Args:
+        scene: the scene.
+        lines: numbers of the lines' segments.
+        middles: middles of the texts, shape (n, 2).
+        height: heights of the texts' letters, shape (n,).
+
+    Returns:
+        Marks before and after the middles, both of shape (n, 2), and numbers of segments.
+    """
+    origin = scene.segments[lines, :2]
+    way = (scene.segments[lines, 2:] - origin) / scene.lengths[lines][:, None]
+    of, s = _crossing(scene, lines, 0.02 * height + STRAIGHT * height)
+    first, last = scene.segments[s, :2] - origin[of], scene.segments[s, 2:] - origin[of]
+    ux, uy = way[of].T
+    a, b = first[:, 0] * uy - first[:, 1] * ux, last[:, 0] * uy - last[:, 1] * ux
+    off = np.abs(a - b)
+    across = (off > 0.3 * height[of]) | (off >= 0.2 * scene.lengths[s])
+    of, s, first, last, a, b = (column[across] for column in (of, s, first, last, a, b))
+    apart = np.where(a != b, a - b, 1.0)
+    share = np.clip(np.where(a != b, a / apart, 0.0), 0.0, 1.0)[:, None]
+    at = ((first + share * (last - first)) * way[of]).sum(axis=1)
+    middle = ((middles - origin) * way).sum(axis=1)
+    low, high = np.full(len(lines), -np.inf), np.full(len(lines), np.inf)
+    before, after = at < middle[of], at > middle[of]
+    np.maximum.at(low, of[before], at[before])
+    np.minimum.at(high, of[after], at[after])
+    both = np.isfinite(low) & np.isfinite(high)
+    low, high = np.where(both, low, np.nan)[:, None], np.where(both, high, np.nan)[:, None]
+    short = both[of] & (scene.lengths[s] <= 3.0 * height[of])
+    return origin + low * way, origin + high * way, s[short]

@@ -165,6 +165,7 @@ def _pieces(
         )
     )
     leads = scene.entities.kind == "LEADER"
+    any_leads = bool(leads.any())
     parts = split(together, owners, titles)
     if not parts:
         return [], []
@@ -177,7 +178,7 @@ def _pieces(
         title = titles[own[n]] if n in own else None
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
         own_lines = loose[part[part < len(loose)]]
-        led = leads[scene.owner[own_lines]]
+        led = leads[scene.owner[own_lines]] if any_leads else np.zeros(len(own_lines), bool)
         group = Group(own_lines[~led], box, title, hatches=hatches)
         if led.any() and not led.all():
             lines = part[
