@@ -127,21 +127,22 @@ def _sheets_parted(
      ____
     |_|__|    beside a site that is many times as large
     """
-    parted: list[Group] = []
-    scraps, frames = list(small), []
-    for group in groups:
-        own = frames_within(scene, titles, group.segments, group.core)
+    parted: tuple[list[Group], list[Group]] = [], []
+    frames: list[Frame] = []
+    for group, is_small in [*((g, False) for g in groups), *((g, True) for g in small)]:
+        few = len(group.segments) < SCRAP_STROKES
+        own = [] if few else frames_within(scene, titles, group.segments, group.core)
         frames += own
         if own:
             rest = np.concatenate([group.segments, np.array(group.annotation, np.int64)])
             for frame in own:
                 rest = np.setdiff1d(rest, frame.segments)
             views, more = _pieces(scene, rest, group.hatches, titles)
-            parted += views
-            scraps += more
+            parted[0].extend(views)
+            parted[1].extend(more)
         else:
-            parted.append(group)
-    return parted, scraps, frames
+            parted[is_small].append(group)
+    return *parted, frames
 
 
 def _pieces(
