@@ -20,7 +20,7 @@ def among(words: NDArray[np.object_], names: Iterable[str]) -> NDArray[np.bool_]
         For each word whether it is.
     """
     none = np.zeros(len(words), bool)
-    return np.logical_or.reduce([none, *(words == name for name in names)])
+    return np.asarray(np.logical_or.reduce([none, *(words == name for name in names)]), bool)
 
 
 def distinct(numbers: NDArray[Any]) -> NDArray[Any]:

@@ -111,7 +111,7 @@ def _spoken(scene: Scene, numbers: Integers, layers: Counter[str], count: int) -
     for name, drawn in layers.most_common(1):
         if drawn >= constants.SPEAKING_LAYER * count:
             own = scene.entities.layer[scene.owner[numbers]] == name
-            return scene.segments[numbers[own]]
+            return np.asarray(scene.segments[numbers[own]])
     return None
 
 

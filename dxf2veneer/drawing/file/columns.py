@@ -8,69 +8,38 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import PLAIN_LETTERS
+from dxf2veneer.drawing.file.forms import (
+    ACROSS,
+    COLOUR,
+    FLAGS,
+    FORMS,
+    HEIGHT,
+    LINE_TYPE,
+    NUMBERS,
+    UNSEEN,
+    UP,
+    WIDTH,
+    WORD,
+    X0,
+    X1,
+    Y0,
+    Y1,
+    places_of,
+)
 from dxf2veneer.drawing.file.string_table import Integers, Mask, StringTable, string_table
-from dxf2veneer.drawing.file.tags import HANDLE, LAYER, PAPER, SUBCLASS
+from dxf2veneer.drawing.file.tags import HANDLE, SUBCLASS
 
 Words = NDArray[np.object_]
 """A text for each item."""
 
-_LINE_TYPE, _COLOUR, _UNSEEN, _FLAGS, _COUNT = 6, 62, 60, 70, 90
-_HEAD = {HANDLE, _LINE_TYPE, LAYER, 48, _UNSEEN, _COLOUR, PAPER, 330, 370, 420, 430, 440}
-"""Group codes that every entity may have (DXF reference, common group codes for entities)."""
-_X0, _Y0, _X1, _Y1 = 10, 20, 11, 21
-_WORD = 1
-RADIUS, HEIGHT, WIDTH, ROTATION, START, END = 40, 40, 41, 50, 50, 51
-ACROSS, UP = 72, 73
-"""Codes of the numbers beside points: a circle's radius; an arc's angles; a text's height, width
-factor and angle, and where its point stands in it (DXF reference, CIRCLE, ARC, TEXT)."""
-_ALSO = frozenset({30, 31, 39})
-"""Codes that say nothing of a place seen from above: depths and thickness."""
-_POLYLINE_ALSO = {_COUNT, _FLAGS, 38, 39, 43}
-"""Codes of an LWPOLYLINE before its points: their number, flags, elevation, thickness, width."""
 _CLOSED = 1
 """Flag of a closed polyline (DXF reference, LWPOLYLINE, code 70)."""
-_EXTENDED = 1000
-"""Extended data of applications has codes from here on."""
-
-
-@dataclass(frozen=True)
-class _Form:
-    """How entities of a kind are written plainly."""
-
-    markers: tuple[bytes, ...]
-    """The markers of what is their own."""
-    needed: frozenset[int]
-    """Codes that they must have."""
-    beside: frozenset[int] = _ALSO
-    """Codes that they may have."""
-
-
-FORMS = {
-    b"LINE": _Form((b"AcDbLine",), frozenset({_X0, _Y0, _X1, _Y1})),
-    b"LWPOLYLINE": _Form((b"AcDbPolyline",), frozenset({_X0, _Y0})),
-    b"POINT": _Form((b"AcDbPoint",), frozenset({_X0, _Y0}), _ALSO | {50}),
-    b"CIRCLE": _Form((b"AcDbCircle",), frozenset({_X0, _Y0, RADIUS})),
-    b"ARC": _Form((b"AcDbCircle", b"AcDbArc"), frozenset({_X0, _Y0, RADIUS, START, END})),
-    b"TEXT": _Form(
-        (b"AcDbText", b"AcDbText"),
-        frozenset({_X0, _Y0, HEIGHT, _WORD}),
-        _ALSO | {_X1, _Y1, WIDTH, ROTATION, 51, 7, 71, ACROSS, UP},
-    ),
-}
-"""The kinds that may be plain."""
-_NUMBERS: dict[bytes, dict[int, float]] = {
-    b"CIRCLE": {RADIUS: 1.0},
-    b"ARC": {RADIUS: 1.0, START: 0.0, END: 360.0},
-    b"TEXT": {HEIGHT: 0.0, WIDTH: 1.0, ROTATION: 0.0, ACROSS: 0.0, UP: 0.0},
-}
-"""Codes of the numbers that are read of a kind, and what they are where they are not written."""
 _FARTHEST = 1e12
 """Greatest size of such a number; the library is left to judge others [our own limit]."""
 _ENTITY = b"AcDbEntity"
@@ -165,11 +134,11 @@ def read_alike(content: bytes, alike: Alike, kind: bytes) -> Group | None:
         What they say, those left out that it takes the library to read; None where it takes it
         for all.
     """
-    at = _places(alike.codes, kind)
+    at = places_of(alike.codes, kind)
     if at is None:
         return None
     if kind == b"TEXT":
-        alike = alike.where(_is_plain_text(content, alike, at[_WORD][0]))
+        alike = alike.where(_is_plain_text(content, alike, at[WORD][0]))
     if not len(alike.number):
         return None
     try:
@@ -193,8 +162,8 @@ def _group(
 
     markers = [_words(content, alike.start[:, i], alike.end[:, i]) for i in at.get(SUBCLASS, ())]
     handle = _words(content, *column(HANDLE))
-    colour, unseen, flags = numbers(_COLOUR, _BY_LAYER), numbers(_UNSEEN, 0), numbers(_FLAGS, 0)
-    names = string_table(content, *column(_LINE_TYPE)) if _LINE_TYPE in at else _ALL_BY_LAYER
+    colour, unseen, flags = numbers(COLOUR, _BY_LAYER), numbers(UNSEEN, 0), numbers(FLAGS, 0)
+    names = string_table(content, *column(LINE_TYPE)) if LINE_TYPE in at else _ALL_BY_LAYER
     as_expected = (
         all(
             (m == name).all() for m, name in zip(markers, _markers(kind, len(markers)), strict=True)
@@ -211,7 +180,7 @@ def _group(
     of = names.of if len(names.of) else np.zeros(len(alike.number), np.int64)
     word = np.full(len(alike.number), "", object)
     if kind == b"TEXT":
-        word[:] = _words(content, *column(_WORD)).astype(str)
+        word[:] = _words(content, *column(WORD)).astype(str)
     group = Group(
         number=alike.number,
         handle=handle,
@@ -221,11 +190,11 @@ def _group(
         closed=np.full(len(word), kind == b"CIRCLE") | (flags & _CLOSED != 0),
         points=_points(content, alike, at),
         numbers={
-            code: numbers(code, missing, float) for code, missing in _NUMBERS.get(kind, {}).items()
+            code: numbers(code, missing, float) for code, missing in NUMBERS.get(kind, {}).items()
         },
         word=word,
     )
-    return group.where(_is_usual(group, kind)) if kind in _NUMBERS else group
+    return group.where(_is_usual(group, kind)) if kind in NUMBERS else group
 
 
 def _markers(kind: bytes, count: int) -> tuple[bytes, ...]:
@@ -280,7 +249,7 @@ def gathered(groups: Sequence[Group], before: Integers, kind: Words, layer: Word
         return made
 
     counts = np.zeros(count, np.int64)
-    numbers = {code: np.zeros(count) for codes in _NUMBERS.values() for code in codes}
+    numbers = {code: np.zeros(count) for codes in NUMBERS.values() for code in codes}
     for at, g in zip(places, groups, strict=True):
         counts[at] = g.points.shape[1]
         for code, values in g.numbers.items():
@@ -318,66 +287,9 @@ def is_even(word: bytes) -> bool:
     return word == word.strip() and not _ODD_LETTERS & set(text)
 
 
-def _places(codes: tuple[int, ...], kind: bytes) -> dict[int, tuple[int, ...]] | None:
-    """For each code where it stands in a sequence; None for a sequence that is not plain."""
-    size = next((i for i, c in enumerate(codes) if c >= _EXTENDED), len(codes))
-    if any(c < _EXTENDED for c in codes[size:]):
-        return None
-    codes = codes[:size]
-    markers = [i for i, c in enumerate(codes) if c == SUBCLASS]
-    is_polyline = kind == b"LWPOLYLINE"
-    if 2 <= len(markers) <= 1 + len(FORMS[kind].markers):
-        head, own = codes[1 : markers[1]], codes[markers[1] + 1 :]
-    elif not markers and not is_polyline:  # before release 13 there are no markers
-        head = tuple(c for c in codes[1:] if c in _HEAD)
-        own = tuple(c for c in codes[1:] if c not in _HEAD)
-    else:
-        return None
-    single = [c for c in head if c != SUBCLASS]
-    if len(set(single)) < len(single) or not set(single) <= _HEAD or HANDLE not in single:
-        return None
-    fits = _is_polyline(own) if is_polyline else _has_form(own, FORMS[kind])
-    if not fits or not _follow(own):
-        return None
-    found: dict[int, tuple[int, ...]] = {}
-    for i, c in enumerate(codes):
-        found[c] = (*found.get(c, ()), i)
-    return found
-
-
-def _has_form(own: tuple[int, ...], form: _Form) -> bool:
-    """Whether codes are those that a form needs, and what it may have beside, each once."""
-    codes = [c for c in own if c != SUBCLASS]
-    once = len(set(codes)) == len(codes)
-    return once and form.needed <= set(codes) <= form.needed | form.beside
-
-
-def _is_polyline(own: tuple[int, ...]) -> bool:
-    """Whether codes are a few that come before the points, and then the points alone."""
-    first = next((i for i, c in enumerate(own) if c == _X0), len(own))
-    before, pairs = own[:first], own[first:]
-    return (
-        set(before) <= _POLYLINE_ALSO
-        and len(set(before)) == len(before)
-        and len(pairs) > 0
-        and pairs == (_X0, _Y0) * (len(pairs) // 2)
-    )
-
-
-def _follow(codes: tuple[int, ...]) -> bool:
-    """Whether each y stands right after its x, and each z after its y: only so is it one point."""
-    return all(
-        second == first + 10 for first, second in pairwise((*codes, -1)) if first in (_X0, _X1)
-    ) and all(
-        first == second - 10
-        for first, second in pairwise((-1, *codes))
-        if second in (_Y0, _Y1, 30, 31)
-    )
-
-
-def _points(content: bytes, alike: Alike, at: dict[int, tuple[int, ...]]) -> NDArray[np.float64]:
+def _points(content: bytes, alike: Alike, at: Mapping[int, tuple[int, ...]]) -> NDArray[np.float64]:
     """The points of each entity, shape (entities, points, 2)."""
-    xs, ys = [*at[_X0], *at.get(_X1, ())], [*at[_Y0], *at.get(_Y1, ())]
+    xs, ys = [*at[X0], *at.get(X1, ())], [*at[Y0], *at.get(Y1, ())]
     places = np.array([xs, ys]).T.ravel()
     words = _words(content, alike.start[:, places].ravel(), alike.end[:, places].ravel())
     return words.astype(np.float64).reshape(len(alike.number), len(xs), 2)

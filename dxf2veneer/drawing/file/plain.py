@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from dxf2veneer.basics.tolerances import TAG_CHUNK_BYTES
-from dxf2veneer.drawing.file.columns import FORMS, Alike, gathered, is_even, read_alike
+from dxf2veneer.drawing.file.columns import Alike, gathered, is_even, read_alike
+from dxf2veneer.drawing.file.forms import FORMS
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
 from dxf2veneer.drawing.file.skim import Skimmed, parted, without
 from dxf2veneer.drawing.file.string_table import Integers, Mask

@@ -6,23 +6,14 @@ from collections.abc import Callable
 
 import numpy as np
 
-from dxf2veneer.drawing.file.columns import (
-    ACROSS,
-    END,
-    HEIGHT,
-    RADIUS,
-    ROTATION,
-    START,
-    UP,
-    WIDTH,
-    PlainEntities,
-)
+from dxf2veneer.drawing.file.columns import PlainEntities
+from dxf2veneer.drawing.file.forms import ACROSS, END, HEIGHT, RADIUS, ROTATION, START, UP, WIDTH
 from dxf2veneer.propose.arrays import among
 from dxf2veneer.propose.reading.content import Content
 from dxf2veneer.propose.reading.curves import sweep_of, unit_arc, unit_circle
 from dxf2veneer.propose.reading.ink import Ink, ink_of
 from dxf2veneer.propose.reading.writing import Lettering, is_aligned, lettered, shares_beside
-from dxf2veneer.propose.scene import Entities, Floats, Integers, Mask, Text
+from dxf2veneer.propose.scene import Entities, Floats, Integers, Mask
 
 _STRAIGHT, _ROUND = ("LINE", "LWPOLYLINE"), ("CIRCLE", "ARC")
 
@@ -74,26 +65,24 @@ def with_plain(
 def _put_texts(content: Content, plain: PlainEntities, shown: Mask) -> None:
     """Put plain texts among those of the content."""
     which = np.flatnonzero(shown & (plain.kind == "TEXT"))
-    texts = [_text(plain, n, b) for n, b in zip(which, _begin(plain.counts)[which], strict=True)]
+    look = [plain.numbers[code][which].tolist() for code in (HEIGHT, ROTATION, WIDTH)]
+    sides = [plain.numbers[code][which].astype(int).tolist() for code in (ACROSS, UP)]
+    aligned = np.array([is_aligned(*s) for s in zip(*sides, strict=True)], bool)
+    point = _begin(plain.counts)[which] + (aligned & (plain.counts[which] > 1))
+    said = (column[which].tolist() for column in (plain.word, plain.layer, plain.handle))
+    texts = [
+        lettered(
+            word, Lettering(x, y, height, *shares_beside(across, up), turn, wide), layer, handle
+        )
+        for word, layer, handle, (x, y), height, turn, wide, across, up in zip(
+            *said, plain.points[point].tolist(), *look, *sides, strict=True
+        )
+    ]
     places = np.array([*content.texts_before, len(content.texts)])[plain.before[which]]
     keys = np.concatenate([np.arange(len(content.texts)), places - 0.5])
     both = [*content.texts, *texts]
     ordered = (both[n] for n in np.argsort(keys, kind="stable").tolist())
     content.texts = [text for text in ordered if text is not None]
-
-
-def _text(plain: PlainEntities, number: int, begin: int) -> Text | None:
-    """A text; ``begin`` is the number of its first point."""
-
-    def value(code: int) -> float:
-        return float(plain.numbers[code][number])
-
-    across, up = int(value(ACROSS)), int(value(UP))
-    second = is_aligned(across, up) and plain.counts[number] > 1
-    x, y = plain.points[begin + second].tolist()
-    shares = shares_beside(across, up)
-    look = Lettering(x, y, value(HEIGHT), *shares, value(ROTATION), value(WIDTH))
-    return lettered(plain.word[number], look, plain.layer[number], plain.handle[number])
 
 
 def _begin(counts: Integers) -> Integers:

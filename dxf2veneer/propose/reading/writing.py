@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from ezdxf.lldxf.const import DXFError
@@ -82,8 +83,7 @@ def lettered(plain: str, look: Lettering, layer: str, handle: str, tag: str = ""
     Returns:
         The text, or None.
     """
-    lines = [clean_text(" ".join(line.split())) for line in plain.splitlines()]
-    lines = [line for line in lines if line]
+    lines = _lines(plain)
     if not lines:
         return None
     x, y, height, across, up, rotation, factor = look
@@ -92,6 +92,13 @@ def lettered(plain: str, look: Lettering, layer: str, handle: str, tag: str = ""
     box = _turned_box(x, y, width, tall, across, up, math.radians(rotation))
     said = "\n".join(lines)
     return Text(said, x, y, height, layer, handle, None, -1, rotation, box, tag)
+
+
+@lru_cache(maxsize=1 << 14)
+def _lines(plain: str) -> tuple[str, ...]:
+    """The lines of a text that are not blank, each without blanks that show nothing."""
+    lines = (clean_text(" ".join(line.split())) for line in plain.splitlines())
+    return tuple(line for line in lines if line)
 
 
 def _rotation(entity: Any, is_paragraph: bool) -> float:

@@ -176,6 +176,7 @@ def clues_of(
         What ``judge`` weighs.
     """
     own = scene.segments[segments]
+    long = own[scene.lengths[segments] > _LONG * min(core[2] - core[0], core[3] - core[1])]
     rooms = sum(_is_room(t.text) for t in texts)
     usual = scene.letters
     ways = {b.upright for b in bubbles if b.upright is not None}
@@ -190,11 +191,11 @@ def clues_of(
         notes=sum(_is_note(t.text) for t in texts) - rooms,
         strokes=len(own),
         letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
-        cut=_is_cut(own, core),
+        cut=len(own) >= 8 and _is_cut(long, core),
         trees=_trees(scene, segments, core),
-        hips=_has_hips(own, core),
-        lot=_is_lot(own, core),
-        studs=_studs(own, core),
+        hips=_has_hips(long, core),
+        lot=_is_lot(long, core),
+        studs=_studs(long, core),
         upright=(core[3] - core[1]) > 1.5 * (core[2] - core[0]),
     )
 
@@ -286,6 +287,9 @@ def _bent(scene: Scene, entities: Integers) -> Integers:
     return np.asarray(some[told])
 
 
+_LONG = 0.19
+"""Lines that are shorter, as a share of a view's shorter side, are none of those that tell cuts,
+hips, lots and studs: these are at least a fifth of it."""
 _LEAF_SLACK = 0.08
 """How far a leaf's ends may lie off an arc's centre and end, as a share of its radius."""
 _QUARTER_DEG = (70.0, 110.0)
@@ -332,7 +336,7 @@ def _is_cut(own: Floats, core: Box) -> bool:
     ||               ||      the walls go down past the lowest slab, or rooms lie over each other
     """
     wide, high = core[2] - core[0], core[3] - core[1]
-    if len(own) < 8 or wide <= 0.0 or high <= 0.0:
+    if wide <= 0.0 or high <= 0.0:
         return False
     d = np.abs(own[:, 2:] - own[:, :2])
     upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= CUT_TALL * high)]

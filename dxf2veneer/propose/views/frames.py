@@ -104,8 +104,8 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     segments = scene.segments
     if len(segments) < 8:
         return []
-    points = segments.reshape(-1, 2)
-    size = float(np.hypot(*(points.max(0) - points.min(0))))
+    x0, y0, x1, y1 = box_of(segments)
+    size = math.hypot(x1 - x0, y1 - y0)
     found: list[Frame] = []
     candidates = rectangles(segments, FRAME_LEAST * size, FRAME_SLACK * size)
     for box, own in candidates:
