@@ -277,6 +277,16 @@ class Scene:
         return np.array([t.box for t in self.texts], float).reshape(-1, 4)
 
     @cached_property
+    def diagonal(self) -> float:
+        """Diagonal of the box round all segments; 0 where there are none."""
+        if not len(self.segments):
+            return 0.0
+        x0, y0, x1, y1 = self.segments.T
+        wide = max(x0.max(), x1.max()) - min(x0.min(), x1.min())
+        high = max(y0.max(), y1.max()) - min(y0.min(), y1.min())
+        return float(np.hypot(wide, high))
+
+    @cached_property
     def letters(self) -> float:
         """Height of the letters of most texts; 0 where there are none."""
         return float(np.median([t.height for t in self.texts] or [0.0]))

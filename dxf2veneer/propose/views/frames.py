@@ -10,7 +10,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -104,8 +103,7 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     segments = scene.segments
     if len(segments) < 8:
         return []
-    x0, y0, x1, y1 = box_of(segments)
-    size = math.hypot(x1 - x0, y1 - y0)
+    size = scene.diagonal
     found: list[Frame] = []
     candidates = rectangles(segments, FRAME_LEAST * size, FRAME_SLACK * size)
     for box, own in candidates:
@@ -145,8 +143,7 @@ def frames_within(
     Returns:
         Frames, none where they would have been found in the whole scene.
     """
-    x0, y0, x1, y1 = box_of(scene.segments)
-    if short(box) >= FRAME_LEAST * math.hypot(x1 - x0, y1 - y0):
+    if short(box) >= FRAME_LEAST * scene.diagonal:
         return []
     own = [t for t in titles if contains(box, t.box)]
     b = scene.text_boxes
