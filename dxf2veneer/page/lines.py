@@ -46,8 +46,10 @@ def packed(scene: Scene) -> bytes:
     counts = np.diff(scene.first)[order] if len(order) else np.zeros(0, np.int64)
     first = np.concatenate(([0], np.cumsum(counts)))
     taken = np.repeat(scene.first[:-1][order] - first[:-1], counts) + np.arange(first[-1])
-    drawn = (scene.entities, scene.texts, scene.hatches, scene.dimensions)
-    layers = sorted({one.layer for listed in drawn for one in listed})
+    listed = (scene.texts, scene.hatches, scene.dimensions)
+    layers = sorted(
+        {*scene.entities.layer.tolist(), *(one.layer for some in listed for one in some)}
+    )
     number = {name: i for i, name in enumerate(layers)}
     head = {
         "origin": [x0, y0],
@@ -66,7 +68,7 @@ def packed(scene: Scene) -> bytes:
         ],
         "texts": [_text(t, x0, y0, number[t.layer]) for t in scene.texts],
     }
-    layer = np.array([number[scene.entities[i].layer] for i in order], "<u4")
+    layer = np.array([number[name] for name in scene.entities.layer[order].tolist()], "<u4")
     shift = np.array([x0, y0, x0, y0])
     text = json.dumps(head, ensure_ascii=False, allow_nan=False).encode()
     text += b" " * (-len(text) % 4)

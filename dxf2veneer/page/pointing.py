@@ -105,9 +105,10 @@ class Ground:
     def _extent(self) -> Box:
         return extent(self._scene)
 
-    @property
+    @cached_property
     def _lines(self) -> shapely.STRtree:
-        return self._scene.tree
+        """The segments as lines in a tree, by their numbers."""
+        return shapely.STRtree(shapely.linestrings(self._scene.segments.reshape(-1, 2, 2)))
 
     def offering(self, also: Sequence[Points], views: Sequence[Box], inches: float) -> Ground:
         """The same lines with other views and other outlines to offer, in another unit."""

@@ -129,6 +129,12 @@ SCRAP_LARGE = 0.1
 own]."""
 SCRAP_STROKES = 24
 """Strokes of such a group: a legend's cells, a north arrow [our own]."""
+ALONE_ENTITIES = 48
+"""Entities from which on a group is a view beside a site however large, where it is large in its
+own letters: a lot with its fence has fewer, a tree a dozen [our own]."""
+ALONE_LETTERS = 12.0
+"""Least height and width of such a group, as a multiple of the height of the letters beside it: 3.6
+m at 1:100 in letters of 3 mm [our own]."""
 ATTACH_REACH = 0.6
 """How far dimensions, bubbles and level marks may stand from their view, as a share of its
 shorter side [our own]."""

@@ -134,8 +134,8 @@ def _spoken(scene: Scene, numbers: Integers, layers: Counter[str], count: int) -
     layer."""
     for name, drawn in layers.most_common(1):
         if drawn >= constants.SPEAKING_LAYER * count:
-            own = [scene.entities[i].layer == name for i in scene.owner[numbers].tolist()]
-            return scene.segments[numbers[own]]
+            own = scene.entities.layer[scene.owner[numbers]] == name
+            return np.asarray(scene.segments[numbers[own]])
     return None
 
 
@@ -267,7 +267,7 @@ def _layers(
     if not len(made):
         return Counter()
     edge, line, along = drawn_along(made, scene.segments[numbers], gap=gap)
-    lines = [scene.entities[i].layer for i in scene.owner[numbers].tolist()]
+    lines = scene.entities.layer[scene.owner[numbers]].tolist()
     names = [name for name, _ in Counter(lines).most_common()]
     place = {name: n for n, name in enumerate(names)}
     name = np.array([place[name] for name in lines])

@@ -22,6 +22,7 @@ import shapely
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.arrays import among
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
@@ -46,19 +47,19 @@ def outlined_walls(scene: Scene, *, metre: float) -> list[OutlinedWall]:
     Returns:
         The walls, in the order of the drawing; none where no layer speaks.
     """
-    closed = np.flatnonzero([e.closed for e in scene.entities])
+    closed = np.flatnonzero(scene.entities.closed)
     if not 0 < len(closed) <= constants.OUTLINED_MOST:
         return []
     polygons, numbers = _polygons(scene, closed)
     if not len(polygons):
         return []
-    layers = [scene.entities[n].layer for n in numbers]
+    layers = scene.entities.layer[numbers].tolist()
     size = np.array(shapely.bounds(polygons)).reshape(-1, 4)
     size = (size[:, 2:] - size[:, :2]) / metre
     walls = _within(size, constants.OUTLINED_WALL_M)
     openings = _within(size, constants.OUTLINED_OPENING_M)
     holder = _holders(polygons, layers, walls, openings)
-    drawn = Counter(e.layer for e in scene.entities)
+    drawn = Counter(scene.entities.layer.tolist())
     area = shapely.area(polygons)
     of_walls = _speaking(layers, walls, area, set(holder.values()), drawn)
     in_walls = {o for o, w in holder.items() if layers[w] in of_walls}
@@ -154,7 +155,7 @@ def _is_bare(scene: Scene, wall: OutlinedWall, layers: set[str]) -> bool:
         (middle[:, 0] >= x0) & (middle[:, 0] <= x1) & (middle[:, 1] >= y0) & (middle[:, 1] <= y1)
     )
     lengths = scene.lengths[inside]
-    own = [scene.entities[n].layer in layers for n in scene.owner[inside].tolist()]
+    own = among(scene.entities.layer[scene.owner[inside]], layers)
     return bool(lengths[own].sum() >= constants.OUTLINED_BARE * lengths.sum())
 
 

@@ -14,18 +14,20 @@ viewport    a window of a layout (a sheet to be plotted) into model space, at a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import NamedTuple
+from typing import NamedTuple, overload
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.messages import Message
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
+Mask = NDArray[np.bool_]
+Words = NDArray[np.object_]
 Box = tuple[float, float, float, float]
 """Least x, least y, greatest x, greatest y."""
 
@@ -54,6 +56,76 @@ class Entity(NamedTuple):
     linetype: str
     """Name of the line type in upper case, that of the layer where the entity has none of its
     own."""
+
+
+@dataclass(frozen=True, eq=False)
+class Entities(Sequence[Entity]):
+    """Drawn entities, each field of theirs a column."""
+
+    kind: Words
+    layer: Words
+    handle: Words
+    block: Words
+    insert: Integers
+    closed: Mask
+    box: Floats
+    """Shape (n, 4)."""
+    colour: Integers
+    linetype: Words
+
+    @staticmethod
+    def of(entities: Iterable[Entity]) -> Entities:
+        """A table of single entities."""
+        rows = list(entities)
+        kind, layer, handle, block, insert, closed, boxes, colour, linetype = (
+            zip(*rows, strict=True) if rows else [()] * len(Entity._fields)
+        )
+        return Entities(
+            np.array(kind, object),
+            np.array(layer, object),
+            np.array(handle, object),
+            np.array(block, object),
+            np.array(insert, np.int64),
+            np.array(closed, bool),
+            np.array(boxes, float).reshape(-1, 4),
+            np.array(colour, np.int64),
+            np.array(linetype, object),
+        )
+
+    def __len__(self) -> int:
+        return len(self.kind)
+
+    @overload
+    def __getitem__(self, number: int) -> Entity: ...
+
+    @overload
+    def __getitem__(self, number: slice) -> Entities: ...
+
+    def __getitem__(self, number: int | slice) -> Entity | Entities:
+        if isinstance(number, slice):
+            return Entities(*(getattr(self, f.name)[number] for f in fields(self)))
+        x0, y0, x1, y1 = self.box[number].tolist()
+        return Entity(
+            self.kind[number],
+            self.layer[number],
+            self.handle[number],
+            self.block[number],
+            int(self.insert[number]),
+            bool(self.closed[number]),
+            (x0, y0, x1, y1),
+            int(self.colour[number]),
+            self.linetype[number],
+        )
+
+    def __iter__(self) -> Iterator[Entity]:
+        return (self[n] for n in range(len(self)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Entities) and list(self) == list(other)
+
+
+def _no_entities() -> Entities:
+    return Entities.of(())
 
 
 class Text(NamedTuple):
@@ -176,7 +248,7 @@ class Scene:
     """One row x0, y0, x1, y1 for each segment, those of an entity one after the other."""
     owner: Integers = field(default_factory=_no_owners)
     """For each segment its entity's number."""
-    entities: tuple[Entity, ...] = ()
+    entities: Entities = field(default_factory=_no_entities)
     texts: tuple[Text, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
     hatches: tuple[Hatch, ...] = ()
@@ -194,10 +266,10 @@ class Scene:
         counts = np.bincount(self.owner, minlength=len(self.entities))
         return np.concatenate(([0], np.cumsum(counts)))
 
-    @cached_property
+    @property
     def boxes(self) -> Floats:
         """The entities' boxes as an array of rows x0, y0, x1, y1."""
-        return np.array([e.box for e in self.entities], float).reshape(-1, 4)
+        return self.entities.box
 
     @cached_property
     def text_boxes(self) -> Floats:
@@ -205,9 +277,14 @@ class Scene:
         return np.array([t.box for t in self.texts], float).reshape(-1, 4)
 
     @cached_property
-    def tree(self) -> shapely.STRtree:
-        """The segments as lines in a tree, by their numbers."""
-        return shapely.STRtree(shapely.linestrings(self.segments.reshape(-1, 2, 2)))
+    def diagonal(self) -> float:
+        """Diagonal of the box round all segments; 0 where there are none."""
+        if not len(self.segments):
+            return 0.0
+        x0, y0, x1, y1 = self.segments.T
+        wide = max(x0.max(), x1.max()) - min(x0.min(), x1.min())
+        high = max(y0.max(), y1.max()) - min(y0.min(), y1.min())
+        return float(np.hypot(wide, high))
 
     @cached_property
     def letters(self) -> float:

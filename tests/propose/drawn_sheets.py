@@ -9,7 +9,7 @@ from ezdxf.document import Drawing
 from ezdxf.layouts import Modelspace
 
 from dxf2veneer.propose.reading import scene_of
-from dxf2veneer.propose.scene import Scene
+from dxf2veneer.propose.scene import Entities, Scene
 
 
 def sheet(units: int = 0) -> tuple[Drawing, Modelspace]:
@@ -107,7 +107,7 @@ def moved(found: Scene, dx: float, dy: float, size: float = 1.0) -> Scene:
     return replace(
         found,
         segments=found.segments * size + np.array([dx, dy, dx, dy]),
-        entities=tuple(e._replace(box=b(e.box)) for e in found.entities),
+        entities=Entities.of(e._replace(box=b(e.box)) for e in found.entities),
         texts=tuple(
             t._replace(x=t.x * size + dx, y=t.y * size + dy, height=t.height * size, box=b(t.box))
             for t in found.texts
@@ -126,6 +126,6 @@ def shuffled(found: Scene, seed: int) -> Scene:
         found,
         segments=np.concatenate(pieces),
         owner=np.repeat(np.arange(len(order)), [len(p) for p in pieces]),
-        entities=tuple(found.entities[int(n)] for n in order),
+        entities=Entities.of(found.entities[int(n)] for n in order),
         texts=tuple(found.texts[int(n)] for n in texts),
     )

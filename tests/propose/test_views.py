@@ -194,6 +194,63 @@ def test_a_frame_is_a_sheet_and_holds_its_views_apart(twin):
     assert not own & set(by_kind(views, "sheet")[0].segments.tolist())
 
 
+def site(space, x: float, y: float, size: float) -> None:
+    """A site: streets as a grid that hangs together, a house on each lot.
+
+     _____________
+    |_[]_|_[]_|_[]|     far larger than any sheet beside it
+    |_[]_|_[]_|_[]|
+    """
+    for n in range(101):
+        at = n * size / 100.0
+        space.add_line((x, y + at), (x + size, y + at))
+        space.add_line((x + at, y), (x + at, y + size))
+    for n in range(100):
+        at = n * size / 100.0 + size / 400.0
+        box(space, x + at, y + at, x + at + size / 300.0, y + at + size / 250.0)
+
+
+def test_a_sheet_beside_a_large_site_is_parted_into_its_views():
+    document, space = sheet()
+    frame(space)
+    facade(space, 5000, 18000)
+    plan(space, 20000, 8000)
+    site(space, 200_000, 0, 2_000_000)
+    views = [v for v in find_views(scene(document)) if v.core[0] < 100_000]
+    assert kinds(views) == ["elevation", "plan", "sheet"]
+    assert by_kind(views, "sheet")[0].box == (0, 0, 42000, 29700)
+
+
+def brick_facade(space, x: float, y: float) -> None:
+    """A facade with forty courses drawn on its wall."""
+    facade(space, x, y)
+    for n in range(1, 40):
+        space.add_line((x, y + 70 * n), (x + 700, y + 70 * n))
+
+
+@pytest.mark.parametrize("words", ["stone veneer", ""])
+def test_an_untitled_facade_stands_alone_beside_a_large_site(words):
+    document, space = sheet()
+    brick_facade(space, 0, 0)
+    text(space, words or "Lot 12", *((1000, 3500) if words else (300_000, -2000)), height=250)
+    site(space, 200_000, 0, 2_000_000)
+    (found,) = [v for v in find_views(scene(document)) if v.core[0] < 100_000]
+    assert found.kind == "elevation"
+
+
+@pytest.mark.parametrize("height", [250, 600])
+def test_a_patch_of_brick_in_a_legend_stands_alone_only_in_small_letters(height):
+    document, space = sheet()
+    box(space, 0, 0, 5310, 5310)
+    for n in range(1, 59):
+        space.add_line((0, 90 * n), (5310, 90 * n))
+    text(space, "brick", 6000, 2500, height=height)
+    site(space, 200_000, 0, 2_000_000)
+    near = [v for v in find_views(scene(document)) if v.core[0] < 100_000]
+    alone = [v for v in near if v.reason.code != "VIEW_TABLE"]
+    assert len(alone) == (12 * height <= 5310)  # twelve letters high
+
+
 def test_the_title_block_names_the_only_view_of_a_sheet():
     document, space = sheet()
     frame(space)

@@ -12,4 +12,10 @@ FileParts of a large file that need not be read are left out before the library 
     references.py  which blocks lead to a wanted layer
     parts.py       sections, blocks and entities; tags.py where the tags of each stand
     string_table.py  which names in them are the same
+
+Or, where all of them are asked for, those that are written plainly are read here:
+
+    plain.py       without plain entities, which come beside
+    columns.py     entities that are written alike, a column for each value
+    forms.py       which group codes a plain entity has
 """

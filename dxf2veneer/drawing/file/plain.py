@@ -1,9 +1,9 @@
-"""Lines and straight polylines read right from a text file's bytes, in columns.
+"""Lines, straight polylines, circles, arcs, points and texts read from a text file's bytes.
 
-A large drawing is mostly LINE and LWPOLYLINE, and most of those are written alike: the same group
-codes in the same order. Entities with one sequence of codes are read together, a column for each
-code. Whatever is written in any other way stays in the file for the library to read: curves,
-extrusions, groups of applications, codes that come twice.
+A large drawing mostly consists of these, and most of them are written alike: the same group codes
+in the same order. Entities with one sequence of codes are read together, a column for each code.
+Whatever is written in any other way stays in the file for the library to read: bulges, extrusions,
+groups of applications, codes that come twice, texts with codes in them.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from dxf2veneer.basics.tolerances import TAG_CHUNK_BYTES
-from dxf2veneer.drawing.file.columns import MARKERS, Alike, gathered, is_even, read_alike
+from dxf2veneer.drawing.file.columns import Alike, gathered, is_even, read_alike
+from dxf2veneer.drawing.file.forms import FORMS
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
 from dxf2veneer.drawing.file.skim import Skimmed, parted, without
 from dxf2veneer.drawing.file.string_table import Integers, Mask
@@ -23,7 +24,7 @@ from dxf2veneer.drawing.layers import clean_text
 
 
 def lift_plain(content: bytes, encoding: str | None) -> Skimmed:
-    """The file without its plain lines and polylines, and these.
+    """The file without its plain entities, and these.
 
     Args:
         content: The file's bytes.
@@ -52,8 +53,8 @@ def lift_plain(content: bytes, encoding: str | None) -> Skimmed:
     plain = gathered(
         groups,
         np.cumsum(own)[lifted],
-        [kinds[k] for k in parts.kind.of[lifted].tolist()],
-        [layers[k] for k in parts.layer.of[lifted].tolist()],
+        np.array(kinds, object)[parts.kind.of[lifted]],
+        np.array(layers, object)[parts.layer.of[lifted]],
     )
     return replace(without(parts, page, lifted), plain=plain)
 
@@ -61,7 +62,7 @@ def lift_plain(content: bytes, encoding: str | None) -> Skimmed:
 def _candidates(parts: FileParts) -> Mask:
     """The entities of model space that may be plain."""
     may = parts.own & parts.sure & parts.has_handle & (parts.block == IN_SPACE) & ~parts.paper
-    may &= parts.kinds(*MARKERS) & ~_first_of_each_layer(parts)
+    may &= parts.kinds(*FORMS) & ~_first_of_each_layer(parts)
     may &= ~parts.any_of_group(parts.parent != np.arange(len(parts.parent)))
     plain: Mask = may & parts.layer.where([is_even(word) for word in parts.layer.all])
     return plain

@@ -76,7 +76,7 @@ class Skimmed:
     left_out: tuple[LeftOut, ...] = ()
     """What is asked for and was left out."""
     plain: PlainEntities | None = None
-    """Lines and polylines that were read from the bytes and left out."""
+    """Entities that were read from the bytes and left out."""
 
 
 @dataclass(frozen=True)

@@ -65,7 +65,7 @@ class SourceDocument:
     is_whole: bool = False
     """Whether it is the whole file as the library reads it, nothing left out or repaired."""
     plain: PlainEntities | None = None
-    """Lines and polylines of model space that the document lacks: they were read from the bytes."""
+    """Entities of model space that the document lacks: they were read from the bytes."""
 
     @property
     def version(self) -> str:

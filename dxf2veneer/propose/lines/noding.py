@@ -103,7 +103,12 @@ def faces_of(
     bridges = _bridges(snapped, gap, grid)
     cut = noded(np.vstack([snapped, bridges]) / grid)
     always = np.ones(len(bridges), dtype=bool)
-    return [_faces(cut.of(np.concatenate([chosen[index], always])), grid) for chosen in choices]
+    faces: dict[bytes, Polygons] = {}  # choices may be one
+    for chosen in choices:
+        key = chosen.tobytes()
+        if key not in faces:
+            faces[key] = _faces(cut.of(np.concatenate([chosen[index], always])), grid)
+    return [faces[chosen.tobytes()] for chosen in choices]
 
 
 def _grid(gap: float) -> float:
@@ -157,9 +162,13 @@ def _loose(ends: Floats, others: Floats, grid: float) -> Ints:
     keys = np.rint(ends / grid).astype(np.int64)
     way = np.arctan2(*(others - ends).T)
     rows = np.column_stack([keys, np.rint(way / np.radians(_SAME_WAY_DEG)).astype(np.int64)])
-    _, first = np.unique(rows, axis=0, return_index=True)
-    _, inverse, counts = np.unique(rows[first, :2], axis=0, return_inverse=True, return_counts=True)
-    return np.sort(first[counts[inverse.ravel()] == 1])
+    order = np.lexsort(rows.T[::-1])
+    rows = rows[order]
+    other_way = np.concatenate(([True], (rows[1:] != rows[:-1]).any(axis=1)))
+    first, at = order[other_way], rows[other_way, :2]
+    new = np.concatenate(([True], (at[1:] != at[:-1]).any(axis=1)))
+    alone = new & np.concatenate((new[1:], [True]))
+    return np.sort(first[alone])
 
 
 _SAME_WAY_DEG = 1.0

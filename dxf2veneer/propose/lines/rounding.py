@@ -20,6 +20,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from dxf2veneer.propose.arrays import distinct, distinct_of
+
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
@@ -51,7 +53,7 @@ class Noded(NamedTuple):
         Returns:
             Their pieces, shape (k, 4).
         """
-        return self.pieces[np.unique(self.piece[lines[self.line]])]
+        return self.pieces[distinct_of(self.piece[lines[self.line]], len(self.pieces))]
 
 
 def noded(lines: Floats) -> Noded:
@@ -77,7 +79,7 @@ def _distinct(points: Floats) -> Floats:
     least = points.min(axis=0)
     whole = (points - least).astype(np.int64)
     rows = whole[:, 1].max() + 1
-    keys = np.unique(whole[:, 0] * rows + whole[:, 1])
+    keys = distinct(whole[:, 0] * rows + whole[:, 1])
     return np.asarray(np.stack([keys // rows, keys % rows], axis=1) + least, np.float64)
 
 
@@ -101,12 +103,16 @@ def _crossings(lines: Floats, low: Floats, high: Floats, tree: shapely.STRtree) 
 def _passes(lines: Floats, points: Floats) -> NDArray[np.bool_]:
     """Whether each line passes the pixel round each point; of its corners the lower left is its
     own."""
-    start, run = lines[:, :2] - points, lines[:, 2:] - lines[:, :2]
-    corner = np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
-    side = run[:, None, 0] * (corner[None, :, 1] - start[:, None, 1]) - run[:, None, 1] * (
-        corner[None, :, 0] - start[:, None, 0]
+    (x, y), (dx, dy) = (lines[:, :2] - points).T, (lines[:, 2:] - lines[:, :2]).T
+    first, *others = (
+        dx * (up - y) - dy * (across - x)
+        for across, up in ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))
     )
-    return np.asarray((side.min(axis=1) < 0.0) & (side.max(axis=1) > 0.0) | (side[:, 0] == 0.0))
+    below, above = first < 0.0, first > 0.0
+    for side in others:
+        below |= side < 0.0
+        above |= side > 0.0
+    return np.asarray(below & above | (first == 0.0))
 
 
 def _pieces(points: Floats, point: Ints, line: Ints, lines: Floats) -> Noded:

@@ -26,6 +26,8 @@ class Content:
     """Segments read last, not yet an array."""
     before: list[int] = field(default_factory=list)
     """For each entity of the space how many were drawn by those before it."""
+    texts_before: list[int] = field(default_factory=list)
+    """For each entity of the space how many texts those before it have."""
 
     def gather(self) -> Floats:
         """All segments as one array."""

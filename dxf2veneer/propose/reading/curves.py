@@ -63,10 +63,46 @@ def arc_points(centre: Point, radius: float, start: float, sweep: float) -> list
     Returns:
         Both ends and the points between.
     """
-    count = max(2, math.ceil(abs(sweep) / _STEP - 1e-9))
     x, y = centre
+    return [(x + radius * c, y + radius * s) for c, s in unit_arc(start, sweep)]
+
+
+def unit_arc(start: float, sweep: float) -> list[Point]:
+    """Points along an arc of radius 1 round the origin.
+
+    Args:
+        start: angle of the first point, in radians from the x axis.
+        sweep: angle from the first to the last point, in radians, negative for clockwise.
+
+    Returns:
+        Both ends and the points between.
+    """
+    count = max(2, math.ceil(abs(sweep) / _STEP - 1e-9))
     angles = (start + sweep * i / count for i in range(count + 1))
-    return [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
+    return [(math.cos(a), math.sin(a)) for a in angles]
+
+
+def unit_circle() -> list[Point]:
+    """Points along a circle of radius 1 round the origin.
+
+    Returns:
+        The points, the first not repeated.
+    """
+    return unit_arc(0.0, math.tau)[:-1]
+
+
+def sweep_of(start: float, end: float) -> tuple[float, float]:
+    """Where an arc starts and how far it turns, counter-clockwise.
+
+    Args:
+        start: angle of its start, in degrees.
+        end: angle of its end, in degrees.
+
+    Returns:
+        Both in radians; a full turn where start and end are one.
+    """
+    first = math.radians(start)
+    return first, (math.radians(end) - first) % math.tau or math.tau
 
 
 def bulged_points(vertices: Sequence[tuple[float, float, float]], closed: bool) -> list[Point]:
@@ -153,8 +189,8 @@ def _circle(entity: Any) -> list[Run]:
 
 
 def _arc(entity: Any) -> list[Run]:
-    centre, start = entity.dxf.center, math.radians(entity.dxf.start_angle)
-    sweep = (math.radians(entity.dxf.end_angle) - start) % math.tau or math.tau
+    centre = entity.dxf.center
+    start, sweep = sweep_of(entity.dxf.start_angle, entity.dxf.end_angle)
     return [(arc_points((centre.x, centre.y), entity.dxf.radius, start, sweep), False)]
 
 

@@ -67,6 +67,7 @@ class Placer:
         content = Content()
         for entity in entities:
             content.before.append(len(content.drawn))
+            content.texts_before.append(len(content.texts))
             if not is_alive(entity):
                 continue
             if entity.dxftype() == "INSERT":

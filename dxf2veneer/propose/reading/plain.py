@@ -1,4 +1,4 @@
-"""Lines and polylines that were read in columns, put among the other content of model space."""
+"""Entities that were read in columns, put among the other content of model space."""
 
 from __future__ import annotations
 
@@ -7,8 +7,15 @@ from collections.abc import Callable
 import numpy as np
 
 from dxf2veneer.drawing.file.columns import PlainEntities
-from dxf2veneer.propose.reading.content import Content, Drawn
-from dxf2veneer.propose.scene import Floats, Integers
+from dxf2veneer.drawing.file.forms import ACROSS, END, HEIGHT, RADIUS, ROTATION, START, UP, WIDTH
+from dxf2veneer.propose.arrays import among
+from dxf2veneer.propose.reading.content import Content
+from dxf2veneer.propose.reading.curves import sweep_of, unit_arc, unit_circle
+from dxf2veneer.propose.reading.ink import Ink, ink_of
+from dxf2veneer.propose.reading.writing import Lettering, is_aligned, lettered, shares_beside
+from dxf2veneer.propose.scene import Entities, Floats, Integers, Mask
+
+_STRAIGHT, _ROUND = ("LINE", "LWPOLYLINE"), ("CIRCLE", "ARC")
 
 
 def with_plain(
@@ -16,75 +23,123 @@ def with_plain(
     plain: PlainEntities,
     is_hidden: Callable[[str], bool],
     include_hidden: bool,
-) -> Content:
-    """The content of model space with plain entities in their places in the order of the file.
+) -> Ink:
+    """The ink of model space with plain entities in their places in the order of the file.
 
     Args:
-        content: what the library read.
+        content: what the library read; the plain texts are put among its texts.
         plain: the others.
         is_hidden: whether a layer is not shown.
         include_hidden: whether invisible entities are read too.
 
     Returns:
-        The content of both.
+        The ink of both.
     """
-    segments, counts = _segments_of(plain)
-    shown = counts > 0
-    hidden = {layer: is_hidden(layer) for layer in dict.fromkeys(plain.layer)}
-    shown &= ~np.array([hidden[layer] for layer in plain.layer], bool)
+    layers = plain.layer.tolist()
+    hidden = {layer: is_hidden(layer) for layer in dict.fromkeys(layers)}
+    shown = ~np.array([hidden[layer] for layer in layers], bool)
     if not include_hidden:
         shown &= ~plain.unseen
-    rows = np.repeat(shown, counts)
-    segments, counts = segments[rows], counts[shown]
-    closed = _closed(plain)
-    drawn: list[Drawn] = [
-        (plain.kind[n], plain.layer[n], plain.handle[n], None, -1, is_closed, colour, linetype)
-        for n, is_closed, colour, linetype in zip(
-            np.flatnonzero(shown).tolist(),
-            closed[shown].tolist(),
-            np.array(plain.colour)[shown].tolist(),
-            np.array(plain.linetype, object)[shown].tolist(),
-            strict=True,
+    _put_texts(content, plain, shown)
+    points, sizes = _points_of(plain)
+    segments, counts = _segments_of(points, sizes, plain.closed)
+    closed = _closed(points, sizes, plain.closed)
+    drawn = shown & (counts > 0)
+    number = int(drawn.sum())
+    entities = Entities(
+        kind=plain.kind[drawn],
+        layer=plain.layer[drawn],
+        handle=plain.handle[drawn],
+        block=np.full(number, None, object),
+        insert=np.full(number, -1),
+        closed=closed[drawn],
+        box=np.zeros((number, 4)),
+        colour=plain.colour[drawn],
+        linetype=plain.linetype[drawn],
+    )
+    ink = Ink(segments[np.repeat(drawn, counts)], counts[drawn], entities)
+    places = np.array([*content.before, len(content.drawn)])[plain.before[drawn]]
+    return ink.among(ink_of(content), places)
+
+
+def _put_texts(content: Content, plain: PlainEntities, shown: Mask) -> None:
+    """Put plain texts among those of the content."""
+    which = np.flatnonzero(shown & (plain.kind == "TEXT"))
+    look = [plain.numbers[code][which].tolist() for code in (HEIGHT, ROTATION, WIDTH)]
+    sides = [plain.numbers[code][which].astype(int).tolist() for code in (ACROSS, UP)]
+    aligned = np.array([is_aligned(*s) for s in zip(*sides, strict=True)], bool)
+    point = _begin(plain.counts)[which] + (aligned & (plain.counts[which] > 1))
+    said = (column[which].tolist() for column in (plain.word, plain.layer, plain.handle))
+    texts = [
+        lettered(
+            word, Lettering(x, y, height, *shares_beside(across, up), turn, wide), layer, handle
+        )
+        for word, layer, handle, (x, y), height, turn, wide, across, up in zip(
+            *said, plain.points[point].tolist(), *look, *sides, strict=True
         )
     ]
-    places = np.array([*content.before, len(content.drawn)])[plain.before[shown]]
-    return _merged(content, places, segments, counts, drawn)
+    places = np.array([*content.texts_before, len(content.texts)])[plain.before[which]]
+    keys = np.concatenate([np.arange(len(content.texts)), places - 0.5])
+    both = [*content.texts, *texts]
+    ordered = (both[n] for n in np.argsort(keys, kind="stable").tolist())
+    content.texts = [text for text in ordered if text is not None]
 
 
-def _segments_of(plain: PlainEntities) -> tuple[Floats, Integers]:
+def _begin(counts: Integers) -> Integers:
+    """Where each of some runs begins."""
+    return np.cumsum(counts) - counts
+
+
+def _points_of(plain: PlainEntities) -> tuple[Floats, Integers]:
+    """The points that straight pieces join, and how many each entity has."""
+    straight = among(plain.kind, _STRAIGHT)
+    round_ = among(plain.kind, _ROUND)
+    unit, first, many = _unit_points(plain, round_)
+    sizes = np.where(straight, plain.counts, 0)
+    sizes[round_] = many
+    points = np.empty((int(sizes.sum()), 2))
+    points[np.repeat(straight, sizes)] = plain.points[np.repeat(straight, plain.counts)]
+    rows = np.repeat(first - _begin(many), many)
+    rows += np.arange(len(rows))
+    bent = unit[rows]
+    bent *= np.repeat(plain.numbers[RADIUS][round_], many)[:, None]
+    bent += np.repeat(plain.points[_begin(plain.counts)[round_]], many, axis=0)
+    points[np.repeat(round_, sizes)] = bent
+    return points, sizes
+
+
+def _unit_points(plain: PlainEntities, round_: Mask) -> tuple[Floats, Integers, Integers]:
+    """Points of arcs of radius 1 round the origin, one arc after the other; and for each circle
+    and arc where its points begin among them and how many there are."""
+    is_arc = plain.kind[round_] == "ARC"
+    angles = plain.numbers[START][round_] + 1j * plain.numbers[END][round_]
+    turns, of = np.unique(angles[is_arc], return_inverse=True)
+    shapes = [unit_circle(), *(unit_arc(*sweep_of(t.real, t.imag)) for t in turns.tolist())]
+    which = np.zeros(len(is_arc), np.int64)
+    which[is_arc] = of + 1
+    lengths = np.array([len(shape) for shape in shapes])
+    unit = np.array([point for shape in shapes for point in shape])
+    return unit, _begin(lengths)[which], lengths[which]
+
+
+def _segments_of(points: Floats, sizes: Integers, closed: Mask) -> tuple[Floats, Integers]:
     """The straight pieces of all entities, those without length left out, and how many each has."""
-    begin = np.cumsum(plain.counts) - plain.counts
-    owner = np.repeat(np.arange(len(plain.counts)), plain.counts)
-    last = begin + plain.counts - 1
-    following = np.arange(1, len(plain.points) + 1)
+    some = sizes > 0
+    begin, last = _begin(sizes)[some], np.cumsum(sizes)[some] - 1
+    following = np.arange(1, len(points) + 1)
     following[last] = begin
-    ends = plain.points[following]
-    kept = (plain.points != ends).any(axis=1)
-    kept[last[~plain.closed]] = False
-    segments = np.hstack([plain.points, ends])[kept]
-    return segments, np.bincount(owner[kept], minlength=len(plain.counts))
+    segments = np.hstack([points, points[following]])
+    kept = (segments[:, :2] != segments[:, 2:]).any(axis=1)
+    kept[last[~closed[some]]] = False
+    counts = np.zeros(len(sizes), np.int64)
+    counts[some] = np.add.reduceat(kept, begin, dtype=np.int64) if len(begin) else 0
+    return segments[kept], counts
 
 
-def _closed(plain: PlainEntities) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _closed(points: Floats, sizes: Integers, closed: Mask) -> Mask:
     """Whether each says that it is closed, or its ends meet."""
-    begin = np.cumsum(plain.counts) - plain.counts
-    meet = (plain.points[begin] == plain.points[begin + plain.counts - 1]).all(axis=1)
-    return np.asarray(plain.closed | (meet & (plain.counts > 3)))
-
-
-def _merged(
-    content: Content, places: Integers, segments: Floats, counts: Integers, drawn: list[Drawn]
-) -> Content:
-    """Both contents in one order: an entity comes before the one that its place names."""
-    keys = np.concatenate([np.arange(len(content.drawn)), places - 0.5])
-    order = np.argsort(keys, kind="stable")
-    every = np.concatenate([np.array(content.counts, np.int64), counts])
-    rows = np.concatenate([content.gather(), segments])
-    begin = np.cumsum(every) - every
-    sizes = every[order]
-    within = np.arange(int(sizes.sum())) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-    content.segments = [rows[np.repeat(begin[order], sizes) + within]]
-    content.counts = sizes.tolist()
-    both = [*content.drawn, *drawn]
-    content.drawn = [both[n] for n in order.tolist()]
-    return content
+    several = sizes > 3
+    begin, last = _begin(sizes)[several], np.cumsum(sizes)[several] - 1
+    result = closed.copy()
+    result[several] |= (points[begin] == points[last]).all(axis=1)
+    return result

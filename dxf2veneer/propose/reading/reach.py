@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from dxf2veneer.propose.reading.content import Content
+from dxf2veneer.propose.scene import Floats, Mask
 
 _REACH = 1e12
 """Greatest coordinate, size or factor: a million kilometers in millimeters, a hundred times what
@@ -29,6 +30,18 @@ def in_reach(*numbers: Any) -> bool:
     return all(abs(number) <= _REACH for number in numbers)
 
 
+def are_in_reach(rows: Floats) -> Mask:
+    """Which rows of numbers are such as drawings of buildings have.
+
+    Args:
+        rows: numbers in drawing units, shape (n, k).
+
+    Returns:
+        For each row whether all are in reach.
+    """
+    return np.asarray((np.abs(rows) <= _REACH).all(axis=1))
+
+
 def within_reach(content: Content) -> Content:
     """The content without what has a number out of reach.
 
@@ -39,7 +52,7 @@ def within_reach(content: Content) -> Content:
         The content.
     """
     segments = content.gather()
-    far = ~(np.abs(segments) <= _REACH).all(axis=1)
+    far = ~are_in_reach(segments)
     if far.any():
         counts = np.array(content.counts, np.int64)
         owner = np.repeat(np.arange(len(counts)), counts)
@@ -47,6 +60,18 @@ def within_reach(content: Content) -> Content:
         content.segments = [segments[near[owner]]]
         content.counts = counts[near].tolist()
         content.drawn = [d for d, kept in zip(content.drawn, near.tolist(), strict=True) if kept]
+    return beside_ink_within_reach(content)
+
+
+def beside_ink_within_reach(content: Content) -> Content:
+    """The content without texts, hatches and dimensions that have a number out of reach.
+
+    Args:
+        content: of a block or space; it is changed.
+
+    Returns:
+        The content.
+    """
     content.texts = [t for t in content.texts if in_reach(t.height, *t.box)]
     content.hatches = [h for h in content.hatches if in_reach(*h.box)]
     content.dimensions = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -15,14 +15,12 @@ from dxf2veneer.drawing.content import layer_states
 from dxf2veneer.drawing.file.columns import PlainEntities
 from dxf2veneer.drawing.file.plain import lift_plain
 from dxf2veneer.drawing.file.source import open_source
-from dxf2veneer.propose.reading.content import Content
+from dxf2veneer.propose.reading.ink import ink_of
 from dxf2veneer.propose.reading.placing import Placer
 from dxf2veneer.propose.reading.plain import with_plain
-from dxf2veneer.propose.reading.reach import within_reach
+from dxf2veneer.propose.reading.reach import beside_ink_within_reach
 from dxf2veneer.propose.reading.sheets import papers_of
-from dxf2veneer.propose.scene import Entity, Header, Scene
-
-_BY_LAYER = 256
+from dxf2veneer.propose.scene import Header, Scene
 
 
 def read_scene(
@@ -73,7 +71,7 @@ def scene_of(
 
     Args:
         document: the document; it is not changed.
-        plain: lines and polylines of its model space that it lacks.
+        plain: entities of its model space that it lacks.
         unit_code: the header's $INSUNITS where it is known better than the document says.
         include_hidden: whether layers that are off or frozen are read too.
         limits: how much of a drawing is taken on.
@@ -88,16 +86,16 @@ def scene_of(
     hidden = frozenset(n for n, s in states.items() if s.is_hidden)
     placer = Placer(document, hidden, frozen, limits.entities, include_hidden)
     content = placer.read(document.modelspace())
-    if plain is not None:
-        content = with_plain(content, plain, placer.is_hidden, include_hidden)
-    content = within_reach(content)
+    if plain is None:
+        ink = ink_of(content)
+    else:
+        ink = with_plain(content, plain, placer.is_hidden, include_hidden)
+    ink, content = ink.within_reach(), beside_ink_within_reach(content)
     papers, viewports = papers_of(document, placer)
-    segments = content.gather()
-    owner = np.repeat(np.arange(len(content.counts)), content.counts)
     return Scene(
-        segments=segments,
-        owner=owner,
-        entities=_entities(content, _layer_styles(document)),
+        segments=ink.segments,
+        owner=np.repeat(np.arange(len(ink.counts)), ink.counts),
+        entities=ink.finished(_layer_styles(document)),
         texts=tuple(content.texts),
         dimensions=tuple(content.dimensions),
         hatches=tuple(content.hatches),
@@ -118,25 +116,6 @@ def _layer_styles(document: Document) -> dict[str, tuple[int, str]]:
         )
         for layer in document.layers
     }
-
-
-def _entities(content: Content, styles: Mapping[str, tuple[int, str]]) -> tuple[Entity, ...]:
-    if not content.drawn:
-        return ()
-    segments = content.gather()
-    starts = np.concatenate(([0], np.cumsum(content.counts)[:-1]))
-    low = np.minimum.reduceat(np.minimum(segments[:, :2], segments[:, 2:]), starts)
-    high = np.maximum.reduceat(np.maximum(segments[:, :2], segments[:, 2:]), starts)
-    entities = []
-    for drawn, (x0, y0), (x1, y1) in zip(content.drawn, low.tolist(), high.tolist(), strict=True):
-        kind, layer, handle, block, insert, closed, colour, linetype = drawn
-        own_colour, own_linetype = styles.get(layer.lower(), (7, "CONTINUOUS"))
-        colour = own_colour if colour == _BY_LAYER else colour
-        linetype = own_linetype if linetype == "BYLAYER" else linetype
-        entities.append(
-            Entity(kind, layer, handle, block, insert, closed, (x0, y0, x1, y1), colour, linetype)
-        )
-    return tuple(entities)
 
 
 def _header(document: Document, unit_code: int | None) -> Header:

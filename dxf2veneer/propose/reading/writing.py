@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from ezdxf.lldxf.const import DXFError
 from ezdxf.math import OCS, Vec3
@@ -27,6 +28,21 @@ _LINEAR, _ALIGNED = 0, 1
 TEXTS = ("TEXT", "MTEXT", "ATTRIB")
 
 
+class Lettering(NamedTuple):
+    """How a text stands: its point, its letters' height, and which share of its width and height
+    lies left of and below the point."""
+
+    x: float
+    y: float
+    height: float
+    across: float = 0.0
+    up: float = 0.0
+    rotation: float = 0.0
+    """In degrees."""
+    width: float = 1.0
+    """Factor of the letters' width."""
+
+
 def text_of(entity: Any, layer: str) -> Text | None:
     """A text entity; None where there is nothing to read.
 
@@ -43,35 +59,46 @@ def text_of(entity: Any, layer: str) -> Text | None:
         if is_paragraph
         else plain_text(entity.dxf.get("text", "")[:_LONGEST])
     )
-    lines = [clean_text(" ".join(line.split())) for line in plain.splitlines()]
-    lines = [line for line in lines if line]
-    if not lines:
+    if not plain.strip():
         return None
     height = float(entity.dxf.get("char_height" if is_paragraph else "height", 0.0))
     x, y, across, up = _paragraph_place(entity) if is_paragraph else _line_place(entity)
     rotation = _rotation(entity, is_paragraph)
-    width = (
-        max(map(len, lines))
-        * height
-        * _LETTER
-        * (1.0 if is_paragraph else float(entity.dxf.get("width", 1.0)))
-    )
+    width = 1.0 if is_paragraph else float(entity.dxf.get("width", 1.0))
+    tag = str(entity.dxf.get("tag", "")) if entity.dxftype() == "ATTRIB" else ""
+    look = Lettering(x, y, height, across, up, rotation, width)
+    return lettered(plain, look, layer, str(entity.dxf.get("handle", "")), clean_text(tag))
+
+
+def lettered(plain: str, look: Lettering, layer: str, handle: str, tag: str = "") -> Text | None:
+    """A text in model space or in a block; None where there is nothing to read.
+
+    Args:
+        plain: what it says, codes removed.
+        look: how it stands.
+        layer: the layer it shows on.
+        handle: its handle.
+        tag: name of the attribute that it is, if any.
+
+    Returns:
+        The text, or None.
+    """
+    lines = _lines(plain)
+    if not lines:
+        return None
+    x, y, height, across, up, rotation, factor = look
+    width = max(map(len, lines)) * height * _LETTER * factor
     tall = height * (1.0 + _LINE * (len(lines) - 1))
     box = _turned_box(x, y, width, tall, across, up, math.radians(rotation))
-    tag = str(entity.dxf.get("tag", "")) if entity.dxftype() == "ATTRIB" else ""
-    return Text(
-        "\n".join(lines),
-        x,
-        y,
-        height,
-        layer,
-        str(entity.dxf.get("handle", "")),
-        None,
-        -1,
-        rotation,
-        box,
-        clean_text(tag),
-    )
+    said = "\n".join(lines)
+    return Text(said, x, y, height, layer, handle, None, -1, rotation, box, tag)
+
+
+@lru_cache(maxsize=1 << 14)
+def _lines(plain: str) -> tuple[str, ...]:
+    """The lines of a text that are not blank, each without blanks that show nothing."""
+    lines = (clean_text(" ".join(line.split())) for line in plain.splitlines())
+    return tuple(line for line in lines if line)
 
 
 def _rotation(entity: Any, is_paragraph: bool) -> float:
@@ -93,15 +120,40 @@ def _paragraph_place(entity: Any) -> tuple[float, float, float, float]:
 
 def _line_place(entity: Any) -> tuple[float, float, float, float]:
     across, up = entity.dxf.get("halign", 0), entity.dxf.get("valign", 0)
-    fitted = across in (3, 5)  # spread between two points, of which insert is the first
-    place = entity.dxf.get("align_point") if (across or up) and not fitted else None
+    place = entity.dxf.get("align_point") if is_aligned(across, up) else None
     where = Vec3(place if place is not None else entity.dxf.insert)
     extrusion = entity.dxf.get("extrusion")
     if extrusion is not None and extrusion.z < 0.0:
         where = OCS(extrusion).to_wcs(where)
+    return where.x, where.y, *shares_beside(across, up)
+
+
+def shares_beside(across: int, up: int) -> tuple[float, float]:
+    """Which share of a line of text lies left of and below its point.
+
+    Args:
+        across: how it is justified across (DXF reference, TEXT, code 72).
+        up: how it is justified upward (DXF reference, TEXT, code 73).
+
+    Returns:
+        Both shares, 0 to 1.
+    """
     if across == 4:
-        return where.x, where.y, 0.5, 0.5
-    return where.x, where.y, {1: 0.5, 2: 1.0}.get(across, 0.0), {2: 0.5, 3: 1.0}.get(up, 0.0)
+        return 0.5, 0.5
+    return {1: 0.5, 2: 1.0}.get(across, 0.0), {2: 0.5, 3: 1.0}.get(up, 0.0)
+
+
+def is_aligned(across: int, up: int) -> bool:
+    """Whether a line of text stands at its second point, not at the first.
+
+    Args:
+        across: how it is justified across (DXF reference, TEXT, code 72).
+        up: how it is justified upward (DXF reference, TEXT, code 73).
+
+    Returns:
+        Whether it does; what is spread between both points stands at the first.
+    """
+    return bool(across or up) and across not in (3, 5)
 
 
 def _turned_box(

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from dxf2veneer.propose.arrays import distinct, distinct_of
 from dxf2veneer.propose.constants import (
     COURSE_MM,
     DOOR_ASPECT,
@@ -66,19 +67,18 @@ def frames_in(scene: Scene, view: View) -> Floats:
     Returns:
         The boxes, shape (n, 4), in drawing units.
     """
-    owners = np.unique(scene.owner[view.segments])
-    boxes = []
+    owners = distinct_of(scene.owner[view.segments], len(scene.entities))
+    insert, count = scene.entities.insert[owners], np.diff(scene.first)[owners]
+    closed = scene.entities.closed[owners] & (count >= 4) & (count <= 5) & (insert < 0)
+    boxes = [
+        scene.boxes[n].tolist()
+        for n in owners[closed].tolist()
+        if _is_upright(scene.segments_of(n))
+    ]
     by_insert: dict[int, list[int]] = {}
-    for n in owners.tolist():
-        entity = scene.entities[n]
-        if entity.insert >= 0:
-            by_insert.setdefault(entity.insert, []).append(n)
-        elif (
-            entity.closed
-            and 4 <= scene.first[n + 1] - scene.first[n] <= 5
-            and _is_upright(scene.segments_of(n))
-        ):
-            boxes.append(entity.box)
+    placed = insert >= 0
+    for n, of in zip(owners[placed].tolist(), insert[placed].tolist(), strict=True):
+        by_insert.setdefault(of, []).append(n)
     for members in by_insert.values():
         rows = scene.boxes[members]
         boxes.append((*rows[:, :2].min(0).tolist(), *rows[:, 2:].max(0).tolist()))
@@ -225,7 +225,7 @@ def _courses(own: Floats, high: float) -> list[float]:
     """The commonest distance of level lines, where many have it."""
     d = np.abs(own[:, 2:] - own[:, :2])
     level = own[(d[:, 1] <= 1e-3 * d[:, 0]) & (d[:, 0] > 0.05 * high)]
-    ys = np.unique(np.round(level[:, 1] / (5e-4 * high))) * 5e-4 * high
+    ys = distinct(np.round(level[:, 1] / (5e-4 * high))) * 5e-4 * high
     steps = np.diff(ys)
     steps = steps[(steps > 0.004 * high) & (steps < 0.12 * high)]
     if len(steps) < _LEAST_COURSES:

@@ -10,13 +10,13 @@ import shapely
 from dxf2veneer.propose.constants import ATTACH_REACH, BESIDE_LETTERS, BESIDE_SIZE, SPECK
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import (
-    area,
     around,
     box_of,
     contains,
     distance,
     distances,
     grown,
+    may_touch,
     short,
 )
 from dxf2veneer.propose.views.cells import components
@@ -141,21 +141,35 @@ def _attach_rest(scene: Scene, targets: Sequence[Group], taken: Integers) -> Non
     rest = np.flatnonzero(~used)
     if not len(rest):
         return
-    cores = shapely.box(*np.array([g.core for g in targets]).T)
-    middles = shapely.points((scene.segments[rest, :2] + scene.segments[rest, 2:]) / 2)
-    near = shapely.STRtree(cores).nearest(middles)
-    apart = shapely.distance(cores[near], middles)
+    middles = (scene.segments[rest, :2] + scene.segments[rest, 2:]) / 2
+    near, apart = _nearest(np.array([g.core for g in targets]), middles)
     sides = np.array([(g.core[2] - g.core[0], g.core[3] - g.core[1]) for g in targets])
     reached = apart <= ATTACH_REACH * sides.min(axis=1)[near]
     rest, near = rest[reached], near[reached]
     low = np.minimum(scene.segments[rest, :2], scene.segments[rest, 2:])
     high = np.maximum(scene.segments[rest, :2], scene.segments[rest, 2:])
-    little = (high - low).max(axis=1, initial=0.0) <= 1.5 * sides.max(axis=1)[near]
+    little = np.maximum(*(high - low).T) <= 1.5 * sides.max(axis=1)[near]
     for g in np.unique(near).tolist():
         targets[g].annotation += rest[near == g].tolist()
         own = little & (near == g)
         if own.any():
             targets[g].grow(box_of(np.hstack([low[own], high[own]])))
+
+
+def _nearest(boxes: Floats, points: Floats) -> tuple[Integers, Floats]:
+    """For each point the nearest box and its distance; most points lie in the largest box alone."""
+    largest = int(np.argmax((boxes[:, 2:] - boxes[:, :2]).prod(axis=1)))
+    x, y = points.T
+    x0, y0, x1, y1 = boxes[largest]
+    alone = (x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)
+    others = np.delete(boxes, largest, axis=0)
+    if len(others):
+        alone &= ~may_touch(np.hstack([points, points]), others)
+    near, apart = np.full(len(points), largest), np.zeros(len(points))
+    made, rest = shapely.box(*boxes.T), shapely.points(points[~alone])
+    near[~alone] = shapely.STRtree(made).nearest(rest)
+    apart[~alone] = shapely.distance(made[near[~alone]], rest)
+    return near, apart
 
 
 def scraps(
@@ -201,14 +215,15 @@ def scraps(
     place = {id(g): n for n, g in enumerate(groups)}
     found: list[Group] = []
     taken: dict[int, list[Group]] = {}
-    for members in clusters.values():
-        box = around([boxes[n] for n in members])
+    rooms_of = [around([boxes[n] for n in members]) for members in clusters.values()]
+    holders = _holders(cores, np.array(rooms_of))
+    for members, box, holder in zip(clusters.values(), rooms_of, holders.tolist(), strict=True):
         pieces = [small[n] for n in members if n < len(small)]
         own_texts = [texts[n - len(small)] for n in members if n >= len(small)]
         letters = (
             0.0 if _is_legend(scene, pieces, own_texts) else max(reach[n] for n in members) * 2.0
         )
-        home = _home(groups, blocks, cores, rooms, box, letters)
+        home = (*groups, *blocks)[holder] if holder >= 0 else _beside(groups, rooms, box, letters)
         if home is None:
             speck = not own_texts and max(box[2] - box[0], box[3] - box[1]) < SPECK * longest
             if not speck and (any(contains(f.box, box) for f in frames) or not frames or pieces):
@@ -246,24 +261,25 @@ def _is_legend(scene: Scene, pieces: Sequence[Group], texts: Sequence[int]) -> b
     )
 
 
-def _home(
-    groups: Sequence[Group],
-    blocks: Sequence[Group],
-    cores: Floats,
-    rooms: Floats,
-    box: Box,
-    letters: float,
-) -> Group | None:
-    """The view that a scrap lies in or close beside, the title block that it lies in; None where
-    it stands alone."""
-    x0, y0, x1, y1 = box
-    wide = np.minimum(cores[:, 2], x1) - np.maximum(cores[:, 0], x0)
-    high = np.minimum(cores[:, 3], y1) - np.maximum(cores[:, 1], y0)
-    holds = (wide > 0.0) & (high > 0.0) & (wide * high > 0.5 * area(box))
-    holds |= (cores[:, :2] <= (x0, y0)).all(axis=1) & (cores[:, 2:] >= (x1, y1)).all(axis=1)
-    if holds.any():
-        targets = (*groups, *blocks)
-        return min((targets[n] for n in np.flatnonzero(holds)), key=lambda g: area(g.core))
+def _holders(cores: Floats, boxes: Floats) -> Integers:
+    """For each box the smallest core that it lies in, or has more than half of its area in; -1 for
+    none."""
+    best, result = np.full(len(boxes), np.inf), np.full(len(boxes), -1)
+    x0, y0, x1, y1 = boxes.T
+    areas = np.maximum(0.0, x1 - x0) * np.maximum(0.0, y1 - y0)
+    for number, core in enumerate(cores):
+        wide = np.minimum(core[2], x1) - np.maximum(core[0], x0)
+        high = np.minimum(core[3], y1) - np.maximum(core[1], y0)
+        holds = (wide > 0.0) & (high > 0.0) & (wide * high > 0.5 * areas)
+        holds |= (core[0] <= x0) & (core[1] <= y0) & (core[2] >= x1) & (core[3] >= y1)
+        size = max(0.0, core[2] - core[0]) * max(0.0, core[3] - core[1])
+        holds &= size < best
+        best[holds], result[holds] = size, number
+    return result
+
+
+def _beside(groups: Sequence[Group], rooms: Floats, box: Box, letters: float) -> Group | None:
+    """The view that a scrap lies close beside; None where it stands alone."""
     if not len(groups) or not letters:
         return None
     near = groups[int(np.argmin(distances(rooms, box)))]

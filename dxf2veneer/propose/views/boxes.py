@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
+from typing import Any
 
 import numpy as np
 
-from dxf2veneer.propose.scene import Box, Floats
+from dxf2veneer.propose.scene import Box, Floats, Mask
+
+_CELLS = 1024
+"""Most cells across a grid on which boxes are compared."""
 
 
 def contains(outer: Box, inner: Box) -> bool:
@@ -80,6 +85,53 @@ def distances(boxes: Floats, box: Box) -> Floats:
     across = np.maximum(boxes[:, 0], box[0]) - np.minimum(boxes[:, 2], box[2])
     up = np.maximum(boxes[:, 1], box[1]) - np.minimum(boxes[:, 3], box[3])
     return np.asarray(np.sqrt(np.maximum(across, 0.0) ** 2 + np.maximum(up, 0.0) ** 2))
+
+
+def boxes_of_segments(segments: Floats) -> Floats:
+    """The box of each segment.
+
+    Args:
+        segments: rows x0, y0, x1, y1.
+
+    Returns:
+        Rows of least x, least y, greatest x, greatest y.
+    """
+    low = np.minimum(segments[:, :2], segments[:, 2:])
+    return np.hstack([low, np.maximum(segments[:, :2], segments[:, 2:])])
+
+
+def may_touch(boxes: Floats, others: Floats) -> Mask:
+    """Which of many boxes may touch one of others.
+
+    It is told on a grid: none that touches is missed, some that only lie near count too.
+
+    Args:
+        boxes: rows x0, y0, x1, y1.
+        others: rows x0, y0, x1, y1, one or more.
+
+    Returns:
+        For each of the boxes whether it may.
+    """
+    low, high = others[:, :2].min(0), others[:, 2:].max(0)
+    x0, y0, x1, y1 = boxes.T
+    near = np.flatnonzero((x0 <= high[0]) & (y0 <= high[1]) & (x1 >= low[0]) & (y1 >= low[1]))
+    count = min(2 + math.isqrt(len(near)), _CELLS)
+    cell = max(float((high - low).max()) / (count - 1), 1e-300)
+
+    def cells(points: Floats) -> Any:
+        return np.clip((points - low) / cell, 0, count - 1).astype(np.int64).T
+
+    changes = np.zeros((count + 1, count + 1), np.int64)
+    (i0, j0), (i1, j1) = cells(others[:, :2]), cells(others[:, 2:]) + 1
+    for i, j, change in ((i0, j0, 1), (i1, j0, -1), (i0, j1, -1), (i1, j1, 1)):
+        np.add.at(changes, (i, j), change)
+    marked = changes.cumsum(0).cumsum(1)[:-1, :-1] > 0
+    sums = np.zeros((count + 1, count + 1), np.int64)
+    sums[1:, 1:] = marked.cumsum(0).cumsum(1)
+    (i0, j0), (i1, j1) = cells(boxes[near, :2]), cells(boxes[near, 2:]) + 1
+    result = np.zeros(len(boxes), bool)
+    result[near] = sums[i1, j1] - sums[i0, j1] - sums[i1, j0] + sums[i0, j0] > 0
+    return result
 
 
 def area(box: Box) -> float:
@@ -171,6 +223,10 @@ def box_of(segments: Floats) -> Box:
     Returns:
         The least box that contains them all.
     """
-    p = segments.reshape(-1, 2)
-    (x0, y0), (x1, y1) = p.min(0), p.max(0)
-    return float(x0), float(y0), float(x1), float(y1)
+    x0, y0, x1, y1 = segments.T
+    return (
+        float(min(x0.min(), x1.min())),
+        float(min(y0.min(), y1.min())),
+        float(max(x0.max(), x1.max())),
+        float(max(y0.max(), y1.max())),
+    )

@@ -28,17 +28,24 @@ def groups_of(segments: Floats, gap: float, weight: Integers | None = None) -> I
     if not len(segments):
         return np.zeros(0, np.int64)
     places, origin = _cells(segments, gap)
-    keys, cell = np.unique(places, return_inverse=True)
-    edges = [_neighbours(keys)]
-    first = np.zeros(len(segments), np.int64)
-    first[origin[::-1]] = cell[::-1]
-    edges.append(np.column_stack((first[origin], cell)))
+    new = np.concatenate(([True], places[1:] != places[:-1]))
+    keys, cell_of_run = np.unique(places[new], return_inverse=True)
+    cell = cell_of_run[np.cumsum(new) - 1]
+    begin = np.concatenate(([True], origin[1:] != origin[:-1]))
+    first = cell[begin]
+    edges = [_neighbours(keys), _apart(np.repeat(first, np.bincount(origin)), cell)]
     if weight is not None:
         order = np.argsort(weight, kind="stable")
         same = weight[order][1:] == weight[order][:-1]
-        edges.append(np.column_stack((first[order[:-1]][same], first[order[1:]][same])))
+        edges.append(_apart(first[order[:-1]][same], first[order[1:]][same]))
     label = components(len(keys), np.concatenate(edges))
     return np.unique(label[first], return_inverse=True)[1].astype(np.int64)
+
+
+def _apart(one: Integers, two: Integers) -> NDArray[np.int64]:
+    """Pairs of two different numbers."""
+    differ = one != two
+    return np.column_stack((one[differ], two[differ]))
 
 
 _ROW = np.int64(1) << np.int64(31)
@@ -49,15 +56,28 @@ count."""
 
 def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers]:
     """The cells that segments pass through (half a cell a step), and whose they are."""
-    low = segments.reshape(-1, 2).min(0)
-    start = (segments[:, :2] - low) / gap
-    run = (segments[:, 2:] - segments[:, :2]) / gap
-    steps = np.minimum(np.ceil(np.abs(run).max(1) * 2).astype(np.int64) + 1, _MOST_STEPS)
+    x0, y0, x1, y1 = segments.T
+    left, low = min(x0.min(), x1.min()), min(y0.min(), y1.min())
+    x, y, across, up = (x0 - left) / gap, (y0 - low) / gap, (x1 - x0) / gap, (y1 - y0) / gap
+    places = _place(x, y)
+    several = np.flatnonzero(places != _place(x + across, y + up))
+    far = np.maximum(np.abs(across[several]), np.abs(up[several]))
+    some = np.minimum(np.ceil(far * 2).astype(np.int64) + 1, _MOST_STEPS)
+    of = np.repeat(several, some)
+    within = np.arange(len(of)) - np.repeat(np.cumsum(some) - some, some)
+    share = within / np.repeat(some - 1, some)
+    steps = np.ones(len(segments), np.int64)
+    steps[several] = some
     origin = np.repeat(np.arange(len(segments)), steps)
-    within = np.arange(steps.sum()) - np.repeat(np.cumsum(steps) - steps, steps)
-    share = within / np.maximum(steps - 1, 1)[origin]
-    at = np.floor(start[origin] + run[origin] * share[:, None]).astype(np.int64) + 1
-    return at[:, 1] * _ROW + at[:, 0], origin
+    places = places[origin]
+    places[np.repeat(steps > 1, steps)] = _place(x[of] + across[of] * share, y[of] + up[of] * share)
+    return places, origin
+
+
+def _place(x: Floats, y: Floats) -> Integers:
+    """One number for the cell of each point, whose coordinates are in cells."""
+    column, row = (np.floor(axis).astype(np.int64) + 1 for axis in (x, y))
+    return np.asarray(row * _ROW + column)
 
 
 def _neighbours(keys: Integers) -> NDArray[np.int64]:

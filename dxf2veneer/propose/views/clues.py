@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from dxf2veneer.propose.arrays import among, distinct, distinct_of
 from dxf2veneer.propose.constants import (
     CUT_SLABS,
     CUT_TALL,
@@ -19,6 +20,7 @@ from dxf2veneer.propose.constants import (
     STRAIGHT,
 )
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
+from dxf2veneer.propose.views.boxes import boxes_of_segments, may_touch
 from dxf2veneer.propose.views.dimlines import NUMBER
 from dxf2veneer.propose.views.grids import Bubble
 from dxf2veneer.propose.views.levels import LevelMark, level_value
@@ -181,6 +183,7 @@ def clues_of(
         What ``judge`` weighs.
     """
     own = scene.segments[segments]
+    long = own[scene.lengths[segments] > _LONG * min(core[2] - core[0], core[3] - core[1])]
     rooms = sum(_is_room(t.text) for t in texts)
     usual = scene.letters
     ways = {b.upright for b in bubbles if b.upright is not None}
@@ -195,11 +198,11 @@ def clues_of(
         notes=sum(_is_note(t.text) for t in texts) - rooms,
         strokes=len(own),
         letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
-        cut=_is_cut(own, core),
+        cut=len(own) >= 8 and _is_cut(long, core),
         trees=_trees(scene, segments, core),
-        hips=_has_hips(own, core),
-        lot=_is_lot(own, core),
-        studs=_studs(own, core),
+        hips=_has_hips(long, core),
+        lot=_is_lot(long, core),
+        studs=_studs(long, core),
         upright=(core[3] - core[1]) > 1.5 * (core[2] - core[0]),
     )
 
@@ -231,57 +234,85 @@ def quarter_arcs(scene: Scene, segments: Integers) -> list[float]:
     Returns:
         Radii, in drawing units.
     """
-    found: list[float] = []
-    bent = _bent(scene, np.unique(scene.owner[segments])).tolist()
-    if not bent:
-        return found
-    is_own = np.zeros(len(scene.segments), bool)
-    is_own[segments] = True
-    for n in bent:
-        arc = _quarter(scene.segments_of(n))
-        if arc is None:
-            continue
-        (cx, cy), radius, ends = arc
-        slack = 0.08 * radius
-        near = scene.tree.query(shapely.Point(cx, cy), predicate="dwithin", distance=2.0 * slack)
-        own = scene.segments[near[is_own[near]]]
-        for ex, ey in ends:
-            one = (np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack) & (
-                np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack
-            )
-            two = (np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack) & (
-                np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack
-            )
-            if (one | two).any():
-                found.append(radius)
-                break
-    return found
+    bent = _bent(scene, _owners(scene, segments)).tolist()
+    arcs = [arc for n in bent if (arc := _quarter(scene.segments_of(n))) is not None]
+    if not arcs:
+        return []
+    centres, radii = np.array([arc[0] for arc in arcs]), np.array([arc[1] for arc in arcs])
+    reach = 2.0 * _LEAF_SLACK * radii
+    rooms = np.hstack([centres - reach[:, None], centres + reach[:, None]])
+    lengths = scene.lengths[segments]
+    least, most = 1.0 - 3.0 * _LEAF_SLACK, 1.0 + 3.0 * _LEAF_SLACK
+    near = segments[(lengths > least * radii.min()) & (lengths < most * radii.max())]
+    near = near[may_touch(boxes_of_segments(scene.segments[near]), rooms)]
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[near].reshape(-1, 2, 2)))
+    beside: list[list[int]] = [[] for _ in arcs]
+    pairs = tree.query(shapely.points(centres), predicate="dwithin", distance=reach)
+    for arc, line in pairs.T.tolist():
+        beside[arc].append(line)
+    return [
+        arc[1]
+        for arc, lines in zip(arcs, beside, strict=True)
+        if _has_leaf(arc, scene.segments[near[lines]])
+    ]
+
+
+def _has_leaf(arc: _Quarter, own: Floats) -> bool:
+    """Whether one of some segments runs from an arc's centre to one of its ends."""
+    (cx, cy), radius, ends = arc
+    slack = _LEAF_SLACK * radius
+    from_first = np.hypot(own[:, 0] - cx, own[:, 1] - cy) <= slack
+    from_last = np.hypot(own[:, 2] - cx, own[:, 3] - cy) <= slack
+    for ex, ey in ends:
+        one = from_first & (np.hypot(own[:, 2] - ex, own[:, 3] - ey) <= slack)
+        two = from_last & (np.hypot(own[:, 0] - ex, own[:, 1] - ey) <= slack)
+        if (one | two).any():
+            return True
+    return False
+
+
+def _owners(scene: Scene, segments: Integers) -> Integers:
+    """The entities that some segments belong to, in order."""
+    return distinct_of(scene.owner[segments], len(scene.entities))
 
 
 def _bent(scene: Scene, entities: Integers) -> Integers:
     """Those of some entities that may be quarter arcs: runs of some segments of which the first,
     the middle and the last turn by about a right angle."""
-    round_ = [scene.entities[n].kind in _ROUND for n in entities.tolist()]
-    some = entities[np.array(round_, bool)]
+    some = entities[among(scene.entities.kind[entities], _ROUND)]
     first, count = scene.first[some], np.diff(scene.first)[some]
     some, first, count = (c[(count >= 4) & (count <= 64)] for c in (some, first, count))
     chord = scene.segments[first + count - 1, 2:] - scene.segments[first, :2]
     half = scene.segments[first + count // 2, :2] - scene.segments[first, :2]
     straight = np.hypot(*chord.T)
+    area = np.abs(chord[:, 0] * half[:, 1] - chord[:, 1] * half[:, 0])
+    sides = np.hypot(*half.T) * np.hypot(*(chord - half).T)
     with np.errstate(divide="ignore", invalid="ignore"):
-        rise = np.abs(chord[:, 0] * half[:, 1] - chord[:, 1] * half[:, 0]) / straight**2
-    return np.asarray(some[(rise > _RISE[0]) & (rise < _RISE[1])])
+        rise = area / straight**2
+        bend = area / sides  # sine of half the arc's angle
+    told = (rise > _RISE[0]) & (rise < _RISE[1]) & (bend > _BEND[0]) & (bend < _BEND[1])
+    return np.asarray(some[told])
 
 
+_LONG = 0.19
+"""Lines that are shorter, as a share of a view's shorter side, are none of those that tell cuts,
+hips, lots and studs: these are at least a fifth of it."""
+_LEAF_SLACK = 0.08
+"""How far a leaf's ends may lie off an arc's centre and end, as a share of its radius."""
+_QUARTER_DEG = (70.0, 110.0)
+"""Angles of arcs that are quarter circles."""
+_BEND = tuple(math.sin(math.radians(angle / 2.0)) for angle in (69.0, 111.0))
+"""Sines of half the angles of arcs that are looked at: somewhat wider."""
+_Quarter = tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]]
+"""Centre, radius and ends of an arc."""
+_OF_TREES = ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
 _ROUND = ("ARC", "LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE")
 _RISE = (0.02, 0.3)
 """Rise of an arc to its chord: the greatest is 0.26 for 110 degrees; points that follow each other
 unevenly are looked at nearer an end."""
 
 
-def _quarter(
-    segments: Floats,
-) -> tuple[tuple[float, float], float, tuple[tuple[float, float], tuple[float, float]]] | None:
+def _quarter(segments: Floats) -> _Quarter | None:
     """Centre, radius and ends where a run of segments is a quarter of a circle (70 to 110
     degrees)."""
     if not 4 <= len(segments) <= 64:
@@ -299,7 +330,7 @@ def _quarter(
     if far.max() - far.min() > 0.03 * radius or chord > 2.0 * radius:
         return None
     angle = math.degrees(2.0 * math.asin(min(1.0, chord / (2.0 * radius))))
-    if not 70.0 <= angle <= 110.0:
+    if not _QUARTER_DEG[0] <= angle <= _QUARTER_DEG[1]:
         return None
     return (float(cx), float(cy)), radius, ((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))
 
@@ -312,14 +343,14 @@ def _is_cut(own: Floats, core: Box) -> bool:
     ||               ||      the walls go down past the lowest slab, or rooms lie over each other
     """
     wide, high = core[2] - core[0], core[3] - core[1]
-    if len(own) < 8 or wide <= 0.0 or high <= 0.0:
+    if wide <= 0.0 or high <= 0.0:
         return False
     d = np.abs(own[:, 2:] - own[:, :2])
     upright = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= CUT_TALL * high)]
     if len(upright) < 4:
         return False
     slack = 0.002 * wide
-    xs = np.unique(np.round(upright[:, 0] / slack)) * slack
+    xs = distinct(np.round(upright[:, 0] / slack)) * slack
     if len(xs) < 4 or len(xs) > 12:
         return False
     left, right = xs[1] - xs[0], xs[-1] - xs[-2]
@@ -340,24 +371,14 @@ def _is_cut(own: Floats, core: Box) -> bool:
 
 def _trees(scene: Scene, segments: Integers, core: Box) -> int:
     """Circles of some size with something small in their middle."""
-    boxes = np.array(
-        [
-            scene.entities[n].box
-            for n in np.unique(scene.owner[segments]).tolist()
-            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
-        ]
-    )
-    if not len(boxes):
+    own = _owners(scene, segments)
+    own = own[among(scene.entities.kind[own], _OF_TREES)]
+    if not len(own):
         return 0
+    boxes = scene.boxes[own]
     sides = boxes[:, 2:] - boxes[:, :2]
     size = sides.max(1)
-    round_ = np.array(
-        [
-            scene.entities[n].kind == "CIRCLE"
-            for n in np.unique(scene.owner[segments]).tolist()
-            if scene.entities[n].kind in ("CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "LINE")
-        ]
-    )
+    round_ = scene.entities.kind[own] == "CIRCLE"
     large = np.flatnonzero(round_ & (size > 0.03 * (core[2] - core[0])))
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     found = 0
@@ -417,7 +438,7 @@ def _studs(own: Floats, core: Box) -> int:
     high = core[3] - core[1]
     d = np.abs(own[:, 2:] - own[:, :2])
     tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > FRAMING_TALL * high)]
-    xs = np.unique(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
+    xs = distinct(np.round(tall[:, 0] / (1e-3 * high))) * 1e-3 * high
     steps = np.diff(xs)
     if len(steps) < 2 * FRAMING - 1:
         return 0

@@ -10,15 +10,19 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
-from dxf2veneer.propose.scene import Box, Floats, Integers, Scene, Text
-from dxf2veneer.propose.views.boxes import around
+from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene, Text
+from dxf2veneer.propose.views.boxes import around, boxes_of_segments, may_touch
 
+ALONG = 0.02
+"""Greatest slope of a line against the text that it runs along."""
 NUMBER = re.compile(
     r"(?:Ø|ø|R)?\s*\d{1,6}(?:[.,]\d{1,3})?\s*(?:mm|cm|m)?|\d{1,3}\s*'\s*-?\s*\d{1,2}(?:\s+\d+/\d+)?\s*\"?|\d{1,3}(?:\s+\d+/\d+)?\s*\"",
     re.IGNORECASE,
@@ -58,7 +62,6 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
         The dimensions, and the numbers of the segments in order.
     """
     found: list[DrawnDimension] = []
-    drawn: list[int] = []
     numbers = [
         (n, t)
         for n, t in enumerate(scene.texts)
@@ -66,82 +69,110 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
     ]
     if not numbers or not len(scene.segments):
         return found, np.zeros(0, np.int64)
-    tree = scene.tree
-    middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for _, t in numbers])
-    reach = np.array([DIMENSION_NEAR * t.height for _, t in numbers])
-    near: dict[int, list[int]] = {}
-    for t, s in zip(
-        *tree.query(shapely.points(middles), predicate="dwithin", distance=reach), strict=True
-    ):
-        near.setdefault(int(t), []).append(int(s))
-    for place, (number, text) in enumerate(numbers):
-        line = _line_under(scene, text, middles[place], near.get(place, []))
-        if line < 0:
-            continue
-        span = _marks_beside(scene, tree, line, middles[place], text.height)
-        if span is None:
-            continue
-        start, end, marks = span
-        box = around([(*start, *start), (*end, *end), text.box])
-        found.append(DrawnDimension(math.dist(start, end), number, line, box))
-        drawn += [line, *marks]
-    return found, np.unique(np.array(drawn, np.int64))
+    texts = [t for _, t in numbers]
+    middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for t in texts])
+    under = _lines_under(scene, texts, middles)
+    places = np.flatnonzero(under >= 0)
+    if not len(places):
+        return found, np.zeros(0, np.int64)
+    lines = under[places]
+    height = np.array([texts[p].height for p in places.tolist()])
+    starts, ends, strokes = _marks_beside(scene, lines, middles[places], height)
+    measured = np.flatnonzero(~np.isnan(starts[:, 0]))
+    for n in measured.tolist():
+        number, text = numbers[places[n]]
+        start, end = (float(v) for v in starts[n]), (float(v) for v in ends[n])
+        (x0, y0), (x1, y1) = start, end
+        box = around([(x0, y0, x0, y0), (x1, y1, x1, y1), text.box])
+        found.append(DrawnDimension(math.dist((x0, y0), (x1, y1)), number, int(lines[n]), box))
+    return found, distinct(np.concatenate([lines[measured], strokes]))
 
 
-def _line_under(scene: Scene, text: Text, middle: Floats, near: list[int]) -> int:
-    """The nearest line that runs along a text and past its middle; -1 for none."""
-    angle = math.radians(text.rotation)
-    ux, uy = math.cos(angle), math.sin(angle)
-    best, line = math.inf, -1
-    for s in near:
-        x0, y0, x1, y1 = scene.segments[s]
-        length = scene.lengths[s]
-        if length < text.height or abs((x1 - x0) * uy - (y1 - y0) * ux) > 0.02 * length:
-            continue
-        a, b = sorted(
-            (
-                (x0 - middle[0]) * ux + (y0 - middle[1]) * uy,
-                (x1 - middle[0]) * ux + (y1 - middle[1]) * uy,
-            )
-        )
-        off = abs((x0 - middle[0]) * uy - (y0 - middle[1]) * ux)
-        if a <= 0.0 <= b and off < best:
-            best, line = off, s
-    return line
+def _lines_under(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
+    """For each text the nearest line that runs along it and past its middle; -1 for none."""
+    result = np.full(len(texts), -1)
+    height = np.array([t.height for t in texts])
+    angles = [math.radians(t.rotation) for t in texts]
+    ux, uy = np.array([math.cos(a) for a in angles]), np.array([math.sin(a) for a in angles])
+    lines = np.flatnonzero(scene.lengths >= height.min())
+    lines = lines[_run_along(scene.segments[lines], np.array(angles))]
+    if not len(lines):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[lines].reshape(-1, 2, 2)))
+    t, place = tree.query(
+        shapely.points(middles), predicate="dwithin", distance=DIMENSION_NEAR * height
+    )
+    s = lines[place]
+    ux, uy = ux[t], uy[t]
+    dx0, dy0 = (scene.segments[s, :2] - middles[t]).T
+    dx1, dy1 = (scene.segments[s, 2:] - middles[t]).T
+    x, y = (scene.segments[s, 2:] - scene.segments[s, :2]).T
+    length = scene.lengths[s]
+    along = (length >= height[t]) & (np.abs(x * uy - y * ux) <= ALONG * length)
+    a, b = dx0 * ux + dy0 * uy, dx1 * ux + dy1 * uy
+    fits = np.flatnonzero(along & (np.minimum(a, b) <= 0.0) & (np.maximum(a, b) >= 0.0))
+    off = np.abs(dx0 * uy - dy0 * ux)
+    order = fits[np.lexsort((s[fits], off[fits], t[fits]))]
+    which, first = np.unique(t[order], return_index=True)
+    result[which] = s[order[first]]
+    return result
+
+
+def _run_along(segments: Floats, angles: Floats) -> Mask:
+    """Which segments run nearly in one of some directions, or against it; angles in radians."""
+    wanted = np.unique(np.round(angles % math.pi, 4))
+    wanted = np.concatenate([wanted[-1:] - math.pi, wanted, wanted[:1] + math.pi])
+    own = np.arctan2(segments[:, 3] - segments[:, 1], segments[:, 2] - segments[:, 0]) % math.pi
+    place = np.searchsorted(wanted, own)
+    nearest = np.minimum(own - wanted[place - 1], wanted[np.minimum(place, len(wanted) - 1)] - own)
+    return np.asarray(nearest <= 1.1 * ALONG)
+
+
+def _crossing(scene: Scene, lines: Integers, slack: Floats) -> tuple[Integers, Integers]:
+    """Pairs of a line's place among some lines, and the number of a segment that touches it."""
+    own = scene.segments[lines]
+    boxes = boxes_of_segments(own) + slack[:, None] * (-1.0, -1.0, 1.0, 1.0)
+    near = np.flatnonzero(may_touch(boxes_of_segments(scene.segments), boxes))
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[near].reshape(-1, 2, 2)))
+    of, place = tree.query(
+        shapely.linestrings(own.reshape(-1, 2, 2)), predicate="dwithin", distance=slack
+    )
+    return of, near[place]
 
 
 def _marks_beside(
-    scene: Scene, tree: shapely.STRtree, line: int, middle: Floats, height: float
-) -> tuple[tuple[float, float], tuple[float, float], list[int]] | None:
-    """The marks on a line nearest to a text's middle on both sides, and the short strokes among
-    them."""
-    x0, y0, x1, y1 = scene.segments[line]
-    length = float(scene.lengths[line])
-    ux, uy = (x1 - x0) / length, (y1 - y0) / length
-    slack = 0.02 * height + STRAIGHT * height
-    crossing = tree.query(
-        shapely.LineString([(x0, y0), (x1, y1)]), predicate="dwithin", distance=slack
-    )
-    at = float((middle[0] - x0) * ux + (middle[1] - y0) * uy)
-    places: list[float] = []
-    strokes: list[int] = []
-    for s in crossing.tolist():
-        sx0, sy0, sx1, sy1 = scene.segments[s]
-        a, b = (sx0 - x0) * uy - (sy0 - y0) * ux, (sx1 - x0) * uy - (sy1 - y0) * ux
-        if abs(a - b) <= 0.3 * height and abs(a - b) < 0.2 * scene.lengths[s]:
-            continue  # runs along the line
-        share = a / (a - b) if a != b else 0.0
-        share = min(1.0, max(0.0, share))
-        px, py = sx0 + share * (sx1 - sx0), sy0 + share * (sy1 - sy0)
-        places.append(float((px - x0) * ux + (py - y0) * uy))
-        if scene.lengths[s] <= 3.0 * height:
-            strokes.append(s)
-    before, after = [p for p in places if p < at], [p for p in places if p > at]
-    if not before or not after:
-        return None
-    lo, hi = max(before), min(after)
-    return (
-        (float(x0 + lo * ux), float(y0 + lo * uy)),
-        (float(x0 + hi * ux), float(y0 + hi * uy)),
-        strokes,
-    )
+    scene: Scene, lines: Integers, middles: Floats, height: Floats
+) -> tuple[Floats, Floats, Integers]:
+    """For each line under a text the marks on it nearest to the text's middle on both sides, not a
+    number where there are none; and the short strokes among all marks.
+
+    Args:
+        scene: the scene.
+        lines: numbers of the lines' segments.
+        middles: middles of the texts, shape (n, 2).
+        height: heights of the texts' letters, shape (n,).
+
+    Returns:
+        Marks before and after the middles, both of shape (n, 2), and numbers of segments.
+    """
+    origin = scene.segments[lines, :2]
+    way = (scene.segments[lines, 2:] - origin) / scene.lengths[lines][:, None]
+    of, s = _crossing(scene, lines, 0.02 * height + STRAIGHT * height)
+    first, last = scene.segments[s, :2] - origin[of], scene.segments[s, 2:] - origin[of]
+    ux, uy = way[of].T
+    a, b = first[:, 0] * uy - first[:, 1] * ux, last[:, 0] * uy - last[:, 1] * ux
+    off = np.abs(a - b)
+    across = (off > 0.3 * height[of]) | (off >= 0.2 * scene.lengths[s])
+    of, s, first, last, a, b = (column[across] for column in (of, s, first, last, a, b))
+    apart = np.where(a != b, a - b, 1.0)
+    share = np.clip(np.where(a != b, a / apart, 0.0), 0.0, 1.0)[:, None]
+    at = ((first + share * (last - first)) * way[of]).sum(axis=1)
+    middle = ((middles - origin) * way).sum(axis=1)
+    low, high = np.full(len(lines), -np.inf), np.full(len(lines), np.inf)
+    before, after = at < middle[of], at > middle[of]
+    np.maximum.at(low, of[before], at[before])
+    np.minimum.at(high, of[after], at[after])
+    both = np.isfinite(low) & np.isfinite(high)
+    low, high = np.where(both, low, np.nan)[:, None], np.where(both, high, np.nan)[:, None]
+    short = both[of] & (scene.lengths[s] <= 3.0 * height[of])
+    return origin + low * way, origin + high * way, s[short]

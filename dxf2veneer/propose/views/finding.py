@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from dxf2veneer.propose.arrays import distinct, distinct_of
 from dxf2veneer.propose.constants import (
+    ALONE_ENTITIES,
+    ALONE_LETTERS,
     SCRAP,
     SCRAP_LARGE,
     SCRAP_STROKES,
@@ -18,10 +21,19 @@ from dxf2veneer.propose.constants import (
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Integers, Scene
 from dxf2veneer.propose.views.attaching import attach, scraps
-from dxf2veneer.propose.views.boxes import area, box_of, contains, distance, grown, inside, middle
+from dxf2veneer.propose.views.boxes import (
+    area,
+    box_of,
+    contains,
+    distance,
+    grown,
+    inside,
+    middle,
+    short,
+)
 from dxf2veneer.propose.views.clues import Clues, clues_of
 from dxf2veneer.propose.views.dimlines import DrawnDimensions, drawn_dimensions
-from dxf2veneer.propose.views.frames import Frame, frames_of
+from dxf2veneer.propose.views.frames import Frame, frames_of, frames_within
 from dxf2veneer.propose.views.grids import bubbles_of
 from dxf2veneer.propose.views.ground import ground_of
 from dxf2veneer.propose.views.group import Group
@@ -52,7 +64,10 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
     marks, symbols = levels_of(scene)
     lines, strokes = drawn or drawn_dimensions(scene)
     loose = _kept(scene, frames, grid, symbols, marks, strokes)
-    groups, small = _pieces(scene, loose, [t for t in titles if t.kind != "other"])
+    groups, small, inner = _sheets_parted(
+        scene, *_pieces(scene, loose, range(len(scene.hatches)), titles), titles
+    )
+    frames += inner
     blocks = _title_blocks(scene, groups, frames)
     groups = [g for g in groups if not any(g is b for b in blocks)]
     kept = [
@@ -61,8 +76,8 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
         if t.kind != "other" and not any(inside(b.core, middle(t.box)) for b in blocks)
     ]
     if groups or blocks:
-        taken = np.union1d(
-            loose, np.concatenate([f.segments for f in frames] or [np.zeros(0, np.int64)])
+        taken = distinct_of(
+            np.concatenate([loose, *(f.segments for f in frames)]), len(scene.segments)
         )
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)
@@ -127,16 +142,43 @@ def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integer
     return np.array(held, np.int64)
 
 
+def _sheets_parted(
+    scene: Scene, groups: Sequence[Group], small: Sequence[Group], titles: Sequence[Title]
+) -> tuple[list[Group], list[Group], list[Frame]]:
+    """The groups, sheets among them that are small beside the whole drawing parted into their
+    views; the small groups; and the frames of those sheets.
+
+     ____
+    |_|__|    beside a site that is many times as large
+    """
+    parted: tuple[list[Group], list[Group]] = [], []
+    frames: list[Frame] = []
+    for group, is_small in [*((g, False) for g in groups), *((g, True) for g in small)]:
+        few = len(group.segments) < SCRAP_STROKES
+        own = [] if few else frames_within(scene, titles, group.segments, group.core)
+        frames += own
+        if own:
+            rest = np.concatenate([group.segments, np.array(group.annotation, np.int64)])
+            for frame in own:
+                rest = np.setdiff1d(rest, frame.segments)
+            views, more = _pieces(scene, rest, group.hatches, titles)
+            parted[0].extend(views)
+            parted[1].extend(more)
+        else:
+            parted[is_small].append(group)
+    return *parted, frames
+
+
 def _pieces(
-    scene: Scene, loose: Integers, titles: Sequence[Title]
+    scene: Scene, loose: Integers, hatched: Iterable[int], titles: Sequence[Title]
 ) -> tuple[list[Group], list[Group]]:
-    """The groups of segments that may be views, and the small untitled ones; hatches tie as their
-    borders do."""
+    """The groups of segments that may be views, and the small untitled ones; hatches, of which
+    some are given by their numbers, tie as their borders do."""
+    titles = [t for t in titles if t.kind != "other"]
     segments, owner = scene.segments[loose], scene.owner[loose]
-    borders = [
-        np.column_stack((loop, np.roll(loop, -1, 0))) for h in scene.hatches for loop in h.loops
-    ]
-    whose = [n for n, h in enumerate(scene.hatches) for _ in h.loops]
+    loops = [(n, loop) for n in hatched for loop in scene.hatches[n].loops]
+    borders = [np.column_stack((loop, np.roll(loop, -1, 0))) for _, loop in loops]
+    whose = [n for n, _ in loops]
     together = np.concatenate((segments, *borders))
     owners = np.concatenate(
         (
@@ -147,7 +189,8 @@ def _pieces(
             ),
         )
     )
-    leads = np.array([e.kind == "LEADER" for e in scene.entities], bool)
+    leads = scene.entities.kind == "LEADER"
+    any_leads = bool(leads.any())
     parts = split(together, owners, titles)
     if not parts:
         return [], []
@@ -160,7 +203,7 @@ def _pieces(
         title = titles[own[n]] if n in own else None
         hatches = sorted({int(o) - len(scene.entities) for o in owners[part[part >= len(loose)]]})
         own_lines = loose[part[part < len(loose)]]
-        led = leads[scene.owner[own_lines]]
+        led = leads[scene.owner[own_lines]] if any_leads else np.zeros(len(own_lines), bool)
         group = Group(own_lines[~led], box, title, hatches=hatches)
         if led.any() and not led.all():
             lines = part[
@@ -170,16 +213,28 @@ def _pieces(
             group.annotation += own_lines[led].tolist()
         group.is_table = is_table(scene, group.segments, box)
         little = (
-            title is None
-            and not group.is_table
-            and (
-                area(box) < SCRAP * largest
-                or len(part) < 5
-                or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES)
-            )
+            area(box) < SCRAP * largest
+            or len(part) < 5
+            or (area(box) < SCRAP_LARGE * largest and len(part) < SCRAP_STROKES)
         )
-        (small if little else groups).append(group)
+        named = title is not None or group.is_table
+        is_scrap = little and not named and not _stands_alone(scene, group)
+        (small if is_scrap else groups).append(group)
     return groups, small
+
+
+def _stands_alone(scene: Scene, group: Group) -> bool:
+    """Whether a group is drawn with many lines and large in the letters beside it, or in most of
+    the drawing's where there are none."""
+    owners = scene.owner[group.segments]
+    if len(owners) < ALONE_ENTITIES or len(distinct(owners)) < ALONE_ENTITIES:
+        return False
+    b, reach = scene.text_boxes, short(group.core)
+    x0, y0, x1, y1 = grown(group.core, reach)
+    beside = (b[:, 0] >= x0) & (b[:, 1] >= y0) & (b[:, 2] <= x1) & (b[:, 3] <= y1)
+    heights = [scene.texts[n].height for n in np.flatnonzero(beside).tolist()]
+    letters = float(np.median(heights)) if heights else scene.letters
+    return 0.0 < ALONE_LETTERS * letters <= reach
 
 
 def _title_blocks(scene: Scene, groups: Sequence[Group], frames: Sequence[Frame]) -> list[Group]:

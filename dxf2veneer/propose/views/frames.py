@@ -11,7 +11,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,7 @@ from dxf2veneer.propose.constants import (
     FRAME_SLACK,
 )
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
-from dxf2veneer.propose.views.boxes import box_of, contains, inside
+from dxf2veneer.propose.views.boxes import box_of, contains, inside, short
 from dxf2veneer.propose.views.tables import is_ruled
 from dxf2veneer.propose.views.titles import Title
 
@@ -103,8 +103,7 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
     segments = scene.segments
     if len(segments) < 8:
         return []
-    points = segments.reshape(-1, 2)
-    size = float(np.hypot(*(points.max(0) - points.min(0))))
+    size = scene.diagonal
     found: list[Frame] = []
     candidates = rectangles(segments, FRAME_LEAST * size, FRAME_SLACK * size)
     for box, own in candidates:
@@ -127,6 +126,37 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
             for f in judged
         ]
     return [f for f in judged if _holds_drawings(scene, f)]
+
+
+def frames_within(
+    scene: Scene, titles: Sequence[Title], segments: Integers, box: Box
+) -> list[Frame]:
+    """The sheet frames among segments that hang together, where they are too small beside the
+    whole drawing to have been looked for.
+
+    Args:
+        scene: the scene.
+        titles: its titles.
+        segments: numbers of the segments.
+        box: their box.
+
+    Returns:
+        Frames, none where they would have been found in the whole scene.
+    """
+    if short(box) >= FRAME_LEAST * scene.diagonal:
+        return []
+    own = [t for t in titles if contains(box, t.box)]
+    b = scene.text_boxes
+    held = np.flatnonzero((b[:, :2] >= box[:2]).all(1) & (b[:, 2:] <= box[2:]).all(1)).tolist()
+    if len(own) < 2 and len(held) < 3:
+        return []
+    part = replace(
+        scene,
+        segments=scene.segments[segments],
+        owner=scene.owner[segments],
+        texts=tuple(scene.texts[n] for n in held),
+    )
+    return [Frame(f.box, segments[f.segments], f.why) for f in frames_of(part, own)]
 
 
 def _hold_all(scene: Scene, frames: Sequence[Frame]) -> bool:

@@ -14,6 +14,7 @@ import shapely
 
 from dxf2veneer.propose.constants import BUBBLE_LETTERS, BUBBLE_TEXT, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
+from dxf2veneer.propose.views.boxes import boxes_of_segments, may_touch
 
 
 @dataclass(frozen=True)
@@ -43,26 +44,18 @@ def circles_of(scene: Scene) -> tuple[Floats, Integers]:
     Returns:
         Centres and radii, shape (n, 3), and entity numbers, shape (n,).
     """
-    rows, numbers = [], []
-    for number, entity in enumerate(scene.entities):
-        x0, y0, x1, y1 = entity.box
-        wide, high = x1 - x0, y1 - y0
-        if (
-            (not entity.closed and entity.kind != "CIRCLE")
-            or wide <= 0.0
-            or abs(wide - high) > 0.16 * wide
-        ):
-            continue
-        count = scene.first[number + 1] - scene.first[number]
-        if count >= 6 and (
-            entity.kind == "CIRCLE" or _is_round(scene.segments_of(number), entity.box)
-        ):
-            rows.append(((x0 + x1) / 2, (y0 + y1) / 2, max(wide, high) / 2))
-            numbers.append(number)
-    return np.array(rows, float).reshape(-1, 3), np.array(numbers, np.int64)
+    x0, y0, x1, y1 = scene.boxes.T
+    wide, high = x1 - x0, y1 - y0
+    circle = scene.entities.kind == "CIRCLE"
+    may = (circle | scene.entities.closed) & (wide > 0.0) & (np.diff(scene.first) >= 6)
+    may &= np.abs(wide - high) <= 0.16 * wide
+    for n in np.flatnonzero(may & ~circle).tolist():
+        may[n] = _is_round(scene.segments_of(n), scene.boxes[n])
+    rows = np.column_stack([(x0 + x1) / 2, (y0 + y1) / 2, np.maximum(wide, high) / 2])
+    return rows[may], np.flatnonzero(may)
 
 
-def _is_round(segments: Floats, box: Box) -> bool:
+def _is_round(segments: Floats, box: Floats) -> bool:
     """Whether corners lie on one circle; hexagons and bulged polylines are round."""
     x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
     far = np.hypot(segments[:, 0] - x, segments[:, 1] - y)
@@ -120,17 +113,21 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
 
 def _lines_at(scene: Scene, circles: Floats) -> dict[int, int]:
     """For each circle the longest segment that starts at it and points to its centre."""
-    long = np.flatnonzero(scene.lengths > 0.5 * circles[:, 2].min())
+    x, y, reach = *circles[:, :2].T, 1.3 * circles[:, 2]
+    rooms = np.column_stack([x - reach, y - reach, x + reach, y + reach])
+    near = may_touch(boxes_of_segments(scene.segments), rooms)
+    long = np.flatnonzero(near & (scene.lengths > 0.5 * circles[:, 2].min()))
     if not len(long):
         return {}
     ends = scene.segments[long].reshape(-1, 2)
     tree = shapely.STRtree(shapely.points(ends))
     which, end = tree.query(
-        shapely.buffer(shapely.points(circles[:, :2]), 1.3 * circles[:, 2], quad_segs=8),
+        shapely.buffer(shapely.points(circles[:, :2]), reach, quad_segs=8),
         predicate="contains",
     )
+    order = np.lexsort((end, which))
     best: dict[int, tuple[float, int]] = {}
-    for c, e in zip(which.tolist(), end.tolist(), strict=True):
+    for c, e in zip(which[order].tolist(), end[order].tolist(), strict=True):
         x, y, r = circles[c]
         number = int(long[e // 2])
         x0, y0, x1, y1 = (

@@ -29,16 +29,15 @@ def _level(segments: Floats, box: Box) -> float | None:
     """Height of the longest level or sloping line at the foot; pieces of one height count
     together."""
     wide, high = box[2] - box[0], box[3] - box[1]
-    d = np.abs(segments[:, 2:] - segments[:, :2])
-    middle = (segments[:, 1] + segments[:, 3]) / 2
-    flat = (d[:, 1] <= GROUND_STEEP * d[:, 0]) & (middle <= box[1] + GROUND_LOW * high)
+    x0, y0, x1, y1 = segments.T
+    middle = (y0 + y1) / 2
+    flat = middle <= box[1] + GROUND_LOW * high
+    x0, y0, x1, y1, middle = (column[flat] for column in (x0, y0, x1, y1, middle))
+    flat = np.abs(y1 - y0) <= GROUND_STEEP * np.abs(x1 - x0)
     if not flat.any():
         return None
     steps = np.round((middle[flat] - box[1]) / (0.02 * high)).astype(np.int64)
-    left, right = (
-        np.minimum(segments[flat, 0], segments[flat, 2]),
-        np.maximum(segments[flat, 0], segments[flat, 2]),
-    )
+    left, right = np.minimum(x0[flat], x1[flat]), np.maximum(x0[flat], x1[flat])
     best, longest = None, GROUND_SPAN * wide
     for step in np.unique(steps):
         of = steps == step
@@ -58,19 +57,16 @@ def _level(segments: Floats, box: Box) -> float | None:
 def _past(segments: Floats, box: Box) -> float:
     """How much of the width has nothing over it but one line at the foot, at both ends together."""
     wide, high = box[2] - box[0], box[3] - box[1]
-    d = np.abs(segments[:, 2:] - segments[:, :2])
-    low = (d[:, 1] <= GROUND_STEEP * d[:, 0]) & (
-        np.maximum(segments[:, 1], segments[:, 3]) <= box[1] + 0.5 * high
-    )
-    rest = segments[~low]
-    if not len(rest) or not low.any():
+    x0, y0, x1, y1 = segments.T
+    low = np.abs(y1 - y0) <= GROUND_STEEP * np.abs(x1 - x0)
+    low &= np.maximum(y0, y1) <= box[1] + 0.5 * high
+    if low.all() or not low.any():
         return 0.0
-    lines = segments[low]
-    x0, x1 = float(rest[:, [0, 2]].min()), float(rest[:, [0, 2]].max())
-    reach = np.sort(lines[:, [0, 2]], axis=1)
-    step = 1e-6 * wide
-    left = x0 - reach[reach[:, 0] < x0 - step, 0].min(initial=x0)
-    right = reach[reach[:, 1] > x1 + step, 1].max(initial=x1) - x1
+    first, last = np.minimum(x0, x1), np.maximum(x0, x1)
+    start, end = float(first[~low].min()), float(last[~low].max())
+    first, last, step = first[low], last[low], 1e-6 * wide
+    left = start - first[first < start - step].min(initial=start)
+    right = last[last > end + step].max(initial=end) - end
     return float((left + right) / wide)
 
 

@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
 
 from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, STRAIGHT
 from dxf2veneer.propose.scene import Box, Integers, Scene, Text
+from dxf2veneer.propose.views.boxes import may_touch
 
 _PRIMES = str.maketrans(
     {
@@ -65,6 +67,7 @@ class LevelMark:
     text: int
 
 
+@lru_cache(maxsize=1 << 16)
 def level_value(text: str) -> tuple[float, str, bool] | None:
     """The height that a text states.
 
@@ -139,12 +142,13 @@ def _symbols(scene: Scene, texts: Sequence[Text]) -> dict[int, list[int]]:
     boxes = scene.boxes
     size = np.maximum(boxes[:, 2] - boxes[:, 0], boxes[:, 3] - boxes[:, 1])
     small = np.flatnonzero(size <= LEVEL_MARK * max(t.height for t in texts))
+    reach = np.array([_grown(t) for t in texts])
+    small = small[may_touch(boxes[small], reach)]
     if not len(small):
         return {}
     tree = shapely.STRtree(shapely.box(*boxes[small].T))
-    reach = [_grown(t) for t in texts]
     found: dict[int, list[int]] = {}
-    for t, e in zip(*tree.query(shapely.box(*np.array(reach).T)), strict=True):
+    for t, e in zip(*tree.query(shapely.box(*reach.T)), strict=True):
         entity, text = int(small[e]), texts[int(t)]
         if size[entity] <= LEVEL_MARK * text.height and size[entity] >= 0.3 * text.height:
             found.setdefault(int(t), []).append(entity)

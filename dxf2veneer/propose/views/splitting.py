@@ -27,6 +27,7 @@ from dxf2veneer.propose.constants import (
     STRING,
 )
 from dxf2veneer.propose.scene import Floats, Integers
+from dxf2veneer.propose.views.boxes import box_of
 from dxf2veneer.propose.views.cells import components, groups_of
 from dxf2veneer.propose.views.placing import titled
 from dxf2veneer.propose.views.titles import Title
@@ -50,8 +51,8 @@ def split(segments: Floats, owner: Integers, titles: Sequence[Title]) -> list[In
         part, before = waiting.pop()
         if not len(part):
             continue
-        points = segments[part].reshape(-1, 2)
-        gap = GROUP_GAP * float(np.hypot(*(points.max(0) - points.min(0))))
+        x0, y0, x1, y1 = box_of(segments[part])
+        gap = GROUP_GAP * float(np.hypot(x1 - x0, y1 - y0))
         if gap <= 0.0 or gap > 0.6 * before:
             done.append(part)
             continue
@@ -89,11 +90,7 @@ def boxes_of(segments: Floats, groups: Sequence[Integers]) -> Floats:
     Returns:
         Shape (g, 4) as x0, y0, x1, y1.
     """
-    rows = []
-    for g in groups:
-        p = segments[g].reshape(-1, 2)
-        rows.append((*p.min(0), *p.max(0)))
-    return np.array(rows, float).reshape(-1, 4)
+    return np.array([box_of(segments[g]) for g in groups], float).reshape(-1, 4)
 
 
 def _joined(segments: Floats, pieces: list[Integers], titles: Sequence[Title]) -> list[Integers]:
@@ -169,8 +166,7 @@ def bridged(segments: Floats, group: Integers, titles: Sequence[Title]) -> list[
     """
     own = segments[group]
     d = np.abs(own[:, 2:] - own[:, :2])
-    points = own.reshape(-1, 2)
-    y0, y1 = float(points[:, 1].min()), float(points[:, 1].max())
+    _, y0, _, y1 = box_of(own)
     high = y1 - y0
     low = np.maximum(own[:, 1], own[:, 3]) <= y0 + BRIDGE_LOW * high
     ties = (d[:, 1] <= 0.2 * d[:, 0]) & low

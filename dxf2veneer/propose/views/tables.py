@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
 from dxf2veneer.propose.scene import Box, Integers, Scene
 from dxf2veneer.propose.views.boxes import area
@@ -20,7 +21,7 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
     Returns:
         True for a table.
     """
-    straight, lines, held = _cells(scene, segments, box)
+    straight, lines, held = _cells(scene, segments, box, TABLE_STRAIGHT)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
         return True
     return is_ruled(scene, segments, box, held)
@@ -65,8 +66,8 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
     ]
     if any(s.min(initial=np.inf) > slack for s in sides):
         return 0, 0
-    return len(np.unique(np.round(level / (2 * slack)))), len(
-        np.unique(np.round(upright / (2 * slack)))
+    return len(distinct(np.round(level / (2 * slack)))), len(
+        distinct(np.round(upright / (2 * slack)))
     )
 
 
@@ -88,22 +89,24 @@ def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bo
     reached = sum(abs(a - b) <= slack for a, b in zip(box, frame, strict=True))
     if not reached or area(box) > BLOCK_LARGEST * area(frame):
         return False
-    straight, lines, held = _cells(scene, segments, box)
+    straight, lines, held = _cells(scene, segments, box, 0.6)
     return straight >= 0.6 and lines >= 4 and held >= 2 and held >= 0.3 * TABLE_TEXTS * lines
 
 
-def _cells(scene: Scene, segments: Integers, box: Box) -> tuple[float, int, int]:
+def _cells(scene: Scene, segments: Integers, box: Box, least: float) -> tuple[float, int, int]:
     """Share of level and upright lines by length, number of rows' and columns' lines, number of
-    texts."""
-    own = scene.segments[segments]
-    if not len(own):
+    texts; lines are counted where the share is at least as large as given."""
+    if not len(segments):
         return 0.0, 0, 0
-    d = np.abs(own[:, 2:] - own[:, :2])
-    straight = d.min(1) <= STRAIGHT * d.max(1)
-    length = np.hypot(d[:, 0], d[:, 1])
-    size = max(box[2] - box[0], box[3] - box[1])
-    rows = len(np.unique(np.round(own[straight & (d[:, 0] > d[:, 1])][:, 1] / (0.002 * size))))
-    columns = len(np.unique(np.round(own[straight & (d[:, 1] > d[:, 0])][:, 0] / (0.002 * size))))
+    x0, y0, x1, y1 = scene.segments[segments].T
+    wide, high, length = np.abs(x1 - x0), np.abs(y1 - y0), scene.lengths[segments]
+    straight = np.minimum(wide, high) <= STRAIGHT * np.maximum(wide, high)
     x, y = ((scene.text_boxes[:, k] + scene.text_boxes[:, k + 2]) / 2 for k in (0, 1))
     held = int(((x >= box[0]) & (x <= box[2]) & (y >= box[1]) & (y <= box[3])).sum())
-    return float(length[straight].sum() / max(length.sum(), 1e-300)), rows + columns, held
+    share = float(length[straight].sum() / max(length.sum(), 1e-300))
+    if share < least:
+        return share, 0, held
+    size = max(box[2] - box[0], box[3] - box[1])
+    rows = len(distinct(np.round(y0[straight & (wide > high)] / (0.002 * size))))
+    columns = len(distinct(np.round(x0[straight & (high > wide)] / (0.002 * size))))
+    return share, rows + columns, held

@@ -98,7 +98,7 @@ def _in_line(boxes: Floats, faces: Ints, bands: Ints, metre: float) -> Ints:
     if not len(bands):
         return faces[:0]
     off = np.abs(boxes[faces][:, None, [1, 3]] - boxes[bands][None, :, [1, 3]])
-    alike: Flags = (off <= 0.01 * metre).all(axis=2)
+    alike: Flags = np.asarray((off <= 0.01 * metre).all(axis=2))
     return np.asarray(faces[alike.any(axis=1)])
 
 
