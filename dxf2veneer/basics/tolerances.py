@@ -401,7 +401,7 @@ BALANCE_TICK_IN = 1.0 / 64.0
 """Grid on which the panels that parts need are counted while joints are moved."""
 BALANCE_STEP_IN = 1.0 / 8.0
 """Steps in which joints are moved then; exact lengths come afterwards."""
-BALANCE_MOVES, BALANCE_ROUNDS = 1800, (4, 15)
+BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
 BALANCE_TIMES = 2
 """So many times a plan is balanced, each time from the panels of the last."""

@@ -42,7 +42,7 @@ def test_the_greatest_count_is_the_parts_less_the_most_pairs(seed):
     needed = NeededPanels(PANEL, KERF)
     for hand, lengths in (("left", left), ("right", right)):
         for length in lengths:
-            needed.put(hand, int(needed.ticks(length)))
+            needed.put(hand, needed.ticks(length))
     fits = np.array([[a + b + KERF <= PANEL for b in right] for a in left])
     pairs = (maximum_bipartite_matching(csr_array(fits)) >= 0).sum()
     assert needed.most == len(left) + len(right) - pairs
@@ -50,9 +50,9 @@ def test_the_greatest_count_is_the_parts_less_the_most_pairs(seed):
 
 def test_a_part_taken_away_leaves_what_was_there():
     needed = NeededPanels(PANEL, KERF)
-    needed.put("left", int(needed.ticks(20.0)))
-    needed.put("right", int(needed.ticks(30.0)))
-    needed.put("right", int(needed.ticks(30.0)), -1)
+    needed.put("left", needed.ticks(20.0))
+    needed.put("right", needed.ticks(30.0))
+    needed.put("right", needed.ticks(30.0), -1)
     assert (needed.most, needed.hands) == (1, 1)
 
 

@@ -6,7 +6,7 @@ at either end. The first place of all is the one that the joints have now.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -48,23 +48,34 @@ def places_of(now: Division, m: float, sizes: LayingSizes) -> Places:
         The places, whether its parts are too long or too short there or not.
     """
     a, p, b = now.left, now.first, now.right
-    step, panel = BALANCE_STEP_IN, sizes.panel
-    corner = np.append(np.arange(sizes.least, sizes.longest_corner, step), sizes.longest_corner)
-    columns: list[tuple[float | Array, float | Array, float | Array]] = [(a, p, b)]
+    part, corner = _grids(sizes.least, sizes.panel, sizes.longest_corner)
+    number = 1 + 2 * bool(p) * len(part) + (1 + bool(p)) * (bool(a) + bool(b)) * len(corner)
+    left, first, right = np.full(number, a), np.full(number, p), np.full(number, b)
+    at = 1
     if p:
-        part = np.append(np.arange(sizes.least, panel, step), panel)
-        from_end = (m - b - part - a - sizes.least) % panel + a + sizes.least
-        columns += [(a, a + part, b), (a, from_end, b)]
-    if a:
-        columns += [(corner, p, b), (corner, p + corner - a, b)] if p else [(corner, p, b)]
-    if b:
-        columns += [(a, p, corner), (a, p + b - corner, corner)] if p else [(a, p, corner)]
-    left, first, right = (_stacked([column[k] for column in columns], columns) for k in range(3))
+        n = len(part)
+        first[at : at + n] = a + part
+        first[at + n : at + 2 * n] = (m - b - a - sizes.least - part) % sizes.panel
+        first[at + n : at + 2 * n] += a + sizes.least
+        at += 2 * n
+    for own, length, sign in ((left, a, 1.0), (right, b, -1.0)):
+        for is_row_moved in (False, True)[: 1 + bool(p)] if length else ():
+            own[at : at + len(corner)] = corner
+            if is_row_moved:
+                first[at : at + len(corner)] += sign * (corner - length)
+            at += len(corner)
     if p:
         rest = m - right - first
-        whole = np.ceil(rest / panel - EXACT_IN).astype(np.int64) - 1
-        return Places(left, first, whole, right, rest - whole * panel)
-    return Places(left, first, np.zeros(len(left), dtype=np.int64), right, m - left - right)
+        whole = np.ceil(rest / sizes.panel - EXACT_IN).astype(np.int64) - 1
+        return Places(left, first, whole, right, rest - whole * sizes.panel)
+    return Places(left, first, np.zeros(number, dtype=np.int64), right, m - left - right)
+
+
+@lru_cache
+def _grids(least: float, panel: float, longest: float) -> tuple[Array, Array]:
+    """Lengths of a flat part and of a corner piece that are tried."""
+    part = np.append(np.arange(least, panel, BALANCE_STEP_IN), panel)
+    return part, np.append(np.arange(least, longest, BALANCE_STEP_IN), longest)
 
 
 def possible(places: Places, more: tuple[float, float], sizes: LayingSizes) -> NDArray[np.bool_]:
@@ -104,26 +115,17 @@ def costs_of(
         Costs, huge where a place is impossible.
     """
     flat, corner = curves
-    last = flat.ticks(places.last + more[1])
+    last = flat.all_ticks(places.last + more[1])
     if places.first[0]:
-        cost = flat.cost(last, flat.ticks(places.first - places.left + more[0]))
+        cost = flat.cost(last, flat.all_ticks(places.first - places.left + more[0]))
     else:
         cost = flat.cost(last, np.zeros_like(last))
     extra = np.where(fits, places.whole - places.whole[fits].min(), 0)
     factor = 2**extra  # each whole panel more doubles all prices
     cost = flat.whole * (factor - 1) + factor * cost
+    if not places.left[0] and not places.right[0]:
+        return np.where(fits, cost, _IMPOSSIBLE)
     none = np.zeros_like(last)
-    left = corner.ticks(places.left) if places.left[0] else none
-    right = corner.ticks(places.right) if places.right[0] else none
+    left = corner.all_ticks(places.left) if places.left[0] else none
+    right = corner.all_ticks(places.right) if places.right[0] else none
     return np.where(fits, cost + corner.cost(left, right), _IMPOSSIBLE)
-
-
-def _stacked(own: Sequence[float | Array], columns: Sequence[Sequence[float | Array]]) -> Array:
-    """One of three columns of all places; a number stands for as many as its row has."""
-    lengths = [max(np.size(value) for value in column) for column in columns]
-    return np.concatenate(
-        [
-            value if isinstance(value, np.ndarray) else np.full(n, value)
-            for value, n in zip(own, lengths, strict=True)
-        ]
-    )

@@ -19,8 +19,6 @@ whole numbers: the same on every machine.
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -46,9 +44,13 @@ class NeededPanels:
         self._weights: Ticks = np.ones(self.room, dtype=np.int64)
         self._below: Ticks = np.zeros(self.room + 1, dtype=np.int64)
 
-    def ticks(self, lengths: Any) -> Ticks:
-        """Parts' lengths in inches, each with a cut, as whole numbers."""
-        size = np.rint((np.asarray(lengths) + self.kerf) / BALANCE_TICK_IN)
+    def ticks(self, length: float) -> int:
+        """A part's length in inches, with a cut, as a whole number."""
+        return min(round((length + self.kerf) / BALANCE_TICK_IN), self.room)
+
+    def all_ticks(self, lengths: NDArray[np.float64]) -> Ticks:
+        """The same of many parts; nothing for what is too short for a part."""
+        size = np.rint((lengths + self.kerf) / BALANCE_TICK_IN)
         return np.minimum(np.maximum(size, 0.0), self.room).astype(np.int64)
 
     def put(self, hand: Hand, ticks: int, number: int = 1) -> None:

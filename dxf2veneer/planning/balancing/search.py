@@ -81,12 +81,12 @@ class Balance:
             for piece, length in enumerate(one.lengths):
                 ref = PartRef(i, piece)
                 if piece in corners:
-                    self.corner.put(corners[piece], int(self.corner.ticks(length)))
+                    self.corner.put(corners[piece], self.corner.ticks(length))
                 elif ref in self.shared.whole:
                     self.flat.put("left", self.flat.room)
                 elif ref in self.shared.hands:
                     _, more = self.shared.beside.get(ref, ((), 0.0))
-                    self.flat.put(self.shared.hands[ref], int(self.flat.ticks(length + more)))
+                    self.flat.put(self.shared.hands[ref], self.flat.ticks(length + more))
         for _ in self.shared.fixed:
             self.flat.put("left", self.flat.room)
 
@@ -108,9 +108,9 @@ class Balance:
         """Count a free run's parts, or take them away."""
         for name, length in division.parts(self.laid[i].run.length, self.sizes.panel):
             if name.startswith("corner"):
-                self.corner.put(HANDS[name], int(self.corner.ticks(length)), number)
+                self.corner.put(HANDS[name], self.corner.ticks(length), number)
             else:
-                ticks = int(self.flat.ticks(length + self.more.get((i, name), 0.0)))
+                ticks = self.flat.ticks(length + self.more.get((i, name), 0.0))
                 self.flat.put(self.hands[i, name], ticks, number)
         self.flat.counts += number * division.whole
 
@@ -154,7 +154,8 @@ class Balance:
         if fits[0]:
             self.flat.counts += (fewest := int(places.whole[fits].min()))
             self.flat.price(levels[0])
-            self.corner.price(levels[1])
+            if now.left or now.right:
+                self.corner.price(levels[1])
             self.flat.counts -= fewest
             costs = costs_of(places, more, fits, (self.flat, self.corner))
             cheaper = np.flatnonzero(costs < costs[0])
