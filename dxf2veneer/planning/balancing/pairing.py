@@ -131,6 +131,10 @@ class Pairing:
                 number.update(dict.fromkeys([part.own, *part.beside], n))
         for n, refs in enumerate(self._shared.fixed, len(panels)):
             number.update(dict.fromkeys(refs, n))
+        whole = (key for key in lengths if key not in number)  # or were, before the lengths were
+        number.update(
+            {key: n for n, key in enumerate(whole, len(panels) + len(self._shared.fixed))}
+        )
         return [
             self._moved(i, one, lengths, number) if i in self._divisions else _kept(i, one, number)
             for i, one in enumerate(self._laid)
@@ -145,9 +149,8 @@ class Pairing:
         for name, _ in division.parts(one.run.length, sizes.panel):
             if name == "last":
                 pieces += [sizes.panel] * division.whole
-            if (i, name) in number:
-                hand, is_corner = HANDS[name], name.startswith("corner")
-                cuts.append(Cut(len(pieces), hand, number[i, name], is_corner))
+            is_corner = name.startswith("corner")
+            cuts.append(Cut(len(pieces), HANDS[name], number[i, name], is_corner))
             pieces.append(lengths[i, name])
         return relaid(one, pieces, cuts, sizes)
 
