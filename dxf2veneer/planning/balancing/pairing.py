@@ -43,7 +43,7 @@ class Pairing:
         beside: Mapping[Key, tuple[tuple[PartRef, ...], float]],
         sizes: LayingSizes,
     ) -> None:
-        """The parts as few panels as there can be with these lengths, to the nearest tick."""
+        """The parts in as few panels as there can be with these lengths, to the nearest tick."""
         self._laid, self._divisions, self._sizes = laid, divisions, sizes
         self._shared, self._hands, self._beside = shared, hands, beside
         flats, corners = list(self._flats()), list(self._corners())
@@ -121,14 +121,12 @@ class Pairing:
         number: dict[object, int] = {}
         moved = (panel for panel in (*self.flat, *self.corner) if _moved_parts(panel))
         apart = {panel for n, panel in enumerate(moved) if n in short}
-        panels = [
-            own
-            for panel in (*self.flat, *self.corner)
-            for own in ([(part,) for part in panel] if panel in apart else [panel])
-        ]
-        for n, panel in enumerate(panels):
-            for part in panel:
-                number.update(dict.fromkeys([part.own, *part.beside], n))
+        panels: list[list[object]] = []
+        for panel in (*self.flat, *self.corner):
+            owners: list[object] = [own for part in panel for own in (part.own, *part.beside)]
+            panels += [[own] for own in owners] if panel in apart else [owners]
+        for n, owners in enumerate(panels):
+            number.update(dict.fromkeys(owners, n))
         for n, refs in enumerate(self._shared.fixed, len(panels)):
             number.update(dict.fromkeys(refs, n))
         whole = (key for key in lengths if key not in number)  # or were, before the lengths were
@@ -168,11 +166,12 @@ def _kept(i: int, one: LaidRun, number: Mapping[object, int]) -> LaidRun:
 def _packed(
     parts: Sequence[_Part], length: float, kerf: float, apart: float
 ) -> list[tuple[_Part, ...]]:
-    """The parts by panel, lengths to the nearest tick."""
-    tick = BALANCE_TICK_IN
-    rounded = [
-        CutPart(min(length, round((p.length + p.more + kerf) / tick) * tick - kerf), p.hand, p.free)
-        for p in parts
-    ]
+    """The parts by panel, lengths that may still change to the nearest tick."""
+    rounded = []
+    for part in parts:
+        size = part.length + part.more
+        if not isinstance(part.own, PartRef):
+            size = round((size + kerf) / BALANCE_TICK_IN) * BALANCE_TICK_IN - kerf
+        rounded.append(CutPart(min(length, size), part.hand, part.free))
     packed = pack(rounded, length, kerf, apart=apart, effort=0)
     return [tuple(parts[k] for k in panel) for panel in packed]
