@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, WHOLE_PANEL_IN
+from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANEL_IN
 from dxf2veneer.planning.balancing.divided import Division, Key, Shared
 from dxf2veneer.planning.balancing.fitting import PanelParts, room_of
 from dxf2veneer.planning.costing import Cut
@@ -166,12 +167,20 @@ def _kept(i: int, one: LaidRun, number: Mapping[object, int]) -> LaidRun:
 def _packed(
     parts: Sequence[_Part], length: float, kerf: float, apart: float
 ) -> list[tuple[_Part, ...]]:
-    """The parts by panel, lengths that may still change to the nearest tick."""
-    rounded = []
-    for part in parts:
-        size = part.length + part.more
-        if not isinstance(part.own, PartRef):
-            size = round((size + kerf) / BALANCE_TICK_IN) * BALANCE_TICK_IN - kerf
-        rounded.append(CutPart(min(length, size), part.hand, part.free))
+    """The parts by panel, lengths to the nearest tick.
+
+    What no moved part is in has to fit as it is; else its parts come apart.
+    """
+    tick = BALANCE_TICK_IN
+    rounded = [
+        CutPart(min(length, round((p.length + p.more + kerf) / tick) * tick - kerf), p.hand, p.free)
+        for p in parts
+    ]
     packed = pack(rounded, length, kerf, apart=apart, effort=0)
-    return [tuple(parts[k] for k in panel) for panel in packed]
+    found: list[tuple[_Part, ...]] = []
+    for panel in packed:
+        own = tuple(parts[k] for k in panel)
+        used = math.fsum([kerf * (len(own) - 1), *[p.length + p.more for p in own]])
+        fits = used <= length + SAW_FIT_IN or bool(_moved_parts(own))
+        found += [own] if fits else [(part,) for part in own]
+    return found
