@@ -195,7 +195,7 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. Of thirty-six tried on the twenty made houses, the first is the best by
 itself and the second the best beside it."""
-BIG_JOB_TRIES = 2
+BIG_JOB_TRIES = 1
 """So many of them for a job that is not small, without bays."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
@@ -401,3 +401,14 @@ does not reach so far, a wall round its windows does."""
 ADVICE_SHARE = 0.05
 """Share of the proposed ground by which a takeoff from guessed layers may differ from the proposal
 where a command for it is suggested. Our own default."""
+
+BALANCE_TICK_IN = 1.0 / 64.0
+"""Grid on which the panels that parts need are counted while joints are moved."""
+BALANCE_STEP_IN = 1.0 / 8.0
+"""Steps in which joints are moved then; exact lengths come afterwards."""
+BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
+"""How many runs are moved in all, and in how many rounds at least and at most."""
+BALANCE_TIMES = 2
+"""So many times a plan is balanced, each time from the panels of the last."""
+BALANCE_TRIES = 12
+"""Cheaper places of a run's joints that are looked at: with the stagger most have one."""

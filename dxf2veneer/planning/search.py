@@ -21,12 +21,14 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
+    BALANCE_TIMES,
     BAY_JOB_TRIES,
     BIG_JOB_TRIES,
     EXACT_RUNS,
     SMALL_JOB_RUNS,
     TRIES,
 )
+from dxf2veneer.planning.balancing.search import balanced
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
@@ -81,12 +83,35 @@ def cheapest_plan(
         plans.append(plan)
         if not plan.broken and len(plan.units) <= bound and not is_small:
             break
-    base = min(plans, key=lambda plan: (plan.broken, len(plan.units), plan.cuts))
+    base = min(plans, key=_by_panels)
+    if not within_walls:
+        plans += _balanced(base, sizes, bound)
+        base = min(plans, key=_by_panels)
     found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))
     best = min(plans, key=lambda plan: plan.cost(sizes.cut))
     return best._replace(is_cut_short=found is not None and found.is_cut_short)
+
+
+def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
+    """Rules broken, then panels, then cuts."""
+    return plan.broken, len(plan.units), plan.cuts
+
+
+def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPlan]:
+    """The plan with its joints moved, and that one's again, while it has no more panels."""
+    for _ in range(BALANCE_TIMES):
+        laid = None
+        if len(plan.units) > bound:
+            laid = balanced(plan.laid, plan.units, sizes, enough=bound)
+        if laid is None:
+            return
+        units = cut_stock(laid, sizes, within_walls=False)
+        if len(units) > len(plan.units):
+            return
+        plan = LaidPlan(laid, plan.broken, units)
+        yield plan
 
 
 def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:

@@ -1,0 +1,215 @@
+"""Exact lengths for parts whose panels are chosen: a linear program over the joints of all runs.
+
+Each joint keeps the side of its neighbors that it is on, and each part its panel. What is wasted is
+moved, from panel to panel along the runs, into panels that hold one part: there it takes no saw
+cut.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from dxf2veneer.basics.tolerances import EXACT_IN, NOTCH_IN, WHOLE_PANEL_IN
+from dxf2veneer.planning.balancing.divided import Division, Key
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.relaying.program import Program
+from dxf2veneer.planning.relaying.sections import edges_of
+from dxf2veneer.planning.relaying.ways import Name
+from dxf2veneer.planning.sizes import LayingSizes
+
+_OVER_COST = 1000.0
+"""What an inch costs that parts are too long for their panel; wasted inches cost 1."""
+
+
+class PanelParts(NamedTuple):
+    """A panel that parts of moved runs share: those, and the length that others leave them."""
+
+    keys: tuple[Key, ...]
+    room: float
+    """Their lengths together, cuts between them and beside the others taken off."""
+    is_shared: bool
+    """Whether it holds more than one part."""
+    halves: float | None = None
+    """Of a corner panel whose two pieces have to be unequal: the length of the one that stays, or 0
+    if both may move."""
+
+
+class _Joints(NamedTuple):
+    """Joints that move together: their x now, and the parts that shift them."""
+
+    xs: tuple[float, ...]
+    terms: tuple[tuple[float, Key], ...]
+
+
+class Fitting:
+    """The program for the moved runs of a plan."""
+
+    def __init__(
+        self,
+        laid: Sequence[LaidRun],
+        divisions: Mapping[int, Division],
+        near: Sequence[Sequence[int]],
+        panels: Sequence[PanelParts],
+        sizes: LayingSizes,
+    ) -> None:
+        """All rules as rows, for the runs of the divisions; ``near`` are each run's neighbors."""
+        self._laid, self._divisions, self._sizes = laid, divisions, sizes
+        self._program = Program()
+        self._now: dict[Key, float] = {}
+        self._column: dict[Key, int] = {}
+        self._over: list[int] = []
+        shared = {key for panel in panels if panel.is_shared for key in panel.keys}
+        for i, division in divisions.items():
+            self._divide(i, division, shared)
+        for panel in panels:
+            over = self._program.column(0.0, sizes.panel, cost=_OVER_COST)
+            terms = [(1.0, self._column[k]) for k in panel.keys]
+            self._program.row([*terms, (-1.0, over)], high=panel.room)
+            self._over.append(over)
+            if panel.halves is not None:
+                self._unequal(panel.keys, panel.halves)
+        joints = [self._joints(i) for i in range(len(laid))]
+        for i in divisions:
+            self._keep_apart(i, near[i], joints)
+        self._vary()
+
+    def _divide(self, i: int, division: Division, shared: set[Key]) -> None:
+        """A column for each part of a run; together they make up its length."""
+        sizes, m = self._sizes, self._laid[i].run.length
+        parts = list(division.parts(m, sizes.panel))
+        for name, length in parts:
+            key = i, name
+            most = sizes.longest_corner if name.startswith("corner") else sizes.panel
+            self._now[key] = length
+            low, high = min(sizes.least, length), max(most, length)
+            is_whole = length >= sizes.panel - WHOLE_PANEL_IN
+            cost = -1.0 if key in shared or is_whole else 0.0
+            self._column[key] = self._program.column(low, high, cost=cost)
+        rest = m - division.whole * sizes.panel
+        self._program.row([(1.0, self._column[i, name]) for name, _ in parts], rest, rest)
+
+    def _joints(self, i: int) -> list[_Joints]:
+        """The joints of a run, by what shifts them."""
+        one, division = self._laid[i], self._divisions.get(i)
+        if division is None:
+            return [_Joints(tuple(one.joints), ())]
+        xs = division.joints(one.run, self._sizes.panel)
+        found = []
+        left: tuple[tuple[float, Key], ...] = ()
+        if division.left:
+            left = ((1.0, (i, "corner left")),)
+            found.append(_Joints((xs.pop(0),), left))
+        if division.right:
+            found.append(_Joints((xs.pop(),), ((-1.0, (i, "corner right")),)))
+        if division.first:
+            found.append(_Joints(tuple(xs), (*left, (1.0, (i, "first")))))
+        return found
+
+    def _keep_apart(self, i: int, near: Sequence[int], joints: Sequence[Sequence[_Joints]]) -> None:
+        """Joints of a run keep their sides of those below and above, and of openings."""
+        sizes = self._sizes
+        others = [o for j in near if j < i or j not in self._divisions for o in joints[j]]
+        for own in joints[i]:
+            for other in others:
+                self._beside(own, other, sizes.stagger)
+            for notch in self._laid[i].run.notches:
+                at = _Joints((notch,), ())
+                if any(abs(x - notch) <= NOTCH_IN for x in own.xs):
+                    self._shift(own, 0.0, 0.0)
+                else:
+                    self._beside(own, at, sizes.strip)
+
+    def _beside(self, own: _Joints, other: _Joints, apart: float) -> None:
+        """The nearest of two rows of joints stay apart, on either side."""
+        gaps = [x - y for x in own.xs for y in other.xs]
+        after = min((gap for gap in gaps if gap > 0.0), default=None)
+        before = max((gap for gap in gaps if gap <= 0.0), default=None)
+        terms = [*own.terms, *[(-f, key) for f, key in other.terms]]
+        if after is not None:
+            self._change(terms, low=min(0.0, apart - after))
+        if before is not None:
+            self._change(terms, high=max(0.0, -apart - before))
+
+    def _shift(self, own: _Joints, low: float, high: float) -> None:
+        self._change(own.terms, low, high)
+
+    def _change(
+        self,
+        terms: Sequence[tuple[float, Key]],
+        low: float | None = None,
+        high: float | None = None,
+    ) -> None:
+        """A sum of parts grows by so much at least, or at most."""
+        now = sum([f * self._now[key] for f, key in terms])
+        limits = {
+            name: now + value for name, value in (("low", low), ("high", high)) if value is not None
+        }
+        self._program.row([(f, self._column[key]) for f, key in terms], **limits)
+
+    def _vary(self) -> None:
+        """Corner pieces that follow one another at an edge go on differing."""
+        for (_, side, _), runs in edges_of(self._laid).items():
+            name: Name = "corner left" if side == "left" else "corner right"
+            for i, j in itertools.pairwise(runs):
+                terms = [(f, (k, name)) for f, k in ((1.0, i), (-1.0, j)) if (k, name) in self._now]
+                if not terms:
+                    continue
+                lengths = [
+                    self._now.get((k, name), self._laid[k].lengths[0 if side == "left" else -1])
+                    for k in (i, j)
+                ]
+                self._differ(terms, lengths[0] - lengths[1], self._sizes.vary)
+
+    def _unequal(self, keys: Sequence[Key], other: float) -> None:
+        """The two pieces of a corner panel go on differing."""
+        terms = [(f, key) for f, key in zip((1.0, -1.0), keys, strict=False)]
+        second = self._now[keys[1]] if len(keys) == 2 else other
+        self._differ(terms, self._now[keys[0]] - second, self._sizes.unequal)
+
+    def _differ(self, terms: Sequence[tuple[float, Key]], gap: float, apart: float) -> None:
+        if gap > 0.0:
+            self._change(
+                terms, low=min(0.0, apart - gap) if gap > apart - EXACT_IN else apart - gap
+            )
+        else:
+            self._change(terms, high=max(0.0, -apart - gap))
+
+    def solve(self) -> tuple[dict[Key, float], set[int]] | None:
+        """The length of each part, and positions of the panels that are too short for theirs; None
+        where no lengths keep all rules."""
+        values, _ = self._program.least(0)
+        if values is None:
+            return None
+        found = {key: round(values[column], 6) for key, column in self._column.items()}
+        for i, division in self._divisions.items():
+            close: Name = "last" if division.first else "single"
+            rest = self._laid[i].run.length - division.whole * self._sizes.panel
+            found[i, close] = rest - math.fsum(self._others(i, division, close, found))
+        short = {n for n, column in enumerate(self._over) if values[column] > EXACT_IN}
+        return found, short
+
+    def _others(
+        self, i: int, division: Division, close: Name, found: Mapping[Key, float]
+    ) -> Iterator[float]:
+        for name, _ in division.parts(self._laid[i].run.length, self._sizes.panel):
+            if name != close:
+                yield found[i, name]
+
+
+def room_of(length: float, kerf: float, others: Sequence[float], parts: int) -> float:
+    """What parts of a panel may take together.
+
+    Args:
+        length: Length of the panel in inches.
+        kerf: Width of a saw cut.
+        others: Lengths of parts that stay as they are.
+        parts: How many parts there are beside those.
+
+    Returns:
+        A length in inches.
+    """
+    cuts = (len(others) + parts - 1) * kerf
+    return length - cuts - math.fsum(others)

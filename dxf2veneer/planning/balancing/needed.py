@@ -1,0 +1,99 @@
+"""The panels that left-hand and right-hand parts need, as a count for every length.
+
+**Theorem.** Parts of two hands, at most one of each in a panel: the fewest panels are the greatest,
+over all lengths a, of
+
+    N(a) = left parts of a or more + right parts of more than (panel - a).
+
+No two of those share a panel, so that none can do with fewer. And N(a) are enough for some a: the
+left parts that fit with a right part fit with every shorter one, so that left and right parts
+make a graph whose least vertex cover consists of the left parts below some a and the right parts
+that fit with it; by König's theorem the most pairs are as many, and the parts less the pairs are
+N(a). A whole panel counts at every length.
+
+A plan without waste has the same N(a) everywhere. So the search prices each length by how far N(a)
+stands above a level, steeply, and moves joints to where that is cheap; where it stays highest the
+price goes up from round to round. All counts and prices are
+whole numbers: the same on every machine.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dxf2veneer.basics.tolerances import BALANCE_TICK_IN
+from dxf2veneer.planning.offcuts import Hand
+
+Ticks = NDArray[np.int64]
+_HEAVIEST = 1024
+"""Most weight of a length."""
+_PRICES: Ticks = 2 ** np.arange(33, dtype=np.int64)
+_LEVEL = 16
+"""Place of the level among the prices: each panel above it doubles them."""
+
+
+class NeededPanels:
+    """The count N(a) of one kind of panel, and the price of one more part."""
+
+    def __init__(self, length: float, kerf: float) -> None:
+        """No parts yet; the panel's length and the width of a saw cut in inches."""
+        self.kerf = kerf
+        self.room = round((length + kerf) / BALANCE_TICK_IN)
+        self.counts: Ticks = np.zeros(self.room, dtype=np.int64)
+        self._weights: Ticks = np.ones(self.room, dtype=np.int64)
+        self._below: Ticks = np.zeros(self.room + 1, dtype=np.int64)
+
+    def ticks(self, length: float) -> int:
+        """A part's length in inches, with a cut, as a whole number."""
+        return min(round((length + self.kerf) / BALANCE_TICK_IN), self.room)
+
+    def all_ticks(self, lengths: NDArray[np.float64]) -> Ticks:
+        """The same of many parts; nothing for what is too short for a part."""
+        size = np.rint((lengths + self.kerf) / BALANCE_TICK_IN)
+        return np.minimum(np.maximum(size, 0.0), self.room).astype(np.int64)
+
+    def put(self, hand: Hand, ticks: int, number: int = 1) -> None:
+        """Add that many parts of a hand, or take them away where the number is negative."""
+        if hand == "left":
+            self.counts[:ticks] += number
+        else:
+            self.counts[self.room - ticks :] += number
+
+    @property
+    def most(self) -> int:
+        """The panels that the parts need."""
+        return int(self.counts.max())
+
+    @property
+    def hands(self) -> int:
+        """The panels that they need whatever their lengths are: as many as parts of one hand."""
+        return int(max(self.counts[0], self.counts[-1]))
+
+    @property
+    def mean(self) -> int:
+        """The panels that they would need if nothing were wasted."""
+        return -(-int(self.counts.sum()) // self.room)
+
+    def price(self, level: int) -> None:
+        """Price a count at each length: twice as much for each panel above the level."""
+        above = np.minimum(np.maximum(self.counts - (level - _LEVEL), 0), 2 * _LEVEL)
+        self._below[1:] = np.cumsum(self._weights * _PRICES[above])
+
+    def weigh(self) -> None:
+        """Make the lengths where most panels are needed dearer from now on."""
+        peak = self.counts == self.counts.max()
+        self._weights[peak] = np.minimum(2 * self._weights[peak], _HEAVIEST)
+
+    @property
+    def whole(self) -> int:
+        """The price of a whole panel."""
+        return int(self._below[-1])
+
+    def cost(self, left: Ticks, right: Ticks) -> Ticks:
+        """The price of a left and a right part together; 0 ticks for none."""
+        below = self._below
+        alone = below[left] + (below[-1] - below[self.room - right])
+        both = np.maximum(below[left] - below[self.room - right], 0)
+        result: Ticks = alone + both
+        return result

@@ -1,0 +1,186 @@
+"""Which parts share a panel once joints are moved, and the plan with exact lengths for them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence, Set
+from typing import NamedTuple
+
+from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANEL_IN
+from dxf2veneer.planning.balancing.divided import Division, Key, Shared
+from dxf2veneer.planning.balancing.fitting import PanelParts, room_of
+from dxf2veneer.planning.costing import Cut
+from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
+from dxf2veneer.planning.cutting_stock.panels import PartRef
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.offcuts import Hand
+from dxf2veneer.planning.relaying.sections import relaid
+from dxf2veneer.planning.relaying.ways import HANDS
+from dxf2veneer.planning.sizes import LayingSizes
+
+
+class _Part(NamedTuple):
+    """A part to be put into a panel: of a moved run by its key, of another by its place."""
+
+    own: Key | PartRef
+    length: float
+    hand: Hand
+    free: bool
+    beside: tuple[PartRef, ...] = ()
+    """Lone parts that go with it."""
+    more: float = 0.0
+    """Their lengths, each with a cut."""
+
+
+class Pairing:
+    """The parts of a plan with moved joints, put into panels."""
+
+    def __init__(
+        self,
+        laid: Sequence[LaidRun],
+        divisions: Mapping[int, Division],
+        shared: Shared,
+        hands: Mapping[Key, Hand],
+        beside: Mapping[Key, tuple[tuple[PartRef, ...], float]],
+        sizes: LayingSizes,
+    ) -> None:
+        """The parts in as few panels as there can be with these lengths, to the nearest tick."""
+        self._laid, self._divisions, self._sizes = laid, divisions, sizes
+        self._shared, self._hands, self._beside = shared, hands, beside
+        flats, corners = list(self._flats()), list(self._corners())
+        self.flat = _packed(flats, sizes.panel, sizes.kerf, 0.0)
+        self.corner = _packed(corners, sizes.corner, sizes.kerf, sizes.unequal)
+
+    def _flats(self) -> Iterator[_Part]:
+        """Flat parts that share panels."""
+        sizes = self._sizes
+        for i, division in self._divisions.items():
+            for name, length in division.parts(self._laid[i].run.length, sizes.panel):
+                key = i, name
+                lone, more = self._beside.get(key, ((), 0.0))
+                if not name.startswith("corner") and length < sizes.panel - WHOLE_PANEL_IN:
+                    yield _Part(key, length, self._hands[key], True, lone, more)
+        for ref, hand in self._shared.hands.items():
+            if ref.run not in self._divisions:
+                one = self._laid[ref.run]
+                if any(cut.piece == ref.piece and not cut.is_corner for cut in one.cuts):
+                    lone, more = self._shared.beside.get(ref, ((), 0.0))
+                    yield _Part(ref, one.lengths[ref.piece], hand, True, lone, more)
+
+    def _corners(self) -> Iterator[_Part]:
+        """Corner pieces."""
+        for i, one in enumerate(self._laid):
+            division = self._divisions.get(i)
+            if division is None:
+                for cut in one.cuts:
+                    if cut.is_corner:
+                        free, ref = len(one.lengths) > 1, PartRef(i, cut.piece)
+                        yield _Part(ref, one.lengths[cut.piece], cut.hand, free)
+                continue
+            for name, length in division.parts(one.run.length, self._sizes.panel):
+                if name.startswith("corner"):
+                    yield _Part((i, name), length, HANDS[name], True)
+
+    @property
+    def panels(self) -> int:
+        """All panels, whole ones and those of bays included."""
+        whole = sum(
+            len(one.lengths) - len(one.cuts)
+            for i, one in enumerate(self._laid)
+            if i not in self._divisions
+        )
+        for i, division in self._divisions.items():
+            parts = division.parts(self._laid[i].run.length, self._sizes.panel)
+            whole += division.whole
+            whole += sum(length >= self._sizes.panel - WHOLE_PANEL_IN for _, length in parts)
+        return whole + len(self._shared.fixed) + len(self.flat) + len(self.corner)
+
+    def rooms(self) -> Iterator[PanelParts]:
+        """What moved parts may take of each panel."""
+        for group, is_corner in ((self.flat, False), (self.corner, True)):
+            length = self._sizes.corner if is_corner else self._sizes.panel
+            for panel in group:
+                moved = _moved_parts(panel)
+                still = [p for p in panel if isinstance(p.own, PartRef)]
+                if not moved:
+                    continue
+                others = [p.length for p in still]
+                for part in panel:
+                    others += [self._laid[r.run].lengths[r.piece] for r in part.beside]
+                room = room_of(length, self._sizes.kerf, others, len(moved))
+                halves = None
+                if is_corner and len(panel) == 2 and all(p.free for p in panel):
+                    halves = still[0].length if still else 0.0
+                keys = tuple(p.own for p in moved if not isinstance(p.own, PartRef))
+                yield PanelParts(keys, room, len(moved) + len(others) > 1, halves)
+
+    def laid(self, lengths: Mapping[Key, float], short: Set[int]) -> list[LaidRun]:
+        """The runs with the lengths of their parts, and the numbers of their panels.
+
+        Parts of panels that are too short for them get panels of their own.
+        """
+        number: dict[object, int] = {}
+        moved = (panel for panel in (*self.flat, *self.corner) if _moved_parts(panel))
+        apart = {panel for n, panel in enumerate(moved) if n in short}
+        panels: list[list[object]] = []
+        for panel in (*self.flat, *self.corner):
+            owners: list[object] = [own for part in panel for own in (part.own, *part.beside)]
+            panels += [[own] for own in owners] if panel in apart else [owners]
+        for n, owners in enumerate(panels):
+            number.update(dict.fromkeys(owners, n))
+        for n, refs in enumerate(self._shared.fixed, len(panels)):
+            number.update(dict.fromkeys(refs, n))
+        whole = (key for key in lengths if key not in number)  # or were, before the lengths were
+        number.update(
+            {key: n for n, key in enumerate(whole, len(panels) + len(self._shared.fixed))}
+        )
+        return [
+            self._moved(i, one, lengths, number) if i in self._divisions else _kept(i, one, number)
+            for i, one in enumerate(self._laid)
+        ]
+
+    def _moved(
+        self, i: int, one: LaidRun, lengths: Mapping[Key, float], number: Mapping[object, int]
+    ) -> LaidRun:
+        division, sizes = self._divisions[i], self._sizes
+        pieces: list[float] = []
+        cuts = []
+        for name, _ in division.parts(one.run.length, sizes.panel):
+            if name == "last":
+                pieces += [sizes.panel] * division.whole
+            is_corner = name.startswith("corner")
+            cuts.append(Cut(len(pieces), HANDS[name], number[i, name], is_corner))
+            pieces.append(lengths[i, name])
+        return relaid(one, pieces, cuts, sizes)
+
+
+def _moved_parts(panel: Sequence[_Part]) -> list[_Part]:
+    return [part for part in panel if not isinstance(part.own, PartRef)]
+
+
+def _kept(i: int, one: LaidRun, number: Mapping[object, int]) -> LaidRun:
+    """A run as it was, with the numbers of its panels."""
+    cuts = tuple(cut._replace(unit=number[PartRef(i, cut.piece)]) for cut in one.cuts)
+    return LaidRun(one.run, one.lengths, cuts)
+
+
+def _packed(
+    parts: Sequence[_Part], length: float, kerf: float, apart: float
+) -> list[tuple[_Part, ...]]:
+    """The parts by panel, lengths to the nearest tick.
+
+    What no moved part is in has to fit as it is; else its parts come apart.
+    """
+    tick = BALANCE_TICK_IN
+    rounded = [
+        CutPart(min(length, round((p.length + p.more + kerf) / tick) * tick - kerf), p.hand, p.free)
+        for p in parts
+    ]
+    packed = pack(rounded, length, kerf, apart=apart, effort=0)
+    found: list[tuple[_Part, ...]] = []
+    for panel in packed:
+        own = tuple(parts[k] for k in panel)
+        used = math.fsum([kerf * (len(own) - 1), *[p.length + p.more for p in own]])
+        fits = used <= length + SAW_FIT_IN or bool(_moved_parts(own))
+        found += [own] if fits else [(part,) for part in own]
+    return found
