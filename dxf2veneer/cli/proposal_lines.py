@@ -163,7 +163,7 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
     doubted += [o.id for o in seen.proposal.openings if o.confidence < PROPOSAL_STANDS]
     if doubted:
         yield f"  with an eye on {', '.join(doubted[:12])}: these are less sure than the rest"
-    if seen.proposal.unit is None:
+    if seen.proposal.unit is None and seen.units is None:
         yield f"Fill in the unit in {quote(safe(str(job_file)))}, unless the header's is right"
     yield f"Take lines out of {quote(safe(str(job_file)))} that are wrong, then:"
     yield (

@@ -93,4 +93,6 @@ def _take_one(asked: Asked, *, quiet: bool, strict: bool) -> int:
         click.echo(f"Interrupted: {stands}.", err=True)
         return INTERRUPTED
     levels = {n.level for n in result.notices}
+    if strict and Level.WARNING in levels and Level.ERROR not in levels:
+        click.echo("Ends with 1: under --strict warnings count as errors.", err=True)
     return int(Level.ERROR in levels or (strict and Level.WARNING in levels))

@@ -448,6 +448,8 @@ LONG_LINE_M = 2.6
 metres [our own]."""
 DOOR_LEAST_M = 1.85
 """Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+GARAGE_STEP_M = 0.1
+"""Highest step over which a car drives into a garage, in metres [our own]."""
 GARAGE_LEAST_M = 2.3
 """Least width of a garage door, in metres; double doors are narrower [our own]."""
 DOOR_REACH_M = 0.16

@@ -91,7 +91,10 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     }
     found = tuple(
         FoundWall(
-            _points(w.polygon), w.confidence, w.reason, tuple(_opening(c, metre) for c in held[i])
+            _points(w.polygon),
+            w.confidence,
+            w.reason,
+            tuple(_opening(c, w.polygon, metre) for c in held[i]),
         )
         for i, w in enumerate(walls)
     )
@@ -184,13 +187,20 @@ def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
     return tuple(name for name, _ in names.most_common())
 
 
-def _opening(chosen: Chosen, metre: float) -> FoundOpening:
+def _opening(chosen: Chosen, wall: Polygon, metre: float) -> FoundOpening:
     return FoundOpening(
-        kind_of(chosen.polygon, metre=metre),
+        kind_of(chosen.polygon, above=_above_foot(chosen.polygon, wall), metre=metre),
         _points(chosen.polygon),
         chosen.confidence,
         chosen.reason,
     )
+
+
+def _above_foot(opening: Polygon, wall: Polygon) -> float:
+    """How high an opening stands above the foot of the wall under it."""
+    x0, y0, x1, _ = opening.bounds
+    under = wall.intersection(box(x0, wall.bounds[1], x1, y0))
+    return 0.0 if under.is_empty else float(y0 - under.bounds[1])
 
 
 def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:

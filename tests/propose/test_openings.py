@@ -307,3 +307,21 @@ def test_what_only_a_hatch_fills_is_stone_and_no_window():
     boxes = {rounded(Polygon(o.outline)) for o in proposal_of(scene(document)).openings}
     assert boxes
     assert not boxes & set(piers)
+
+
+@pytest.mark.parametrize(("above", "kind"), [(0.0, "garage"), (0.05, "garage"), (0.45, "window")])
+def test_no_car_drives_over_the_wall_under_a_shop_window(above, kind):
+    assert (
+        kind_of(Polygon([(0, 0), (3.8, 0), (3.8, 2.4), (0, 2.4)]), above=above, metre=1.0) == kind
+    )
+
+
+def test_a_shop_window_over_a_low_wall_is_proposed_as_a_window():
+    #  a storey of 8000 with a garage door on the ground and glass of the same size 450 over it
+    document, space = sheet(units=4)
+    facade(space, 0, 0, width=14000)
+    for x, y in ((5000, 0), (9000, 450)):
+        box_of_sheet(space, x, y, x + 2800, y + 2200)
+        box_of_sheet(space, x + 100, y + (100 if y else 0), x + 2700, y + 2100)
+    kinds = {o.outline[0][0]: o.kind for o in proposal_of(scene(document)).openings}
+    assert (kinds[5000.0], kinds[9000.0]) == ("garage", "window")

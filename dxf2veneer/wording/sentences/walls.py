@@ -22,7 +22,8 @@ _TREATED = {
 
 
 def _nested(v: Mapping[str, Value], words: Words) -> str:
-    return f"wall outline lies inside wall {v['handle']}; {_TREATED[str(v['treated'])]}"
+    host = f"wall {v['handle']}" if v["handle"] else "another wall"
+    return f"wall outline lies inside {host}; {_TREATED[str(v['treated'])]}"
 
 
 def _corner(v: Mapping[str, Value]) -> str:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.units import PLAUSIBLE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
 from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
@@ -80,7 +81,8 @@ def _unit(proposal: Proposal, job: Job) -> list[str]:
         return [f"units = {toml(job.drawing.units)}"]
     if proposal.unit:
         return [f"units = {toml(proposal.unit)}  # as what is drawn and written shows"]
-    return ['# units = "mm"  # the drawing does not show its unit clearly: fill it in']
+    names = ", ".join(PLAUSIBLE)
+    return [f'# units = "UNIT"  # the drawing does not show its unit clearly: one of {names}']
 
 
 def _reading(job: Job) -> list[str]:
