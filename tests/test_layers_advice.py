@@ -32,9 +32,10 @@ def commands_of(lines, name):
 
 @pytest.fixture
 def house(tmp_path):
-    """Draws the house above; ``wall`` says whether its outline closes."""
+    """Draws the house above; ``wall`` says whether its outline closes, ``sills`` whether sills lie
+    on the layer of the frames."""
 
-    def draw(*, wall=True, units=1):
+    def draw(*, wall=True, sills=False, units=1):
         document = new(units=units)
         space = document.modelspace()
 
@@ -47,6 +48,8 @@ def house(tmp_path):
         path("WALL", (0, 0), (240, 0), (240, 108), (0, 108), (0, 0 if wall else 60), close=False)
         for x in (36, 144):
             box("FRAMES", x, 42, x + 36, 90)
+            if sills:
+                box("FRAMES", x - 2, 39, x + 38, 42)
             for pane in (x + 3, x + 19):
                 box("GLASS", pane, 45, pane + 14, 87)
         box("FRAMES", 92, 0, 128, 80)
@@ -76,6 +79,10 @@ def test_windows_whose_panes_lie_on_another_layer_are_no_walls(house):
     assert any("FRAMES" in line and "wall:" in line for line in lines)  # by their outlines alone
     assert not commands_of(lines, "takeoff")
     assert any("No view looks like an elevation with walls" in line for line in lines)
+
+
+def test_sills_among_the_frames_would_count_as_openings(house):
+    assert not commands_of(lines_of(house(sills=True)), "takeoff")
 
 
 @pytest.mark.parametrize("seed", [15, 52, 72])

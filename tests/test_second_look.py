@@ -65,6 +65,20 @@ def test_a_wall_whose_outline_is_open_round_its_windows_is_told(tmp_path):
     assert "WALL_OUTLINE_OPEN" in codes(tmp_path / "a.dxf")
 
 
+@pytest.mark.parametrize(
+    ("title", "told"), [("GROUND FLOOR PLAN", True), ("FRONT ELEVATION", False)]
+)
+def test_walls_of_a_plan_are_told_by_its_title(tmp_path, title, told):
+    path = facade(tmp_path / "a.dxf", 4, 1.0)
+    doc = ezdxf.readfile(path)
+    doc.modelspace().add_text(title, height=250, dxfattribs={"insert": (3000, -900)})
+    doc.saveas(path)
+    found = codes(path, **{"layers.opening": ("OPEN",)})
+    assert ("WALLS_OF_OTHER_VIEW" in found) is told
+    pointed = codes(path, **{"drawing.window": ("-500,-500,9500,3500",)})
+    assert "WALLS_OF_OTHER_VIEW" not in pointed
+
+
 def test_a_drawing_of_too_many_lines_is_said_not_to_be_seen_whole(tmp_path, monkeypatch):
     path = facade(tmp_path / "a.dxf", 4, 1.0)  # six rectangles of four lines each
     monkeypatch.setattr(second_look, "SECOND_LOOK_SEGMENTS", 24)

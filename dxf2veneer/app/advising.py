@@ -54,8 +54,9 @@ def layers_to_name(survey: Survey, seen: Seen, job: Job) -> Layers | None:
 def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
     """Whether a takeoff with these layers covers the ground that the drawing itself proposes.
 
-    The walls are read and recognised as a takeoff would read them. Openings count, so that an
-    outline with half of its windows does not agree.
+    The walls are read and recognised as a takeoff would read them. Openings count, by their ground
+    and one by one, so that neither an outline with half of its windows agrees nor one with a
+    window's panes or sill as openings of their own.
 
     Args:
         layers: Layers by their settings; names a wall layer.
@@ -63,7 +64,8 @@ def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
         job: How the drawing is read.
 
     Returns:
-        True where the ground of either alone is at most ``ADVICE_SHARE`` of the proposal's.
+        True where the ground of either alone is at most ``ADVICE_SHARE`` of the proposal's, and the
+        openings are as many but for that share.
     """
     from dxf2veneer.drawing import load_drawing
     from dxf2veneer.recognise import recognise
@@ -87,7 +89,11 @@ def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
         shapely.union_all([_polygon(w.outline) for w in proposal.walls]),
         shapely.union_all([_polygon(o.outline) for o in proposal.openings]),
     )
-    return bool(taken.symmetric_difference(proposed).area <= ADVICE_SHARE * proposed.area)
+    count, most = sum(len(w.openings) for w in walls), len(proposal.openings)
+    return bool(
+        taken.symmetric_difference(proposed).area <= ADVICE_SHARE * proposed.area
+        and abs(count - most) <= ADVICE_SHARE * most
+    )
 
 
 def _ground(walls: Sequence[Wall]) -> BaseGeometry:

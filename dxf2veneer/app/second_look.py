@@ -27,6 +27,7 @@ from dxf2veneer.basics.tolerances import (
     SECOND_LOOK_BYTES,
     SECOND_LOOK_SEGMENTS,
     VIEW_STANDS,
+    VIEW_SURE,
 )
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
@@ -75,7 +76,13 @@ def second_look(
         why = message("second-look-failed", kind=type(error).__name__)
         return [Notice("NOT_SEEN_WHOLE", why, drawing=drawing.index)]
     look = _Look(drawing, tuple(walls), seen, job)
-    found = [*look.unit(), *look.openings(), *look.walls(), *look.elevations()]
+    found = [
+        *look.unit(),
+        *look.openings(),
+        *look.walls(),
+        *look.elevations(),
+        *look.other_views(),
+    ]
     return [dataclasses.replace(n, drawing=drawing.index) for n in found]
 
 
@@ -252,6 +259,31 @@ class _Look:
                 message("elevation-not-taken", view=view.id, title=view.title),
                 at_in=((x0 + x1) / 2, (y0 + y1) / 2),
             )
+
+    def other_views(self) -> Iterator[Notice]:
+        """Walls that were taken from a view which is surely no elevation."""
+        asked = self.job.drawing
+        if asked.window or asked.view or asked.wall_at or asked.wall_outline:
+            return  # whoever points at a part of the sheet means that part
+        walls = [(w, _polygon(w)) for w in self.taken]
+        for view in self.seen.proposal.views:
+            if view.kind not in ("plan", "section", "detail") or view.confidence < VIEW_SURE:
+                continue
+            room = box(*(v * self.drawing.inches_per_unit for v in view.box))
+            held = [w.id for w, ground in walls if room.covers(ground)]
+            if held:
+                x0, y0, x1, y1 = room.bounds
+                yield Notice(
+                    "WALLS_OF_OTHER_VIEW",
+                    message(
+                        "walls-of-other-view",
+                        walls=tuple(held),
+                        kind=view.kind,
+                        view=view.id,
+                        title=view.title,
+                    ),
+                    at_in=((x0 + x1) / 2, (y0 + y1) / 2),
+                )
 
     def _outline(self, outline: Outline) -> Polygon:
         factor = self.drawing.inches_per_unit

@@ -77,6 +77,7 @@ CATALOG: dict[str, Level] = {
     "WALL_LIKE_OPENING": _W,
     "WALL_OUTLINE_OPEN": _W,
     "ELEVATION_NOT_TAKEN": _W,
+    "WALLS_OF_OTHER_VIEW": _W,
     # courses
     "STARTER_BELOW_BASE": _W,
     "STARTER_HIGH": _W,

@@ -398,6 +398,9 @@ OPEN_OUTLINE_LARGER = 1.5
 """How much larger the box of lines that bound nothing is than that of all outlines of a wall layer,
 where they are told as an outline that does not close. Our own default: a dimension beside a wall
 does not reach so far, a wall round its windows does."""
+VIEW_SURE = 0.95
+"""Confidence from which a view is surely a plan, a section or a detail, so that walls taken from it
+are told. Our own default: titles give as much."""
 ADVICE_SHARE = 0.05
 """Share of the proposed ground by which a takeoff from guessed layers may differ from the proposal
 where a command for it is suggested. Our own default."""

@@ -156,7 +156,8 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
     yield "Look at the picture:"
     yield f"  {quote(safe(str(picture)))}"
     if not seen.proposal.walls:
-        yield "Then name layers yourself:"
+        yield "Then draw the walls by pointing, or name their layers yourself:"
+        yield f"  dxf2veneer confirm {quote(safe(str(drawing)))}"
         yield f"  dxf2veneer layers {quote(safe(str(drawing)))}"
         return
     doubted = [w.id for w in seen.proposal.walls if w.confidence < PROPOSAL_STANDS]

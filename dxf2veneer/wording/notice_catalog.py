@@ -94,6 +94,10 @@ ABOUT: dict[str, NoticeText] = {
         "Lines on a wall layer reach round all that was taken of it, but close no outline.",
         "Add a larger --gap, name further layers with --wall-layer, or close the outline.",
     ),
+    "WALLS_OF_OTHER_VIEW": NoticeText(
+        "Walls were taken from a view that is a plan, a section or a detail, not an elevation.",
+        "Name layers or a window of the elevations only: --window or --view.",
+    ),
     "ELEVATION_NOT_TAKEN": NoticeText(
         "A view looks like an elevation, and no wall of it was taken.",
         "Name its wall layer too, or limit the reading with --view or --window.",

@@ -83,6 +83,10 @@ SENTENCES: dict[str, Sentence] = {
     "wall-outline-open": (
         "lines on layer {layer} reach round all outlines on it, {width} x {height}, and close none"
     ),
+    "walls-of-other-view": (
+        "taken from view {view}, which is no elevation but a {kind}{title:after, by its title }: "
+        "{walls}"
+    ),
     "elevation-not-taken": (
         "view {view}{title:after, } looks like an elevation, and no wall of it was taken"
     ),
