@@ -1,6 +1,7 @@
 """A proposal as data, as a job file, as a picture; from a drawing file."""
 
 import tomllib
+from pathlib import Path
 from xml.etree import ElementTree
 
 import ezdxf
@@ -10,9 +11,12 @@ from facades import house, woodshed
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import Job, load_job
-from dxf2veneer.propose import propose
+from dxf2veneer.propose import Proposal, ProposedWall, propose
+from dxf2veneer.propose.proposal import ProposedView, Reason
 from dxf2veneer.writers.proposal.job_file import job_text
 from dxf2veneer.writers.proposal.picture import picture
+
+TOLD = Reason("WALL_BOUNDED", {"ground": True, "covered": 1.0, "openings": 0})
 
 
 def drawn(path, lines, unit=4, factor=1000.0):
@@ -89,3 +93,36 @@ def test_what_a_drawing_says_stays_text(tmp_path):
     doc.saveas(tmp_path / "odd.dxf")
     text = job_text(propose(tmp_path / "odd.dxf"), tmp_path / "o\ndd.dxf", "0" * 64, Job())
     assert len(tomllib.loads(text)["drawing"]["wall_outline"]) == 1
+
+
+@pytest.mark.parametrize(
+    ("titles", "names"),
+    [
+        (
+            ('STREET ELEVATION 1/4" = 1\'-0"', "Südansicht M 1:100"),
+            ["STREET ELEVATION", "Südansicht"],
+        ),
+        (("FRONT ELEVATION (1:50)", "ELEVATION 2"), ["FRONT ELEVATION", "ELEVATION 2"]),
+        (("NORTH  Scale: 1:50", "NORTH"), ["NORTH W1", "NORTH W2"]),  # else both would be one name
+        (("A = B", "1:50"), ["A B", ""]),
+    ],
+)
+def test_walls_are_named_by_their_views_without_the_scale(titles, names):
+    views = tuple(
+        ProposedView(f"V{n}", "elevation", t, (9.0 * n, 0, 9.0 * n + 8, 3), 0.9, TOLD)
+        for n, t in enumerate(titles, 1)
+    )
+    walls = tuple(
+        ProposedWall(
+            f"W{n}",
+            v.id,
+            ((v.box[0], 0.0), (v.box[2], 0.0), (v.box[2], 3.0), (v.box[0], 3.0)),
+            0.9,
+            TOLD,
+        )
+        for n, v in enumerate(views, 1)
+    )
+    proposal = Proposal("m", True, (), views, walls, ())
+    data = tomllib.loads(job_text(proposal, Path("a.dxf"), "0" * 64, Job()))
+    listed = data["drawing"]["wall_outline"]
+    assert [one.rpartition("=")[0] for one in listed] == names

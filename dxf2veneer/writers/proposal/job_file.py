@@ -6,6 +6,7 @@ shows. Every line says how sure the proposal is of it; a line taken out is not t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -21,6 +22,12 @@ from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 
+_SCALE = re.compile(
+    r"""[\s,(–-]*\b(?:(?:scale|m|ma(?:ß|ss)stab|éch(?:elle)?|escala|schaal)\b\W*)?"""
+    r"""(?:1\s*:\s*\d+|\d+(?:\s*/\s*\d+)?\s*(?:"|''|in)\s*=).*$""",
+    re.IGNORECASE,
+)
+"""A scale at the end of a view's title, with what introduces it."""
 _STRAIGHT = 1e-6
 """A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
 
@@ -93,9 +100,16 @@ def _reading(job: Job) -> list[str]:
 
 
 def _wall(wall: ProposedWall, proposal: Proposal) -> str:
-    title = next((v.title for v in proposal.views if v.id == wall.view), "")
-    name = " ".join(title.replace("=", " ").split())
-    return f"{name} {wall.id}={_points(wall.outline)}" if name else _points(wall.outline)
+    titles = {v.id: _name(v.title) for v in proposal.views}
+    name = titles.get(wall.view, "")
+    if sum(titles.get(w.view) == name for w in proposal.walls) > 1:
+        name = f"{name} {wall.id}"
+    return f"{name}={_points(wall.outline)}" if titles.get(wall.view) else _points(wall.outline)
+
+
+def _name(title: str) -> str:
+    """A view's title as the name of a wall: without the scale, which is the drawing's."""
+    return " ".join(_SCALE.sub("", title).replace("=", " ").split())
 
 
 def _opening(opening: ProposedOpening) -> str:
