@@ -45,8 +45,6 @@ height [our own]."""
 STOOD_ON_LEAST = 0.15
 """Shortest upright that can stand on a level line that is part of the view, as a share of its
 height: corners and doors do, boards of a railing don't [our own]."""
-STOOD_ON_SPAN = 0.3
-"""How far apart the outermost of those have to stand, as a share of the view's width [our own]."""
 
 # ---------------------------------------------------------------- views: groups
 

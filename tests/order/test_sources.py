@@ -22,7 +22,7 @@ HEADS = "W1-O1 head 3 ft, W1-O2 head 3 ft"
 JAMBS = "W1-O1 jambs 2 ft, W1-O1 jambs 2 ft, W1-O2 jambs 5 ft, W1-O2 jambs 5 ft"
 SILL = "W1-O1 sill 3 ft"
 LINES = {
-    "flat_panel": ["layout: W1 panels first cut or laid whole here 45 each", f"area: {NET}"],
+    "flat_panel": ["layout: W1 panels first cut or laid whole here 44 each", f"area: {NET}"],
     "corner_panel": ["layout: W1 panels first cut here 4 each", f"area: {CORNER}"],
     "starter_strip": [f"layout: {STARTER}", f"area: {STARTER}"],
     "cap_stone": [f"layout: {CAP}", f"area: {CAP}"],
@@ -34,14 +34,14 @@ LINES = {
     "starter_fastener": [f"layout: {STARTER}", f"area: {STARTER}"],
     "cap_fastener": [f"layout: {CAP}", f"area: {CAP}"],
     "wrb": [f"area: W1 gross area 123.75 sqft, {CORNER}"],
-    # by layout two notched panels of 36 x 8, by area the strip of 36 x 2 under the sill's stones;
+    # by layout one notched panel of 36 x 8, by area the strip of 36 x 2 under the sill's stones;
     # the light's 8 x 12; each 4 higher
     "lath": [
-        "layout: W1 backing area 6 sqft, W1-O3 backing area 0.89 sqft",
+        "layout: W1 backing area 3 sqft, W1-O3 backing area 0.89 sqft",
         "area: W1 backing area 1.5 sqft, W1-O3 backing area 0.89 sqft",
     ],
     # beads at most 8 apart: six on 36, two on 8
-    "adhesive": ["layout: W1 bead 8 ft, W1-O3 bead 2 ft", "area: W1 bead 1 ft, W1-O3 bead 2 ft"],
+    "adhesive": ["layout: W1 bead 4 ft, W1-O3 bead 2 ft", "area: W1 bead 1 ft, W1-O3 bead 2 ft"],
     "caulk": [
         "area: W1-O1 joint round it 10 ft, W1-O2 joint round it 13 ft, W1-O3 joint round it 3.33 "
         "ft, W1 right edge, butt 6.19 ft, W1 cap run 20 ft"

@@ -15,7 +15,6 @@ from dxf2veneer.propose.constants import (
     SCRAP_LARGE,
     SCRAP_STROKES,
     STOOD_ON_LEAST,
-    STOOD_ON_SPAN,
     STRAIGHT,
 )
 from dxf2veneer.propose.proposal import Reason
@@ -124,21 +123,22 @@ def _kept(
 
 
 def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
-    """The level lines on which a group's uprights end: ground and eaves are drawn by them too."""
-    lines = np.array(sorted({m.line for m in marks if m.line >= 0}), np.int64)
+    """The level lines on which the outermost uprights of a group stand: they draw its ground."""
     own = scene.segments[group.segments]
     d = np.abs(own[:, 2:] - own[:, :2])
     wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
     slack = STRAIGHT * max(wide, high)
     tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= STOOD_ON_LEAST * high)]
-    ends = tall.reshape(-1, 2)
+    if not len(tall):
+        return np.zeros(0, np.int64)
+    x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
     held = []
-    for number in lines.tolist():
+    for number in sorted({m.line for m in marks if m.line >= 0}):
         x0, y0, x1, y1 = scene.segments[number]
-        on = np.abs(ends[:, 1] - (y0 + y1) / 2) <= slack
-        on &= (ends[:, 0] >= min(x0, x1) - slack) & (ends[:, 0] <= max(x0, x1) + slack)
-        if on.any() and np.ptp(ends[on, 0]) >= STOOD_ON_SPAN * wide:
-            held.append(number)
+        on = np.abs(foot - (y0 + y1) / 2) <= slack
+        if on.any() and x[on].min() <= x.min() + slack and x[on].max() >= x.max() - slack:
+            reached = min(x0, x1) <= x.min() + slack and max(x0, x1) >= x.max() - slack
+            held += [number] if reached else []
     return np.array(held, np.int64)
 
 
