@@ -249,6 +249,9 @@ GROUND_SLOPE = 0.25
 FENCE_MOST_M = 2.0
 """Greatest height of a fence, in metres; uprights that high at the end of a line stand on the
 ground [our own]."""
+LINK_LEAST_M = 1.5
+"""Shortest piece of an uneven ground that shows that it goes on, in metres: longer than the landing
+of a note's leader [our own]."""
 GROUND_BEYOND_M = 0.3
 """How far the ground runs on past a corner at least, in metres [our own]."""
 EAVES_BEYOND_M = 0.03

@@ -1,5 +1,7 @@
 """Walls between ground, corners, eaves and rakes, from loose lines."""
 
+import itertools
+
 import pytest
 from facades import area, box, framed, house, proposed, rounded, shuffled, woodshed
 
@@ -247,3 +249,43 @@ def test_the_second_corner_of_a_wing_is_as_far_from_its_roofs_end_as_the_first()
     lines += [(round(5.07 + 0.2 * k, 2), 0, round(5.07 + 0.2 * k, 2), 2.6) for k in range(1, 13)]
     walls, _ = proposed(lines)
     assert sorted(rounded(w) for w in walls) == [(0, 0, 10, 4), (5.07, 0, 7.57, 2.6)]
+
+
+def uneven_house(*ground):
+    """A wall from 0 to 12 and up to 4 with a fascia, its corners on a ground of several slopes."""
+
+    def height(x):
+        return next(
+            y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+            for (x0, y0), (x1, y1) in itertools.pairwise(ground)
+            if x0 <= x <= x1
+        )
+
+    lines = [(*a, *b) for a, b in itertools.pairwise(ground)]
+    lines += [(0, height(0), 0, 4), (12, height(12), 12, 4), *box(-0.4, 4, 12.4, 4.2)]
+    return [*lines, *framed(2, 2.4, 3.2, 3.6), *framed(8, 2.4, 9.2, 3.6)]
+
+
+@pytest.mark.parametrize(
+    ("ground", "gone"),
+    [
+        #  area under the ground between 0 and 12, by trapezoids
+        ([(-4, 0), (6, 0.6), (16, 2)], 6 * (0.24 + 0.6) / 2 + 6 * (0.6 + 1.44) / 2),
+        ([(-4, 0), (4, 0), (7, 1.2), (16, 1.2)], 3 * 1.2 / 2 + 5 * 1.2),  # a bank of 0.4
+        ([(-4, 0.3), (3, 0.3), (6, 0), (16, 0)], 3 * 0.3 + 3 * 0.3 / 2),
+    ],
+)
+@pytest.mark.parametrize("mark", [None, 2.0])
+def test_ground_of_several_slopes_is_the_foot_of_a_wall(ground, gone, mark):
+    lines = uneven_house(*ground)
+    if mark is not None:  # a line drawn far past both corners over the ground is no ground
+        lines.append((-3, mark, 15, mark))
+    walls, openings = proposed(lines)
+    assert len(openings) == 2
+    assert [w.area for w in walls] == [pytest.approx(12 * 4 - gone, rel=5e-3)]
+
+
+def test_the_leader_of_a_note_with_a_landing_is_no_ground():
+    leader = [(9, 1, 13.5, 1.6), (13.5, 1.6, 14.3, 1.6)]
+    walls, _ = proposed([*uneven_house((-4, 0), (16, 0)), *leader])
+    assert [w.area for w in walls] == [pytest.approx(48, rel=5e-3)]

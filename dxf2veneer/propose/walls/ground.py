@@ -26,6 +26,7 @@ from dxf2veneer.propose.walls.ends import (
 )
 from dxf2veneer.propose.walls.steps import both_halves
 from dxf2veneer.propose.walls.texture import Texture
+from dxf2veneer.propose.walls.uneven import lies_over_ground, uneven_ground
 
 Flags = NDArray[np.bool_]
 
@@ -159,6 +160,10 @@ def _ground_runs(
         ground[r] = not lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
+    uneven = uneven_ground(runs, feet, tops, gap=gap, metre=metre)
+    for r in np.flatnonzero(ground & ~uneven).tolist():  # a level line over it is none
+        ground[r] = not lies_over_ground(runs.lines[r], runs.lines[uneven])
+    ground |= uneven
     fenced = ground & ~loose_ends(runs, gap).any(axis=1)
     known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre

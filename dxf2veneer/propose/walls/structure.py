@@ -22,6 +22,7 @@ from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, texture_of
+from dxf2veneer.propose.walls.uneven import links
 
 Flags = NDArray[np.bool_]
 
@@ -96,7 +97,7 @@ def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
     sloped = np.flatnonzero(~runs.level & ~runs.upright & (ends_loose.sum(axis=1) == 1))
     result = _with_landing(runs, ends_loose, gap, metre)
     if not len(sloped):
-        return result & ~_paired(runs, metre)
+        return result & ~_paired(runs, metre) & ~links(runs, gap, metre)
     lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
     tree = shapely.STRtree(shapely.points(runs.lines.reshape(-1, 2)))
     own, point = tree.query(lines[sloped], predicate="dwithin", distance=2.0 * gap)
@@ -109,7 +110,7 @@ def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
     own, _ = shapely.STRtree(lines).query(inside, predicate="crosses")
     crossed = np.bincount(sloped[own], minlength=len(result))
     result[sloped] |= (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
-    return result & ~_paired(runs, metre)
+    return result & ~_paired(runs, metre) & ~links(runs, gap, metre)
 
 
 def _with_landing(runs: Runs, loose: Flags, gap: float, metre: float) -> Flags:

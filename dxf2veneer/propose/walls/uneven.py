@@ -1,0 +1,108 @@
+"""Uneven ground: lines of several slopes, one from the end of the other, on which corners stand.
+
+   |        |____,-----      the last piece
+   |     ,-"|                a bank may be as steep as one in one
+---+----`---+                the first piece
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.ends import loose_ends
+
+Flags = NDArray[np.bool_]
+
+
+def links(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which runs are as level as ground and go on, at one of their ends, in another long one; a
+    bank does so at both.
+
+    Args:
+        runs: lines of an elevation.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each run.
+    """
+    result = np.zeros(len(runs.lines), bool)
+    rise, width = np.abs(runs.lines[:, 3] - runs.lines[:, 1]), runs.lines[:, 2] - runs.lines[:, 0]
+    long = runs.length >= constants.LINK_LEAST_M * metre
+    sloped = np.flatnonzero(long & ~runs.upright & (rise <= width))
+    gentle = rise <= constants.GROUND_SLOPE * width
+    met = np.zeros((len(runs.lines), 2), bool)
+    for end, (own, other) in enumerate(((slice(0, 2), slice(2, 4)), (slice(2, 4), slice(0, 2)))):
+        away = runs.lines[sloped][:, None, own] - runs.lines[sloped][None, :, other]
+        met[sloped, end] = (np.abs(away).max(axis=2, initial=0.0) <= 2.0 * gap).any(axis=1)
+    result[sloped] = np.where(gentle, met.any(axis=1), met.all(axis=1))[sloped]
+    return result
+
+
+def lies_over_ground(line: Floats, ground: Floats) -> bool:
+    """Whether pieces of ground run lower under half of a line or more.
+
+    Args:
+        line: x0, y0, x1, y1 from left to right.
+        ground: pieces, shape (n, 4), beside each other.
+
+    Returns:
+        True where they do.
+    """
+    lower = ground[np.maximum(ground[:, 1], ground[:, 3]) < min(line[1], line[3])]
+    shared = np.minimum(lower[:, 2], line[2]) - np.maximum(lower[:, 0], line[0])
+    return bool(np.maximum(shared, 0.0).sum() >= 0.5 * (line[2] - line[0]))
+
+
+def uneven_ground(
+    runs: Runs,
+    feet: Mapping[int, Floats],
+    tops: Mapping[int, Floats],
+    *,
+    gap: float,
+    metre: float,
+) -> Flags:
+    """Which runs are the pieces of an uneven ground.
+
+    Args:
+        runs: lines of an elevation.
+        feet: for each run that is not upright where uprights stand on it, along x.
+        tops: for each of them where uprights end under it.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each run: those of chains whose outer pieces are no steeper than a ground, run
+        on past all that stands on them and end on nothing, with uprights on them and none under.
+    """
+    result = np.zeros(len(runs.lines), bool)
+    x0, y0, x1, y1 = runs.lines.T
+    flat = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
+    away = np.abs(runs.lines[flat][:, None, 2:] - runs.lines[flat][None, :, :2]).max(axis=2)
+    after, before = np.nonzero(away <= 2.0 * gap)
+    single = (np.bincount(after, minlength=len(flat))[after] == 1) & (
+        np.bincount(before, minlength=len(flat))[before] == 1
+    )
+    chain = components(len(flat), np.stack([after[single], before[single]], axis=1))
+    loose = loose_ends(runs, gap)
+    for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
+        pieces = flat[chain == number]
+        first, last = pieces[np.argmin(x0[pieces])], pieces[np.argmax(x1[pieces])]
+        outer = runs.lines[[first, last]]
+        steep = np.abs(outer[:, 3] - outer[:, 1]) > constants.GROUND_SLOPE * (
+            outer[:, 2] - outer[:, 0]
+        )
+        on = np.concatenate([feet.get(r, np.zeros(0)) for r in pieces.tolist()])
+        under = np.concatenate([tops.get(r, np.zeros(0)) for r in pieces.tolist()])
+        if not len(on) or steep.any() or not (loose[first, 0] and loose[last, 1]):
+            continue
+        past = on.min() - x0[first], x1[last] - on.max()
+        result[pieces] = not len(under) and min(past) >= constants.GROUND_BEYOND_M * metre
+    return result
