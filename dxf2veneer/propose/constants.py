@@ -159,6 +159,8 @@ letters' height [our own]."""
 TITLE_LARGER = 1.2
 """Height of titles against most texts, where some titles are so much larger that the others are
 notes [our own]."""
+TITLE_TEXTS = 5
+"""Fewest texts of a drawing among which most say something of a title's height [our own]."""
 FRAME_LEAST_M = 0.01
 """Least width of a frame, in metres; less is a doubled line [our own]."""
 FRAME_MOST_M = 0.22

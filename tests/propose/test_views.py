@@ -559,3 +559,30 @@ def test_a_frame_of_studs_under_its_dimensions_is_a_section():
         space.add_line((x - 100, 3900), (x + 100, 4100))
     space.add_line((0, 4000), (6500, 4000))
     assert kinds(find_views(scene(document))) == ["section"]
+
+
+def test_titles_of_one_height_stand_though_the_sheet_s_own_name_is_larger():
+    document, space = sheet()
+    for n, (x, y) in enumerate(((0, 0), (20000, 0), (0, 15000), (20000, 15000))):
+        facade(space, x, y)
+        text(space, f"{('FRONT', 'REAR', 'LEFT', 'RIGHT')[n]} ELEVATION", x + 2000, y - 1500, 250)
+        text(space, "1:50", x + 2000, y - 1900, 150)
+    text(space, "A2.1 ELEVATIONS", 40000, -3000, 350)
+    text(space, "SMITHERS RESIDENCE", 40000, -3600, 350)
+    text(space, "NOTES: VERIFY ALL", 40000, -4000, 200)
+    named = [v.title for v in find_views(scene(document)) if v.kind == "elevation"]
+    assert sorted(named)[-4:] == [
+        "FRONT ELEVATION",
+        "LEFT ELEVATION",
+        "REAR ELEVATION",
+        "RIGHT ELEVATION",
+    ]
+
+
+def test_a_sign_on_the_facade_does_not_outshout_its_title():
+    document, space = sheet()
+    facade(space, 0, 0)
+    text(space, "MARKET HALL", 2500, 2300, 280)
+    text(space, "SOUTH ELEVATION", 2000, -1500, 250)
+    (view,) = find_views(scene(document))
+    assert (view.kind, view.title) == ("elevation", "SOUTH ELEVATION")

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections import Counter
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
-from dxf2veneer.propose.constants import TITLE_LARGER, TITLE_LETTERS, TITLE_WORDS
+from dxf2veneer.propose.constants import TITLE_LARGER, TITLE_LETTERS, TITLE_TEXTS, TITLE_WORDS
 from dxf2veneer.propose.proposal import ViewKind
 from dxf2veneer.propose.scene import Box, Text
 
@@ -389,7 +390,8 @@ def titles_of(texts: Sequence[Text]) -> list[Title]:
     """The texts of a scene that are titles, in the order of the scene.
 
     A text whose words name a kind counts if it is no smaller than most; one that only names a side
-    or a floor has to be larger than most.
+    or a floor has to be larger than most. Where some are much larger than most texts, those count,
+    and what is as high as other titles are: the sheet's own name may be the largest of all.
 
     Args:
         texts: all texts of the scene.
@@ -398,7 +400,10 @@ def titles_of(texts: Sequence[Text]) -> list[Title]:
         Titles of views, and those that name something else.
     """
     heights = np.array([t.height for t in texts if t.height > 0.0])
-    usual = float(np.median(heights)) if len(heights) else 0.0
+    usual = 0.0
+    if len(heights):
+        few = len(heights) < TITLE_TEXTS
+        usual = float(heights.min() if few else np.median(heights))
     found = []
     for number, text in enumerate(texts):
         named = kind_named(text.text)
@@ -407,5 +412,10 @@ def titles_of(texts: Sequence[Text]) -> list[Title]:
         kind, sure = named
         if sure or text.height > 1.01 * usual:
             found.append(Title(kind, text.text.split("\n")[0], text.box, text.height, number, sure))
-    large = [t for t in found if t.height > TITLE_LARGER * usual]
-    return large or found
+    high = Counter(round(t.height, 9) for t in found if t.sure)
+    large = [
+        t
+        for t in found
+        if t.height > TITLE_LARGER * usual or (t.sure and high[round(t.height, 9)] > 1)
+    ]
+    return large if any(t.height > TITLE_LARGER * usual for t in large) else found
