@@ -98,12 +98,15 @@ lines are overdrawn [our own]."""
 
 OPENING_LEAST_M = 0.2
 """Least width and height of an opening, in metres: a small vent [our own]."""
-OPENING_WIDEST_M = 6.5
-"""Greatest width of an opening, in metres: a double garage door is about 5 [our own]."""
-OPENING_HIGHEST_M = 3.6
-"""Greatest height of an opening, in metres: a storey [our own]."""
+OPENING_WIDEST_M = 9.0
+"""Greatest width of an opening, in metres: a double garage door is about 5, the glass of a shop
+more [our own]."""
+OPENING_HIGHEST_M = 4.2
+"""Greatest height of an opening, in metres: a high storey [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+LITES_SHARE = 0.6
+"""Share of a frame that its lites fill at least, where nothing but bars is between them [our own]."""
 PANELS_LEAST = 4
 """Fewest panels of a door without a frame [our own]."""
 SAME_JAMBS = 0.9

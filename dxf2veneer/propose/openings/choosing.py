@@ -80,9 +80,26 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     )
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
+    result[_with_lites(found, f, metre)] = 0.82
     result[f.crossed > 3] *= 0.5
     result[_is_braced(f, metre)] = constants.BRACED_SCORE
     return result
+
+
+def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates are frames that lites fill, two or more with nothing but bars between them:
+    the glass of a shop, whatever its size."""
+    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
+    clear = (f.full >= constants.PLAIN_FULLNESS) & (f.upright_free == 4)
+    lites = clear & (f.level_free == 4) & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    panes = _innermost(found, np.flatnonzero(lites))
+    if not len(panes):
+        return np.zeros(len(found), dtype=bool)
+    share, close = _filling(found, f.boxes, panes, metre)
+    held = np.bincount(
+        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
+    )
+    return np.asarray(clear & close & (share >= constants.LITES_SHARE) & (held >= 2))
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
