@@ -325,3 +325,23 @@ def test_a_shop_window_over_a_low_wall_is_proposed_as_a_window():
         box_of_sheet(space, x + 100, y + (100 if y else 0), x + 2700, y + 2100)
     kinds = {o.outline[0][0]: o.kind for o in proposal_of(scene(document)).openings}
     assert (kinds[5000.0], kinds[9000.0]) == ("garage", "window")
+
+
+@pytest.mark.parametrize("transom", [False, True])
+@pytest.mark.parametrize("wide", [3.0, 7.6])
+def test_the_glass_of_a_shop_is_one_opening_by_its_lites(wide, transom):
+    """
+    +---------------------+  3.2
+    | +----+ +----+ +----+|
+    | +----+ +----+ +----+|     a transom over each lite, bars 0.1 wide
+    | |    | |    | |    ||
+    | +----+ +----+ +----+|
+    +---------------------+  0.4
+    """
+    lines = [*box(0, 0, 14, 6), *box(2, 0.4, 2 + wide, 3.2)]
+    step = wide / 4
+    for k in range(4):
+        x0, x1 = 2.05 + k * step, 1.95 + (k + 1) * step
+        lines += box(x0, 0.45, x1, 2.35) + box(x0, 2.4, x1, 3.15) if transom else []
+        lines += [] if transom else box(x0, 0.45, x1, 3.15)
+    assert found(lines) == [(2, 0.4, round(2 + wide, 2), 3.2)]

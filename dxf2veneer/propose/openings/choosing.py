@@ -90,8 +90,11 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     """Which candidates are frames that lites fill, two or more with nothing but bars between them:
     the glass of a shop, whatever its size."""
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
-    clear = (f.full >= constants.PLAIN_FULLNESS) & (f.upright_free == 4)
-    lites = clear & (f.level_free == 4) & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    full = f.full >= constants.PLAIN_FULLNESS
+    clear = full & (f.upright_free == 4)
+    #  a bar over a lite is so narrow that the sides of the next one seem to be its own
+    lites = full & (f.upright_free >= 2) & (f.level_free >= 2)
+    lites &= size.min(axis=1) >= constants.PLAIN_LEAST_M
     panes = _innermost(found, np.flatnonzero(lites))
     if not len(panes):
         return np.zeros(len(found), dtype=bool)
