@@ -106,7 +106,7 @@ OPENING_HIGHEST_M = 4.2
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 LITES_SHARE = 0.6
-"""Share of a frame that its lites fill at least, where nothing but bars is between them [our own]."""
+"""Share of a frame that its lites fill at least, with nothing but bars between them [our own]."""
 PANELS_LEAST = 4
 """Fewest panels of a door without a frame [our own]."""
 SAME_JAMBS = 0.9

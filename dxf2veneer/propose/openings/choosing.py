@@ -87,14 +87,22 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
 
 
 def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are frames that lites fill, two or more with nothing but bars between them:
-    the glass of a shop, whatever its size."""
+    """Which candidates are large frames that lites fill, two or more with nothing but bars between
+    them: the glass of a shop."""
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
     full = f.full >= constants.PLAIN_FULLNESS
-    clear = full & (f.upright_free == 4)
-    #  a bar over a lite is so narrow that the sides of the next one seem to be its own
-    lites = full & (f.upright_free >= 2) & (f.level_free >= 2)
-    lites &= size.min(axis=1) >= constants.PLAIN_LEAST_M
+    large = (size[:, 0] >= constants.GARAGE_LEAST_M) | (size[:, 1] > constants.PLAIN_HIGHEST_M)
+    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    #  under a transom a bar is so narrow that the sides of the next lite seem to go on
+    lites &= (f.upright_free >= 2) & (f.level_free >= 2)
+    clear = full & large & (f.upright_free == 4) & (f.level_free >= 2)
+    return np.asarray(clear & _filled_by(lites, found, f, metre))
+
+
+def _filled_by(
+    lites: NDArray[np.bool_], found: Polygons, f: Features, metre: float
+) -> NDArray[np.bool_]:
+    """Which candidates two or more lites fill but for bars."""
     panes = _innermost(found, np.flatnonzero(lites))
     if not len(panes):
         return np.zeros(len(found), dtype=bool)
@@ -102,7 +110,7 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     held = np.bincount(
         shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
     )
-    return np.asarray(clear & close & (share >= constants.LITES_SHARE) & (held >= 2))
+    return np.asarray(close & (share >= constants.LITES_SHARE) & (held >= 2))
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
