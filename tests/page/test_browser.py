@@ -55,9 +55,13 @@ class Hand:
 
     def place(self, x, y):
         """A place of the drawing on the screen, worked out from the frame of the first view."""
-        # the picture is drawn anew now and then, and has no frame for that moment
-        while not (frame := self.page.locator(".view-box").first.bounding_box()):
+        # the picture is drawn anew now and then, has no frame for that moment, and another one
+        # where the room round it has changed
+        frame, before = None, ()
+        while not frame or frame != before:
+            before = frame
             self.page.wait_for_timeout(20)
+            frame = self.page.locator(".view-box").first.bounding_box()
         # the stroke of the frame is one pixel wide, half of it outside
         x0, y0, x1, y1 = self.session.state()["views"][0]["box"]
         wide, high = frame["width"] - 1, frame["height"] - 1
