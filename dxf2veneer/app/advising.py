@@ -11,13 +11,13 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.app.proposing import Seen
+from dxf2veneer.app.second_look import flattened
 from dxf2veneer.basics.messages import TakeoffError
-from dxf2veneer.basics.tolerances import ADVICE_SHARE, FLATTEN_IN
+from dxf2veneer.basics.tolerances import ADVICE_SHARE
 from dxf2veneer.config.job import Job, with_settings
 
 if TYPE_CHECKING:
     from dxf2veneer.drawing.survey import Survey
-    from dxf2veneer.model import Wall
 
 _SETTINGS = {"wall": "wall", "openings": "opening", "names": "name"}
 """What a layer is guessed to hold -> the setting of the section ``layers`` that names it."""
@@ -83,7 +83,9 @@ def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
     except TakeoffError:
         return False
     back = 1.0 / drawing.inches_per_unit
-    taken = shapely.affinity.scale(_ground(walls), back, back, origin=(0.0, 0.0))
+    openings = [o.region for w in walls for o in w.openings]
+    ground = shapely.difference(flattened([w.region for w in walls]), flattened(openings))
+    taken = shapely.affinity.scale(ground, back, back, origin=(0.0, 0.0))
     proposal = seen.proposal
     proposed = shapely.difference(
         shapely.union_all([_polygon(w.outline) for w in proposal.walls]),
@@ -94,22 +96,6 @@ def _agrees(layers: Layers, seen: Seen, job: Job) -> bool:
         taken.symmetric_difference(proposed).area <= ADVICE_SHARE * proposed.area
         and abs(count - most) <= ADVICE_SHARE * most
     )
-
-
-def _ground(walls: Sequence[Wall]) -> BaseGeometry:
-    """What is left of walls beside their openings, in inches."""
-    regions = ([w.region for w in walls], [o.region for w in walls for o in w.openings])
-    flat = [
-        shapely.union_all(
-            [
-                _polygon(part.outer.flatten(rise_in=FLATTEN_IN * 50))
-                for r in some
-                for part in r.parts
-            ]
-        )
-        for some in regions
-    ]
-    return shapely.difference(*flat)
 
 
 def _polygon(points: Sequence[tuple[float, float]]) -> BaseGeometry:

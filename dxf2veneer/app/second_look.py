@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import shapely
 from shapely.geometry import Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.app.proposing import Document, Keep, Seen, see
 from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
@@ -32,6 +33,7 @@ from dxf2veneer.basics.tolerances import (
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing import forget
+from dxf2veneer.geometry import Region
 from dxf2veneer.model import Drawing, Wall
 
 if TYPE_CHECKING:
@@ -300,7 +302,18 @@ def _scaled(
     return x0 * factor, y0 * factor, x1 * factor, y1 * factor
 
 
-def _polygon(wall: Wall) -> Polygon:
-    """The wall's ground flattened, in inches, holes left in."""
-    outers = [Polygon(part.outer.flatten(rise_in=FLATTEN_IN * 50)) for part in wall.region.parts]
-    return shapely.union_all([p.buffer(0) for p in outers])
+def _polygon(wall: Wall) -> BaseGeometry:
+    return flattened([wall.region])
+
+
+def flattened(regions: Sequence[Region]) -> BaseGeometry:
+    """The ground of regions together, flattened.
+
+    Args:
+        regions: Regions in inches.
+
+    Returns:
+        Their ground in inches, holes left in.
+    """
+    outers = [part.outer.flatten(rise_in=FLATTEN_IN * 50) for r in regions for part in r.parts]
+    return shapely.union_all([Polygon(points).buffer(0) for points in outers])

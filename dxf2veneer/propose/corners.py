@@ -27,6 +27,10 @@ class _Side(NamedTuple):
         return (self.x, self.y0, self.x, self.y1)
 
 
+_End = tuple[str, _Side]
+"""A view, and the outermost side of its walls on one side."""
+
+
 def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[ProposedCorner, ...]:
     """The outermost upright sides of each view's walls, paired between views where heights agree.
 
@@ -37,15 +41,9 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
     Returns:
         Corners, those with a partner first found first.
     """
-    ends: list[tuple[str, _Side]] = []
-    for view in dict.fromkeys(w.view for w in walls):
-        sides = [s for w in walls if w.view == view for s in _sides(w, metre)]
-        for side, best in (("left", min), ("right", max)):
-            own = [s for s in sides if s.side == side]
-            if own:
-                ends.append((view, best(own, key=lambda s: s.x)))
-    rights = [(v, s) for v, s in ends if s.side == "right"]
-    left = [(v, s) for v, s in ends if s.side == "left"]
+    ends = _outermost(walls, metre)
+    rights = [end for end in ends if end[1].side == "right"]
+    left = [end for end in ends if end[1].side == "left"]
     alike = [
         (r, s)
         for r in rights
@@ -53,53 +51,48 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
         if r[0] != s[0] and abs(_high(r[1]) - _high(s[1])) <= constants.CORNER_HEIGHTS_M * metre
     ]
     found: list[ProposedCorner] = []
-    for view, right in rights:
-        partners = [other for r, other in alike if r == (view, right)]
+    for right in rights:
+        partners = [other for r, other in alike if r == right]
         name = f"C{len(found) + 1}"
-        if len(partners) == 1 and _is_settled((view, right), partners[0], alike):
-            other = partners[0][1]
+        if len(partners) == 1 and _is_settled(right, partners[0], alike):
             left.remove(partners[0])
-            edges = ((right.wall.id, "right"), (other.wall.id, "left"))
-            found.append(
-                ProposedCorner(
-                    name,
-                    "outside",
-                    edges,
-                    (right.line, other.line),
-                    0.6,
-                    Reason("CORNER_HEIGHTS_AGREE", {"height": right.y1 - right.y0}),
-                )
-            )
+            found.append(_paired(name, right[1], partners[0][1]))
         else:
-            reason = Reason("CORNER_ALONE", {"candidates": len(partners)})
-            found.append(
-                ProposedCorner(
-                    name, "outside", ((right.wall.id, "right"),), (right.line,), 0.5, reason
-                )
-            )
+            found.append(_alone(name, right[1], len(partners)))
     for _, lone in left:
-        found.append(
-            ProposedCorner(
-                f"C{len(found) + 1}",
-                "outside",
-                ((lone.wall.id, "left"),),
-                (lone.line,),
-                0.5,
-                Reason("CORNER_ALONE", {"candidates": 0}),
-            )
-        )
+        found.append(_alone(f"C{len(found) + 1}", lone, 0))
     return tuple(found)
+
+
+def _outermost(walls: Sequence[ProposedWall], metre: float) -> list[_End]:
+    """The leftmost left side and the rightmost right side of each view's walls."""
+    ends: list[_End] = []
+    for view in dict.fromkeys(w.view for w in walls):
+        sides = [s for w in walls if w.view == view for s in _sides(w, metre)]
+        for side, best in (("left", min), ("right", max)):
+            own = [s for s in sides if s.side == side]
+            if own:
+                ends.append((view, best(own, key=lambda s: s.x)))
+    return ends
+
+
+def _paired(name: str, right: _Side, left: _Side) -> ProposedCorner:
+    edges = ((right.wall.id, "right"), (left.wall.id, "left"))
+    reason = Reason("CORNER_HEIGHTS_AGREE", {"height": _high(right)})
+    return ProposedCorner(name, "outside", edges, (right.line, left.line), 0.6, reason)
+
+
+def _alone(name: str, side: _Side, candidates: int) -> ProposedCorner:
+    reason = Reason("CORNER_ALONE", {"candidates": candidates})
+    edges = ((side.wall.id, side.side),)
+    return ProposedCorner(name, "outside", edges, (side.line,), 0.5, reason)
 
 
 def _high(side: _Side) -> float:
     return side.y1 - side.y0
 
 
-def _is_settled(
-    right: tuple[str, _Side],
-    left: tuple[str, _Side],
-    alike: Sequence[tuple[tuple[str, _Side], tuple[str, _Side]]],
-) -> bool:
+def _is_settled(right: _End, left: _End, alike: Sequence[tuple[_End, _End]]) -> bool:
     """Whether no other pair takes the left side, or joins the same two views round the other way:
     two elevations meet at one corner, and nothing says at which."""
     lefts = [r for r, other in alike if other == left]
