@@ -83,6 +83,36 @@ def test_the_job_file_is_unconfirmed_and_is_taken_off_as_proposed(shed):
     assert totals["net_area_sqft"] == pytest.approx(24 * 8 - 3 * 3 - 3 * 80 / 12)
 
 
+def test_an_elevation_in_which_no_wall_was_found_is_told_until_somebody_has_looked(shed):
+    """The shed, and beside it a rear whose sides and eaves nobody drew.
+
+            __
+           |__|         one window over the ground, and the title REAR ELEVATION
+    ________________
+    """
+    doc = ezdxf.readfile(shed)
+    space = doc.modelspace()
+    boxed(space, 700, 36, 36, 36, "front")
+    boxed(space, 703, 39, 30, 30, "front")
+    space.add_line((560, 0), (940, 0), dxfattribs={"layer": "front"})
+    space.add_text("REAR ELEVATION", height=8, dxfattribs={"insert": (660, -30)})
+    doc.saveas(shed)
+    output = run("propose", shed)
+    job = shed.with_name("shed-proposed.toml")
+    assert "No wall was found in V2 REAR ELEVATION" in output
+    assert f"dxf2veneer confirm {shed} --job {job}" in output
+    assert "# No wall was found in V2 REAR ELEVATION" in job.read_text()
+
+    def told():
+        return "ELEVATION_NOT_TAKEN" in run(
+            "takeoff", shed, "--job", job, "-o", shed.parent / "out", "--no-plan"
+        )
+
+    assert told()
+    job.write_text(job.read_text().replace("confirmed = false", "confirmed = true"))
+    assert not told()
+
+
 def outputs(shed, job):
     """Every output of a takeoff from the job file, by its kind, as text."""
     out = shed.parent / "out"

@@ -243,18 +243,20 @@ class _Look:
                     break
 
     def elevations(self) -> Iterator[Notice]:
-        """Elevations of the sheet of which nothing was taken."""
+        """Elevations of the sheet of which nothing was taken. Where the proposal finds no wall
+        either, it may be the proposal that fails: the title must then say that it is one."""
         asked = self.job.drawing
-        if asked.window or asked.view or asked.wall_at or asked.wall_outline:
+        pointed = asked.wall_outline and self.job.proposal.confirmed is not False
+        if asked.window or asked.view or asked.wall_at or pointed:
             return  # whoever points at a part of the sheet means that part
         proposal = self.seen.proposal
         taken = shapely.union_all([_polygon(w) for w in self.taken])
         for view in proposal.views:
-            if view.kind != "elevation" or view.confidence < VIEW_STANDS:
+            least = VIEW_STANDS if proposal.walls_of(view.id) else VIEW_SURE
+            if view.kind != "elevation" or view.confidence < least:
                 continue
-            walls = [self._outline(w.outline) for w in proposal.walls_of(view.id)]
             x0, y0, x1, y1 = (v * self.drawing.inches_per_unit for v in view.box)
-            if not walls or box(x0, y0, x1, y1).intersects(taken):
+            if box(x0, y0, x1, y1).intersects(taken):
                 continue
             yield Notice(
                 "ELEVATION_NOT_TAKEN",

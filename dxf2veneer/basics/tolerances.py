@@ -399,8 +399,9 @@ OPEN_OUTLINE_LARGER = 1.5
 where they are told as an outline that does not close. Our own default: a dimension beside a wall
 does not reach so far, a wall round its windows does."""
 VIEW_SURE = 0.95
-"""Confidence from which a view is surely a plan, a section or a detail, so that walls taken from it
-are told. Our own default: titles give as much."""
+"""Confidence from which a view is surely what it is taken for, so that walls taken from a plan, a
+section or a detail are told, and an elevation in which no wall was found. Our own default: titles
+give as much."""
 ADVICE_SHARE = 0.05
 """Share of the proposed ground by which a takeoff from guessed layers may differ from the proposal
 where a command for it is suggested. Our own default."""

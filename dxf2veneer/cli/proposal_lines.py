@@ -164,6 +164,12 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
     doubted += [o.id for o in seen.proposal.openings if o.confidence < PROPOSAL_STANDS]
     if doubted:
         yield f"  with an eye on {', '.join(doubted[:12])}: these are less sure than the rest"
+    bare = seen.proposal.bare_elevations
+    if bare:
+        names = "; ".join(f"{v.id} {v.title}".strip() for v in bare)
+        yield safe(f"No wall was found in {names}")
+        yield "Mark what is clad there by pointing:"
+        yield f"  dxf2veneer confirm {quote(safe(str(drawing)))} --job {quote(safe(str(job_file)))}"
     if seen.proposal.unit is None and seen.units is None:
         yield f"Fill in the unit in {quote(safe(str(job_file)))}, unless the header's is right"
     yield f"Take lines out of {quote(safe(str(job_file)))} that are wrong, then:"

@@ -189,6 +189,12 @@ class Proposal:
         """The walls of a view, by its id."""
         return tuple(w for w in self.walls if w.view == view)
 
+    @property
+    def bare_elevations(self) -> tuple[ProposedView, ...]:
+        """The elevations in which no wall was found."""
+        clad = {w.view for w in self.walls}
+        return tuple(v for v in self.views if v.kind == "elevation" and v.id not in clad)
+
     def as_json(self) -> dict[str, Any]:
         """The whole proposal as plain data, in drawing units.
 

@@ -100,7 +100,8 @@ ABOUT: dict[str, NoticeText] = {
     ),
     "ELEVATION_NOT_TAKEN": NoticeText(
         "A view looks like an elevation, and no wall of it was taken.",
-        "Name its wall layer too, or limit the reading with --view or --window.",
+        "Mark what is clad there by pointing (dxf2veneer confirm), name its wall layer too, or "
+        "limit the reading with --view or --window.",
     ),
     "NO_SUCH_LAYER": NoticeText(
         "No entity lies on a layer that was named.",

@@ -65,6 +65,10 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
     lines = [
         f"# Proposed for {_plain(without_folder(str(drawing)))}, not confirmed by a person.",
         "# Look at the picture, take out the lines that are wrong, then take off. {BLANK_SEAL}",
+        *(
+            f"# No wall was found in {_plain(f'{v.id} {v.title}'.strip())}, which is not taken off."
+            for v in proposal.bare_elevations
+        ),
         "",
         "[proposal]",
         "confirmed = false  # true once you have looked: until then every output says so on top",
