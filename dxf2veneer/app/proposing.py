@@ -282,7 +282,7 @@ def write_proposal(
     sha256 = hashlib.sha256(seen.path.read_bytes()).hexdigest()
     writings: tuple[tuple[Path | None, Callable[[Path], None]], ...] = (
         *also,
-        (picture, partial(writer.write_picture, proposal, seen.scene.segments, seen.path, job)),
+        (picture, partial(writer.write_picture, proposal, seen.scene, seen.path, job)),
         (job_file, partial(writer.write_job, proposal, seen.path, sha256, job)),
         (json_file, partial(writer.write_result, proposal)),
     )

@@ -163,7 +163,8 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
     doubted = [w.id for w in seen.proposal.walls if w.confidence < PROPOSAL_STANDS]
     doubted += [o.id for o in seen.proposal.openings if o.confidence < PROPOSAL_STANDS]
     if doubted:
-        yield f"  with an eye on {', '.join(doubted[:12])}: these are less sure than the rest"
+        more = f" and {len(doubted) - 12} more" if len(doubted) > 12 else ""
+        yield f"  with an eye on {', '.join(doubted[:12])}{more}: these are less sure than the rest"
     bare = seen.proposal.bare_elevations
     if bare:
         names = "; ".join(f"{v.id} {v.title}".strip() for v in bare)

@@ -47,6 +47,7 @@ from dxf2veneer.config.job import load_job
     help="replace files too that this tool did not write, or that were changed since",
 )
 @section_options("drawing", only=("units", "scale", "view", "encoding", "include_hidden"))
+@section_options("output", only=("display",))
 @section_options("limits")
 def propose(
     drawing: Path,
@@ -74,9 +75,8 @@ def propose(
     with in_one_line():
         settings = load_job(None, settings_of(given))
         seen = see(drawing, settings)
-        has_walls = bool(seen.proposal.walls)
         written = job_file or drawing.with_name(f"{stem}-proposed.toml")
-        asked = [picture, written if has_walls else None, json_file, page]
+        asked = [picture, written, json_file, page]
         outputs = [path for path in asked if path]
         spare_inputs(outputs, [drawing], [])
         if not force:
@@ -85,7 +85,7 @@ def propose(
             seen,
             settings,
             picture=picture,
-            job_file=written if has_walls else None,
+            job_file=written,
             json_file=json_file,
             also=[(page, partial(write_page, seen, settings))] if page else [],
         )

@@ -65,14 +65,18 @@ def corners_of(walls: Sequence[ProposedWall], *, metre: float) -> tuple[Proposed
 
 
 def _outermost(walls: Sequence[ProposedWall], metre: float) -> list[_End]:
-    """The leftmost left side and the rightmost right side of each view's walls."""
+    """The leftmost left side and the rightmost right side of each view's walls, where no other wall
+    lies beyond."""
     ends: list[_End] = []
+    reach = constants.CORNER_HEIGHTS_M * metre
     for view in dict.fromkeys(w.view for w in walls):
-        sides = [s for w in walls if w.view == view for s in _sides(w, metre)]
-        for side, best in (("left", min), ("right", max)):
-            own = [s for s in sides if s.side == side]
-            if own:
-                ends.append((view, best(own, key=lambda s: s.x)))
+        own = [w for w in walls if w.view == view]
+        x = [x for w in own for x, _ in w.outline]
+        sides = [s for w in own for s in _sides(w, metre)]
+        for side, best, end in (("left", min, min(x)), ("right", max, max(x))):
+            outer = [s for s in sides if s.side == side and abs(s.x - end) <= reach]
+            if outer:
+                ends.append((view, best(outer, key=lambda s: s.x)))
     return ends
 
 

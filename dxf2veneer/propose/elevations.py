@@ -93,7 +93,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         FoundWall(
             _points(w.polygon),
             w.confidence,
-            w.reason,
+            Reason(w.reason.code, {**w.reason.values, "openings": len(held[i])}),
             tuple(_opening(c, w.polygon, metre) for c in held[i]),
         )
         for i, w in enumerate(walls)

@@ -165,7 +165,7 @@ def _close_under(s: Structure, edges: Flags) -> Flags:
         return result
     e = s.mesh.edges[which]
     middle = (e[:, :2] + e[:, 2:]) / 2.0
-    reach = middle + [0.0, constants.REACHES_M * s.metre]
+    reach = middle + np.array([0.0, constants.REACHES_M * s.metre])
     up = shapely.linestrings(np.stack([middle, reach], axis=1))
     near = shapely.STRtree(bands).query(up, predicate="intersects")[0]
     result[which[near]] = True

@@ -1,5 +1,6 @@
 """What a proposal is written as.
 
+drawn.py      the drawing itself, in grey
 picture.py    the drawing with every view, wall and opening numbered (SVG)
 job_file.py   a job file that takes it off (TOML)
 result.py     its outlines for programs (JSON)

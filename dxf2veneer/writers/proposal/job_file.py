@@ -181,7 +181,9 @@ def _points(outline: Outline) -> str:
     ring = Polygon(outline).normalize()
     size = max(ring.bounds[2] - ring.bounds[0], ring.bounds[3] - ring.bounds[1])
     corners = list(ring.simplify(_STRAIGHT * size).exterior.coords)[:-1]
-    return " ".join(f"{x:.10g},{y:.10g}" for x, y in corners)
+    least = 1e-9 * size  # what is nothing beside the outline is no digit of it
+    rounded = [[0.0 if abs(v) < least else v for v in point] for point in corners]
+    return " ".join(f"{x:.10g},{y:.10g}" for x, y in rounded)
 
 
 def _text(value: str) -> str:

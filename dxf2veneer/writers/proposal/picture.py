@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 import numpy as np
@@ -27,13 +26,15 @@ from dxf2veneer.propose.proposal import (
     ProposedWall,
     outline_size,
 )
-from dxf2veneer.propose.scene import Floats
+from dxf2veneer.propose.scene import Floats, Scene
 from dxf2veneer.propose.telling import told
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
 from dxf2veneer.wording.measures import size_text
+from dxf2veneer.writers.proposal import drawn
+from dxf2veneer.writers.proposal.drawn import Place
 
 _TINTS = {
     "wall": "#56B4E9",
@@ -61,16 +62,14 @@ _PANEL_HIGH = 820.0
 """Greatest height of one elevation."""
 _LARGER = 3.0
 """How much larger a small elevation is drawn than the largest, at most."""
-_SHORTEST = 0.35
-"""Lines shorter than this many pixels are left out."""
 
 
-def picture(proposal: Proposal, segments: Floats, *, name: str, job: Job) -> str:
+def picture(proposal: Proposal, scene: Scene, *, name: str, job: Job) -> str:
     """The picture of a proposal: a key of all views, then each elevation as large as the page.
 
     Args:
         proposal: what was found.
-        segments: the lines of the drawing, shape (n, 4), in drawing units.
+        scene: the drawing.
         name: the drawing's name, for the title.
         job: its unit counts, and in which units sizes are written.
 
@@ -80,7 +79,7 @@ def picture(proposal: Proposal, segments: Floats, *, name: str, job: Job) -> str
     unit = job.drawing.units or proposal.unit
     inches = unit_by_name(unit).inches * job.drawing.scale if unit else None
     read = f"read in {unit_by_name(unit).title}" if unit else "the unit is not settled"
-    page = _Page(proposal, segments, inches, job.output.display)
+    page = _Page(proposal, scene, inches, job.output.display)
     page.text(f"{name}: {read}", bold=True)
     page.text(f"{UNCONFIRMED}: look at each wall and opening before it is taken off")
     page.legend()
@@ -99,14 +98,12 @@ def picture(proposal: Proposal, segments: Floats, *, name: str, job: Job) -> str
     return "\n".join(lines) + "\n"
 
 
-def write_picture(
-    proposal: Proposal, segments: Floats, drawing: Path, job: Job, path: Path
-) -> None:
+def write_picture(proposal: Proposal, scene: Scene, drawing: Path, job: Job, path: Path) -> None:
     """Write the picture, whole or not at all.
 
     Args:
         proposal: what was found.
-        segments: the lines of the drawing, shape (n, 4), in drawing units.
+        scene: the drawing.
         drawing: the drawing, named in the title.
         job: how it was read.
         path: the file to write.
@@ -114,7 +111,7 @@ def write_picture(
     Raises:
         OSError: Nothing can be written there.
     """
-    text = picture(proposal, segments, name=without_folder(str(drawing)), job=job)
+    text = picture(proposal, scene, name=without_folder(str(drawing)), job=job)
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 
@@ -150,9 +147,9 @@ class _Page:
     """The picture as it is drawn from the top down; ``y`` is how far."""
 
     def __init__(
-        self, proposal: Proposal, segments: Floats, inches: float | None, display: str
+        self, proposal: Proposal, scene: Scene, inches: float | None, display: str
     ) -> None:
-        self._proposal, self._segments = proposal, segments
+        self._proposal, self._scene, self._segments = proposal, scene, scene.segments
         self._inches, self._display = inches, display
         self.body: list[str] = []
         self.y = _MARGIN
@@ -188,7 +185,7 @@ class _Page:
         box = _around([v.box for v in views], self._segments)
         place = self._place(box, _KEY_HIGH)
         self.y += 0.8 * _LINE
-        self.body.append(_lines(self._segments, place, shortest=2.0))
+        self.body.append(drawn.lines(self._segments, place, shortest=2.0))
         for view in views:
             x0, y1 = place.at(view.box[0], view.box[1])
             x1, y0 = place.at(view.box[2], view.box[3])
@@ -222,7 +219,9 @@ class _Page:
         place = self._place(box, _PANEL_HIGH, most_scale=_LARGER * self._common_scale())
         middle = (self._segments[:, :2] + self._segments[:, 2:]) / 2.0
         inside = (middle >= box[:2]).all(axis=1) & (middle <= box[2:]).all(axis=1)
-        self.body.append(_lines(self._segments[inside], place, shortest=_SHORTEST))
+        self.body += drawn.hatches(self._scene.hatches, place, name=f"h-{view.id}")
+        self.body.append(drawn.lines(self._segments[inside], place))
+        self.body += drawn.texts(self._scene.texts, place)
         for wall in walls:
             self._area("wall", wall, place)
         for opening in openings:
@@ -241,12 +240,12 @@ class _Page:
         wide, high = max(float(size[0]), 1e-9), max(float(size[1]), 1e-9)
         return min((_WIDE - 2.0 * _MARGIN) / wide, _PANEL_HIGH / high)
 
-    def _place(self, box: Box, most: float, *, most_scale: float = math.inf) -> _Place:
+    def _place(self, box: Box, most: float, *, most_scale: float = math.inf) -> Place:
         wide, high = max(box[2] - box[0], 1e-9), max(box[3] - box[1], 1e-9)
         scale = min((_WIDE - 2.0 * _MARGIN) / wide, most / high, most_scale)
-        return _Place(box, scale, _MARGIN, self.y + (0.8 * _LINE if most == _KEY_HIGH else 0.0))
+        return Place(box, scale, _MARGIN, self.y + (0.8 * _LINE if most == _KEY_HIGH else 0.0))
 
-    def _area(self, kind: str, item: ProposedWall | ProposedOpening, place: _Place) -> None:
+    def _area(self, kind: str, item: ProposedWall | ProposedOpening, place: Place) -> None:
         """A tinted outline with a title that viewers show beside the pointer."""
         points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (place.at(*p) for p in item.outline))
         wide = 2.2 if kind == "wall" else 1.6
@@ -261,7 +260,7 @@ class _Page:
         self,
         item: ProposedWall | ProposedOpening,
         at: tuple[float, float],
-        place: _Place,
+        place: Place,
         *,
         bold: bool = False,
     ) -> None:
@@ -275,40 +274,7 @@ class _Page:
             self.body.append(_label(at[0], at[1] + 1.2 * _LETTERS, words))
 
 
-class _Place(NamedTuple):
-    """Where a part of the drawing lies on the picture."""
-
-    box: Box
-    scale: float
-    left: float
-    top: float
-
-    @property
-    def high(self) -> float:
-        """Its height in pixels."""
-        return (self.box[3] - self.box[1]) * self.scale
-
-    def at(self, x: float, y: float) -> tuple[float, float]:
-        """A point of the drawing in pixels."""
-        return self.left + (x - self.box[0]) * self.scale, self.top + (self.box[3] - y) * self.scale
-
-
 _DASHES = ' stroke-dasharray="6 5"'
-
-
-def _lines(segments: Floats, place: _Place, *, shortest: float) -> str:
-    """Lines as one path, those shorter than some pixels left out."""
-    if not len(segments):
-        return ""
-    d = segments[:, 2:] - segments[:, :2]
-    shown = segments[np.hypot(d[:, 0], d[:, 1]) * place.scale >= shortest]
-    x = place.left + (shown[:, [0, 2]] - place.box[0]) * place.scale
-    y = place.top + (place.box[3] - shown[:, [1, 3]]) * place.scale
-    path = "".join(
-        f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}"
-        for (a, c), (b, d) in zip(x.tolist(), y.tolist(), strict=True)
-    )
-    return f'<path d="{path}" stroke="#777" stroke-width="0.6" fill="none"/>'
 
 
 def _label(x: float, y: float, words: str, *, bold: bool = False, left: bool = False) -> str:
