@@ -265,13 +265,16 @@ class _Page:
         *,
         bold: bool = False,
     ) -> None:
-        """The number, with the size under it where there is room."""
+        """The number, an opening's without its wall's where there is no room for that, with the
+        size under it where there is."""
         mark = "" if item.confidence >= PROPOSAL_STANDS else " ?"
-        self.body.append(_label(*at, item.id + mark, bold=bold))
         wide, high = outline_size(item.outline)
-        words = size_text(wide, high, self._inches, self._display)
         room = wide * place.scale
-        if bold or (0.55 * _LETTERS * len(words) <= room and high * place.scale >= 2.5 * _LINE):
+        in_wall = item.short_id if isinstance(item, ProposedOpening) else item.id
+        number = item.id if _fits(item.id + mark, room) else in_wall
+        self.body.append(_label(*at, number + mark, bold=bold))
+        words = size_text(wide, high, self._inches, self._display)
+        if bold or (_fits(words, room) and high * place.scale >= 2.5 * _LINE):
             self.body.append(_label(at[0], at[1] + 1.2 * _LETTERS, words))
 
 
@@ -317,6 +320,11 @@ def _label(x: float, y: float, words: str, *, bold: bool = False, left: bool = F
     anchor = "start" if left else "middle"
     style = f'text-anchor="{anchor}" paint-order="stroke" stroke="#fff" stroke-width="3"'
     return f'<text x="{x:.1f}" y="{y:.1f}" {style}{weight}>{escape(_clean(words))}</text>'
+
+
+def _fits(words: str, room: float) -> bool:
+    """Whether a line of words has room."""
+    return 0.55 * _LETTERS * len(words) <= room
 
 
 def _counted(number: int, what: str) -> str:
