@@ -113,6 +113,46 @@ def test_an_elevation_in_which_no_wall_was_found_is_told_until_somebody_has_look
     assert not told()
 
 
+def test_an_opening_has_one_number_from_the_picture_to_the_takeoff(shed):
+    """Two fronts of 24 x 8 ft, the right one with windows above one another.
+
+    8  ____________________        ____________________
+      |    __              |      |    W2-O2           |
+      |   |__|      __     |      |        W2-O3       |
+      |  W1-O1  W1-O2  |   |      |    W2-O1           |
+    0 |_________|______|___|      |____________________|
+    """
+    doc = ezdxf.readfile(shed)
+    space = doc.modelspace()
+    boxed(space, 600, 0, 288, 96, "front")
+    for x, y in ((648, 58), (760, 36), (648, 12)):
+        boxed(space, x, y, 36, 30, "front")
+        boxed(space, x + 3, y + 3, 30, 24, "front")
+    space.add_line((540, 0), (948, 0), dxfattribs={"layer": "front"})
+    space.add_text("SIDE ELEVATION", height=8, dxfattribs={"insert": (680, -30)})
+    doc.saveas(shed)
+
+    data = proposed(shed)
+    expected = {
+        "W1-O1": (48, 36), "W1-O2": (180, 0), "W2-O1": (648, 12), "W2-O2": (648, 58),
+        "W2-O3": (760, 36),
+    }  # fmt: skip
+    drawn = {
+        o["id"]: tuple(map(round, map(min, zip(*o["outline"], strict=True))))
+        for o in data["openings"]
+    }
+    assert drawn == expected
+    job = shed.with_name("shed-proposed.toml")
+    assert [name for name in expected if f"# {name}, " not in job.read_text()] == []
+    assert [n for n in expected if f">{n}<" not in job.with_suffix(".svg").read_text()] == []
+    run("takeoff", shed, "--job", job, "-o", shed.parent / "out", "--json", shed.parent / "r.json")
+    walls = json.loads((shed.parent / "r.json").read_text())["walls"]
+    taken = [o for wall in walls for o in wall["openings"]]
+    assert {o["id"]: round(o["sill_y_in"]) for o in taken} == {
+        n: y for n, (_, y) in expected.items()
+    }
+
+
 def outputs(shed, job):
     """Every output of a takeoff from the job file, by its kind, as text."""
     out = shed.parent / "out"

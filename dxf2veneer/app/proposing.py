@@ -223,8 +223,8 @@ def _limited(proposal: Proposal, ids: Sequence[str]) -> Proposal:
         views=tuple(v for v in proposal.views if v.id in ids),
         walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in walls),
         openings=tuple(
-            dataclasses.replace(o, id=f"O{n}", wall=named[o.wall])
-            for n, o in enumerate(openings, 1)
+            dataclasses.replace(o, id=o.id.replace(o.wall, named[o.wall], 1), wall=named[o.wall])
+            for o in openings
         ),
         corners=tuple(
             dataclasses.replace(c, edges=tuple((named[wall], side) for wall, side in c.edges))

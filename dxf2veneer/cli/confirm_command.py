@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from dxf2veneer.page.session import Session
 
 
+_PAGE_OPENS_S = 1.5
+"""Seconds that a browser is given to show the drawing before looking at it takes the processor."""
+
+
 @click.command()
 @click.argument("drawing", type=FILE)
 @click.option(
@@ -83,7 +87,8 @@ def confirm(
 
 
 def _look(session: Session) -> None:
-    """Look at the drawing beside the page, and get ready for the first click."""
+    """Look at the drawing once the page shows it, and get ready for the first click."""
+    session.is_shown.wait(_PAGE_OPENS_S)
     problem = session.look()
     if problem:
         click.echo(safe(problem), err=True)

@@ -43,6 +43,7 @@ _TYPES = {
     "page.css": "text/css; charset=utf-8",
     "icon.svg": "image/svg+xml",
 }
+_ASSETS = files("dxf2veneer.page") / "assets"
 _SCRIPT = "text/javascript; charset=utf-8"
 _POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
@@ -123,7 +124,7 @@ class App:
             return self._reading[rest](request)
         if rest.startswith("output/"):
             return _output(self._session, rest.removeprefix("output/"))
-        return _asset(rest or "page.html")
+        return _asset(rest) if rest else _page()
 
 
 def serve(session: Session, port: int = 0) -> tuple[BaseWSGIServer, str]:
@@ -229,10 +230,19 @@ def _output(session: Session, name: str) -> Response:
     return answer
 
 
+def _page() -> Response:
+    """The page, and with it what the browser may fetch while it still reads it."""
+    answer = _asset("page.html")
+    scripts = sorted(f.name for f in _ASSETS.iterdir() if f.name.endswith(".js"))
+    ahead = ["<drawing>; rel=preload; as=fetch; crossorigin"]
+    ahead += [f"<{name}>; rel=modulepreload" for name in scripts]
+    answer.headers["Link"] = ", ".join(ahead)
+    return answer
+
+
 def _asset(name: str) -> Response:
     """A file of the page, of those that ship with it alone."""
     kind = _TYPES.get(name) or (_SCRIPT if name.endswith(".js") else "")
-    folder = files("dxf2veneer.page") / "assets"
-    if not kind or name not in {entry.name for entry in folder.iterdir()}:
+    if not kind or name not in {entry.name for entry in _ASSETS.iterdir()}:
         raise NotFound("There is nothing at this address.")
-    return Response((folder / name).read_bytes(), content_type=kind)
+    return Response((_ASSETS / name).read_bytes(), content_type=kind)

@@ -64,6 +64,8 @@ class Session:
             DrawingError: The drawing can't be read.
             SettingsError: The job file can't be used.
         """
+        self.is_shown = threading.Event()
+        """Set once a page shows the drawing and asks what it measures."""
         self._lock = threading.RLock()
         self._options = dict(options or {})
         self._file = read_job_file(job, _settings(self._options))
@@ -155,6 +157,7 @@ class Session:
 
     def figures(self) -> dict[str, Any]:
         """What the marks come to, with the revision that they were measured at."""
+        self.is_shown.set()
         with self._lock:
             marks, job, revision = self._history.now, self._job, self._revision
         return {"revision": revision, **figures(self.drawing, job_of(job, marks), marks)}

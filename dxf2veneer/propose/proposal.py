@@ -80,6 +80,11 @@ class ProposedOpening:
     confidence: float
     reason: Reason
 
+    @property
+    def short_id(self) -> str:
+        """The id where the wall is known: O3 of W2-O3."""
+        return self.id.removeprefix(f"{self.wall}-")
+
     def as_json(self) -> dict[str, Any]:
         """The opening as plain data, in drawing units."""
         return {

@@ -90,7 +90,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         for v in views
         if v.kind == "elevation"
     }
-    walls, openings = _numbered(elevations)
+    walls, openings = _numbered(elevations, inches=inches)
     proposal = Proposal(
         unit=unit.unit,
         unit_sure=unit.sure,
@@ -111,7 +111,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
 
 
 def _numbered(
-    elevations: Mapping[str, Elevation],
+    elevations: Mapping[str, Elevation], *, inches: float
 ) -> tuple[tuple[ProposedWall, ...], tuple[ProposedOpening, ...]]:
     """The walls and openings of elevations by the views' ids, numbered as a takeoff does."""
     walls: list[ProposedWall] = []
@@ -120,9 +120,10 @@ def _numbered(
     for view, wall in sorted(found, key=lambda f: _corner(f[1].outline)):
         name = f"W{len(walls) + 1}"
         walls.append(ProposedWall(name, view, wall.outline, wall.confidence, wall.reason))
+        across = sorted(wall.openings, key=lambda o: _place(o.outline, inches))
         openings += [
-            ProposedOpening(f"O{n}", name, o.kind, o.outline, o.confidence, o.reason)
-            for n, o in enumerate(wall.openings, len(openings) + 1)
+            ProposedOpening(f"{name}-O{n}", name, o.kind, o.outline, o.confidence, o.reason)
+            for n, o in enumerate(across, 1)
         ]
     return tuple(walls), tuple(openings)
 
@@ -140,6 +141,12 @@ def _corner(outline: Outline) -> tuple[float, float]:
     """The lower left corner of the box round an outline."""
     xs, ys = zip(*outline, strict=True)
     return min(xs), min(ys)
+
+
+def _place(outline: Outline, inches: float) -> tuple[float, float]:
+    """The lower left corner to a thousandth of an inch, finer than which nothing is drawn."""
+    x, y = _corner(outline)
+    return round(x * inches, 3), round(y * inches, 3)
 
 
 def _likeliest(unit: UnitFinding) -> str:

@@ -78,11 +78,11 @@ def test_one_view_s_walls_have_the_numbers_that_a_takeoff_of_it_gives_them(sampl
     seen = see(samples / "gatehouse.dxf", load_job(None, {"drawing.view": ("V1", "V2")}))
     assert [(w.id, w.view) for w in seen.proposal.walls] == [("W1", "V2"), ("W2", "V1")]
     assert [(o.id, o.wall) for o in seen.proposal.openings] == [
-        ("O1", "W1"),
-        ("O2", "W1"),
-        ("O3", "W1"),
-        ("O4", "W2"),
+        ("W1-O1", "W1"),
+        ("W1-O2", "W1"),
+        ("W1-O3", "W1"),
+        ("W2-O1", "W2"),
     ]
     one = see(samples / "gatehouse.dxf", load_job(None, {"drawing.view": ("V1",)})).proposal
     assert [w.id for w in one.walls] == ["W1"]
-    assert [(o.id, o.wall) for o in one.openings] == [("O1", "W1")]
+    assert [(o.id, o.wall) for o in one.openings] == [("W1-O1", "W1")]

@@ -3,8 +3,8 @@
 
 import { drawHatches } from "./hatching.js";
 
-const SLICE_MS = 9;
-const BATCH = 3000;       // pieces of line stroked together
+const SLICE_MS = 4;       // a quarter of the time between two frames of the screen
+const BATCH = 800;        // pieces of line stroked together
 const LEAST_PX = 0.6;     // what is smaller is not drawn
 const LEAST_TEXT_PX = 4.5;
 const EM = 1 / 0.72;      // height of a letter's room for the height of capitals
@@ -83,7 +83,7 @@ export class Picture {
       }
       setTimeout(step);
     };
-    step();
+    setTimeout(step); // not in the frame that shows the hand's step
   }
 
   // Strokes batch after batch; yields between two.

@@ -55,6 +55,8 @@ _WIDE = 1600.0
 _MARGIN = 24.0
 _LETTERS = 15.0
 """Height of letters, in pixels."""
+_SMALLEST = 8.0
+"""Height of the smallest letters."""
 _LINE = 1.5 * _LETTERS
 _KEY_HIGH = 260.0
 """Greatest height of the key picture of the whole drawing."""
@@ -264,25 +266,48 @@ class _Page:
         *,
         bold: bool = False,
     ) -> None:
-        """The number, with the size under it where there is room."""
+        """The number, an opening's without its wall's where there is no room for that, with the
+        size under it where there is."""
         mark = "" if item.confidence >= PROPOSAL_STANDS else " ?"
-        self.body.append(_label(*at, item.id + mark, bold=bold))
         wide, high = outline_size(item.outline)
-        words = size_text(wide, high, self._inches, self._display)
         room = wide * place.scale
-        if bold or (0.55 * _LETTERS * len(words) <= room and high * place.scale >= 2.5 * _LINE):
+        in_wall = item.short_id if isinstance(item, ProposedOpening) else item.id
+        number = item.id if _fits(item.id + mark, room) else in_wall
+        self.body.append(_label(*at, number + mark, bold=bold, room=math.inf if bold else room))
+        words = size_text(wide, high, self._inches, self._display)
+        if bold or (_fits(words, room) and high * place.scale >= 2.5 * _LINE):
             self.body.append(_label(at[0], at[1] + 1.2 * _LETTERS, words))
 
 
 _DASHES = ' stroke-dasharray="6 5"'
 
 
-def _label(x: float, y: float, words: str, *, bold: bool = False, left: bool = False) -> str:
-    """Words with a white edge, so that they read on lines."""
+def _label(
+    x: float,
+    y: float,
+    words: str,
+    *,
+    bold: bool = False,
+    left: bool = False,
+    room: float = math.inf,
+) -> str:
+    """Words with a white edge, so that they read on lines; smaller where there is little room."""
+    size = max(_SMALLEST, _LETTERS * min(1.0, room / _width(words)))
+    small = f' font-size="{size:.1f}"' if size < _LETTERS else ""
     weight = ' font-weight="bold"' if bold else ""
     anchor = "start" if left else "middle"
     style = f'text-anchor="{anchor}" paint-order="stroke" stroke="#fff" stroke-width="3"'
-    return f'<text x="{x:.1f}" y="{y:.1f}" {style}{weight}>{escape(_clean(words))}</text>'
+    return f'<text x="{x:.1f}" y="{y:.1f}" {style}{weight}{small}>{escape(_clean(words))}</text>'
+
+
+def _fits(words: str, room: float) -> bool:
+    """Whether a line of words has room."""
+    return _width(words) <= room
+
+
+def _width(words: str) -> float:
+    """Estimated width of a line of words, in pixels."""
+    return 0.55 * _LETTERS * len(words)
 
 
 def _counted(number: int, what: str) -> str:
