@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -211,17 +211,51 @@ def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[s
     return tuple(ids)
 
 
-def _limited(proposal: Proposal, ids: Sequence[str]) -> Proposal:
-    """The proposal with only some views, and the walls and openings in them, numbered as a takeoff
-    of those views numbers them."""
-    walls = [w for w in proposal.walls if w.view in ids]
-    named = {w.id: f"W{n}" for n, w in enumerate(walls, 1)}
+def clad(seen: Seen, asked: Sequence[str]) -> Seen:
+    """What was seen with only the walls on which some cladding is drawn.
+
+    Args:
+        seen: The drawing and its proposal.
+        asked: Kinds of cladding or names of hatch patterns, in any case; all walls where none.
+
+    Returns:
+        The same with those walls, their openings and corners, numbered as a takeoff of them numbers
+        them; elevations with other walls alone are left out.
+
+    Raises:
+        DrawingError: No wall is drawn so.
+    """
+    if not asked:
+        return seen
+    names = {name.strip().casefold() for name in asked}
+    kept = {w.id for w in seen.proposal.walls if names & {c.casefold() for c in w.cladding}}
+    if not kept:
+        there = tuple(sorted({c for w in seen.proposal.walls for c in w.cladding}))
+        told = message("no-such-cladding", asked=tuple(asked), there=there)
+        raise DrawingError.of(seen.path, told)
+    clad_views = {w.view for w in seen.proposal.walls if w.id in kept}
+    bare = {v.id for v in seen.proposal.bare_elevations}
+    ids = [
+        v.id
+        for v in seen.proposal.views
+        if v.kind != "elevation" or v.id in clad_views or v.id in bare
+    ]
+    return dataclasses.replace(seen, proposal=_limited(seen.proposal, ids, walls=kept))
+
+
+def _limited(
+    proposal: Proposal, ids: Sequence[str], walls: Collection[str] | None = None
+) -> Proposal:
+    """The proposal with only some views, and the walls and openings in them or some of these,
+    numbered as a takeoff of them numbers them."""
+    kept = [w for w in proposal.walls if w.view in ids and (walls is None or w.id in walls)]
+    named = {w.id: f"W{n}" for n, w in enumerate(kept, 1)}
     openings = [o for o in proposal.openings if o.wall in named]
     corners = [c for c in proposal.corners if all(wall in named for wall, _ in c.edges)]
     return dataclasses.replace(
         proposal,
         views=tuple(v for v in proposal.views if v.id in ids),
-        walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in walls),
+        walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in kept),
         openings=tuple(
             dataclasses.replace(o, id=o.id.replace(o.wall, named[o.wall], 1), wall=named[o.wall])
             for o in openings

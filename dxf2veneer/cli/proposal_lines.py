@@ -7,21 +7,24 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from shapely.geometry import Polygon
+
 from dxf2veneer.app.proposing import absurdities
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
-from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.basics.units import square_feet, unit_by_name
 from dxf2veneer.propose.proposal import outline_size
 from dxf2veneer.propose.telling import told, told_evidence
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
-from dxf2veneer.wording.measures import size_text
+from dxf2veneer.wording.measures import area_text, size_text
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
     from dxf2veneer.app.proposing import Seen
     from dxf2veneer.config.job import Job
-    from dxf2veneer.propose import Proposal
+    from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
 
+Row = tuple[str, str, str, str, str, str, str]
 _SHOWN_EVIDENCE = 4
 _SHOWN_ROWS = 60
 
@@ -50,23 +53,56 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     inches = unit_by_name(name).inches * job.drawing.scale if name else None
     yield ""
     yield f"Walls and openings, {UNCONFIRMED}:"
-    rows, display = [], job.output.display
+    display = job.output.display
+    rows: list[Row] = []
     for wall in proposal.walls:
         why = say(told(wall.reason))
         size = size_text(*outline_size(wall.outline), inches, display)
-        rows.append((wall.id, wall.view, "wall", size, f"{wall.confidence:.0%}", why))
-        for opening in proposal.openings_of(wall.id):
-            sure, size = (
-                f"{opening.confidence:.0%}",
-                size_text(*outline_size(opening.outline), inches, display),
-            )
-            rows.append(
-                (f"  {opening.id}", wall.view, opening.kind, size, sure, say(told(opening.reason)))
-            )
-    head = ("no", "view", "what", "width x height", "sure", "why")
-    yield from table(head, rows[:_SHOWN_ROWS], left=6)
+        drawn = ", ".join(wall.cladding)
+        rows.append((wall.id, wall.view, "wall", size, drawn, f"{wall.confidence:.0%}", why))
+        rows += _opening_rows(wall, proposal, inches, display)
+    head = ("no", "view", "what", "width x height", "drawn as", "sure", "why")
+    yield from table(head, rows[:_SHOWN_ROWS], left=7)
     if len(rows) > _SHOWN_ROWS:
         yield f"… and {len(rows) - _SHOWN_ROWS} more, all in the job file"
+    if inches is not None:
+        yield from _by_cladding(proposal, inches, display)
+
+
+def _opening_rows(
+    wall: ProposedWall, proposal: Proposal, inches: float | None, display: str
+) -> Iterator[Row]:
+    """The openings of a wall, those that are alike in one row."""
+    alike: dict[tuple[str, str, str, str], list[ProposedOpening]] = {}
+    for opening in proposal.openings_of(wall.id):
+        size = size_text(*outline_size(opening.outline), inches, display)
+        why = say(told(opening.reason))
+        key = opening.kind, size, f"{opening.confidence:.0%}", why
+        alike.setdefault(key, []).append(opening)
+    for (kind, size, sure, why), some in alike.items():
+        first, *others = some
+        name = f"  {first.id} …" if others else f"  {first.id}"
+        what = f"{len(some)} {kind}s" if others else kind
+        yield name, wall.view, what, size, "", sure, why
+
+
+def _by_cladding(proposal: Proposal, inches: float, display: str) -> Iterator[str]:
+    """What each cladding comes to, where there are several: stone may be but one of them."""
+    sums: dict[str, float] = {}
+    for wall in proposal.walls:
+        ground = Polygon(wall.outline)
+        for opening in proposal.openings_of(wall.id):
+            ground = ground.difference(Polygon(opening.outline))
+        drawn = ", ".join(wall.cladding) or "nothing"
+        sums[drawn] = sums.get(drawn, 0.0) + square_feet(ground.area * inches**2)
+    if len(sums) < 2:
+        return
+    told = ", ".join(
+        f"{drawn} {area_text(amount, display)}"
+        for drawn, amount in sorted(sums.items(), key=lambda item: -item[1])
+    )
+    yield f"Net by what is drawn on the walls: {told}"
+    yield "Take a part of them with --cladding, such as: --cladding stones"
 
 
 def view_lines(proposal: Proposal) -> Iterator[str]:

@@ -42,6 +42,14 @@ from dxf2veneer.config.job import load_job
     "opens without a network)",
 )
 @click.option(
+    "--cladding",
+    "claddings",
+    multiple=True,
+    metavar="NAME",
+    help="only walls on which this is drawn: stones, boards, battens, slabs, or the pattern of a "
+    "hatch; may be given several times",
+)
+@click.option(
     "--force",
     is_flag=True,
     help="replace files too that this tool did not write, or that were changed since",
@@ -55,6 +63,7 @@ def propose(
     job_file: Path | None,
     json_file: Path | None,
     page: Path | None,
+    claddings: tuple[str, ...],
     force: bool,
     **given: object,
 ) -> None:
@@ -65,7 +74,7 @@ def propose(
     until the job file says that you have looked.
     """
     from dxf2veneer.app.outputs import stems_of
-    from dxf2veneer.app.proposing import see, write_proposal
+    from dxf2veneer.app.proposing import clad, see, write_proposal
     from dxf2veneer.app.sparing import spare_inputs, spare_others
     from dxf2veneer.cli.proposal_lines import next_lines, proposal_lines
     from dxf2veneer.page.single import write_page
@@ -74,7 +83,7 @@ def propose(
     picture = picture or drawing.with_name(f"{stem}-proposed.svg")
     with in_one_line():
         settings = load_job(None, settings_of(given))
-        seen = see(drawing, settings)
+        seen = clad(see(drawing, settings), claddings)
         written = job_file or drawing.with_name(f"{stem}-proposed.toml")
         asked = [picture, written, json_file, page]
         outputs = [path for path in asked if path]

@@ -23,7 +23,7 @@ from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
 from dxf2veneer.propose.walls.areas import borders_of_areas
-from dxf2veneer.propose.walls.parts import is_large
+from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.surfaces import Pattern
 
 
@@ -93,13 +93,24 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         FoundWall(
             _points(w.polygon),
             w.confidence,
-            Reason(w.reason.code, {**w.reason.values, "openings": len(held[i])}),
+            _reason(w, len(held[i])),
             tuple(_opening(c, w.polygon, metre) for c in held[i]),
         )
         for i, w in enumerate(walls)
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+def _reason(wall: Part, openings: int) -> Reason:
+    """Why it is a wall, with the openings that it has and what is drawn on it."""
+    drawn = list(dict.fromkeys(_plainly(kind) for kind in wall.cladding))
+    return Reason(wall.reason.code, {**wall.reason.values, "openings": openings, "cladding": drawn})
+
+
+def _plainly(kind: str) -> str:
+    """A kind of cladding as people call it: of a hatch the pattern's name without its steps."""
+    return kind.split()[1] if kind.startswith("hatch ") else kind
 
 
 _HAIR = 1e-9

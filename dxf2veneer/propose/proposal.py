@@ -58,6 +58,12 @@ class ProposedWall:
     confidence: float
     reason: Reason
 
+    @property
+    def cladding(self) -> tuple[str, ...]:
+        """What is drawn all over it: boards, battens, stones, slabs, or the name of a hatch's
+        pattern; empty where nothing is."""
+        return tuple(map(str, self.reason.values.get("cladding", ())))
+
     def as_json(self) -> dict[str, Any]:
         """The wall as plain data, in drawing units."""
         return {

@@ -26,7 +26,7 @@ def told(reason: Reason) -> Message:
         case "WALL_BOUNDED":
             return message("proposed-wall-bounded", **_bounds(v))
         case "WALL_CLADDING":
-            cladding = tuple(dict.fromkeys(_pattern(str(c)) for c in v.get("cladding") or ()))
+            cladding = tuple(map(str, v.get("cladding") or ()))
             return message("proposed-wall-cladding", **_bounds(v), cladding=cladding)
         case "WALL_OUTLINED" | "OPENING_OUTLINED":
             return message("proposed-outlined", layer=str(v["layer"]))
@@ -43,11 +43,6 @@ def told(reason: Reason) -> Message:
         case "CORNER_ALONE":
             return message("proposed-corner-alone")
     return _of_view(reason)
-
-
-def _pattern(cladding: str) -> str:
-    """A cladding, a hatch by the name of its pattern alone."""
-    return " ".join(cladding.split()[:2]) if cladding.startswith("hatch ") else cladding
 
 
 def _bounds(values: Mapping[str, Any]) -> dict[str, Any]:

@@ -5,7 +5,6 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import ezdxf
-import numpy as np
 import pytest
 from facades import house, woodshed
 
@@ -13,6 +12,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.propose import Proposal, ProposedWall, propose
 from dxf2veneer.propose.proposal import ProposedView, Reason
+from dxf2veneer.propose.reading import read_scene
 from dxf2veneer.writers.proposal.job_file import job_text
 from dxf2veneer.writers.proposal.picture import picture
 
@@ -73,12 +73,16 @@ def test_the_job_file_takes_off_what_is_proposed(tmp_path):
     assert totals.net_area * mm2 == pytest.approx(6000 * 3000 - 1000 * 1000 - 900 * 2200, rel=1e-3)
 
 
-def test_the_picture_is_xml_with_a_number_on_everything(proposal):
-    root = ElementTree.fromstring(
-        picture(proposal, np.array(house()) * 1000.0, name="house.dxf", job=Job())
-    )
-    texts = {t.text for t in root.iter("{http://www.w3.org/2000/svg}text")}
-    assert {w.id for w in proposal.walls} | {o.id for o in proposal.openings} <= texts
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def test_the_picture_is_xml_with_a_number_on_everything(proposal, tmp_path):
+    scene = read_scene(tmp_path / "house.dxf")
+    root = ElementTree.fromstring(picture(proposal, scene, name="house.dxf", job=Job()))
+    texts = {t.text for t in root.iter(f"{SVG}text")}
+    assert {w.id for w in proposal.walls} <= texts
+    assert all({o.id, o.short_id} & texts for o in proposal.openings)
+    assert "Front elevation" in texts, "what is written in the drawing"
     assert "house.dxf: read in millimeters" in texts
     assert any(t.startswith("proposed, not confirmed") for t in texts if t)
 
@@ -126,3 +130,20 @@ def test_walls_are_named_by_their_views_without_the_scale(titles, names):
     data = tomllib.loads(job_text(proposal, Path("a.dxf"), "0" * 64, Job()))
     listed = data["drawing"]["wall_outline"]
     assert [one.rpartition("=")[0] for one in listed] == names
+
+
+@pytest.mark.parametrize(("scale", "families"), [(20.0, 1), (0.01, 0)])
+def test_the_picture_shows_hatches_by_their_lines_or_as_a_tint(tmp_path, scale, families):
+    """Over the left half of the front lines at 45 degrees: 3.175 x 20 = 63.5 mm apart they are
+    lines on the picture, a two-thousandth of that apart no eye tells them from a tint."""
+    path = drawn(tmp_path / "house.dxf", house())
+    doc = ezdxf.readfile(path)
+    hatch = doc.modelspace().add_hatch()
+    hatch.set_pattern_fill("ANSI31", scale=scale)
+    hatch.paths.add_polyline_path([(0, 0), (3000, 0), (3000, 3000), (0, 3000)], is_closed=True)
+    doc.saveas(path)
+    text = picture(propose(path), read_scene(path), name="house.dxf", job=Job())
+    root = ElementTree.fromstring(text)
+    lined = [p for p in root.iter(f"{SVG}pattern") if p.get("id").startswith("h-")]
+    assert [p.get("patternTransform") for p in lined] == ["rotate(-45)"] * families
+    assert ('fill="#999"' in text) is (families == 0)

@@ -47,6 +47,23 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     return found
 
 
+def cladding_of(
+    wall: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> tuple[str, ...]:
+    """What is drawn all over a wall.
+
+    Args:
+        wall: its outline.
+        s: the structure of its elevation.
+        openings: openings of the elevation, which are left out.
+        patterns: hatched areas of the elevation.
+
+    Returns:
+        Kinds of cladding in order, see ``Surface``; none where nothing covers most of it.
+    """
+    return tuple(sorted(_surface(wall, wall, s, openings, patterns).kinds))
+
+
 def _surface(
     zone: Any, wall: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> Surface:

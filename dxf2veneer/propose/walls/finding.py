@@ -10,7 +10,7 @@ from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
-from dxf2veneer.propose.walls.claddings import parted
+from dxf2veneer.propose.walls.claddings import cladding_of, parted
 from dxf2veneer.propose.walls.parts import Part, parts_of
 from dxf2veneer.propose.walls.roofs import without_overhanging
 from dxf2veneer.propose.walls.structure import structure_of
@@ -59,7 +59,11 @@ def find_walls(
         dtype=object,
     )
     return [
-        w._replace(polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap)) for w in walls
+        w._replace(
+            polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap),
+            cladding=cladding_of(w.polygon, structure, openings, list(patterns)),
+        )
+        for w in walls
     ]
 
 

@@ -32,6 +32,8 @@ class Part(NamedTuple):
     polygon: Polygon
     confidence: float
     reason: Reason
+    cladding: tuple[str, ...] = ()
+    """What is drawn all over it, see ``surfaces``; empty where that is nothing, or unknown."""
 
 
 def parts_of(s: Structure, openings: Polygons) -> list[Part]:

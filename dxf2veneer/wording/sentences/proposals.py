@@ -92,6 +92,9 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "size-area": "{area:,.4g} sq ft",
     "units-absurd-other": _absurd,
+    "no-such-cladding": (
+        "no wall is drawn with {asked}{there:after; what is drawn on its walls is }"
+    ),
     "no-such-view": "there is no view {view:quoted}; {views:after its views are }",
     # why
     "proposed-wall-bounded": _bounded,

@@ -105,10 +105,14 @@ def _reading(job: Job) -> list[str]:
 
 def _wall(wall: ProposedWall, proposal: Proposal) -> str:
     titles = {v.id: _name(v.title) for v in proposal.views}
-    name = titles.get(wall.view, "")
-    if sum(titles.get(w.view) == name for w in proposal.walls) > 1:
-        name = f"{name} {wall.id}"
-    return f"{name}={_points(wall.outline)}" if titles.get(wall.view) else _points(wall.outline)
+    if not titles.get(wall.view):
+        return _points(wall.outline)
+    names = {w.id: titles.get(w.view, "") for w in proposal.walls}
+    if sum(name == names[wall.id] for name in names.values()) > 1:
+        names = {w.id: ", ".join([names[w.id], *w.cladding]) for w in proposal.walls}
+    if sum(name == names[wall.id] for name in names.values()) > 1:
+        names[wall.id] += f" {wall.id}"
+    return f"{names[wall.id]}={_points(wall.outline)}"
 
 
 def _name(title: str) -> str:
