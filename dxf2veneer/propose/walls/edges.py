@@ -36,9 +36,9 @@ def corners_of(s: Structure) -> Flags:
     if not len(tall) or not len(roofs):
         return result
     boxes, tops = shapely.bounds(roofs), lines[tall][:, 2:]
-    under = tops + np.array([0.0, constants.REACHES_M * s.metre])
-    up = shapely.linestrings(np.stack([tops, under], axis=1))
-    top, roof = shapely.STRtree(roofs).query(up, predicate="dwithin", distance=s.gap)
+    top, roof = shapely.STRtree(roofs).query(
+        shapely.points(tops), predicate="dwithin", distance=s.gap
+    )
     off = np.full(len(lines), np.inf)
     np.minimum.at(
         off,

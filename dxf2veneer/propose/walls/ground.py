@@ -26,7 +26,7 @@ from dxf2veneer.propose.walls.ends import (
 )
 from dxf2veneer.propose.walls.steps import both_halves
 from dxf2veneer.propose.walls.texture import Texture
-from dxf2veneer.propose.walls.uneven import lies_over_ground, terrain, uneven_ground
+from dxf2veneer.propose.walls.uneven import lies_over_ground, uneven_ground
 
 Flags = NDArray[np.bool_]
 
@@ -101,8 +101,7 @@ def ground_and_eaves(
         Two flags for each segment.
     """
     low, high = _upright_ends(segments, runs, texture, metre)
-    long = (runs.length >= constants.EAVES_LEAST_M * metre) | terrain(runs, gap, metre)
-    flat = np.flatnonzero(~runs.upright & long)
+    flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
     if not len(flat) or not len(low):
         return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))

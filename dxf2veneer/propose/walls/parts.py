@@ -152,26 +152,10 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
     below = np.bincount(group[under[down & ground]], width[down & ground], minlength=count)
     top = down & (~up | (group[over] != group[under]))
-    band = top & (eaves | (up & s.bands[over]) | _close_under(s, top & ~up))
+    band = top & (eaves | (up & s.bands[over]))
     heads = np.bincount(group[under[top]], width[top], minlength=count)
     roofed = np.bincount(group[under[band]], width[band], minlength=count)
     return above > 0, below > above, roofed / np.maximum(heads, 1e-12)
-
-
-def _close_under(s: Structure, edges: Flags) -> Flags:
-    """Which edges with nothing over them end a little under a band: a rake that is drawn beside the
-    wall's own."""
-    result = np.zeros(len(edges), bool)
-    which, bands = np.flatnonzero(edges), s.mesh.faces[s.bands]
-    if not len(which) or not len(bands):
-        return result
-    e = s.mesh.edges[which]
-    middle = (e[:, :2] + e[:, 2:]) / 2.0
-    reach = middle + np.array([0.0, constants.REACHES_M * s.metre])
-    up = shapely.linestrings(np.stack([middle, reach], axis=1))
-    near = shapely.STRtree(bands).query(up, predicate="intersects")[0]
-    result[which[near]] = True
-    return result
 
 
 def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:

@@ -22,7 +22,7 @@ from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, texture_of
-from dxf2veneer.propose.walls.uneven import links, terrain
+from dxf2veneer.propose.walls.uneven import links
 
 Flags = NDArray[np.bool_]
 
@@ -74,8 +74,7 @@ def structure_of(
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
-    bounding = (straight & ~_leaders(runs, gap, metre)) | terrain(runs, gap, metre)
-    kept = kept[bounding[runs.member]]
+    kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     kept = lengthened(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     runs = runs_of(kept, gap=gap)

@@ -10,11 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.ends import loose_ends
@@ -44,31 +43,6 @@ def links(runs: Runs, gap: float, metre: float) -> Flags:
         away = runs.lines[sloped][:, None, own] - runs.lines[sloped][None, :, other]
         met[sloped, end] = (np.abs(away).max(axis=2, initial=0.0) <= 2.0 * gap).any(axis=1)
     result[sloped] = np.where(gentle, met.any(axis=1), met.all(axis=1))[sloped]
-    return result
-
-
-def terrain(runs: Runs, gap: float, metre: float) -> Flags:
-    """Which runs are pieces of a line along half of the building or more that turns little by
-    little: a terrain drawn as a curve, whose chords are too short to be told by themselves.
-
-    Args:
-        runs: lines of an elevation.
-        gap: ends this near to each other meet, in drawing units.
-        metre: drawing units in a metre.
-
-    Returns:
-        One flag for each run.
-    """
-    result = np.zeros(len(runs.lines), bool)
-    x0, y0, x1, y1 = runs.lines.T
-    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre)
-    gentle = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
-    if not tall.any() or not len(gentle):
-        return result
-    wide = x0[tall].max() - x0[tall].min()
-    for pieces, first, last in _chains(runs.lines[gentle], gap):
-        if x1[gentle[last]] - x0[gentle[first]] >= 0.5 * wide:
-            result[gentle[pieces]] = True
     return result
 
 
@@ -111,9 +85,16 @@ def uneven_ground(
     result = np.zeros(len(runs.lines), bool)
     x0, y0, x1, y1 = runs.lines.T
     flat = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
+    away = np.abs(runs.lines[flat][:, None, 2:] - runs.lines[flat][None, :, :2]).max(axis=2)
+    after, before = np.nonzero(away <= 2.0 * gap)
+    single = (np.bincount(after, minlength=len(flat))[after] == 1) & (
+        np.bincount(before, minlength=len(flat))[before] == 1
+    )
+    chain = components(len(flat), np.stack([after[single], before[single]], axis=1))
     loose = loose_ends(runs, gap)
-    for chain in _chains(runs.lines[flat], gap):
-        pieces, first, last = flat[chain[0]], flat[chain[1]], flat[chain[2]]
+    for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
+        pieces = flat[chain == number]
+        first, last = pieces[np.argmin(x0[pieces])], pieces[np.argmax(x1[pieces])]
         outer = runs.lines[[first, last]]
         steep = np.abs(outer[:, 3] - outer[:, 1]) > constants.GROUND_SLOPE * (
             outer[:, 2] - outer[:, 0]
@@ -125,44 +106,3 @@ def uneven_ground(
         past = on.min() - x0[first], x1[last] - on.max()
         result[pieces] = not len(under) and min(past) >= constants.GROUND_BEYOND_M * metre
     return result
-
-
-def _chains(lines: Floats, gap: float) -> list[tuple[Ints, int, int]]:
-    """The chains of lines that go on in each other from left to right.
-
-    Args:
-        lines: x0, y0, x1, y1 from left to right.
-        gap: ends this near to each other meet.
-
-    Returns:
-        For each chain its lines, its first and its last: all that lie on a way from the one
-        farthest to the left to the one farthest to the right.
-    """
-    if not len(lines):
-        return []
-    before, after = shapely.STRtree(shapely.points(lines[:, :2])).query(
-        shapely.points(lines[:, 2:]), predicate="dwithin", distance=2.0 * gap
-    )
-    before, after = before[before != after], after[before != after]
-    number = components(len(lines), np.stack([before, after], axis=1))
-    found = []
-    for n in np.flatnonzero(np.bincount(number) > 1).tolist():
-        some = np.flatnonzero(number == n)
-        first = int(some[np.argmin(lines[some, 0])])
-        last = int(some[np.argmax(lines[some, 2])])
-        links = np.isin(before, some)
-        ahead = _reached(first, before[links], after[links])
-        back = _reached(last, after[links], before[links])
-        pieces = np.array(sorted(ahead & back), np.int64)
-        if len(pieces) > 1:
-            found.append((pieces, first, last))
-    return found
-
-
-def _reached(start: int, sources: Ints, ends: Ints) -> set[int]:
-    """Where one comes to from a start along links, the start included."""
-    found, ahead = {start}, [start]
-    while ahead:
-        ahead = [n for n in ends[np.isin(sources, ahead)].tolist() if n not in found]
-        found.update(ahead)
-    return found
