@@ -275,6 +275,12 @@ BAND_END_M = 0.1
 in metres [our own]."""
 WING_OVERHANG_M = 1.2
 """How far the roof over a corner may hang over, in metres [our own]."""
+RISES_LEAST_M = 0.15
+"""How far a party wall, a chimney, the taller part of a building rises over the roof beside it at
+least, in metres: two courses of brick [our own]."""
+RISES_SHARED_M = 1.2
+"""Over how much of its height such an upright has a wall or a roof on both sides at least, in
+metres [our own]."""
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""

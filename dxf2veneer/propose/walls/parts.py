@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
+from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import under_fascia
 from dxf2veneer.propose.walls.structure import Structure
 
@@ -47,8 +48,9 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     if not len(s.mesh.faces):
         return []
     run = s.runs.member[s.mesh.source]
-    corner = corners_of(s)
-    group = _groups(s, run, corner | roof_edges(s))
+    rising = rising_over_roofs(s, run)
+    group = _groups(s, run, corners_of(s) | rising | roof_edges(s))
+    higher = _between(s, run, group, rising)
     stands, below, covered = _contacts(s, run, group)
     held = _held(s, group, openings)
     found = []
@@ -61,7 +63,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
             under = under_fascia(whole, s, openings)
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
-        tall = whole.area >= constants.OPEN_WALL_M2 * s.metre**2
+        tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
         if not (grounded and (count or roofed or tall)) and not (
             count and (roofed or not s.ground.any())
         ):
@@ -154,6 +156,14 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     heads = np.bincount(group[under[top]], width[top], minlength=count)
     roofed = np.bincount(group[under[band]], width[band], minlength=count)
     return above > 0, below > above, roofed / np.maximum(heads, 1e-12)
+
+
+def _between(s: Structure, run: Ints, group: Ints, rising: Flags) -> Flags:
+    """For each group whether it rises into the sky between two of some uprights: a chimney."""
+    sides = s.mesh.sides
+    edge = np.flatnonzero(rising[run] & s.runs.upright[run] & (sides < 0).any(axis=1))
+    pairs = np.unique(np.stack([group[sides[edge].max(axis=1)], run[edge]], axis=1), axis=0)
+    return np.asarray(np.bincount(pairs[:, 0], minlength=len(group)) > 1)
 
 
 def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:

@@ -34,23 +34,59 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
         openings: openings; a roof has none.
 
     Returns:
-        What lies under the lowest such fascia, or None where there is none.
+        What lies under that fascia, or None where there is none.
     """
     x0, y0, x1, y1 = whole.bounds
     known = s.runs.level & (s.runs.lines[:, 0] < x1) & (s.runs.lines[:, 2] > x0)
     lines = s.runs.lines[known]
-    heights = np.unique(np.rint(lines[:, [1, 3]].mean(axis=1) / s.gap)) * s.gap
-    clad = np.rint(s.runs.lines[known & s.texture.any][:, 1] / s.gap) * s.gap
+    heights = _at_once(lines[:, [1, 3]].mean(axis=1), s.gap)
+    clad = s.runs.lines[known & s.texture.any][:, 1]
     tops = shapely.centroid(openings)
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
-    for low, high in itertools.pairwise(across):
-        if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
-            rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))
-            parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
-            return max(parts, key=lambda p: p.area, default=None)
-    return None
+    most = constants.BAND_MOST_M * s.metre
+    strips = [
+        (low, high)
+        for low, high in itertools.pairwise(across)
+        if 4.0 * s.gap < high - low <= most and (np.abs(clad - low) > s.gap).all()
+    ]
+    if not strips:
+        return None
+    rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, _roof_from(whole, strips, s)))
+    parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
+    return max(parts, key=lambda p: p.area, default=None)
+
+
+def _roof_from(whole: Polygon, strips: Sequence[tuple[float, float]], s: Structure) -> float:
+    """The height of the lowest strip at which the sides of an outline don't run on in one line, as
+    a wall's do past a band course; where they do at all strips, of the lowest in its cornice, or of
+    the lowest."""
+    for low, high in strips:
+        if not _sides_run_on(whole, low, high, s):
+            return low
+    top = whole.bounds[3] - constants.BAND_MOST_M * s.metre
+    return next((low for low, _ in strips if low >= top), strips[0][0])
+
+
+def _sides_run_on(whole: Polygon, low: float, high: float, s: Structure) -> bool:
+    """Whether an outline is as wide, and in the same place, under a strip as over it."""
+    x0, _, x1, _ = whole.bounds
+    spans = [
+        whole.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)])).bounds
+        for y in (low - 4.0 * s.gap, high + 4.0 * s.gap)
+    ]
+    if not all(spans):
+        return True
+    under, over = np.array(spans)[:, [0, 2]]
+    return bool(np.abs(over - under).max() <= constants.EAVES_BEYOND_M * s.metre)
+
+
+def _at_once(heights: Floats, gap: float) -> Floats:
+    """Heights upward, those within a gap of the next as one."""
+    order = np.sort(heights)
+    row = np.concatenate([[0], np.cumsum(np.diff(order) > gap)])[: len(order)]
+    return np.asarray(np.bincount(row, order) / np.bincount(row))
 
 
 def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
