@@ -101,12 +101,22 @@ OPENING_LEAST_M = 0.2
 OPENING_WIDEST_M = 9.0
 """Greatest width of an opening, in metres: a double garage door is about 5, the glass of a shop
 more [our own]."""
-OPENING_HIGHEST_M = 4.2
-"""Greatest height of an opening, in metres: a high storey [our own]."""
+OPENING_HIGHEST_M = 4.6
+"""Greatest height of an opening, in metres: a high storey, a truck's door of 14 ft with its frame
+[our own]."""
+LITES_WIDEST_M = 16.0
+"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass of
+a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 LITES_SHARE = 0.6
-"""Share of a frame that its lites fill at least, with nothing but bars between them [our own]."""
+"""Share of a large frame that its lites fill at least, with nothing but bars between them [our
+own]."""
+STILE_MOST_M = 0.35
+"""Greatest width of a leaf's stiles and rails round its glass, in metres: a bottom rail is the
+widest, 10 in or a foot (common practice, no published source)."""
+CASEMENTS_SHARE = 0.7
+"""The same share of a frame of usual size: shutters and panels of leaves fill less [our own]."""
 PANELS_LEAST = 4
 """Fewest panels of a door without a frame [our own]."""
 SAME_JAMBS = 0.9

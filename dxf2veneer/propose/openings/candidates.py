@@ -99,12 +99,8 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     width, height = (boxes[:, 2] - boxes[:, 0]) / metre, (boxes[:, 3] - boxes[:, 1]) / metre
     area = shapely.area(polygons) / metre**2
-    least, widest, highest = (
-        constants.OPENING_LEAST_M,
-        constants.OPENING_WIDEST_M,
-        constants.OPENING_HIGHEST_M,
-    )
-    fits = (width >= least) & (height >= least) & (width <= widest) & (height <= highest)
+    least, most = constants.OPENING_LEAST_M, constants.LITES_WIDEST_M
+    fits = (width >= least) & (height >= least) & (width <= most) & (height <= most)
     full = area >= constants.OPENING_FULLNESS * width * height
     return np.asarray(fits & full & shapely.is_valid(polygons))
 

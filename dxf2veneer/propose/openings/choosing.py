@@ -80,37 +80,61 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     )
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
-    result[_with_lites(found, f, metre)] = 0.82
+    lites = _with_lites(found, f, metre)
+    result[_is_huge(f.boxes, metre)] = 0.0
+    result[lites] = 0.82
     result[f.crossed > 3] *= 0.5
     result[_is_braced(f, metre)] = constants.BRACED_SCORE
     return result
 
 
+def _is_huge(boxes: Floats, metre: float) -> NDArray[np.bool_]:
+    """Which boxes are too large for an opening that no lites fill."""
+    size = (boxes[:, 2:] - boxes[:, :2]) / metre
+    return np.asarray(
+        (size[:, 0] > constants.OPENING_WIDEST_M) | (size[:, 1] > constants.OPENING_HIGHEST_M)
+    )
+
+
 def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are large frames that lites fill, two or more with nothing but bars between
-    them: the glass of a shop."""
+    """Which candidates are frames that lites fill, two or more with nothing but bars between them:
+    the glass of a shop, a window with two casements."""
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
     full = f.full >= constants.PLAIN_FULLNESS
     large = (size[:, 0] >= constants.GARAGE_LEAST_M) | (size[:, 1] > constants.PLAIN_HIGHEST_M)
-    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~_is_huge(f.boxes, metre)
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
     lites &= (f.upright_free >= 2) & (f.level_free >= 2)
-    clear = full & large & (f.upright_free == 4) & (f.level_free >= 2)
-    return np.asarray(clear & _filled_by(lites, found, f, metre))
+    clear = full & (f.upright_free == 4) & (f.level_free >= 2)
+    least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
+    return np.asarray(clear & _filled_by(lites, least, found, f, metre))
 
 
 def _filled_by(
-    lites: NDArray[np.bool_], found: Polygons, f: Features, metre: float
+    lites: NDArray[np.bool_], least: Floats, found: Polygons, f: Features, metre: float
 ) -> NDArray[np.bool_]:
-    """Which candidates two or more lites fill but for bars."""
-    panes = _innermost(found, np.flatnonzero(lites))
+    """Which candidates two or more lites fill but for bars, to a share at least."""
+    some = np.flatnonzero(lites)
+    panes = _leaves_of(_innermost(found, some), some, found, f.boxes, metre)
     if not len(panes):
         return np.zeros(len(found), dtype=bool)
     share, close = _filling(found, f.boxes, panes, metre)
-    held = np.bincount(
-        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
-    )
-    return np.asarray(close & (share >= constants.LITES_SHARE) & (held >= 2))
+    held = np.bincount(_held(found, panes, metre)[0], minlength=len(found))
+    held[panes] = 0
+    return np.asarray(close & (share >= least) & (held >= 2))
+
+
+def _leaves_of(panes: Ints, lites: Ints, found: Polygons, boxes: Floats, metre: float) -> Ints:
+    """The panes, each with stiles and rails around it as the leaf that these make."""
+    outer, inner = shapely.STRtree(found[panes]).query(found[lites], predicate="covers")
+    alone = np.bincount(outer, minlength=len(lites))[outer] == 1
+    outer, inner = lites[outer[alone]], panes[inner[alone]]
+    margin = np.abs(boxes[outer] - boxes[inner]).max(axis=1, initial=0.0)
+    near = margin <= constants.STILE_MOST_M * metre
+    leaf = dict(zip(panes.tolist(), panes.tolist(), strict=True))
+    for number in np.flatnonzero(near)[np.argsort(shapely.area(found[outer[near]]))].tolist():
+        leaf[int(inner[number])] = int(outer[number])
+    return np.unique(np.array(list(leaf.values()), dtype=np.int64))
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
@@ -202,13 +226,21 @@ def _innermost(found: Polygons, some: Ints) -> Ints:
     return np.delete(some, outer[outer != inner])
 
 
+def _held(found: Polygons, panes: Ints, metre: float) -> tuple[Ints, Ints]:
+    """Pairs of a candidate and the place of a pane in it; on a line that both stand on, they never
+    quite agree."""
+    grown = shapely.buffer(found, constants.FRAME_LEAST_M / 4.0 * metre, join_style="mitre")
+    outer, inner = shapely.STRtree(found[panes]).query(grown, predicate="covers")
+    return outer, inner
+
+
 def _filling(
     found: Polygons, boxes: Floats, panes: Ints, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """How far panes, shutters left out, fill each candidate, and whether they do so from jamb to
     jamb and from foot to head but for a frame, with no more than bars between them."""
     panes = panes[~attached(boxes[panes], np.ones(len(panes), dtype=bool), metre)]
-    outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
+    outer, inner = _held(found, panes, metre)
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
     most = constants.FRAME_MOST_M * metre

@@ -26,7 +26,7 @@ from dxf2veneer.propose.walls.ends import (
 )
 from dxf2veneer.propose.walls.steps import both_halves
 from dxf2veneer.propose.walls.texture import Texture
-from dxf2veneer.propose.walls.uneven import lies_over_ground, uneven_ground
+from dxf2veneer.propose.walls.uneven import lies_over_ground, terrain, uneven_ground
 
 Flags = NDArray[np.bool_]
 
@@ -101,7 +101,8 @@ def ground_and_eaves(
         Two flags for each segment.
     """
     low, high = _upright_ends(segments, runs, texture, metre)
-    flat = np.flatnonzero(~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre))
+    long = runs.length >= constants.EAVES_LEAST_M * metre
+    flat = np.flatnonzero(~runs.upright & (long | terrain(runs, gap, metre)))
     if not len(flat) or not len(low):
         return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))

@@ -23,7 +23,7 @@ from dxf2veneer.propose.walls.reaching import lengthened
 from dxf2veneer.propose.walls.shoulders import shoulders_of
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, texture_of
-from dxf2veneer.propose.walls.uneven import links
+from dxf2veneer.propose.walls.uneven import links, terrain
 
 Flags = NDArray[np.bool_]
 
@@ -76,6 +76,7 @@ def structure_of(
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
+    straight |= terrain(runs, gap, metre)
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     kept = lengthened(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
