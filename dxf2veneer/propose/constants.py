@@ -291,6 +291,11 @@ least, in metres: two courses of brick [our own]."""
 RISES_SHARED_M = 1.2
 """Over how much of its height such an upright has a wall or a roof on both sides at least, in
 metres [our own]."""
+GLAZED_LEAST = 0.15
+"""Share of a stretch that windows and doors take up where it is a wall and no roof: roof windows
+take up less than a tenth [our own]."""
+RESTS_LEAST = 0.5
+"""Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
@@ -110,8 +110,11 @@ def _without_material(opened: Sequence[Chosen], patterns: Sequence[Pattern]) -> 
     """The openings without outlines that nothing but a hatch makes look like more than a shape: a
     pier, a base of stone. A pattern that fills a frame too is glass or a leaf."""
     framed = _more_certain(opened, constants.FRAMED_SCORE)
+    most = 0.5 * shapely.area(framed)
     glass = {
-        name for name, area in patterns if len(framed) and shapely.intersects(framed, area).any()
+        name
+        for name, area in patterns
+        if (shapely.area(shapely.intersection(framed, area)) > most).any()
     }
     material = [area for name, area in patterns if name not in glass]
     tree = shapely.STRtree(material)
@@ -245,10 +248,18 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
             continue
         steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
         areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        result += [
-            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
-        ]
+        filled = shapely.get_parts(_without_islands(areas))
+        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in filled]
     return result
+
+
+def _without_islands(areas: Sequence[Polygon]) -> Any:
+    """What lies in an odd number of areas, one inside the other: hatches leave islands out (DXF
+    reference, HATCH: hatch style normal, odd parity)."""
+    filled: Any = Polygon()
+    for area in areas:
+        filled = filled.symmetric_difference(area)
+    return filled
 
 
 def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:

@@ -51,7 +51,7 @@ def find_walls(
     walls = [
         wall
         for part in parts_of(structure, sure)
-        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), metre)
+        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), sure, metre)
     ]
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
@@ -63,11 +63,13 @@ def find_walls(
     ]
 
 
-def _under_roof(part: Part, walls: list[Part], metre: float) -> list[Part]:
+def _under_roof(
+    part: Part, walls: list[Part], openings: Polygons, metre: float
+) -> list[Part]:
     """The walls into which a part was parted, without the roof of one open to the sky."""
     if part.reason.values["covered"] >= constants.COVER_OPEN:
         return walls
-    kept = without_overhanging([w.polygon for w in walls], metre)
+    kept = without_overhanging([w.polygon for w in walls], openings, metre)
     return [wall for wall, is_wall in zip(walls, kept, strict=True) if is_wall]
 
 
