@@ -296,6 +296,9 @@ GLAZED_LEAST = 0.15
 take up less than a tenth [our own]."""
 RESTS_LEAST = 0.5
 """Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
+BROKEN_MOST = 0.3
+"""Greatest share of a view's lines, by length, in one broken line type that means something: hidden
+edges and axes (ISO 128-2, line types 02 and 04) are few [our own]."""
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""

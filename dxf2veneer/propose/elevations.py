@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
@@ -76,8 +77,10 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     )
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
+    drawn = ~_broken(scene, numbers)
     walls = find_walls(
         np.vstack([segments, areas]),
+        np.concatenate([drawn, np.ones(len(areas), bool)]),
         _spoken(scene, numbers, layers, len(outlines)),
         outlines,
         _more_certain(opened, constants.FRAMED_SCORE),
@@ -100,6 +103,19 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+def _broken(scene: Scene, numbers: Integers) -> NDArray[np.bool_]:
+    """Which segments are drawn in a line type that is broken: hidden edges, axes, level lines. One
+    that draws much of a view is a hand's habit and tells nothing."""
+    names = scene.entities.linetype[scene.owner[numbers]]
+    result = np.zeros(len(numbers), bool)
+    lengths = scene.lengths[numbers]
+    for name in set(names.tolist()) - {"CONTINUOUS", "BYBLOCK", "BYLAYER", ""}:
+        own = names == name
+        if lengths[own].sum() <= constants.BROKEN_MOST * lengths.sum():
+            result |= own
+    return result
 
 
 _HAIR = 1e-9

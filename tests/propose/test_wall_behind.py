@@ -1,9 +1,12 @@
 """Porches and canopies before a wall, steps in the ground, leaders with landings."""
 
+import numpy as np
 from facades import box, framed, house, proposed, rounded
 from shapely.geometry import box as box_of
 
 from dxf2veneer.propose.walls.roofs import without_overhanging
+
+NONE = np.empty(0, dtype=object)
 
 
 def battened(wing_step):
