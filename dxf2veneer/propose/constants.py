@@ -478,6 +478,17 @@ LONG_LINE_M = 2.6
 metres [our own]."""
 DOOR_LEAST_M = 1.85
 """Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+DOOR_UP_M = 0.6
+"""How high above the foot of the wall a door stands at most where no balcony or landing is drawn,
+in metres: three risers [our own]."""
+LANDING_BEYOND_M = (0.35, 3.5)
+"""How far a balcony or a landing reaches beyond both jambs of its door, in metres: farther than a
+sill, less far than a board or a band course mostly does [our own]."""
+PARTS_SHARE = 0.75
+"""Share of an opening's height or width over which a mullion or the joint of two sections runs at
+least [our own]."""
+SECTIONS = 2
+"""Fewest joints across an opening that make it a door of sections [our own]."""
 GARAGE_STEP_M = 0.1
 """Highest step over which a car drives into a garage, in metres [our own]."""
 GARAGE_LEAST_M = 2.3

@@ -16,7 +16,8 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import Polygons
-from dxf2veneer.propose.openings import find_openings, kind_of
+from dxf2veneer.propose.lines.runs import Runs, runs_of
+from dxf2veneer.propose.openings import find_openings, kind_of, setting_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
@@ -92,12 +93,13 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         i: [_to_foot(c, walls[i].polygon, metre) for c in some]
         for i, some in _held([w.polygon for w in walls], opened).items()
     }
+    ground, runs = shapely.union_all([w.polygon for w in walls]), runs_of(segments, gap=gap)
     found = tuple(
         FoundWall(
             _points(w.polygon),
             w.confidence,
             w.reason,
-            tuple(_opening(c, w.polygon, metre) for c in held[i]),
+            tuple(_opening(c, ground, runs, metre) for c in held[i]),
         )
         for i, w in enumerate(walls)
     )
@@ -206,19 +208,21 @@ def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
     return tuple(name for name, _ in names.most_common())
 
 
-def _opening(chosen: Chosen, wall: Polygon, metre: float) -> FoundOpening:
+def _opening(chosen: Chosen, walls: Any, runs: Runs, metre: float) -> FoundOpening:
+    above = _above_foot(chosen.polygon, walls)
+    setting = setting_of(chosen.polygon, above, runs, metre=metre)
     return FoundOpening(
-        kind_of(chosen.polygon, above=_above_foot(chosen.polygon, wall), metre=metre),
+        kind_of(chosen.polygon, setting=setting, metre=metre),
         _points(chosen.polygon),
         chosen.confidence,
         chosen.reason,
     )
 
 
-def _above_foot(opening: Polygon, wall: Polygon) -> float:
-    """How high an opening stands above the foot of the wall under it."""
+def _above_foot(opening: Polygon, walls: Any) -> float:
+    """How high an opening stands above the foot of the walls under it."""
     x0, y0, x1, _ = opening.bounds
-    under = wall.intersection(box(x0, wall.bounds[1], x1, y0))
+    under = walls.intersection(box(x0, walls.bounds[1], x1, y0))
     return 0.0 if under.is_empty else float(y0 - under.bounds[1])
 
 
