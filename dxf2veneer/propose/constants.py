@@ -105,8 +105,8 @@ OPENING_HIGHEST_M = 4.6
 """Greatest height of an opening, in metres: a high storey, a truck's door of 14 ft with its frame
 [our own]."""
 LITES_WIDEST_M = 16.0
-"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass of
-a staircase [our own]."""
+"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass
+of a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 LITES_SHARE = 0.6

@@ -42,7 +42,9 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     )
     kept = good[outer]
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
-    return [Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()]
+    return [
+        Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()
+    ]
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:

@@ -72,13 +72,16 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
     beyond = constants.OVERSHOOT_M * metre
     feet, heads = (
-        sum(_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2))
+        np.sum([_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2)], 0)
         for y, s in ((1, -1), (3, 1))
     )
-    sides = sum(
-        _runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap)
-        for x, s in ((0, -1), (2, 1))
-        for y in (1, 3)
+    sides = np.sum(
+        [
+            _runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap)
+            for x, s in ((0, -1), (2, 1))
+            for y in (1, 3)
+        ],
+        axis=0,
     )
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)

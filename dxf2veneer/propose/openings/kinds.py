@@ -25,6 +25,10 @@ class Setting(NamedTuple):
     mullions: bool = False
 
 
+AT_GRADE = Setting()
+"""On the foot of the wall, with nothing in it."""
+
+
 def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> Setting:
     """Where an opening stands, and what is drawn in it.
 
@@ -54,9 +58,7 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     return Setting(above, bool(floor), bool((posts & middle).any() and rails < constants.SECTIONS))
 
 
-def kind_of(
-    opening: Polygon, *, setting: Setting = Setting(), metre: float
-) -> OpeningKind:
+def kind_of(opening: Polygon, *, setting: Setting = Setting(), metre: float) -> OpeningKind:
     """The kind of an opening.
 
     Args:
