@@ -58,7 +58,7 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     return Setting(above, bool(floor), bool((posts & middle).any() and rails < constants.SECTIONS))
 
 
-def kind_of(opening: Polygon, *, setting: Setting = Setting(), metre: float) -> OpeningKind:
+def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> OpeningKind:
     """The kind of an opening.
 
     Args:
