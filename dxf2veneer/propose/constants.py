@@ -294,6 +294,8 @@ metres [our own]."""
 GLAZED_LEAST = 0.15
 """Share of a stretch that windows and doors take up where it is a wall and no roof: roof windows
 take up less than a tenth [our own]."""
+GLAZED_WHOLE = 0.95
+"""Share of an opening that lies in the stretch whose it is [our own]."""
 RESTS_LEAST = 0.5
 """Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
 BROKEN_MOST = 0.3

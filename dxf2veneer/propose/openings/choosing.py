@@ -109,7 +109,21 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     lites &= (f.upright_free >= 2) & (f.level_free >= 2)
     clear = full & (f.upright_free == 4) & (f.level_free >= 2)
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
+    clear &= large | _is_apart(found, f.boxes, np.flatnonzero(lites), metre)
     return np.asarray(clear & _filled_by(lites, least, found, f, metre))
+
+
+def _is_apart(found: Polygons, boxes: Floats, lites: Ints, metre: float) -> NDArray[np.bool_]:
+    """Which candidates a frame parts from all lites in it on the left, on the right and at the
+    head, as no outline round a window and the shutter beside it is."""
+    outer, inner = _held(found, lites, metre)
+    inner = lites[inner]
+    own = shapely.area(found[inner]) < constants.SAME_JAMBS * shapely.area(found[outer])
+    outer, inner = outer[own], inner[own]
+    apart = np.abs(boxes[outer] - boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
+    result = np.ones(len(found), dtype=bool)
+    result[outer[apart <= constants.FRAME_LEAST_M * metre]] = False
+    return result
 
 
 def _filled_by(
