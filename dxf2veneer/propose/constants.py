@@ -112,6 +112,8 @@ OPENING_FULLNESS = 0.75
 LITES_SHARE = 0.6
 """Share of a large frame that its lites fill at least, with nothing but bars between them [our
 own]."""
+LITES_ALIKE = 0.8
+"""Least ratio of the areas of lites of one size [our own]."""
 STILE_MOST_M = 0.35
 """Greatest width of a leaf's stiles and rails round its glass, in metres: a bottom rail is the
 widest, 10 in or a foot (common practice, no published source)."""

@@ -109,21 +109,28 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     lites &= (f.upright_free >= 2) & (f.level_free >= 2)
     clear = full & (f.upright_free == 4) & (f.level_free >= 2)
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
-    clear &= large | _is_apart(found, f.boxes, np.flatnonzero(lites), metre)
+    clear &= _is_apart(found, f.boxes, np.flatnonzero(lites), large, metre)
     return np.asarray(clear & _filled_by(lites, least, found, f, metre))
 
 
-def _is_apart(found: Polygons, boxes: Floats, lites: Ints, metre: float) -> NDArray[np.bool_]:
-    """Which candidates a frame parts from all lites in it on the left, on the right and at the
-    head, as no outline round a window and the shutter beside it is."""
+def _is_apart(
+    found: Polygons, boxes: Floats, lites: Ints, large: NDArray[np.bool_], metre: float
+) -> NDArray[np.bool_]:
+    """Which candidates a frame parts from all lites in them on the left, on the right and at the
+    head, as no outline round a window and its shutter does, and no wall of slabs; single lines may
+    part a large one into lites of one size."""
     outer, inner = _held(found, lites, metre)
     inner = lites[inner]
-    own = shapely.area(found[inner]) < constants.SAME_JAMBS * shapely.area(found[outer])
+    areas = shapely.area(found)
+    own = areas[inner] < constants.SAME_JAMBS * areas[outer]
     outer, inner = outer[own], inner[own]
     apart = np.abs(boxes[outer] - boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
-    result = np.ones(len(found), dtype=bool)
-    result[outer[apart <= constants.FRAME_LEAST_M * metre]] = False
-    return result
+    touched, least = np.zeros(len(found), dtype=bool), np.full(len(found), np.inf)
+    most = np.zeros(len(found))
+    touched[outer[apart <= constants.FRAME_LEAST_M * metre]] = True
+    np.minimum.at(least, outer, areas[inner])
+    np.maximum.at(most, outer, areas[inner])
+    return np.asarray(~touched | (large & (least >= constants.LITES_ALIKE * most)))
 
 
 def _filled_by(
