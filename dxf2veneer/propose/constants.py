@@ -525,6 +525,9 @@ OPENING_OUT = 0.1
 PLAIN_HIGHEST_M = 2.6
 """Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch
 of wall [our own]."""
+FREE_HIGHEST_M = 3.3
+"""The same where no line runs on from any of its corners, in metres: the plain frame of a shop
+window [our own]."""
 PLAIN_RATIO = 3.0
 """Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our
 own]."""

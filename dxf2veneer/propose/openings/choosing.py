@@ -196,7 +196,8 @@ def _looks(
     framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4))
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
-    shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
+    highest = np.where(free == 8, constants.FREE_HIGHEST_M, constants.PLAIN_HIGHEST_M)
+    shape = (height <= highest) & (width <= constants.PLAIN_RATIO * height)
     plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
     gap = (
         straight
