@@ -234,7 +234,7 @@ def clad(seen: Seen, asked: Sequence[str]) -> Seen:
         told = message("no-such-cladding", asked=tuple(asked), there=there)
         raise DrawingError.of(seen.path, told)
     clad_views = {w.view for w in seen.proposal.walls if w.id in kept}
-    bare = {v.id for v in seen.proposal.bare_elevations}
+    bare = {v.id for v in seen.proposal.empty_elevations(0.0)}
     ids = [
         v.id
         for v in seen.proposal.views

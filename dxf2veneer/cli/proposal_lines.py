@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from shapely.geometry import Polygon
 
 from dxf2veneer.app.proposing import absurdities
-from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
+from dxf2veneer.basics.tolerances import PROPOSAL_STANDS, VIEW_STANDS
 from dxf2veneer.basics.units import square_feet, unit_by_name
 from dxf2veneer.propose.proposal import outline_size
 from dxf2veneer.propose.telling import told, told_evidence
@@ -201,7 +201,7 @@ def next_lines(seen: Seen, drawing: Path, picture: Path, job_file: Path) -> Iter
     if doubted:
         more = f" and {len(doubted) - 12} more" if len(doubted) > 12 else ""
         yield f"  with an eye on {', '.join(doubted[:12])}{more}: these are less sure than the rest"
-    bare = seen.proposal.bare_elevations
+    bare = seen.proposal.empty_elevations(VIEW_STANDS)
     if bare:
         names = "; ".join(f"{v.id} {v.title}".strip() for v in bare)
         yield safe(f"No wall was found in {names}")

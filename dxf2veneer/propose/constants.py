@@ -101,12 +101,24 @@ OPENING_LEAST_M = 0.2
 OPENING_WIDEST_M = 9.0
 """Greatest width of an opening, in metres: a double garage door is about 5, the glass of a shop
 more [our own]."""
-OPENING_HIGHEST_M = 4.2
-"""Greatest height of an opening, in metres: a high storey [our own]."""
+OPENING_HIGHEST_M = 4.6
+"""Greatest height of an opening, in metres: a high storey, a truck's door of 14 ft with its frame
+[our own]."""
+LITES_WIDEST_M = 16.0
+"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass
+of a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 LITES_SHARE = 0.6
-"""Share of a frame that its lites fill at least, with nothing but bars between them [our own]."""
+"""Share of a large frame that its lites fill at least, with nothing but bars between them [our
+own]."""
+LITES_ALIKE = 0.8
+"""Least ratio of the areas of lites of one size [our own]."""
+STILE_MOST_M = 0.35
+"""Greatest width of a leaf's stiles and rails round its glass, in metres: a bottom rail is the
+widest, 10 in or a foot (common practice, no published source)."""
+CASEMENTS_SHARE = 0.7
+"""The same share of a frame of usual size: shutters and panels of leaves fill less [our own]."""
 PANELS_LEAST = 4
 """Fewest panels of a door without a frame [our own]."""
 SAME_JAMBS = 0.9
@@ -275,6 +287,22 @@ BAND_END_M = 0.1
 in metres [our own]."""
 WING_OVERHANG_M = 1.2
 """How far the roof over a corner may hang over, in metres [our own]."""
+RISES_LEAST_M = 0.15
+"""How far a party wall, a chimney, the taller part of a building rises over the roof beside it at
+least, in metres: two courses of brick [our own]."""
+RISES_SHARED_M = 1.2
+"""Over how much of its height such an upright has a wall or a roof on both sides at least, in
+metres [our own]."""
+GLAZED_LEAST = 0.15
+"""Share of a stretch that windows and doors take up where it is a wall and no roof: roof windows
+take up less than a tenth [our own]."""
+GLAZED_WHOLE = 0.95
+"""Share of an opening that lies in the stretch whose it is [our own]."""
+RESTS_LEAST = 0.5
+"""Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
+BROKEN_MOST = 0.3
+"""Greatest share of a view's lines, by length, in one broken line type that means something: hidden
+edges and axes (ISO 128-2, line types 02 and 04) are few [our own]."""
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""
@@ -454,6 +482,20 @@ LONG_LINE_M = 2.6
 metres [our own]."""
 DOOR_LEAST_M = 1.85
 """Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+DOOR_UP_M = 0.6
+"""How high above the foot of the wall a door stands at most where no balcony or landing is drawn,
+in metres: three risers [our own]."""
+LANDING_DOWN_M = 0.3
+"""How far below the foot of a door its balcony or landing lies at most, in metres: a riser and the
+threshold [our own]."""
+LANDING_BEYOND_M = (0.35, 3.5)
+"""How far a balcony or a landing reaches beyond both jambs of its door, in metres: farther than a
+sill, less far than a board or a band course mostly does [our own]."""
+PARTS_SHARE = 0.75
+"""Share of an opening's height or width over which a mullion or the joint of two sections runs at
+least [our own]."""
+SECTIONS = 2
+"""Fewest joints across an opening that make it a door of sections [our own]."""
 GARAGE_STEP_M = 0.1
 """Highest step over which a car drives into a garage, in metres [our own]."""
 GARAGE_LEAST_M = 2.3
@@ -486,6 +528,9 @@ OPENING_OUT = 0.1
 PLAIN_HIGHEST_M = 2.6
 """Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch
 of wall [our own]."""
+FREE_HIGHEST_M = 3.3
+"""The same where no line runs on from any of its corners, in metres: the plain frame of a shop
+window [our own]."""
 PLAIN_RATIO = 3.0
 """Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our
 own]."""

@@ -99,12 +99,8 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     width, height = (boxes[:, 2] - boxes[:, 0]) / metre, (boxes[:, 3] - boxes[:, 1]) / metre
     area = shapely.area(polygons) / metre**2
-    least, widest, highest = (
-        constants.OPENING_LEAST_M,
-        constants.OPENING_WIDEST_M,
-        constants.OPENING_HIGHEST_M,
-    )
-    fits = (width >= least) & (height >= least) & (width <= widest) & (height <= highest)
+    least, most = constants.OPENING_LEAST_M, constants.LITES_WIDEST_M
+    fits = (width >= least) & (height >= least) & (width <= most) & (height <= most)
     full = area >= constants.OPENING_FULLNESS * width * height
     return np.asarray(fits & full & shapely.is_valid(polygons))
 
@@ -226,4 +222,9 @@ def _distinct(polygons: Polygons, gap: float) -> Polygons:
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     keys = np.rint(boxes / gap).astype(np.int64)
     _, first = np.unique(keys, axis=0, return_index=True)
-    return np.asarray(polygons[np.sort(first)])
+    kept = np.sort(first)
+    corners = shapely.points(boxes[kept, :2])
+    one, other = shapely.STRtree(corners).query(corners, predicate="dwithin", distance=gap)
+    same = np.abs(boxes[kept[one], 2:] - boxes[kept[other], 2:]).max(axis=1, initial=0.0) <= gap / 2
+    again = np.unique(other[same & (one < other)])  # on both sides of a step of the keys
+    return np.asarray(polygons[np.delete(kept, again)])

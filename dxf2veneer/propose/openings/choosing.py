@@ -42,7 +42,9 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     )
     kept = good[outer]
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
-    return [Chosen(found[i], float(score[i]), _reason(features, i)) for i in kept.tolist()]
+    return [
+        Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()
+    ]
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:
@@ -80,37 +82,82 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     )
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
-    result[_with_lites(found, f, metre)] = 0.82
+    lites = _with_lites(found, f, metre)
+    result[_is_huge(f.boxes, metre)] = 0.0
+    result[lites] = 0.82
     result[f.crossed > 3] *= 0.5
-    result[_is_braced(f, metre)] = constants.BRACED_SCORE
+    result[_with_braces(found, f, metre)] = constants.BRACED_SCORE
     return result
 
 
+def _is_huge(boxes: Floats, metre: float) -> NDArray[np.bool_]:
+    """Which boxes are too large for an opening that no lites fill."""
+    size = (boxes[:, 2:] - boxes[:, :2]) / metre
+    return np.asarray(
+        (size[:, 0] > constants.OPENING_WIDEST_M) | (size[:, 1] > constants.OPENING_HIGHEST_M)
+    )
+
+
 def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are large frames that lites fill, two or more with nothing but bars between
-    them: the glass of a shop."""
+    """Which candidates are frames that lites fill, two or more with nothing but bars between them:
+    the glass of a shop, a window with two casements."""
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
     full = f.full >= constants.PLAIN_FULLNESS
     large = (size[:, 0] >= constants.GARAGE_LEAST_M) | (size[:, 1] > constants.PLAIN_HIGHEST_M)
-    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~_is_huge(f.boxes, metre)
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
     lites &= (f.upright_free >= 2) & (f.level_free >= 2)
-    clear = full & large & (f.upright_free == 4) & (f.level_free >= 2)
-    return np.asarray(clear & _filled_by(lites, found, f, metre))
+    clear = full & (f.upright_free == 4) & (f.level_free >= 2)
+    least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
+    clear &= _is_apart(found, f.boxes, np.flatnonzero(lites), large, metre)
+    return np.asarray(clear & _filled_by(lites, least, found, f, metre))
+
+
+def _is_apart(
+    found: Polygons, boxes: Floats, lites: Ints, large: NDArray[np.bool_], metre: float
+) -> NDArray[np.bool_]:
+    """Which candidates a frame parts from all lites in them on the left, on the right and at the
+    head, as no outline round a window and its shutter does, and no wall of slabs; single lines may
+    part a large one into lites of one size."""
+    outer, inner = _held(found, lites, metre)
+    inner = lites[inner]
+    areas = shapely.area(found)
+    own = areas[inner] < constants.SAME_JAMBS * areas[outer]
+    outer, inner = outer[own], inner[own]
+    apart = np.abs(boxes[outer] - boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
+    touched, least = np.zeros(len(found), dtype=bool), np.full(len(found), np.inf)
+    most = np.zeros(len(found))
+    touched[outer[apart <= constants.FRAME_LEAST_M * metre]] = True
+    np.minimum.at(least, outer, areas[inner])
+    np.maximum.at(most, outer, areas[inner])
+    return np.asarray(~touched | (large & (least >= constants.LITES_ALIKE * most)))
 
 
 def _filled_by(
-    lites: NDArray[np.bool_], found: Polygons, f: Features, metre: float
+    lites: NDArray[np.bool_], least: Floats, found: Polygons, f: Features, metre: float
 ) -> NDArray[np.bool_]:
-    """Which candidates two or more lites fill but for bars."""
-    panes = _innermost(found, np.flatnonzero(lites))
+    """Which candidates two or more lites fill but for bars, to a share at least."""
+    some = np.flatnonzero(lites)
+    panes = _leaves_of(_innermost(found, some), some, found, f.boxes, metre)
     if not len(panes):
         return np.zeros(len(found), dtype=bool)
     share, close = _filling(found, f.boxes, panes, metre)
-    held = np.bincount(
-        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
-    )
-    return np.asarray(close & (share >= constants.LITES_SHARE) & (held >= 2))
+    held = np.bincount(_held(found, panes, metre)[0], minlength=len(found))
+    held[panes] = 0
+    return np.asarray(close & (share >= least) & (held >= 2))
+
+
+def _leaves_of(panes: Ints, lites: Ints, found: Polygons, boxes: Floats, metre: float) -> Ints:
+    """The panes, each with stiles and rails around it as the leaf that these make."""
+    outer, inner = shapely.STRtree(found[panes]).query(found[lites], predicate="covers")
+    alone = np.bincount(outer, minlength=len(lites))[outer] == 1
+    outer, inner = lites[outer[alone]], panes[inner[alone]]
+    margin = np.abs(boxes[outer] - boxes[inner]).max(axis=1, initial=0.0)
+    near = margin <= constants.STILE_MOST_M * metre
+    leaf = dict(zip(panes.tolist(), panes.tolist(), strict=True))
+    for number in np.flatnonzero(near)[np.argsort(shapely.area(found[outer[near]]))].tolist():
+        leaf[int(inner[number])] = int(outer[number])
+    return np.unique(np.array(list(leaf.values()), dtype=np.int64))
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
@@ -121,6 +168,19 @@ def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
         & (f.full >= constants.PLAIN_FULLNESS)
         & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
     )
+
+
+def _with_braces(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates are braced leaves, leaves of braced panels, or pairs of such leaves."""
+    braced = _is_braced(f, metre)
+    least = np.full(len(found), constants.LITES_SHARE)
+    sound = (f.full >= constants.PLAIN_FULLNESS) & ~_is_huge(f.boxes, metre)
+    made = braced
+    for _ in range(2):  # panels make a leaf, leaves a pair
+        if made.any():
+            made = sound & _filled_by(made, least, found, f, metre)
+            braced = braced | made
+    return braced
 
 
 def _looks(
@@ -136,7 +196,8 @@ def _looks(
     framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4))
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
-    shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
+    highest = np.where(free == 8, constants.FREE_HIGHEST_M, constants.PLAIN_HIGHEST_M)
+    shape = (height <= highest) & (width <= constants.PLAIN_RATIO * height)
     plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
     gap = (
         straight
@@ -202,13 +263,21 @@ def _innermost(found: Polygons, some: Ints) -> Ints:
     return np.delete(some, outer[outer != inner])
 
 
+def _held(found: Polygons, panes: Ints, metre: float) -> tuple[Ints, Ints]:
+    """Pairs of a candidate and the place of a pane in it; on a line that both stand on, they never
+    quite agree."""
+    grown = shapely.buffer(found, constants.FRAME_LEAST_M / 4.0 * metre, join_style="mitre")
+    outer, inner = shapely.STRtree(found[panes]).query(grown, predicate="covers")
+    return outer, inner
+
+
 def _filling(
     found: Polygons, boxes: Floats, panes: Ints, metre: float
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """How far panes, shutters left out, fill each candidate, and whether they do so from jamb to
     jamb and from foot to head but for a frame, with no more than bars between them."""
     panes = panes[~attached(boxes[panes], np.ones(len(panes), dtype=bool), metre)]
-    outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
+    outer, inner = _held(found, panes, metre)
     areas = shapely.area(found)
     share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
     most = constants.FRAME_MOST_M * metre
@@ -298,8 +367,8 @@ def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[
     return result
 
 
-def _reason(f: Features, i: int) -> Reason:
-    if f.braced[i] == 2:
+def _reason(f: Features, i: int, score: float) -> Reason:
+    if score == constants.BRACED_SCORE:
         return Reason("OPENING_BRACED")
     if f.frames[i] > 0:
         return Reason("OPENING_FRAMED", {"frames": int(f.frames[i])})

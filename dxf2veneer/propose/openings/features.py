@@ -71,15 +71,13 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     boxes = shapely.bounds(found).reshape(-1, 4)
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
     beyond = constants.OVERSHOOT_M * metre
-    feet = _runs_on(upright, boxes[:, 0], boxes[:, 1] - beyond, gap) + _runs_on(
-        upright, boxes[:, 2], boxes[:, 1] - beyond, gap
-    )
-    heads = _runs_on(upright, boxes[:, 0], boxes[:, 3] + beyond, gap) + _runs_on(
-        upright, boxes[:, 2], boxes[:, 3] + beyond, gap
+    feet, heads = (
+        np.sum([_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2)], 0)
+        for y, s in ((1, -1), (3, 1))
     )
     sides = np.sum(
         [
-            _runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap)
+            _runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap)
             for x, s in ((0, -1), (2, 1))
             for y in (1, 3)
         ],
@@ -124,12 +122,21 @@ def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
     return result
 
 
-def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:
-    """1 where one of the lines passes a point."""
-    result = np.zeros(len(x), dtype=np.int64)
-    if len(lines):
-        tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
-        result[tree.query(shapely.points(x, y), predicate="dwithin", distance=gap)[0]] = 1
+def _runs_on(lines: Floats, corners: Floats, by: tuple[float, float], gap: float) -> Ints:
+    """1 where one of the lines passes a corner and runs on by a step; one that begins beyond a bar
+    does not."""
+    result = np.zeros(len(corners), dtype=np.int64)
+    if not len(lines):
+        return result
+    tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
+    corner, line = tree.query(
+        shapely.points(corners + np.array(by)), predicate="dwithin", distance=gap
+    )
+    x, y = corners[corner].T
+    x0, y0, x1, y1 = lines[line].T
+    passes = (x >= np.minimum(x0, x1) - 2.0 * gap) & (x <= np.maximum(x0, x1) + 2.0 * gap)
+    passes &= (y >= np.minimum(y0, y1) - 2.0 * gap) & (y <= np.maximum(y0, y1) + 2.0 * gap)
+    result[corner[passes]] = 1
     return result
 
 

@@ -123,7 +123,8 @@ def _kept(
 
 
 def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
-    """The level lines on which the outermost uprights of a group stand: they draw its ground."""
+    """The level lines that draw the ground of a group: the outermost uprights stand on them, or,
+    where an upper floor hangs over, some do and none lower."""
     own = scene.segments[group.segments]
     d = np.abs(own[:, 2:] - own[:, :2])
     wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
@@ -136,7 +137,8 @@ def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integer
     for number in sorted({m.line for m in marks if m.line >= 0}):
         x0, y0, x1, y1 = scene.segments[number]
         on = np.abs(foot - (y0 + y1) / 2) <= slack
-        if on.any() and x[on].min() <= x.min() + slack and x[on].max() >= x.max() - slack:
+        outer = on.any() and x[on].min() <= x.min() + slack and x[on].max() >= x.max() - slack
+        if outer or (on.any() and (y0 + y1) / 2 <= foot.min() + slack):
             reached = min(x0, x1) <= x.min() + slack and max(x0, x1) >= x.max() - slack
             held += [number] if reached else []
     return np.array(held, np.int64)

@@ -114,7 +114,7 @@ def _beside_others(
 def _in_rows(among: Ints, lines: Floats, s: Structure) -> Flags:
     """For each run whether it is a side of a post in a row: three pairs or more of one width that
     end at one height, where corners with boards are two."""
-    among = among[_standing(s, lines, among)]
+    among = among[stands_on_ground(s, lines, among)]
     order = among[np.argsort(lines[among, 0], kind="stable")]
     apart = np.diff(lines[order, 0])
     level = np.abs(np.diff(lines[order, 3])) <= 2.0 * s.gap
@@ -153,7 +153,7 @@ def _under_ends(
     Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
     far from its end as the corner at the other end, or else the one that breaks the rhythm.
     """
-    standing = tall[_standing(s, lines, tall)]
+    standing = tall[stands_on_ground(s, lines, tall)]
     tops = shapely.points(lines[standing, 2:])
     found: list[int] = []
     for number in np.unique(s.band_of[s.bands]).tolist():
@@ -182,8 +182,17 @@ def _under_ends(
     return found
 
 
-def _standing(s: Structure, lines: Floats, which: Ints) -> Flags:
-    """Whether some uprights stand on the ground; all do where none is drawn."""
+def stands_on_ground(s: Structure, lines: Floats, which: Ints) -> Flags:
+    """Whether some uprights stand on the ground; all do where none is drawn.
+
+    Args:
+        s: the structure of an elevation.
+        lines: its runs.
+        which: numbers of uprights among them.
+
+    Returns:
+        One flag for each of the uprights.
+    """
     ground = s.segments[s.ground]
     if not len(ground):
         return np.ones(len(which), bool)

@@ -4,13 +4,14 @@
        //
 ------//        an eaves that ends beside the rake of a gable before it
      //|
-       |        a corner that ends under the rake
+       |        a corner that ends under the rake, though the wall's own edge begins there
 """
 
 from __future__ import annotations
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
@@ -19,8 +20,9 @@ from dxf2veneer.propose.walls.ends import loose_ends
 
 
 def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Floats:
-    """The segments, and one more from each loose end of a long level or upright run to the sloped
-    run that it would meet a little further on.
+    """The segments, and one more from each loose end of a long level or upright run, and from each
+    top at which nothing but the edge of a wall begins, to the sloped run that it would meet a
+    little further on.
 
     Args:
         segments: lines of an elevation, shape (n, 4).
@@ -34,21 +36,41 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     straight = runs.level | runs.upright
     long = straight & (runs.length >= constants.EAVES_LEAST_M * metre)
     loose = loose_ends(runs, gap) & long[:, None]
+    loose[:, 1] |= runs.upright & long & _tops_of_outlines(runs, gap)
     sloped = np.flatnonzero(~straight & (runs.length >= constants.SLOPE_LEAST_M * metre))
     which, side = np.nonzero(loose)
     if not len(which) or not len(sloped):
         return segments
     lines = runs.lines[which]
     end = np.where(side[:, None] == 0, lines[:, :2], lines[:, 2:])
-    away = (lines[:, 2:] - lines[:, :2]) * np.where(side == 0, -1.0, 1.0)[:, None]
-    tip = end + away * (constants.REACHES_M * metre / runs.length[which])[:, None]
+    drawn = segments.reshape(-1, 2)  # where the line itself ends, not the run that evens it out
+    end = drawn[shapely.STRtree(shapely.points(drawn)).nearest(shapely.points(end))]
+    away = np.where(runs.upright[which][:, None], [[0.0, 1.0]], [[1.0, 0.0]])
+    tip = end + away * np.where(side == 0, -1.0, 1.0)[:, None] * constants.REACHES_M * metre
     rays = shapely.linestrings(np.stack([end, tip], axis=1))
     targets = shapely.linestrings(runs.lines[sloped].reshape(-1, 2, 2))
     ray, target = shapely.STRtree(targets).query(rays, predicate="crosses")
     met = shapely.get_coordinates(shapely.intersection(rays[ray], targets[target]))
     far = np.hypot(*(met - end[ray]).T)
+    ray, met, far = ray[far > gap], met[far > gap], far[far > gap]
     added = []
     for r in np.unique(ray).tolist():
         nearest = np.flatnonzero(ray == r)[np.argmin(far[ray == r])]
         added.append([*end[r], *met[nearest]])
     return np.vstack([segments, np.array(added).reshape(-1, 4)])
+
+
+def _tops_of_outlines(runs: Runs, gap: float) -> NDArray[np.bool_]:
+    """For each run whether others have no more than an end at its last end, one at least a sloped
+    one."""
+    lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
+    tops = runs.lines[:, 2:]
+    own, other = shapely.STRtree(lines).query(
+        shapely.points(tops), predicate="dwithin", distance=2.0 * gap
+    )
+    own, other = own[own != other], other[own != other]
+    away = np.abs(runs.lines[other].reshape(-1, 2, 2) - tops[own][:, None, :]).max(axis=2)
+    end = (away <= 2.0 * gap).any(axis=1)
+    sloped = ~runs.upright[other] & ~runs.level[other]
+    passed = np.bincount(own[~end], minlength=len(runs.lines))
+    return np.asarray((passed == 0) & (np.bincount(own[sloped], minlength=len(runs.lines)) > 0))

@@ -22,6 +22,7 @@ from shapely.geometry import LineString, Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 
 
@@ -34,23 +35,59 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
         openings: openings; a roof has none.
 
     Returns:
-        What lies under the lowest such fascia, or None where there is none.
+        What lies under that fascia, or None where there is none.
     """
     x0, y0, x1, y1 = whole.bounds
     known = s.runs.level & (s.runs.lines[:, 0] < x1) & (s.runs.lines[:, 2] > x0)
     lines = s.runs.lines[known]
-    heights = np.unique(np.rint(lines[:, [1, 3]].mean(axis=1) / s.gap)) * s.gap
-    clad = np.rint(s.runs.lines[known & s.texture.any][:, 1] / s.gap) * s.gap
+    heights = _at_once(lines[:, [1, 3]].mean(axis=1), s.gap)
+    clad = s.runs.lines[known & s.texture.any][:, 1]
     tops = shapely.centroid(openings)
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
-    for low, high in itertools.pairwise(across):
-        if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
-            rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))
-            parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
-            return max(parts, key=lambda p: p.area, default=None)
-    return None
+    most = constants.BAND_MOST_M * s.metre
+    strips = [
+        (low, high)
+        for low, high in itertools.pairwise(across)
+        if 4.0 * s.gap < high - low <= most and (np.abs(clad - low) > s.gap).all()
+    ]
+    if not strips:
+        return None
+    rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, _roof_from(whole, strips, s)))
+    parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
+    return max(parts, key=lambda p: p.area, default=None)
+
+
+def _roof_from(whole: Polygon, strips: Sequence[tuple[float, float]], s: Structure) -> float:
+    """The height of the lowest strip at which the sides of an outline don't run on in one line, as
+    a wall's do past a band course; where they do at all strips, of the lowest in its cornice, or of
+    the lowest."""
+    for low, high in strips:
+        if not _sides_run_on(whole, low, high, s):
+            return low
+    top = whole.bounds[3] - constants.BAND_MOST_M * s.metre
+    return next((low for low, _ in strips if low >= top), strips[0][0])
+
+
+def _sides_run_on(whole: Polygon, low: float, high: float, s: Structure) -> bool:
+    """Whether an outline is as wide, and in the same place, under a strip as over it."""
+    x0, _, x1, _ = whole.bounds
+    spans = [
+        whole.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)])).bounds
+        for y in (low - 4.0 * s.gap, high + 4.0 * s.gap)
+    ]
+    if not all(spans):
+        return True
+    under, over = np.array(spans)[:, [0, 2]]
+    return bool(np.abs(over - under).max() <= constants.EAVES_BEYOND_M * s.metre)
+
+
+def _at_once(heights: Floats, gap: float) -> Floats:
+    """Heights upward, those within a gap of the next as one."""
+    order = np.sort(heights)
+    row = np.concatenate([[0], np.cumsum(np.diff(order) > gap)])[: len(order)]
+    return np.asarray(np.bincount(row, order) / np.bincount(row))
 
 
 def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
@@ -64,12 +101,13 @@ def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
     return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)
 
 
-def without_overhanging(shapes: Sequence[Polygon], metre: float) -> list[bool]:
+def without_overhanging(shapes: Sequence[Polygon], openings: Polygons, metre: float) -> list[bool]:
     """Which of the stretches that a wall open to the sky parts into are walls: those that hang over
-    the one below, and what lies on them, are its roof.
+    the one below, and what lies on them, are its roof, unless they have windows as walls have.
 
     Args:
         shapes: the stretches, in drawing units.
+        openings: openings that are sure.
         metre: drawing units in a metre.
 
     Returns:
@@ -78,11 +116,12 @@ def without_overhanging(shapes: Sequence[Polygon], metre: float) -> list[bool]:
     beyond, near = constants.EAVES_BEYOND_M * metre, constants.JOIN_GAP_M * metre
     order = sorted(range(len(shapes)), key=lambda i: shapes[i].bounds[1])
     walls = [True] * len(shapes)
+    told = glazed(np.array(shapes, dtype=object), openings, metre)
     for i in order:
         x0, y0, x1, _ = shapes[i].bounds
         for k in order:
             a, _, b, top = shapes[k].bounds
             if k != i and abs(top - y0) <= 2.0 * near and min(b, x1) > max(a, x0):
                 hangs = (x0 < a - beyond) or (x1 > b + beyond)
-                walls[i] &= walls[k] and not hangs
+                walls[i] &= bool(told[i]) or (walls[k] and not hangs)
     return walls

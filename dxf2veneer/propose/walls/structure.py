@@ -20,9 +20,10 @@ from dxf2veneer.propose.walls.bands import bands_of
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened
+from dxf2veneer.propose.walls.shoulders import shoulders_of
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, texture_of
-from dxf2veneer.propose.walls.uneven import links
+from dxf2veneer.propose.walls.uneven import links, terrain
 
 Flags = NDArray[np.bool_]
 
@@ -74,6 +75,8 @@ def structure_of(
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
+    straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
+    straight |= terrain(runs, gap, metre)
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     kept = lengthened(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)

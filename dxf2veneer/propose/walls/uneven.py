@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.ends import loose_ends
@@ -44,6 +45,50 @@ def links(runs: Runs, gap: float, metre: float) -> Flags:
         met[sloped, end] = (np.abs(away).max(axis=2, initial=0.0) <= 2.0 * gap).any(axis=1)
     result[sloped] = np.where(gentle, met.any(axis=1), met.all(axis=1))[sloped]
     return result
+
+
+def terrain(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which runs are pieces, however short, of a line that goes on from piece to piece along most
+    of the building: a terrain drawn as a curve.
+
+    Args:
+        runs: lines of an elevation.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each run.
+    """
+    result = np.zeros(len(runs.lines), bool)
+    tall = runs.upright & (runs.length > constants.FENCE_MOST_M * metre)
+    rise, width = np.abs(runs.lines[:, 3] - runs.lines[:, 1]), runs.lines[:, 2] - runs.lines[:, 0]
+    flat = np.flatnonzero(~runs.upright & (rise <= width))
+    if not tall.any() or not len(flat):
+        return result
+    chain = components(len(flat), _onward(runs.lines[flat], gap))
+    low, high = np.full(len(flat), np.inf), np.full(len(flat), -np.inf)
+    np.minimum.at(low, chain, runs.lines[flat, 0])
+    np.maximum.at(high, chain, runs.lines[flat, 2])
+    wide = runs.lines[tall, 0].max() - runs.lines[tall, 0].min()
+    pieces = np.bincount(chain, minlength=len(flat))
+    along = (pieces > 1) & (high - low >= max(constants.GROUND_SPAN * wide, 1e-12))
+    result[flat[along[chain]]] = True
+    return result
+
+
+def _onward(lines: Floats, gap: float) -> Ints:
+    """Pairs of a line and one that goes on at its right end."""
+    tree = shapely.STRtree(shapely.points(lines[:, :2]))
+    one, next_ = tree.query(shapely.points(lines[:, 2:]), predicate="dwithin", distance=2.0 * gap)
+    return np.stack([one, next_], axis=1)
+
+
+def _lowest(runs: Runs, pieces: Ints) -> Ints:
+    """Those of some pieces that don't lie over others of them, as courses of stone that end on a
+    slope do."""
+    lines = runs.lines[pieces]
+    over = [lies_over_ground(line, lines) for line in lines]
+    return np.asarray(pieces[~np.array(over, dtype=bool)])
 
 
 def lies_over_ground(line: Floats, ground: Floats) -> bool:
@@ -85,15 +130,10 @@ def uneven_ground(
     result = np.zeros(len(runs.lines), bool)
     x0, y0, x1, y1 = runs.lines.T
     flat = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
-    away = np.abs(runs.lines[flat][:, None, 2:] - runs.lines[flat][None, :, :2]).max(axis=2)
-    after, before = np.nonzero(away <= 2.0 * gap)
-    single = (np.bincount(after, minlength=len(flat))[after] == 1) & (
-        np.bincount(before, minlength=len(flat))[before] == 1
-    )
-    chain = components(len(flat), np.stack([after[single], before[single]], axis=1))
+    chain = components(len(flat), _onward(runs.lines[flat], gap))
     loose = loose_ends(runs, gap)
     for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
-        pieces = flat[chain == number]
+        pieces = _lowest(runs, flat[chain == number])
         first, last = pieces[np.argmin(x0[pieces])], pieces[np.argmax(x1[pieces])]
         outer = runs.lines[[first, last]]
         steep = np.abs(outer[:, 3] - outer[:, 1]) > constants.GROUND_SLOPE * (

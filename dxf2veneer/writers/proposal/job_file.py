@@ -12,6 +12,7 @@ from pathlib import Path
 
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.tolerances import VIEW_STANDS
 from dxf2veneer.basics.units import PLAUSIBLE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
@@ -67,7 +68,7 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         "# Look at the picture, take out the lines that are wrong, then take off. {BLANK_SEAL}",
         *(
             f"# No wall was found in {_plain(f'{v.id} {v.title}'.strip())}, which is not taken off."
-            for v in proposal.bare_elevations
+            for v in proposal.empty_elevations(VIEW_STANDS)
         ),
         "",
         "[proposal]",
