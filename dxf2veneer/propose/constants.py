@@ -109,6 +109,11 @@ LITES_WIDEST_M = 16.0
 a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+RAILING_MOST_M = 1.25
+"""Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a curb
+or a rail under them (common practice, no published source)."""
+RAILING_SHARE = 0.65
+"""Share of an opening's height up to which a railing may run before it [our own]."""
 LITES_SHARE = 0.6
 """Share of a large frame that its lites fill at least, with nothing but bars between them [our
 own]."""

@@ -45,7 +45,8 @@ class Features(NamedTuple):
     """How many upright lines near beside it run past both its head and its sill, on the side that
     has fewer."""
     crossed: Ints
-    """How many lines run through both its jambs, or through its head and sill."""
+    """How many lines run through both its jambs, higher than a railing before it, or through its head
+    and sill."""
     full: Floats
     """The share of its box that it fills."""
     inside: Ints
@@ -95,7 +96,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _behind(level, boxes, gap),
         _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
         _passing(upright, boxes, gap),
-        _crossings(runs.lines, boxes, gap, beyond),
+        _crossings(runs.lines, boxes, gap, metre),
         _fullness(found, boxes),
         _inside(runs.lines, boxes, gap),
         _above(level, boxes, gap, metre),
@@ -235,8 +236,8 @@ def _passing(upright: Floats, boxes: Floats, gap: float) -> Ints:
     return np.asarray(np.minimum(*counts))
 
 
-def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
-    """How many lines run right through a box and on at both ends."""
+def _crossings(lines: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
+    """How many lines run right through a box and on at both ends, those of a railing left out."""
     if not len(lines):
         return np.zeros(len(boxes), dtype=np.int64)
     made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
@@ -246,8 +247,12 @@ def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
         np.minimum(lines[:, :2], lines[:, 2:])[line],
         np.maximum(lines[:, :2], lines[:, 2:])[line],
     )
-    b = boxes[box]
+    b, beyond = boxes[box], constants.OVERSHOOT_M * metre
+    railing = np.minimum(
+        constants.RAILING_MOST_M * metre, constants.RAILING_SHARE * (b[:, 3] - b[:, 1])
+    )
     across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
+    across &= high[:, 1] > b[:, 1] + railing
     along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
     return np.bincount(box[across | along], minlength=len(boxes))
 
