@@ -162,6 +162,7 @@ def _looks(
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
     shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
     plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
+    plain &= ~f.goes_on
     gap = (
         straight
         & (f.heads_free == 2)

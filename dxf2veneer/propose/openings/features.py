@@ -29,6 +29,8 @@ class Features(NamedTuple):
     """How many of the two tops of its jambs no upright line runs on from."""
     level_free: Ints
     """How many of the four ends of its head and sill no level line runs on from."""
+    goes_on: NDArray[np.bool_]
+    """Whether head and sill both run on at one side: the end of a railing, of a band."""
     frames: Ints
     """How many candidates lie close inside it on all sides."""
     part_of: Ints
@@ -76,10 +78,11 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         sum(_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2))
         for y, s in ((1, -1), (3, 1))
     )
-    sides = sum(
-        _runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap)
-        for x, s in ((0, -1), (2, 1))
-        for y in (1, 3)
+    sides = np.stack(
+        [
+            [_runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap) for y in (1, 3)]
+            for x, s in ((0, -1), (2, 1))
+        ]
     )
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
@@ -88,7 +91,8 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         boxes,
         4 - feet - heads,
         2 - heads,
-        4 - sides,
+        4 - sides.sum(axis=(0, 1)),
+        sides.all(axis=1).any(axis=0),
         frames,
         part_of,
         np.minimum(left, right),
