@@ -496,6 +496,11 @@ FOOTING_M = 2.5
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""
+ARCHED_SCORE = 0.75
+"""Score of a curved head on two jambs without a frame [our own]."""
+ARCH_STONES = 3
+"""Fewest sloped joints between two curved heads, one in the other, that make stones of what is
+between them [our own]."""
 BRACED_SCORE = 0.84
 """Score of a leaf with a brace from corner to corner both ways [our own]."""
 MATERIAL_SHARE = 0.9

@@ -83,9 +83,27 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     lites = _with_lites(found, f, metre)
     result[_is_huge(f.boxes, metre)] = 0.0
     result[lites] = 0.82
+    arched = _is_arched(f, metre)
+    result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
+    result[f.stones >= constants.ARCH_STONES] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_is_braced(f, metre)] = constants.BRACED_SCORE
     return result
+
+
+def _is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates are curved heads on free jambs, no wider than they are high as a car is, with
+    something drawn in them."""
+    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
+    return np.asarray(
+        f.curved
+        & (f.upright_free == 4)
+        & (f.frames == 0)
+        & (f.inside > 0)
+        & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+        & (size[:, 0] <= size[:, 1])
+        & ~_is_huge(f.boxes, metre)
+    )
 
 
 def _is_huge(boxes: Floats, metre: float) -> NDArray[np.bool_]:

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 
 
 class Features(NamedTuple):
@@ -57,6 +58,10 @@ class Features(NamedTuple):
     """How many lines of a cladding run over its head and on at both sides."""
     braced: Ints
     """How many of its two diagonals are drawn from corner to corner."""
+    curved: NDArray[np.bool_]
+    """Whether it is a curved head on two jambs."""
+    stones: Ints
+    """How many joints of stones lie between it and the next curved head in it."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -84,6 +89,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
             for x, s in ((0, -1), (2, 1))
         ]
     )
+    curved = have_curved_heads(found, boxes, gap)
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
     right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
@@ -105,6 +111,8 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _inside(runs.lines, boxes, gap),
         _above(level, boxes, gap, metre),
         _diagonals(runs, boxes, gap),
+        curved,
+        stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
     )
 
 
