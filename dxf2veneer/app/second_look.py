@@ -243,9 +243,11 @@ class _Look:
                     break
 
     def elevations(self) -> Iterator[Notice]:
-        """Elevations of the sheet of which nothing was taken."""
+        """Elevations of the sheet of which nothing was taken: where layers were named, those with
+        walls to be seen; where the outlines are a proposal's, those that it found no wall in."""
         asked = self.job.drawing
-        if asked.window or asked.view or asked.wall_at or asked.wall_outline:
+        outlined = bool(asked.wall_outline)
+        if asked.window or asked.view or asked.wall_at or (outlined and not self.job.proposal.sha256):
             return  # whoever points at a part of the sheet means that part
         proposal = self.seen.proposal
         taken = shapely.union_all([_polygon(w) for w in self.taken])
@@ -254,7 +256,7 @@ class _Look:
                 continue
             walls = [self._outline(w.outline) for w in proposal.walls_of(view.id)]
             x0, y0, x1, y1 = (v * self.drawing.inches_per_unit for v in view.box)
-            if not walls or box(x0, y0, x1, y1).intersects(taken):
+            if bool(walls) == outlined or box(x0, y0, x1, y1).intersects(taken):
                 continue
             yield Notice(
                 "ELEVATION_NOT_TAKEN",

@@ -8,7 +8,7 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from dxf2veneer.app.proposing import absurdities
-from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
+from dxf2veneer.basics.tolerances import PROPOSAL_STANDS, VIEW_STANDS
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.proposal import outline_size
 from dxf2veneer.propose.telling import told, told_evidence
@@ -67,6 +67,11 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     yield from table(head, rows[:_SHOWN_ROWS], left=6)
     if len(rows) > _SHOWN_ROWS:
         yield f"… and {len(rows) - _SHOWN_ROWS} more, all in the job file"
+    for view in proposal.empty_elevations(VIEW_STANDS):
+        yield safe(
+            f"warning: no wall was found in {view.id} {view.title}".rstrip()
+            + ", and nothing of it will be taken off: draw its walls with dxf2veneer confirm"
+        )
 
 
 def view_lines(proposal: Proposal) -> Iterator[str]:

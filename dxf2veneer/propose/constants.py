@@ -296,6 +296,14 @@ least, in metres: two courses of brick [our own]."""
 RISES_SHARED_M = 1.2
 """Over how much of its height such an upright has a wall or a roof on both sides at least, in
 metres [our own]."""
+GLAZED_LEAST = 0.15
+"""Share of a stretch that windows and doors take up where it is a wall and no roof: roof windows
+take up less than a tenth [our own]."""
+RESTS_LEAST = 0.5
+"""Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
+BROKEN_MOST = 0.3
+"""Greatest share of a view's lines, by length, in one broken line type that means something: hidden
+edges and axes (ISO 128-2, line types 02 and 04) are few [our own]."""
 POST_MOST_M = 0.35
 """Greatest width of a post, in metres: two uprights this near with the same foot and top are one
 [our own]."""
@@ -475,6 +483,17 @@ LONG_LINE_M = 2.6
 metres [our own]."""
 DOOR_LEAST_M = 1.85
 """Least height of a door, in metres; windows that high are rarer than doors [our own]."""
+DOOR_UP_M = 0.6
+"""How high above the foot of the wall a door stands at most where no balcony or landing is drawn,
+in metres: three risers [our own]."""
+LANDING_BEYOND_M = (0.35, 3.5)
+"""How far a balcony or a landing reaches beyond both jambs of its door, in metres: farther than a
+sill, less far than a board or a band course mostly does [our own]."""
+PARTS_SHARE = 0.75
+"""Share of an opening's height or width over which a mullion or the joint of two sections runs at
+least [our own]."""
+SECTIONS = 2
+"""Fewest joints across an opening that make it a door of sections [our own]."""
 GARAGE_STEP_M = 0.1
 """Highest step over which a car drives into a garage, in metres [our own]."""
 GARAGE_LEAST_M = 2.3

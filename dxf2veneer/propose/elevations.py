@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
@@ -15,7 +16,8 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import Polygons
-from dxf2veneer.propose.openings import find_openings, kind_of
+from dxf2veneer.propose.lines.runs import Runs, runs_of
+from dxf2veneer.propose.openings import find_openings, kind_of, setting_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
@@ -76,8 +78,10 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     )
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, gap)
+    drawn = ~_broken(scene, numbers)
     walls = find_walls(
         np.vstack([segments, areas]),
+        np.concatenate([drawn, np.ones(len(areas), bool)]),
         _spoken(scene, numbers, layers, len(outlines)),
         outlines,
         _more_certain(opened, constants.FRAMED_SCORE),
@@ -89,17 +93,31 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         i: [_to_foot(c, walls[i].polygon, metre) for c in some]
         for i, some in _held([w.polygon for w in walls], opened).items()
     }
+    ground, runs = shapely.union_all([w.polygon for w in walls]), runs_of(segments, gap=gap)
     found = tuple(
         FoundWall(
             _points(w.polygon),
             w.confidence,
             w.reason,
-            tuple(_opening(c, w.polygon, metre) for c in held[i]),
+            tuple(_opening(c, ground, runs, metre) for c in held[i]),
         )
         for i, w in enumerate(walls)
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
+
+
+def _broken(scene: Scene, numbers: Integers) -> NDArray[np.bool_]:
+    """Which segments are drawn in a line type that is broken: hidden edges, axes, level lines. One
+    that draws much of a view is a hand's habit and tells nothing."""
+    names = scene.entities.linetype[scene.owner[numbers]]
+    result = np.zeros(len(numbers), bool)
+    lengths = scene.lengths[numbers]
+    for name in set(names.tolist()) - {"CONTINUOUS", "BYBLOCK", "BYLAYER", ""}:
+        own = names == name
+        if lengths[own].sum() <= constants.BROKEN_MOST * lengths.sum():
+            result |= own
+    return result
 
 
 _HAIR = 1e-9
@@ -110,8 +128,11 @@ def _without_material(opened: Sequence[Chosen], patterns: Sequence[Pattern]) -> 
     """The openings without outlines that nothing but a hatch makes look like more than a shape: a
     pier, a base of stone. A pattern that fills a frame too is glass or a leaf."""
     framed = _more_certain(opened, constants.FRAMED_SCORE)
+    most = 0.5 * shapely.area(framed)
     glass = {
-        name for name, area in patterns if len(framed) and shapely.intersects(framed, area).any()
+        name
+        for name, area in patterns
+        if (shapely.area(shapely.intersection(framed, area)) > most).any()
     }
     material = [area for name, area in patterns if name not in glass]
     tree = shapely.STRtree(material)
@@ -187,19 +208,21 @@ def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
     return tuple(name for name, _ in names.most_common())
 
 
-def _opening(chosen: Chosen, wall: Polygon, metre: float) -> FoundOpening:
+def _opening(chosen: Chosen, walls: Any, runs: Runs, metre: float) -> FoundOpening:
+    above = _above_foot(chosen.polygon, walls)
+    setting = setting_of(chosen.polygon, above, runs, metre=metre)
     return FoundOpening(
-        kind_of(chosen.polygon, above=_above_foot(chosen.polygon, wall), metre=metre),
+        kind_of(chosen.polygon, setting=setting, metre=metre),
         _points(chosen.polygon),
         chosen.confidence,
         chosen.reason,
     )
 
 
-def _above_foot(opening: Polygon, wall: Polygon) -> float:
-    """How high an opening stands above the foot of the wall under it."""
+def _above_foot(opening: Polygon, walls: Any) -> float:
+    """How high an opening stands above the foot of the walls under it."""
     x0, y0, x1, _ = opening.bounds
-    under = wall.intersection(box(x0, wall.bounds[1], x1, y0))
+    under = walls.intersection(box(x0, walls.bounds[1], x1, y0))
     return 0.0 if under.is_empty else float(y0 - under.bounds[1])
 
 
@@ -245,10 +268,18 @@ def _patterns(scene: Scene, view: View) -> list[Pattern]:
             continue
         steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
         areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        result += [
-            (f"{hatch.pattern} {steps}".strip(), area) for area in areas if not area.is_empty
-        ]
+        filled = shapely.get_parts(_without_islands(areas))
+        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in filled]
     return result
+
+
+def _without_islands(areas: Sequence[Polygon]) -> Any:
+    """What lies in an odd number of areas, one inside the other: hatches leave islands out (DXF
+    reference, HATCH: hatch style normal, odd parity)."""
+    filled: Any = Polygon()
+    for area in areas:
+        filled = filled.symmetric_difference(area)
+    return filled
 
 
 def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:

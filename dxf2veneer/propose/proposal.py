@@ -189,6 +189,22 @@ class Proposal:
         """The walls of a view, by its id."""
         return tuple(w for w in self.walls if w.view == view)
 
+    def empty_elevations(self, least: float) -> tuple[ProposedView, ...]:
+        """The elevations in which no wall was found.
+
+        Args:
+            least: confidence from which on a view counts as an elevation.
+
+        Returns:
+            Their views.
+        """
+        held = {w.view for w in self.walls}
+        return tuple(
+            v
+            for v in self.views
+            if v.kind == "elevation" and v.confidence >= least and v.id not in held
+        )
+
     def as_json(self) -> dict[str, Any]:
         """The whole proposal as plain data, in drawing units.
 

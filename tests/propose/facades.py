@@ -67,7 +67,7 @@ def proposed(lines, metre=1.0):
     arrays = [
         np.array([c.polygon for c in group], dtype=object) for group in (found, framed_, sure)
     ]
-    walls = find_walls(segments, segments, *arrays, [], metre=metre)
+    walls = find_walls(segments, np.ones(len(segments), bool), segments, *arrays, [], metre=metre)
     return [w.polygon for w in walls], sorted((c.polygon for c in found), key=lambda p: p.bounds)
 
 

@@ -9,7 +9,7 @@ from drawn_sheets import facade, scene, sheet
 from facades import box, framed, rounded
 from shapely.geometry import Polygon
 
-from dxf2veneer.propose.openings import find_openings, kind_of
+from dxf2veneer.propose.openings import Setting, find_openings, kind_of
 from dxf2veneer.propose.proposing import proposal_of
 
 WALL = box(0, 0, 12, 5)
@@ -312,7 +312,12 @@ def test_what_only_a_hatch_fills_is_stone_and_no_window():
 @pytest.mark.parametrize(("above", "kind"), [(0.0, "garage"), (0.05, "garage"), (0.45, "window")])
 def test_no_car_drives_over_the_wall_under_a_shop_window(above, kind):
     assert (
-        kind_of(Polygon([(0, 0), (3.8, 0), (3.8, 2.4), (0, 2.4)]), above=above, metre=1.0) == kind
+        kind_of(
+            Polygon([(0, 0), (3.8, 0), (3.8, 2.4), (0, 2.4)]),
+            setting=Setting(above=above),
+            metre=1.0,
+        )
+        == kind
     )
 
 

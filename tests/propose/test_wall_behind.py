@@ -1,9 +1,12 @@
 """Porches and canopies before a wall, steps in the ground, leaders with landings."""
 
+import numpy as np
 from facades import box, framed, house, proposed, rounded
 from shapely.geometry import box as box_of
 
 from dxf2veneer.propose.walls.roofs import without_overhanging
+
+NONE = np.empty(0, dtype=object)
 
 
 def battened(wing_step):
@@ -127,8 +130,8 @@ def test_what_hangs_over_a_wall_open_to_the_sky_is_its_roof():
     """Stretches 0-8 x 0-3, over it -0.4-8.4 x 3-4.5, on that a ridge piece; a part of a wall that
     ends within its width stays."""
     wall, roof, ridge = box_of(0, 0, 8, 3), box_of(-0.4, 3, 8.4, 4.5), box_of(1, 4.5, 7, 5)
-    assert without_overhanging([roof, wall, ridge], 1.0) == [False, True, False]
-    assert without_overhanging([wall, box_of(2, 3, 6, 5)], 1.0) == [True, True]
+    assert without_overhanging([roof, wall, ridge], NONE, 1.0) == [False, True, False]
+    assert without_overhanging([wall, box_of(2, 3, 6, 5)], NONE, 1.0) == [True, True]
 
 
 def test_a_leader_with_a_landing_bounds_nothing():

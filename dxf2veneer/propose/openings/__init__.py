@@ -9,6 +9,13 @@ kinds.py        window, door, garage door or vent
 """
 
 from dxf2veneer.propose.openings.finding import chosen_openings, find_openings, weighed_outlines
-from dxf2veneer.propose.openings.kinds import kind_of
+from dxf2veneer.propose.openings.kinds import Setting, kind_of, setting_of
 
-__all__ = ["chosen_openings", "find_openings", "kind_of", "weighed_outlines"]
+__all__ = [
+    "Setting",
+    "chosen_openings",
+    "find_openings",
+    "kind_of",
+    "setting_of",
+    "weighed_outlines",
+]

@@ -42,7 +42,7 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     )
     kept = good[outer]
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
-    return [Chosen(found[i], float(score[i]), _reason(features, i)) for i in kept.tolist()]
+    return [Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()]
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:
@@ -87,7 +87,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
     result[f.crossed > 3] *= 0.5
-    result[_is_braced(f, metre)] = constants.BRACED_SCORE
+    result[_with_braces(found, f, metre)] = constants.BRACED_SCORE
     return result
 
 
@@ -163,6 +163,19 @@ def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
         & (f.full >= constants.PLAIN_FULLNESS)
         & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
     )
+
+
+def _with_braces(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates are braced leaves, leaves of braced panels, or pairs of such leaves."""
+    braced = _is_braced(f, metre)
+    least = np.full(len(found), constants.LITES_SHARE)
+    sound = (f.full >= constants.PLAIN_FULLNESS) & ~_is_huge(f.boxes, metre)
+    made = braced
+    for _ in range(2):  # panels make a leaf, leaves a pair
+        if made.any():
+            made = sound & _filled_by(made, least, found, f, metre)
+            braced = braced | made
+    return braced
 
 
 def _looks(
@@ -349,8 +362,8 @@ def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[
     return result
 
 
-def _reason(f: Features, i: int) -> Reason:
-    if f.braced[i] == 2:
+def _reason(f: Features, i: int, score: float) -> Reason:
+    if score == constants.BRACED_SCORE:
         return Reason("OPENING_BRACED")
     if f.frames[i] > 0:
         return Reason("OPENING_FRAMED", {"frames": int(f.frames[i])})

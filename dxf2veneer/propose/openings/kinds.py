@@ -1,24 +1,73 @@
-"""Window, door, garage door or vent: by size and by where it stands."""
+"""Window, door, garage door or vent: by size, by where it stands, and by what parts it."""
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
+import numpy as np
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.proposal import OpeningKind
 
 
-def kind_of(opening: Polygon, *, above: float = 0.0, metre: float) -> OpeningKind:
+class Setting(NamedTuple):
+    """Where an opening stands, and what is drawn in it.
+
+    ``above``: how high it stands above the foot of the walls under it, in drawing units; ``floor``:
+    whether a balcony, a deck or a landing lies at its foot; ``mullions``: whether uprights part it
+    from foot to head, and no level lines from jamb to jamb, as they do a door of sections.
+    """
+
+    above: float = 0.0
+    floor: bool = False
+    mullions: bool = False
+
+
+def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> Setting:
+    """Where an opening stands, and what is drawn in it.
+
+    Args:
+        opening: its outline.
+        above: how high it stands above the foot of the walls under it, in drawing units.
+        runs: the lines of the elevation.
+        metre: drawing units in a metre.
+
+    Returns:
+        Its setting.
+    """
+    x0, y0, x1, y1 = opening.bounds
+    gap = constants.JOIN_GAP_M * metre
+    level, upright = runs.lines[runs.level], runs.lines[runs.upright]
+    under = level[(level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.DOOR_REACH_M * metre)]
+    beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
+    least, most = constants.LANDING_BEYOND_M
+    floor = ((beyond >= least) & (beyond <= most)).all(axis=1).any()
+    across = (level[:, 1] > y0 + gap) & (level[:, 1] < y1 - gap)
+    along = np.minimum(level[:, 2], x1) - np.maximum(level[:, 0], x0)
+    rails = (across & (along >= constants.PARTS_SHARE * (x1 - x0))).sum()
+    inner = (upright[:, 0] > x0 + gap) & (upright[:, 0] < x1 - gap)
+    high = np.minimum(upright[:, 3], y1) - np.maximum(upright[:, 1], y0)
+    posts = inner & (high >= constants.PARTS_SHARE * (y1 - y0))
+    middle = np.abs(upright[:, 0] - (x0 + x1) / 2.0) <= 0.4 * (x1 - x0)
+    return Setting(above, bool(floor), bool((posts & middle).any() and rails < constants.SECTIONS))
+
+
+def kind_of(
+    opening: Polygon, *, setting: Setting = Setting(), metre: float
+) -> OpeningKind:
     """The kind of an opening.
 
     Args:
         opening: its outline.
-        above: how high it stands above the foot of its wall, in drawing units.
+        setting: where it stands, and what is drawn in it.
         metre: drawing units in a metre.
 
     Returns:
-        ``vent`` where it is small both ways, ``door`` where a person passes, ``garage`` where a car
-        does: not over a step, where it is the glass of a shop or a living room.
+        ``vent`` where it is small both ways, ``door`` where a person passes, at grade, up a few
+        steps or from a balcony, ``garage`` where a car does: not over a step and not past mullions,
+        where it is the glass of a shop or a living room.
     """
     x0, y0, x1, y1 = opening.bounds
     width, height = (x1 - x0) / metre, (y1 - y0) / metre
@@ -27,5 +76,8 @@ def kind_of(opening: Polygon, *, above: float = 0.0, metre: float) -> OpeningKin
     if height < constants.DOOR_LEAST_M:
         return "window"
     if width < constants.GARAGE_LEAST_M:
-        return "door"
-    return "garage" if above <= constants.GARAGE_STEP_M * metre else "window"
+        low = setting.above <= constants.DOOR_UP_M * metre
+        return "door" if low or setting.floor else "window"
+    if setting.above > constants.GARAGE_STEP_M * metre:
+        return "window"
+    return "door" if setting.mullions else "garage"

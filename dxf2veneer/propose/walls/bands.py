@@ -18,6 +18,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.texture import Texture
 
 Flags = NDArray[np.bool_]
@@ -51,7 +52,8 @@ def bands_of(
     """
     bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
     bands &= ~_sills(mesh, framed, gap, metre)
-    return bands | _roof_faces(mesh, runs, texture, bands, gap, metre), band_of
+    roofs = _roof_faces(mesh, runs, texture, bands, glazed(mesh.faces, framed), gap, metre)
+    return bands | roofs, band_of
 
 
 def _bands(
@@ -207,10 +209,16 @@ def _band_groups(mesh: Mesh, thin: Flags, metre: float) -> Ints:
 
 
 def _roof_faces(
-    mesh: Mesh, runs: Runs, texture: Texture, bands: Flags, gap: float, metre: float
+    mesh: Mesh,
+    runs: Runs,
+    texture: Texture,
+    bands: Flags,
+    walls: Flags,
+    gap: float,
+    metre: float,
 ) -> Flags:
-    """Faces that rest on bands over their whole width and reach no farther, and chimneys in the
-    open sky."""
+    """Faces that rest on bands over their whole width and reach no farther, those with windows as
+    walls have left out, and chimneys in the open sky."""
     count = len(mesh.faces)
     result = np.zeros(count, bool)
     if not count:
@@ -234,7 +242,7 @@ def _roof_faces(
     resting: dict[int, list[int]] = {}
     run = runs.member[mesh.source]
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
-        if bands[i] or result[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
+        if bands[i] or result[i] or walls[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
             continue
         rests = [e for e in over[i] if lower[e] >= 0 and (bands[lower[e]] or result[lower[e]])]
         roofed = sum(width[e] for e in under[i] if upper[e] >= 0 and bands[upper[e]])

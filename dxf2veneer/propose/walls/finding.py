@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
@@ -19,6 +20,7 @@ from dxf2veneer.propose.walls.surfaces import Pattern
 
 def find_walls(
     segments: Floats,
+    drawn: NDArray[np.bool_],
     speaking: Floats | None,
     openings: Polygons,
     framed: Polygons,
@@ -31,6 +33,7 @@ def find_walls(
 
     Args:
         segments: its lines, shape (n, 4), in drawing units.
+        drawn: which of them are drawn in full; hidden edges and axes bound no wall that is seen.
         speaking: the lines of the layer that most openings lie on, None where there is no such
             layer.
         openings: outlines of its openings.
@@ -43,7 +46,9 @@ def find_walls(
         Walls, from left to right.
     """
     gap = constants.JOIN_GAP_M * metre
-    structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
+    structure = structure_of(segments[drawn], framed, sure, gap=gap, metre=metre)
+    if not structure.ground.any() and not drawn.all():
+        structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
     if (
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
@@ -51,7 +56,7 @@ def find_walls(
     walls = [
         wall
         for part in parts_of(structure, sure)
-        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), metre)
+        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), sure, metre)
     ]
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
@@ -63,11 +68,13 @@ def find_walls(
     ]
 
 
-def _under_roof(part: Part, walls: list[Part], metre: float) -> list[Part]:
+def _under_roof(
+    part: Part, walls: list[Part], openings: Polygons, metre: float
+) -> list[Part]:
     """The walls into which a part was parted, without the roof of one open to the sky."""
     if part.reason.values["covered"] >= constants.COVER_OPEN:
         return walls
-    kept = without_overhanging([w.polygon for w in walls], metre)
+    kept = without_overhanging([w.polygon for w in walls], openings, metre)
     return [wall for wall, is_wall in zip(walls, kept, strict=True) if is_wall]
 
 

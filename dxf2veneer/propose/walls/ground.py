@@ -161,6 +161,7 @@ def _ground_runs(
         ground[r] = not lies_over(
             runs.lines[r], runs.lines[ground | np.isin(np.arange(len(ground)), weak)], gap
         )
+    ground |= _past_all(runs, gap, metre)
     uneven = uneven_ground(runs, feet, tops, gap=gap, metre=metre)
     for r in np.flatnonzero(ground & ~uneven).tolist():  # a level line over it is none
         ground[r] = not lies_over_ground(runs.lines[r], runs.lines[uneven])
@@ -175,6 +176,26 @@ def _ground_runs(
     for r in np.flatnonzero(ground).tolist():  # the sides of a roof stand on a level line, too
         ground[r] = not lies_over(runs.lines[r], known, gap)
     return np.asarray(ground | _risers(runs, ground, gap))
+
+
+def _past_all(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which run is the lowest that passes the whole building and ends on nothing, with something
+    standing on it, however low: the deck of a porch hides the feet of the walls."""
+    result = np.zeros(len(runs.lines), bool)
+    tall = runs.upright & (runs.length > constants.FENCE_MOST_M * metre)
+    x0, y0, x1, y1 = runs.lines.T
+    flat = ~runs.upright & (np.abs(y1 - y0) <= constants.GROUND_SLOPE * (x1 - x0))
+    if not tall.any() or not flat.any():
+        return result
+    beyond = constants.GROUND_BEYOND_M * metre
+    flat &= (x0 <= x0[tall].min() - beyond) & (x1 >= x1[tall].max() + beyond)
+    some = np.flatnonzero(flat & loose_ends(runs, gap).all(axis=1))
+    feet = runs.lines[runs.upright, :2]
+    lines = shapely.linestrings(runs.lines[some].reshape(-1, 2, 2))
+    stood_on = [len(_apart(feet[on, 0], gap)) > 1 for on in touching(lines, feet, gap)]
+    some = some[np.array(stood_on, dtype=bool)]
+    result[some[np.argsort(y0[some] + y1[some])][:1]] = True
+    return result
 
 
 def _apart(x: Floats, gap: float) -> Floats:

@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
+from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import under_fascia
 from dxf2veneer.propose.walls.structure import Structure
@@ -51,7 +52,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     rising = rising_over_roofs(s, run)
     group = _groups(s, run, corners_of(s) | rising | roof_edges(s))
     higher = _between(s, run, group, rising)
-    stands, below, covered = _contacts(s, run, group)
+    stands, below, covered, rests = _contacts(s, run, group)
     held = _held(s, group, openings)
     found = []
     for number in np.unique(group[~s.bands]).tolist():
@@ -59,13 +60,14 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
-        if grounded and cover < constants.COVER_OPEN:
+        if (grounded or rests[number]) and cover < constants.COVER_OPEN:
             under = under_fascia(whole, s, openings)
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
+        upper = bool(glazed(np.array([whole], dtype=object), openings)[0]) and bool(rests[number])
         if not (grounded and (count or roofed or tall)) and not (
-            count and (roofed or not s.ground.any())
+            count and (roofed or upper or not s.ground.any())
         ):
             continue
         confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
@@ -142,9 +144,9 @@ def _dormer_feet(s: Structure, corner: Flags) -> Flags:
     return result
 
 
-def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats]:
-    """For each group whether it stands on the ground, lies below it, and which share of it a roof
-    covers."""
+def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats, Flags]:
+    """For each group whether it stands on the ground, lies below it, which share of it a roof
+    covers, and whether it rests on something else."""
     count = len(group)
     over, under, width = over_and_under(s.mesh, s.runs, s.gap)
     ground, eaves = s.ground[s.mesh.source], s.eaves[s.mesh.source]
@@ -155,7 +157,11 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     band = top & (eaves | (up & s.bands[over]))
     heads = np.bincount(group[under[top]], width[top], minlength=count)
     roofed = np.bincount(group[under[band]], width[band], minlength=count)
-    return above > 0, below > above, roofed / np.maximum(heads, 1e-12)
+    foot = up & (~down | (group[over] != group[under]))
+    feet = np.bincount(group[over[foot]], width[foot], minlength=count)
+    lain = np.bincount(group[over[foot & down]], width[foot & down], minlength=count)
+    rests = lain >= constants.RESTS_LEAST * np.maximum(feet, 1e-12)
+    return above > 0, below > above, roofed / np.maximum(heads, 1e-12), rests
 
 
 def _between(s: Structure, run: Ints, group: Ints, rising: Flags) -> Flags:

@@ -22,6 +22,7 @@ from shapely.geometry import LineString, Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 
 
@@ -100,12 +101,15 @@ def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
     return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)
 
 
-def without_overhanging(shapes: Sequence[Polygon], metre: float) -> list[bool]:
+def without_overhanging(
+    shapes: Sequence[Polygon], openings: Polygons, metre: float
+) -> list[bool]:
     """Which of the stretches that a wall open to the sky parts into are walls: those that hang over
-    the one below, and what lies on them, are its roof.
+    the one below, and what lies on them, are its roof, unless they have windows as walls have.
 
     Args:
         shapes: the stretches, in drawing units.
+        openings: openings that are sure.
         metre: drawing units in a metre.
 
     Returns:
@@ -114,11 +118,12 @@ def without_overhanging(shapes: Sequence[Polygon], metre: float) -> list[bool]:
     beyond, near = constants.EAVES_BEYOND_M * metre, constants.JOIN_GAP_M * metre
     order = sorted(range(len(shapes)), key=lambda i: shapes[i].bounds[1])
     walls = [True] * len(shapes)
+    told = glazed(np.array(shapes, dtype=object), openings)
     for i in order:
         x0, y0, x1, _ = shapes[i].bounds
         for k in order:
             a, _, b, top = shapes[k].bounds
             if k != i and abs(top - y0) <= 2.0 * near and min(b, x1) > max(a, x0):
                 hangs = (x0 < a - beyond) or (x1 > b + beyond)
-                walls[i] &= walls[k] and not hangs
+                walls[i] &= bool(told[i]) or (walls[k] and not hangs)
     return walls

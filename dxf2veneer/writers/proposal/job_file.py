@@ -12,6 +12,7 @@ from pathlib import Path
 
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.tolerances import VIEW_STANDS
 from dxf2veneer.basics.units import PLAUSIBLE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
@@ -75,6 +76,10 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         *_reading(job),
         *_list("wall_outline", [(_wall(w, proposal), _about(w)) for w in walls]),
         *_list("opening_outline", [(_opening(o), _about_opening(o)) for o in openings]),
+        *(
+            f"# {_plain(f'{v.id} {v.title}'.rstrip())}: no wall was found in this elevation"
+            for v in proposal.empty_elevations(VIEW_STANDS)
+        ),
         *_corners([c for c in proposal.corners if len(c.edges) > 1], lone=False),
         *_corners([c for c in proposal.corners if len(c.edges) == 1], lone=True),
         *_levels(proposal),
