@@ -101,8 +101,8 @@ OPENING_LEAST_M = 0.2
 OPENING_WIDEST_M = 9.0
 """Greatest width of an opening, in metres: a double garage door is about 5, the glass of a shop
 more [our own]."""
-OPENING_HIGHEST_M = 4.6
-"""Greatest height of an opening, in metres: a high storey, a truck's door of 14 ft with its frame
+OPENING_HIGHEST_M = 5.15
+"""Greatest height of an opening, in metres: a high storey, a truck's door of 16 ft with its frame
 [our own]."""
 LITES_WIDEST_M = 16.0
 """Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass of
@@ -112,6 +112,21 @@ OPENING_FULLNESS = 0.75
 RAILING_MOST_M = 1.25
 """Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a curb
 or a rail under them (common practice, no published source)."""
+BARS_SHORT_M = 0.12
+"""How far short of a jamb, a head or a foot a line may end that parts an opening from side to side,
+in metres: the width of a sash's frame [our own]."""
+PANE_LEAST_M = 0.45
+"""Least width of the panes of a ribbon of windows, in metres; battens and boards are closer [our
+own]."""
+SECTION_M = (0.35, 0.8)
+"""Least and greatest height of a section of an overhead door, in metres: 18 to 24 in (common
+practice, no published source)."""
+SLATS_LEAST = 5
+"""Fewest slats of a louvre or a shutter that tell it from bars [our own]."""
+SLAT_MOST_M = 0.13
+"""Greatest step of slats, in metres [our own]."""
+SLATS_SHARE = 0.6
+"""Least share of a louvre's height that slats at that step fill [our own]."""
 RAILING_SHARE = 0.65
 """Share of an opening's height up to which a railing may run before it [our own]."""
 LITES_SHARE = 0.6

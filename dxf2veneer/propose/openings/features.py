@@ -20,6 +20,18 @@ from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 
 
+class Parts(NamedTuple):
+    """Lines that part candidates from side to side, all of shape (c,).
+
+    ``mullions``: uprights from foot to head; ``bars``: level lines from jamb to jamb; ``slats``:
+    level lines across most of the width, any frame round them left out.
+    """
+
+    mullions: Ints
+    bars: Ints
+    slats: Ints
+
+
 class Features(NamedTuple):
     """Evidence for each candidate, all of shape (c,)."""
 
@@ -62,6 +74,12 @@ class Features(NamedTuple):
     """Whether it is a curved head on two jambs."""
     stones: Ints
     """How many joints of stones lie between it and the next curved head in it."""
+    stands: NDArray[np.bool_]
+    """Whether its foot alone runs on at both sides: it stands on the ground or on a floor."""
+    pierced: Ints
+    """How many uprights that begin in it run on past its head: jambs behind a railing."""
+    parts: Parts
+    """What parts it from side to side."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -78,7 +96,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     """
     boxes = shapely.bounds(found).reshape(-1, 4)
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
-    beyond = constants.OVERSHOOT_M * metre
+    beyond, frame = constants.OVERSHOOT_M * metre, constants.BARS_SHORT_M * metre
     feet, heads = (
         sum(_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2))
         for y, s in ((1, -1), (3, 1))
@@ -113,6 +131,13 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _diagonals(runs, boxes, gap),
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
+        sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0),
+        _piercing(upright, boxes, gap),
+        Parts(
+            _parting(upright[:, _TURNED], boxes[:, _TURNED], frame, gap),
+            _parting(level, boxes, frame, gap),
+            _slats(level, boxes, gap),
+        ),
     )
 
 
@@ -267,6 +292,54 @@ def _crossings(lines: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
     across &= high[:, 1] > b[:, 1] + railing
     along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
     return np.bincount(box[across | along], minlength=len(boxes))
+
+
+def _piercing(upright: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many uprights that begin in each box, or at its foot, run on past its head."""
+    if not len(upright):
+        return np.zeros(len(boxes), dtype=np.int64)
+    inset, head = np.minimum(2.0 * gap, (boxes[:, 2] - boxes[:, 0]) / 4.0), boxes[:, 3]
+    heads: Any = shapely.linestrings(
+        np.stack([boxes[:, 0] + inset, head, boxes[:, 2] - inset, head], axis=1).reshape(-1, 2, 2)
+    )
+    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
+        heads, predicate="intersects"
+    )
+    (_, low, _, high), b = upright[line].T, boxes[box]
+    begins = (low >= b[:, 1] - 2.0 * gap) & (low < b[:, 3] - 2.0 * gap)
+    return np.bincount(box[begins & (high > b[:, 3] + 2.0 * gap)], minlength=len(boxes))
+
+
+def _parting(lines: Floats, boxes: Floats, short: float, gap: float) -> Ints:
+    """How many level lines run from side to side of each box, or end a little short of a side, at
+    different heights."""
+    if not len(lines):
+        return np.zeros(len(boxes), dtype=np.int64)
+    box, line = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2))).query(
+        shapely.box(*boxes.T), predicate="intersects"
+    )
+    (x0, y, x1, _), b = lines[line].T, boxes[box]
+    across = (np.abs(x0 - b[:, 0]) <= short) & (np.abs(x1 - b[:, 2]) <= short)
+    across &= (x1 - x0 >= 0.5 * (b[:, 2] - b[:, 0])) & (y > b[:, 1] + short) & (y < b[:, 3] - short)
+    height = np.rint((y - b[:, 1]) / short).astype(np.int64)[across]
+    return np.bincount(_distinct_pairs(box[across], height), minlength=len(boxes))
+
+
+def _distinct_pairs(box: Ints, height: Ints) -> Ints:
+    """The boxes of different pairs of box and height."""
+    return np.asarray(np.unique(np.stack([box, height], axis=1), axis=0)[:, 0], dtype=np.int64)
+
+
+def _slats(level: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many level lines in each box are half as wide as it or wider."""
+    if not len(level):
+        return np.zeros(len(boxes), dtype=np.int64)
+    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        grown, predicate="covers"
+    )
+    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
+    return np.bincount(box[long], minlength=len(boxes))
 
 
 def _fullness(found: Polygons, boxes: Floats) -> Floats:
