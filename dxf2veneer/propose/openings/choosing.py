@@ -86,10 +86,17 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     arched = _is_arched(f, metre)
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
-    result[~framed & (f.pierced >= 2)] = 0.0
+    result[(f.pierced >= 2) & (~framed | _is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_with_braces(found, f, metre)] = constants.BRACED_SCORE
     return result
+
+
+def _is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:
+    """Which boxes are as low as a railing on its slab, and wide."""
+    size = (boxes[:, 2:] - boxes[:, :2]) / metre
+    most = constants.RAILING_MOST_M + constants.BOARD_MOST_M
+    return np.asarray((size[:, 1] <= most) & (size[:, 0] >= 1.5 * size[:, 1]))
 
 
 def _is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
