@@ -112,6 +112,11 @@ OPENING_FULLNESS = 0.75
 RAILING_MOST_M = 1.25
 """Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a curb
 or a rail under them (common practice, no published source)."""
+ROW_MULLIONS = 4
+"""So many mullions from foot to head of a gap in a cladding are jambs of several windows [our
+own]."""
+CABINET_MOST_M = 0.9
+"""Greatest width and height of a cabinet on a wall, in metres: a meter's, a hose's [our own]."""
 BARS_SHORT_M = 0.12
 """How far short of a jamb, a head or a foot a line may end that parts an opening from side to side,
 in metres: the width of a sash's frame [our own]."""

@@ -90,7 +90,7 @@ _CHORDS_LEAST = 5
 def stones_over(
     found: Polygons, curved: NDArray[np.bool_], lines: Floats, *, gap: float
 ) -> Ints:
-    """How many joints of stones lie between each curved outline and the next one in it.
+    r"""How many joints of stones lie between each curved outline and the next one in it.
 
      _.-'\'-._
     /_.---._\     sloped lines from the one curve to the other: an arch of stones, and no frame

@@ -86,10 +86,24 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     arched = _is_arched(f, metre)
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
+    result[_is_plinth(f, metre) | (plain & _is_cabinet(f, metre))] = 0.0
     result[(f.pierced >= 2) & (~framed | _is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_with_braces(found, f, metre)] = constants.BRACED_SCORE
     return result
+
+
+def _is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which candidates stand on the ground, are as wide as the plinth of a post and carry one."""
+    width = (f.boxes[:, 2] - f.boxes[:, 0]) / metre
+    return np.asarray(f.stands & (width <= constants.VENT_MOST_M) & (f.carried + f.pierced == 2))
+
+
+def _is_cabinet(f: Features, metre: float) -> NDArray[np.bool_]:
+    """Which small outlines have nothing in them but one diagonal: boxes of meters, hatches."""
+    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
+    small = size.max(axis=1) <= constants.CABINET_MOST_M
+    return np.asarray(small & (f.braced == 1) & (f.inside == 1))
 
 
 def _is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:
@@ -131,7 +145,7 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~_is_huge(f.boxes, metre)
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
     lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~_has_slats(f, metre)
-    clear = full & (f.upright_free == 4) & (f.level_free >= 2)
+    clear = full & (f.upright_free == 4) & (f.level_free >= 2) & ~f.goes_on
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
     return np.asarray(clear & _filled_by(lites, least, found, f, metre))
 
@@ -220,7 +234,8 @@ def _looks(
         & ((f.parted_level > 0) | ((f.parted_upright > 0) & (f.passed > 0)))
     )
     behind = 2 * f.behind > np.maximum(f.parted_level, 1)
-    return framed, plain, (hole | gap) & ~behind
+    row = f.parts.mullions >= constants.ROW_MULLIONS
+    return framed, plain, (hole | gap) & ~behind & ~row
 
 
 def _is_parted(f: Features, width: Floats, height: Floats) -> NDArray[np.bool_]:

@@ -78,6 +78,8 @@ class Features(NamedTuple):
     """Whether its foot alone runs on at both sides: it stands on the ground or on a floor."""
     pierced: Ints
     """How many uprights that begin in it run on past its head: jambs behind a railing."""
+    carried: Ints
+    """How many uprights stand on its head between its jambs: the sides of a post on its plinth."""
     parts: Parts
     """What parts it from side to side."""
 
@@ -132,7 +134,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
         sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0),
-        _piercing(upright, boxes, gap),
+        *_over_heads(upright, boxes, gap),
         Parts(
             _parting(upright[:, _TURNED], boxes[:, _TURNED], frame, gap),
             _parting(level, boxes, frame, gap),
@@ -294,20 +296,26 @@ def _crossings(lines: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
     return np.bincount(box[across | along], minlength=len(boxes))
 
 
-def _piercing(upright: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many uprights that begin in each box, or at its foot, run on past its head."""
+def _over_heads(upright: Floats, boxes: Floats, gap: float) -> tuple[Ints, Ints]:
+    """How many uprights that begin in each box, or at its foot, run on past its head, and how many
+    begin at its head."""
     if not len(upright):
-        return np.zeros(len(boxes), dtype=np.int64)
+        return np.zeros(len(boxes), dtype=np.int64), np.zeros(len(boxes), dtype=np.int64)
     inset, head = np.minimum(2.0 * gap, (boxes[:, 2] - boxes[:, 0]) / 4.0), boxes[:, 3]
     heads: Any = shapely.linestrings(
         np.stack([boxes[:, 0] + inset, head, boxes[:, 2] - inset, head], axis=1).reshape(-1, 2, 2)
     )
     box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
-        heads, predicate="intersects"
+        heads, predicate="dwithin", distance=gap
     )
     (_, low, _, high), b = upright[line].T, boxes[box]
-    begins = (low >= b[:, 1] - 2.0 * gap) & (low < b[:, 3] - 2.0 * gap)
-    return np.bincount(box[begins & (high > b[:, 3] + 2.0 * gap)], minlength=len(boxes))
+    past = high > b[:, 3] + 2.0 * gap
+    within = (low >= b[:, 1] - 2.0 * gap) & (low < b[:, 3] - 2.0 * gap)
+    on = np.abs(low - b[:, 3]) <= gap
+    count = len(boxes)
+    return np.bincount(box[within & past], minlength=count), np.bincount(
+        box[on & past], minlength=count
+    )
 
 
 def _parting(lines: Floats, boxes: Floats, short: float, gap: float) -> Ints:
