@@ -247,7 +247,12 @@ class _Look:
         walls to be seen; where the outlines are a proposal's, those that it found no wall in."""
         asked = self.job.drawing
         outlined = bool(asked.wall_outline)
-        if asked.window or asked.view or asked.wall_at or (outlined and not self.job.proposal.sha256):
+        if (
+            asked.window
+            or asked.view
+            or asked.wall_at
+            or (outlined and not self.job.proposal.sha256)
+        ):
             return  # whoever points at a part of the sheet means that part
         proposal = self.seen.proposal
         taken = shapely.union_all([_polygon(w) for w in self.taken])

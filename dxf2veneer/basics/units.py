@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.messages import Message, TakeoffError, message
 
 INCH_M = Fraction(254, 10_000)
 MM_PER_INCH = 25.4
@@ -23,6 +23,15 @@ POUND_KG = 0.45359237
 
 class WrongValueError(TakeoffError, ValueError):
     """What was written is no value of the kind that was wanted."""
+
+
+class WrongItemError(WrongValueError):
+    """One of several texts is no value of the kind that was wanted."""
+
+    def __init__(self, message: Message, item: str) -> None:
+        """An error of a message about one text."""
+        super().__init__(message)
+        self.item = item
 
 
 @dataclass(frozen=True, slots=True)

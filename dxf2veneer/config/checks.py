@@ -5,6 +5,7 @@ A check that has bounds is made by a function that takes them: ``as_length(0.0, 
 
 from __future__ import annotations
 
+import difflib
 import math
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -181,7 +182,12 @@ def as_choice(*allowed: str) -> Callable[[Any], str]:
 
     def check(value: Any) -> str:
         if value not in allowed:
-            raise WrongValueError(message("wants-one-of", allowed=allowed))
+            close = difflib.get_close_matches(str(value), allowed, n=1, cutoff=0.5)
+            raise WrongValueError(
+                message("wants-one-of-nearest", allowed=allowed, word=close[0])
+                if close
+                else message("wants-one-of", allowed=allowed)
+            )
         return str(value)
 
     return check

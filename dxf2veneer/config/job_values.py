@@ -7,12 +7,15 @@ Each is checked as it is read, as those of ``checks`` are.
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from collections.abc import Callable
+from typing import Any, NamedTuple, TypeVar
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.basics.units import WrongValueError, parse_plot_scale, unit_by_name
+from dxf2veneer.basics.units import WrongItemError, WrongValueError, parse_plot_scale, unit_by_name
 from dxf2veneer.config.checks import as_choice, as_names, as_number, as_text
 from dxf2veneer.textio.codepage import code_page
+
+Item = TypeVar("Item")
 
 
 def as_unit(value: Any) -> str:
@@ -145,10 +148,36 @@ def as_outlines(value: Any) -> tuple[Outline, ...]:
     Raises:
         WrongValueError: One has fewer corners, or a corner is no point.
     """
-    outlines = tuple(map(_outline, as_names(value)))
-    if any(len(o.points) < 3 for o in outlines):
+    return each_of(value, _closed)
+
+
+def each_of(value: Any, parse: Callable[[str], Item]) -> tuple[Item, ...]:
+    """Several texts, each after its own check.
+
+    Args:
+        value: The texts.
+        parse: The check of one; raises WrongValueError.
+
+    Returns:
+        What they come to.
+
+    Raises:
+        WrongItemError: The first that is wrong.
+    """
+    found = []
+    for text in as_names(value):
+        try:
+            found.append(parse(text))
+        except WrongValueError as error:
+            raise WrongItemError(error.message, text) from None
+    return tuple(found)
+
+
+def _closed(text: str) -> Outline:
+    outline = _outline(text)
+    if len(outline.points) < 3:
         raise WrongValueError(message("wants-three-corners"))
-    return outlines
+    return outline
 
 
 OPENING_KINDS = ("window", "door", "garage", "vent", "fixture")
@@ -167,10 +196,13 @@ def as_opening_outlines(value: Any) -> tuple[Outline, ...]:
     Raises:
         WrongValueError: One is no outline or of no such kind.
     """
-    outlines = as_outlines(value)
-    for outline in outlines:
-        as_choice(*OPENING_KINDS)(outline.name)
-    return outlines
+    return each_of(value, _opening)
+
+
+def _opening(text: str) -> Outline:
+    outline = _closed(text)
+    as_choice(*OPENING_KINDS)(outline.name)
+    return outline
 
 
 LINE_KINDS = ("outside", "inside", "bay", "end", "butt", "cap", "level")
@@ -200,17 +232,18 @@ def as_mark_lines(value: Any) -> tuple[MarkLine, ...]:
     Raises:
         WrongValueError: One has not two ends, or is of no such kind.
     """
-    lines = []
-    for text in as_names(value):
-        name, _, ends = text.rpartition("=")
-        kind, _, tag = name.strip().partition(" ")
-        as_choice(*LINE_KINDS)(kind)
-        points = [_numbers(end, 2) for end in ends.split()]
-        if len(points) != 2 or points[0] == points[1]:
-            raise WrongValueError(message("wants-two-corners"))
-        (a, b), (c, d) = points
-        lines.append(MarkLine(kind, tag.strip(), ((a, b), (c, d))))
-    return tuple(lines)
+    return each_of(value, _mark_line)
+
+
+def _mark_line(text: str) -> MarkLine:
+    name, _, ends = text.rpartition("=")
+    kind, _, tag = name.strip().partition(" ")
+    as_choice(*LINE_KINDS)(kind)
+    points = [_numbers(end, 2) for end in ends.split()]
+    if len(points) != 2 or points[0] == points[1]:
+        raise WrongValueError(message("wants-two-corners"))
+    (a, b), (c, d) = points
+    return MarkLine(kind, tag.strip(), ((a, b), (c, d)))
 
 
 def _outline(text: str) -> Outline:

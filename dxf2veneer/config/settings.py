@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from dxf2veneer.basics.messages import Message, message
-from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.basics.units import WrongItemError, WrongValueError
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.toml_file import SettingsFile
 
@@ -110,7 +110,11 @@ def fill(file: SettingsFile, sections: Mapping[str, type]) -> dict[tuple[str, st
                 raise SettingsError(
                     message("setting-unknown", place=place, setting=name, hint=hint)
                 )
-            checked[section, key] = check(name, known[key], value, place)
+            try:
+                checked[section, key] = check(name, known[key], value, place)
+            except WrongItemError as error:
+                place = file.place_of_item(section, key, error.item)
+                raise _wrong(name, known[key], error.item, error.message, place) from None
     return checked
 
 
@@ -128,16 +132,28 @@ def check(name: str, about: Described, value: Any, place: Message | None = None)
 
     Raises:
         SettingsError: With place, what is wrong and what would be right.
+        WrongItemError: One text of a list is wrong, where a place is given: it has its own.
     """
     try:
         return about.check(value)
+    except WrongItemError as error:
+        if place is not None:
+            raise
+        raise _wrong(name, about, error.item, error.message, place) from None
     except WrongValueError as error:
-        why, written, like = error.message, toml(value), about.like
+        raise _wrong(name, about, value, error.message, place) from None
+
+
+def _wrong(
+    name: str, about: Described, value: Any, why: Message, place: Message | None
+) -> SettingsError:
+    """The error of a value: what is wrong with it, where, and what would be right."""
+    written, like = toml(value), about.like
     if place is None:
-        raise SettingsError(
+        return SettingsError(
             message("option-wrong", option=name, written=written, why=why, like=like)
         )
-    raise SettingsError(
+    return SettingsError(
         message("setting-wrong", place=place, setting=name, written=written, why=why, like=like)
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -36,6 +36,8 @@ class SettingsFile:
     """Values by section and key."""
     spots: Mapping[tuple[str, ...], Spot]
     """Where sections, by (section,), and keys, by (section, key), stand."""
+    lines: tuple[str, ...] = ()
+    """Its lines."""
 
     def origin(self, section: str, key: str = "") -> Origin:
         """The origin of a section or of a key of it."""
@@ -46,6 +48,16 @@ class SettingsFile:
     def place(self, section: str, key: str = "") -> Message:
         """The place of a section or key, for a message: ``job.toml, line 12``."""
         return self.origin(section, key).place(folders=True)
+
+    def place_of_item(self, section: str, key: str, item: str) -> Message:
+        """The place of one text of a list: its own line, or where the list begins."""
+        origin = self.origin(section, key)
+        first = origin.line or 1
+        line = next(
+            (n for n, text in enumerate(self.lines[first - 1 :], first) if item in text),
+            origin.line,
+        )
+        return replace(origin, line=line).place(folders=True)
 
     def comment(self, section: str, key: str) -> str:
         """What is written behind a key on its line; empty where nothing is."""
@@ -72,7 +84,7 @@ def read(path: Path) -> SettingsFile:
         raise SettingsError(message("file-not-toml", file=str(path), reason=str(error))) from None
     except (ValueError, RecursionError):
         raise SettingsError(message("file-beyond-reading", file=str(path))) from None
-    file = SettingsFile(path, values, _spots(content))
+    file = SettingsFile(path, values, _spots(content), tuple(content.splitlines()))
     for section, body in values.items():
         if not isinstance(body, dict):
             raise SettingsError(

@@ -105,8 +105,8 @@ OPENING_HIGHEST_M = 5.15
 """Greatest height of an opening, in metres: a high storey, a truck's door of 16 ft with its frame
 [our own]."""
 LITES_WIDEST_M = 16.0
-"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass of
-a staircase [our own]."""
+"""Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass
+of a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 RAILING_MOST_M = 1.25
@@ -137,6 +137,8 @@ RAILING_SHARE = 0.65
 LITES_SHARE = 0.6
 """Share of a large frame that its lites fill at least, with nothing but bars between them [our
 own]."""
+LITES_ALIKE = 0.8
+"""Least ratio of the areas of lites of one size [our own]."""
 STILE_MOST_M = 0.35
 """Greatest width of a leaf's stiles and rails round its glass, in metres: a bottom rail is the
 widest, 10 in or a foot (common practice, no published source)."""
@@ -319,6 +321,8 @@ metres [our own]."""
 GLAZED_LEAST = 0.15
 """Share of a stretch that windows and doors take up where it is a wall and no roof: roof windows
 take up less than a tenth [our own]."""
+GLAZED_WHOLE = 0.95
+"""Share of an opening that lies in the stretch whose it is [our own]."""
 RESTS_LEAST = 0.5
 """Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
 BROKEN_MOST = 0.3
@@ -551,6 +555,9 @@ OPENING_OUT = 0.1
 PLAIN_HIGHEST_M = 2.6
 """Greatest height of an opening without a frame, in metres; what is higher is a roof or a stretch
 of wall [our own]."""
+FREE_HIGHEST_M = 3.3
+"""The same where no line runs on from any of its corners, in metres: the plain frame of a shop
+window [our own]."""
 PLAIN_RATIO = 3.0
 """Greatest width over height of an opening without a frame; what is flatter is a roof's edge [our
 own]."""

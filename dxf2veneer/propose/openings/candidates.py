@@ -263,4 +263,9 @@ def _distinct(polygons: Polygons, gap: float) -> Polygons:
     boxes = shapely.bounds(polygons).reshape(-1, 4)
     keys = np.rint(boxes / gap).astype(np.int64)
     _, first = np.unique(keys, axis=0, return_index=True)
-    return np.asarray(polygons[np.sort(first)])
+    kept = np.sort(first)
+    corners = shapely.points(boxes[kept, :2])
+    one, other = shapely.STRtree(corners).query(corners, predicate="dwithin", distance=gap)
+    same = np.abs(boxes[kept[one], 2:] - boxes[kept[other], 2:]).max(axis=1, initial=0.0) <= gap / 2
+    again = np.unique(other[same & (one < other)])  # on both sides of a step of the keys
+    return np.asarray(polygons[np.delete(kept, again)])

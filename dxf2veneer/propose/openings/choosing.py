@@ -42,7 +42,9 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     )
     kept = good[outer]
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
-    return [Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()]
+    return [
+        Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()
+    ]
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:
@@ -147,7 +149,28 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~_has_slats(f, metre)
     clear = full & (f.upright_free == 4) & (f.level_free >= 2) & ~f.goes_on
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
+    clear &= _is_apart(found, f.boxes, np.flatnonzero(lites), large, metre)
     return np.asarray(clear & _filled_by(lites, least, found, f, metre))
+
+
+def _is_apart(
+    found: Polygons, boxes: Floats, lites: Ints, large: NDArray[np.bool_], metre: float
+) -> NDArray[np.bool_]:
+    """Which candidates a frame parts from all lites in them on the left, on the right and at the
+    head, as no outline round a window and its shutter does, and no wall of slabs; single lines may
+    part a large one into lites of one size."""
+    outer, inner = _held(found, lites, metre)
+    inner = lites[inner]
+    areas = shapely.area(found)
+    own = areas[inner] < constants.SAME_JAMBS * areas[outer]
+    outer, inner = outer[own], inner[own]
+    apart = np.abs(boxes[outer] - boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
+    touched, least = np.zeros(len(found), dtype=bool), np.full(len(found), np.inf)
+    most = np.zeros(len(found))
+    touched[outer[apart <= constants.FRAME_LEAST_M * metre]] = True
+    np.minimum.at(least, outer, areas[inner])
+    np.maximum.at(most, outer, areas[inner])
+    return np.asarray(~touched | (large & (least >= constants.LITES_ALIKE * most)))
 
 
 def _filled_by(
@@ -213,7 +236,8 @@ def _looks(
     framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4))
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
-    shape = (height <= constants.PLAIN_HIGHEST_M) & (width <= constants.PLAIN_RATIO * height)
+    highest = np.where(free == 8, constants.FREE_HIGHEST_M, constants.PLAIN_HIGHEST_M)
+    shape = (height <= highest) & (width <= constants.PLAIN_RATIO * height)
     shape |= _is_parted(f, width, height) | _is_gate(f, width, height)
     plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
     plain &= ~f.goes_on

@@ -100,7 +100,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
     beyond, frame = constants.OVERSHOOT_M * metre, constants.BARS_SHORT_M * metre
     feet, heads = (
-        sum(_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2))
+        np.sum([_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2)], 0)
         for y, s in ((1, -1), (3, 1))
     )
     sides = np.stack(

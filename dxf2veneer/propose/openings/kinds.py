@@ -25,6 +25,10 @@ class Setting(NamedTuple):
     mullions: bool = False
 
 
+AT_GRADE = Setting()
+"""On the foot of the wall, with nothing in it."""
+
+
 def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> Setting:
     """Where an opening stands, and what is drawn in it.
 
@@ -44,19 +48,18 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
     least, most = constants.LANDING_BEYOND_M
     floor = ((beyond >= least) & (beyond <= most)).all(axis=1).any()
-    across = (level[:, 1] > y0 + gap) & (level[:, 1] < y1 - gap)
+    inside = constants.FRAME_MOST_M * metre
+    across = (level[:, 1] > y0 + inside) & (level[:, 1] < y1 - inside)
     along = np.minimum(level[:, 2], x1) - np.maximum(level[:, 0], x0)
     rails = (across & (along >= constants.PARTS_SHARE * (x1 - x0))).sum()
-    inner = (upright[:, 0] > x0 + gap) & (upright[:, 0] < x1 - gap)
-    high = np.minimum(upright[:, 3], y1) - np.maximum(upright[:, 1], y0)
-    posts = inner & (high >= constants.PARTS_SHARE * (y1 - y0))
-    middle = np.abs(upright[:, 0] - (x0 + x1) / 2.0) <= 0.4 * (x1 - x0)
-    return Setting(above, bool(floor), bool((posts & middle).any() and rails < constants.SECTIONS))
+    inner = upright[(upright[:, 0] > x0 + inside) & (upright[:, 0] < x1 - inside)]
+    high = np.maximum(np.minimum(inner[:, 3], y1) - np.maximum(inner[:, 1], y0), 0.0)
+    _, place = np.unique(np.rint(inner[:, 0] / gap), return_inverse=True)
+    posts = np.bincount(place, high) >= constants.PARTS_SHARE * (y1 - y0)
+    return Setting(above, bool(floor), bool(posts.any() and rails < constants.SECTIONS))
 
 
-def kind_of(
-    opening: Polygon, *, setting: Setting = Setting(), metre: float
-) -> OpeningKind:
+def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> OpeningKind:
     """The kind of an opening.
 
     Args:

@@ -242,7 +242,13 @@ def _roof_faces(
     resting: dict[int, list[int]] = {}
     run = runs.member[mesh.source]
     for i in np.argsort(boxes[:, 1], kind="stable").tolist():
-        if bands[i] or result[i] or walls[i] or foot[i] <= 0 or stones[i] > constants.BAND_CLAD * edge[i]:
+        if (
+            bands[i]
+            or result[i]
+            or walls[i]
+            or foot[i] <= 0
+            or stones[i] > constants.BAND_CLAD * edge[i]
+        ):
             continue
         rests = [e for e in over[i] if lower[e] >= 0 and (bands[lower[e]] or result[lower[e]])]
         roofed = sum(width[e] for e in under[i] if upper[e] >= 0 and bands[upper[e]])

@@ -56,7 +56,9 @@ def find_walls(
     walls = [
         wall
         for part in parts_of(structure, sure)
-        for wall in _under_roof(part, parted(part, structure, openings, list(patterns)), sure, metre)
+        for wall in _under_roof(
+            part, parted(part, structure, openings, list(patterns)), sure, metre
+        )
     ]
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
@@ -68,9 +70,7 @@ def find_walls(
     ]
 
 
-def _under_roof(
-    part: Part, walls: list[Part], openings: Polygons, metre: float
-) -> list[Part]:
+def _under_roof(part: Part, walls: list[Part], openings: Polygons, metre: float) -> list[Part]:
     """The walls into which a part was parted, without the roof of one open to the sky."""
     if part.reason.values["covered"] >= constants.COVER_OPEN:
         return walls

@@ -28,8 +28,8 @@ def glazed(shapes: Polygons, openings: Polygons) -> NDArray[np.bool_]:
     """
     if not len(shapes) or not len(openings):
         return np.zeros(len(shapes), bool)
-    opening, shape = shapely.STRtree(shapes).query(
-        shapely.centroid(openings), predicate="intersects"
-    )
-    area = np.bincount(shape, shapely.area(openings)[opening], len(shapes))
+    opening, shape = shapely.STRtree(shapes).query(openings, predicate="intersects")
+    shared = shapely.area(shapely.intersection(openings[opening], shapes[shape]))
+    whole = shared >= constants.GLAZED_WHOLE * shapely.area(openings)[opening]
+    area = np.bincount(shape[whole], shared[whole], len(shapes))
     return np.asarray(area >= constants.GLAZED_LEAST * shapely.area(shapes))

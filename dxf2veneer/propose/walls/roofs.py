@@ -101,9 +101,7 @@ def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
     return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)
 
 
-def without_overhanging(
-    shapes: Sequence[Polygon], openings: Polygons, metre: float
-) -> list[bool]:
+def without_overhanging(shapes: Sequence[Polygon], openings: Polygons, metre: float) -> list[bool]:
     """Which of the stretches that a wall open to the sky parts into are walls: those that hang over
     the one below, and what lies on them, are its roof, unless they have windows as walls have.
 

@@ -48,8 +48,8 @@ def links(runs: Runs, gap: float, metre: float) -> Flags:
 
 
 def terrain(runs: Runs, gap: float, metre: float) -> Flags:
-    """Which runs are pieces, however short, of a line that goes on from piece to piece along most of
-    the building: a terrain drawn as a curve.
+    """Which runs are pieces, however short, of a line that goes on from piece to piece along most
+    of the building: a terrain drawn as a curve.
 
     Args:
         runs: lines of an elevation.
@@ -88,7 +88,7 @@ def _lowest(runs: Runs, pieces: Ints) -> Ints:
     slope do."""
     lines = runs.lines[pieces]
     over = [lies_over_ground(line, lines) for line in lines]
-    return pieces[~np.array(over, dtype=bool)]
+    return np.asarray(pieces[~np.array(over, dtype=bool)])
 
 
 def lies_over_ground(line: Floats, ground: Floats) -> bool:

@@ -55,6 +55,7 @@ SENTENCES: dict[str, Sentence] = {
     "wants-length-between": "wants a length from {low} to {high}",
     "wants-or-word": "{why}, or the word {word}",
     "wants-one-of": "wants one of {allowed}",
+    "wants-one-of-nearest": "wants one of {allowed}; did you mean {word}?",
     "wants-tables": "wants a list of tables in braces",
     "wants-code-page": "wants the name of a code page",
     "wants-layer-signs": "wants letters, digits, - and _ only",

@@ -1,0 +1,53 @@
+"""Kinds by where an opening stands and by what parts it."""
+
+import numpy as np
+import pytest
+import shapely
+from facades import box
+
+from dxf2veneer.propose.lines.runs import runs_of
+from dxf2veneer.propose.openings import kind_of, setting_of
+
+GAP = 0.008
+
+
+def _kind(lines, opening, above):
+    runs = runs_of(np.array(lines, float), gap=GAP)
+    outline = shapely.box(*opening)
+    return kind_of(outline, setting=setting_of(outline, above, runs, metre=1.0), metre=1.0)
+
+
+@pytest.mark.parametrize(
+    ("above", "kind"), [(0.0, "door"), (0.15, "door"), (0.55, "door"), (0.9, "window")]
+)
+def test_a_door_stands_at_grade_or_up_a_few_risers(above, kind):
+    """0.9 x 2.1; three risers of 0.18 are 0.54, the sill of a tall window is at 0.9."""
+    foot = 10.0 + above
+    assert _kind(box(0, 10, 20, 16), (3, foot, 3.9, foot + 2.1), above) == kind
+
+
+@pytest.mark.parametrize(
+    ("slab", "kind"),
+    [
+        ((2.0, 13.0, 5.0, 13.0), "door"),  # a balcony, 1.0 and 1.1 beyond the jambs
+        ((2.9, 13.0, 4.0, 13.0), "window"),  # a sill, 0.1 beyond them
+        ((-5.0, 13.0, 25.0, 13.0), "window"),  # a band course, right across
+        ((2.0, 12.0, 5.0, 12.0), "window"),  # a metre too low
+    ],
+)
+def test_a_door_high_up_stands_on_a_balcony(slab, kind):
+    assert _kind([*box(0, 10, 20, 16), slab], (3, 13, 3.9, 15.1), 3.0) == kind
+
+
+def test_glass_parted_by_mullions_is_a_door_and_one_of_sections_a_garage_door():
+    """
+    +---+---+---+    3.6 x 2.9: mullions from foot to head, in two pieces at a transom; or four
+    |   |   |   |    sections with joints from jamb to jamb
+    """
+    shell, opening = box(0, 0, 20, 6), (5, 0, 8.6, 2.9)
+    mullions = [(x, a, x, b) for x in (6.2, 7.4) for a, b in ((0.06, 2.2), (2.25, 2.84))]
+    sections = [(5, y, 8.6, y) for y in (0.725, 1.45, 2.175)]
+    panels = [(x, a, x, a + 0.5) for x in (5.9, 6.8, 7.7) for a in (0.1, 0.8, 1.6, 2.3)]
+    assert _kind([*shell, *box(*opening), *mullions], opening, 0.0) == "door"
+    assert _kind([*shell, *box(*opening), *sections, *panels], opening, 0.0) == "garage"
+    assert _kind([*shell, *box(*opening)], opening, 0.0) == "garage"

@@ -1,0 +1,71 @@
+"""The ground: terrain drawn as a curve, ground under a deck, hidden lines below grade."""
+
+import numpy as np
+import pytest
+import shapely
+from drawn_sheets import facade, scene, sheet
+from facades import area, box, framed, proposed
+from shapely.geometry import Polygon
+
+from dxf2veneer.propose.proposing import proposal_of
+
+
+def _height(x):
+    """A hill that climbs by 2 between x 0 and 9."""
+    return 1.0 - np.cos(np.clip(x, -1.0, 10.0) * np.pi / 10.0)
+
+
+def test_terrain_in_short_chords_is_the_foot_of_the_wall():
+    """
+      |          |  ,--     chords 0.1 wide, the steepest 0.31 in 1
+      |        ,-|-'
+    --|--+--'    |          wall 0-9 up to 5 under eaves that hang over
+    """
+    x = np.arange(-2.0, 11.05, 0.1)
+    chords = np.stack([x[:-1], _height(x[:-1]), x[1:], _height(x[1:])], axis=1)
+    sides = [(0, _height(0.0), 0, 5), (9, _height(9.0), 9, 5)]
+    lines = [*map(tuple, chords), *sides, *box(-0.4, 5, 9.4, 5.2), *framed(2, 3, 3.2, 4)]
+    walls, _ = proposed(lines)
+    under = np.linspace(0.0, 9.0, 9001)
+    expected = 9 * 5 - np.trapezoid(_height(under), under)  # by numerical integration
+    assert area(walls) == pytest.approx(expected, rel=0.01)
+
+
+def test_a_corner_goes_on_to_the_bargeboard_a_little_over_the_walls_own_rake():
+    """A gable 0-8 up to 3 and 6 in the middle; the bargeboard's lower edge runs 0.03 over the
+    corners and 0.15 over the apex, so that the strip between is open at both ends."""
+    wall = [(0, 0, 0, 3), (8, 0, 8, 3), (0, 3, 4, 6), (4, 6, 8, 3)]
+    slope = (6.15 - 3.03) / 4.0
+    low = 3.03 - 0.5 * slope
+    rakes = [(-0.5, low + d, 4, 6.15 + d) for d in (0.0, 0.25)]
+    rakes += [(8.5, low + d, 4, 6.15 + d) for d in (0.0, 0.25)]
+    ends = [(x, low, x, low + 0.25) for x in (-0.5, 8.5)]
+    walls, openings = proposed([(-3, 0, 11, 0), *wall, *rakes, *ends, *framed(1, 1, 2.2, 2.2)])
+    assert len(walls) == 1
+    assert len(openings) == 1
+    assert area(walls) == pytest.approx(8 * 3 + 8 * 3 / 2, rel=0.02)
+
+
+def test_the_ground_under_a_deck_is_ground_though_no_wall_is_seen_to_stand_on_it():
+    """A deck 0.2-0.4 before the whole front hides the foot of the wall; its skirt stands on the
+    ground, and a wall cap at 1.6 that no line goes past is no ground."""
+    lines = [(-3, 0, 12, 0), (-0.5, 0, -0.5, 0.2), (8.5, 0, 8.5, 0.2), *box(-0.7, 0.2, 8.7, 0.4)]
+    lines += [(0, 0.4, 0, 3), (8, 0.4, 8, 3), *box(-0.4, 3, 8.4, 3.25)]
+    walls, openings = proposed([*lines, *framed(1, 1, 3, 2.3), *framed(5, 1, 7, 2.3)])
+    assert len(walls) == 1
+    assert walls[0].covers(shapely.box(0.01, 0.41, 7.99, 2.99))
+    assert walls[0].bounds[1] >= 0.199  # the edge of the deck at most, never what is under it
+    assert len(openings) == 2
+
+
+@pytest.mark.parametrize("linetype", ["DASHED", "HIDDEN2", "ACAD_ISO02W100"])
+def test_a_hidden_foundation_is_not_the_foot_of_the_wall(linetype):
+    document, space = sheet()
+    facade(space, 0, 0)
+    clean = proposal_of(scene(document)).walls
+    x0, y0, x1, _ = Polygon(clean[0].outline).bounds
+    document.linetypes.add(linetype, [0.6, 0.4, -0.2])
+    depth = 900
+    foundation = [(x0, y0), (x0, y0 - depth), (x1, y0 - depth), (x1, y0)]
+    space.add_lwpolyline(foundation, dxfattribs={"linetype": linetype})
+    assert proposal_of(scene(document)).walls == clean
