@@ -132,6 +132,8 @@ SLAT_MOST_M = 0.13
 """Greatest step of slats, in metres [our own]."""
 SLATS_SHARE = 0.6
 """Least share of a louvre's height that slats at that step fill [our own]."""
+RAILING_LEAST_M = 0.8
+"""Least height of a railing over the foot of a door behind it, in metres [our own]."""
 RAILING_SHARE = 0.65
 """Share of an opening's height up to which a railing may run before it [our own]."""
 LITES_SHARE = 0.6
