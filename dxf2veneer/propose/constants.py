@@ -512,6 +512,9 @@ DOOR_LEAST_M = 1.85
 DOOR_UP_M = 0.6
 """How high above the foot of the wall a door stands at most where no balcony or landing is drawn,
 in metres: three risers [our own]."""
+LANDING_DOWN_M = 0.3
+"""How far below the foot of a door its balcony or landing lies at most, in metres: a riser and the
+threshold [our own]."""
 LANDING_BEYOND_M = (0.35, 3.5)
 """How far a balcony or a landing reaches beyond both jambs of its door, in metres: farther than a
 sill, less far than a board or a band course mostly does [our own]."""

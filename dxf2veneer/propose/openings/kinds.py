@@ -47,7 +47,9 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     x0, y0, x1, y1 = opening.bounds
     gap = constants.JOIN_GAP_M * metre
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
-    under = level[(level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.DOOR_REACH_M * metre)]
+    under = level[
+        (level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.LANDING_DOWN_M * metre)
+    ]
     beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
     least, most = constants.LANDING_BEYOND_M
     floor = ((beyond >= least) & (beyond <= most)).all(axis=1).any()

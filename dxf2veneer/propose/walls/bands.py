@@ -52,7 +52,7 @@ def bands_of(
     """
     bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
     bands &= ~_sills(mesh, framed, gap, metre)
-    roofs = _roof_faces(mesh, runs, texture, bands, glazed(mesh.faces, framed), gap, metre)
+    roofs = _roof_faces(mesh, runs, texture, bands, glazed(mesh.faces, framed, metre), gap, metre)
     return bands | roofs, band_of
 
 

@@ -16,15 +16,16 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Polygons
 
 
-def glazed(shapes: Polygons, openings: Polygons) -> NDArray[np.bool_]:
+def glazed(shapes: Polygons, openings: Polygons, metre: float) -> NDArray[np.bool_]:
     """Which shapes have openings in them as only walls have.
 
     Args:
         shapes: stretches of an elevation.
         openings: its openings that are sure.
+        metre: drawing units in a metre.
 
     Returns:
-        One flag for each shape.
+        One flag for each shape; False for small ones, such as the piece of a roof round its window.
     """
     if not len(shapes) or not len(openings):
         return np.zeros(len(shapes), bool)
@@ -32,4 +33,5 @@ def glazed(shapes: Polygons, openings: Polygons) -> NDArray[np.bool_]:
     shared = shapely.area(shapely.intersection(openings[opening], shapes[shape]))
     whole = shared >= constants.GLAZED_WHOLE * shapely.area(openings)[opening]
     area = np.bincount(shape[whole], shared[whole], len(shapes))
-    return np.asarray(area >= constants.GLAZED_LEAST * shapely.area(shapes))
+    large = shapely.area(shapes) >= constants.OPEN_WALL_M2 * metre**2
+    return np.asarray(large & (area >= constants.GLAZED_LEAST * shapely.area(shapes)))

@@ -116,7 +116,7 @@ def without_overhanging(shapes: Sequence[Polygon], openings: Polygons, metre: fl
     beyond, near = constants.EAVES_BEYOND_M * metre, constants.JOIN_GAP_M * metre
     order = sorted(range(len(shapes)), key=lambda i: shapes[i].bounds[1])
     walls = [True] * len(shapes)
-    told = glazed(np.array(shapes, dtype=object), openings)
+    told = glazed(np.array(shapes, dtype=object), openings, metre)
     for i in order:
         x0, y0, x1, _ = shapes[i].bounds
         for k in order:
