@@ -101,14 +101,41 @@ OPENING_LEAST_M = 0.2
 OPENING_WIDEST_M = 9.0
 """Greatest width of an opening, in metres: a double garage door is about 5, the glass of a shop
 more [our own]."""
-OPENING_HIGHEST_M = 4.6
-"""Greatest height of an opening, in metres: a high storey, a truck's door of 14 ft with its frame
+OPENING_HIGHEST_M = 5.15
+"""Greatest height of an opening, in metres: a high storey, a truck's door of 16 ft with its frame
 [our own]."""
 LITES_WIDEST_M = 16.0
 """Greatest width and height of a frame that lites fill, in metres: a ribbon of windows, the glass
 of a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
+RAILING_MOST_M = 1.25
+"""Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a curb
+or a rail under them (common practice, no published source)."""
+ROW_MULLIONS = 4
+"""So many mullions from foot to head of a gap in a cladding are jambs of several windows [our
+own]."""
+CABINET_MOST_M = 0.9
+"""Greatest width and height of a cabinet on a wall, in metres: a meter's, a hose's [our own]."""
+BARS_SHORT_M = 0.12
+"""How far short of a jamb, a head or a foot a line may end that parts an opening from side to side,
+in metres: the width of a sash's frame [our own]."""
+PANE_LEAST_M = 0.45
+"""Least width of the panes of a ribbon of windows, in metres; battens and boards are closer [our
+own]."""
+SECTION_M = (0.35, 0.8)
+"""Least and greatest height of a section of an overhead door, in metres: 18 to 24 in (common
+practice, no published source)."""
+SLATS_LEAST = 5
+"""Fewest slats of a louvre or a shutter that tell it from bars [our own]."""
+SLAT_MOST_M = 0.13
+"""Greatest step of slats, in metres [our own]."""
+SLATS_SHARE = 0.6
+"""Least share of a louvre's height that slats at that step fill [our own]."""
+RAILING_LEAST_M = 0.8
+"""Least height of a railing over the foot of a door behind it, in metres [our own]."""
+RAILING_SHARE = 0.65
+"""Share of an opening's height up to which a railing may run before it [our own]."""
 LITES_SHARE = 0.6
 """Share of a large frame that its lites fill at least, with nothing but bars between them [our
 own]."""
@@ -517,6 +544,11 @@ FOOTING_M = 2.5
 """How far below the ground footings are drawn, in metres [our own]."""
 PLAIN_SCORE = 0.6
 """Score of an outline without frame that stands free [our own]."""
+ARCHED_SCORE = 0.75
+"""Score of a curved head on two jambs without a frame [our own]."""
+ARCH_STONES = 3
+"""Fewest sloped joints between two curved heads, one in the other, that make stones of what is
+between them [our own]."""
 BRACED_SCORE = 0.84
 """Score of a leaf with a brace from corner to corner both ways [our own]."""
 MATERIAL_SHARE = 0.9

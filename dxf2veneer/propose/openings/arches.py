@@ -61,6 +61,67 @@ def arched(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Polygon
     return np.array(found, dtype=object)
 
 
+def have_curved_heads(found: Polygons, boxes: Floats, gap: float) -> NDArray[np.bool_]:
+    """Which outlines are a curved head on two upright jambs over a level foot.
+
+    Args:
+        found: outlines, in drawing units.
+        boxes: their boxes, shape (n, 4).
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        One truth value for each.
+    """
+    corners, owner = shapely.get_coordinates(found, return_index=True)
+    x0, y0, x1, y1 = boxes[owner].T
+    aside = (np.abs(corners[:, 0] - x0) <= gap) | (np.abs(corners[:, 0] - x1) <= gap)
+    low, high = np.abs(corners[:, 1] - y0) <= gap, np.abs(corners[:, 1] - y1) <= gap
+    curve = ~low & ~aside
+    feet, shoulders, chords = (
+        np.bincount(owner[some], minlength=len(found)) for some in (low & aside, high & aside, curve)
+    )
+    return np.asarray((feet >= 2) & (shoulders == 0) & (chords >= _CHORDS_LEAST))
+
+
+_CHORDS_LEAST = 5
+"""Fewest corners of a curved head between its jambs: a gable or a clipped corner has fewer."""
+
+
+def stones_over(
+    found: Polygons, curved: NDArray[np.bool_], lines: Floats, *, gap: float
+) -> Ints:
+    r"""How many joints of stones lie between each curved outline and the next one in it.
+
+     _.-'\'-._
+    /_.---._\     sloped lines from the one curve to the other: an arch of stones, and no frame
+    |/     \|
+
+    Args:
+        found: outlines, in drawing units.
+        curved: which of them have curved heads.
+        lines: lines that are neither level nor upright, shape (m, 4).
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        One number for each; 0 where there is none within it.
+    """
+    result = np.zeros(len(found), dtype=np.int64)
+    some = np.flatnonzero(curved)
+    if not len(some) or not len(lines):
+        return result
+    ends = shapely.points(lines.reshape(-1, 2, 2))
+    areas, edges = shapely.area(found[some]), shapely.get_exterior_ring(found[some])
+    order = np.argsort(-areas, kind="stable")
+    for place, i in enumerate(order.tolist()):
+        grown = found[some[i]].buffer(gap)
+        within = [k for k in order[place + 1 :].tolist() if grown.covers(found[some[k]])]
+        if within:
+            out, into = (shapely.distance(edges[k], ends) <= gap for k in (i, within[0]))
+            across = (out[:, 0] & into[:, 1]) | (out[:, 1] & into[:, 0])
+            result[some[i]] = int((across & ~out.all(axis=1) & ~into.all(axis=1)).sum())
+    return result
+
+
 def _foot(jambs: Floats, head: Floats, gap: float) -> float | None:
     """The foot of the upright whose top is at a point."""
     at = jambs[np.abs(jambs[:, 2:] - head).max(axis=1, initial=0.0) <= gap]

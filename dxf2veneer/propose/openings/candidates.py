@@ -124,7 +124,7 @@ def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
         np.maximum(segments[:, :2], segments[:, 2:]),
     )
     size = high - low
-    least, most = constants.OPENING_LEAST_M * metre, constants.OPENING_HIGHEST_M * metre
+    least, most = constants.OPENING_LEAST_M * metre, constants.LITES_WIDEST_M * metre
     level = (size[:, 1] <= gap / 2) & (size[:, 0] >= least)
     upright = (size[:, 0] <= gap / 2) & (size[:, 1] >= least) & (size[:, 1] <= most)
     if not level.any() or not upright.any():
@@ -136,11 +136,13 @@ def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:
         _nearest(low[upright, 1], ys), _nearest(high[upright, 1], ys), low[upright, 0], strict=True
     ):
         posts[int(y0), int(y1)].append(float(x))
-    widest = constants.OPENING_WIDEST_M * metre
     made = [
         (x0, ys[y0], x1, ys[y1])
         for (y0, y1), xs in posts.items()
-        for x0, x1 in _pairs(sorted(xs), least, widest, gap)
+        for x0, x1 in (
+            *_pairs(sorted(xs), least, _widest(ys[y1] - ys[y0], metre), gap),
+            *_rows(sorted(xs), spans.get(y0, ()), spans.get(y1, ()), metre),
+        )
         if _covered(spans.get(y1, ()), x0, x1, gap)
         and (
             _covered(spans.get(y0, ()), x0, x1, gap) or _interrupted(spans.get(y0, ()), x0, x1, gap)
@@ -155,13 +157,52 @@ _PARTNERS = 4
 
 def _pairs(xs: list[float], least: float, widest: float, gap: float) -> list[tuple[float, float]]:
     """Pairs of a left and a right jamb, doubled lines taken once."""
-    places = [x for i, x in enumerate(xs) if i == 0 or x - xs[i - 1] > gap]
+    places = _apart(xs, gap)
     return [
         (a, b)
         for i, a in enumerate(places)
         for b in places[i + 1 : i + 1 + _PARTNERS]
         if least <= b - a <= widest
     ]
+
+
+def _apart(xs: list[float], gap: float) -> list[float]:
+    """Places in rising order, those near the one before left out."""
+    return [x for i, x in enumerate(xs) if i == 0 or x - xs[i - 1] > gap]
+
+
+def _widest(height: float, metre: float) -> float:
+    """The greatest width of an opening of a height, in drawing units: higher than a door it is a
+    strip."""
+    is_strip = height > constants.OPENING_HIGHEST_M * metre
+    return metre * (constants.PLAIN_HIGHEST_M if is_strip else constants.OPENING_WIDEST_M)
+
+
+def _rows(
+    xs: list[float],
+    feet: Sequence[tuple[float, float]],
+    heads: Sequence[tuple[float, float]],
+    metre: float,
+) -> list[tuple[float, float]]:
+    """The first and the last of the mullions of one height that one sill and one head join."""
+    gap = constants.JOIN_GAP_M * metre
+    rows: defaultdict[tuple[int, int], list[float]] = defaultdict(list)
+    for x in _apart(xs, gap):
+        under, over = _span_at(feet, x, gap), _span_at(heads, x, gap)
+        if under >= 0 and over >= 0:
+            rows[under, over].append(x)
+    least = constants.PANE_LEAST_M * metre
+    return [
+        (row[0], row[-1])
+        for row in rows.values()
+        if len(row) > _PARTNERS + 1 and row[-1] - row[0] >= least * (len(row) - 1)
+    ]
+
+
+def _span_at(row: Sequence[tuple[float, float]], x: float, gap: float) -> int:
+    """The number of the span of a row that reaches over x, -1 where none does."""
+    at = bisect_right(row, (x + gap, float("inf"))) - 1
+    return at if at >= 0 and row[at][1] >= x - gap else -1
 
 
 def _spans(

@@ -17,6 +17,19 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
+
+
+class Parts(NamedTuple):
+    """Lines that part candidates from side to side, all of shape (c,).
+
+    ``mullions``: uprights from foot to head; ``bars``: level lines from jamb to jamb; ``slats``:
+    level lines across most of the width, any frame round them left out.
+    """
+
+    mullions: Ints
+    bars: Ints
+    slats: Ints
 
 
 class Features(NamedTuple):
@@ -29,6 +42,8 @@ class Features(NamedTuple):
     """How many of the two tops of its jambs no upright line runs on from."""
     level_free: Ints
     """How many of the four ends of its head and sill no level line runs on from."""
+    goes_on: NDArray[np.bool_]
+    """Whether head and sill both run on at one side: the end of a railing, of a band."""
     frames: Ints
     """How many candidates lie close inside it on all sides."""
     part_of: Ints
@@ -45,7 +60,8 @@ class Features(NamedTuple):
     """How many upright lines near beside it run past both its head and its sill, on the side that
     has fewer."""
     crossed: Ints
-    """How many lines run through both its jambs, or through its head and sill."""
+    """How many lines run through both its jambs, higher than a railing before it, or through its head
+    and sill."""
     full: Floats
     """The share of its box that it fills."""
     inside: Ints
@@ -54,6 +70,18 @@ class Features(NamedTuple):
     """How many lines of a cladding run over its head and on at both sides."""
     braced: Ints
     """How many of its two diagonals are drawn from corner to corner."""
+    curved: NDArray[np.bool_]
+    """Whether it is a curved head on two jambs."""
+    stones: Ints
+    """How many joints of stones lie between it and the next curved head in it."""
+    stands: NDArray[np.bool_]
+    """Whether its foot alone runs on at both sides: it stands on the ground or on a floor."""
+    pierced: Ints
+    """How many uprights that begin in it run on past its head: jambs behind a railing."""
+    carried: Ints
+    """How many uprights stand on its head between its jambs: the sides of a post on its plinth."""
+    parts: Parts
+    """What parts it from side to side."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -70,19 +98,18 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     """
     boxes = shapely.bounds(found).reshape(-1, 4)
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
-    beyond = constants.OVERSHOOT_M * metre
+    beyond, frame = constants.OVERSHOOT_M * metre, constants.BARS_SHORT_M * metre
     feet, heads = (
         np.sum([_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2)], 0)
         for y, s in ((1, -1), (3, 1))
     )
-    sides = np.sum(
+    sides = np.stack(
         [
-            _runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap)
+            [_runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap) for y in (1, 3)]
             for x, s in ((0, -1), (2, 1))
-            for y in (1, 3)
-        ],
-        axis=0,
+        ]
     )
+    curved = have_curved_heads(found, boxes, gap)
     frames, part_of = _nested(boxes, metre)
     left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
     right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
@@ -90,7 +117,8 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         boxes,
         4 - feet - heads,
         2 - heads,
-        4 - sides,
+        4 - sides.sum(axis=(0, 1)),
+        sides.all(axis=1).any(axis=0),
         frames,
         part_of,
         np.minimum(left, right),
@@ -98,11 +126,20 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _behind(level, boxes, gap),
         _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
         _passing(upright, boxes, gap),
-        _crossings(runs.lines, boxes, gap, beyond),
+        _crossings(runs.lines, boxes, gap, metre),
         _fullness(found, boxes),
         _inside(runs.lines, boxes, gap),
         _above(level, boxes, gap, metre),
         _diagonals(runs, boxes, gap),
+        curved,
+        stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
+        sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0),
+        *_over_heads(upright, boxes, gap),
+        Parts(
+            _parting(upright[:, _TURNED], boxes[:, _TURNED], frame, gap),
+            _parting(level, boxes, frame, gap),
+            _slats(level, boxes, gap),
+        ),
     )
 
 
@@ -238,8 +275,8 @@ def _passing(upright: Floats, boxes: Floats, gap: float) -> Ints:
     return np.asarray(np.minimum(*counts))
 
 
-def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
-    """How many lines run right through a box and on at both ends."""
+def _crossings(lines: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
+    """How many lines run right through a box and on at both ends, those of a railing left out."""
     if not len(lines):
         return np.zeros(len(boxes), dtype=np.int64)
     made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
@@ -249,10 +286,68 @@ def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
         np.minimum(lines[:, :2], lines[:, 2:])[line],
         np.maximum(lines[:, :2], lines[:, 2:])[line],
     )
-    b = boxes[box]
+    b, beyond = boxes[box], constants.OVERSHOOT_M * metre
+    railing = np.minimum(
+        constants.RAILING_MOST_M * metre, constants.RAILING_SHARE * (b[:, 3] - b[:, 1])
+    )
     across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
+    across &= high[:, 1] > b[:, 1] + railing
     along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
     return np.bincount(box[across | along], minlength=len(boxes))
+
+
+def _over_heads(upright: Floats, boxes: Floats, gap: float) -> tuple[Ints, Ints]:
+    """How many uprights that begin in each box, or at its foot, run on past its head, and how many
+    begin at its head."""
+    if not len(upright):
+        return np.zeros(len(boxes), dtype=np.int64), np.zeros(len(boxes), dtype=np.int64)
+    inset, head = np.minimum(2.0 * gap, (boxes[:, 2] - boxes[:, 0]) / 4.0), boxes[:, 3]
+    heads: Any = shapely.linestrings(
+        np.stack([boxes[:, 0] + inset, head, boxes[:, 2] - inset, head], axis=1).reshape(-1, 2, 2)
+    )
+    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
+        heads, predicate="dwithin", distance=gap
+    )
+    (_, low, _, high), b = upright[line].T, boxes[box]
+    past = high > b[:, 3] + 2.0 * gap
+    within = (low >= b[:, 1] - 2.0 * gap) & (low < b[:, 3] - 2.0 * gap)
+    on = np.abs(low - b[:, 3]) <= gap
+    count = len(boxes)
+    return np.bincount(box[within & past], minlength=count), np.bincount(
+        box[on & past], minlength=count
+    )
+
+
+def _parting(lines: Floats, boxes: Floats, short: float, gap: float) -> Ints:
+    """How many level lines run from side to side of each box, or end a little short of a side, at
+    different heights."""
+    if not len(lines):
+        return np.zeros(len(boxes), dtype=np.int64)
+    box, line = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2))).query(
+        shapely.box(*boxes.T), predicate="intersects"
+    )
+    (x0, y, x1, _), b = lines[line].T, boxes[box]
+    across = (np.abs(x0 - b[:, 0]) <= short) & (np.abs(x1 - b[:, 2]) <= short)
+    across &= (x1 - x0 >= 0.5 * (b[:, 2] - b[:, 0])) & (y > b[:, 1] + short) & (y < b[:, 3] - short)
+    height = np.rint((y - b[:, 1]) / short).astype(np.int64)[across]
+    return np.bincount(_distinct_pairs(box[across], height), minlength=len(boxes))
+
+
+def _distinct_pairs(box: Ints, height: Ints) -> Ints:
+    """The boxes of different pairs of box and height."""
+    return np.asarray(np.unique(np.stack([box, height], axis=1), axis=0)[:, 0], dtype=np.int64)
+
+
+def _slats(level: Floats, boxes: Floats, gap: float) -> Ints:
+    """How many level lines in each box are half as wide as it or wider."""
+    if not len(level):
+        return np.zeros(len(boxes), dtype=np.int64)
+    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
+    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
+        grown, predicate="covers"
+    )
+    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
+    return np.bincount(box[long], minlength=len(boxes))
 
 
 def _fullness(found: Polygons, boxes: Floats) -> Floats:
