@@ -419,6 +419,9 @@ CLADDING_AS_PURE = 0.05
 up, multiplied, differ by less [our own]."""
 CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
+CLADDING_STEP_LEAST = 0.1
+"""Least share of the lines of a cladding, by length, that have a step that may be its own [our
+own]."""
 CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies beside it, in metres [our own]."""
 CLADDING_SHARE = 0.5
