@@ -91,7 +91,7 @@ def _ends_short(
     its last board or course is cut off there."""
     if "boards" in below.kinds:
         clear = (
-            worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+            worse <= 2.0 * constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
         )
         return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
     if "stones" in below.kinds:

@@ -104,12 +104,17 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
             known = known[_far_inside(known, inner, s)]
         if not len(known):
             continue
-        if alike is None:
+        if kind == "slabs":
             spread, step = _spread(inner, near, s), np.nan
+        elif kind == "stones":
+            half = constants.STONE_WIDEST_M * s.metre / 2.0
+            spread, step = _covered(inner, near[s.runs.upright[near]], half, s), np.nan
         else:
             spread, step = _in_steps(inner, near, known, _drawn(inner, alike, s), s)
         if spread > share + constants.CLADDING_AS_PURE:
             name, share, pitch = kind, spread, step
+        if kind == "stones" and share >= constants.CLADDING_SHARE:
+            break  # their courses may run in even steps, but boards have no joints
     return name, share, pitch
 
 
@@ -138,27 +143,24 @@ def _in_steps(
     for step in _common(s.texture.step[known], _within(known, inner, s), s.gap):
         unlike = np.abs(np.log(s.texture.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
         some = near[~unlike]
-        share = _covered(inner, np.union1d(some, _in_phase(some, alike, step, s)), step, s)
+        share = _covered(inner, np.union1d(some, _in_phase(some, alike, step, s)), 0.5 * step + s.gap, s)
         if share > best[0] + constants.CLADDING_AS_PURE:
             best = share, step
     return best
 
 
-def _covered(inner: Any, which: Ints, step: float, s: Structure) -> float:
+def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
     """The share of a stretch of wall that lies within half a step of some runs; no more than the
-    share of its width, or height, from the first end of them to the last: a patch that shows what
-    the cladding is like stands at one side."""
+    share of its width from the first end of them to the last: a patch that shows what the cladding
+    is like stands at one side."""
     lines = s.runs.lines[which]
     if not len(lines):
         return 0.0
     made = shapely.linestrings(lines.reshape(-1, 2, 2))
-    strips = shapely.union_all(shapely.buffer(made, 0.5 * step + s.gap, cap_style="flat"))
-    covered = strips.intersection(inner)
-    if covered.is_empty:
-        return 0.0
-    along = 0 if s.runs.level[which[0]] else 1
-    reach, whole = (b[along + 2] - b[along] for b in (covered.bounds, inner.bounds))
-    return float(min(covered.area / inner.area, reach / whole))
+    strips = shapely.union_all(shapely.buffer(made, half, cap_style="flat"))
+    x0, _, x1, _ = inner.bounds
+    first, last = max(lines[:, 0].min(), x0), min(lines[:, 2].max(), x1)
+    return float(min(strips.intersection(inner).area / inner.area, (last - first) / (x1 - x0)))
 
 
 def _within(which: Ints, inner: Any, s: Structure) -> Floats:
