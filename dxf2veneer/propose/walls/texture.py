@@ -24,7 +24,7 @@ class Texture(NamedTuple):
     """For each run whether it is part of a cladding, and the step to its neighbours (nan: none).
 
     ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
-    ``joints``: uprights among the slabs with two more at even steps to one side.
+    ``joints``: uprights among the slabs with two more at even steps, both to one side or on each.
     ``steady``: boards and battens in the rhythm of their neighbours on both sides; the others stand
     closer to one of these, as the last one before a corner and the corner do.
     """
@@ -198,8 +198,8 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
 
 
 def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
-    """Which of some uprights have two more at even steps to one side, and none close by, as a post
-    has."""
+    """Which of some uprights have two more at even steps to one side or one on each, and none close
+    by, as a post has."""
     result = np.zeros(len(which), bool)
     lines = runs.lines[which]
     for i in np.flatnonzero(which).tolist():
@@ -208,7 +208,9 @@ def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
         far = np.abs(away) > constants.SLAB_LEAST_M * metre
         if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
             continue
-        result[i] = (np.abs(away[:, None] - 2.0 * away[far][None, :]) <= 2.0 * gap).any()
+        steps = away[far][None, :]
+        even = np.abs(away[:, None] - 2.0 * steps), np.abs(away[:, None] + steps)
+        result[i] = (np.minimum(*even) <= 2.0 * gap).any()
     return result
 
 
