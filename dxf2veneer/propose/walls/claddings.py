@@ -67,10 +67,10 @@ def _change(
             continue
         if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
             continue
-        if blank and any(
+        if any(
             _goes_on(z, s, s.metre / c.kinds["boards"])
-            for z, c in zip(zones, (high, low), strict=True)
-            if "boards" in c.kinds
+            for z, own, c in zip(zones, (low, high), (high, low), strict=True)
+            if "boards" in c.kinds and own.kinds.keys() <= {"slabs"}
         ):
             continue
         found.append((low.purity * high.purity, y, low))
@@ -93,7 +93,7 @@ def _ends_short(
         clear = (
             worse <= 2.0 * constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
         )
-        return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
+        return clear or high <= low + s.metre / below.kinds["boards"] + s.gap
     if "stones" in below.kinds:
         return _joints_end(polygon, low, high, s)
     return False
@@ -111,7 +111,7 @@ def _joints_end(polygon: Polygon, low: float, high: float, s: Structure) -> bool
 
 
 def _goes_on(zone: Any, s: Structure, step: float) -> bool:
-    """Whether lines at some step run across a stretch that seems to have no boards."""
+    """Whether lines at some step run across a stretch that seems to have none, or slabs."""
     x0, y0, x1, y1 = zone.bounds
     heights, drawn, _ = _rows(x0, x1, s)
     inside = (heights > y0 + s.gap) & (heights < y1 - s.gap)
