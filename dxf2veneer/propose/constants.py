@@ -411,6 +411,9 @@ CLADDING_LEAST = 0.4
 SHUTTER_MOST_M = 0.9
 """Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
 [our own]."""
+CLADDING_ACROSS = 0.95
+"""Share of the height of a wall that an upright covers where the cladding beside it may be another
+[our own]."""
 CLADDING_BEYOND_M = 0.6
 """An upright that runs farther than this beyond a wall's foot or top is no cladding of it, in
 metres: an axis, a downpipe [our own]."""

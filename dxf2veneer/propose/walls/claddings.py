@@ -1,4 +1,4 @@
-"""Walls parted where the cladding changes at a level line.
+"""Walls parted where the cladding changes at a level line, or at an upright from foot to head.
 
 |  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
 +--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing; nor does one that
@@ -34,14 +34,17 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         The part itself, or the walls into which its claddings part it.
     """
     change = _change(part.polygon, s, openings, patterns)
-    if change is None:
+    side = None if change is not None else _side(part.polygon, s, openings, patterns)
+    if change is None and side is None:
         return [part]
+    zones = _zones(part.polygon, change) if change is not None else _beside(part.polygon, side)
     found: list[Part] = []
-    for zone in _zones(part.polygon, change):
+    for zone in zones:
         name = sorted(_surface(zone, part.polygon, s, openings, patterns).kinds)
         reason = Reason("WALL_CLADDING", {**part.reason.values, "cladding": name})
         for shape in shapely.get_parts(zone):
-            if isinstance(shape, Polygon) and is_large(shape, s.metre):
+            fence = side is not None and _is_fence(shape, part.polygon, s.metre)
+            if isinstance(shape, Polygon) and is_large(shape, s.metre) and not fence:
                 piece = Part(Polygon(shape.exterior), part.confidence - 0.05, reason)
                 found += parted(piece, s, openings, patterns)
     return found
@@ -81,6 +84,50 @@ def _change(
         y
         for purity, y, _ in found
         if y == at or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
+    )
+
+
+def _side(
+    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> float | None:
+    """The upright at which the cladding of a wall changes most clearly: the corner of a wing that
+    nothing else shows. None where it doesn't, or where one side has no cladding."""
+    x0, y0, x1, y1 = polygon.bounds
+    least = constants.CLADDING_BLANK_M * s.metre
+    lines = s.runs.lines[s.runs.upright & ~s.texture.steady & ~s.texture.stones]
+    x = lines[:, 0]
+    lines = lines[(x > x0 + least) & (x < x1 - least) & (lines[:, 1] < y1) & (lines[:, 3] > y0)]
+    found: list[tuple[float, float]] = []
+    for at in np.unique(np.rint(lines[:, 0] / s.gap)).tolist():
+        own = lines[np.abs(lines[:, 0] - at * s.gap) <= s.gap]
+        middle = float(own[:, 0].mean())
+        chord = polygon.intersection(shapely.LineString([(middle, y0 - 1.0), (middle, y1 + 1.0)]))
+        drawn = shapely.union_all(shapely.box(middle - s.gap, own[:, 1], middle + s.gap, own[:, 3]))
+        if chord.intersection(drawn).length < constants.CLADDING_ACROSS * chord.length:
+            continue
+        if len(openings) and shapely.crosses(openings, chord).any():
+            continue
+        left, right = (
+            _surface(z, polygon, s, openings, patterns) for z in _beside(polygon, middle)
+        )
+        known = left.kinds and right.kinds and "slabs" not in {*left.kinds, *right.kinds}
+        if known and left.differs(right):  # battens beside trees seem to be slabs
+            found.append((left.purity * right.purity, middle))
+    return max(found)[1] if found else None
+
+
+def _is_fence(shape: Any, whole: Polygon, metre: float) -> bool:
+    """Whether what an upright parts from a wall is no higher than a fence beside it."""
+    high, most = shape.bounds[3] - shape.bounds[1], constants.FENCE_MOST_M * metre
+    return bool(high <= most < whole.bounds[3] - whole.bounds[1])
+
+
+def _beside(polygon: Polygon, x: float) -> tuple[Any, Any]:
+    """What lies left of an upright and what right of it."""
+    x0, y0, x1, y1 = polygon.bounds
+    return (
+        polygon.intersection(box(x0 - 1.0, y0 - 1.0, x, y1 + 1.0)),
+        polygon.intersection(box(x, y0 - 1.0, x1 + 1.0, y1 + 1.0)),
     )
 
 
