@@ -229,6 +229,8 @@ CLADDING_LINE_M = 0.3
 """Shortest board line, in metres; shorter ones are joints and details [our own]."""
 CLADDING_STEP_M = 0.5
 """Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
+AMID_SHARE = 0.5
+"""Least share of a line over and under which boards run where it lies amid these [our own]."""
 STONE_MOST_M = 0.5
 """Greatest height of a course of stone, in metres [our own]."""
 STONE_WIDEST_M = 1.2

@@ -23,6 +23,7 @@ from shapely.geometry import LineString, Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.structure import Structure
+from dxf2veneer.propose.walls.texture import amid_boards
 
 
 def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | None:
@@ -45,6 +46,8 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
+    rows = np.array([(x0, y, x1, y) for y in across]).reshape(-1, 4)
+    clad = np.append(clad, rows[amid_boards(rows, s.runs, s.texture, s.gap), 1])
     for low, high in itertools.pairwise(across):
         if low not in clad and 4.0 * s.gap < high - low <= constants.BAND_MOST_M * s.metre:
             rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, low))

@@ -78,6 +78,38 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
     return Texture(boards, battens, stones, slabs, crossed, joints, steady, step)
 
 
+def amid_boards(boxes: Floats, runs: Runs, texture: Texture, gap: float) -> Flags:
+    """Which lines or strips lie amid boards: a board runs a step over them, another a step under.
+
+    Args:
+        boxes: level lines or strips, rows of x0, y0, x1, y1.
+        runs: the runs of the elevation.
+        texture: which of them are cladding.
+        gap: how far a board may be off, half of it, in drawing units.
+
+    Returns:
+        One flag for each.
+    """
+    lines, step = runs.lines[texture.boards], texture.step[texture.boards]
+    order = np.argsort(lines[:, 1], kind="stable")
+    lines, pitch = lines[order], np.rint(step[order] / gap)
+    result = np.zeros(len(boxes), bool)
+    for number in np.unique(pitch[np.isfinite(pitch)]).tolist():
+        own = lines[np.abs(pitch - number) <= 1.0]
+        sides = [np.zeros(len(boxes), bool), np.zeros(len(boxes), bool)]
+        for side, column, way in zip(sides, (3, 1), (1.0, -1.0), strict=True):
+            y = boxes[:, column] + way * number * gap
+            first = np.searchsorted(own[:, 1], y - 2.0 * gap)
+            last = np.searchsorted(own[:, 1], y + 2.0 * gap)
+            for i in np.flatnonzero(last > first).tolist():
+                near = own[first[i] : last[i]]
+                shared = np.minimum(near[:, 2], boxes[i, 2]) - np.maximum(near[:, 0], boxes[i, 0])
+                wide = boxes[i, 2] - boxes[i, 0]
+                side[i] = np.maximum(shared, 0.0).sum() >= constants.AMID_SHARE * wide
+        result |= sides[0] & sides[1]
+    return result
+
+
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
     """Which level lines have neighbours at even steps, which of these on both sides, the step."""
     count = len(lines)
