@@ -138,7 +138,8 @@ def _ends_short(
     its last board or course is cut off there."""
     if "boards" in below.kinds:
         clear = (
-            worse <= 2.0 * constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+            worse <= 2.0 * constants.CLADDING_AS_PURE
+            and high <= low + constants.BOARD_MOST_M * s.metre
         )
         return clear or high <= low + s.metre / below.kinds["boards"] + s.gap
     if "stones" in below.kinds:

@@ -143,7 +143,9 @@ def _in_steps(
     for step in _common(s.texture.step[known], _within(known, inner, s), s.gap):
         unlike = np.abs(np.log(s.texture.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
         some = near[~unlike]
-        share = _covered(inner, np.union1d(some, _in_phase(some, alike, step, s)), 0.5 * step + s.gap, s)
+        share = _covered(
+            inner, np.union1d(some, _in_phase(some, alike, step, s)), 0.5 * step + s.gap, s
+        )
         if share > best[0] + constants.CLADDING_AS_PURE:
             best = share, step
     return best
