@@ -33,18 +33,20 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     Returns:
         The part itself, or the walls into which its claddings part it.
     """
-    change = _change(part.polygon, s, openings, patterns)
-    side = None if change is not None else _side(part.polygon, s, openings, patterns)
-    if change is None and side is None:
+    level = _change(part.polygon, s, openings, patterns)
+    upright = _side(part.polygon, s, openings, patterns) if level is None else None
+    if level is not None:
+        zones = _zones(part.polygon, level)
+    elif upright is not None:
+        zones = _without_fence(_beside(part.polygon, upright), part.polygon, s.metre)
+    else:
         return [part]
-    zones = _zones(part.polygon, change) if change is not None else _beside(part.polygon, side)
     found: list[Part] = []
     for zone in zones:
         name = sorted(_surface(zone, part.polygon, s, openings, patterns).kinds)
         reason = Reason("WALL_CLADDING", {**part.reason.values, "cladding": name})
         for shape in shapely.get_parts(zone):
-            fence = side is not None and _is_fence(shape, part.polygon, s.metre)
-            if isinstance(shape, Polygon) and is_large(shape, s.metre) and not fence:
+            if isinstance(shape, Polygon) and is_large(shape, s.metre):
                 piece = Part(Polygon(shape.exterior), part.confidence - 0.05, reason)
                 found += parted(piece, s, openings, patterns)
     return found
@@ -116,13 +118,16 @@ def _side(
     return max(found)[1] if found else None
 
 
-def _is_fence(shape: Any, whole: Polygon, metre: float) -> bool:
-    """Whether what an upright parts from a wall is no higher than a fence beside it."""
-    high, most = shape.bounds[3] - shape.bounds[1], constants.FENCE_MOST_M * metre
-    return bool(high <= most < whole.bounds[3] - whole.bounds[1])
+def _without_fence(zones: tuple[Any, ...], whole: Polygon, metre: float) -> tuple[Any, ...]:
+    """The zones into which an upright parts a wall but for one no higher than a fence, if the wall
+    is higher."""
+    most = constants.FENCE_MOST_M * metre
+    if whole.bounds[3] - whole.bounds[1] <= most:
+        return zones
+    return tuple(z for z in zones if z.bounds[3] - z.bounds[1] > most)
 
 
-def _beside(polygon: Polygon, x: float) -> tuple[Any, Any]:
+def _beside(polygon: Polygon, x: float) -> tuple[Any, ...]:
     """What lies left of an upright and what right of it."""
     x0, y0, x1, y1 = polygon.bounds
     return (
@@ -168,7 +173,7 @@ def _goes_on(zone: Any, s: Structure, step: float) -> bool:
     return bool((np.abs(apart - step) <= s.gap).any(axis=1).sum() >= 2)
 
 
-def _zones(polygon: Polygon, y: float) -> tuple[Any, Any]:
+def _zones(polygon: Polygon, y: float) -> tuple[Any, ...]:
     """What lies below a height and what above it."""
     x0, y0, x1, y1 = polygon.bounds
     return (

@@ -91,10 +91,10 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
     as widespread the first."""
     t = s.texture
     drawn = {
-        "stones": (t.stones, t.stones, None),
+        "stones": (t.stones, t.stones, s.runs.upright),
         "boards": (t.boards & s.runs.level & ~t.stones, t.steady, s.runs.level),
         "battens": (t.battens & ~t.stones & own, t.steady, s.runs.upright & own),
-        "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, None),
+        "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, s.runs.upright),
     }
     name, share, pitch = "", 0.0, np.nan
     for kind, (flags, sure, alike) in drawn.items():
@@ -152,7 +152,7 @@ def _in_steps(
 
 
 def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
-    """The share of a stretch of wall that lies within half a step of some runs; no more than the
+    """The share of a stretch of wall that lies no farther than this from some runs; at most the
     share of its width from the first end of them to the last: a patch that shows what the cladding
     is like stands at one side."""
     lines = s.runs.lines[which]
@@ -171,7 +171,7 @@ def _within(which: Ints, inner: Any, s: Structure) -> Floats:
     lines = s.runs.lines[which]
     wide = np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0)
     high = np.minimum(lines[:, 3], y1) - np.maximum(lines[:, 1], y0)
-    return np.maximum(wide, high)
+    return np.asarray(np.maximum(wide, high))
 
 
 def _common(steps: Floats, lengths: Floats, gap: float) -> list[float]:
