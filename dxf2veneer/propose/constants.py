@@ -268,6 +268,8 @@ CLADDING_LINE_M = 0.3
 """Shortest board line, in metres; shorter ones are joints and details [our own]."""
 CLADDING_STEP_M = 0.5
 """Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
+AMID_SHARE = 0.5
+"""Least share of a line over and under which boards run where it lies amid these [our own]."""
 STONE_MOST_M = 0.5
 """Greatest height of a course of stone, in metres [our own]."""
 STONE_WIDEST_M = 1.2
@@ -466,6 +468,9 @@ CLADDING_LEAST = 0.4
 SHUTTER_MOST_M = 0.9
 """Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
 [our own]."""
+CLADDING_ACROSS = 0.95
+"""Share of the height of a wall that an upright covers where the cladding beside it may be another
+[our own]."""
 CLADDING_BEYOND_M = 0.6
 """An upright that runs farther than this beyond a wall's foot or top is no cladding of it, in
 metres: an axis, a downpipe [our own]."""
@@ -474,6 +479,9 @@ CLADDING_AS_PURE = 0.05
 up, multiplied, differ by less [our own]."""
 CLADDING_STEP_RATIO = 1.25
 """Boards whose steps differ by more than this factor are two claddings [our own]."""
+CLADDING_STEP_LEAST = 0.1
+"""Least share of the lines of a cladding, by length, that have a step that may be its own [our
+own]."""
 CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies beside it, in metres [our own]."""
 CLADDING_SHARE = 0.5

@@ -72,3 +72,48 @@ def test_an_axis_through_boards_makes_no_slabs_of_them():
     lines = cut(courses(0, 3.9, 0.15), 2.5, 1.5, 5.5, 2.6)
     walls, _ = proposed([*SHELL, *axes, *lines, (0, 1.0, 8, 1.0), *framed(2.5, 1.5, 5.5, 2.6)])
     assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+@pytest.mark.parametrize("upright", [False, True])
+def test_walls_meet_at_an_upright_between_two_claddings(upright):
+    """
+    =====================     one roof's edge over both
+    |-----|-|-|-|-|-|-|-|     boards 0.225 apart up to x 3; battens 0.2 apart beyond,
+    |-----|-|-|-|-|-|-|-|     or boards 0.1 apart
+    0     3             8
+    """
+    battens = [(3 + 0.2 * k, 0, 3 + 0.2 * k, 4) for k in range(1, 25)]
+    right = battens if upright else courses(0, 3.9, 0.1, 3, 8)
+    walls, _ = proposed([*SHELL, (3, 0, 3, 4), *courses(0, 3.9, 0.225, 0, 3), *right])
+    assert [rounded(w) for w in walls] == [(0, 0, 3, 4), (3, 0, 8, 4)]
+
+
+def test_an_upright_between_boards_at_the_same_steps_parts_nothing():
+    left, right = courses(0, 3.9, 0.15, 0, 3), courses(0, 3.9, 0.15, 3, 8)
+    walls, _ = proposed([*SHELL, (3, 0, 3, 4), *left, *right])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+def test_boards_in_line_with_the_coping_of_a_lower_wing_are_no_eaves():
+    """
+        ==================
+        |----------------|     boards 0.15 apart from foot to fascia; one of them, at y 2.7, lies
+      =======------------|     in line with the lower edge of the wing's coping
+       |     |-----------|
+       0     3           8
+    """
+    shell = [(-3, 0, 12, 0), (0, 2.76, 0, 4), (8, 0, 8, 4), *box(-0.4, 4, 8.4, 4.25)]
+    wing = [(0, 0, 0, 2.7), (3, 0, 3, 2.7), *box(-0.05, 2.7, 3.05, 2.76)]
+    high = [c for c in courses(0, 3.9, 0.15) if c[1] > 2.76]
+    low = [c for c in courses(0, 3.9, 0.15, 3, 8) if c[1] < 2.6]
+    walls, _ = proposed([*shell, *wing, (3.05, 2.7, 8, 2.7), *high, *low])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 3, 2.7), (0, 0, 8, 4)]
+
+
+def test_slats_and_a_step_are_no_boards():
+    """A line across at y 1.4 with nothing but shutters' slats over it, at both ends of the wall:
+    plaster above and below."""
+    slats = [(x, 2 + 0.07 * k, x + 0.5, 2 + 0.07 * k) for x in (0.3, 7.2) for k in range(1, 20)]
+    frames = [*box(0.3, 2, 0.8, 3.4), *box(7.2, 2, 7.7, 3.4)]
+    walls, _ = proposed([*SHELL, (0, 1.4, 8, 1.4), *slats, *frames, *framed(0.85, 2, 1.7, 3.4)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]

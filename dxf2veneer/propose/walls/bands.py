@@ -19,7 +19,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.glazing import glazed
-from dxf2veneer.propose.walls.texture import Texture
+from dxf2veneer.propose.walls.texture import Texture, amid_boards
 
 Flags = NDArray[np.bool_]
 
@@ -91,7 +91,11 @@ def _bands(
     clear = good & (clad <= constants.BAND_CLAD * edge) & (height <= 2.5 * thickness + 0.1 * metre)
     ends = clear & member[group] & level_band
     member[group[_in_line(mesh.boxes, np.flatnonzero(clear), np.flatnonzero(ends), metre)]] = True
-    return thin & member[group] & (whole[group] >= constants.BAND_LEAST_M * metre), group
+    result = thin & member[group] & (whole[group] >= constants.BAND_LEAST_M * metre)
+    boards = np.flatnonzero(result & ~free.any(axis=1) & (mesh.areas >= 0.5 * width * height))
+    gap = constants.JOIN_GAP_M * metre
+    result[boards] = ~amid_boards(mesh.boxes[boards], runs, texture, gap)
+    return result, group
 
 
 def _in_line(boxes: Floats, faces: Ints, bands: Ints, metre: float) -> Ints:

@@ -1,4 +1,4 @@
-"""Walls parted where the cladding changes at a level line.
+"""Walls parted where the cladding changes at a level line, or at an upright from foot to head.
 
 |  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
 +--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing; nor does one that
@@ -33,11 +33,16 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     Returns:
         The part itself, or the walls into which its claddings part it.
     """
-    change = _change(part.polygon, s, openings, patterns)
-    if change is None:
+    level = _change(part.polygon, s, openings, patterns)
+    upright = _side(part.polygon, s, openings, patterns) if level is None else None
+    if level is not None:
+        zones = _zones(part.polygon, level)
+    elif upright is not None:
+        zones = _without_fence(_beside(part.polygon, upright), part.polygon, s.metre)
+    else:
         return [part]
     found: list[Part] = []
-    for zone in _zones(part.polygon, change):
+    for zone in zones:
         name = sorted(_surface(zone, part.polygon, s, openings, patterns).kinds)
         reason = Reason("WALL_CLADDING", {**part.reason.values, "cladding": name})
         for shape in shapely.get_parts(zone):
@@ -84,10 +89,10 @@ def _change(
             continue
         if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
             continue
-        if blank and any(
+        if any(
             _goes_on(z, s, s.metre / c.kinds["boards"])
-            for z, c in zip(zones, (high, low), strict=True)
-            if "boards" in c.kinds
+            for z, own, c in zip(zones, (low, high), (high, low), strict=True)
+            if "boards" in c.kinds and own.kinds.keys() <= {"slabs"}
         ):
             continue
         found.append((low.purity * high.purity, y, low))
@@ -101,6 +106,53 @@ def _change(
     )
 
 
+def _side(
+    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> float | None:
+    """The upright at which the cladding of a wall changes most clearly: the corner of a wing that
+    nothing else shows. None where it doesn't, or where one side has no cladding."""
+    x0, y0, x1, y1 = polygon.bounds
+    least = constants.CLADDING_BLANK_M * s.metre
+    lines = s.runs.lines[s.runs.upright & ~s.texture.steady & ~s.texture.stones]
+    x = lines[:, 0]
+    lines = lines[(x > x0 + least) & (x < x1 - least) & (lines[:, 1] < y1) & (lines[:, 3] > y0)]
+    found: list[tuple[float, float]] = []
+    for at in np.unique(np.rint(lines[:, 0] / s.gap)).tolist():
+        own = lines[np.abs(lines[:, 0] - at * s.gap) <= s.gap]
+        middle = float(own[:, 0].mean())
+        chord = polygon.intersection(shapely.LineString([(middle, y0 - 1.0), (middle, y1 + 1.0)]))
+        drawn = shapely.union_all(shapely.box(middle - s.gap, own[:, 1], middle + s.gap, own[:, 3]))
+        if chord.intersection(drawn).length < constants.CLADDING_ACROSS * chord.length:
+            continue
+        if len(openings) and shapely.crosses(openings, chord).any():
+            continue
+        left, right = (
+            _surface(z, polygon, s, openings, patterns) for z in _beside(polygon, middle)
+        )
+        known = left.kinds and right.kinds and "slabs" not in {*left.kinds, *right.kinds}
+        if known and left.differs(right):  # battens beside trees seem to be slabs
+            found.append((left.purity * right.purity, middle))
+    return max(found)[1] if found else None
+
+
+def _without_fence(zones: tuple[Any, ...], whole: Polygon, metre: float) -> tuple[Any, ...]:
+    """The zones into which an upright parts a wall but for one no higher than a fence, if the wall
+    is higher."""
+    most = constants.FENCE_MOST_M * metre
+    if whole.bounds[3] - whole.bounds[1] <= most:
+        return zones
+    return tuple(z for z in zones if z.bounds[3] - z.bounds[1] > most)
+
+
+def _beside(polygon: Polygon, x: float) -> tuple[Any, ...]:
+    """What lies left of an upright and what right of it."""
+    x0, y0, x1, y1 = polygon.bounds
+    return (
+        polygon.intersection(box(x0 - 1.0, y0 - 1.0, x, y1 + 1.0)),
+        polygon.intersection(box(x, y0 - 1.0, x1 + 1.0, y1 + 1.0)),
+    )
+
+
 def _ends_short(
     polygon: Polygon, below: Surface, low: float, high: float, worse: float, s: Structure
 ) -> bool:
@@ -108,9 +160,10 @@ def _ends_short(
     its last board or course is cut off there."""
     if "boards" in below.kinds:
         clear = (
-            worse <= constants.CLADDING_AS_PURE and high <= low + constants.BOARD_MOST_M * s.metre
+            worse <= 2.0 * constants.CLADDING_AS_PURE
+            and high <= low + constants.BOARD_MOST_M * s.metre
         )
-        return clear or high <= low + 1.5 * s.metre / below.kinds["boards"]
+        return clear or high <= low + s.metre / below.kinds["boards"] + s.gap
     if "stones" in below.kinds:
         return _joints_end(polygon, low, high, s)
     return False
@@ -128,7 +181,7 @@ def _joints_end(polygon: Polygon, low: float, high: float, s: Structure) -> bool
 
 
 def _goes_on(zone: Any, s: Structure, step: float) -> bool:
-    """Whether lines at some step run across a stretch that seems to have no boards."""
+    """Whether lines at some step run across a stretch that seems to have none, or slabs."""
     x0, y0, x1, y1 = zone.bounds
     heights, drawn, _ = _rows(x0, x1, s)
     inside = (heights > y0 + s.gap) & (heights < y1 - s.gap)
@@ -137,7 +190,7 @@ def _goes_on(zone: Any, s: Structure, step: float) -> bool:
     return bool((np.abs(apart - step) <= s.gap).any(axis=1).sum() >= 2)
 
 
-def _zones(polygon: Polygon, y: float) -> tuple[Any, Any]:
+def _zones(polygon: Polygon, y: float) -> tuple[Any, ...]:
     """What lies below a height and what above it."""
     x0, y0, x1, y1 = polygon.bounds
     return (

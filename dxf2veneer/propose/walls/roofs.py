@@ -24,6 +24,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
+from dxf2veneer.propose.walls.texture import amid_boards
 
 
 def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | None:
@@ -46,6 +47,8 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
+    rows = np.array([(x0, y, x1, y) for y in across]).reshape(-1, 4)
+    clad = np.append(clad, rows[amid_boards(rows, s.runs, s.texture, s.gap), 1])
     most = constants.BAND_MOST_M * s.metre
     strips = [
         (low, high)

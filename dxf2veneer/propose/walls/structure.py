@@ -22,7 +22,7 @@ from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened
 from dxf2veneer.propose.walls.shoulders import shoulders_of
 from dxf2veneer.propose.walls.steps import parted_at_steps
-from dxf2veneer.propose.walls.texture import Texture, texture_of
+from dxf2veneer.propose.walls.texture import Texture, amid_boards, texture_of
 from dxf2veneer.propose.walls.uneven import links, terrain
 
 Flags = NDArray[np.bool_]
@@ -84,8 +84,16 @@ def structure_of(
     mesh = mesh_of(kept, gap=gap)
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
+    level = np.flatnonzero(eaves & runs.level[runs.member])
+    eaves[level] = ~amid_boards(_boxes(kept[level]), runs, texture, gap)
     bands, band_of = bands_of(mesh, runs, texture, ground, framed, openings, gap=gap, metre=metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
+
+
+def _boxes(segments: Floats) -> Floats:
+    """The boxes round segments."""
+    a, b = segments[:, :2], segments[:, 2:]
+    return np.hstack([np.minimum(a, b), np.maximum(a, b)])
 
 
 def _leaders(runs: Runs, gap: float, metre: float) -> Flags:

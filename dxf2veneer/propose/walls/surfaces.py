@@ -91,10 +91,10 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
     as widespread the first."""
     t = s.texture
     drawn = {
-        "stones": (t.stones, t.stones, None),
+        "stones": (t.stones, t.stones, s.runs.upright),
         "boards": (t.boards & s.runs.level & ~t.stones, t.steady, s.runs.level),
         "battens": (t.battens & ~t.stones & own, t.steady, s.runs.upright & own),
-        "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, None),
+        "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, s.runs.upright),
     }
     name, share, pitch = "", 0.0, np.nan
     for kind, (flags, sure, alike) in drawn.items():
@@ -104,15 +104,17 @@ def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
             known = known[_far_inside(known, inner, s)]
         if not len(known):
             continue
-        step = np.nan
-        if alike is not None:
-            step = _most_common(t.step[known], s.runs.length[known])
-            unlike = np.abs(np.log(t.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
-            near = near[~unlike]
-            near = np.union1d(near, _in_phase(near, _drawn(inner, alike, s), step, s))
-        spread = _spread(inner, near, s)
+        if kind == "slabs":
+            spread, step = _spread(inner, near, s), np.nan
+        elif kind == "stones":
+            half = constants.STONE_WIDEST_M * s.metre / 2.0
+            spread, step = _covered(inner, near[s.runs.upright[near]], half, s), np.nan
+        else:
+            spread, step = _in_steps(inner, near, known, _drawn(inner, alike, s), s)
         if spread > share + constants.CLADDING_AS_PURE:
             name, share, pitch = kind, spread, step
+        if kind == "stones" and share >= constants.CLADDING_SHARE:
+            break  # their courses may run in even steps, but boards have no joints
     return name, share, pitch
 
 
@@ -124,11 +126,61 @@ def _far_inside(which: Ints, inner: Any, s: Structure) -> Flags:
     return np.asarray((x > x0 + end) & (x < x1 - end))
 
 
-def _most_common(steps: Floats, lengths: Floats) -> float:
-    """The median of steps, each counted by the length of its line."""
-    order = np.argsort(steps)
-    along = np.cumsum(lengths[order])
-    return float(steps[order][np.searchsorted(along, along[-1] / 2.0)])
+def _in_steps(
+    inner: Any, near: Ints, known: Ints, alike: Ints, s: Structure
+) -> tuple[float, float]:
+    """The share of a stretch that boards or battens cover at the step that covers most, and that
+    step; of steps that cover as much the one most of them have.
+
+    Args:
+        inner: the stretch without its openings.
+        near: runs in it that are boards, or battens.
+        known: those in the rhythm of their neighbors.
+        alike: all runs in it that lie the same way.
+        s: the structure of the elevation.
+    """
+    best = 0.0, np.nan
+    for step in _common(s.texture.step[known], _within(known, inner, s), s.gap):
+        unlike = np.abs(np.log(s.texture.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
+        some = near[~unlike]
+        share = _covered(
+            inner, np.union1d(some, _in_phase(some, alike, step, s)), 0.5 * step + s.gap, s
+        )
+        if share > best[0] + constants.CLADDING_AS_PURE:
+            best = share, step
+    return best
+
+
+def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
+    """The share of a stretch of wall that lies no farther than this from some runs; at most the
+    share of its width from the first end of them to the last: a patch that shows what the cladding
+    is like stands at one side."""
+    lines = s.runs.lines[which]
+    if not len(lines):
+        return 0.0
+    made = shapely.linestrings(lines.reshape(-1, 2, 2))
+    strips = shapely.union_all(shapely.buffer(made, half, cap_style="flat"))
+    x0, _, x1, _ = inner.bounds
+    first, last = max(lines[:, 0].min(), x0), min(lines[:, 2].max(), x1)
+    return float(min(strips.intersection(inner).area / inner.area, (last - first) / (x1 - x0)))
+
+
+def _within(which: Ints, inner: Any, s: Structure) -> Floats:
+    """The lengths of level or upright runs in the box round a stretch of wall."""
+    x0, y0, x1, y1 = inner.bounds
+    lines = s.runs.lines[which]
+    wide = np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0)
+    high = np.minimum(lines[:, 3], y1) - np.maximum(lines[:, 1], y0)
+    return np.asarray(np.maximum(wide, high))
+
+
+def _common(steps: Floats, lengths: Floats, gap: float) -> list[float]:
+    """The steps that lines have, that of most of their length first; few have none."""
+    size, which = np.unique(np.rint(steps / gap), return_inverse=True)
+    along = np.bincount(which, lengths, len(size))
+    order = np.argsort(-along, kind="stable")
+    order = order[along[order] >= constants.CLADDING_STEP_LEAST * along.sum()]
+    return [float(np.median(steps[which == i])) for i in order.tolist()]
 
 
 def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
@@ -139,8 +191,7 @@ def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
     at = s.runs.lines[others, across]
     away = np.abs(at[:, None] - s.runs.lines[known, across][None, :])
     off = np.abs(away - step * np.rint(away / step))
-    long = s.runs.length[others] >= 0.5 * np.median(s.runs.length[known])
-    return np.asarray(others[(off <= s.gap).any(axis=1) & long])
+    return np.asarray(others[(off <= s.gap).any(axis=1)])
 
 
 def _drawn(inner: Any, which: Flags, s: Structure) -> Ints:

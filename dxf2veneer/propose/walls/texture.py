@@ -24,7 +24,7 @@ class Texture(NamedTuple):
     """For each run whether it is part of a cladding, and the step to its neighbours (nan: none).
 
     ``crossed``: level runs that an upright crosses far from their ends, which no eaves is.
-    ``joints``: uprights among the slabs with two more at even steps to one side.
+    ``joints``: uprights among the slabs with two more at even steps, both to one side or on each.
     ``steady``: boards and battens in the rhythm of their neighbours on both sides; the others stand
     closer to one of these, as the last one before a corner and the corner do.
     """
@@ -76,6 +76,38 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
     stones = _stones(runs, gap=gap, metre=metre)
     joints = _in_step(runs, slabs & runs.upright, gap, metre)
     return Texture(boards, battens, stones, slabs, crossed, joints, steady, step)
+
+
+def amid_boards(boxes: Floats, runs: Runs, texture: Texture, gap: float) -> Flags:
+    """Which lines or strips lie amid boards: a board runs a step over them, another a step under.
+
+    Args:
+        boxes: level lines or strips, rows of x0, y0, x1, y1.
+        runs: the runs of the elevation.
+        texture: which of them are cladding.
+        gap: how far a board may be off, half of it, in drawing units.
+
+    Returns:
+        One flag for each.
+    """
+    lines, step = runs.lines[texture.boards], texture.step[texture.boards]
+    order = np.argsort(lines[:, 1], kind="stable")
+    lines, pitch = lines[order], np.rint(step[order] / gap)
+    result = np.zeros(len(boxes), bool)
+    for number in np.unique(pitch[np.isfinite(pitch)]).tolist():
+        own = lines[np.abs(pitch - number) <= 1.0]
+        sides = [np.zeros(len(boxes), bool), np.zeros(len(boxes), bool)]
+        for side, column, way in zip(sides, (3, 1), (1.0, -1.0), strict=True):
+            y = boxes[:, column] + way * number * gap
+            first = np.searchsorted(own[:, 1], y - 2.0 * gap)
+            last = np.searchsorted(own[:, 1], y + 2.0 * gap)
+            for i in np.flatnonzero(last > first).tolist():
+                near = own[first[i] : last[i]]
+                shared = np.minimum(near[:, 2], boxes[i, 2]) - np.maximum(near[:, 0], boxes[i, 0])
+                wide = boxes[i, 2] - boxes[i, 0]
+                side[i] = np.maximum(shared, 0.0).sum() >= constants.AMID_SHARE * wide
+        result |= sides[0] & sides[1]
+    return result
 
 
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
@@ -198,8 +230,8 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
 
 
 def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
-    """Which of some uprights have two more at even steps to one side, and none close by, as a post
-    has."""
+    """Which of some uprights have two more at even steps to one side or one on each, and none close
+    by, as a post has."""
     result = np.zeros(len(which), bool)
     lines = runs.lines[which]
     for i in np.flatnonzero(which).tolist():
@@ -208,7 +240,9 @@ def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
         far = np.abs(away) > constants.SLAB_LEAST_M * metre
         if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
             continue
-        result[i] = (np.abs(away[:, None] - 2.0 * away[far][None, :]) <= 2.0 * gap).any()
+        steps = away[far][None, :]
+        even = np.abs(away[:, None] - 2.0 * steps), np.abs(away[:, None] + steps)
+        result[i] = (np.minimum(*even) <= 2.0 * gap).any()
     return result
 
 
