@@ -78,7 +78,8 @@ def have_curved_heads(found: Polygons, boxes: Floats, gap: float) -> NDArray[np.
     low, high = np.abs(corners[:, 1] - y0) <= gap, np.abs(corners[:, 1] - y1) <= gap
     curve = ~low & ~aside
     feet, shoulders, chords = (
-        np.bincount(owner[some], minlength=len(found)) for some in (low & aside, high & aside, curve)
+        np.bincount(owner[some], minlength=len(found))
+        for some in (low & aside, high & aside, curve)
     )
     return np.asarray((feet >= 2) & (shoulders == 0) & (chords >= _CHORDS_LEAST))
 
@@ -87,9 +88,7 @@ _CHORDS_LEAST = 5
 """Fewest corners of a curved head between its jambs: a gable or a clipped corner has fewer."""
 
 
-def stones_over(
-    found: Polygons, curved: NDArray[np.bool_], lines: Floats, *, gap: float
-) -> Ints:
+def stones_over(found: Polygons, curved: NDArray[np.bool_], lines: Floats, *, gap: float) -> Ints:
     r"""How many joints of stones lie between each curved outline and the next one in it.
 
      _.-'\'-._

@@ -59,7 +59,9 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     along = np.minimum(level[:, 2], x1) - np.maximum(level[:, 0], x0)
     own = (level[:, 0] >= x0 - inside) | (level[:, 2] <= x1 + inside)  # no awning before it
     rails = level[across & own & (along >= constants.PARTS_SHARE * (x1 - x0)), 1]
-    joints = 1 + (np.diff(np.sort(rails)) > constants.BARS_SHORT_M * metre).sum() if len(rails) else 0
+    joints = (
+        1 + (np.diff(np.sort(rails)) > constants.BARS_SHORT_M * metre).sum() if len(rails) else 0
+    )
     inner = upright[(upright[:, 0] > x0 + inside) & (upright[:, 0] < x1 - inside)]
     high = np.maximum(np.minimum(inner[:, 3], y1) - np.maximum(inner[:, 1], y0), 0.0)
     _, place = np.unique(np.rint(inner[:, 0] / gap), return_inverse=True)
@@ -101,9 +103,9 @@ def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> O
         metre: drawing units in a metre.
 
     Returns:
-        ``vent`` where it is small both ways or a louvre above the foot of its wall, ``door`` where a person passes, at grade, up a few
-        steps or from a balcony, ``garage`` where a car does: not over a step and not past mullions,
-        where it is the glass of a shop or a living room.
+        ``vent`` where it is small both ways or a louvre above the foot of its wall, ``door`` where
+        a person passes, at grade, up a few steps or from a balcony, ``garage`` where a car does:
+        not over a step and not past mullions, where it is the glass of a shop or a living room.
     """
     x0, y0, x1, y1 = opening.bounds
     width, height = (x1 - x0) / metre, (y1 - y0) / metre
