@@ -110,8 +110,8 @@ of a staircase [our own]."""
 OPENING_FULLNESS = 0.75
 """Least share of its box that an opening fills: a circle fills 0.785, a triangle 0.5."""
 RAILING_MOST_M = 1.25
-"""Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a curb
-or a rail under them (common practice, no published source)."""
+"""Greatest height of a railing over the foot of a door behind it, in metres: 42 in guards and a
+curb or a rail under them (common practice, no published source)."""
 ROW_MULLIONS = 4
 """So many mullions from foot to head of a gap in a cladding are jambs of several windows [our
 own]."""

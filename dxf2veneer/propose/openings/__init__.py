@@ -4,6 +4,7 @@ arches.py       curved heads among the lines
 candidates.py   outlines of an opening's size: faces, closed outlines, rectangles of loose lines
 features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped
                boards
+looks.py        what it looks like as a whole: a gate, a ribbon of panes, a louvre, a plinth
 choosing.py     the outermost that hold, shutters and steps left out
 kinds.py        window, door, garage door or vent
 """

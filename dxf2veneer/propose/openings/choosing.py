@@ -13,6 +13,16 @@ from shapely.geometry import Polygon
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.openings.features import Features
+from dxf2veneer.propose.openings.looks import (
+    has_slats,
+    is_arched,
+    is_cabinet,
+    is_gate,
+    is_huge,
+    is_low,
+    is_parted,
+    is_plinth,
+)
 from dxf2veneer.propose.proposal import Reason
 
 
@@ -83,59 +93,16 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
     lites = _with_lites(found, f, metre)
-    result[_is_huge(f.boxes, metre) & ~plain] = 0.0
+    result[is_huge(f.boxes, metre) & ~plain] = 0.0
     result[lites] = 0.82
-    arched = _is_arched(f, metre)
+    arched = is_arched(f, metre)
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
-    result[_is_plinth(f, metre) | (plain & _is_cabinet(f, metre))] = 0.0
-    result[(f.pierced >= 2) & (~framed | _is_low(f.boxes, metre))] = 0.0
+    result[is_plinth(f, metre) | (plain & is_cabinet(f, metre))] = 0.0
+    result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_with_braces(found, f, metre)] = constants.BRACED_SCORE
     return result
-
-
-def _is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates stand on the ground, are as wide as the plinth of a post and carry one."""
-    width = (f.boxes[:, 2] - f.boxes[:, 0]) / metre
-    return np.asarray(f.stands & (width <= constants.VENT_MOST_M) & (f.carried + f.pierced == 2))
-
-
-def _is_cabinet(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which small outlines have nothing in them but one diagonal: boxes of meters, hatches."""
-    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
-    small = size.max(axis=1) <= constants.CABINET_MOST_M
-    return np.asarray(small & (f.braced == 1) & (f.inside == 1))
-
-
-def _is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:
-    """Which boxes are as low as a railing on its slab, and wide."""
-    size = (boxes[:, 2:] - boxes[:, :2]) / metre
-    most = constants.RAILING_MOST_M + constants.BOARD_MOST_M
-    return np.asarray((size[:, 1] <= most) & (size[:, 0] >= 1.5 * size[:, 1]))
-
-
-def _is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are curved heads on free jambs, no wider than they are high as a car is, with
-    something drawn in them."""
-    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
-    return np.asarray(
-        f.curved
-        & (f.upright_free == 4)
-        & (f.frames == 0)
-        & (f.inside > 0)
-        & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
-        & (size[:, 0] <= size[:, 1])
-        & ~_is_huge(f.boxes, metre)
-    )
-
-
-def _is_huge(boxes: Floats, metre: float) -> NDArray[np.bool_]:
-    """Which boxes are too large for an opening that no lites fill."""
-    size = (boxes[:, 2:] - boxes[:, :2]) / metre
-    return np.asarray(
-        (size[:, 0] > constants.OPENING_WIDEST_M) | (size[:, 1] > constants.OPENING_HIGHEST_M)
-    )
 
 
 def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
@@ -144,9 +111,9 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
     full = f.full >= constants.PLAIN_FULLNESS
     large = (size[:, 0] >= constants.GARAGE_LEAST_M) | (size[:, 1] > constants.PLAIN_HIGHEST_M)
-    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~_is_huge(f.boxes, metre)
+    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~is_huge(f.boxes, metre)
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
-    lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~_has_slats(f, metre)
+    lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~has_slats(f, metre)
     clear = full & (f.upright_free == 4) & (f.level_free >= 2) & ~f.goes_on
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
     clear &= _is_apart(found, f.boxes, np.flatnonzero(lites), large, metre)
@@ -214,7 +181,7 @@ def _with_braces(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_
     """Which candidates are braced leaves, leaves of braced panels, or pairs of such leaves."""
     braced = _is_braced(f, metre)
     least = np.full(len(found), constants.LITES_SHARE)
-    sound = (f.full >= constants.PLAIN_FULLNESS) & ~_is_huge(f.boxes, metre)
+    sound = (f.full >= constants.PLAIN_FULLNESS) & ~is_huge(f.boxes, metre)
     made = braced
     for _ in range(2):  # panels make a leaf, leaves a pair
         if made.any():
@@ -238,7 +205,7 @@ def _looks(
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
     highest = np.where(free == 8, constants.FREE_HIGHEST_M, constants.PLAIN_HIGHEST_M)
     shape = (height <= highest) & (width <= constants.PLAIN_RATIO * height)
-    shape |= _is_parted(f, width, height) | _is_gate(f, width, height)
+    shape |= is_parted(f, width, height) | is_gate(f, width, height)
     plain = straight & shape & (f.upright_free == 4) & (f.level_free >= 2) & (~small | vent)
     plain &= ~f.goes_on
     gap = (
@@ -260,36 +227,6 @@ def _looks(
     behind = 2 * f.behind > np.maximum(f.parted_level, 1)
     row = f.parts.mullions >= constants.ROW_MULLIONS
     return framed, plain, (hole | gap) & ~behind & ~row
-
-
-def _is_parted(f: Features, width: Floats, height: Floats) -> NDArray[np.bool_]:
-    """Which outlines are ribbons or strips that mullions or bars part into panes, on free corners
-    all round."""
-    least = constants.PANE_LEAST_M
-    ribbon = (f.parts.mullions > 0) & (width >= least * (f.parts.mullions + 1))
-    strip = (f.parts.bars > 0) & (height >= least * (f.parts.bars + 1))
-    thin = np.minimum(width, height) <= constants.PLAIN_HIGHEST_M
-    even = np.where(width > height, ribbon, strip)
-    free = (f.upright_free == 4) & (f.level_free == 4)
-    return np.asarray(thin & even & free)
-
-
-def _is_gate(f: Features, width: Floats, height: Floats) -> NDArray[np.bool_]:
-    """Which outlines are as large as overhead doors and stand on the ground, with nothing drawn in
-    them or the joints of sections from jamb to jamb."""
-    low, high = constants.SECTION_M
-    count = f.parts.bars + 1
-    sections = (count > constants.SECTIONS) & (height >= low * count) & (height <= high * count)
-    large = (height <= constants.OPENING_HIGHEST_M) & (width >= constants.GARAGE_LEAST_M)
-    large &= width <= constants.OPENING_WIDEST_M
-    return np.asarray(f.stands & large & (sections | (f.inside == 0)))
-
-
-def _has_slats(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates slats fill from foot to head: louvres, shutters."""
-    height = (f.boxes[:, 3] - f.boxes[:, 1]) / metre
-    close = f.parts.slats * constants.SLAT_MOST_M >= constants.SLATS_SHARE * height
-    return np.asarray((f.parts.slats >= constants.SLATS_LEAST) & close)
 
 
 def _around_narrower(boxes: Floats, which: NDArray[np.bool_], gap: float) -> NDArray[np.bool_]:

@@ -60,8 +60,8 @@ class Features(NamedTuple):
     """How many upright lines near beside it run past both its head and its sill, on the side that
     has fewer."""
     crossed: Ints
-    """How many lines run through both its jambs, higher than a railing before it, or through its head
-    and sill."""
+    """How many lines run through both its jambs, higher than a railing before it, or through its
+    head and sill."""
     full: Floats
     """The share of its box that it fills."""
     inside: Ints
@@ -118,7 +118,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         4 - feet - heads,
         2 - heads,
         4 - sides.sum(axis=(0, 1)),
-        sides.all(axis=1).any(axis=0),
+        np.asarray(sides.all(axis=1).any(axis=0)),
         frames,
         part_of,
         np.minimum(left, right),
@@ -133,7 +133,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _diagonals(runs, boxes, gap),
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
-        sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0),
+        np.asarray(sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0)),
         *_over_heads(upright, boxes, gap),
         Parts(
             _parting(upright[:, _TURNED], boxes[:, _TURNED], frame, gap),

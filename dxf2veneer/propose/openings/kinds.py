@@ -103,9 +103,9 @@ def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> O
         metre: drawing units in a metre.
 
     Returns:
-        ``vent`` where it is small both ways or a louvre above the foot of its wall, ``door`` where a person passes, at grade, up a few
-        steps or from a balcony, ``garage`` where a car does: not over a step and not past mullions,
-        where it is the glass of a shop or a living room.
+        ``vent`` where it is small both ways or a louvre above the foot of its wall, ``door`` where
+        a person passes, at grade, up a few steps or from a balcony, ``garage`` where a car does:
+        not over a step and not past mullions, where it is the glass of a shop or a living room.
     """
     x0, y0, x1, y1 = opening.bounds
     width, height = (x1 - x0) / metre, (y1 - y0) / metre
