@@ -96,17 +96,18 @@ def test_an_upright_between_boards_at_the_same_steps_parts_nothing():
 
 def test_boards_in_line_with_the_coping_of_a_lower_wing_are_no_eaves():
     """
-        ==================
-        |----------------|     boards 0.15 apart from foot to fascia; one of them, at y 2.7, lies
-      =======------------|     in line with the lower edge of the wing's coping
-       |     |-----------|
-       0     3           8
+      ==================
+      |----------------|     boards 0.15 apart from foot to fascia; one of them, at y 2.7, lies
+    =======------------|     in line with the lower edge of the wing's coping
+     |     |-----------|
+     0     3           8
     """
-    shell = [(-3, 0, 12, 0), (0, 2.76, 0, 4), (8, 0, 8, 4), *box(-0.4, 4, 8.4, 4.25)]
-    wing = [(0, 0, 0, 2.7), (3, 0, 3, 2.7), *box(-0.05, 2.7, 3.05, 2.76)]
-    high = [c for c in courses(0, 3.9, 0.15) if c[1] > 2.76]
+    shell = [(-3, 0, 12, 0), (0, 2.86, 0, 4), (8, 0, 8, 4), *box(-0.4, 4, 8.4, 4.25)]
+    wing = [(0, 0, 0, 2.7), (3, 0, 3, 2.7), *box(-0.05, 2.7, 3.05, 2.86)]
+    high = [c for c in courses(0, 3.9, 0.15) if c[1] > 2.9]
     low = [c for c in courses(0, 3.9, 0.15, 3, 8) if c[1] < 2.6]
-    walls, _ = proposed([*shell, *wing, (3.05, 2.7, 8, 2.7), *high, *low])
+    beside = [(3.05, y, 8, y) for y in (2.7, 2.85)]
+    walls, _ = proposed([*shell, *wing, *beside, *high, *low])
     assert sorted(rounded(w) for w in walls) == [(0, 0, 3, 2.7), (0, 0, 8, 4)]
 
 

@@ -158,8 +158,10 @@ def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
     lines = s.runs.lines[which]
     if not len(lines):
         return 0.0
-    made = shapely.linestrings(lines.reshape(-1, 2, 2))
-    strips = shapely.union_all(shapely.buffer(made, half, cap_style="flat"))
+    wide = np.where(s.runs.level[which][:, None], [0.0, half], [half, 0.0])
+    strips = shapely.union_all(
+        shapely.box(*(lines[:, :2] - wide).T, *(np.maximum(lines[:, :2], lines[:, 2:]) + wide).T)
+    )
     x0, _, x1, _ = inner.bounds
     first, last = max(lines[:, 0].min(), x0), min(lines[:, 2].max(), x1)
     return float(min(strips.intersection(inner).area / inner.area, (last - first) / (x1 - x0)))
