@@ -73,7 +73,9 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
     met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
     free = np.zeros(len(segments), bool)
     free[own] = ~met.reshape(-1, 2).any(axis=1)
-    loose = loose_ends(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    others = np.ones(len(runs.lines), bool)
+    others[through] = False
+    loose = loose_ends(runs, among=others)
     for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
         mine = runs.member == r
         kept = np.sort(segments[mine & ~free][:, [0, 2]], axis=1)
@@ -119,7 +121,7 @@ def ground_and_eaves(
     corners = _on_ground(segments[lowest], low, gap)
     eaves = np.zeros(len(segments), bool)
     under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
-    held, raked = held_ends(runs, gap, metre), raked_ends(runs, gap, metre)
+    held, raked = held_ends(runs, metre), raked_ends(runs, metre)
     for r, x in under.items():
         if len(x) and not ground[r] and not texture.crossed[r]:
             corners_ = float(x.min()), float(x.max())
@@ -164,7 +166,7 @@ def _ground_runs(
     for r in np.flatnonzero(ground & ~uneven).tolist():  # a level line over it is none
         ground[r] = not lies_over_ground(runs.lines[r], runs.lines[uneven])
     ground |= uneven
-    fenced = ground & ~loose_ends(runs, gap).any(axis=1)
+    fenced = ground & ~loose_ends(runs).any(axis=1)
     known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
     for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing

@@ -33,7 +33,7 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     """
     straight = runs.level | runs.upright
     long = straight & (runs.length >= constants.EAVES_LEAST_M * metre)
-    loose = loose_ends(runs, gap) & long[:, None]
+    loose = loose_ends(runs) & long[:, None]
     sloped = np.flatnonzero(~straight & (runs.length >= constants.SLOPE_LEAST_M * metre))
     which, side = np.nonzero(loose)
     if not len(which) or not len(sloped):

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.walls.ends import loose_ends
 
 Flags = NDArray[np.bool_]
 
@@ -170,7 +171,7 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
         The joints, and the level runs that uprights cross far from their ends.
     """
     result, crossed = (np.zeros(len(runs.lines), dtype=bool) for _ in range(2))
-    held = _held(runs, gap)[runs.member]
+    held = ~loose_ends(runs).all(axis=1)[runs.member]
     level = np.flatnonzero(runs.level[runs.member] & held)
     upright = np.flatnonzero(runs.upright[runs.member] & held)
     if not len(level) or not len(upright):
@@ -209,18 +210,6 @@ def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
         if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
             continue
         result[i] = (np.abs(away[:, None] - 2.0 * away[far][None, :]) <= 2.0 * gap).any()
-    return result
-
-
-def _held(runs: Runs, gap: float) -> Flags:
-    """Which runs have an end that lies on another run."""
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
-    result = np.zeros(len(runs.lines), dtype=bool)
-    for columns in (slice(0, 2), slice(2, 4)):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        result[own[own != other]] = True
     return result
 
 

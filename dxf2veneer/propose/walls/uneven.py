@@ -91,7 +91,7 @@ def uneven_ground(
         np.bincount(before, minlength=len(flat))[before] == 1
     )
     chain = components(len(flat), np.stack([after[single], before[single]], axis=1))
-    loose = loose_ends(runs, gap)
+    loose = loose_ends(runs)
     for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
         pieces = flat[chain == number]
         first, last = pieces[np.argmin(x0[pieces])], pieces[np.argmax(x1[pieces])]
