@@ -60,13 +60,16 @@ class Runs:
         return np.asarray(shapely.linestrings(self.lines.reshape(-1, 2, 2)))
 
     @cached_property
+    def tree(self) -> shapely.STRtree:
+        """The tree in which the runs are looked up."""
+        return shapely.STRtree(self.shapes)
+
+    @cached_property
     def meetings(self) -> tuple[Ints, Ints]:
         """Ends and other runs that they lie on, a pair for each: the number of the end, that of its
         run doubled and one more for the last end, and the number of the other run."""
         ends = shapely.points(self.lines.reshape(-1, 2))
-        end, other = shapely.STRtree(self.shapes).query(
-            ends, predicate="dwithin", distance=2.0 * self.gap
-        )
+        end, other = self.tree.query(ends, predicate="dwithin", distance=2.0 * self.gap)
         apart = end // 2 != other
         return end[apart], other[apart]
 

@@ -12,7 +12,6 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
@@ -68,44 +67,57 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     Returns:
         The features, in the order of the candidates.
     """
-    boxes = shapely.bounds(found).reshape(-1, 4)
-    level, upright = runs.lines[runs.level], runs.lines[runs.upright]
+    boxes, count = shapely.bounds(found).reshape(-1, 4), len(found)
+    level, upright = (
+        _Lines(runs.lines[which], shapely.STRtree(runs.shapes[which]))
+        for which in (runs.level, runs.upright)
+    )
     beyond = constants.OVERSHOOT_M * metre
-    feet = _runs_on(upright, boxes[:, 0], boxes[:, 1] - beyond, gap) + _runs_on(
-        upright, boxes[:, 2], boxes[:, 1] - beyond, gap
-    )
-    heads = _runs_on(upright, boxes[:, 0], boxes[:, 3] + beyond, gap) + _runs_on(
-        upright, boxes[:, 2], boxes[:, 3] + beyond, gap
-    )
-    sides = np.sum(
-        [
-            _runs_on(level, boxes[:, x] + s * beyond, boxes[:, y], gap)
-            for x, s in ((0, -1), (2, 1))
-            for y in (1, 3)
-        ],
-        axis=0,
-    )
+    passed = _runs_on(upright, boxes[:, [0, 2]], boxes[:, [1, 3]] + (-beyond, beyond), gap)
+    feet, heads = passed.sum(axis=1).T
+    sides = _runs_on(level, boxes[:, [0, 2]] + (-beyond, beyond), boxes[:, [1, 3]], gap)
     frames, part_of = _nested(boxes, metre)
-    left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
-    right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
+    left, right = _stopped(level.lines, boxes, gap)
+    below, above = _stopped(upright.lines[:, _TURNED], boxes[:, _TURNED], gap)
+    held = _held(runs, boxes, gap)
     return Features(
         boxes,
         4 - feet - heads,
         2 - heads,
-        4 - sides,
+        4 - sides.sum(axis=(1, 2)),
         frames,
         part_of,
-        np.minimum(left, right),
-        _parted(level, boxes, gap),
-        _behind(level, boxes, gap),
-        _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
+        np.minimum(*(np.bincount(some[:, 0], minlength=count) for some in (left, right))),
+        _matching(left, right, count),
+        _behind(runs, held, left, boxes, gap),
+        _matching(below, above, count),
         _passing(upright, boxes, gap),
-        _crossings(runs.lines, boxes, gap, beyond),
+        _crossings(runs, boxes, gap, beyond),
         _fullness(found, boxes),
-        _inside(runs.lines, boxes, gap),
+        _inside(runs.lines, held, boxes, gap),
         _above(level, boxes, gap, metre),
         _diagonals(runs, boxes, gap),
     )
+
+
+class _Lines(NamedTuple):
+    """Some lines, shape (n, 4), and the tree in which they are looked up."""
+
+    lines: Floats
+    tree: shapely.STRtree
+
+
+_Pairs = tuple[Ints, Ints]
+"""Numbers of boxes and of lines, a pair for each line of a box."""
+
+
+def _held(runs: Runs, boxes: Floats, gap: float) -> _Pairs:
+    """Which runs lie wholly in each box, its border with them."""
+    low, high = boxes[:, :2] - gap, boxes[:, 2:] + gap
+    box, line = runs.tree.query(shapely.box(*low.T, *high.T))
+    first, last = runs.lines[line, :2], runs.lines[line, 2:]
+    within = (np.minimum(first, last) >= low[box]) & (np.maximum(first, last) <= high[box])
+    return box[within.all(axis=1)], line[within.all(axis=1)]
 
 
 def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
@@ -124,12 +136,12 @@ def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
     return result
 
 
-def _runs_on(lines: Floats, x: Floats, y: Floats, gap: float) -> Ints:
-    """1 where one of the lines passes a point."""
-    result = np.zeros(len(x), dtype=np.int64)
-    if len(lines):
-        tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
-        result[tree.query(shapely.points(x, y), predicate="dwithin", distance=gap)[0]] = 1
+def _runs_on(lines: _Lines, x: Floats, y: Floats, gap: float) -> Ints:
+    """1 where one of the lines passes a point: for each box at each of two x and each of two y."""
+    result = np.zeros((len(x), 2, 2), dtype=np.int64)
+    points = shapely.points(*np.broadcast_arrays(x[:, :, None], y[:, None, :]))
+    passed = lines.tree.query(points.ravel(), predicate="dwithin", distance=gap)[0]
+    result.reshape(-1)[passed] = 1
     return result
 
 
@@ -148,58 +160,35 @@ def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
     return np.bincount(outer[close], minlength=count), np.bincount(inner[close], minlength=count)
 
 
-def _ends_at(ends: Floats, x: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many line ends lie on an upright side between sill and head."""
-    if not len(ends):
-        return np.zeros(len(x), dtype=np.int64)
-    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    sides: Any = shapely.linestrings(
-        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
-    )
-    hit = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)[0]
-    return np.bincount(hit, minlength=len(x))
-
-
 _TURNED = [1, 0, 3, 2]
 """Columns of lines and boxes with x and y exchanged."""
 
 
-def _parted(lines: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many lines end at the left side of each box and go on at its right side."""
-    if not len(lines):
-        return np.zeros(len(boxes), dtype=np.int64)
+def _stopped(lines: Floats, boxes: Floats, gap: float) -> tuple[Ints, Ints]:
+    """The ends of lines that stop at the left side of each box, and of those that begin at its
+    right side, between sill and head: rows of a box and a height over its foot, in gaps."""
     inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    keys = [
-        _heights(ends, x, boxes, inset, gap)
-        for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2]))
-    ]
-    return _matching(keys[0], keys[1], len(boxes))
+    found = []
+    for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2])):
+        sides: Any = shapely.linestrings(
+            np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
+        )
+        box, end = shapely.STRtree(shapely.points(ends)).query(
+            sides, predicate="dwithin", distance=gap
+        )
+        height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
+        found.append(np.stack([box, height], axis=1))
+    return found[0], found[1]
 
 
-def _heights(ends: Floats, x: Floats, boxes: Floats, inset: Floats, gap: float) -> Ints:
-    """Rows of a box and a height over its foot, in gaps, of line ends on an upright in it."""
-    sides: Any = shapely.linestrings(
-        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
-    )
-    box, end = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)
-    height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
-    return np.stack([box, height], axis=1)
-
-
-def _behind(level: Floats, boxes: Floats, gap: float) -> Ints:
+def _behind(runs: Runs, held: _Pairs, left: Ints, boxes: Floats, gap: float) -> Ints:
     """How many level lines in each box, half as long as it is wide or longer, lie at the height of
     a line that ends at its left side: its cladding, seen between two posts."""
-    if not len(level):
-        return np.zeros(len(boxes), dtype=np.int64)
-    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    outside = _heights(level[:, 2:], boxes[:, 0], boxes, inset, gap)
-    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
-        grown, predicate="covers"
-    )
-    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
-    height = np.rint((level[line, 1] - boxes[box, 1]) / gap).astype(np.int64)
-    return _matching(np.stack([box, height], axis=1)[long], outside, len(boxes))
+    box, line = held
+    long = runs.lines[line, 2] - runs.lines[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
+    box, line = box[runs.level[line] & long], line[runs.level[line] & long]
+    height = np.rint((runs.lines[line, 1] - boxes[box, 1]) / gap).astype(np.int64)
+    return _matching(np.stack([box, height], axis=1), left, len(boxes))
 
 
 def _matching(one: Ints, two: Ints, count: int) -> Ints:
@@ -211,38 +200,28 @@ def _matching(one: Ints, two: Ints, count: int) -> Ints:
     return np.bincount(here // rows, minlength=count)
 
 
-def _passing(upright: Floats, boxes: Floats, gap: float) -> Ints:
+def _passing(upright: _Lines, boxes: Floats, gap: float) -> Ints:
     """How many upright lines beside each box, no farther than it is wide, run past head and sill,
     on the side that has fewer."""
-    if not len(upright):
-        return np.zeros(len(boxes), dtype=np.int64)
     wide = boxes[:, 2] - boxes[:, 0]
     middle = (boxes[:, 1] + boxes[:, 3]) / 2.0
     across: Any = shapely.linestrings(
         np.stack([boxes[:, 0] - wide, middle, boxes[:, 2] + wide, middle], axis=1).reshape(-1, 2, 2)
     )
-    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
-        across, predicate="intersects"
-    )
-    x, b = upright[line, 0], boxes[box]
-    past = (upright[line, 1] < b[:, 1] - 2.0 * gap) & (upright[line, 3] > b[:, 3] + 2.0 * gap)
+    box, line = upright.tree.query(across, predicate="intersects")
+    (x, low, _, high), b = upright.lines[line].T, boxes[box]
+    past = (low < b[:, 1] - 2.0 * gap) & (high > b[:, 3] + 2.0 * gap)
     left, right = x < b[:, 0] - 2.0 * gap, x > b[:, 2] + 2.0 * gap
     counts = [np.bincount(box[past & side], minlength=len(boxes)) for side in (left, right)]
     return np.asarray(np.minimum(*counts))
 
 
-def _crossings(lines: Floats, boxes: Floats, gap: float, beyond: float) -> Ints:
+def _crossings(runs: Runs, boxes: Floats, gap: float, beyond: float) -> Ints:
     """How many lines run right through a box and on at both ends."""
-    if not len(lines):
-        return np.zeros(len(boxes), dtype=np.int64)
-    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
     inner = shapely.box(boxes[:, 0] + gap, boxes[:, 1] + gap, boxes[:, 2] - gap, boxes[:, 3] - gap)
-    box, line = shapely.STRtree(made).query(inner, predicate="intersects")
-    low, high = (
-        np.minimum(lines[:, :2], lines[:, 2:])[line],
-        np.maximum(lines[:, :2], lines[:, 2:])[line],
-    )
-    b = boxes[box]
+    box, line = runs.tree.query(inner, predicate="intersects")
+    first, last = runs.lines[line, :2], runs.lines[line, 2:]
+    low, high, b = np.minimum(first, last), np.maximum(first, last), boxes[box]
     across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
     along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
     return np.bincount(box[across | along], minlength=len(boxes))
@@ -253,11 +232,9 @@ def _fullness(found: Polygons, boxes: Floats) -> Floats:
     return np.asarray(shapely.area(found) / size)
 
 
-def _inside(lines: Floats, boxes: Floats, gap: float) -> Ints:
+def _inside(lines: Floats, held: _Pairs, boxes: Floats, gap: float) -> Ints:
     """How many lines lie inside each box, those along its border left out."""
-    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
-    grown = shapely.box(boxes[:, 0] - gap, boxes[:, 1] - gap, boxes[:, 2] + gap, boxes[:, 3] + gap)
-    box, line = shapely.STRtree(made).query(grown, predicate="covers")
+    box, line = held
     middle = (lines[line, :2] + lines[line, 2:]) / 2.0
     b = boxes[box]
     within = (
@@ -269,19 +246,15 @@ def _inside(lines: Floats, boxes: Floats, gap: float) -> Ints:
     return np.bincount(box[within], minlength=len(boxes))
 
 
-def _above(level: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
+def _above(level: _Lines, boxes: Floats, gap: float, metre: float) -> Ints:
     """How many level lines close above each box run on beyond both its jambs."""
-    if not len(level):
-        return np.zeros(len(boxes), dtype=np.int64)
     x, head = (boxes[:, 0] + boxes[:, 2]) / 2.0, boxes[:, 3]
     up: Any = shapely.linestrings(
         np.stack([x, head + 2.0 * gap, x, head + constants.BOARD_MOST_M * metre], axis=1).reshape(
             -1, 2, 2
         )
     )
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
-        up, predicate="intersects"
-    )
-    beyond = constants.RUNS_ON_M * metre
-    on = (level[line, 0] < boxes[box, 0] - beyond) & (level[line, 2] > boxes[box, 2] + beyond)
+    box, line = level.tree.query(up, predicate="intersects")
+    (x0, _, x1, _), beyond = level.lines[line].T, constants.RUNS_ON_M * metre
+    on = (x0 < boxes[box, 0] - beyond) & (x1 > boxes[box, 2] + beyond)
     return np.bincount(box[on], minlength=len(boxes))

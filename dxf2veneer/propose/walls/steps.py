@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
@@ -52,9 +53,10 @@ def _tops_of_risers(
     segments: Floats, runs: Runs, flat: Flags, gap: float, metre: float
 ) -> list[tuple[float, float]]:
     """The upper ends of risers from whose foot a line runs past the building."""
-    sides, steps = _sides(runs, metre), _risers(runs, metre)
+    sides = _sides(runs, metre)
     if sides is None:
         return []
+    steps = _risers(segments[flat], runs, gap, metre)
     ways = [_followed(segments, flat, way) for way in (-1, 1)]
     return [
         (x, y1)
@@ -72,10 +74,14 @@ def _sides(runs: Runs, metre: float) -> tuple[float, float] | None:
     return runs.lines[tall, 0].min() - beyond, runs.lines[tall, 0].max() + beyond
 
 
-def _risers(runs: Runs, metre: float) -> Ints:
-    """Numbers of the uprights as high as a step in the ground."""
+def _risers(flat: Floats, runs: Runs, gap: float, metre: float) -> Ints:
+    """Numbers of the uprights as high as a step in the ground, at whose foot one of the lines that
+    are not upright ends."""
     low, high = (v * metre for v in constants.STEP_M)
-    return np.flatnonzero(runs.upright & (runs.length >= low) & (runs.length <= high))
+    steps = np.flatnonzero(runs.upright & (runs.length >= low) & (runs.length <= high))
+    feet = shapely.points(runs.lines[steps, :2])
+    ends = shapely.STRtree(shapely.points(flat.reshape(-1, 2)))
+    return steps[np.unique(ends.query(feet, predicate="dwithin", distance=3.0 * gap)[0])]
 
 
 def both_halves(segments: Floats, runs: Runs, ground: Flags, *, gap: float, metre: float) -> Flags:
@@ -97,7 +103,7 @@ def both_halves(segments: Floats, runs: Runs, ground: Flags, *, gap: float, metr
         return result
     flat = ~runs.upright[runs.member]
     ways = [_followed(segments, flat, way) for way in (-1, 1)]
-    for riser in _risers(runs, metre).tolist():
+    for riser in _risers(segments[flat], runs, gap, metre).tolist():
         x, y0, _, y1 = runs.lines[riser].tolist()
         for below, above in (ways, ways[::-1]):  # the side on which the lower half lies
             halves = [_outward(below, (x, y0), sides, gap)]

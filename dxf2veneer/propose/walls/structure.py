@@ -110,7 +110,7 @@ def _across_others(runs: Runs, which: Ints, metre: float) -> Flags:
     lines = runs.shapes[which[which_few]]
     ends = shapely.multipoints(runs.lines[which[which_few]].reshape(-1, 2, 2))
     inside = shapely.difference(lines, shapely.buffer(ends, constants.OVERSHOOT_M * metre))
-    own, _ = shapely.STRtree(runs.shapes).query(inside, predicate="crosses")
+    own, _ = runs.tree.query(inside, predicate="crosses")
     result = np.zeros(len(which), bool)
     result[which_few] = np.bincount(own, minlength=len(which_few)) > met[which_few]
     return result
