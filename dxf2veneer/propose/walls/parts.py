@@ -144,7 +144,7 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     """For each group whether it stands on the ground, lies below it, and which share of it a roof
     covers."""
     count = len(group)
-    over, under, width = over_and_under(s.mesh, s.runs, s.gap)
+    over, under, width = over_and_under(s.mesh, s.runs)
     ground, eaves = s.ground[s.mesh.source], s.eaves[s.mesh.source]
     up, down = over >= 0, under >= 0
     above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)
