@@ -145,12 +145,14 @@ def _ground_runs(
     ]
     weak = []
     for r, below in feet.items():
-        x0, y0, x1, y1 = runs.lines[r]
+        x0, y0, x1, y1 = runs.lines[r].tolist()
+        if not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
+            continue
         rises = (free[r, 0] & (below <= x0 + 2.0 * gap)) | (free[r, 1] & (below >= x1 - 2.0 * gap))
         on = _apart(below[~rises], gap)
         under = _apart(tops[r], gap)
-        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)]) if free[r].any() else on
-        if not len(sunk) or not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
+        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)])
+        if not len(sunk):
             continue
         hanging = under[(under > x0 + 2.0 * gap) & (under < x1 - 2.0 * gap)]
         outer = np.concatenate([sunk, under])
@@ -274,11 +276,12 @@ def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
         return result
     lines = runs.lines[ground]
     ends = np.vstack([lines[:, :2], lines[:, 2:]])
-    for r in np.flatnonzero(runs.upright).tolist():
-        foot, top = runs.lines[r, :2], runs.lines[r, 2:]
-        result[r] = all(
-            (np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top)
-        )
+    uprights = np.flatnonzero(runs.upright)
+    points = runs.lines[uprights].reshape(-1, 2)
+    met = np.zeros(len(points), bool)
+    for end in ends:
+        met |= (np.abs(points - end) <= 2.0 * gap).all(axis=1)
+    result[uprights] = met.reshape(-1, 2).all(axis=1)
     return result
 
 
