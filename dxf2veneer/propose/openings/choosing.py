@@ -66,27 +66,29 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
     sure = np.flatnonzero(result >= constants.FRAMED_SCORE)
     panes = sure[_outermost(found[sure], np.ones(len(sure), dtype=np.int64))]
-    share, close = _filling(found, f.boxes, panes, metre)
+    holds = shapely.STRtree(found).query(found, predicate="covers")
+    share, close, _ = _filling(found, f.boxes, panes, holds, metre)
     filled = ~framed & (f.full >= constants.OPENING_FULLNESS) & (share >= constants.FILLED_SHARE)
     result[
         filled
         & close
         & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
     ] = 0.82
-    panes = _innermost(found, np.flatnonzero(result >= constants.OPENING_SCORE))
-    share, close = _filling(found, f.boxes, panes, metre)
-    held = np.bincount(
-        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
-    )
+    panes = _innermost(result >= constants.OPENING_SCORE, holds)
+    share, close, held = _filling(found, f.boxes, panes, holds, metre)
     panelled = close & (share >= constants.FILLED_SHARE) & (held >= constants.PANELS_LEAST)
     result[plain & panelled] = 0.82
-    result[_with_lites(found, f, metre)] = 0.82
+    result[_with_lites(found, f, holds, metre)] = 0.82
     result[f.crossed > 3] *= 0.5
     result[_is_braced(f, metre)] = constants.BRACED_SCORE
     return result
 
 
-def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]:
+_Holding = tuple[Ints, Ints]
+"""Numbers of polygons and of those that lie in them, themselves too, a pair for each."""
+
+
+def _with_lites(found: Polygons, f: Features, holds: _Holding, metre: float) -> NDArray[np.bool_]:
     """Which candidates are large frames that lites fill, two or more with nothing but bars between
     them: the glass of a shop."""
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
@@ -96,21 +98,9 @@ def _with_lites(found: Polygons, f: Features, metre: float) -> NDArray[np.bool_]
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
     lites &= (f.upright_free >= 2) & (f.level_free >= 2)
     clear = full & large & (f.upright_free == 4) & (f.level_free >= 2)
-    return np.asarray(clear & _filled_by(lites, found, f, metre))
-
-
-def _filled_by(
-    lites: NDArray[np.bool_], found: Polygons, f: Features, metre: float
-) -> NDArray[np.bool_]:
-    """Which candidates two or more lites fill but for bars."""
-    panes = _innermost(found, np.flatnonzero(lites))
-    if not len(panes):
-        return np.zeros(len(found), dtype=bool)
-    share, close = _filling(found, f.boxes, panes, metre)
-    held = np.bincount(
-        shapely.STRtree(found[panes]).query(found, predicate="covers")[0], minlength=len(found)
-    )
-    return np.asarray(close & (share >= constants.LITES_SHARE) & (held >= 2))
+    share, close, held = _filling(found, f.boxes, _innermost(lites, holds), holds, metre)
+    #  two or more fill it but for bars
+    return np.asarray(clear & close & (share >= constants.LITES_SHARE) & (held >= 2))
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
@@ -196,29 +186,40 @@ def _with_strips(
     return result
 
 
-def _innermost(found: Polygons, some: Ints) -> Ints:
+def _innermost(some: NDArray[np.bool_], holds: _Holding) -> Ints:
     """Those of some polygons that hold no other of them."""
-    outer, inner = shapely.STRtree(found[some]).query(found[some], predicate="covers")
-    return np.delete(some, outer[outer != inner])
+    outer, inner = holds
+    result = some.copy()
+    result[outer[some[inner] & (outer != inner)]] = False
+    return np.flatnonzero(result)
 
 
 def _filling(
-    found: Polygons, boxes: Floats, panes: Ints, metre: float
-) -> tuple[Floats, NDArray[np.bool_]]:
-    """How far panes, shutters left out, fill each candidate, and whether they do so from jamb to
-    jamb and from foot to head but for a frame, with no more than bars between them."""
+    found: Polygons, boxes: Floats, panes: Ints, holds: _Holding, metre: float
+) -> tuple[Floats, NDArray[np.bool_], Ints]:
+    """How far panes, shutters left out, fill each candidate, whether they do so from jamb to jamb
+    and from foot to head but for a frame, with no more than bars between them, and how many panes
+    lie in it, shutters with them."""
+    held = np.bincount(_among(panes, holds, len(found))[0], minlength=len(found))
     panes = panes[~attached(boxes[panes], np.ones(len(panes), dtype=bool), metre)]
-    outer, inner = shapely.STRtree(found[panes]).query(found, predicate="covers")
+    outer, inner = _among(panes, holds, len(found))
     areas = shapely.area(found)
-    share = np.bincount(outer, areas[panes[inner]], minlength=len(found)) / areas
+    share = np.bincount(outer, areas[inner], minlength=len(found)) / areas
     most = constants.FRAME_MOST_M * metre
     close = np.ones(len(found), dtype=bool)
     for axis in (0, 1):
-        order = np.lexsort((boxes[panes[inner], axis], outer))
-        whole, pane = outer[order], panes[inner[order]]
+        order = np.lexsort((boxes[inner, axis], outer))
+        whole, pane = outer[order], inner[order]
         room = widest_room(boxes[pane, axis], boxes[pane, axis + 2], whole, boxes[:, axis::2])
         close &= room <= most
-    return share, close
+    return share, close, held
+
+
+def _among(some: Ints, holds: _Holding, count: int) -> _Holding:
+    """The pairs of polygons and of those of some that lie in them."""
+    which = np.zeros(count, dtype=bool)
+    which[some] = True
+    return holds[0][which[holds[1]]], holds[1][which[holds[1]]]
 
 
 def widest_room(low: Floats, high: Floats, whole: Ints, ends: Floats) -> Floats:
@@ -244,22 +245,17 @@ def widest_room(low: Floats, high: Floats, whole: Ints, ends: Floats) -> Floats:
 def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:
     """Numbers of polygons of which none overlaps another: those of higher rank first, large ones
     first."""
-    order = np.lexsort((-shapely.area(found), -rank))
-    tree = shapely.STRtree(found) if len(found) else None
+    areas, tree = shapely.area(found), shapely.STRtree(found)
     blocked = np.zeros(len(found), dtype=bool)
-    areas = shapely.area(found)
     taken: list[int] = []
-    for i in order.tolist():
-        if blocked[i] or tree is None:
+    for i in np.lexsort((-areas, -rank)).tolist():
+        if blocked[i]:
             continue
         taken.append(i)
         near = tree.query(found[i], predicate="intersects")
+        near = near[~blocked[near]]
         shared = shapely.area(shapely.intersection(found[near], found[i]))
-        blocked[
-            near[
-                shared > constants.OPENINGS_SHARE * np.minimum(shapely.area(found[near]), areas[i])
-            ]
-        ] = True
+        blocked[near[shared > constants.OPENINGS_SHARE * np.minimum(areas[near], areas[i])]] = True
     return np.array(sorted(taken, key=lambda i: -areas[i]), dtype=np.int64)
 
 
