@@ -81,7 +81,8 @@ def _risers(flat: Floats, runs: Runs, gap: float, metre: float) -> Ints:
     steps = np.flatnonzero(runs.upright & (runs.length >= low) & (runs.length <= high))
     feet = shapely.points(runs.lines[steps, :2])
     ends = shapely.STRtree(shapely.points(flat.reshape(-1, 2)))
-    return steps[np.unique(ends.query(feet, predicate="dwithin", distance=3.0 * gap)[0])]
+    met: Ints = steps[np.unique(ends.query(feet, predicate="dwithin", distance=3.0 * gap)[0])]
+    return met
 
 
 def both_halves(segments: Floats, runs: Runs, ground: Flags, *, gap: float, metre: float) -> Flags:
@@ -157,7 +158,7 @@ def _outward(
     return pieces.number[found] if past else found[:0]
 
 
-def _along(segments: Floats, runs: Runs, some: Flags, x: float, gap: float) -> Flags:
+def _along(segments: Floats, runs: Runs, some: Ints, x: float, gap: float) -> Flags:
     """Pieces of a line that begins at x, with all that was drawn on it, such as a wall's foot."""
     far = segments[some][:, [0, 2]]
     low, high = min(x, far.min()) - gap, max(x, far.max()) + gap

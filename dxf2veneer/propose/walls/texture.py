@@ -185,7 +185,7 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
         The joints, and the level runs that uprights cross far from their ends.
     """
     result, crossed = (np.zeros(len(runs.lines), dtype=bool) for _ in range(2))
-    held = ~loose_ends(runs).all(axis=1)[runs.member]
+    held = ~loose_ends(runs)[runs.member].all(axis=1)
     level = np.flatnonzero(runs.level[runs.member] & held)
     upright = np.flatnonzero(runs.upright[runs.member] & held)
     if not len(level) or not len(upright):
