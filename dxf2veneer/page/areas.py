@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.runs import runs_of
 from dxf2veneer.propose.openings import chosen_openings, weighed_outlines
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.edges import corners_of
@@ -53,15 +54,16 @@ def areas_of(segments: Floats, inches: float) -> Areas:
     if not 0 < len(segments) <= _MOST_SEGMENTS:
         return np.empty(0, dtype=object)
     metre = _METRE_IN / inches
-    weighed = weighed_outlines(segments, np.empty(0, dtype=object), metre=metre)
-    opened = chosen_openings(segments, weighed, metre=metre)
+    gap = constants.JOIN_GAP_M * metre
+    runs = runs_of(segments, gap=gap)
+    weighed = weighed_outlines(segments, runs, np.empty(0, dtype=object), metre=metre)
+    opened = chosen_openings(runs, weighed, metre=metre)
     framed = np.array(
         [c.polygon for c in opened if c.confidence >= constants.FRAMED_SCORE], dtype=object
     )
     sure = np.array(
         [c.polygon for c in opened if c.confidence > constants.PLAIN_SCORE], dtype=object
     )
-    gap = constants.JOIN_GAP_M * metre
     structure = structure_of(segments, framed, sure, gap=gap, metre=metre)
     if not len(structure.mesh.faces):
         return weighed

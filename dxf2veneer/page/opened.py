@@ -16,7 +16,6 @@ from dxf2veneer.page.lines import packed
 from dxf2veneer.page.marks import Mark, Marks, Points, Unit, proposed
 from dxf2veneer.page.pointing import Ground
 from dxf2veneer.propose import Proposal, ProposedView
-from dxf2veneer.propose.proposing import look_at
 from dxf2veneer.propose.scene import Box, Scene
 
 _HAIR = 1 / 500
@@ -51,6 +50,8 @@ class Opened:
         known."""
         if unit.inches is None or unit.inches == self.inches:
             return self
+        from dxf2veneer.propose.proposing import look_at
+
         proposal = look_at(self.scene, inches=unit.inches).proposal
         ground = self.ground.offering(_outlines(proposal), _boxes(proposal), unit.inches)
         return dataclasses.replace(self, inches=unit.inches, proposal=proposal, ground=ground)

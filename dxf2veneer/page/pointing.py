@@ -24,7 +24,6 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from dxf2veneer.page.areas import areas_of
 from dxf2veneer.page.fitting import likeness
 from dxf2veneer.page.lines import extent
 from dxf2veneer.page.marks import Point, Points, corners_of
@@ -226,6 +225,8 @@ class Ground:
 
     def _of_box(self, box: Box) -> tuple[_Offered, _Offered]:
         """Outlines between the lines that meet a box, and areas that a wall may be."""
+        from dxf2veneer.page.areas import areas_of
+
         with self._lock:
             if box not in self._outlines:
                 segments = self._scene.segments[self._meets(box)]

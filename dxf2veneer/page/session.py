@@ -13,9 +13,7 @@ from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.toml_edit import Value
 from dxf2veneer.page.answers import bound_at, outlines_at
-from dxf2veneer.page.coursing import courses
 from dxf2veneer.page.edits import EditError, edited
-from dxf2veneer.page.figures import figures, job_of
 from dxf2veneer.page.history import History
 from dxf2veneer.page.job_file import read_job_file
 from dxf2veneer.page.marks import Marks, Unit, informed, of_job, proposed
@@ -157,6 +155,8 @@ class Session:
 
     def figures(self) -> dict[str, Any]:
         """What the marks come to, with the revision that they were measured at."""
+        from dxf2veneer.page.figures import figures, job_of
+
         self.is_shown.set()
         with self._lock:
             marks, job, revision = self._history.now, self._job, self._revision
@@ -164,6 +164,9 @@ class Session:
 
     def courses(self) -> dict[str, Any]:
         """Course lines and slivers of each wall, with the revision that they belong to."""
+        from dxf2veneer.page.coursing import courses
+        from dxf2veneer.page.figures import job_of
+
         with self._lock:
             marks, job, revision = self._history.now, self._job, self._revision
         return {"revision": revision, **courses(self.drawing, job_of(job, marks), marks)}

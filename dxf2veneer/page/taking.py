@@ -8,10 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.app.outputs import Asked, outputs_of
-from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.app.sparing import spare, spare_folders
-from dxf2veneer.app.writing import write_outputs
 from dxf2veneer.basics.messages import Message, TakeoffError
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.config.job import load_job
@@ -96,6 +92,11 @@ class Taking:
             self._lock.release()
 
     def _made(self, drawing: Path, job_file: Path, revision: int) -> Status:
+        from dxf2veneer.app.outputs import Asked, outputs_of
+        from dxf2veneer.app.pipeline import take_off
+        from dxf2veneer.app.sparing import spare, spare_folders
+        from dxf2veneer.app.writing import write_outputs
+
         def progress(step: Message) -> None:
             self._status = Status(revision, step=say(step))
 

@@ -11,7 +11,13 @@ The stages in order; each looks only at what the one before found:
     elevations.py one elevation's walls with their openings; corners.py sides that two elevations
     share proposing.py the stages in order; proposal.py what comes out
     constants.py every rule of thumb: its value, its unit, its reason
+
+The function ``propose`` is loaded when it is first used: a drawing is read and shown without it.
 """
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.propose.proposal import (
     Proposal,
@@ -20,6 +26,18 @@ from dxf2veneer.propose.proposal import (
     ProposedWall,
     Reason,
 )
-from dxf2veneer.propose.proposing import propose
+
+if TYPE_CHECKING:
+    from dxf2veneer.propose.proposing import propose
 
 __all__ = ["Proposal", "ProposedOpening", "ProposedView", "ProposedWall", "Reason", "propose"]
+
+
+def __getattr__(name: str) -> Any:
+    """The function ``propose``, loaded when it is first used. Raises AttributeError."""
+    if name != "propose":
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from dxf2veneer.propose import proposing
+
+    value = globals()[name] = proposing.propose
+    return value

@@ -35,6 +35,8 @@ def with_curves(points: Floats) -> Floats:
     shorter = np.minimum(length, np.roll(length, 1))
     bends = (np.abs(turn) <= _MOST_TURN) & (np.abs(turn) > _LEAST_TURN)
     bends &= np.maximum(length, np.roll(length, 1)) <= constants.CHORD_RATIO * shorter
+    if not bends.any():
+        return points
     same = bends & np.roll(bends, 1) & (turn * np.roll(turn, 1) > 0.0)
     in_curve = same | np.roll(same, -1)  # corners of two turns to one side at least
     starts, ends = in_curve, np.roll(in_curve, -1)

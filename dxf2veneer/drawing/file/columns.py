@@ -301,7 +301,10 @@ def _words(content: bytes, start: Integers, end: Integers) -> NDArray[np.bytes_]
     if wide > PLAIN_LETTERS:
         raise ValueError
     wide = max(wide, 1)
-    text = np.frombuffer(content, np.uint8)
-    where = np.minimum(start[:, None] + np.arange(wide), len(text) - 1)
-    letters = np.where(np.arange(wide) < (end - start)[:, None], text[where], 0).astype(np.uint8)
+    padded = content + bytes(wide)
+    everywhere: NDArray[np.void] = np.ndarray(
+        (len(content) + 1,), np.dtype(f"V{wide}"), padded, strides=(1,)
+    )
+    letters = everywhere[start].view(np.uint8).reshape(-1, wide)
+    letters *= np.arange(wide) < (end - start)[:, None]
     return letters.view(f"S{wide}").ravel()

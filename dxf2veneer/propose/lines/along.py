@@ -17,15 +17,15 @@ def drawn_along(outlines: Polygons, segments: Floats, *, gap: float) -> tuple[In
         gap: a segment runs along an edge where it lies this near, in drawing units.
 
     Returns:
-        The outline, the segment and the length that lies along one of its edges, for each such
-        pair of an edge and a segment.
+        The outline, the segment and the length that lies along one of its edges, for each pair of
+        an edge and a segment near it.
     """
     points, ring = shapely.get_coordinates(shapely.get_exterior_ring(outlines), return_index=True)
     follows = ring[1:] == ring[:-1]
     start, end, whose = points[:-1][follows], points[1:][follows], ring[:-1][follows]
     tree = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2)))
-    edges = shapely.linestrings(np.stack([start, end], axis=1))
-    edge, line = tree.query(edges, predicate="dwithin", distance=gap)
+    low, high = np.minimum(start, end) - gap, np.maximum(start, end) + gap
+    edge, line = tree.query(shapely.box(*low.T, *high.T))
     run = end[edge] - start[edge]
     size = np.maximum(np.hypot(*run.T), 1e-300)
     way = run / size[:, None]

@@ -32,8 +32,10 @@ class Mesh:
 
     Attributes:
         faces: the polygons, shape (f,), each without what lies inside its holes.
-        edges: pieces of line between faces, shape (e, 4) as x0, y0, x1, y1.
-        sides: the two faces of each edge, shape (e, 2); -1 where nothing closed lies beyond.
+        edges: pieces of line between faces, shape (e, 4) as x0, y0, x1, y1, each from its left end
+            (upright ones from the lower) to the other.
+        sides: the faces on the left of each edge, which is over one that is not upright, and on its
+            right, shape (e, 2); -1 where nothing closed lies there.
         source: the index of a segment that each edge lies on, shape (e,).
         grid: step of the grid of the coordinates, in drawing units.
     """
@@ -184,7 +186,7 @@ def _links(points: Floats, gap: float) -> Floats:
 
 
 def _edges(faces: NDArray[Any], grid: float) -> tuple[Floats, Ints]:
-    """Every piece of boundary once, with the faces on both sides."""
+    """Every piece of boundary once, with the faces on its left and on its right."""
     if not len(faces):
         return np.empty((0, 4)), np.empty((0, 2), np.int64)
     rings, ring_face = shapely.get_rings(faces, return_index=True)
@@ -192,20 +194,18 @@ def _edges(faces: NDArray[Any], grid: float) -> tuple[Floats, Ints]:
     follows = ring[1:] == ring[:-1]
     start, end = points[:-1][follows], points[1:][follows]
     face = ring_face[ring[:-1][follows]]
+    hole = np.diff(ring_face, prepend=-1) == 0  # the first ring of a face is its outer border
+    left = (shapely.is_ccw(rings) != hole)[ring[:-1][follows]]
     a, b = np.rint(start / grid).astype(np.int64), np.rint(end / grid).astype(np.int64)
     swap = (a[:, 0] > b[:, 0]) | ((a[:, 0] == b[:, 0]) & (a[:, 1] > b[:, 1]))
     keys = np.where(swap[:, None], np.hstack([b, a]), np.hstack([a, b]))
-    order = np.lexsort((face, *keys.T[::-1]))
-    keys, face = keys[order], face[order]
+    order = np.lexsort(keys.T[::-1])
+    keys, face, left = keys[order], face[order], (left != swap)[order]
     first = np.ones(len(keys), dtype=bool)
     first[1:] = np.any(keys[1:] != keys[:-1], axis=1)
-    at = np.flatnonzero(first)
-    count = np.diff(np.append(at, len(keys)))
-    sides = np.full((len(at), 2), -1, dtype=np.int64)
-    sides[:, 0] = face[at]
-    double = count > 1
-    sides[double, 1] = face[at[double] + 1]
-    return keys[at].astype(np.float64) * grid, sides
+    sides = np.full((first.sum(), 2), -1, dtype=np.int64)
+    sides[np.cumsum(first) - 1, np.where(left, 0, 1)] = face
+    return keys[first].astype(np.float64) * grid, sides
 
 
 def _sources(edges: Floats, cut: Noded, segments: Floats) -> Ints:

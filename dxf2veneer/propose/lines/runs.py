@@ -6,12 +6,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.lines.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 
 _STRAIGHT_DEG = 0.25
 """Lines whose directions differ by less may be one run."""
@@ -19,35 +21,57 @@ _LEVEL_DEG = 0.5
 """Lines this near to level or upright count as such."""
 
 
-class Runs(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class Runs:
     """Runs and which segments they are made of.
 
     Attributes:
         lines: shape (r, 4), from the lower left end to the other (upright ones from the bottom up).
         member: the run of each segment, shape (n,).
+        gap: ends this near to each other meet, in drawing units.
     """
 
     lines: Floats
     member: Ints
+    gap: float
 
-    @property
+    @cached_property
     def length(self) -> Floats:
         """Length of each run."""
         return np.hypot(self.lines[:, 2] - self.lines[:, 0], self.lines[:, 3] - self.lines[:, 1])
 
-    @property
+    @cached_property
     def level(self) -> NDArray[np.bool_]:
         """Whether each run is level."""
         return np.asarray(
             np.abs(self.lines[:, 3] - self.lines[:, 1]) <= np.radians(_LEVEL_DEG) * self.length
         )
 
-    @property
+    @cached_property
     def upright(self) -> NDArray[np.bool_]:
         """Whether each run is upright."""
         return np.asarray(
             np.abs(self.lines[:, 2] - self.lines[:, 0]) <= np.radians(_LEVEL_DEG) * self.length
         )
+
+    @cached_property
+    def shapes(self) -> Polygons:
+        """The runs as linestrings."""
+        return np.asarray(shapely.linestrings(self.lines.reshape(-1, 2, 2)))
+
+    @cached_property
+    def tree(self) -> shapely.STRtree:
+        """The tree in which the runs are looked up."""
+        return shapely.STRtree(self.shapes)
+
+    @cached_property
+    def meetings(self) -> tuple[Ints, Ints]:
+        """Ends and other runs that they lie on, a pair for each: the number of the end, that of its
+        run doubled and one more for the last end, and the number of the other run."""
+        ends = shapely.points(self.lines.reshape(-1, 2))
+        end, other = self.tree.query(ends, predicate="dwithin", distance=2.0 * self.gap)
+        apart = end // 2 != other
+        return end[apart], other[apart]
 
 
 def runs_of(segments: Floats, *, gap: float) -> Runs:
@@ -61,7 +85,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
         The runs.
     """
     if not len(segments):
-        return Runs(np.empty((0, 4)), np.empty(0, np.int64))
+        return Runs(np.empty((0, 4)), np.empty(0, np.int64), gap)
     centre = segments.reshape(-1, 2).mean(axis=0)
     start, end = segments[:, :2] - centre, segments[:, 2:] - centre
     delta = end - start
@@ -95,7 +119,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
         lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
     )
     turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
-    return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member)
+    return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap)
 
 
 def _clusters(values: Floats, apart: float) -> Ints:

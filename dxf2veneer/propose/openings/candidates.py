@@ -75,6 +75,8 @@ def _over_feet(faces: Polygons, *, gap: float, metre: float) -> Polygons:
     size = np.maximum((boxes[:, 2:] - boxes[:, :2]).prod(axis=1), 1e-300)
     thin = shapely.area(faces) < constants.OPENING_FULLNESS * size
     hulls = shapely.convex_hull(faces[thin])
+    fit = of_size(hulls, metre)
+    hulls, thin = hulls[fit], np.flatnonzero(thin)[fit]
     notches = shapely.difference(hulls, _filled(shapely.get_exterior_ring(faces[thin])))
     around = np.abs(shapely.bounds(hulls) - shapely.bounds(notches)).reshape(-1, 4)
     most = constants.FRAME_MOST_M * metre

@@ -8,7 +8,7 @@ import shapely
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.crossing import run_through
 from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
-from dxf2veneer.propose.lines.runs import runs_of
+from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.openings.arches import arched, in_arches
 from dxf2veneer.propose.openings.candidates import candidates
 from dxf2veneer.propose.openings.choosing import Chosen, choose
@@ -26,14 +26,16 @@ def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[C
     Returns:
         Openings that don't overlap, the largest first.
     """
-    return chosen_openings(segments, weighed_outlines(segments, closed, metre=metre), metre=metre)
+    runs = runs_of(segments, gap=constants.JOIN_GAP_M * metre)
+    return chosen_openings(runs, weighed_outlines(segments, runs, closed, metre=metre), metre=metre)
 
 
-def weighed_outlines(segments: Floats, closed: Polygons, *, metre: float) -> Polygons:
+def weighed_outlines(segments: Floats, runs: Runs, closed: Polygons, *, metre: float) -> Polygons:
     """Every outline of an elevation that is weighed as an opening.
 
     Args:
         segments: its lines, shape (n, 4), in drawing units.
+        runs: the same lines joined.
         closed: outlines that were drawn or hatched closed.
         metre: drawing units in a metre.
 
@@ -43,7 +45,6 @@ def weighed_outlines(segments: Floats, closed: Polygons, *, metre: float) -> Pol
     gap = constants.JOIN_GAP_M * metre
     if not len(segments):
         return np.empty(0, dtype=object)
-    runs = runs_of(segments, gap=gap)
     short = (runs.length < constants.LONG_LINE_M * metre)[runs.member]
     straight = (runs.level | runs.upright)[runs.member]
     straight |= in_arches(segments, gap=gap, metre=metre)
@@ -61,11 +62,11 @@ def weighed_outlines(segments: Floats, closed: Polygons, *, metre: float) -> Pol
     return candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
 
 
-def chosen_openings(segments: Floats, found: Polygons, *, metre: float) -> list[Chosen]:
+def chosen_openings(runs: Runs, found: Polygons, *, metre: float) -> list[Chosen]:
     """Those of many outlines that are openings.
 
     Args:
-        segments: the lines of the elevation, shape (n, 4), in drawing units.
+        runs: the lines of the elevation joined.
         found: outlines, by falling area.
         metre: drawing units in a metre.
 
@@ -74,8 +75,7 @@ def chosen_openings(segments: Floats, found: Polygons, *, metre: float) -> list[
     """
     if not len(found):
         return []
-    gap = constants.JOIN_GAP_M * metre
-    features = features_of(found, runs_of(segments, gap=gap), gap=gap, metre=metre)
+    features = features_of(found, runs, gap=constants.JOIN_GAP_M * metre, metre=metre)
     return [
         Chosen(shapely.normalize(c.polygon), c.confidence, c.reason)
         for c in choose(found, features, metre=metre)

@@ -133,14 +133,15 @@ def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integer
     if not len(tall):
         return np.zeros(0, np.int64)
     x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
+    first, last = x.min() + slack, x.max() - slack
+    lines = np.unique(np.array([m.line for m in marks if m.line >= 0], np.int64))
+    x0, y0, x1, y1 = scene.segments[lines].T
+    reach = (np.minimum(x0, x1) <= first) & (np.maximum(x0, x1) >= last)
     held = []
-    for number in sorted({m.line for m in marks if m.line >= 0}):
-        x0, y0, x1, y1 = scene.segments[number]
-        on = np.abs(foot - (y0 + y1) / 2) <= slack
-        outer = on.any() and x[on].min() <= x.min() + slack and x[on].max() >= x.max() - slack
-        if outer or (on.any() and (y0 + y1) / 2 <= foot.min() + slack):
-            reached = min(x0, x1) <= x.min() + slack and max(x0, x1) >= x.max() - slack
-            held += [number] if reached else []
+    for number, y in zip(lines[reach].tolist(), ((y0 + y1) / 2)[reach].tolist(), strict=True):
+        on = x[np.abs(foot - y) <= slack]
+        outer = len(on) and on.min() <= first and on.max() >= last
+        held += [number] if outer or (len(on) and y <= foot.min() + slack) else []
     return np.array(held, np.int64)
 
 

@@ -156,7 +156,7 @@ def _beyond(mesh: Mesh, runs: Runs, metre: float) -> tuple[Floats, Flags]:
     """How far each face reaches past what lies under it, on the left and on the right, and whether
     enough lies under it."""
     boxes, count = mesh.boxes, len(mesh.faces)
-    over, under, span = over_and_under(mesh, runs, 0.01 * metre)
+    over, under, span = over_and_under(mesh, runs)
     rests = (over >= 0) & (under >= 0)
     least = constants.BAND_CARRIED * (boxes[:, 2] - boxes[:, 0])
     carried = np.bincount(over[rests], span[rests], minlength=count) >= least
@@ -227,7 +227,7 @@ def _roof_faces(
     result = np.zeros(count, bool)
     if not count:
         return result
-    upper, lower, width = over_and_under(mesh, runs, gap)
+    upper, lower, width = over_and_under(mesh, runs)
     boxes = mesh.boxes
     foot = np.bincount(upper[upper >= 0], width[upper >= 0], minlength=count)
     head = np.bincount(lower[lower >= 0], width[lower >= 0], minlength=count)
@@ -297,26 +297,16 @@ def _by_face(faces: Ints, count: int) -> list[list[int]]:
     return [order[a:b].tolist() for a, b in itertools.pairwise(starts)]
 
 
-def over_and_under(mesh: Mesh, runs: Runs, gap: float) -> tuple[Ints, Ints, Floats]:
+def over_and_under(mesh: Mesh, runs: Runs) -> tuple[Ints, Ints, Floats]:
     """For each edge the face over it, the face under it, and its width.
 
     Args:
         mesh: the faces.
         runs: the runs of the lines that the mesh is made of.
-        gap: ends this near to each other meet, in drawing units.
 
     Returns:
         Numbers of faces (-1 for none) and widths in drawing units, 0 for upright edges.
     """
-    e = mesh.edges
     flat = ~runs.upright[runs.member[mesh.source]]
-    width = np.where(flat, np.abs(e[:, 2] - e[:, 0]), 0.0)
-    x, y = (e[:, 0] + e[:, 2]) / 2.0, (e[:, 1] + e[:, 3]) / 2.0
-    over, under = np.full(len(e), -1, np.int64), np.full(len(e), -1, np.int64)
-    for side in (0, 1):
-        used = np.flatnonzero(flat & (mesh.sides[:, side] >= 0))
-        face = mesh.sides[used, side]
-        high = shapely.covers(mesh.faces[face], shapely.points(x[used], y[used] + gap / 4.0))
-        over[used[high]] = face[high]
-        under[used[~high]] = face[~high]
-    return over, under, width
+    over, under = np.where(flat[:, None], mesh.sides, -1).T
+    return over, under, np.where(flat, mesh.edges[:, 2] - mesh.edges[:, 0], 0.0)

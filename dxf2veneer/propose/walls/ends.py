@@ -13,26 +13,20 @@ from dxf2veneer.propose.lines.runs import Runs
 Flags = NDArray[np.bool_]
 
 
-def loose_ends(runs: Runs, gap: float, among: Ints | None = None) -> Flags:
+def loose_ends(runs: Runs, among: Flags | None = None) -> Flags:
     """For each run whether its first and its last end lies on no other run.
 
     Args:
         runs: the runs.
-        gap: ends this near to each other meet, in drawing units.
-        among: numbers of the others that count, None for all.
+        among: which others count, one flag for each run; None for all.
 
     Returns:
         Flags, shape (r, 2).
     """
-    among = np.arange(len(runs.lines)) if among is None else among
-    tree = shapely.STRtree(shapely.linestrings(runs.lines[among].reshape(-1, 2, 2)))
-    result = np.ones((len(runs.lines), 2), bool)
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        result[own[own != among[other]], k] = False
-    return result
+    end, other = runs.meetings
+    result = np.ones(2 * len(runs.lines), bool)
+    result[end if among is None else end[among[other]]] = False
+    return result.reshape(-1, 2)
 
 
 def lowest_free_ends(runs: Runs, gap: float, metre: float) -> Flags:
@@ -49,74 +43,61 @@ def lowest_free_ends(runs: Runs, gap: float, metre: float) -> Flags:
     Returns:
         Flags, shape (r, 2).
     """
-    result = loose_ends(runs, gap)
+    result = loose_ends(runs)
     long = ~runs.upright & (runs.length >= constants.EAVES_LEAST_M * metre)
     others = runs.lines[long].copy()
     others[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
-    rising = _rising_ends(runs, gap, metre)
+    rising = _rising_ends(runs, metre)
     for r in np.flatnonzero(long & ~result.any(axis=1) & rising.any(axis=1)).tolist():
         if not lies_over(runs.lines[r], others, gap):
             result[r] = rising[r]
     return result
 
 
-def _rising_ends(runs: Runs, gap: float, metre: float) -> Flags:
+def _rising_ends(runs: Runs, metre: float) -> Flags:
     """For each run whether its first and its last end lies on no other run but low uprights that
     rise from it, shape (r, 2)."""
-    result = np.ones((len(runs.lines), 2), bool)
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        points = runs.lines[:, columns]
-        own, other = tree.query(shapely.points(points), predicate="dwithin", distance=2.0 * gap)
-        rises = runs.upright[other] & (runs.lines[other, 1] >= points[own, 1] - 2.0 * gap)
-        rises &= runs.length[other] <= constants.FENCE_MOST_M * metre
-        result[own[(own != other) & ~rises], k] = False
-    return result
+    result = np.ones(2 * len(runs.lines), bool)
+    end, other = runs.meetings
+    foot = runs.lines.reshape(-1, 2)[end, 1]
+    rises = runs.upright[other] & (runs.lines[other, 1] >= foot - 2.0 * runs.gap)
+    rises &= runs.length[other] <= constants.FENCE_MOST_M * metre
+    result[end[~rises]] = False
+    return result.reshape(-1, 2)
 
 
-def held_ends(runs: Runs, gap: float, metre: float) -> Flags:
-    """For each run whether its first and its last end lies on an upright that runs on down: a
+def held_ends(runs: Runs, metre: float) -> Flags:
+    """For each run whether its first and its last end lies on another upright that runs on down: a
     corner, no overhang.
 
     Args:
         runs: the runs.
-        gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         Flags, shape (r, 2).
     """
-    result = np.zeros((len(runs.lines), 2), bool)
-    uprights = runs.lines[runs.upright]
-    if not len(uprights):
-        return result
-    tree = shapely.STRtree(shapely.linestrings(uprights.reshape(-1, 2, 2)))
-    for k, columns in enumerate((slice(0, 2), slice(2, 4))):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        down = (
-            uprights[other, 1] < runs.lines[own][:, columns][:, 1] - constants.BAND_MOST_M * metre
-        )
-        result[own[down], k] = True
-    return result
+    result = np.zeros(2 * len(runs.lines), bool)
+    end, other = runs.meetings
+    height = runs.lines.reshape(-1, 2)[end, 1]
+    down = runs.upright[other] & (runs.lines[other, 1] < height - constants.BAND_MOST_M * metre)
+    result[end[down]] = True
+    return result.reshape(-1, 2)
 
 
-def raked_ends(runs: Runs, gap: float, metre: float) -> Flags:
+def raked_ends(runs: Runs, metre: float) -> Flags:
     """For each run whether its first and its last end lies on a sloped run: the rake of a gable
     that stands before it.
 
     Args:
         runs: the runs.
-        gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
 
     Returns:
         Flags, shape (r, 2).
     """
     long = runs.length >= constants.SLOPE_LEAST_M * metre
-    sloped = np.flatnonzero(~runs.level & ~runs.upright & long)
-    return ~loose_ends(runs, gap, among=sloped)
+    return ~loose_ends(runs, among=~runs.level & ~runs.upright & long)
 
 
 def lies_over(line: Floats, others: Floats, gap: float) -> bool:

@@ -73,7 +73,9 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
     met[joints.query(ends, predicate="dwithin", distance=2.0 * gap)[0]] = True
     free = np.zeros(len(segments), bool)
     free[own] = ~met.reshape(-1, 2).any(axis=1)
-    loose = loose_ends(runs, gap, among=np.setdiff1d(np.arange(len(runs.lines)), through))
+    others = np.ones(len(runs.lines), bool)
+    others[through] = False
+    loose = loose_ends(runs, among=others)
     for r in through[runs.level[through] & loose[through].all(axis=1)].tolist():
         mine = runs.member == r
         kept = np.sort(segments[mine & ~free][:, [0, 2]], axis=1)
@@ -120,7 +122,7 @@ def ground_and_eaves(
     corners = _on_ground(segments[lowest], low, gap)
     eaves = np.zeros(len(segments), bool)
     under = {r: high[points[corners[points]], 0] for r, points in hangs.items()}
-    held, raked = held_ends(runs, gap, metre), raked_ends(runs, gap, metre)
+    held, raked = held_ends(runs, metre), raked_ends(runs, metre)
     for r, x in under.items():
         if len(x) and not ground[r] and not texture.crossed[r]:
             corners_ = float(x.min()), float(x.max())
@@ -144,12 +146,14 @@ def _ground_runs(
     ]
     weak = []
     for r, below in feet.items():
-        x0, y0, x1, y1 = runs.lines[r]
+        x0, y0, x1, y1 = runs.lines[r].tolist()
+        if not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
+            continue
         rises = (free[r, 0] & (below <= x0 + 2.0 * gap)) | (free[r, 1] & (below >= x1 - 2.0 * gap))
         on = _apart(below[~rises], gap)
         under = _apart(tops[r], gap)
-        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)]) if free[r].any() else on
-        if not len(sunk) or not free[r].any() or abs(y1 - y0) > constants.GROUND_SLOPE * (x1 - x0):
+        sunk = np.concatenate([on, _sunk(runs.lines[r], tall, metre)])
+        if not len(sunk):
             continue
         hanging = under[(under > x0 + 2.0 * gap) & (under < x1 - 2.0 * gap)]
         outer = np.concatenate([sunk, under])
@@ -166,7 +170,7 @@ def _ground_runs(
     for r in np.flatnonzero(ground & ~uneven).tolist():  # a level line over it is none
         ground[r] = not lies_over_ground(runs.lines[r], runs.lines[uneven])
     ground |= uneven
-    fenced = ground & ~loose_ends(runs, gap).any(axis=1)
+    fenced = ground & ~loose_ends(runs).any(axis=1)
     known = runs.lines[ground & ~fenced] * [1, -1, 1, -1]
     known[:, [1, 3]] += constants.GROUND_DOUBLE_M * metre
     for r in np.flatnonzero(fenced).tolist():  # under the ground a line is the foot of a footing
@@ -189,7 +193,7 @@ def _past_all(runs: Runs, gap: float, metre: float) -> Flags:
         return result
     beyond = constants.GROUND_BEYOND_M * metre
     flat &= (x0 <= x0[tall].min() - beyond) & (x1 >= x1[tall].max() + beyond)
-    some = np.flatnonzero(flat & loose_ends(runs, gap).all(axis=1))
+    some = np.flatnonzero(flat & loose_ends(runs).all(axis=1))
     feet = runs.lines[runs.upright, :2]
     lines = shapely.linestrings(runs.lines[some].reshape(-1, 2, 2))
     stood_on = [len(_apart(feet[on, 0], gap)) > 1 for on in touching(lines, feet, gap)]
@@ -294,11 +298,12 @@ def _risers(runs: Runs, ground: Flags, gap: float) -> Flags:
         return result
     lines = runs.lines[ground]
     ends = np.vstack([lines[:, :2], lines[:, 2:]])
-    for r in np.flatnonzero(runs.upright).tolist():
-        foot, top = runs.lines[r, :2], runs.lines[r, 2:]
-        result[r] = all(
-            (np.abs(ends - point).max(axis=1) <= 2.0 * gap).any() for point in (foot, top)
-        )
+    uprights = np.flatnonzero(runs.upright)
+    points = runs.lines[uprights].reshape(-1, 2)
+    met = np.zeros(len(points), bool)
+    for end in ends:
+        met |= (np.abs(points - end) <= 2.0 * gap).all(axis=1)
+    result[uprights] = met.reshape(-1, 2).all(axis=1)
     return result
 
 

@@ -152,7 +152,7 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     """For each group whether it stands on the ground, lies below it, which share of it a roof
     covers, and whether it rests on something else."""
     count = len(group)
-    over, under, width = over_and_under(s.mesh, s.runs, s.gap)
+    over, under, width = over_and_under(s.mesh, s.runs)
     ground, eaves = s.ground[s.mesh.source], s.eaves[s.mesh.source]
     up, down = over >= 0, under >= 0
     above = np.bincount(group[over[up & ground]], width[up & ground], minlength=count)

@@ -35,7 +35,7 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     """
     straight = runs.level | runs.upright
     long = straight & (runs.length >= constants.EAVES_LEAST_M * metre)
-    loose = loose_ends(runs, gap) & long[:, None]
+    loose = loose_ends(runs) & long[:, None]
     loose[:, 1] |= runs.upright & long & _tops_of_outlines(runs, gap)
     sloped = np.flatnonzero(~straight & (runs.length >= constants.SLOPE_LEAST_M * metre))
     which, side = np.nonzero(loose)

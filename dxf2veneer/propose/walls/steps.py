@@ -8,7 +8,10 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
@@ -50,13 +53,15 @@ def _tops_of_risers(
     segments: Floats, runs: Runs, flat: Flags, gap: float, metre: float
 ) -> list[tuple[float, float]]:
     """The upper ends of risers from whose foot a line runs past the building."""
-    sides, steps = _sides(runs, metre), _risers(runs, metre)
+    sides = _sides(runs, metre)
     if sides is None:
         return []
+    steps = _risers(segments[flat], runs, gap, metre)
+    ways = [_followed(segments, flat, way) for way in (-1, 1)]
     return [
         (x, y1)
         for x, y0, _, y1 in runs.lines[steps].tolist()
-        if any(_outward(segments, flat, (x, y0), way, sides, gap).any() for way in (-1, 1))
+        if any(len(_outward(pieces, (x, y0), sides, gap)) for pieces in ways)
     ]
 
 
@@ -69,10 +74,15 @@ def _sides(runs: Runs, metre: float) -> tuple[float, float] | None:
     return runs.lines[tall, 0].min() - beyond, runs.lines[tall, 0].max() + beyond
 
 
-def _risers(runs: Runs, metre: float) -> Ints:
-    """Numbers of the uprights as high as a step in the ground."""
+def _risers(flat: Floats, runs: Runs, gap: float, metre: float) -> Ints:
+    """Numbers of the uprights as high as a step in the ground, at whose foot one of the lines that
+    are not upright ends."""
     low, high = (v * metre for v in constants.STEP_M)
-    return np.flatnonzero(runs.upright & (runs.length >= low) & (runs.length <= high))
+    steps = np.flatnonzero(runs.upright & (runs.length >= low) & (runs.length <= high))
+    feet = shapely.points(runs.lines[steps, :2])
+    ends = shapely.STRtree(shapely.points(flat.reshape(-1, 2)))
+    met: Ints = steps[np.unique(ends.query(feet, predicate="dwithin", distance=3.0 * gap)[0])]
+    return met
 
 
 def both_halves(segments: Floats, runs: Runs, ground: Flags, *, gap: float, metre: float) -> Flags:
@@ -93,45 +103,62 @@ def both_halves(segments: Floats, runs: Runs, ground: Flags, *, gap: float, metr
     if not ground.any() or sides is None:
         return result
     flat = ~runs.upright[runs.member]
-    for riser in _risers(runs, metre).tolist():
+    ways = [_followed(segments, flat, way) for way in (-1, 1)]
+    for riser in _risers(segments[flat], runs, gap, metre).tolist():
         x, y0, _, y1 = runs.lines[riser].tolist()
-        for way in (-1, 1):  # the side on which the lower half lies
-            lower = _outward(segments, flat, (x, y0), way, sides, gap)
-            upper = _outward(segments, flat, (x, y1), -way, sides, gap)
-            if not lower.any() or not upper.any() or not (ground & (lower | upper)).any():
+        for below, above in (ways, ways[::-1]):  # the side on which the lower half lies
+            halves = [_outward(below, (x, y0), sides, gap)]
+            halves += [_outward(above, (x, y1), sides, gap)] if len(halves[0]) else []
+            if not len(halves[-1]) or not ground[np.concatenate(halves)].any():
                 continue
-            lower, upper = (_along(segments, runs, some, x, gap) for some in (lower, upper))
-            result |= lower | upper | (runs.member == riser)
-            result[_over(segments, runs, flat, (x, y0, y1), way, gap, metre)] = False
+            for some in halves:
+                result |= _along(segments, runs, some, x, gap)
+            result |= runs.member == riser
+            result[_over(segments, runs, flat, (x, y0, y1), below.way, gap, metre)] = False
     return result
 
 
+class _Followed(NamedTuple):
+    """Pieces of line as they are followed to one side.
+
+    ``ends``: from where each begins to where it ends, in order of the x at which it begins;
+    ``number``: the segment that each is; ``way``: -1 to the left, 1 to the right.
+    """
+
+    ends: Floats
+    number: Ints
+    way: int
+
+
+def _followed(segments: Floats, flat: Flags, way: int) -> _Followed:
+    """Some segments as they are followed to one side."""
+    number = np.flatnonzero(flat)
+    ends = segments[number]
+    ends = np.where((ends[:, :1] * way > ends[:, 2:3] * way), ends[:, [2, 3, 0, 1]], ends)
+    order = np.argsort(ends[:, 0], kind="stable")
+    return _Followed(ends[order], number[order], way)
+
+
 def _outward(
-    segments: Floats,
-    flat: Flags,
-    at: tuple[float, float],
-    way: int,
-    sides: tuple[float, float],
-    gap: float,
-) -> Flags:
-    """The pieces of a line that begins at a point and runs to one side, past the building; none
-    where it doesn't."""
-    result = np.zeros(len(segments), bool)
-    flip = segments[:, 0] * way > segments[:, 2] * way
-    ends = np.where(flip[:, None], segments[:, [2, 3, 0, 1]], segments)
-    point = np.array(at)
+    pieces: _Followed, at: tuple[float, float], sides: tuple[float, float], gap: float
+) -> Ints:
+    """The numbers of the pieces of a line that begins at a point and runs to one side, past the
+    building; none where it doesn't."""
+    ends, (x, y), found = pieces.ends, at, np.zeros(0, np.int64)
     while True:
-        near = flat & ~result & (np.abs(ends[:, :2] - point).max(axis=1) <= 2.0 * gap)
-        if not near.any():
+        first, last = np.searchsorted(ends[:, 0], (x - 3.0 * gap, x + 3.0 * gap)).tolist()
+        away = np.abs(ends[first:last, :2] - (x, y))
+        near = first + np.flatnonzero((away <= 2.0 * gap).all(axis=1))
+        near = near[~np.isin(near, found)] if len(found) else near
+        if not len(near):
             break
-        result |= near
-        farthest = np.flatnonzero(near)[np.argmax(ends[near, 2] * way)]
-        point = ends[farthest, 2:]
-    past = point[0] <= sides[0] if way < 0 else point[0] >= sides[1]
-    return result if past else np.zeros(len(segments), bool)
+        found = np.concatenate([found, near])
+        x, y = ends[near[np.argmax(ends[near, 2] * pieces.way)], 2:].tolist()
+    past = x <= sides[0] if pieces.way < 0 else x >= sides[1]
+    return pieces.number[found] if past else found[:0]
 
 
-def _along(segments: Floats, runs: Runs, some: Flags, x: float, gap: float) -> Flags:
+def _along(segments: Floats, runs: Runs, some: Ints, x: float, gap: float) -> Flags:
     """Pieces of a line that begins at x, with all that was drawn on it, such as a wall's foot."""
     far = segments[some][:, [0, 2]]
     low, high = min(x, far.min()) - gap, max(x, far.max()) + gap

@@ -104,27 +104,30 @@ def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
     Rakes end on something at both ends or are one of two beside each other; the ground has two
     loose ends.
     """
-    ends_loose = loose_ends(runs, gap)
-    sloped = np.flatnonzero(~runs.level & ~runs.upright & (ends_loose.sum(axis=1) == 1))
-    result = _with_landing(runs, ends_loose, gap, metre)
-    if not len(sloped):
-        return result & ~_paired(runs, metre) & ~links(runs, gap, metre)
-    lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
-    tree = shapely.STRtree(shapely.points(runs.lines.reshape(-1, 2)))
-    own, point = tree.query(lines[sloped], predicate="dwithin", distance=2.0 * gap)
-    own = sloped[own]
-    away = runs.lines.reshape(-1, 2)[point][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
-    inner = (np.abs(away).max(axis=2) > 4.0 * gap).all(axis=1) & (own != point // 2)
-    met = np.bincount(own[inner], minlength=len(result))
-    ends = shapely.multipoints(runs.lines[sloped].reshape(-1, 2, 2))
-    inside = shapely.difference(lines[sloped], shapely.buffer(ends, constants.OVERSHOOT_M * metre))
-    own, _ = shapely.STRtree(lines).query(inside, predicate="crosses")
-    crossed = np.bincount(sloped[own], minlength=len(result))
-    result[sloped] |= (met[sloped] <= 1) & (crossed[sloped] > met[sloped])
-    return result & ~_paired(runs, metre) & ~links(runs, gap, metre)
+    loose = loose_ends(runs)
+    result = _with_landing(runs, loose, metre)
+    sloped = np.flatnonzero(~runs.level & ~runs.upright & (loose.sum(axis=1) == 1))
+    result[sloped] |= _across_others(runs, sloped, metre)
+    return result & ~_paired(runs, result, metre) & ~links(runs, gap, metre)
 
 
-def _with_landing(runs: Runs, loose: Flags, gap: float, metre: float) -> Flags:
+def _across_others(runs: Runs, which: Ints, metre: float) -> Flags:
+    """Which of some runs cross more others than end on them; no more than one does."""
+    end, own = runs.meetings
+    away = runs.lines.reshape(-1, 2)[end][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
+    inner = (np.abs(away).max(axis=2) > 4.0 * runs.gap).all(axis=1)
+    met = np.bincount(own[inner], minlength=len(runs.lines))[which]
+    which_few = np.flatnonzero(met <= 1)
+    lines = runs.shapes[which[which_few]]
+    ends = shapely.multipoints(runs.lines[which[which_few]].reshape(-1, 2, 2))
+    inside = shapely.difference(lines, shapely.buffer(ends, constants.OVERSHOOT_M * metre))
+    own, _ = runs.tree.query(inside, predicate="crosses")
+    result = np.zeros(len(which), bool)
+    result[which_few] = np.bincount(own, minlength=len(which_few)) > met[which_few]
+    return result
+
+
+def _with_landing(runs: Runs, loose: Flags, metre: float) -> Flags:
     """Which sloped runs come out of the building and end where nothing but a level run begins that
     ends on nothing."""
     result = np.zeros(len(runs.lines), bool)
@@ -132,34 +135,35 @@ def _with_landing(runs: Runs, loose: Flags, gap: float, metre: float) -> Flags:
     if not tall.any():
         return result
     low, high = runs.lines[tall, 0].min(), runs.lines[tall, 0].max()
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
-    sloped = np.flatnonzero(~runs.level & ~runs.upright)
-    for columns in (slice(0, 2), slice(2, 4)):
-        points = runs.lines[sloped][:, columns]
-        own, other = tree.query(shapely.points(points), predicate="dwithin", distance=2.0 * gap)
-        others = sloped[own] != other
-        own, other = own[others], other[others]
-        first = np.abs(runs.lines[other, :2] - points[own]).max(axis=1, initial=0.0) <= 2.0 * gap
-        last = np.abs(runs.lines[other, 2:] - points[own]).max(axis=1, initial=0.0) <= 2.0 * gap
-        away = runs.lines[sloped[own], 2 - columns.start]
-        lands = (away > low) & (away < high) & runs.level[other]
-        lands &= (first & loose[other, 1]) | (last & loose[other, 0])
-        alone = np.bincount(own, minlength=len(sloped)) == 1
-        result[sloped[own[lands & alone[own]]]] = True
-    return result
+    end, other = runs.meetings
+    points = runs.lines.reshape(-1, 2)
+    first, last = (
+        np.abs(runs.lines[other, k : k + 2] - points[end]).max(axis=1, initial=0.0)
+        <= 2.0 * runs.gap
+        for k in (0, 2)
+    )
+    away = points[end ^ 1, 0]  # the run's other end
+    lands = (away > low) & (away < high) & runs.level[other]
+    lands &= (first & loose[other, 1]) | (last & loose[other, 0])
+    lands &= np.bincount(end, minlength=len(points))[end] == 1
+    result[end[lands] // 2] = True
+    return result & ~runs.level & ~runs.upright
 
 
-def _paired(runs: Runs, metre: float) -> Flags:
-    """Which sloped runs have another beside them, as both edges of a bargeboard have."""
-    sloped = np.flatnonzero(~runs.level & ~runs.upright)
-    lines = shapely.linestrings(runs.lines[sloped].reshape(-1, 2, 2))
-    near = shapely.buffer(lines, constants.BAND_MOST_M * metre, cap_style="flat")
-    own, other = shapely.STRtree(lines).query(near, predicate="intersects")
-    way = np.arctan2(*(runs.lines[sloped][:, [3, 2]] - runs.lines[sloped][:, [1, 0]]).T)
-    beside = (own != other) & (np.abs(way[own] - way[other]) <= np.radians(1.0))
-    along = shapely.length(shapely.intersection(near[own[beside]], lines[other[beside]]))
+def _paired(runs: Runs, which: Flags, metre: float) -> Flags:
+    """Which of some sloped runs have another beside them, as both edges of a bargeboard have."""
     result = np.zeros(len(runs.lines), bool)
-    result[sloped[own[beside][along >= 0.5 * runs.length[sloped[own[beside]]]]]] = True
+    some, others = np.flatnonzero(which), np.flatnonzero(~runs.level & ~runs.upright)
+    if not len(some):
+        return result
+    near = shapely.buffer(runs.shapes[some], constants.BAND_MOST_M * metre, cap_style="flat")
+    own, other = shapely.STRtree(runs.shapes[others]).query(near, predicate="intersects")
+    one, two = some[own], others[other]
+    way = np.arctan2(*(runs.lines[:, [3, 2]] - runs.lines[:, [1, 0]]).T)
+    beside = (one != two) & (np.abs(way[one] - way[two]) <= np.radians(1.0))
+    own, one, two = own[beside], one[beside], two[beside]
+    along = shapely.length(shapely.intersection(near[own], runs.shapes[two]))
+    result[one[along >= 0.5 * runs.length[one]]] = True
     return result
 
 

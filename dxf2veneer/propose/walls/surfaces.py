@@ -199,12 +199,11 @@ def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
 def _drawn(inner: Any, which: Flags, s: Structure) -> Ints:
     """Numbers of the runs that touch a stretch of wall."""
     index = np.flatnonzero(which)
-    lines = shapely.linestrings(s.runs.lines[index].reshape(-1, 2, 2))
-    return np.asarray(index[shapely.intersects(lines, inner)])
+    return np.asarray(index[shapely.intersects(s.runs.shapes[index], inner)])
 
 
 def _spread(inner: Any, which: Ints, s: Structure) -> float:
     """The share of a stretch of wall over which some runs spread."""
-    lines = shapely.linestrings(s.runs.lines[which].reshape(-1, 2, 2))
-    hull = shapely.convex_hull(shapely.union_all(shapely.intersection(lines, inner)))
+    parts = shapely.intersection(s.runs.shapes[which], inner)
+    hull = shapely.convex_hull(shapely.geometrycollections(parts))
     return float(hull.intersection(inner).area / inner.area)

@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.walls.ends import loose_ends
 
 Flags = NDArray[np.bool_]
 
@@ -115,25 +117,9 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]
     count = len(lines)
     order = np.argsort(lines[:, 1], kind="stable")
     x0, x1, y = lines[order, 0], lines[order, 2], (lines[order, 1] + lines[order, 3]) / 2.0
-    up = np.full((count, 2), -1, dtype=np.int64)
-    down = np.full((count, 2), -1, dtype=np.int64)
-    last, first = np.searchsorted(y, y + 2.0 * most), np.searchsorted(y, y - 2.0 * most)
-    for i in range(count):
-        for side, near in ((up, slice(i + 1, last[i])), (down, slice(first[i], i))):
-            shared = np.minimum(x1[near], x1[i]) - np.maximum(x0[near], x0[i])
-            rise = np.abs(y[near] - y[i])
-            beside = np.flatnonzero(
-                (rise > gap) & (shared >= 0.5 * np.minimum(x1[near] - x0[near], x1[i] - x0[i]))
-            )
-            if not len(beside):
-                continue
-            if side is down:
-                beside = beside[::-1]
-            heights = np.rint(rise[beside] / gap)
-            side[i, 0] = near.start + beside[0]
-            second = beside[heights > heights[0]]
-            if len(second):
-                side[i, 1] = near.start + second[0]
+    up = _next_above(x0, x1, y, 2.0 * most, gap)
+    down = _next_above(x0[::-1], x1[::-1], -y[::-1], 2.0 * most, gap)[::-1]
+    down = np.where(down >= 0, count - 1 - down, -1)
     steps = [
         np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
     ]
@@ -151,6 +137,35 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]
     even[order], steady[order] = sound | between, sound
     pitch[order] = np.where(sound, step, np.where(between, known, np.nan))
     return even, steady, pitch
+
+
+def _next_above(x0: Floats, x1: Floats, y: Floats, most: float, gap: float) -> Ints:
+    """For each of some level lines in order of their height the next two heights at which another
+    lies beside it: numbers of lines, -1 for none, shape (n, 2)."""
+    count = len(y)
+    result = np.full((count, 2), -1, dtype=np.int64)
+    far = np.maximum(np.searchsorted(y, y + most) - np.arange(count) - 1, 0)
+    start = np.cumsum(far) - far
+    begin = np.unique(np.searchsorted(start, np.arange(0, far.sum(), _PAIRS_AT_ONCE)))
+    for a, b in pairwise((*begin.tolist(), count)):
+        own = np.repeat(np.arange(a, b), far[a:b])
+        other = own + 1 + np.arange(start[a], start[a] + len(own)) - start[own]
+        shared = np.minimum(x1[own], x1[other]) - np.maximum(x0[own], x0[other])
+        rise = np.abs(y[other] - y[own])
+        beside = shared >= 0.5 * np.minimum(x1[own] - x0[own], x1[other] - x0[other])
+        beside &= rise > gap
+        own, other = own[beside], other[beside]
+        step = np.rint(rise[beside] / gap)
+        line, at, times = np.unique(own, return_index=True, return_counts=True)
+        result[line, 0] = other[at]
+        farther = step > np.repeat(step[at], times)
+        line, at = np.unique(own[farther], return_index=True)
+        result[line, 1] = other[farther][at]
+    return result
+
+
+_PAIRS_AT_ONCE = 1 << 18
+"""Pairs of lines that are looked at together, so that thousands of them fit into memory."""
 
 
 def _of_neighbour(values: Floats, neighbour: Ints) -> Floats:
@@ -202,7 +217,7 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
         The joints, and the level runs that uprights cross far from their ends.
     """
     result, crossed = (np.zeros(len(runs.lines), dtype=bool) for _ in range(2))
-    held = _held(runs, gap)[runs.member]
+    held = ~loose_ends(runs)[runs.member].all(axis=1)
     level = np.flatnonzero(runs.level[runs.member] & held)
     upright = np.flatnonzero(runs.upright[runs.member] & held)
     if not len(level) or not len(upright):
@@ -243,18 +258,6 @@ def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
         steps = away[far][None, :]
         even = np.abs(away[:, None] - 2.0 * steps), np.abs(away[:, None] + steps)
         result[i] = (np.minimum(*even) <= 2.0 * gap).any()
-    return result
-
-
-def _held(runs: Runs, gap: float) -> Flags:
-    """Which runs have an end that lies on another run."""
-    tree = shapely.STRtree(shapely.linestrings(runs.lines.reshape(-1, 2, 2)))
-    result = np.zeros(len(runs.lines), dtype=bool)
-    for columns in (slice(0, 2), slice(2, 4)):
-        own, other = tree.query(
-            shapely.points(runs.lines[:, columns]), predicate="dwithin", distance=2.0 * gap
-        )
-        result[own[own != other]] = True
     return result
 
 

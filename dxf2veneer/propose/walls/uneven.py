@@ -131,7 +131,7 @@ def uneven_ground(
     x0, y0, x1, y1 = runs.lines.T
     flat = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
     chain = components(len(flat), _onward(runs.lines[flat], gap))
-    loose = loose_ends(runs, gap)
+    loose = loose_ends(runs)
     for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
         pieces = _lowest(runs, flat[chain == number])
         first, last = pieces[np.argmin(x0[pieces])], pieces[np.argmax(x1[pieces])]
