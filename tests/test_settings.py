@@ -126,6 +126,20 @@ def test_a_wrong_line_is_named_with_what_would_be_right(job_file, text, told):
     assert "\n" not in error_line(caught.value)
 
 
+def test_a_wrong_text_in_a_list_is_told_with_its_own_line_and_the_nearest_word(job_file):
+    """The second of three outlines, on line 4."""
+    outline = "=10,10 20,10 20,20 10,20"
+    texts = [f"window{outline}", f"windwo{outline}", f"door{outline}"]
+    rows = "\n".join(f'    "{text}",' for text in texts)
+    path = job_file(f"[drawing]\nopening_outline = [\n{rows}\n]\n")
+    with refused(SettingsError, match="line 4") as caught:
+        load_job(path)
+    told = error_line(caught.value)
+    assert "did you mean window?" in told
+    assert texts[0] not in told
+    assert texts[2] not in told.split("; for example")[0]
+
+
 def test_a_missing_file_and_binary_content_are_told_in_one_line(tmp_path):
     with refused(SettingsError, match=r"none\.toml: there is no such file"):
         load_job(tmp_path / "none.toml")
