@@ -72,8 +72,9 @@ def is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
         & (f.frames == 0)
         & (f.inside > 0)
         & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
+        & (size[:, 1] > constants.VENT_MOST_M)
+        & (size[:, 1] <= constants.FREE_HIGHEST_M)
         & (size[:, 0] <= size[:, 1])
-        & ~is_huge(f.boxes, metre)
     )
 
 
