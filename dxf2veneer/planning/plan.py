@@ -99,13 +99,24 @@ def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, j
     own = tied_walls(runs)
     if not own or plan.total == plan.bound:
         return 0
-    alike = plan.total if len(own) == len(runs) else len(_found(own, sizes, job).units)
-    return max(0, alike - len(_found(untied(own), sizes, job).units))
+    alike = plan.total if len(own) == len(runs) else _fewest(own, sizes, job)
+    return max(0, alike - _fewest(untied(own), sizes, job))
 
 
-def _found(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> LaidPlan:
-    within = job.plan.offcuts == "wall"
-    return cheapest_plan(runs, sizes, within_walls=within, nodes=round(job.plan.search))
+def _fewest(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> int:
+    return len(_found(runs, sizes, job, panels_alone=True).units)
+
+
+def _found(
+    runs: Sequence[Courses], sizes: LayingSizes, job: Job, *, panels_alone: bool = False
+) -> LaidPlan:
+    return cheapest_plan(
+        runs,
+        sizes,
+        within_walls=job.plan.offcuts == "wall",
+        nodes=round(job.plan.search),
+        panels_alone=panels_alone,
+    )
 
 
 def _plan(

@@ -38,7 +38,13 @@ from typing import Any
 
 import numpy as np
 
-from dxf2veneer.basics.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
+from dxf2veneer.basics.tolerances import (
+    DUAL_EFFORT,
+    DUAL_INWARD,
+    DUAL_KINDS,
+    DUAL_ROUNDING,
+    DUAL_ROUNDS,
+)
 from dxf2veneer.planning.cutting_stock.dual_weights import (
     END,
     LEFT,
@@ -74,7 +80,7 @@ def dual_bound(
     if known >= enough:
         return known
     counts = Counter(kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
-    if not counts:
+    if not counts or len(counts) > DUAL_KINDS:
         return known
     grid = Grid.of(sizes, max(kind.length for kind in counts))
     rounds = min(DUAL_ROUNDS, DUAL_EFFORT // len(counts))

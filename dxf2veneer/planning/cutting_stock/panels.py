@@ -54,7 +54,11 @@ class _SharedPart(NamedTuple):
 
 
 def cut_stock(
-    laid: Sequence[LaidRun], sizes: LayingSizes, *, within_walls: bool
+    laid: Sequence[LaidRun],
+    sizes: LayingSizes,
+    *,
+    within_walls: bool,
+    effort: int = PLAN_PACKING_STEPS,
 ) -> tuple[CutPanel, ...]:
     """All panels of the laid runs, flat and corner ones.
 
@@ -62,18 +66,18 @@ def cut_stock(
         laid: The runs as laid.
         sizes: Lengths and limits, in inches.
         within_walls: Whether parts of different walls share no panel.
+        effort: Limit on the steps of the search for fewer panels.
 
     Returns:
         The panels, each kind numbered in the order of first use.
     """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
-    panels = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
+    apart = walls if within_walls else None
+    panels = _repacked(flats, apart, sizes.panel, sizes.kerf, 0.0, effort)
     whole = [[part] for part in _whole(laid)]
     made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
-    pairs = _repacked(
-        corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal
-    )
+    pairs = _repacked(corners, apart, sizes.corner, sizes.kerf, sizes.unequal, effort)
     made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return _numbered(made)
 
@@ -117,6 +121,7 @@ def _repacked(
     length: float,
     kerf: float,
     apart: float,
+    effort: int,
 ) -> list[list[_SharedPart]]:
     """The parts by panel: as laid, or packed anew where that takes fewer panels."""
     panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
@@ -130,7 +135,7 @@ def _repacked(
     for group in groups.values():
         loose = [part for panel in group for part in panel]
         parts_cut = [CutPart(p.length, p.hand, p.free) for p in loose]
-        packed = pack(parts_cut, length, kerf, apart=apart, effort=PLAN_PACKING_STEPS)
+        packed = pack(parts_cut, length, kerf, apart=apart, effort=effort)
         kept += (
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
         )
