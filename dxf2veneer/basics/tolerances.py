@@ -196,10 +196,8 @@ BAY_JOB_TRIES = (
 )
 """What the layout is tried with, jobs with bays apart: whether offcuts stay on their wall; the
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
-that a panel is worth. Of thirty-six tried on the twenty made houses, the first is the best by
-itself and the second the best beside it."""
-BIG_JOB_TRIES = 1
-"""So many of them for a job that is not small, without bays."""
+that a panel is worth. The first of either is the best of the made houses when joints are moved
+after it; the others are for what can't be moved."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
 CORNER_OFFCUTS_TRIED = 5

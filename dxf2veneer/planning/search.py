@@ -23,7 +23,6 @@ from typing import NamedTuple
 from dxf2veneer.basics.tolerances import (
     BALANCE_TIMES,
     BAY_JOB_TRIES,
-    BIG_JOB_TRIES,
     EXACT_RUNS,
     PLAN_PACKING_STEPS,
     SMALL_JOB_RUNS,
@@ -158,23 +157,26 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
 
 
 def _tries(runs: Walls, *, within_walls: bool) -> list[Try]:
-    """What a job is tried with.
+    """What a job is tried with: one try where most of it has its joints moved afterwards.
 
-    Where joints are moved afterwards one try is enough for a job that is not small. They are not
-    where offcuts stay on their wall, nor on walls laid alike.
+    They are not where offcuts stay on their wall, beside a bay's mitre, or on walls laid alike.
     """
     every = [run for courses in runs for course in courses for run in course]
-    has_bay = any(edge.kind == "mitre" for run in every for _, edge in run.edges)
-    is_small = _is_small(runs)
-    tries: Sequence[Try] = BAY_JOB_TRIES if has_bay else TRIES
+    tries: Sequence[Try] = BAY_JOB_TRIES if any(map(_is_mitred, every)) else TRIES
     if 2 * sum(run.like is not None for run in every) >= len(every):
         tries = tuple(dict.fromkeys((*TRIES, *BAY_JOB_TRIES)))
-    elif not is_small and not within_walls:
-        tries = tries[:BIG_JOB_TRIES]
-    scoped = [(within_walls or scope, order, weights) for scope, order, weights in tries]
-    if is_small and len(runs) > 1:
-        scoped += [(True, order, weights) for scope, order, weights in tries if not scope]
-    return scoped
+    apart = [(True, order, weights) for _, order, weights in tries]
+    if within_walls:
+        return apart
+    still = math.fsum(run.length for run in every if run.like is not None or _is_mitred(run))
+    if 2.0 * still < math.fsum(run.length for run in every):
+        tries = tries[:1]
+    return list(dict.fromkeys([*tries, *apart] if _is_small(runs) and len(runs) > 1 else tries))
+
+
+def _is_mitred(run: Run) -> bool:
+    """Whether it stands at the corner of a bay."""
+    return any(edge.kind == "mitre" for _, edge in run.edges)
 
 
 def _is_small(runs: Walls) -> bool:
