@@ -162,9 +162,9 @@ BOUND_ROUNDING = 1e-6
 
 DUAL_GRID_STEPS = 576
 """Most steps of the grid that a panel has in the bound by linear programming."""
-DUAL_KINDS = 24
-"""Kinds of runs from which that program is not asked: of more the formulas said as much in every
-made house, and in most jobs of more than eight."""
+DUAL_KINDS = 12
+"""Most kinds of runs for which that program is asked: of more than seven the formulas said as much
+in every made job."""
 DUAL_EFFORT, DUAL_ROUNDS = 300, 40
 """How often that program is solved at most with constraints added, times kinds of runs; at most in
 all."""
@@ -198,6 +198,8 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. The first of either is the best of the made houses when joints are moved
 after it; the others are for what can't be moved."""
+EVERY_TRY_RUNS = 60
+"""Up to so many runs everything is tried, as it takes little time."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
 CORNER_OFFCUTS_TRIED = 5

@@ -17,7 +17,6 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.situation import Situation
 from dxf2veneer.planning.sizes import LayingSizes
 
-
 Row = tuple[float, int, float]
 """A flat stretch of a run: its first piece, whole panels behind it, its last piece; 0 for none."""
 

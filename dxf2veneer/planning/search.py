@@ -23,6 +23,7 @@ from typing import NamedTuple
 from dxf2veneer.basics.tolerances import (
     BALANCE_TIMES,
     BAY_JOB_TRIES,
+    EVERY_TRY_RUNS,
     EXACT_RUNS,
     PLAN_PACKING_STEPS,
     SMALL_JOB_RUNS,
@@ -157,7 +158,7 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
 
 
 def _tries(runs: Walls, *, within_walls: bool) -> list[Try]:
-    """What a job is tried with: one try where most of it has its joints moved afterwards.
+    """What a job is tried with: one try where it is long, and most of its joints are moved then.
 
     They are not where offcuts stay on their wall, beside a bay's mitre, or on walls laid alike.
     """
@@ -169,7 +170,7 @@ def _tries(runs: Walls, *, within_walls: bool) -> list[Try]:
     if within_walls:
         return apart
     still = math.fsum(run.length for run in every if run.like is not None or _is_mitred(run))
-    if 2.0 * still < math.fsum(run.length for run in every):
+    if len(every) > EVERY_TRY_RUNS and 2.0 * still < math.fsum(run.length for run in every):
         tries = tries[:1]
     return list(dict.fromkeys([*tries, *apart] if _is_small(runs) and len(runs) > 1 else tries))
 
