@@ -198,8 +198,8 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. The first of either is the best of the made houses when joints are moved
 after it; the others are for what can't be moved."""
-EVERY_TRY_RUNS = 60
-"""Up to so many runs everything is tried, as it takes little time."""
+FEW_RUNS = 60
+"""Up to so many runs a job is tried in every way, as that takes little time."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
 CORNER_OFFCUTS_TRIED = 5
@@ -414,7 +414,8 @@ BALANCE_STEP_IN = 1.0 / 8.0
 """Steps in which joints are moved then; exact lengths come afterwards."""
 BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
-BALANCE_TIMES = 1
-"""So many times a plan is balanced, each time from the panels of the last."""
+BALANCE_TIMES = 2
+"""So many times the plan of a job of few runs is balanced, each time from the panels of the
+last."""
 BALANCE_TRIES = 12
 """Cheaper places of a run's joints that are looked at: with the stagger most have one."""

@@ -23,8 +23,8 @@ from typing import NamedTuple
 from dxf2veneer.basics.tolerances import (
     BALANCE_TIMES,
     BAY_JOB_TRIES,
-    EVERY_TRY_RUNS,
     EXACT_RUNS,
+    FEW_RUNS,
     PLAN_PACKING_STEPS,
     SMALL_JOB_RUNS,
     TRIES,
@@ -113,7 +113,7 @@ def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
 
 def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPlan]:
     """The plan with its joints moved, and that one's again, while it has no more panels."""
-    for _ in range(BALANCE_TIMES):
+    for _ in range(BALANCE_TIMES if len(plan.laid) <= FEW_RUNS else 1):
         laid = None
         if len(plan.units) > bound:
             laid = balanced(plan.laid, plan.units, sizes, enough=bound)
@@ -170,7 +170,7 @@ def _tries(runs: Walls, *, within_walls: bool) -> list[Try]:
     if within_walls:
         return apart
     still = math.fsum(run.length for run in every if run.like is not None or _is_mitred(run))
-    if len(every) > EVERY_TRY_RUNS and 2.0 * still < math.fsum(run.length for run in every):
+    if len(every) > FEW_RUNS and 2.0 * still < math.fsum(run.length for run in every):
         tries = tries[:1]
     return list(dict.fromkeys([*tries, *apart] if _is_small(runs) and len(runs) > 1 else tries))
 
