@@ -35,6 +35,8 @@ class PanelParts(NamedTuple):
     halves: float | None = None
     """Of a corner panel whose two pieces have to be unequal: the length of the one that stays, or 0
     if both may move."""
+    is_mitred: bool = False
+    """Whether its parts are both sides of a bay's mitre, which never come apart."""
 
 
 class _Joints(NamedTuple):
@@ -65,7 +67,8 @@ class Fitting:
         for i, division in divisions.items():
             self._divide(i, division, shared)
         for panel in panels:
-            over = self._program.column(0.0, sizes.panel, cost=_OVER_COST)
+            most = 0.0 if panel.is_mitred else sizes.panel
+            over = self._program.column(0.0, most, cost=_OVER_COST)
             terms = [(1.0, self._column[k]) for k in panel.keys]
             self._program.row([*terms, (-1.0, over)], high=panel.room)
             self._over.append(over)

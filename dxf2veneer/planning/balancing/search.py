@@ -13,6 +13,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import (
     BALANCE_MOVES,
@@ -31,7 +32,17 @@ from dxf2veneer.planning.balancing.divided import (
     neighbors_of,
 )
 from dxf2veneer.planning.balancing.fitting import Fitting
-from dxf2veneer.planning.balancing.moves import costs_of, places_of, possible
+from dxf2veneer.planning.balancing.mitred import MitrePanels
+from dxf2veneer.planning.balancing.moves import (
+    Array,
+    Counted,
+    Places,
+    costs_of,
+    places_of,
+    possible,
+    distances,
+    shifted,
+)
 from dxf2veneer.planning.balancing.needed import NeededPanels
 from dxf2veneer.planning.balancing.pairing import Pairing
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
@@ -51,9 +62,11 @@ class Balance:
         """A plan as laid, all rules kept, with its panels."""
         self.laid, self.sizes = laid, sizes
         self.shared = Shared.of(laid, units, sizes)
-        still = self.shared.still() | tied(one.run for one in laid)
+        still = self.shared.still(laid) | tied(one.run for one in laid)
         found = ((i, division_of(one, sizes)) for i, one in enumerate(laid))
         self.divisions = {i: d for i, d in found if d is not None and i not in still}
+        self.mitred = MitrePanels(laid, self.divisions, self.shared, sizes)
+        self.rows = self.mitred.rows(self.divisions, sizes)
         self.more: dict[Key, float] = {}
         self.beside: dict[Key, tuple[tuple[PartRef, ...], float]] = {}
         self.hands: dict[Key, Hand] = {}
@@ -88,7 +101,7 @@ class Balance:
                 elif ref in self.shared.hands:
                     _, more = self.shared.beside.get(ref, ((), 0.0))
                     self.flat.put(self.shared.hands[ref], self.flat.ticks(length + more))
-        for _ in self.shared.fixed:
+        for _ in self.mitred.panels:
             self.flat.put("left", self.flat.room)
 
     def _name_parts(self, i: int, one: LaidRun) -> None:
@@ -110,14 +123,22 @@ class Balance:
         for name, length in division.parts(self.laid[i].run.length, self.sizes.panel):
             if name.startswith("corner"):
                 self.corner.put(HANDS[name], self.corner.ticks(length), number)
-            else:
+            elif (i, name) not in self.mitred.of:
                 ticks = self.flat.ticks(length + self.more.get((i, name), 0.0))
                 self.flat.put(self.hands[i, name], ticks, number)
         self.flat.counts += number * division.whole
 
     def pairing(self) -> Pairing:
         """The parts as they are now, put into panels."""
-        return Pairing(self.laid, self.divisions, self.shared, self.hands, self.beside, self.sizes)
+        return Pairing(
+            self.laid,
+            self.divisions,
+            self.shared,
+            self.hands,
+            self.beside,
+            self.mitred,
+            self.sizes,
+        )
 
     @property
     def panels(self) -> int:
@@ -132,6 +153,10 @@ class Balance:
             levels = self.flat.mean, self.corner.hands
             for i in self.divisions:
                 self._move(i, levels)
+            for row in self.rows:
+                for n in range(len(row)):
+                    self._push(row[n:], -1.0, levels)
+                    self._push(row[n::-1], 1.0, levels)
             if self.panels < fewest:
                 fewest, best = self.panels, dict(self.divisions)
             if fewest <= enough:
@@ -143,30 +168,95 @@ class Balance:
 
     def _move(self, i: int, levels: tuple[int, int]) -> None:
         """Move the joints of a run to where they cost least."""
-        now, run, sizes = self.divisions[i], self.laid[i].run, self.sizes
-        self._put(i, now, -1)
-        places = places_of(now, run.length, sizes)
-        more = (
-            self.more.get((i, "first"), 0.0),
-            self.more.get((i, "last" if now.first else "single"), 0.0),
-        )
-        fits = possible(places, more, sizes)
+        places = places_of(self.divisions[i], self.laid[i].run.length, self.sizes)
+        most = tuple(self._most(key) for key in self._flat_keys(i))
+        fits = possible(places, most, self.sizes)
+        self._move_to([(i, places)], fits, levels)
+
+    def _push(self, row: Sequence[int], sign: float, levels: tuple[int, int]) -> None:
+        """Move the joints of runs that meet at mitres, each by what its panel doesn't take up."""
+        sizes, fits, by = self.sizes, np.array(True), distances(self.sizes.panel)
+        moved = []
+        lengths: dict[Key, Array] = {}
+        for n, i in enumerate(row):
+            if n:
+                by = np.maximum(0.0, by - self.mitred.spare(row[n - 1], i, self.divisions))
+            places = shifted(self.divisions[i], self.laid[i].run.length, sign * by, sizes)
+            moved.append((i, places))
+            first, last = self._flat_keys(i)
+            most = tuple(sizes.panel - self.more.get(key, 0.0) for key in (first, last))
+            fits = fits & possible(places, most, sizes)
+            lengths[first], lengths[last] = places.first - places.left, places.last
+        for panel in self.mitred.panels_of(row):
+            whole = self.mitred.sum_of(panel, lengths, self.divisions)
+            fits = fits & (whole <= panel.room + EXACT_IN)
+        self._move_to(moved, fits, levels)
+
+    def _move_to(
+        self,
+        moved: Sequence[tuple[int, Places]],
+        fits: NDArray[np.bool_],
+        levels: tuple[int, int],
+    ) -> None:
+        """Move the joints of runs to those of their places that cost least together."""
+        now = [self.divisions[i] for i, _ in moved]
+        for (i, _), division in zip(moved, now, strict=True):
+            self._put(i, division, -1)
         best = now
         if fits[0]:
-            self.flat.counts += (fewest := int(places.whole[fits].min()))
+            parts = self._counted(moved)
+            self.flat.counts += (fewest := int(parts.whole[fits].min()))
             self.flat.price(levels[0])
-            if now.left or now.right:
+            if parts.corner_left[0] or parts.corner_right[0]:
                 self.corner.price(levels[1])
             self.flat.counts -= fewest
-            costs = costs_of(places, more, fits, (self.flat, self.corner))
+            costs = costs_of(parts, fits, (self.flat, self.corner))
             cheaper = np.flatnonzero(costs < costs[0])
             order = cheaper[np.argsort(costs[cheaper], kind="stable")][:BALANCE_TRIES]
-            found = (places.division(k) for k in order.tolist())
-            best = next((d for d in found if self._is_allowed(i, d)), now)
-        self.divisions[i] = best
-        self._put(i, best, 1)
-        self._joints[i] = best.joints(run, sizes.panel)
-        self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = best.left, best.right
+            for k in order.tolist():
+                found = [places.division(k) for _, places in moved]
+                if all(self._is_allowed(i, d) for (i, _), d in zip(moved, found, strict=True)):
+                    best = found
+                    break
+        for (i, _), division in zip(moved, best, strict=True):
+            self._place(i, division)
+
+    def _place(self, i: int, division: Division) -> None:
+        """Put a run's parts into the counts, its joints where they are."""
+        self.divisions[i] = division
+        self._put(i, division, 1)
+        self._joints[i] = division.joints(self.laid[i].run, self.sizes.panel)
+        own = division.left, division.right
+        self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = own
+
+    def _flat_keys(self, i: int) -> tuple[Key, Key]:
+        """The first and the last flat part of a run that are no whole panels."""
+        return (i, "first"), (i, "last" if self.divisions[i].first else "single")
+
+    def _most(self, key: Key) -> float:
+        """The greatest length of a flat part."""
+        if key in self.mitred.of:
+            return self.mitred.most(key, self.divisions)
+        return self.sizes.panel - self.more.get(key, 0.0)
+
+    def _counted(self, moved: Sequence[tuple[int, Places]]) -> Counted:
+        """The parts at each place for which panels are looked for."""
+        none = np.zeros(len(moved[0][1].last), dtype=np.int64)
+        found = Counted(none, none, none, none, none)
+        for i, places in moved:
+            first, last = self._flat_keys(i)
+            found = found._replace(whole=found.whole + places.whole)
+            if last not in self.mitred.of:
+                ticks = self.flat.all_ticks(places.last + self.more.get(last, 0.0))
+                found = found._replace(left=ticks)
+            if places.first[0] and first not in self.mitred.of:
+                length = places.first - places.left + self.more.get(first, 0.0)
+                found = found._replace(right=self.flat.all_ticks(length))
+            if places.left[0]:
+                found = found._replace(corner_left=self.corner.all_ticks(places.left))
+            if places.right[0]:
+                found = found._replace(corner_right=self.corner.all_ticks(places.right))
+        return found
 
     def _is_allowed(self, i: int, division: Division) -> bool:
         """Whether joints keep apart from those beside them, and corner pieces vary."""

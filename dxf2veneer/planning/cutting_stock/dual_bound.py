@@ -32,13 +32,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
 from dxf2veneer.basics.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
+from dxf2veneer.planning.cutting_stock.dual_rows import MitredRow, RowWeights, is_possible
 from dxf2veneer.planning.cutting_stock.dual_weights import (
     END,
     LEFT,
@@ -59,6 +60,7 @@ def dual_bound(
     *,
     known: int,
     enough: int,
+    rows: Iterable[Sequence[RunEnds]] = (),
 ) -> int:
     """Flat and corner panels together that no layout of the runs can do without.
 
@@ -67,18 +69,28 @@ def dual_bound(
         sizes: Lengths of panels, saw cut and least piece.
         known: A bound that is proved already.
         enough: A bound that is as good as any: the panels of a plan.
+        rows: Runs that meet at a bay's mitres, from left to right, none of them among the others:
+            both sides of each mitre are to come from one panel.
 
     Returns:
         The bound, ``known`` where no better one is found.
     """
     if known >= enough:
         return known
-    counts = Counter(kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
+    counts: Counter[Ends | MitredRow] = Counter(_ends(runs, sizes))
+    for row in rows:
+        kind = MitredRow.of(row)
+        counts.update([kind] if is_possible(kind, sizes) else _ends(row, sizes))
     if not counts:
         return known
-    grid = Grid.of(sizes, max(kind.length for kind in counts))
+    grid = Grid.of(sizes, max(kind.longest for kind in counts))
     rounds = min(DUAL_ROUNDS, DUAL_EFFORT // len(counts))
-    return _Program(grid, counts).solve(known, enough, rounds)
+    return _Program(grid, counts, sizes).solve(known, enough, rounds)
+
+
+def _ends(runs: Iterable[RunEnds], sizes: PanelSizes) -> Iterator[Ends]:
+    """The runs as the bound looks at them, without those that are left out."""
+    return (kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
 
 
 class _Program:
@@ -89,11 +101,13 @@ class _Program:
     each of its divisions. The sum over the runs is to be the greatest.
     """
 
-    def __init__(self, grid: Grid, counts: Mapping[Ends, int]) -> None:
+    def __init__(
+        self, grid: Grid, counts: Mapping[Ends | MitredRow, int], sizes: PanelSizes
+    ) -> None:
         """The program with the rows that every job has."""
         import highspy  # heavy: most plans meet a bound by formula, and never come here
 
-        self.kinds = list(counts)
+        self.kinds, self.sizes = list(counts), sizes
         self.numbers = np.array([float(counts[k]) for k in self.kinds])
         self.grid = g = grid
         limits = (g.panel, g.panel, g.longest, g.longest)
@@ -157,14 +171,28 @@ class _Program:
             if weight > 1.0 + 1e-9:
                 self._panel(parts)
         self.scaled = values / heaviest
-        return math.fsum(n * self._run(i, weights, heaviest) for i, n in enumerate(self.numbers))
+        scaled = Weights(self.grid, self.scaled) if heaviest > 1.0 else weights
+        rows = RowWeights(scaled, self.sizes)
+        return math.fsum(n * self._least(i, scaled, rows) for i, n in enumerate(self.numbers))
 
-    def _run(self, number: int, weights: Weights, heaviest: float) -> float:
-        """The least weight of a run, between the grid points round its length.
-
-        Its divisions become a row.
-        """
+    def _least(self, number: int, weights: Weights, rows: RowWeights) -> float:
+        """The least weight of a run or row; its division becomes a row of the program."""
         kind = self.kinds[number]
+        if isinstance(kind, Ends):
+            return self._run(number, kind, weights)
+        division = rows.lightest(kind)
+        if division is None:
+            return 0.0
+        row = {self.first[-1] + number: 1.0}
+        for sign, parts in ((-1.0, division.parts), (1.0, division.fills)):
+            for k, n in parts:
+                column = self._column(k, n)
+                row[column] = row.get(column, 0.0) + sign
+        self._row(row, float(division.panels))
+        return division.weight
+
+    def _run(self, number: int, kind: Ends, weights: Weights) -> float:
+        """The least weight of a run, between the grid points round its length."""
         at = kind.length / self.grid.step
         low = math.floor(at + 1e-6)
         share = max(0.0, at - low)
@@ -173,7 +201,7 @@ class _Program:
         for steps, part in ((low, 1.0 - share), (low + 1, share)):
             if part > 1e-9:
                 parts, panels = weights.run(kind, steps)
-                light += part * math.fsum(float(weights.of[k, n]) for k, n in parts) / heaviest
+                light += part * math.fsum(float(weights.of[k, n]) for k, n in parts)
                 whole += part * panels
                 for k, n in parts:
                     column = self._column(k, n)
