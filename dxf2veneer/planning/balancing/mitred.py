@@ -107,15 +107,6 @@ class MitrePanels:
             if len(row) > 1
         ]
 
-    def spare(self, one: int, other: int, divisions: Mapping[int, Division]) -> float:
-        """What the sides of two runs leave of their panel."""
-        panel = next(self.of[k] for k in self._of_run[one] if self._meets(self.of[k], other))
-        lengths = (self._length(key, divisions) for key in panel.keys)
-        return panel.room - sum(sorted(lengths), start=0.0)
-
-    def _meets(self, panel: MitrePanel, run: int) -> bool:
-        return any(i == run for i, _ in panel.keys)
-
     def _joined(
         self, chain: Sequence[int], divisions: Mapping[int, Division]
     ) -> Iterator[list[int]]:

@@ -1,8 +1,8 @@
 """Other places for the joints of one run, and what each costs at the prices of its parts' lengths.
 
 Moved are: the row of panels; a corner piece's joint; a corner piece's joint and the row together,
-at either end; or all joints by one distance, where runs meet at mitres. The first place of all is the one
-that the joints have now.
+at either end; or all joints by one distance, where runs meet at mitres. The first place of all is
+the one that the joints have now.
 """
 
 from __future__ import annotations
@@ -141,6 +141,8 @@ class Counted(NamedTuple):
     """How many whole panels."""
     corner_left: Ticks
     corner_right: Ticks
+    times: int = 1
+    """How many runs have them, being laid alike."""
 
 
 def costs_of(
@@ -158,8 +160,8 @@ def costs_of(
     """
     flat, corner = curves
     extra = np.where(fits, parts.whole - parts.whole[fits].min(), 0)
-    factor = 2**extra  # each whole panel more doubles all prices
-    cost = flat.whole * (factor - 1) + factor * flat.cost(parts.left, parts.right)
+    cost = flat.cost(parts.left, parts.right, extra, parts.times)
     if parts.corner_left[0] or parts.corner_right[0]:
-        cost = cost + corner.cost(parts.corner_left, parts.corner_right)
+        none = np.zeros_like(extra)
+        cost = cost + corner.cost(parts.corner_left, parts.corner_right, none, parts.times)
     return np.where(fits, cost, _IMPOSSIBLE)

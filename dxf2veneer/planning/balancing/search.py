@@ -10,20 +10,21 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import (
     BALANCE_MOVES,
+    BALANCE_PUSHES,
     BALANCE_ROUNDS,
     BALANCE_TRIES,
     EXACT_IN,
     NOTCH_IN,
 )
 from dxf2veneer.model import Side
-from dxf2veneer.planning.alike import tied
+from dxf2veneer.planning.alike import twins_of
 from dxf2veneer.planning.balancing.divided import (
     Division,
     Key,
@@ -38,9 +39,9 @@ from dxf2veneer.planning.balancing.moves import (
     Counted,
     Places,
     costs_of,
+    distances,
     places_of,
     possible,
-    distances,
     shifted,
 )
 from dxf2veneer.planning.balancing.needed import NeededPanels
@@ -62,9 +63,11 @@ class Balance:
         """A plan as laid, all rules kept, with its panels."""
         self.laid, self.sizes = laid, sizes
         self.shared = Shared.of(laid, units, sizes)
-        still = self.shared.still(laid) | tied(one.run for one in laid)
-        found = ((i, division_of(one, sizes)) for i, one in enumerate(laid))
-        self.divisions = {i: d for i, d in found if d is not None and i not in still}
+        self.twins = twins_of(one.run for one in laid)
+        self.divisions = _divisions(laid, self.shared.still(laid), self.twins, sizes)
+        again = {j for twins in self.twins.values() for j in twins}
+        self.moved = [i for i in self.divisions if i not in again]
+        """The runs that are moved, their twins with them."""
         self.mitred = MitrePanels(laid, self.divisions, self.shared, sizes)
         self.rows = self.mitred.rows(self.divisions, sizes)
         self.more: dict[Key, float] = {}
@@ -148,15 +151,14 @@ class Balance:
     def run(self, enough: int) -> None:
         """Move the joints of all runs in turn, until as many panels are enough, or rounds end."""
         fewest, best = self.panels, dict(self.divisions)
-        most = BALANCE_MOVES // max(1, len(self.divisions))
-        for _ in range(min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])):
+        most = BALANCE_MOVES // max(1, len(self.moved))
+        rounds = min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])
+        for turn in range(rounds):
             levels = self.flat.mean, self.corner.hands
-            for i in self.divisions:
+            for i in self.moved:
                 self._move(i, levels)
-            for row in self.rows:
-                for n in range(len(row)):
-                    self._push(row[n:], -1.0, levels)
-                    self._push(row[n::-1], 1.0, levels)
+            if turn % BALANCE_PUSHES == BALANCE_PUSHES - 1:
+                self._push_rows(levels)
             if self.panels < fewest:
                 fewest, best = self.panels, dict(self.divisions)
             if fewest <= enough:
@@ -169,9 +171,16 @@ class Balance:
     def _move(self, i: int, levels: tuple[int, int]) -> None:
         """Move the joints of a run to where they cost least."""
         places = places_of(self.divisions[i], self.laid[i].run.length, self.sizes)
-        most = tuple(self._most(key) for key in self._flat_keys(i))
-        fits = possible(places, most, self.sizes)
+        first, last = self._flat_keys(i)
+        fits = possible(places, (self._most(first), self._most(last)), self.sizes)
         self._move_to([(i, places)], fits, levels)
+
+    def _push_rows(self, levels: tuple[int, int]) -> None:
+        """Move the joints of runs that meet at mitres, from each run to both sides."""
+        for row in self.rows:
+            for n in range(len(row)):
+                self._push(row[n:], -1.0, levels)
+                self._push(row[n::-1], 1.0, levels)
 
     def _push(self, row: Sequence[int], sign: float, levels: tuple[int, int]) -> None:
         """Move the joints of runs that meet at mitres, each by what its panel doesn't take up."""
@@ -184,7 +193,7 @@ class Balance:
             places = shifted(self.divisions[i], self.laid[i].run.length, sign * by, sizes)
             moved.append((i, places))
             first, last = self._flat_keys(i)
-            most = tuple(sizes.panel - self.more.get(key, 0.0) for key in (first, last))
+            most = sizes.panel - self.more.get(first, 0.0), sizes.panel - self.more.get(last, 0.0)
             fits = fits & possible(places, most, sizes)
             lengths[first], lengths[last] = places.first - places.left, places.last
         for panel in self.mitred.panels_of(row):
@@ -201,11 +210,12 @@ class Balance:
         """Move the joints of runs to those of their places that cost least together."""
         now = [self.divisions[i] for i, _ in moved]
         for (i, _), division in zip(moved, now, strict=True):
-            self._put(i, division, -1)
+            for j in (i, *self.twins.get(i, ())):
+                self._put(j, division, -1)
         best = now
         if fits[0]:
             parts = self._counted(moved)
-            self.flat.counts += (fewest := int(parts.whole[fits].min()))
+            self.flat.counts += (fewest := parts.times * int(parts.whole[fits].min()))
             self.flat.price(levels[0])
             if parts.corner_left[0] or parts.corner_right[0]:
                 self.corner.price(levels[1])
@@ -219,7 +229,8 @@ class Balance:
                     best = found
                     break
         for (i, _), division in zip(moved, best, strict=True):
-            self._place(i, division)
+            for j in (i, *self.twins.get(i, ())):
+                self._place(j, division)
 
     def _place(self, i: int, division: Division) -> None:
         """Put a run's parts into the counts, its joints where they are."""
@@ -237,12 +248,16 @@ class Balance:
         """The greatest length of a flat part."""
         if key in self.mitred.of:
             return self.mitred.most(key, self.divisions)
-        return self.sizes.panel - self.more.get(key, 0.0)
+        i, name = key
+        return self.sizes.panel - max(
+            self.more.get((j, name), 0.0) for j in (i, *self.twins.get(i, ()))
+        )
 
     def _counted(self, moved: Sequence[tuple[int, Places]]) -> Counted:
         """The parts at each place for which panels are looked for."""
         none = np.zeros(len(moved[0][1].last), dtype=np.int64)
-        found = Counted(none, none, none, none, none)
+        times = 1 + len(self.twins.get(moved[0][0], ()))
+        found = Counted(none, none, none, none, none, times)
         for i, places in moved:
             first, last = self._flat_keys(i)
             found = found._replace(whole=found.whole + places.whole)
@@ -281,6 +296,22 @@ class Balance:
         return abs(division.left - division.right) >= self.sizes.unequal - EXACT_IN
 
 
+def _divisions(
+    laid: Sequence[LaidRun],
+    still: Set[int],
+    twins: Mapping[int, Sequence[int]],
+    sizes: LayingSizes,
+) -> dict[int, Division]:
+    """How the runs whose joints may move are divided, all that are laid alike or none of them."""
+    found = {i: division_of(one, sizes) for i, one in enumerate(laid) if i not in still}
+    for i, others in twins.items():
+        alike = (i, *others)
+        is_mitred = "mitre" in (laid[i].run.left, laid[i].run.right)
+        if is_mitred or any(found.get(j) is None for j in alike):
+            found.update(dict.fromkeys(alike))
+    return {i: division for i, division in sorted(found.items()) if division is not None}
+
+
 def _is_apart(x: float, others: Sequence[float], apart: float) -> bool:
     at = bisect_left(others, x)
     near = others[max(0, at - 1) : at + 1]
@@ -307,5 +338,6 @@ def balanced(
     if pairing.panels > len(units):
         return None
     near = neighbors_of(laid, sizes.stagger)
-    fitted = Fitting(laid, balance.divisions, near, list(pairing.rooms()), sizes).solve()
+    rooms = list(pairing.rooms())
+    fitted = Fitting(laid, balance.divisions, balance.twins, near, rooms, sizes).solve()
     return None if fitted is None else pairing.laid(*fitted)

@@ -79,7 +79,7 @@ class _Sides(NamedTuple):
     kind: Steps
     """The way that the run is divided, one of those below."""
     other: Steps
-    """Length of what stands at the other end of the run; in one piece what its panel held before."""
+    """Length of what stands at its other end; before one piece what its panel held till then."""
     whole: Steps
 
 
@@ -91,8 +91,8 @@ def is_possible(row: MitredRow, sizes: PanelSizes) -> bool:
 
 
 _ALONE, _CORNER, _ROW, _CORNER_ROW, _FACE, _PIECE = range(6)
-"""Ways to divide a run. At a row's end: the side alone, a corner piece beside it, a first part, both
-of these; between two mitres: another side, or one piece."""
+"""Ways to divide a run. At a row's end: the side alone, a corner piece beside it, a first part, or
+both; between two mitres: another side, or one piece."""
 
 
 class RowWeights:
@@ -205,7 +205,7 @@ class RowWeights:
         return self._masked(hand, self._grid.longest)
 
     def _pairs(self, hand: int) -> tuple[Array, Steps]:
-        """The lightest corner piece and first part that make so many steps, and the corner piece."""
+        """The lightest corner piece and first part that make so many steps; the corner piece."""
         if hand not in self._of_hand:
             g = self._grid
             longest = max(g.longest, g.panel)
