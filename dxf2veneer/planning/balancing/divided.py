@@ -130,7 +130,15 @@ class Shared:
 
 
 def is_mitred(one: LaidRun, piece: int) -> bool:
-    """Whether a piece ends at a bay's mitre."""
+    """Whether a piece ends at a bay's mitre.
+
+    Args:
+        one: A run as laid.
+        piece: The piece's position from the left.
+
+    Returns:
+        Whether it does.
+    """
     at_left = piece == 0 and one.run.left == "mitre"
     return at_left or (piece == len(one.lengths) - 1 and one.run.right == "mitre")
 

@@ -105,7 +105,14 @@ def shifted(now: Division, m: float, by: Array, sizes: LayingSizes) -> Places:
 
 @lru_cache
 def distances(most: float) -> Array:
-    """Distances by which joints are moved, in inches, none first."""
+    """Distances by which joints are moved, none first.
+
+    Args:
+        most: What all of them are below, in inches.
+
+    Returns:
+        The distances in inches.
+    """
     return np.arange(0.0, most, BALANCE_STEP_IN)
 
 

@@ -84,7 +84,15 @@ class _Sides(NamedTuple):
 
 
 def is_possible(row: MitredRow, sizes: PanelSizes) -> bool:
-    """Whether a row can be laid with both sides of each mitre out of one panel."""
+    """Whether a row can be laid with both sides of each mitre out of one panel.
+
+    Args:
+        row: The row.
+        sizes: Lengths of panels, saw cut and least piece.
+
+    Returns:
+        Whether it can, the stagger left out.
+    """
     grid = Grid.of(sizes, row.longest)
     none = np.zeros((4, max(grid.panel, grid.longest) + 1))
     return RowWeights(Weights(grid, none), sizes).lightest(row) is not None

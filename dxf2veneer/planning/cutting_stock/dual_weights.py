@@ -225,7 +225,18 @@ class Weights:
 
 
 def lightest_sums(one: Array, other: Array, low: int, high: int) -> tuple[Array, Steps]:
-    """For each sum of two parts from ``low`` to ``high`` steps the lightest pair, and its first."""
+    """For each sum of two parts the lightest pair.
+
+    Args:
+        one: Weights of the first part by its steps.
+        other: Weights of the second.
+        low: Steps of the least part.
+        high: Steps of the longest.
+
+    Returns:
+        By the steps of both together what they weigh, huge where there are none, and the first
+        part's steps.
+    """
     value = np.full(2 * high + 1, _HUGE)
     first = np.zeros(2 * high + 1, dtype=np.int64)
     for total in range(2 * low, 2 * high + 1):
