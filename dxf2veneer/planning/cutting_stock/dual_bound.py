@@ -11,10 +11,10 @@ least, every panel at most 1.) The weights are the duals of the cutting-stock pr
 unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
 panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
 piece (L6 to L8); a column's run is one corner piece (L12); both sides of a mitre come from one
-panel in the rows that are given (L13, ``dual_rows``). **Rules dropped**: stagger (L3), cuts that vary
-and halves that differ (L4), other mitres (L13), offcuts that stay on their wall, and the widths of
-what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets smaller: it
-stays true.
+panel in the rows that are given (L13, ``dual_rows``). **Rules dropped**: stagger (L3), cuts that
+vary and halves that differ (L4), other mitres (L13), offcuts that stay on their wall, and the
+widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets
+smaller: it stays true.
 
 **Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
 then found on the grid: of two parts off their grid points one can be lengthened and the other
