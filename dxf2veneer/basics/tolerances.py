@@ -414,6 +414,8 @@ BALANCE_STEP_IN = 1.0 / 8.0
 """Steps in which joints are moved then; exact lengths come afterwards."""
 BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
+BALANCE_PUSHES = 3
+"""Rounds from which to the next one runs that meet at a bay's mitres are moved together."""
 BALANCE_TIMES = 2
 """So many times the plan of a job of few runs is balanced, each time from the panels of the
 last."""

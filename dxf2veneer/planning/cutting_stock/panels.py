@@ -49,8 +49,8 @@ class _SharedPart(NamedTuple):
     free: bool
     panel: Hashable
     """Parts of one panel share it."""
-    is_reserved: bool
-    """Whether it is one side of a bay's mitre, which stays with the other side."""
+    is_mitred: bool
+    """Whether it is one side of a bay's mitre."""
 
 
 def cut_stock(
@@ -127,10 +127,10 @@ def _repacked(
     panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
     for part in parts:
         panels[part.panel].append(part)
-    kept = [panel for panel in panels.values() if any(p.is_reserved for p in panel)]
+    kept = [panel for panel in panels.values() if _is_reserved(panel)]
     groups: dict[str, list[list[_SharedPart]]] = defaultdict(list)
     for panel in panels.values():
-        if not any(p.is_reserved for p in panel):
+        if not _is_reserved(panel):
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():
         loose = [part for panel in group for part in panel]
@@ -140,6 +140,11 @@ def _repacked(
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
         )
     return kept
+
+
+def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
+    """Whether both sides of a mitre are in a panel: they stay together (L13)."""
+    return sum(part.is_mitred for part in panel) > 1
 
 
 def _cut_panel(
