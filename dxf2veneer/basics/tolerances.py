@@ -162,9 +162,12 @@ BOUND_ROUNDING = 1e-6
 
 DUAL_GRID_STEPS = 576
 """Most steps of the grid that a panel has in the bound by linear programming."""
+DUAL_KINDS = 12
+"""Most kinds of runs for which that program is asked: of more than seven the formulas said as much
+in every made job."""
 DUAL_EFFORT, DUAL_ROUNDS = 300, 40
 """How often that program is solved at most with constraints added, times kinds of runs; at most in
-all. Of many kinds of runs the formulas say nearly as much."""
+all."""
 DUAL_INWARD = 0.5
 """How far toward the best weights so far new constraints are looked for."""
 DUAL_ROUNDING = 1e-6
@@ -187,16 +190,16 @@ TRIES = (
     (False, "numbered", (1.0, 0.6, 10.0)),
 )
 BAY_JOB_TRIES = (
-    (True, "numbered", (0.95, 0.0, 10.0)),
-    (False, "numbered", (1.0, 0.6, 10.0)),
     (False, "numbered", (0.98, 0.3, 20.0)),
+    (False, "numbered", (1.0, 0.6, 10.0)),
+    (True, "numbered", (0.95, 0.0, 10.0)),
 )
 """What the layout is tried with, jobs with bays apart: whether offcuts stay on their wall; the
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
-that a panel is worth. Of thirty-six tried on the twenty made houses, the first is the best by
-itself and the second the best beside it."""
-BIG_JOB_TRIES = 1
-"""So many of them for a job that is not small, without bays."""
+that a panel is worth. The first of either is the best of the made houses when joints are moved
+after it; the others are for what can't be moved."""
+FEW_RUNS = 60
+"""Up to so many runs a job is tried in every way, as that takes little time."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
 CORNER_OFFCUTS_TRIED = 5
@@ -412,7 +415,10 @@ BALANCE_STEP_IN = 1.0 / 8.0
 """Steps in which joints are moved then; exact lengths come afterwards."""
 BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
+BALANCE_PUSHES = 3
+"""Rounds from which to the next one runs that meet at a bay's mitres are moved together."""
 BALANCE_TIMES = 2
-"""So many times a plan is balanced, each time from the panels of the last."""
+"""So many times the plan of a job of few runs is balanced, each time from the panels of the
+last."""
 BALANCE_TRIES = 12
 """Cheaper places of a run's joints that are looked at: with the stagger most have one."""

@@ -92,6 +92,28 @@ def tied(runs: Iterable[Run]) -> set[int]:
     return {i for i, run in enumerate(listed) if run.wall in walls}
 
 
+def twins_of(runs: Iterable[Run]) -> dict[int, tuple[int, ...]]:
+    """The runs that are laid alike.
+
+    Args:
+        runs: The runs of a job, wall by wall, those of a wall in order.
+
+    Returns:
+        By the position of a run those of its likes in later walls; only of runs that have some.
+    """
+    by_wall: dict[str, list[int]] = defaultdict(list)
+    like: dict[str, str] = {}
+    for i, run in enumerate(runs):
+        by_wall[run.wall].append(i)
+        if run.like:
+            like[run.wall] = run.like
+    found: dict[int, tuple[int, ...]] = defaultdict(tuple)
+    for wall, first in like.items():
+        for i, j in zip(by_wall[first], by_wall[wall], strict=True):
+            found[i] += (j,)
+    return dict(found)
+
+
 def tied_walls(runs: Sequence[Courses]) -> list[Courses]:
     """The walls that are laid alike.
 

@@ -19,9 +19,12 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from dxf2veneer.basics.tolerances import BAY_PROOF_NODES, BOUND_IN, EXACT_IN
+from dxf2veneer.planning.bays import chains_of
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
+from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.relaying.program import Program, Term
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
@@ -175,6 +178,49 @@ def _one_of(
             program.row([*terms, (-far, switch)], low=low - offset - far)
         if high < most:
             program.row([*terms, (far, switch)], high=high - offset + far)
+
+
+def parted_test(laid: Sequence[LaidRun], units: Sequence[CutPanel]) -> Callable[[Run, Run], bool]:
+    """A test of a plan's corners: whether the runs left and right of one have their sides from two
+    panels.
+
+    Args:
+        laid: The runs as laid.
+        units: The panels that their parts are cut from.
+
+    Returns:
+        The test.
+    """
+    panel_of = {ref: unit.id for unit in units for ref, _ in unit.parts}
+    numbers = {id(one.run): i for i, one in enumerate(laid)}
+
+    def is_parted(left: Run, right: Run) -> bool:
+        i, j = numbers[id(left)], numbers[id(right)]
+        return panel_of[PartRef(i, len(laid[i].lengths) - 1)] != panel_of[PartRef(j, 0)]
+
+    return is_parted
+
+
+def joined_rows(
+    laid: Sequence[LaidRun], units: Sequence[CutPanel], sizes: LayingSizes
+) -> list[Chain]:
+    """The rows of the bays of which a plan leaves no corner parted: it proves that this can be.
+
+    Args:
+        laid: The runs as laid.
+        units: The panels that their parts are cut from.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        Rows of two runs or more, from left to right.
+    """
+    is_parted = parted_test(laid, units)
+    found: list[Chain] = []
+    for rows in bays_of(chains_of([one.run for one in laid], sizes)):
+        chains = [chain for row in rows for chain in row]
+        if not any(is_parted(a, b) for chain in chains for a, b in itertools.pairwise(chain)):
+            found += chains
+    return found
 
 
 def bays_of(by_turn: Mapping[int, Sequence[Chain]]) -> list[list[list[Chain]]]:

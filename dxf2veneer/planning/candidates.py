@@ -26,7 +26,7 @@ from dxf2veneer.basics.tolerances import (
 from dxf2veneer.model import Side
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.lookahead import longest_alone
-from dxf2veneer.planning.rule_costs import corner_costs, row_costs
+from dxf2veneer.planning.rule_costs import Row, corner_and_row_costs
 from dxf2veneer.planning.situation import Candidate, Lengths, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -40,11 +40,7 @@ def candidates(situation: Situation) -> list[Candidate]:
     Returns:
         Candidates with the cost of the rules they break, each division once.
     """
-    found = [
-        candidate
-        for candidate in _divisions(situation, strict=True)
-        if candidate.broken < CUT_REPEATED_COST_IN
-    ]
+    found = _divisions(situation, strict=True)
     if found:
         return found
     found = _divisions(situation, strict=False) or [_in_need(situation)]
@@ -55,42 +51,33 @@ def candidates(situation: Situation) -> list[Candidate]:
 def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     """Each division once that keeps the rules of length.
 
-    ``strict``: only with corner pieces that keep all rules.
+    ``strict``: only those that keep all other rules as well.
     """
     run, sizes = situation.run, situation.sizes
-    m = run.length
-    found: dict[tuple[int, int, int], Candidate] = {}
+    m, most = run.length, CUT_REPEATED_COST_IN if strict else math.inf
+    found: dict[tuple[int, int], list[Candidate]] = {}
     if m <= longest_alone(run, sizes) + EXACT_IN:
         alone = _alone(situation)
+        own = [alone] if alone.broken < most else []
         if is_one_corner_piece(run, sizes):
-            return [alone]
-        found[round(alone.left * LENGTH_GRID), round(alone.right * LENGTH_GRID), 0] = alone
+            return own
+        found[round(alone.left * LENGTH_GRID), round(alone.right * LENGTH_GRID)] = own
     if m < 2.0 * sizes.least - EXACT_IN:
-        return list(found.values())
-    enough = sizes.stagger - EXACT_IN if strict else 0.0
+        return [candidate for own in found.values() for candidate in own]
     for left, right in _corner_pieces(situation, strict=strict):
-        key, flat = (round(left * LENGTH_GRID), round(right * LENGTH_GRID)), m - left - right
-        if flat > EXACT_IN:
-            cost, near = corner_costs(situation, left, right)
-            for first, whole, last in _flat_divisions(situation, left, flat):
-                sign = (*key, round(first * LENGTH_GRID))
-                if sign not in found and (last or left or right):
-                    broken = row_costs(
-                        situation, left, first, whole if last else -1, cost, near, enough
-                    )
-                    found[sign] = Candidate(broken, left, first, whole, last, right, sizes.panel)
-        elif left and right and flat >= -EXACT_IN:
-            cost, near = corner_costs(situation, left, right)
-            found[*key, 0] = Candidate(
-                row_costs(situation, left, 0.0, -1, cost, near, enough),
-                left,
-                0.0,
-                0,
-                0.0,
-                right,
-                sizes.panel,
+        key = round(left * LENGTH_GRID), round(right * LENGTH_GRID)
+        if key not in found or not (left or right):
+            flat = m - left - right
+            rows = _flat_divisions(situation, left, flat)
+            if left and right and abs(flat) <= EXACT_IN:
+                rows = [(0.0, 0, 0.0)]
+            costs = corner_and_row_costs(situation, left, right, rows, strict=strict)
+            found.setdefault(key, []).extend(
+                Candidate(broken, left, first, whole, last, right, sizes.panel)
+                for broken, (first, whole, last) in zip(costs, rows, strict=True)
+                if broken < most and (last or left or right)
             )
-    return list(found.values())
+    return [candidate for own in found.values() for candidate in own]
 
 
 def _alone(situation: Situation) -> Candidate:
@@ -148,8 +135,8 @@ def repeated(situation: Situation, lengths: Lengths) -> Candidate:
     right = flats.pop() if run.right == "corner" else 0.0
     first, last = (flats or [0.0])[0], flats[-1] if len(flats) > 1 else 0.0
     whole, each = max(0, len(flats) - 2), flats[1] if len(flats) > 2 else situation.sizes.panel
-    cost, near = corner_costs(situation, left, right)
-    broken = row_costs(situation, left, first, whole if last else -1, cost, near, 0.0)
+    rows = [(first, whole, last)]
+    (broken,) = corner_and_row_costs(situation, left, right, rows, strict=False)
     return Candidate(broken, left, first, whole, last, right, each)
 
 
@@ -232,34 +219,28 @@ def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
 # -------------------------------------------------------------- flat pieces
 
 
-def _flat_divisions(
-    situation: Situation, start: float, m: float
-) -> Iterator[tuple[float, int, float]]:
+def _flat_divisions(situation: Situation, start: float, m: float) -> list[Row]:
     """(first, whole ones, last) of a flat stretch of length m, ``start`` into the run."""
     sizes, residues = situation.sizes, situation.residues
     panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
     if m < least - EXACT_IN:
-        return
-    if m <= panel + EXACT_IN:
-        yield m, 0, 0.0
+        return []
     raw = [panel, m, least, m - least, *_using_up(situation, m)]
     beside_corner = "corner" in (situation.run.left, situation.run.right)
     if not beside_corner or len(residues) > 1:
         raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
     if not beside_corner:
-        raw += [
-            panel / 2.0,
-            panel / 3.0,
-            panel - panel / 3.0,
-            *[x - situation.run.x0 - start for x in situation.run.notches],
-        ]
+        raw += [panel / 2.0, panel / 3.0, panel - panel / 3.0]
+        raw += [x - situation.run.x0 - start for x in situation.run.notches]
     rests = unique([t % panel for t in raw])
-    most = min(panel, m - least) + EXACT_IN
+    low, high = least - EXACT_IN, min(panel, m - least) + EXACT_IN
+    found: list[Row] = [(m, 0, 0.0)] if m <= panel + EXACT_IN else []
     for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
-        if least - EXACT_IN <= t <= most:
+        if low <= t <= high:
             whole, last = divmod(m - t - EXACT_IN, panel)
             if last >= least - 2.0 * EXACT_IN:
-                yield t, int(whole), last + EXACT_IN
+                found.append((t, int(whole), last + EXACT_IN))
+    return found
 
 
 def _using_up(situation: Situation, m: float) -> Iterator[float]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from types import MappingProxyType
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
@@ -19,15 +18,13 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.bays import BayEnd
 from dxf2veneer.planning.mitres import get_mitred
 from dxf2veneer.planning.offcuts import (
-    Got,
     Halves,
     Hand,
     Offcut,
-    cost_beside,
+    Shelf,
     get_corner,
     get_part,
     with_half,
-    worth,
 )
 from dxf2veneer.planning.situation import Candidate, Situation
 
@@ -95,46 +92,35 @@ class Costing:
         """Look at a run's place with what is at hand."""
         self.situation = situation
         self._store = store
-        self._parts: dict[tuple[float, Hand], Got] = {}
+        self._shelf = Shelf(store.pool, situation.sizes, situation.lookahead.demand)
         self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
-        self._worth = math.fsum(
-            [
-                worth(o.length, o.end, situation.sizes, situation.lookahead.demand)
-                for o in store.pool
-            ]
-        )
 
-    def least(self, candidate: Candidate) -> float:
-        """A score that the candidate can't be below, and seldom is above.
+    def least(self, candidates: Sequence[Candidate]) -> list[float]:
+        """Scores that candidates can't be below, and seldom are above.
 
-        It is the one with both flat ends out of one offcut.
+        They are those with both flat ends out of one offcut.
         """
         if self.situation.lookahead.bays:
-            return self.of(candidate).score
-        sizes, whole = self.situation.sizes, self.situation.sizes.panel - WHOLE_PANEL_IN
-        corners = self._corners(candidate)
-        score = (
-            candidate.broken
-            + sizes.panel * candidate.whole
-            + corners.spent
-            - corners.worth
-            - self._worth
-        )
-        beside: float | None = None
-        for _, length, hand, _ in _flats(candidate, _NONE):
-            if length >= whole:
-                score += sizes.panel
-                continue
-            got = self._part(length, hand)
-            score += (
-                got.cost
-                if beside is None
-                else min(
-                    got.cost, cost_beside(length, beside, sizes, self.situation.lookahead.demand)
-                )
-            )
-            beside = length if got.is_new else None
-        return score
+            return [self.of(candidate).score for candidate in candidates]
+        panel, part, beside = self.situation.sizes.panel, self._shelf.part, self._shelf.beside
+        most, scores = panel - WHOLE_PANEL_IN, []
+        for candidate in candidates:
+            broken, _, first, whole, last, _, _ = candidate
+            corners = self._corners(candidate)
+            score = broken + panel * whole + corners.spent - corners.worth - self._shelf.worth
+            is_new = False
+            if first >= most:
+                score += panel
+            elif first:
+                cost, is_new = part(first, "right" if last else "any")
+                score += cost
+            if last >= most:
+                score += panel
+            elif last:
+                cost, _ = part(last, "left")
+                score += min(cost, beside(last, first)) if is_new else cost
+            scores.append(score)
+        return scores
 
     def of(self, candidate: Candidate) -> Costed:
         """What a candidate costs."""
@@ -147,7 +133,7 @@ class Costing:
             cuts.append(Cut(candidate.pieces - 1, "right", corners.units[1], True))
         spent, gained = (
             corners.spent + candidate.broken + sizes.panel * candidate.whole,
-            corners.worth + self._worth,
+            corners.worth + self._shelf.worth,
         )
         pool, opened, parted = self._store.pool, self._store.opened, 0
         for piece, length, hand, ends in _flats(candidate, bays):
@@ -160,10 +146,8 @@ class Costing:
                 )
                 parted += missed
                 spent += missed * RULE_BROKEN_COST_IN + tight * BLOCKED_COST_IN
-            elif pool is not self._store.pool or opened > self._store.opened:
-                got = get_part(length, hand, pool, opened, sizes, self.situation.lookahead.demand)
             else:
-                got = self._part(length, hand)
+                got = get_part(length, hand, pool, opened, sizes, self.situation.lookahead.demand)
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
             gained += price - got.cost
             spent += price
@@ -177,26 +161,13 @@ class Costing:
             parted,
         )
 
-    def _part(self, length: float, hand: Hand) -> Got:
-        """The flat part got out of an offcut at hand or a new panel."""
-        got = self._parts.get((length, hand))
-        if got is None:
-            got = self._parts[length, hand] = get_part(
-                length,
-                hand,
-                self._store.pool,
-                self._store.opened,
-                self.situation.sizes,
-                self.situation.lookahead.demand,
-            )
-        return got
-
     def _corners(self, candidate: Candidate) -> _Cornered:
         """The corner pieces got out of halves at hand or out of new corner panels.
 
         Their lengths are free to choose unless one fills the run.
         """
-        key = candidate.left, candidate.right, candidate.pieces > 1
+        left, right = candidate.left, candidate.right
+        key = left, right, candidate.first > 0.0 or (left > 0.0 and right > 0.0)
         found = self._cornered.get(key)
         if found is None:
             found = self._cornered[key] = self._got_corners(*key)
@@ -267,6 +238,3 @@ def _flats(
     elif candidate.first:
         hand: Hand = "any" if bool(left) == bool(right) else "right" if left else "left"
         yield at, candidate.first, hand, (*left, *right)
-
-
-_NONE: Mapping[Side, BayEnd] = MappingProxyType({})

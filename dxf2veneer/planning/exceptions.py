@@ -16,9 +16,9 @@ from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.tolerances import COLUMN_IN, EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
-from dxf2veneer.planning.bay_proof import bays_of, fewest_parted
+from dxf2veneer.planning.bay_proof import bays_of, fewest_parted, parted_test
 from dxf2veneer.planning.bays import chains_of
-from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
+from dxf2veneer.planning.cutting_stock.panels import CutPanel
 from dxf2veneer.planning.joint_slack import Joint, joint_slacks
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.lookahead import longest_alone
@@ -199,13 +199,7 @@ def _parted(
     sizes: LayingSizes,
 ) -> Iterator[RuleBreak]:
     """Bay corners with their sides from two panels, as many as any layout of the bay has."""
-    panel_of = {ref: unit.id for unit in units for ref, _ in unit.parts}
-    numbers = {id(one.run): i for i, one in enumerate(laid)}
-
-    def is_parted(left: Run, right: Run) -> bool:
-        i, j = numbers[id(left)], numbers[id(right)]
-        return panel_of[PartRef(i, len(laid[i].lengths) - 1)] != panel_of[PartRef(j, 0)]
-
+    is_parted = parted_test(laid, units)
     for rows in bays_of(chains_of([one.run for one in laid], sizes)):
         chains = [chain for row in rows for chain in row]
         parted = [b for c in chains for a, b in itertools.pairwise(c) if is_parted(a, b)]

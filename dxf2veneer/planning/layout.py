@@ -12,7 +12,7 @@ the runs above.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heapreplace
 from types import MappingProxyType
@@ -94,15 +94,25 @@ class _State(NamedTuple):
         return found[::-1]
 
 
+class _Tried(NamedTuple):
+    """A state with the candidates of the next run."""
+
+    state: _State
+    costing: Costing
+    candidates: list[Candidate]
+
+
 class _Extension(NamedTuple):
-    """A state and a candidate of the next run; until it is costed, its score is a lower bound."""
+    """A state and a candidate of the next run, costed, with what they leave to the runs above."""
 
     score: float
-    order: int
     state: _State
+    situation: Situation
     candidate: Candidate
-    costing: Costing
-    costed: Costed | None = None
+    costed: Costed
+    joints: tuple[float, ...]
+    """Joints of the course so far."""
+    last: Corners
 
 
 def lay(
@@ -187,28 +197,30 @@ def _expanded(
     What a candidate costs in full, and leaves to the runs above, is looked at only when it may be
     the cheapest so far.
     """
+    tried = [_tried(state, run, lookahead, sizes) for state in states]
     heap = [
-        extension
-        for i, state in enumerate(states)
-        for extension in _extensions(state, run, lookahead, sizes, i)
+        (state.cost + score, rank, i)
+        for rank, (state, costing, found) in enumerate(tried)
+        for i, score in enumerate(costing.least(found))
     ]
     heapify(heap)
+    costed: dict[tuple[int, int], _Extension] = {}
     kept: dict[object, _State] = {}
     while heap and len(kept) < width:
-        best = heap[0]
-        if best.costed is None:
-            heapreplace(heap, _costed(best))
+        _, rank, i = heap[0]
+        best = costed.get((rank, i))
+        if best is None:
+            costed[rank, i] = best = _costed(tried[rank], i)
+            heapreplace(heap, (best.score, rank, i))
             continue
         heappop(heap)
-        after = _after(best, best.costed)
+        after = _after(best)
         kept.setdefault(_state_key(after), after)
     return list(kept.values())
 
 
-def _extensions(
-    state: _State, run: Run, lookahead: Lookahead, sizes: LayingSizes, rank: int
-) -> Iterator[_Extension]:
-    """Each candidate of the run after the state, with its score."""
+def _tried(state: _State, run: Run, lookahead: Lookahead, sizes: LayingSizes) -> _Tried:
+    """The candidates of the run after the state."""
     near = slice(
         bisect_left(state.under, run.x0 - sizes.stagger),
         bisect_right(state.under, run.x1 + sizes.stagger),
@@ -219,20 +231,19 @@ def _extensions(
         pool = pool[-CORNER_OFFCUTS_TRIED:]
         halves = {"left": _spread(state.store.left), "right": _spread(state.store.right)}
     situation = Situation(run, lookahead, sizes, pool, halves, state.under[near], state.last)
-    costing = Costing(situation, state.store)
-    tried = [repeated(situation, state.model[0].lengths)] if state.model else candidates(situation)
-    for i, candidate in enumerate(tried):
-        yield _Extension(
-            state.cost + costing.least(candidate), 1000 * rank + i, state, candidate, costing
-        )
+    model = state.model[0].lengths if state.model else None
+    found = candidates(situation) if model is None else [repeated(situation, model)]
+    return _Tried(state, Costing(situation, state.store), found)
 
 
-def _costed(extension: _Extension) -> _Extension:
-    """The same costed, with what it leaves to the runs above in its score."""
-    costed = extension.costing.of(extension.candidate)
-    return extension._replace(
-        score=extension.state.cost + costed.score + _hampering(extension), costed=costed
-    )
+def _costed(tried: _Tried, i: int) -> _Extension:
+    """One of them costed, with what it leaves to the runs above in its score."""
+    state, costing, candidate = tried.state, tried.costing, tried.candidates[i]
+    situation, costed = costing.situation, costing.of(candidate)
+    joints = (*state.joints, *joints_of(situation.run, candidate.lengths))
+    last = _last(state, situation.run, candidate)
+    score = state.cost + costed.score + _hampering(situation, joints, last)
+    return _Extension(score, state, situation, candidate, costed, joints, last)
 
 
 def _spread(halves: Halves) -> Sequence[float]:
@@ -240,36 +251,37 @@ def _spread(halves: Halves) -> Sequence[float]:
     return [h.length for h in halves[:: -(-len(halves) // CORNER_OFFCUTS_TRIED)]] if halves else ()
 
 
-def _after(extension: _Extension, costed: Costed) -> _State:
+def _after(extension: _Extension) -> _State:
     """The state with the run laid by that candidate."""
-    state, situation = extension.state, extension.costing.situation
-    laid = LaidRun(situation.run, extension.candidate.lengths, costed.cuts)
+    state, situation, costed = extension.state, extension.situation, extension.costed
     store = costed.store._replace(
         pool=_kept(costed.store.pool, situation.lookahead.bays, state.store.opened)
     )
     broken = state.broken + costed.parted + (extension.candidate.broken >= CUT_REPEATED_COST_IN)
     return _State(
         state,
-        laid,
+        LaidRun(situation.run, extension.candidate.lengths, costed.cuts),
         state.cost + costed.spent,
         store,
-        (*state.joints, *laid.joints),
+        extension.joints,
         state.under,
-        _last(extension),
+        extension.last,
         broken,
         state.model[1:],
     )
 
 
-def _last(extension: _Extension) -> Corners:
+def _last(state: _State, run: Run, candidate: Candidate) -> Corners:
     """The last corner pieces after the run is laid."""
-    own = {"left": extension.candidate.left, "right": extension.candidate.right}
+    if not candidate.left and not candidate.right:
+        return state.last
+    own = {"left": candidate.left, "right": candidate.right}
     new = {
-        (side, edge.x): LaidCorner(own[side], extension.candidate.pieces > 1)
-        for side, edge in extension.costing.situation.run.edges
+        (side, edge.x): LaidCorner(own[side], candidate.pieces > 1)
+        for side, edge in run.edges
         if own[side]
     }
-    return {**extension.state.last, **new} if new else extension.state.last
+    return {**state.last, **new} if new else state.last
 
 
 def _kept(pool: tuple[Offcut, ...], bays: Mapping[Side, BayEnd], opened: int) -> tuple[Offcut, ...]:
@@ -297,18 +309,10 @@ def _state_key(state: _State) -> object:
     )
 
 
-def _hampering(extension: _Extension) -> float:
+def _hampering(situation: Situation, joints: tuple[float, ...], last: Corners) -> float:
     """Cost of joints that leave runs above no place for their own, or hardly one."""
-    situation = extension.costing.situation
-    above, own = situation.lookahead.above, situation.run
-    if not above:
-        return 0.0
-    joints, last = (
-        (*extension.state.joints, *joints_of(own, extension.candidate.lengths)),
-        _last(extension),
-    )
-    sizes, cost = situation.sizes, 0.0
-    for run, rooms in above:
+    own, sizes, cost = situation.run, situation.sizes, 0.0
+    for run, rooms in situation.lookahead.above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
         before = [
             (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, MIDDLE_OFFCUT_WORTH
@@ -177,25 +178,70 @@ def _cut_of(
     return Got(cost, int(left > EXACT_IN), used.unit, False, others)
 
 
-def cost_beside(length: float, first: float, sizes: LayingSizes, demand: float) -> float:
-    """What a left part costs out of the rest of a new panel that a right part was just cut from.
+class Shelf:
+    """The offcuts at hand as a run finds them: what one part costs, without getting it.
 
-    Args:
-        length: Length of the left part in inches.
-        first: Length of the right part.
-        sizes: Lengths and limits, in inches.
-        demand: How sure offcuts are to be wanted, from 0 to 1.
-
-    Returns:
-        The cost as length of panel; infinite where the part is too long.
+    Looked up far more often than a part is got, so that all that does not depend on the part is
+    worked out once.
     """
-    rest = sizes.panel - sizes.kerf - first
-    if rest < max(sizes.least, length) - EXACT_IN:
-        return math.inf
-    cost = worth(rest, "left", sizes, demand)
-    if rest > length + EXACT_IN:
-        cost += sizes.cut - worth(rest - length - sizes.kerf, "none", sizes, demand)
-    return cost
+
+    def __init__(self, pool: Sequence[Offcut], sizes: LayingSizes, demand: float) -> None:
+        """``demand`` is how sure offcuts are to be wanted, from 0 to 1."""
+        self._sizes = sizes
+        self._least = sizes.least - EXACT_IN
+        self._each, self._held = demand * sizes.worth, demand * sizes.holding
+        self._middle = demand * MIDDLE_OFFCUT_WORTH
+        self._found: dict[tuple[float, Hand], tuple[float, bool]] = {}
+        worths = [worth(o.length, o.end, sizes, demand) for o in pool]
+        self.worth = math.fsum(worths)
+        """What they are worth together, as length of panel."""
+        self._serving: dict[Hand, list[tuple[float, float, bool]]] = {
+            hand: [
+                (o.length, value, still[o.end] == "none")
+                for o, value in zip(reversed(pool), reversed(worths), strict=True)
+                if not o.key and o.end in still
+            ]
+            for hand, still in _SERVES.items()
+        }
+
+    def part(self, length: float, hand: Hand) -> tuple[float, bool]:
+        """What a part costs as ``get_part`` gets it, and whether out of a new panel."""
+        found = self._found.get((length, hand))
+        if found is None:
+            found = self._found[length, hand] = self._part(length, hand)
+        return found
+
+    def _part(self, length: float, hand: Hand) -> tuple[float, bool]:
+        sizes, least = self._sizes, self._least
+        shortest, longest, cut_off = length - EXACT_IN, length + EXACT_IN, length + sizes.kerf
+        rest = sizes.panel - cut_off
+        best, is_new = sizes.panel + sizes.cut, True
+        if rest >= least:
+            best -= self._each * rest - self._held
+        for size, cost, is_middle in self._serving[hand]:
+            if size < shortest:
+                continue
+            if size > longest:
+                cost += sizes.cut
+                rest = size - cut_off
+                if rest >= least:
+                    cost -= self._middle * rest if is_middle else self._each * rest - self._held
+            if cost < best - EXACT_IN:
+                best, is_new = cost, False
+        return best, is_new
+
+    def beside(self, length: float, first: float) -> float:
+        """What a left part costs out of the rest of a new panel that a right part was just cut
+        from; infinite where it is too long."""
+        sizes, least = self._sizes, self._least
+        rest = sizes.panel - sizes.kerf - first
+        if rest < least or rest < length - EXACT_IN:
+            return math.inf
+        cost = self._each * rest - self._held
+        if rest > length + EXACT_IN:
+            rest -= length + sizes.kerf
+            cost += sizes.cut - (self._middle * rest if rest >= least else 0.0)
+        return cost
 
 
 def get_corner(

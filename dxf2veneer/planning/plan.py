@@ -23,6 +23,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
+from dxf2veneer.planning.bay_proof import joined_rows
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
@@ -99,13 +100,24 @@ def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, j
     own = tied_walls(runs)
     if not own or plan.total == plan.bound:
         return 0
-    alike = plan.total if len(own) == len(runs) else len(_found(own, sizes, job).units)
-    return max(0, alike - len(_found(untied(own), sizes, job).units))
+    alike = plan.total if len(own) == len(runs) else _fewest(own, sizes, job)
+    return max(0, alike - _fewest(untied(own), sizes, job))
 
 
-def _found(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> LaidPlan:
-    within = job.plan.offcuts == "wall"
-    return cheapest_plan(runs, sizes, within_walls=within, nodes=round(job.plan.search))
+def _fewest(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> int:
+    return len(_found(runs, sizes, job, panels_alone=True).units)
+
+
+def _found(
+    runs: Sequence[Courses], sizes: LayingSizes, job: Job, *, panels_alone: bool = False
+) -> LaidPlan:
+    return cheapest_plan(
+        runs,
+        sizes,
+        within_walls=job.plan.offcuts == "wall",
+        nodes=round(job.plan.search),
+        panels_alone=panels_alone,
+    )
 
 
 def _plan(
@@ -125,13 +137,17 @@ def _plan(
     }
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
-    groups = by_wall if job.plan.offcuts == "wall" else [[run for own in by_wall for run in own]]
+    within = job.plan.offcuts == "wall"
+    rows = [] if within else joined_rows(laid, units, sizes)
+    met = {id(run) for row in rows for run in row}
     bounds, both = [], 0
-    for group in groups:
+    for group in by_wall if within else [[run for own in by_wall for run in own]]:
         names = {run.wall for run in group}
         own = Counter(u.kind for u in units if laid[u.parts[0][0].run].run.wall in names)
         bounds.append(job_bounds(group, sizes, corner_units=own["corner"]))
-        both += dual_bound(group, sizes, known=bounds[-1].total, enough=own.total())
+        single = [r for r in (o.run for o in laid) if r.wall in names and id(r) not in met]
+        known, enough = bounds[-1].total, own.total()
+        both += dual_bound(single, sizes, known=known, enough=enough, rows=rows)
     return CoursePlan(
         units=tuple(
             StockUnit(

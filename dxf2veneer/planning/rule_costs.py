@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from dxf2veneer.basics.tolerances import (
     CLOSE_JOINT_COST,
     CUT_REPEATED_COST_IN,
@@ -15,19 +17,55 @@ from dxf2veneer.model import Side
 from dxf2veneer.planning.situation import Situation
 from dxf2veneer.planning.sizes import LayingSizes
 
+Row = tuple[float, int, float]
+"""A flat stretch of a run: its first piece, whole panels behind it, its last piece; 0 for none."""
 
-def corner_costs(situation: Situation, left: float, right: float) -> tuple[float, float]:
-    """What the corner pieces of a candidate cost: cuts that do not vary, and narrow legs.
+
+def corner_and_row_costs(
+    situation: Situation, left: float, right: float, rows: Sequence[Row], *, strict: bool
+) -> list[float]:
+    """What the rules cost that a run's corner pieces break with each of several rows between them.
 
     Args:
         situation: The run in its situation.
         left: Length of the left corner piece in inches, 0 for none.
         right: Length of the right one.
+        rows: The rows of flat pieces between them.
+        strict: Whether it is not asked how near a joint is that breaks the stagger.
 
     Returns:
-        The cost as length of panel, and the least distance of their joints from those below.
+        The cost for each row, as length of panel.
+    """
+    cost, beside = _corner_costs(situation, left, right)
+    below, notches = situation.below, situation.run.notches
+    if not below and not notches:
+        return [cost] * len(rows)
+    panel, stagger = situation.sizes.panel, situation.sizes.stagger
+    enough = stagger - EXACT_IN if strict else 0.0
+    found = []
+    for first, whole, last in rows:
+        near, own = beside, cost
+        if last:  # the row has a joint
+            at = left + first
+            near = min(near, _nearest(below, at, whole, panel, enough))
+            for notch in notches:
+                off = notch - situation.run.x0 - at
+                off -= panel * max(0, min(whole, round(off / panel)))
+                own += NARROW_LEG_COST_IN * _is_narrow(off, situation.sizes)
+        if near < stagger - EXACT_IN:
+            own += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
+        found.append(own + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near))
+    return found
+
+
+def _corner_costs(situation: Situation, left: float, right: float) -> tuple[float, float]:
+    """What corner pieces cost: cuts that do not vary, and narrow legs.
+
+    With it the least distance of their joints from those below.
     """
     run, sizes = situation.run, situation.sizes
+    if not left and not right:
+        return 0.0, sizes.panel / 2.0
     pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
     vary, cost = sizes.vary - EXACT_IN, 0.0
     for side, length in pieces:
@@ -36,52 +74,13 @@ def corner_costs(situation: Situation, left: float, right: float) -> tuple[float
                 [abs(n - length) < vary for n in situation.varied.get(side, ())]
             )
     joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
-    cost += NARROW_LEG_COST_IN * sum(
-        [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
-    )
+    if run.notches:
+        cost += NARROW_LEG_COST_IN * sum(
+            [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
+        )
     return cost, min(
         [abs(x - u) for u in situation.below for x in joints], default=sizes.panel / 2.0
     )
-
-
-def row_costs(
-    situation: Situation,
-    start: float,
-    first: float,
-    whole: int,
-    cost: float,
-    near: float,
-    enough: float,
-) -> float:
-    """What the joints of a row of panels cost, together with what stands beside the row.
-
-    Args:
-        situation: The run in its situation.
-        start: Where the row begins in the run, in inches.
-        first: Length of its first piece.
-        whole: Whole panels behind it: the row has one joint more; -1 for no joint.
-        cost: What its corner pieces cost.
-        near: The least distance of their joints from those below.
-        enough: Where a joint is nearer than this, it is not asked which one is nearest.
-
-    Returns:
-        The cost as length of panel.
-    """
-    panel, stagger = situation.sizes.panel, situation.sizes.stagger
-    at = start + first
-    if whole >= 0:
-        if situation.below:
-            near = min(near, _nearest(situation, at, whole, enough))
-        for notch in situation.run.notches:
-            off = notch - situation.run.x0 - at
-            cost += NARROW_LEG_COST_IN * _is_narrow(
-                off - panel * max(0, min(whole, round(off / panel))), situation.sizes
-            )
-    if not situation.below and not situation.run.notches:
-        return cost
-    if near < stagger - EXACT_IN:
-        cost += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
-    return cost + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near)
 
 
 def _is_narrow(off: float, sizes: LayingSizes) -> bool:
@@ -89,21 +88,21 @@ def _is_narrow(off: float, sizes: LayingSizes) -> bool:
     return NOTCH_IN < abs(off) < sizes.strip
 
 
-def _nearest(situation: Situation, at: float, whole: int, enough: float) -> float:
+def _nearest(below: Sequence[float], at: float, whole: int, panel: float, enough: float) -> float:
     """The least distance of joints ``at`` and so many panels on from those below.
 
     Or the first distance below ``enough``.
     """
-    panel = situation.sizes.panel
-    near, end = panel / 2.0, at + panel * whole
-    for r in situation.below:
+    half = panel / 2.0
+    near, end = half, at + panel * whole
+    for r in below:
         if r <= at:
             off = at - r
         elif r >= end:
             off = r - end
         else:
             off = (r - at) % panel
-            if off > panel / 2.0:
+            if off > half:
                 off = panel - off
         if off < near:
             near = off

@@ -23,8 +23,9 @@ from typing import NamedTuple
 from dxf2veneer.basics.tolerances import (
     BALANCE_TIMES,
     BAY_JOB_TRIES,
-    BIG_JOB_TRIES,
     EXACT_RUNS,
+    FEW_RUNS,
+    PLAN_PACKING_STEPS,
     SMALL_JOB_RUNS,
     TRIES,
 )
@@ -37,6 +38,9 @@ from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 
 Walls = Sequence[Sequence[Sequence[Run]]]
+Try = tuple[bool, str, tuple[float, float, float]]
+"""Whether offcuts stay on their wall; the order of the walls; the worth of an inch of offcut, the
+cost of holding one in inches, and the cuts that a panel is worth."""
 
 
 class LaidPlan(NamedTuple):
@@ -59,7 +63,12 @@ class LaidPlan(NamedTuple):
 
 
 def cheapest_plan(
-    runs: Walls, sizes: LayingSizes, *, within_walls: bool, nodes: int = 0
+    runs: Walls,
+    sizes: LayingSizes,
+    *,
+    within_walls: bool,
+    nodes: int = 0,
+    panels_alone: bool = False,
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
@@ -72,25 +81,28 @@ def cheapest_plan(
         sizes: Lengths and limits, in inches.
         within_walls: Whether offcuts stay on the wall where they were cut.
         nodes: How often the exact search of a small job may branch; 0 leaves it out.
+        panels_alone: Whether the number of panels alone is asked for: then as many as the bound
+            end the search of a small job too, whatever it costs.
 
     Returns:
         The plan.
     """
     bound = _bound(runs, sizes, within_walls=within_walls)
-    is_small = sum(len(course) for courses in runs for course in courses) <= SMALL_JOB_RUNS
+    is_small = _is_small(runs)
     plans: list[LaidPlan] = []
     for plan in _plans(runs, sizes, within_walls=within_walls):
         plans.append(plan)
-        if not plan.broken and len(plan.units) <= bound and not is_small:
+        is_enough = not plan.broken and len(plan.units) <= bound
+        if is_enough and (panels_alone or not is_small):
             break
     base = min(plans, key=_by_panels)
     if not within_walls:
-        plans += _balanced(base, sizes, bound)
+        plans += list(_balanced(base, sizes, bound)) or [_packed_anew(base, sizes)]
         base = min(plans, key=_by_panels)
     found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))
-    best = min(plans, key=lambda plan: plan.cost(sizes.cut))
+    best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
     return best._replace(is_cut_short=found is not None and found.is_cut_short)
 
 
@@ -101,7 +113,7 @@ def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
 
 def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPlan]:
     """The plan with its joints moved, and that one's again, while it has no more panels."""
-    for _ in range(BALANCE_TIMES):
+    for _ in range(BALANCE_TIMES if len(plan.laid) <= FEW_RUNS else 1):
         laid = None
         if len(plan.units) > bound:
             laid = balanced(plan.laid, plan.units, sizes, enough=bound)
@@ -114,6 +126,11 @@ def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPl
         yield plan
 
 
+def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:
+    """The plan with its parts packed into as few panels as can be found."""
+    return plan._replace(units=cut_stock(plan.laid, sizes, within_walls=False))
+
+
 def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
     """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay."""
     has_bay = any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
@@ -124,24 +141,48 @@ def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
 
 def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[LaidPlan]:
     """A plan for each try; of a small job also those with offcuts that stay on their wall, so that
-    leave to use them anywhere never makes it dearer."""
-    every = [run for courses in runs for course in courses for run in course]
-    has_bay = any(edge.kind == "mitre" for run in every for _, edge in run.edges)
-    is_small = len(every) <= SMALL_JOB_RUNS
-    tries = BAY_JOB_TRIES if has_bay else TRIES if is_small else TRIES[:BIG_JOB_TRIES]
-    if 2 * sum(run.like is not None for run in every) >= len(every):
-        tries = tuple(dict.fromkeys((*TRIES, *BAY_JOB_TRIES)))
-    scoped = [(within_walls or scope, order, weights) for scope, order, weights in tries]
-    if is_small and len(runs) > 1:
-        scoped += [(True, order, weights) for scope, order, weights in tries if not scope]
-    for scope, order, (worth, holding, cuts_per_panel) in scoped:
+    leave to use them anywhere never makes it dearer.
+
+    Parts of a plan whose joints are moved afterwards are packed then.
+    """
+    is_small = _is_small(runs)
+    effort = PLAN_PACKING_STEPS if within_walls or is_small else 0
+    for scope, order, (worth, holding, cuts_per_panel) in _tries(runs, within_walls=within_walls):
         weighted = dataclasses.replace(
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )
         layout = _laid_in(_ORDERS[order], runs, weighted, within_walls=scope)
         for together in sorted({within_walls, scope and is_small}):
-            units = cut_stock(layout.laid, sizes, within_walls=together)
+            units = cut_stock(layout.laid, sizes, within_walls=together, effort=effort)
             yield LaidPlan(layout.laid, layout.broken, units)
+
+
+def _tries(runs: Walls, *, within_walls: bool) -> list[Try]:
+    """What a job is tried with: one try where it is long, and most of its joints are moved then.
+
+    They are not where offcuts stay on their wall, beside a bay's mitre, or on walls laid alike.
+    """
+    every = [run for courses in runs for course in courses for run in course]
+    tries: Sequence[Try] = BAY_JOB_TRIES if any(map(_is_mitred, every)) else TRIES
+    if 2 * sum(run.like is not None for run in every) >= len(every):
+        tries = tuple(dict.fromkeys((*TRIES, *BAY_JOB_TRIES)))
+    apart = [(True, order, weights) for _, order, weights in tries]
+    if within_walls:
+        return apart
+    still = math.fsum(run.length for run in every if run.like is not None or _is_mitred(run))
+    if len(every) > FEW_RUNS and 2.0 * still < math.fsum(run.length for run in every):
+        tries = tries[:1]
+    return list(dict.fromkeys([*tries, *apart] if _is_small(runs) and len(runs) > 1 else tries))
+
+
+def _is_mitred(run: Run) -> bool:
+    """Whether it stands at the corner of a bay."""
+    return any(edge.kind == "mitre" for _, edge in run.edges)
+
+
+def _is_small(runs: Walls) -> bool:
+    """Whether a job has so few runs that more is tried with it."""
+    return sum(len(course) for courses in runs for course in courses) <= SMALL_JOB_RUNS
 
 
 def _laid_in(

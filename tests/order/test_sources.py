@@ -30,7 +30,7 @@ LINES = {
     "jamb_stone": [f"layout: {JAMBS}", f"area: {JAMBS}"],
     "sill_stone": [f"layout: {SILL}", f"area: {SILL}"],
     "fixture_block 8x12": ["layout: W1-O3 fixture 1 each"],
-    "panel_fastener": ["layout: W1 fasteners of its pieces 212 each", f"area: {NET}, {CORNER}"],
+    "panel_fastener": ["layout: W1 fasteners of its pieces 214 each", f"area: {NET}, {CORNER}"],
     "starter_fastener": [f"layout: {STARTER}", f"area: {STARTER}"],
     "cap_fastener": [f"layout: {CAP}", f"area: {CAP}"],
     "wrb": [f"area: W1 gross area 123.75 sqft, {CORNER}"],

@@ -1,5 +1,7 @@
 """The runs whose joints may move, and what they share panels with.
 
+Both sides of a bay's mitre come from one panel and stay in it (L13).
+
 | corner a | first |  whole  |  whole  | last | corner b |      a row: its first joint at p
            a       p                          m - b
 | corner a |    single    | corner b |                          no row: p is 0
@@ -67,7 +69,7 @@ def division_of(one: LaidRun, sizes: LayingSizes) -> Division | None:
     left = one.lengths[0] if run.left == "corner" else 0.0
     right = one.lengths[-1] if run.right == "corner" else 0.0
     flats = one.lengths[bool(left) : n - bool(right)]
-    if "mitre" in (run.left, run.right) or not flats or n < 2:
+    if not flats or n < 2:
         return None
     corner_cuts = sum(cut.is_corner for cut in one.cuts)
     if corner_cuts != bool(left) + bool(right):
@@ -84,13 +86,13 @@ class Shared:
     """What the parts of a plan share.
 
     ``hands`` are the ends of their panels that the parts keep, lone ones given one; ``beside`` the
-    lone parts, with their lengths and cuts, that go with a part wherever it goes; ``fixed`` the
-    panels of bays, whose parts stay where they are.
+    lone parts, with their lengths and cuts, that go with a part wherever it goes; ``mitred`` the
+    parts of each panel that gives both sides of a bay's mitre.
     """
 
     hands: Mapping[PartRef, Hand]
     beside: Mapping[PartRef, tuple[tuple[PartRef, ...], float]]
-    fixed: tuple[tuple[PartRef, ...], ...]
+    mitred: tuple[tuple[PartRef, ...], ...]
     whole: frozenset[PartRef]
 
     @classmethod
@@ -99,11 +101,11 @@ class Shared:
         cuts = {PartRef(i, cut.piece): cut for i, one in enumerate(laid) for cut in one.cuts}
         hands: dict[PartRef, Hand] = {}
         beside: dict[PartRef, tuple[tuple[PartRef, ...], float]] = {}
-        fixed, whole = [], set()
+        mitred, whole = [], set()
         for unit in units:
             refs = [ref for ref, _ in unit.parts]
-            if any(_is_mitred(laid[ref.run], ref.piece) for ref in refs):
-                fixed.append(tuple(refs))
+            if sum(is_mitred(laid[ref.run], ref.piece) for ref in refs) > 1:
+                mitred.append(tuple(refs))
                 continue
             if refs[0] not in cuts:
                 whole.add(refs[0])
@@ -116,16 +118,27 @@ class Shared:
             if lone:
                 lengths = [laid[ref.run].lengths[ref.piece] + sizes.kerf for ref in lone]
                 beside[refs[0]] = lone, sum(sorted(lengths), start=0.0)
-        return cls(hands, beside, tuple(fixed), frozenset(whole))
+        return cls(hands, beside, tuple(mitred), frozenset(whole))
 
-    def still(self) -> set[int]:
-        """Positions of runs whose joints stay: a part of theirs goes with another, or is at a
-        bay."""
+    def still(self, laid: Sequence[LaidRun]) -> set[int]:
+        """Positions of runs whose joints stay: a part of theirs goes with another, or fills up the
+        panel of a mitre."""
         refs = [ref for lone, _ in self.beside.values() for ref in lone]
-        return {ref.run for ref in [*refs, *[ref for panel in self.fixed for ref in panel]]}
+        filling = [ref for panel in self.mitred for ref in panel]
+        refs += [ref for ref in filling if not is_mitred(laid[ref.run], ref.piece)]
+        return {ref.run for ref in refs}
 
 
-def _is_mitred(one: LaidRun, piece: int) -> bool:
+def is_mitred(one: LaidRun, piece: int) -> bool:
+    """Whether a piece ends at a bay's mitre.
+
+    Args:
+        one: A run as laid.
+        piece: The piece's position from the left.
+
+    Returns:
+        Whether it does.
+    """
     at_left = piece == 0 and one.run.left == "mitre"
     return at_left or (piece == len(one.lengths) - 1 and one.run.right == "mitre")
 

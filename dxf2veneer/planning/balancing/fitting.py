@@ -35,6 +35,8 @@ class PanelParts(NamedTuple):
     halves: float | None = None
     """Of a corner panel whose two pieces have to be unequal: the length of the one that stays, or 0
     if both may move."""
+    is_mitred: bool = False
+    """Whether its parts are both sides of a bay's mitre, which never come apart."""
 
 
 class _Joints(NamedTuple):
@@ -51,21 +53,25 @@ class Fitting:
         self,
         laid: Sequence[LaidRun],
         divisions: Mapping[int, Division],
+        twins: Mapping[int, Sequence[int]],
         near: Sequence[Sequence[int]],
         panels: Sequence[PanelParts],
         sizes: LayingSizes,
     ) -> None:
-        """All rules as rows, for the runs of the divisions; ``near`` are each run's neighbors."""
+        """All rules as rows, for the runs of the divisions; ``twins`` are laid like them, ``near``
+        are each run's neighbors."""
         self._laid, self._divisions, self._sizes = laid, divisions, sizes
         self._program = Program()
         self._now: dict[Key, float] = {}
         self._column: dict[Key, int] = {}
         self._over: list[int] = []
         shared = {key for panel in panels if panel.is_shared for key in panel.keys}
+        first_of = {j: i for i, others in twins.items() for j in others}
         for i, division in divisions.items():
-            self._divide(i, division, shared)
+            self._divide(i, division, shared, first_of.get(i, i))
         for panel in panels:
-            over = self._program.column(0.0, sizes.panel, cost=_OVER_COST)
+            most = 0.0 if panel.is_mitred else sizes.panel
+            over = self._program.column(0.0, most, cost=_OVER_COST)
             terms = [(1.0, self._column[k]) for k in panel.keys]
             self._program.row([*terms, (-1.0, over)], high=panel.room)
             self._over.append(over)
@@ -76,18 +82,24 @@ class Fitting:
             self._keep_apart(i, near[i], joints)
         self._vary()
 
-    def _divide(self, i: int, division: Division, shared: set[Key]) -> None:
-        """A column for each part of a run; together they make up its length."""
+    def _divide(self, i: int, division: Division, shared: set[Key], first: int) -> None:
+        """A column for each part of a run; together they make up its length. Those of the first of
+        its likes, where it is laid like an earlier one."""
         sizes, m = self._sizes, self._laid[i].run.length
         parts = list(division.parts(m, sizes.panel))
         for name, length in parts:
             key = i, name
+            if first != i:
+                self._now[key], self._column[key] = length, self._column[first, name]
+                continue
             most = sizes.longest_corner if name.startswith("corner") else sizes.panel
             self._now[key] = length
             low, high = min(sizes.least, length), max(most, length)
             is_whole = length >= sizes.panel - WHOLE_PANEL_IN
             cost = -1.0 if key in shared or is_whole else 0.0
             self._column[key] = self._program.column(low, high, cost=cost)
+        if first != i:
+            return
         rest = m - division.whole * sizes.panel
         self._program.row([(1.0, self._column[i, name]) for name, _ in parts], rest, rest)
 

@@ -1,7 +1,8 @@
 """Other places for the joints of one run, and what each costs at the prices of its parts' lengths.
 
 Moved are: the row of panels; a corner piece's joint; a corner piece's joint and the row together,
-at either end. The first place of all is the one that the joints have now.
+at either end; or all joints by one distance, where runs meet at mitres. The first place of all is
+the one that the joints have now.
 """
 
 from __future__ import annotations
@@ -78,36 +79,86 @@ def _grids(least: float, panel: float, longest: float) -> tuple[Array, Array]:
     return part, np.append(np.arange(least, longest, BALANCE_STEP_IN), longest)
 
 
-def possible(places: Places, more: tuple[float, float], sizes: LayingSizes) -> NDArray[np.bool_]:
+def shifted(now: Division, m: float, by: Array, sizes: LayingSizes) -> Places:
+    """Places for the joints of a run of length m, all of them moved to the right.
+
+    Args:
+        now: How it is divided.
+        m: Its length in inches.
+        by: The distances in inches, negative to the left.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        The places; a corner piece keeps its length where there is a row beside it.
+    """
+    left, right = np.full(len(by), now.left), np.full(len(by), now.right)
+    if now.first:
+        first = (now.first + by - now.left) % sizes.panel
+        first = now.left + np.where(first < EXACT_IN, sizes.panel, first)
+        rest = m - right - first
+        whole = np.ceil(rest / sizes.panel - EXACT_IN).astype(np.int64) - 1
+        return Places(left, first, whole, right, rest - whole * sizes.panel)
+    left, right = (left + by, right) if now.left else (left, right - by)
+    none = np.zeros(len(by), dtype=np.int64)
+    return Places(left, np.zeros(len(by)), none, right, m - left - right)
+
+
+@lru_cache
+def distances(most: float) -> Array:
+    """Distances by which joints are moved, none first.
+
+    Args:
+        most: What all of them are below, in inches.
+
+    Returns:
+        The distances in inches.
+    """
+    return np.arange(0.0, most, BALANCE_STEP_IN)
+
+
+def possible(places: Places, most: tuple[float, float], sizes: LayingSizes) -> NDArray[np.bool_]:
     """Where all parts are as long as they may be.
 
     Args:
         places: Places for the joints of a run.
-        more: What goes with its first and its last flat piece in their panels, in inches.
+        most: The greatest lengths of its first and its last flat piece, in inches.
         sizes: Lengths and limits, in inches.
 
     Returns:
         Whether each place is possible.
     """
-    least, panel = sizes.least - EXACT_IN, sizes.panel + EXACT_IN
-    fits = (places.last >= least) & (places.last + more[1] <= panel) & (places.whole >= 0)
+    least, far = sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
+    fits = (places.last >= least) & (places.last <= most[1] + EXACT_IN) & (places.whole >= 0)
     if places.first[0]:
         first = places.first - places.left
-        fits &= (first >= least) & (first + more[0] <= panel)
+        fits &= (first >= least) & (first <= most[0] + EXACT_IN)
+    for corner in (places.left, places.right):
+        if corner[0]:
+            fits &= (corner >= least) & (corner <= far)
     return fits
 
 
+class Counted(NamedTuple):
+    """The parts for which panels are looked for, in ticks: a row for each place, 0 for no part."""
+
+    left: Ticks
+    """Of a flat part that keeps its panel's left end."""
+    right: Ticks
+    whole: Ticks
+    """How many whole panels."""
+    corner_left: Ticks
+    corner_right: Ticks
+    times: int = 1
+    """How many runs have them, being laid alike."""
+
+
 def costs_of(
-    places: Places,
-    more: tuple[float, float],
-    fits: NDArray[np.bool_],
-    curves: tuple[NeededPanels, NeededPanels],
+    parts: Counted, fits: NDArray[np.bool_], curves: tuple[NeededPanels, NeededPanels]
 ) -> Ticks:
     """What each place costs at the prices of flat and corner panels.
 
     Args:
-        places: Places for the joints of a run, whose parts are not counted in the curves.
-        more: What goes with its first and its last flat piece in their panels, in inches.
+        parts: The parts at each place, which are not counted in the curves.
         fits: Which places are possible.
         curves: Flat panels with the fewest whole ones counted, and corner panels; both priced.
 
@@ -115,17 +166,9 @@ def costs_of(
         Costs, huge where a place is impossible.
     """
     flat, corner = curves
-    last = flat.all_ticks(places.last + more[1])
-    if places.first[0]:
-        cost = flat.cost(last, flat.all_ticks(places.first - places.left + more[0]))
-    else:
-        cost = flat.cost(last, np.zeros_like(last))
-    extra = np.where(fits, places.whole - places.whole[fits].min(), 0)
-    factor = 2**extra  # each whole panel more doubles all prices
-    cost = flat.whole * (factor - 1) + factor * cost
-    if not places.left[0] and not places.right[0]:
-        return np.where(fits, cost, _IMPOSSIBLE)
-    none = np.zeros_like(last)
-    left = corner.all_ticks(places.left) if places.left[0] else none
-    right = corner.all_ticks(places.right) if places.right[0] else none
-    return np.where(fits, cost + corner.cost(left, right), _IMPOSSIBLE)
+    extra = np.where(fits, parts.whole - parts.whole[fits].min(), 0)
+    cost = flat.cost(parts.left, parts.right, extra, parts.times)
+    if parts.corner_left[0] or parts.corner_right[0]:
+        none = np.zeros_like(extra)
+        cost = cost + corner.cost(parts.corner_left, parts.corner_right, none, parts.times)
+    return np.where(fits, cost, _IMPOSSIBLE)

@@ -26,11 +26,15 @@ from dxf2veneer.basics.tolerances import BALANCE_TICK_IN
 from dxf2veneer.planning.offcuts import Hand
 
 Ticks = NDArray[np.int64]
-_HEAVIEST = 1024
+_HEAVIEST = 64
 """Most weight of a length."""
-_PRICES: Ticks = 2 ** np.arange(33, dtype=np.int64)
-_LEVEL = 16
-"""Place of the level among the prices: each panel above it doubles them."""
+_STEEP = 4
+"""How many times dearer each panel above the level makes a length."""
+_LEVEL = 8
+"""Place of the level among the prices."""
+_PRICES: Ticks = _STEEP ** np.arange(2 * _LEVEL + 1, dtype=np.int64)
+_MOST_AT_ONCE = 5
+"""Panels beyond which several at once are no dearer: so sums stay whole numbers of 64 bits."""
 
 
 class NeededPanels:
@@ -76,7 +80,7 @@ class NeededPanels:
         return -(-int(self.counts.sum()) // self.room)
 
     def price(self, level: int) -> None:
-        """Price a count at each length: twice as much for each panel above the level."""
+        """Price a count at each length: many times as much for each panel above the level."""
         above = np.minimum(np.maximum(self.counts - (level - _LEVEL), 0), 2 * _LEVEL)
         self._below[1:] = np.cumsum(self._weights * _PRICES[above])
 
@@ -85,15 +89,20 @@ class NeededPanels:
         peak = self.counts == self.counts.max()
         self._weights[peak] = np.minimum(2 * self._weights[peak], _HEAVIEST)
 
-    @property
-    def whole(self) -> int:
-        """The price of a whole panel."""
-        return int(self._below[-1])
-
-    def cost(self, left: Ticks, right: Ticks) -> Ticks:
-        """The price of a left and a right part together; 0 ticks for none."""
+    def cost(self, left: Ticks, right: Ticks, whole: Ticks, times: int = 1) -> Ticks:
+        """The price of a left and a right part and whole panels together, 0 ticks for no part, all
+        of them so many times."""
         below = self._below
         alone = below[left] + (below[-1] - below[self.room - right])
         both = np.maximum(below[left] - below[self.room - right], 0)
-        result: Ticks = alone + both
+        one, two = _at_once(times), _at_once(2 * times)
+        dearer = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
+        result: Ticks = dearer * (one * alone + (two - 2 * one) * both)
+        result += (dearer - 1) * below[-1]
         return result
+
+
+def _at_once(panels: int) -> int:
+    """The price of several panels more at once, that of the first one being 1: each doubles it."""
+    most = min(panels, _MOST_AT_ONCE)
+    return int(2**most) - 1 + panels - most

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANEL_IN
 from dxf2veneer.planning.balancing.divided import Division, Key, Shared
 from dxf2veneer.planning.balancing.fitting import PanelParts, room_of
+from dxf2veneer.planning.balancing.mitred import MitrePanels
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.planning.cutting_stock.panels import PartRef
@@ -42,11 +43,13 @@ class Pairing:
         shared: Shared,
         hands: Mapping[Key, Hand],
         beside: Mapping[Key, tuple[tuple[PartRef, ...], float]],
+        mitred: MitrePanels,
         sizes: LayingSizes,
     ) -> None:
         """The parts in as few panels as there can be with these lengths, to the nearest tick."""
         self._laid, self._divisions, self._sizes = laid, divisions, sizes
         self._shared, self._hands, self._beside = shared, hands, beside
+        self._mitred = mitred
         flats, corners = list(self._flats()), list(self._corners())
         self.flat = _packed(flats, sizes.panel, sizes.kerf, 0.0)
         self.corner = _packed(corners, sizes.corner, sizes.kerf, sizes.unequal)
@@ -58,7 +61,9 @@ class Pairing:
             for name, length in division.parts(self._laid[i].run.length, sizes.panel):
                 key = i, name
                 lone, more = self._beside.get(key, ((), 0.0))
-                if not name.startswith("corner") and length < sizes.panel - WHOLE_PANEL_IN:
+                if name.startswith("corner") or key in self._mitred.of:
+                    continue
+                if length < sizes.panel - WHOLE_PANEL_IN:
                     yield _Part(key, length, self._hands[key], True, lone, more)
         for ref, hand in self._shared.hands.items():
             if ref.run not in self._divisions:
@@ -93,7 +98,7 @@ class Pairing:
             parts = division.parts(self._laid[i].run.length, self._sizes.panel)
             whole += division.whole
             whole += sum(length >= self._sizes.panel - WHOLE_PANEL_IN for _, length in parts)
-        return whole + len(self._shared.fixed) + len(self.flat) + len(self.corner)
+        return whole + len(self._mitred.panels) + len(self.flat) + len(self.corner)
 
     def rooms(self) -> Iterator[PanelParts]:
         """What moved parts may take of each panel."""
@@ -113,6 +118,9 @@ class Pairing:
                     halves = still[0].length if still else 0.0
                 keys = tuple(p.own for p in moved if not isinstance(p.own, PartRef))
                 yield PanelParts(keys, room, len(moved) + len(others) > 1, halves)
+        for mitred in self._mitred.panels:
+            if mitred.keys:
+                yield PanelParts(mitred.keys, mitred.room, is_shared=True, is_mitred=True)
 
     def laid(self, lengths: Mapping[Key, float], short: Set[int]) -> list[LaidRun]:
         """The runs with the lengths of their parts, and the numbers of their panels.
@@ -126,14 +134,11 @@ class Pairing:
         for panel in (*self.flat, *self.corner):
             owners: list[object] = [own for part in panel for own in (part.own, *part.beside)]
             panels += [[own] for own in owners] if panel in apart else [owners]
+        panels += [[*panel.keys, *panel.still] for panel in self._mitred.panels]
         for n, owners in enumerate(panels):
             number.update(dict.fromkeys(owners, n))
-        for n, refs in enumerate(self._shared.fixed, len(panels)):
-            number.update(dict.fromkeys(refs, n))
-        whole = (key for key in lengths if key not in number)  # or were, before the lengths were
-        number.update(
-            {key: n for n, key in enumerate(whole, len(panels) + len(self._shared.fixed))}
-        )
+        whole = [key for key in lengths if key not in number]  # or were, before the lengths were
+        number.update({key: n for n, key in enumerate(whole, len(panels))})
         return [
             self._moved(i, one, lengths, number) if i in self._divisions else _kept(i, one, number)
             for i, one in enumerate(self._laid)

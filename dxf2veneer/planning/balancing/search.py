@@ -10,19 +10,21 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import (
     BALANCE_MOVES,
+    BALANCE_PUSHES,
     BALANCE_ROUNDS,
     BALANCE_TRIES,
     EXACT_IN,
     NOTCH_IN,
 )
 from dxf2veneer.model import Side
-from dxf2veneer.planning.alike import tied
+from dxf2veneer.planning.alike import twins_of
 from dxf2veneer.planning.balancing.divided import (
     Division,
     Key,
@@ -31,7 +33,17 @@ from dxf2veneer.planning.balancing.divided import (
     neighbors_of,
 )
 from dxf2veneer.planning.balancing.fitting import Fitting
-from dxf2veneer.planning.balancing.moves import costs_of, places_of, possible
+from dxf2veneer.planning.balancing.mitred import MitrePanels
+from dxf2veneer.planning.balancing.moves import (
+    Array,
+    Counted,
+    Places,
+    costs_of,
+    distances,
+    places_of,
+    possible,
+    shifted,
+)
 from dxf2veneer.planning.balancing.needed import NeededPanels
 from dxf2veneer.planning.balancing.pairing import Pairing
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
@@ -51,9 +63,13 @@ class Balance:
         """A plan as laid, all rules kept, with its panels."""
         self.laid, self.sizes = laid, sizes
         self.shared = Shared.of(laid, units, sizes)
-        still = self.shared.still() | tied(one.run for one in laid)
-        found = ((i, division_of(one, sizes)) for i, one in enumerate(laid))
-        self.divisions = {i: d for i, d in found if d is not None and i not in still}
+        self.twins = twins_of(one.run for one in laid)
+        self.divisions = _divisions(laid, self.shared.still(laid), self.twins, sizes)
+        again = {j for twins in self.twins.values() for j in twins}
+        self.moved = [i for i in self.divisions if i not in again]
+        """The runs that are moved, their twins with them."""
+        self.mitred = MitrePanels(laid, self.divisions, self.shared, sizes)
+        self.rows = self.mitred.rows(self.divisions, sizes)
         self.more: dict[Key, float] = {}
         self.beside: dict[Key, tuple[tuple[PartRef, ...], float]] = {}
         self.hands: dict[Key, Hand] = {}
@@ -88,7 +104,7 @@ class Balance:
                 elif ref in self.shared.hands:
                     _, more = self.shared.beside.get(ref, ((), 0.0))
                     self.flat.put(self.shared.hands[ref], self.flat.ticks(length + more))
-        for _ in self.shared.fixed:
+        for _ in self.mitred.panels:
             self.flat.put("left", self.flat.room)
 
     def _name_parts(self, i: int, one: LaidRun) -> None:
@@ -110,14 +126,22 @@ class Balance:
         for name, length in division.parts(self.laid[i].run.length, self.sizes.panel):
             if name.startswith("corner"):
                 self.corner.put(HANDS[name], self.corner.ticks(length), number)
-            else:
+            elif (i, name) not in self.mitred.of:
                 ticks = self.flat.ticks(length + self.more.get((i, name), 0.0))
                 self.flat.put(self.hands[i, name], ticks, number)
         self.flat.counts += number * division.whole
 
     def pairing(self) -> Pairing:
         """The parts as they are now, put into panels."""
-        return Pairing(self.laid, self.divisions, self.shared, self.hands, self.beside, self.sizes)
+        return Pairing(
+            self.laid,
+            self.divisions,
+            self.shared,
+            self.hands,
+            self.beside,
+            self.mitred,
+            self.sizes,
+        )
 
     @property
     def panels(self) -> int:
@@ -127,11 +151,14 @@ class Balance:
     def run(self, enough: int) -> None:
         """Move the joints of all runs in turn, until as many panels are enough, or rounds end."""
         fewest, best = self.panels, dict(self.divisions)
-        most = BALANCE_MOVES // max(1, len(self.divisions))
-        for _ in range(min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])):
+        most = BALANCE_MOVES // max(1, len(self.moved))
+        rounds = min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])
+        for turn in range(rounds):
             levels = self.flat.mean, self.corner.hands
-            for i in self.divisions:
+            for i in self.moved:
                 self._move(i, levels)
+            if turn % BALANCE_PUSHES == BALANCE_PUSHES - 1:
+                self._push_rows(levels)
             if self.panels < fewest:
                 fewest, best = self.panels, dict(self.divisions)
             if fewest <= enough:
@@ -143,30 +170,108 @@ class Balance:
 
     def _move(self, i: int, levels: tuple[int, int]) -> None:
         """Move the joints of a run to where they cost least."""
-        now, run, sizes = self.divisions[i], self.laid[i].run, self.sizes
-        self._put(i, now, -1)
-        places = places_of(now, run.length, sizes)
-        more = (
-            self.more.get((i, "first"), 0.0),
-            self.more.get((i, "last" if now.first else "single"), 0.0),
-        )
-        fits = possible(places, more, sizes)
+        places = places_of(self.divisions[i], self.laid[i].run.length, self.sizes)
+        first, last = self._flat_keys(i)
+        fits = possible(places, (self._most(first), self._most(last)), self.sizes)
+        self._move_to([(i, places)], fits, levels)
+
+    def _push_rows(self, levels: tuple[int, int]) -> None:
+        """Move the joints of runs that meet at mitres, from each run to both sides."""
+        for row in self.rows:
+            for n in range(len(row)):
+                self._push(row[n:], -1.0, levels)
+                self._push(row[n::-1], 1.0, levels)
+
+    def _push(self, row: Sequence[int], sign: float, levels: tuple[int, int]) -> None:
+        """Move the joints of runs that meet at mitres, each by what its panel doesn't take up."""
+        sizes, fits, by = self.sizes, np.array(True), distances(self.sizes.panel)
+        moved = []
+        lengths: dict[Key, Array] = {}
+        for n, i in enumerate(row):
+            if n:
+                by = np.maximum(0.0, by - self.mitred.spare(row[n - 1], i, self.divisions))
+            places = shifted(self.divisions[i], self.laid[i].run.length, sign * by, sizes)
+            moved.append((i, places))
+            first, last = self._flat_keys(i)
+            most = sizes.panel - self.more.get(first, 0.0), sizes.panel - self.more.get(last, 0.0)
+            fits = fits & possible(places, most, sizes)
+            lengths[first], lengths[last] = places.first - places.left, places.last
+        for panel in self.mitred.panels_of(row):
+            whole = self.mitred.sum_of(panel, lengths, self.divisions)
+            fits = fits & (whole <= panel.room + EXACT_IN)
+        self._move_to(moved, fits, levels)
+
+    def _move_to(
+        self,
+        moved: Sequence[tuple[int, Places]],
+        fits: NDArray[np.bool_],
+        levels: tuple[int, int],
+    ) -> None:
+        """Move the joints of runs to those of their places that cost least together."""
+        now = [self.divisions[i] for i, _ in moved]
+        for (i, _), division in zip(moved, now, strict=True):
+            for j in (i, *self.twins.get(i, ())):
+                self._put(j, division, -1)
         best = now
         if fits[0]:
-            self.flat.counts += (fewest := int(places.whole[fits].min()))
+            parts = self._counted(moved)
+            self.flat.counts += (fewest := parts.times * int(parts.whole[fits].min()))
             self.flat.price(levels[0])
-            if now.left or now.right:
+            if parts.corner_left[0] or parts.corner_right[0]:
                 self.corner.price(levels[1])
             self.flat.counts -= fewest
-            costs = costs_of(places, more, fits, (self.flat, self.corner))
+            costs = costs_of(parts, fits, (self.flat, self.corner))
             cheaper = np.flatnonzero(costs < costs[0])
             order = cheaper[np.argsort(costs[cheaper], kind="stable")][:BALANCE_TRIES]
-            found = (places.division(k) for k in order.tolist())
-            best = next((d for d in found if self._is_allowed(i, d)), now)
-        self.divisions[i] = best
-        self._put(i, best, 1)
-        self._joints[i] = best.joints(run, sizes.panel)
-        self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = best.left, best.right
+            for k in order.tolist():
+                found = [places.division(k) for _, places in moved]
+                if all(self._is_allowed(i, d) for (i, _), d in zip(moved, found, strict=True)):
+                    best = found
+                    break
+        for (i, _), division in zip(moved, best, strict=True):
+            for j in (i, *self.twins.get(i, ())):
+                self._place(j, division)
+
+    def _place(self, i: int, division: Division) -> None:
+        """Put a run's parts into the counts, its joints where they are."""
+        self.divisions[i] = division
+        self._put(i, division, 1)
+        self._joints[i] = division.joints(self.laid[i].run, self.sizes.panel)
+        own = division.left, division.right
+        self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = own
+
+    def _flat_keys(self, i: int) -> tuple[Key, Key]:
+        """The first and the last flat part of a run that are no whole panels."""
+        return (i, "first"), (i, "last" if self.divisions[i].first else "single")
+
+    def _most(self, key: Key) -> float:
+        """The greatest length of a flat part."""
+        if key in self.mitred.of:
+            return self.mitred.most(key, self.divisions)
+        i, name = key
+        return self.sizes.panel - max(
+            self.more.get((j, name), 0.0) for j in (i, *self.twins.get(i, ()))
+        )
+
+    def _counted(self, moved: Sequence[tuple[int, Places]]) -> Counted:
+        """The parts at each place for which panels are looked for."""
+        none = np.zeros(len(moved[0][1].last), dtype=np.int64)
+        times = 1 + len(self.twins.get(moved[0][0], ()))
+        found = Counted(none, none, none, none, none, times)
+        for i, places in moved:
+            first, last = self._flat_keys(i)
+            found = found._replace(whole=found.whole + places.whole)
+            if last not in self.mitred.of:
+                ticks = self.flat.all_ticks(places.last + self.more.get(last, 0.0))
+                found = found._replace(left=ticks)
+            if places.first[0] and first not in self.mitred.of:
+                length = places.first - places.left + self.more.get(first, 0.0)
+                found = found._replace(right=self.flat.all_ticks(length))
+            if places.left[0]:
+                found = found._replace(corner_left=self.corner.all_ticks(places.left))
+            if places.right[0]:
+                found = found._replace(corner_right=self.corner.all_ticks(places.right))
+        return found
 
     def _is_allowed(self, i: int, division: Division) -> bool:
         """Whether joints keep apart from those beside them, and corner pieces vary."""
@@ -189,6 +294,22 @@ class Balance:
     def _halves_differ(self, division: Division) -> bool:
         """Whether both corner pieces of a run could come from one panel."""
         return abs(division.left - division.right) >= self.sizes.unequal - EXACT_IN
+
+
+def _divisions(
+    laid: Sequence[LaidRun],
+    still: Set[int],
+    twins: Mapping[int, Sequence[int]],
+    sizes: LayingSizes,
+) -> dict[int, Division]:
+    """How the runs whose joints may move are divided, all that are laid alike or none of them."""
+    found = {i: division_of(one, sizes) for i, one in enumerate(laid) if i not in still}
+    for i, others in twins.items():
+        alike = (i, *others)
+        is_mitred = "mitre" in (laid[i].run.left, laid[i].run.right)
+        if is_mitred or any(found.get(j) is None for j in alike):
+            found.update(dict.fromkeys(alike))
+    return {i: division for i, division in sorted(found.items()) if division is not None}
 
 
 def _is_apart(x: float, others: Sequence[float], apart: float) -> bool:
@@ -217,5 +338,6 @@ def balanced(
     if pairing.panels > len(units):
         return None
     near = neighbors_of(laid, sizes.stagger)
-    fitted = Fitting(laid, balance.divisions, near, list(pairing.rooms()), sizes).solve()
+    rooms = list(pairing.rooms())
+    fitted = Fitting(laid, balance.divisions, balance.twins, near, rooms, sizes).solve()
     return None if fitted is None else pairing.laid(*fitted)

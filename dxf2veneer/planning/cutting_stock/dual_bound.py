@@ -10,10 +10,11 @@ least, every panel at most 1.) The weights are the duals of the cutting-stock pr
 **Rules kept**: a joint of flat pieces has two factory ends (L9); no piece is shorter than the least
 unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
 panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
-piece (L6 to L8); a column's run is one corner piece (L12). **Rules dropped**: stagger (L3), cuts
-that vary and halves that differ (L4), mitres out of one panel (L13), offcuts that stay on their
-wall, and the widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound
-only gets smaller: it stays true.
+piece (L6 to L8); a column's run is one corner piece (L12); both sides of a mitre come from one
+panel in the rows that are given (L13, ``dual_rows``). **Rules dropped**: stagger (L3), cuts that
+vary and halves that differ (L4), other mitres (L13), offcuts that stay on their wall, and the
+widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets
+smaller: it stays true.
 
 **Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
 then found on the grid: of two parts off their grid points one can be lengthened and the other
@@ -32,13 +33,20 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
-from dxf2veneer.basics.tolerances import DUAL_EFFORT, DUAL_INWARD, DUAL_ROUNDING, DUAL_ROUNDS
+from dxf2veneer.basics.tolerances import (
+    DUAL_EFFORT,
+    DUAL_INWARD,
+    DUAL_KINDS,
+    DUAL_ROUNDING,
+    DUAL_ROUNDS,
+)
+from dxf2veneer.planning.cutting_stock.dual_rows import MitredRow, RowWeights, is_possible
 from dxf2veneer.planning.cutting_stock.dual_weights import (
     END,
     LEFT,
@@ -59,6 +67,7 @@ def dual_bound(
     *,
     known: int,
     enough: int,
+    rows: Iterable[Sequence[RunEnds]] = (),
 ) -> int:
     """Flat and corner panels together that no layout of the runs can do without.
 
@@ -67,18 +76,28 @@ def dual_bound(
         sizes: Lengths of panels, saw cut and least piece.
         known: A bound that is proved already.
         enough: A bound that is as good as any: the panels of a plan.
+        rows: Runs that meet at a bay's mitres, from left to right, none of them among the others:
+            both sides of each mitre are to come from one panel.
 
     Returns:
         The bound, ``known`` where no better one is found.
     """
     if known >= enough:
         return known
-    counts = Counter(kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
-    if not counts:
+    counts: Counter[Ends | MitredRow] = Counter(_ends(runs, sizes))
+    for row in rows:
+        kind = MitredRow.of(row)
+        counts.update([kind] if is_possible(kind, sizes) else _ends(row, sizes))
+    if not counts or len(counts) > DUAL_KINDS:
         return known
-    grid = Grid.of(sizes, max(kind.length for kind in counts))
+    grid = Grid.of(sizes, max(kind.longest for kind in counts))
     rounds = min(DUAL_ROUNDS, DUAL_EFFORT // len(counts))
-    return _Program(grid, counts).solve(known, enough, rounds)
+    return _Program(grid, counts, sizes).solve(known, enough, rounds)
+
+
+def _ends(runs: Iterable[RunEnds], sizes: PanelSizes) -> Iterator[Ends]:
+    """The runs as the bound looks at them, without those that are left out."""
+    return (kind for kind in (Ends.of(run, sizes) for run in runs) if kind is not None)
 
 
 class _Program:
@@ -89,11 +108,13 @@ class _Program:
     each of its divisions. The sum over the runs is to be the greatest.
     """
 
-    def __init__(self, grid: Grid, counts: Mapping[Ends, int]) -> None:
+    def __init__(
+        self, grid: Grid, counts: Mapping[Ends | MitredRow, int], sizes: PanelSizes
+    ) -> None:
         """The program with the rows that every job has."""
         import highspy  # heavy: most plans meet a bound by formula, and never come here
 
-        self.kinds = list(counts)
+        self.kinds, self.sizes = list(counts), sizes
         self.numbers = np.array([float(counts[k]) for k in self.kinds])
         self.grid = g = grid
         limits = (g.panel, g.panel, g.longest, g.longest)
@@ -157,14 +178,28 @@ class _Program:
             if weight > 1.0 + 1e-9:
                 self._panel(parts)
         self.scaled = values / heaviest
-        return math.fsum(n * self._run(i, weights, heaviest) for i, n in enumerate(self.numbers))
+        scaled = Weights(self.grid, self.scaled) if heaviest > 1.0 else weights
+        rows = RowWeights(scaled, self.sizes)
+        return math.fsum(n * self._least(i, scaled, rows) for i, n in enumerate(self.numbers))
 
-    def _run(self, number: int, weights: Weights, heaviest: float) -> float:
-        """The least weight of a run, between the grid points round its length.
-
-        Its divisions become a row.
-        """
+    def _least(self, number: int, weights: Weights, rows: RowWeights) -> float:
+        """The least weight of a run or row; its division becomes a row of the program."""
         kind = self.kinds[number]
+        if isinstance(kind, Ends):
+            return self._run(number, kind, weights)
+        division = rows.lightest(kind)
+        if division is None:
+            return 0.0
+        row = {self.first[-1] + number: 1.0}
+        for sign, parts in ((-1.0, division.parts), (1.0, division.fills)):
+            for k, n in parts:
+                column = self._column(k, n)
+                row[column] = row.get(column, 0.0) + sign
+        self._row(row, float(division.panels))
+        return division.weight
+
+    def _run(self, number: int, kind: Ends, weights: Weights) -> float:
+        """The least weight of a run, between the grid points round its length."""
         at = kind.length / self.grid.step
         low = math.floor(at + 1e-6)
         share = max(0.0, at - low)
@@ -173,7 +208,7 @@ class _Program:
         for steps, part in ((low, 1.0 - share), (low + 1, share)):
             if part > 1e-9:
                 parts, panels = weights.run(kind, steps)
-                light += part * math.fsum(float(weights.of[k, n]) for k, n in parts) / heaviest
+                light += part * math.fsum(float(weights.of[k, n]) for k, n in parts)
                 whole += part * panels
                 for k, n in parts:
                     column = self._column(k, n)

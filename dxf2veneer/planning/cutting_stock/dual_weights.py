@@ -34,6 +34,11 @@ class Ends(NamedTuple):
     beside: bool
     """Whether a flat piece may stand beside the corner piece (or pieces)."""
 
+    @property
+    def longest(self) -> float:
+        """The longest run of its kind: its own."""
+        return self.length
+
     @classmethod
     def of(cls, run: RunEnds, sizes: PanelSizes) -> Ends | None:
         """A run looked at; None where two finished ends are too near for two pieces."""
@@ -99,7 +104,7 @@ class Weights:
     def heaviest_flat(self) -> tuple[float, Parts]:
         """The heaviest set of parts that a flat panel can give."""
         g, room = self.grid, self.grid.panel + self.grid.kerf
-        best, last = self._filled(room)
+        best, last = self.filled
         sizes = np.concatenate([[-g.kerf], np.arange(g.least, g.panel + 1)])  # none, or a part
         own = np.concatenate([[0.0], self.of[END, g.least : g.panel + 1]])
         left = room - (sizes[:, None] + sizes[None, :] + 2 * g.kerf)
@@ -114,12 +119,13 @@ class Weights:
             c -= int(last[c]) + g.kerf if last[c] else 1
         return float(total[i, j]), tuple(parts)
 
-    def _filled(self, room: int) -> tuple[Array, Steps]:
-        """The heaviest lone parts within so many steps, a cut behind each.
+    @cached_property
+    def filled(self) -> tuple[Array, Steps]:
+        """The heaviest lone parts within so many steps of a panel, a cut behind each.
 
         Also the last part, 0 for none.
         """
-        g = self.grid
+        g, room = self.grid, self.grid.panel + self.grid.kerf
         best, last = np.zeros(room + 1), np.zeros(room + 1, dtype=np.int64)
         sizes = np.arange(g.least, g.panel + 1)
         weights = self.of[LONE, g.least : g.panel + 1]
@@ -150,13 +156,13 @@ class Weights:
     def pairs(self) -> tuple[Array, Steps]:
         """The lightest first and last part that make so many steps together, and the first."""
         g = self.grid
-        return _lightest_sums(self.of[END], self.of[END], g.least, g.panel)
+        return lightest_sums(self.of[END], self.of[END], g.least, g.panel)
 
     @cached_property
     def corners(self) -> tuple[Array, Steps]:
         """The lightest corner pieces of both hands that make so many steps, and the left one."""
         g = self.grid
-        return _lightest_sums(self.of[LEFT], self.of[RIGHT], g.least, g.longest)
+        return lightest_sums(self.of[LEFT], self.of[RIGHT], g.least, g.longest)
 
     @cached_property
     def flats(self) -> Array:
@@ -218,8 +224,19 @@ class Weights:
         return (LEFT, left), (RIGHT, total - left)
 
 
-def _lightest_sums(one: Array, other: Array, low: int, high: int) -> tuple[Array, Steps]:
-    """For each sum of two parts from ``low`` to ``high`` steps the lightest pair, and its first."""
+def lightest_sums(one: Array, other: Array, low: int, high: int) -> tuple[Array, Steps]:
+    """For each sum of two parts the lightest pair.
+
+    Args:
+        one: Weights of the first part by its steps.
+        other: Weights of the second.
+        low: Steps of the least part.
+        high: Steps of the longest.
+
+    Returns:
+        By the steps of both together what they weigh, huge where there are none, and the first
+        part's steps.
+    """
     value = np.full(2 * high + 1, _HUGE)
     first = np.zeros(2 * high + 1, dtype=np.int64)
     for total in range(2 * low, 2 * high + 1):

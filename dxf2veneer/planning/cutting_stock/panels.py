@@ -49,12 +49,16 @@ class _SharedPart(NamedTuple):
     free: bool
     panel: Hashable
     """Parts of one panel share it."""
-    is_reserved: bool
-    """Whether it is one side of a bay's mitre, which stays with the other side."""
+    is_mitred: bool
+    """Whether it is one side of a bay's mitre."""
 
 
 def cut_stock(
-    laid: Sequence[LaidRun], sizes: LayingSizes, *, within_walls: bool
+    laid: Sequence[LaidRun],
+    sizes: LayingSizes,
+    *,
+    within_walls: bool,
+    effort: int = PLAN_PACKING_STEPS,
 ) -> tuple[CutPanel, ...]:
     """All panels of the laid runs, flat and corner ones.
 
@@ -62,18 +66,18 @@ def cut_stock(
         laid: The runs as laid.
         sizes: Lengths and limits, in inches.
         within_walls: Whether parts of different walls share no panel.
+        effort: Limit on the steps of the search for fewer panels.
 
     Returns:
         The panels, each kind numbered in the order of first use.
     """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
-    panels = _repacked(flats, walls if within_walls else None, sizes.panel, sizes.kerf, 0.0)
+    apart = walls if within_walls else None
+    panels = _repacked(flats, apart, sizes.panel, sizes.kerf, 0.0, effort)
     whole = [[part] for part in _whole(laid)]
     made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
-    pairs = _repacked(
-        corners, walls if within_walls else None, sizes.corner, sizes.kerf, sizes.unequal
-    )
+    pairs = _repacked(corners, apart, sizes.corner, sizes.kerf, sizes.unequal, effort)
     made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return _numbered(made)
 
@@ -117,24 +121,30 @@ def _repacked(
     length: float,
     kerf: float,
     apart: float,
+    effort: int,
 ) -> list[list[_SharedPart]]:
     """The parts by panel: as laid, or packed anew where that takes fewer panels."""
     panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
     for part in parts:
         panels[part.panel].append(part)
-    kept = [panel for panel in panels.values() if any(p.is_reserved for p in panel)]
+    kept = [panel for panel in panels.values() if _is_reserved(panel)]
     groups: dict[str, list[list[_SharedPart]]] = defaultdict(list)
     for panel in panels.values():
-        if not any(p.is_reserved for p in panel):
+        if not _is_reserved(panel):
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():
         loose = [part for panel in group for part in panel]
         parts_cut = [CutPart(p.length, p.hand, p.free) for p in loose]
-        packed = pack(parts_cut, length, kerf, apart=apart, effort=PLAN_PACKING_STEPS)
+        packed = pack(parts_cut, length, kerf, apart=apart, effort=effort)
         kept += (
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
         )
     return kept
+
+
+def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
+    """Whether both sides of a mitre are in a panel: they stay together (L13)."""
+    return sum(part.is_mitred for part in panel) > 1
 
 
 def _cut_panel(
