@@ -177,10 +177,11 @@ def measure(page: Page, address: str, began: float) -> None:
         print(f"numbers after a click   {time.perf_counter() - asked:6.2f} s")
 
 
-def as_installed(folder: Path) -> dict[str, str]:
+def as_installed(command: list[str], folder: Path) -> dict[str, str]:
     """An environment in which Python finds its modules compiled, as where they were installed.
 
     Args:
+        command: What is measured; it runs once until it has opened its page, to compile them.
         folder: Where the compiled modules lie for the length of the measurement.
 
     Returns:
@@ -188,7 +189,10 @@ def as_installed(folder: Path) -> dict[str, str]:
     """
     env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
     env["PYTHONPYCACHEPREFIX"] = str(folder / "compiled")
-    subprocess.run([sys.executable, "-c", "import dxf2veneer.page.server"], env=env, check=True)
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=env) as once:
+        assert once.stdout
+        once.stdout.readline()
+        once.send_signal(signal.SIGINT)
     return env
 
 
@@ -207,7 +211,7 @@ def main() -> None:
         browser = driver.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         page = browser.new_page(viewport={"width": 1280, "height": 720})
         command = [sys.executable, "-m", "dxf2veneer.cli", "confirm", str(drawing), "--no-browser"]
-        compiled = as_installed(Path(folder))
+        compiled = as_installed(command, Path(folder))
         began = time.perf_counter()
         running = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=compiled)
         try:
