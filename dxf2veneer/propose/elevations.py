@@ -115,7 +115,8 @@ def _reason(wall: Part, openings: int) -> Reason:
 
 def _plainly(kind: str) -> str:
     """A kind of cladding as people call it: of a hatch the pattern's name without its steps."""
-    return kind.split()[1] if kind.startswith("hatch ") else kind
+    what, *named = kind.split()
+    return "".join(named[:1]) or what
 
 
 def _broken(scene: Scene, numbers: Integers) -> NDArray[np.bool_]:

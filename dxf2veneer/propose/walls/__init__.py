@@ -4,12 +4,17 @@ texture.py     which lines are cladding
 ends.py        what the ends of lines lie on
 ground.py      level lines, ground and eaves
 steps.py       the ground where it steps
+uneven.py      the ground that is a chain of slopes or a curve
+reaching.py    lines that end a little short of what they meet
 bands.py       bands of roof edges, roofs and chimneys
+shoulders.py   short slopes of chimneys
 structure.py   these together, with the faces between the lines
 behind.py      cladding that goes on behind porches and canopies
+rising.py      uprights that rise over the edge of a roof: party walls, chimneys
 edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
 roofs.py       roofs parted from the walls under them by a fascia with hidden ends
+glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
 surfaces.py    what is drawn all over a stretch of wall
 areas.py       borders of hatches that stand in for lines
