@@ -122,7 +122,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         4 - feet - heads,
         2 - heads,
         4 - sides.sum(axis=(1, 2)),
-        np.asarray(sides.all(axis=2).any(axis=1)),
+        np.asarray(sides.min(axis=2).max(axis=1) > 0),
         frames,
         part_of,
         np.minimum(*(np.bincount(some[:, 0], minlength=len(boxes)) for some in (left, right))),

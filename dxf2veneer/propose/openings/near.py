@@ -283,4 +283,4 @@ def inside(near: Near) -> Ints:
     """
     middle = (near.lines[:, :2] + near.lines[:, 2:]) / 2.0
     within = (middle > near.boxes[:, :2] + near.gap) & (middle < near.boxes[:, 2:] - near.gap)
-    return near.counted(within.all(axis=1))
+    return near.counted(np.asarray(within.all(axis=1)))
