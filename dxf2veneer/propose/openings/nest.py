@@ -20,7 +20,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 
 _MITRE_MOST = 5.0
-"""How far a mitre reaches from its corner, in widths of the margin around a polygon."""
+"""How far a mitre reaches at most from its corner, in widths of the margin around a polygon."""
 
 
 class Pairs(NamedTuple):
