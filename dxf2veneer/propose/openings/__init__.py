@@ -2,9 +2,11 @@
 
 arches.py       curved heads among the lines
 candidates.py   outlines of an opening's size: faces, closed outlines, rectangles of loose lines
+near.py         the lines near each outline and what they do there
 features.py     what tells an opening from boards, stones, steps: frames, free corners, stopped
                boards
 looks.py        what it looks like as a whole: a gate, a ribbon of panes, a louvre, a plinth
+nest.py         which outlines lie in which, and how far panes fill those around them
 choosing.py     the outermost that hold, shutters and steps left out
 kinds.py        window, door, garage door or vent
 """

@@ -104,7 +104,9 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
     least, most = constants.OPENING_LEAST_M, constants.LITES_WIDEST_M
     fits = (width >= least) & (height >= least) & (width <= most) & (height <= most)
     full = area >= constants.OPENING_FULLNESS * width * height
-    return np.asarray(fits & full & shapely.is_valid(polygons))
+    result = np.asarray(fits & full)
+    result[result] = shapely.is_valid(polygons[result])
+    return result
 
 
 def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:

@@ -18,6 +18,18 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
+from dxf2veneer.propose.openings.near import (
+    behind,
+    crossings,
+    half_across,
+    inside,
+    matching,
+    near_of,
+    over_heads,
+    parting,
+    runs_on,
+    stopped,
+)
 
 
 class Parts(NamedTuple):
@@ -97,48 +109,40 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         The features, in the order of the candidates.
     """
     boxes = shapely.bounds(found).reshape(-1, 4)
-    level, upright = runs.lines[runs.level], runs.lines[runs.upright]
+    near, level, upright = near_of(runs, boxes, gap)
     beyond, frame = constants.OVERSHOOT_M * metre, constants.BARS_SHORT_M * metre
-    feet, heads = (
-        np.sum([_runs_on(upright, boxes[:, [x, y]], (0.0, s * beyond), gap) for x in (0, 2)], 0)
-        for y, s in ((1, -1), (3, 1))
-    )
-    sides = np.stack(
-        [
-            [_runs_on(level, boxes[:, [x, y]], (s * beyond, 0.0), gap) for y in (1, 3)]
-            for x, s in ((0, -1), (2, 1))
-        ]
-    )
+    feet, heads = runs_on(upright, 1, beyond).sum(axis=1).T
+    sides = runs_on(level, 0, beyond)
     curved = have_curved_heads(found, boxes, gap)
     frames, part_of = _nested(boxes, metre)
-    left = _ends_at(level[:, 2:], boxes[:, 0], boxes, gap)
-    right = _ends_at(level[:, :2], boxes[:, 2], boxes, gap)
+    left, right = stopped(level)
+    slats = half_across(level.some(level.held))
     return Features(
         boxes,
         4 - feet - heads,
         2 - heads,
-        4 - sides.sum(axis=(0, 1)),
-        np.asarray(sides.all(axis=1).any(axis=0)),
+        4 - sides.sum(axis=(1, 2)),
+        np.asarray(sides.min(axis=2).max(axis=1) > 0),
         frames,
         part_of,
-        np.minimum(left, right),
-        _parted(level, boxes, gap),
-        _behind(level, boxes, gap),
-        _parted(upright[:, _TURNED], boxes[:, _TURNED], gap),
-        _passing(upright, boxes, gap),
-        _crossings(runs.lines, boxes, gap, metre),
+        np.minimum(*(np.bincount(some[:, 0], minlength=len(boxes)) for some in (left, right))),
+        matching(left, right, len(boxes)),
+        behind(slats, left),
+        matching(*stopped(upright.turned), len(boxes)),
+        _passing(runs, boxes, gap),
+        crossings(near, metre),
         _fullness(found, boxes),
-        _inside(runs.lines, boxes, gap),
-        _above(level, boxes, gap, metre),
+        inside(near.some(near.held)),
+        _above(runs, boxes, gap, metre),
         _diagonals(runs, boxes, gap),
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
-        np.asarray(sides[:, 0].all(axis=0) & ~sides[:, 1].any(axis=0)),
-        *_over_heads(upright, boxes, gap),
+        np.asarray(sides[:, :, 0].all(axis=1) & ~sides[:, :, 1].any(axis=1)),
+        *over_heads(upright),
         Parts(
-            _parting(upright[:, _TURNED], boxes[:, _TURNED], frame, gap),
-            _parting(level, boxes, frame, gap),
-            _slats(level, boxes, gap),
+            parting(upright.turned, frame),
+            parting(level, frame),
+            np.bincount(slats.box, minlength=len(boxes)),
         ),
     )
 
@@ -159,24 +163,6 @@ def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
     return result
 
 
-def _runs_on(lines: Floats, corners: Floats, by: tuple[float, float], gap: float) -> Ints:
-    """1 where one of the lines passes a corner and runs on by a step; one that begins beyond a bar
-    does not."""
-    result = np.zeros(len(corners), dtype=np.int64)
-    if not len(lines):
-        return result
-    tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
-    corner, line = tree.query(
-        shapely.points(corners + np.array(by)), predicate="dwithin", distance=gap
-    )
-    x, y = corners[corner].T
-    x0, y0, x1, y1 = lines[line].T
-    passes = (x >= np.minimum(x0, x1) - 2.0 * gap) & (x <= np.maximum(x0, x1) + 2.0 * gap)
-    passes &= (y >= np.minimum(y0, y1) - 2.0 * gap) & (y <= np.maximum(y0, y1) + 2.0 * gap)
-    result[corner[passes]] = 1
-    return result
-
-
 def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
     """For each box how many others lie close inside, and how many it lies close inside of."""
     made = shapely.box(*boxes.T)
@@ -192,162 +178,23 @@ def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
     return np.bincount(outer[close], minlength=count), np.bincount(inner[close], minlength=count)
 
 
-def _ends_at(ends: Floats, x: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many line ends lie on an upright side between sill and head."""
-    if not len(ends):
-        return np.zeros(len(x), dtype=np.int64)
-    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    sides: Any = shapely.linestrings(
-        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
-    )
-    hit = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)[0]
-    return np.bincount(hit, minlength=len(x))
-
-
-_TURNED = [1, 0, 3, 2]
-"""Columns of lines and boxes with x and y exchanged."""
-
-
-def _parted(lines: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many lines end at the left side of each box and go on at its right side."""
-    if not len(lines):
-        return np.zeros(len(boxes), dtype=np.int64)
-    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    keys = [
-        _heights(ends, x, boxes, inset, gap)
-        for ends, x in ((lines[:, 2:], boxes[:, 0]), (lines[:, :2], boxes[:, 2]))
-    ]
-    return _matching(keys[0], keys[1], len(boxes))
-
-
-def _heights(ends: Floats, x: Floats, boxes: Floats, inset: Floats, gap: float) -> Ints:
-    """Rows of a box and a height over its foot, in gaps, of line ends on an upright in it."""
-    sides: Any = shapely.linestrings(
-        np.stack([x, boxes[:, 1] + inset, x, boxes[:, 3] - inset], axis=1).reshape(-1, 2, 2)
-    )
-    box, end = shapely.STRtree(shapely.points(ends)).query(sides, predicate="dwithin", distance=gap)
-    height = np.rint((ends[end, 1] - boxes[box, 1]) / gap).astype(np.int64)
-    return np.stack([box, height], axis=1)
-
-
-def _behind(level: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many level lines in each box, half as long as it is wide or longer, lie at the height of
-    a line that ends at its left side: its cladding, seen between two posts."""
-    if not len(level):
-        return np.zeros(len(boxes), dtype=np.int64)
-    inset = np.minimum(2.0 * gap, (boxes[:, 3] - boxes[:, 1]) / 4.0)
-    outside = _heights(level[:, 2:], boxes[:, 0], boxes, inset, gap)
-    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
-        grown, predicate="covers"
-    )
-    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
-    height = np.rint((level[line, 1] - boxes[box, 1]) / gap).astype(np.int64)
-    return _matching(np.stack([box, height], axis=1)[long], outside, len(boxes))
-
-
-def _matching(one: Ints, two: Ints, count: int) -> Ints:
-    """For each box how many rows of box and height have a partner at most one step higher or
-    lower."""
-    rows = int(max(one[:, 1].max(initial=0), two[:, 1].max(initial=0))) + 3
-    here, there = (k[:, 0] * rows + k[:, 1] + 1 for k in (one, two))
-    here = np.unique(here[np.isin(here, np.concatenate([there - 1, there, there + 1]))])
-    return np.bincount(here // rows, minlength=count)
-
-
-def _passing(upright: Floats, boxes: Floats, gap: float) -> Ints:
+def _passing(runs: Runs, boxes: Floats, gap: float) -> Ints:
     """How many upright lines beside each box, no farther than it is wide, run past head and sill,
     on the side that has fewer."""
-    if not len(upright):
-        return np.zeros(len(boxes), dtype=np.int64)
     wide = boxes[:, 2] - boxes[:, 0]
     middle = (boxes[:, 1] + boxes[:, 3]) / 2.0
     across: Any = shapely.linestrings(
         np.stack([boxes[:, 0] - wide, middle, boxes[:, 2] + wide, middle], axis=1).reshape(-1, 2, 2)
     )
-    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
-        across, predicate="intersects"
-    )
-    x, b = upright[line, 0], boxes[box]
-    past = (upright[line, 1] < b[:, 1] - 2.0 * gap) & (upright[line, 3] > b[:, 3] + 2.0 * gap)
+    box, line = runs.tree.query(across)
+    (_, low, _, high), b = runs.lines[line].T, boxes[box]
+    past = runs.upright[line] & (low < b[:, 1] - 2.0 * gap) & (high > b[:, 3] + 2.0 * gap)
+    box, line = box[past], line[past]
+    meets = shapely.intersects(across[box], runs.shapes[line])
+    x, b = runs.lines[line, 0], boxes[box]
     left, right = x < b[:, 0] - 2.0 * gap, x > b[:, 2] + 2.0 * gap
-    counts = [np.bincount(box[past & side], minlength=len(boxes)) for side in (left, right)]
+    counts = [np.bincount(box[meets & side], minlength=len(boxes)) for side in (left, right)]
     return np.asarray(np.minimum(*counts))
-
-
-def _crossings(lines: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
-    """How many lines run right through a box and on at both ends, those of a railing left out."""
-    if not len(lines):
-        return np.zeros(len(boxes), dtype=np.int64)
-    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
-    inner = shapely.box(boxes[:, 0] + gap, boxes[:, 1] + gap, boxes[:, 2] - gap, boxes[:, 3] - gap)
-    box, line = shapely.STRtree(made).query(inner, predicate="intersects")
-    low, high = (
-        np.minimum(lines[:, :2], lines[:, 2:])[line],
-        np.maximum(lines[:, :2], lines[:, 2:])[line],
-    )
-    b, beyond = boxes[box], constants.OVERSHOOT_M * metre
-    railing = np.minimum(
-        constants.RAILING_MOST_M * metre, constants.RAILING_SHARE * (b[:, 3] - b[:, 1])
-    )
-    across = (low[:, 0] < b[:, 0] - beyond) & (high[:, 0] > b[:, 2] + beyond)
-    across &= high[:, 1] > b[:, 1] + railing
-    along = (low[:, 1] < b[:, 1] - beyond) & (high[:, 1] > b[:, 3] + beyond)
-    return np.bincount(box[across | along], minlength=len(boxes))
-
-
-def _over_heads(upright: Floats, boxes: Floats, gap: float) -> tuple[Ints, Ints]:
-    """How many uprights that begin in each box, or at its foot, run on past its head, and how many
-    begin at its head."""
-    if not len(upright):
-        return np.zeros(len(boxes), dtype=np.int64), np.zeros(len(boxes), dtype=np.int64)
-    inset, head = np.minimum(2.0 * gap, (boxes[:, 2] - boxes[:, 0]) / 4.0), boxes[:, 3]
-    heads: Any = shapely.linestrings(
-        np.stack([boxes[:, 0] + inset, head, boxes[:, 2] - inset, head], axis=1).reshape(-1, 2, 2)
-    )
-    box, line = shapely.STRtree(shapely.linestrings(upright.reshape(-1, 2, 2))).query(
-        heads, predicate="dwithin", distance=gap
-    )
-    (_, low, _, high), b = upright[line].T, boxes[box]
-    past = high > b[:, 3] + 2.0 * gap
-    within = (low >= b[:, 1] - 2.0 * gap) & (low < b[:, 3] - 2.0 * gap)
-    on = np.abs(low - b[:, 3]) <= gap
-    count = len(boxes)
-    return np.bincount(box[within & past], minlength=count), np.bincount(
-        box[on & past], minlength=count
-    )
-
-
-def _parting(lines: Floats, boxes: Floats, short: float, gap: float) -> Ints:
-    """How many level lines run from side to side of each box, or end a little short of a side, at
-    different heights."""
-    if not len(lines):
-        return np.zeros(len(boxes), dtype=np.int64)
-    box, line = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2))).query(
-        shapely.box(*boxes.T), predicate="intersects"
-    )
-    (x0, y, x1, _), b = lines[line].T, boxes[box]
-    across = (np.abs(x0 - b[:, 0]) <= short) & (np.abs(x1 - b[:, 2]) <= short)
-    across &= (x1 - x0 >= 0.5 * (b[:, 2] - b[:, 0])) & (y > b[:, 1] + short) & (y < b[:, 3] - short)
-    height = np.rint((y - b[:, 1]) / short).astype(np.int64)[across]
-    return np.bincount(_distinct_pairs(box[across], height), minlength=len(boxes))
-
-
-def _distinct_pairs(box: Ints, height: Ints) -> Ints:
-    """The boxes of different pairs of box and height."""
-    return np.asarray(np.unique(np.stack([box, height], axis=1), axis=0)[:, 0], dtype=np.int64)
-
-
-def _slats(level: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many level lines in each box are half as wide as it or wider."""
-    if not len(level):
-        return np.zeros(len(boxes), dtype=np.int64)
-    grown = shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T)
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
-        grown, predicate="covers"
-    )
-    long = level[line, 2] - level[line, 0] >= 0.5 * (boxes[box, 2] - boxes[box, 0])
-    return np.bincount(box[long], minlength=len(boxes))
 
 
 def _fullness(found: Polygons, boxes: Floats) -> Floats:
@@ -355,35 +202,16 @@ def _fullness(found: Polygons, boxes: Floats) -> Floats:
     return np.asarray(shapely.area(found) / size)
 
 
-def _inside(lines: Floats, boxes: Floats, gap: float) -> Ints:
-    """How many lines lie inside each box, those along its border left out."""
-    made: NDArray[Any] = shapely.linestrings(lines.reshape(-1, 2, 2))
-    grown = shapely.box(boxes[:, 0] - gap, boxes[:, 1] - gap, boxes[:, 2] + gap, boxes[:, 3] + gap)
-    box, line = shapely.STRtree(made).query(grown, predicate="covers")
-    middle = (lines[line, :2] + lines[line, 2:]) / 2.0
-    b = boxes[box]
-    within = (
-        (middle[:, 0] > b[:, 0] + gap)
-        & (middle[:, 0] < b[:, 2] - gap)
-        & (middle[:, 1] > b[:, 1] + gap)
-        & (middle[:, 1] < b[:, 3] - gap)
-    )
-    return np.bincount(box[within], minlength=len(boxes))
-
-
-def _above(level: Floats, boxes: Floats, gap: float, metre: float) -> Ints:
+def _above(runs: Runs, boxes: Floats, gap: float, metre: float) -> Ints:
     """How many level lines close above each box run on beyond both its jambs."""
-    if not len(level):
-        return np.zeros(len(boxes), dtype=np.int64)
     x, head = (boxes[:, 0] + boxes[:, 2]) / 2.0, boxes[:, 3]
     up: Any = shapely.linestrings(
         np.stack([x, head + 2.0 * gap, x, head + constants.BOARD_MOST_M * metre], axis=1).reshape(
             -1, 2, 2
         )
     )
-    box, line = shapely.STRtree(shapely.linestrings(level.reshape(-1, 2, 2))).query(
-        up, predicate="intersects"
-    )
-    beyond = constants.RUNS_ON_M * metre
-    on = (level[line, 0] < boxes[box, 0] - beyond) & (level[line, 2] > boxes[box, 2] + beyond)
-    return np.bincount(box[on], minlength=len(boxes))
+    box, line = runs.tree.query(up)
+    (x0, _, x1, _), b, beyond = runs.lines[line].T, boxes[box], constants.RUNS_ON_M * metre
+    on = runs.level[line] & (x0 < b[:, 0] - beyond) & (x1 > b[:, 2] + beyond)
+    box, line = box[on], line[on]
+    return np.bincount(box[shapely.intersects(up[box], runs.shapes[line])], minlength=len(boxes))
