@@ -129,10 +129,10 @@ def _side(
     ]
     found: list[tuple[float, float]] = []
     for middle in _whole(polygon, groups, openings, s):
-        sides = [stretch_of(z, polygon, s, openings) for z in _beside(polygon, middle)]
-        if not may_differ(*sides, s, patterns):
+        one, two = (stretch_of(z, polygon, s, openings) for z in _beside(polygon, middle))
+        if not may_differ(one, two, s, patterns):
             continue
-        left, right = (surface_of(side, s, patterns) for side in sides)
+        left, right = surface_of(one, s, patterns), surface_of(two, s, patterns)
         known = left.kinds and right.kinds and "slabs" not in {*left.kinds, *right.kinds}
         if known and left.differs(right):  # battens beside trees seem to be slabs
             found.append((left.purity * right.purity, middle))
@@ -282,10 +282,13 @@ def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: 
     near = openings[shapely.intersects(openings, across)] if len(openings) else openings
     hidden = shapely.union_all(near)
     across = across.difference(hidden)
+    length = max(across.length, s.gap)
+    first, last = np.maximum(lines[:, 0] - s.gap, x0), np.minimum(lines[:, 2] + s.gap, x1)
+    if (last - first).sum() < constants.CLADDING_LEAST * length - s.gap:
+        return False  # too short, wherever they lie
     drawn = shapely.union_all(
         shapely.box(lines[:, 0] - s.gap, y - s.gap, lines[:, 2] + s.gap, y + s.gap)
     )
-    length = max(across.length, s.gap)
     covered = across.intersection(drawn).length
     if covered < constants.CLADDING_LEAST * length or covered >= constants.CLADDING_COVER * length:
         return bool(covered >= constants.CLADDING_COVER * length)

@@ -39,7 +39,7 @@ def _edges(stretch: Any) -> Floats:
     """The edges of a stretch, what they bound on their right, shape (n, 4)."""
     parts = shapely.get_parts(shapely.normalize(stretch))  # shells clockwise, holes the other way
     points, ring = shapely.get_coordinates(shapely.get_rings(parts), return_index=True)
-    return np.hstack([points[:-1], points[1:]])[ring[:-1] == ring[1:]]
+    return np.asarray(np.hstack([points[:-1], points[1:]])[ring[:-1] == ring[1:]])
 
 
 def _area_in(boxes: Floats, edges: Floats) -> float:
@@ -54,11 +54,17 @@ def _area_in(boxes: Floats, edges: Floats) -> float:
     begin, end = np.clip(x0, left, right), np.clip(x1, left, right)
     slope, top = (y1 - y0) / (x1 - x0), high - low
     foot, rise = y0 + (begin - x0) * slope - low, (end - begin) * slope
-    with np.errstate(divide="ignore", invalid="ignore"):
-        first, last = np.sort(np.nan_to_num(np.clip([-foot / rise, (top - foot) / rise], 0, 1)), 0)
-    a, b, c, d = (np.clip(foot + t * rise, 0.0, top) for t in (0.0, first, last, 1.0))
-    mean = 0.5 * ((a + b) * first + (b + c) * (last - first) + (c + d) * (1.0 - last))
+    mean = np.clip(foot, 0.0, top)
+    k = np.flatnonzero(rise)
+    mean[k] = _mean_within(foot[k], rise[k], top[k])
     return float((mean * (end - begin)).sum())
+
+
+def _mean_within(foot: Floats, rise: Floats, top: Floats) -> Floats:
+    """The mean height of sloped edges, from where they begin, of what is between 0 and a top."""
+    first, last = np.sort(np.clip([-foot / rise, (top - foot) / rise], 0.0, 1.0), axis=0)
+    a, b, c, d = (np.clip(foot + t * rise, 0.0, top) for t in (0.0, first, last, 1.0))
+    return np.asarray(0.5 * ((a + b) * first + (b + c) * (last - first) + (c + d) * (1.0 - last)))
 
 
 def apart(boxes: Floats) -> Floats:

@@ -254,9 +254,10 @@ def _common(steps: Floats, lengths: Floats, gap: float) -> list[float]:
 
 
 def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
-    """Which other lines lie whole steps from one of the known ones, beyond an opening."""
+    """Which other lines than the known ones lie whole steps from one of them, beyond an opening."""
     if not len(known) or step < constants.RHYTHM_LEAST_M * s.metre:
         return known
+    others = np.setdiff1d(others, known, assume_unique=True)
     across = 0 if s.runs.upright[known[0]] else 1
     at = s.runs.lines[others, across]
     away = np.abs(at[:, None] - s.runs.lines[known, across][None, :])
