@@ -482,6 +482,9 @@ CLADDING_STEP_RATIO = 1.25
 CLADDING_STEP_LEAST = 0.1
 """Least share of the lines of a cladding, by length, that have a step that may be its own [our
 own]."""
+CLADDING_ROUND = 1e-6
+"""Sides of the strips beside lines of a cladding this near to each other are one, as a share of the
+gap [our own, far below what is drawn]."""
 CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies beside it, in metres [our own]."""
 CLADDING_SHARE = 0.5

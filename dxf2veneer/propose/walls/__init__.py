@@ -17,6 +17,7 @@ roofs.py       roofs parted from the walls under them by a fascia with hidden en
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
 surfaces.py    what is drawn all over a stretch of wall
+strips.py      the area that strips beside lines cover of it
 areas.py       borders of hatches that stand in for lines
 finding.py     the stages in order
 """

@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -18,7 +19,13 @@ from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
-from dxf2veneer.propose.walls.surfaces import Pattern, Surface, surface_of
+from dxf2veneer.propose.walls.surfaces import (
+    Pattern,
+    Surface,
+    may_differ,
+    stretch_of,
+    surface_of,
+)
 
 
 def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]) -> list[Part]:
@@ -72,7 +79,7 @@ def cladding_of(
 def _surface(
     zone: Any, wall: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> Surface:
-    return surface_of(zone, s, openings, patterns, wall.bounds[1], wall.bounds[3])
+    return surface_of(stretch_of(zone, wall, s, openings), s, patterns)
 
 
 def _change(
@@ -116,23 +123,40 @@ def _side(
     lines = s.runs.lines[s.runs.upright & ~s.texture.steady & ~s.texture.stones]
     x = lines[:, 0]
     lines = lines[(x > x0 + least) & (x < x1 - least) & (lines[:, 1] < y1) & (lines[:, 3] > y0)]
+    groups = [
+        lines[np.abs(lines[:, 0] - at * s.gap) <= s.gap]
+        for at in np.unique(np.rint(lines[:, 0] / s.gap))
+    ]
     found: list[tuple[float, float]] = []
-    for at in np.unique(np.rint(lines[:, 0] / s.gap)).tolist():
-        own = lines[np.abs(lines[:, 0] - at * s.gap) <= s.gap]
-        middle = float(own[:, 0].mean())
-        chord = polygon.intersection(shapely.LineString([(middle, y0 - 1.0), (middle, y1 + 1.0)]))
-        drawn = shapely.union_all(shapely.box(middle - s.gap, own[:, 1], middle + s.gap, own[:, 3]))
-        if chord.intersection(drawn).length < constants.CLADDING_ACROSS * chord.length:
+    for middle in _whole(polygon, groups, openings, s):
+        one, two = (stretch_of(z, polygon, s, openings) for z in _beside(polygon, middle))
+        if not may_differ(one, two, s, patterns):
             continue
-        if len(openings) and shapely.crosses(openings, chord).any():
-            continue
-        left, right = (
-            _surface(z, polygon, s, openings, patterns) for z in _beside(polygon, middle)
-        )
+        left, right = surface_of(one, s, patterns), surface_of(two, s, patterns)
         known = left.kinds and right.kinds and "slabs" not in {*left.kinds, *right.kinds}
         if known and left.differs(right):  # battens beside trees seem to be slabs
             found.append((left.purity * right.purity, middle))
     return max(found)[1] if found else None
+
+
+def _whole(
+    polygon: Polygon, groups: list[Floats], openings: Polygons, s: Structure
+) -> Iterator[float]:
+    """Where uprights in one line, a group each, run through a wall from foot to head and through no
+    opening."""
+    _, y0, _, y1 = polygon.bounds
+    middle = np.array([g[:, 0].mean() for g in groups])
+    high = [(np.minimum(g[:, 3], y1) - np.maximum(g[:, 1], y0)).sum() for g in groups]
+    ends = np.stack(np.broadcast_arrays(middle[:, None], [y0 - 1.0, y1 + 1.0]), axis=2)
+    chords = shapely.intersection(polygon, shapely.linestrings(ends))
+    least = constants.CLADDING_ACROSS * shapely.length(chords)
+    for k in np.flatnonzero(high >= least - s.gap).tolist():  # few; the others are too short
+        x, own = middle[k], groups[k]
+        drawn = shapely.union_all(shapely.box(x - s.gap, own[:, 1], x + s.gap, own[:, 3]))
+        if chords[k].intersection(drawn).length < least[k]:
+            continue
+        if not (len(openings) and shapely.crosses(openings, chords[k]).any()):
+            yield float(x)
 
 
 def _without_fence(zones: tuple[Any, ...], whole: Polygon, metre: float) -> tuple[Any, ...]:
@@ -258,10 +282,13 @@ def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: 
     near = openings[shapely.intersects(openings, across)] if len(openings) else openings
     hidden = shapely.union_all(near)
     across = across.difference(hidden)
+    length = max(across.length, s.gap)
+    first, last = np.maximum(lines[:, 0] - s.gap, x0), np.minimum(lines[:, 2] + s.gap, x1)
+    if (last - first).sum() < constants.CLADDING_LEAST * length - s.gap:
+        return False  # too short, wherever they lie
     drawn = shapely.union_all(
         shapely.box(lines[:, 0] - s.gap, y - s.gap, lines[:, 2] + s.gap, y + s.gap)
     )
-    length = max(across.length, s.gap)
     covered = across.intersection(drawn).length
     if covered < constants.CLADDING_LEAST * length or covered >= constants.CLADDING_COVER * length:
         return bool(covered >= constants.CLADDING_COVER * length)

@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -18,6 +18,7 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.strips import covered_area
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -49,30 +50,89 @@ class Surface(NamedTuple):
         return any(r > constants.CLADDING_STEP_RATIO for r in ratios)
 
 
-def surface_of(
-    zone: Any, s: Structure, openings: Polygons, patterns: list[Pattern], low: float, high: float
-) -> Surface:
-    """What is drawn on a stretch of wall.
+class Stretch(NamedTuple):
+    """A stretch of wall and the runs on it.
+
+    ``inner``: the stretch without its edges and openings; ``own``: for each run of the elevation
+    whether it may be cladding of the wall that the stretch is part of: uprights that run far beyond
+    its foot or top are axes; ``touches``: whether it touches the stretch.
+    """
+
+    inner: Any
+    own: Flags
+    touches: Flags
+
+
+def stretch_of(zone: Any, wall: Polygon, s: Structure, openings: Polygons) -> Stretch:
+    """A stretch of wall and the runs on it.
 
     Args:
         zone: the stretch.
+        wall: outline of the wall that it is part of.
         s: the structure of the elevation.
         openings: its openings, which are left out.
-        patterns: its hatched areas.
-        low: foot of the wall that the stretch is part of, in drawing units.
-        high: its top; uprights that run far beyond these are axes, not cladding.
 
     Returns:
-        The cladding that covers most of it.
+        The stretch.
     """
     inner = zone.buffer(-2.0 * s.gap)
     if len(openings):
         inner = inner.difference(shapely.union_all(openings[shapely.intersects(openings, inner)]))
-    if inner.is_empty:
-        return Surface({}, 1.0)
+    _, low, _, high = wall.bounds
     slack = constants.CLADDING_BEYOND_M * s.metre
     own = (s.runs.lines[:, 1] >= low - slack) & (s.runs.lines[:, 3] <= high + slack)
-    name, share, pitch = _lined(inner, s, own)
+    touches = np.zeros(len(own), bool)
+    touches[s.runs.tree.query(inner, predicate="intersects")] = True
+    return Stretch(inner, own, touches)
+
+
+def may_differ(one: Stretch, two: Stretch, s: Structure, patterns: list[Pattern]) -> bool:
+    """Whether two stretches may have different claddings, slabs left out: told by the kinds and
+    steps of their lines, which is far quicker than to measure how far these spread.
+
+    Args:
+        one: a stretch.
+        two: another.
+        s: the structure of the elevation.
+        patterns: its hatched areas.
+
+    Returns:
+        False where both have no hatch and no lines but those of one kind at one step.
+    """
+    if any(area.intersects(st.inner) for _, area in patterns for st in (one, two)):
+        return True
+    first, second = (
+        [Surface({kind: many}, 1.0) for kind, many in _choices(stretch, s)]
+        for stretch in (one, two)
+    )
+    return any(a.differs(b) for a in first for b in second)
+
+
+def _choices(stretch: Stretch, s: Structure) -> Iterator[tuple[str, float]]:
+    """The kinds of lines on a stretch but for slabs, with the numbers on a meter they may have."""
+    for kind, lines in _kinds(stretch, s):
+        if kind == "stones":
+            yield kind, 1.0
+        elif kind != "slabs":
+            for step in _steps(stretch, lines.known, s):
+                yield kind, s.metre / step
+
+
+def surface_of(stretch: Stretch, s: Structure, patterns: list[Pattern]) -> Surface:
+    """What is drawn on a stretch of wall.
+
+    Args:
+        stretch: the stretch.
+        s: the structure of the elevation.
+        patterns: its hatched areas.
+
+    Returns:
+        The cladding that covers most of it.
+    """
+    inner = stretch.inner
+    if inner.is_empty:
+        return Surface({}, 1.0)
+    name, share, pitch = _lined(stretch, s)
     hatches: Counter[str] = Counter()
     for pattern, area in patterns:
         hatches[f"hatch {pattern}"] += area.intersection(inner).area / inner.area
@@ -82,35 +142,50 @@ def surface_of(
     if kinds:
         return Surface(kinds, max(share, *hatches.values()) if hatches else share)
     t = s.texture
-    some = (t.boards | t.battens | t.stones | t.joints) & own
-    return Surface({}, 1.0 - _spread(inner, _drawn(inner, some, s), s))
+    some = (t.boards | t.battens | t.stones | t.joints) & stretch.own & stretch.touches
+    return Surface({}, 1.0 - _spread(inner, np.flatnonzero(some), s))
 
 
-def _lined(inner: Any, s: Structure, own: Flags) -> tuple[str, float, float]:
-    """The kind of lines that spreads widest, the share that it spreads over, and its step; of two
-    as widespread the first."""
-    t = s.texture
+class _Lines(NamedTuple):
+    """Runs on a stretch: those that are of one kind of cladding, those of them surely in a rhythm,
+    and all that lie the same way."""
+
+    near: Ints
+    known: Ints
+    alike: Ints
+
+
+def _kinds(stretch: Stretch, s: Structure) -> Iterator[tuple[str, _Lines]]:
+    """The kinds of lines that are surely on a stretch."""
+    t, own = s.texture, stretch.own
     drawn = {
         "stones": (t.stones, t.stones, s.runs.upright),
         "boards": (t.boards & s.runs.level & ~t.stones, t.steady, s.runs.level),
         "battens": (t.battens & ~t.stones & own, t.steady, s.runs.upright & own),
         "slabs": ((t.joints | t.crossed) & ~t.stones & own, t.joints, s.runs.upright),
     }
-    name, share, pitch = "", 0.0, np.nan
     for kind, (flags, sure, alike) in drawn.items():
-        near = _drawn(inner, flags, s)
+        near = np.flatnonzero(flags & stretch.touches)
         known = near[sure[near]]
         if kind == "slabs":
-            known = known[_far_inside(known, inner, s)]
-        if not len(known):
-            continue
+            known = known[_far_inside(known, stretch.inner, s)]
+        if len(known):
+            yield kind, _Lines(near, known, np.flatnonzero(alike & stretch.touches))
+
+
+def _lined(stretch: Stretch, s: Structure) -> tuple[str, float, float]:
+    """The kind of lines that spreads widest, the share that it spreads over, and its step; of two
+    as widespread the first."""
+    name, share, pitch = "", 0.0, np.nan
+    for kind, lines in _kinds(stretch, s):
         if kind == "slabs":
-            spread, step = _spread(inner, near, s), np.nan
+            spread, step = _spread(stretch.inner, lines.near, s), np.nan
         elif kind == "stones":
             half = constants.STONE_WIDEST_M * s.metre / 2.0
-            spread, step = _covered(inner, near[s.runs.upright[near]], half, s), np.nan
+            which = lines.near[s.runs.upright[lines.near]]
+            spread, step = _covered(stretch.inner, which, half, s), np.nan
         else:
-            spread, step = _in_steps(inner, near, known, _drawn(inner, alike, s), s)
+            spread, step = _in_steps(stretch, lines, s)
         if spread > share + constants.CLADDING_AS_PURE:
             name, share, pitch = kind, spread, step
         if kind == "stones" and share >= constants.CLADDING_SHARE:
@@ -126,29 +201,23 @@ def _far_inside(which: Ints, inner: Any, s: Structure) -> Flags:
     return np.asarray((x > x0 + end) & (x < x1 - end))
 
 
-def _in_steps(
-    inner: Any, near: Ints, known: Ints, alike: Ints, s: Structure
-) -> tuple[float, float]:
+def _in_steps(stretch: Stretch, lines: _Lines, s: Structure) -> tuple[float, float]:
     """The share of a stretch that boards or battens cover at the step that covers most, and that
-    step; of steps that cover as much the one most of them have.
-
-    Args:
-        inner: the stretch without its openings.
-        near: runs in it that are boards, or battens.
-        known: those in the rhythm of their neighbors.
-        alike: all runs in it that lie the same way.
-        s: the structure of the elevation.
-    """
+    step; of steps that cover as much the one most of them have."""
     best = 0.0, np.nan
-    for step in _common(s.texture.step[known], _within(known, inner, s), s.gap):
-        unlike = np.abs(np.log(s.texture.step[near] / step)) > np.log(constants.CLADDING_STEP_RATIO)
-        some = near[~unlike]
-        share = _covered(
-            inner, np.union1d(some, _in_phase(some, alike, step, s)), 0.5 * step + s.gap, s
-        )
+    for step in _steps(stretch, lines.known, s):
+        off = np.abs(np.log(s.texture.step[lines.near] / step))
+        some = lines.near[~(off > np.log(constants.CLADDING_STEP_RATIO))]
+        which = np.union1d(some, _in_phase(some, lines.alike, step, s))
+        share = _covered(stretch.inner, which, 0.5 * step + s.gap, s)
         if share > best[0] + constants.CLADDING_AS_PURE:
             best = share, step
     return best
+
+
+def _steps(stretch: Stretch, which: Ints, s: Structure) -> list[float]:
+    """The steps that some runs on a stretch have, see ``_common``."""
+    return _common(s.texture.step[which], _within(which, stretch.inner, s), s.gap)
 
 
 def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
@@ -159,12 +228,11 @@ def _covered(inner: Any, which: Ints, half: float, s: Structure) -> float:
     if not len(lines):
         return 0.0
     wide = np.where(s.runs.level[which][:, None], [0.0, half], [half, 0.0])
-    strips = shapely.union_all(
-        shapely.box(*(lines[:, :2] - wide).T, *(np.maximum(lines[:, :2], lines[:, 2:]) + wide).T)
-    )
+    strips = np.hstack([lines[:, :2] - wide, np.maximum(lines[:, :2], lines[:, 2:]) + wide])
+    covered = covered_area(strips, inner, constants.CLADDING_ROUND * s.gap)
     x0, _, x1, _ = inner.bounds
     first, last = max(lines[:, 0].min(), x0), min(lines[:, 2].max(), x1)
-    return float(min(strips.intersection(inner).area / inner.area, (last - first) / (x1 - x0)))
+    return float(min(covered / inner.area, (last - first) / (x1 - x0)))
 
 
 def _within(which: Ints, inner: Any, s: Structure) -> Floats:
@@ -186,20 +254,15 @@ def _common(steps: Floats, lengths: Floats, gap: float) -> list[float]:
 
 
 def _in_phase(known: Ints, others: Ints, step: float, s: Structure) -> Ints:
-    """Which other lines lie whole steps from one of the known ones, beyond an opening."""
+    """Which other lines than the known ones lie whole steps from one of them, beyond an opening."""
     if not len(known) or step < constants.RHYTHM_LEAST_M * s.metre:
         return known
+    others = np.setdiff1d(others, known, assume_unique=True)
     across = 0 if s.runs.upright[known[0]] else 1
     at = s.runs.lines[others, across]
     away = np.abs(at[:, None] - s.runs.lines[known, across][None, :])
     off = np.abs(away - step * np.rint(away / step))
     return np.asarray(others[(off <= s.gap).any(axis=1)])
-
-
-def _drawn(inner: Any, which: Flags, s: Structure) -> Ints:
-    """Numbers of the runs that touch a stretch of wall."""
-    index = np.flatnonzero(which)
-    return np.asarray(index[shapely.intersects(s.runs.shapes[index], inner)])
 
 
 def _spread(inner: Any, which: Ints, s: Structure) -> float:
