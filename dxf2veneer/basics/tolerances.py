@@ -198,7 +198,7 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. The first of either is the best of the made houses when joints are moved
 after it; the others are for what can't be moved."""
-FEW_RUNS = 60
+FEW_RUNS = 150
 """Up to so many runs a job is tried in every way, as that takes little time."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
