@@ -14,7 +14,11 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.app.writing import write_together
 from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
-from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES, SECOND_LOOK_SEGMENTS
+from dxf2veneer.basics.tolerances import (
+    OPENING_REACHES,
+    SECOND_LOOK_BYTES,
+    SECOND_LOOK_SEGMENTS,
+)
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
@@ -22,7 +26,7 @@ from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.errors import DrawingError
 
 if TYPE_CHECKING:
-    from dxf2veneer.propose import Proposal
+    from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
     from dxf2veneer.propose.scene import Scene
     from dxf2veneer.propose.unit import UnitFinding
 
@@ -219,8 +223,8 @@ def clad(seen: Seen, asked: Sequence[str]) -> Seen:
         asked: Kinds of cladding or names of hatch patterns, in any case; all walls where none.
 
     Returns:
-        The same with those walls, their openings and corners, numbered as a takeoff of them numbers
-        them; elevations with other walls alone are left out.
+        The same with those walls, the openings that reach into them and their corners, numbered as
+        a takeoff of them numbers them; elevations with other walls alone are left out.
 
     Raises:
         DrawingError: No wall is drawn so.
@@ -250,14 +254,14 @@ def _limited(
     numbered as a takeoff of them numbers them."""
     kept = [w for w in proposal.walls if w.view in ids and (walls is None or w.id in walls)]
     named = {w.id: f"W{n}" for n, w in enumerate(kept, 1)}
-    openings = [o for o in proposal.openings if o.wall in named]
+    openings = _of_walls(proposal.openings, kept)
     corners = [c for c in proposal.corners if all(wall in named for wall, _ in c.edges)]
     return dataclasses.replace(
         proposal,
         views=tuple(v for v in proposal.views if v.id in ids),
         walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in kept),
         openings=tuple(
-            dataclasses.replace(o, id=o.id.replace(o.wall, named[o.wall], 1), wall=named[o.wall])
+            dataclasses.replace(o, id=f"{named[o.wall]}-{o.short_id}", wall=named[o.wall])
             for o in openings
         ),
         corners=tuple(
@@ -266,6 +270,30 @@ def _limited(
         ),
         levels=tuple(level for level in proposal.levels if level.view in ids),
     )
+
+
+def _of_walls(
+    openings: Sequence[ProposedOpening], walls: Sequence[ProposedWall]
+) -> list[ProposedOpening]:
+    """The openings of some walls: their own, and those of others that reach into them, as a door
+    reaches into the base of stone under the boards that have most of it."""
+    grounds = {w.id: Polygon(w.outline) for w in walls}
+    held: dict[str, list[ProposedOpening]] = {name: [] for name in grounds}
+    for opening in openings:
+        shape = Polygon(opening.outline)
+        shares = {name: g.intersection(shape).area for name, g in grounds.items()}
+        name = opening.wall if opening.wall in held else max(shares, key=lambda n: shares[n])
+        if name == opening.wall or shares[name] > OPENING_REACHES * shape.area:
+            held[name].append(dataclasses.replace(opening, wall=name))
+    return [
+        dataclasses.replace(o, id=f"{name}-O{n}")
+        for name, own in held.items()
+        for n, o in enumerate(sorted(own, key=_lower_left), 1)
+    ]
+
+
+def _lower_left(opening: ProposedOpening) -> tuple[float, float]:
+    return min(x for x, _ in opening.outline), min(y for _, y in opening.outline)
 
 
 def in_views(job: Job, path: Path) -> Job:

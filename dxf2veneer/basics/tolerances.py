@@ -401,6 +401,9 @@ OPEN_OUTLINE_LARGER = 1.5
 """How much larger the box of lines that bound nothing is than that of all outlines of a wall layer,
 where they are told as an outline that does not close. Our own default: a dimension beside a wall
 does not reach so far, a wall round its windows does."""
+OPENING_REACHES = 0.01
+"""Share of an opening that lies in a wall from which it is an opening of that wall where the one
+with most of it is left out; less is a slip of the hand. Our own default."""
 VIEW_SURE = 0.95
 """Confidence from which a view is surely what it is taken for, so that walls taken from a plan, a
 section or a detail are told, and an elevation in which no wall was found. Our own default: titles

@@ -7,6 +7,7 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+import shapely
 from shapely.geometry import Polygon
 
 from dxf2veneer.app.proposing import absurdities
@@ -89,10 +90,9 @@ def _opening_rows(
 def _by_cladding(proposal: Proposal, inches: float, display: str) -> Iterator[str]:
     """What each cladding comes to, where there are several: stone may be but one of them."""
     sums: dict[str, float] = {}
+    openings = shapely.union_all([Polygon(o.outline) for o in proposal.openings])
     for wall in proposal.walls:
-        ground = Polygon(wall.outline)
-        for opening in proposal.openings_of(wall.id):
-            ground = ground.difference(Polygon(opening.outline))
+        ground = Polygon(wall.outline).difference(openings)  # some reach into other walls
         drawn = ", ".join(wall.cladding) or "nothing"
         sums[drawn] = sums.get(drawn, 0.0) + square_feet(ground.area * inches**2)
     if len(sums) < 2:
@@ -102,7 +102,8 @@ def _by_cladding(proposal: Proposal, inches: float, display: str) -> Iterator[st
         for drawn, amount in sorted(sums.items(), key=lambda item: -item[1])
     )
     yield f"Net by what is drawn on the walls: {told}"
-    yield "Take a part of them with --cladding, such as: --cladding stones"
+    some = next((w.cladding[0] for w in proposal.walls if w.cladding), "")
+    yield f"Take a part of them with --cladding, such as: --cladding {quote(safe(some))}"
 
 
 def view_lines(proposal: Proposal) -> Iterator[str]:
