@@ -186,6 +186,9 @@ BESIDE_SIZE = 0.06
 [our own]."""
 TABLE_STRAIGHT = 0.97
 """Share of a table's lines that are level or upright, by length [our own]."""
+SHEET_BESIDE_STRIP = 0.7
+"""Least share of a sheet's width or height beside the strip with its title, which one line parts
+from it; the columns of a table are more alike [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
 TITLED = 4.0
@@ -290,6 +293,9 @@ EAVES_LEAST_M = 0.8
 REACHES_M = 0.25
 """How far short of a rake an eaves or a corner under it may stop, in metres: the width of a
 bargeboard, behind which it goes on [our own]."""
+SETTLED_M = 0.05
+"""How far under or over the feet of a building its ground may be drawn, in metres: a pen's width,
+or 2 in of grade [our own]."""
 GROUND_SLOPE = 0.25
 """Steepest ground, rise over run [our own]."""
 FENCE_MOST_M = 2.0

@@ -368,6 +368,29 @@ def test_a_trim_line_close_round_the_frame_makes_no_table_of_the_sheet():
     assert sorted(kinds(views)) == [*["elevation"] * 4, "sheet"]
 
 
+@pytest.mark.parametrize("strip", ["right", "bottom"])
+def test_a_strip_for_the_title_from_edge_to_edge_makes_no_table_of_the_sheet(strip):
+    """One frame, and one line that parts the strip with name and number from the drawings.
+
+    +----------------+--+
+    |   ____    ____ |  |
+    |   |__|    |__| |A1|
+    +----------------+--+
+    """
+    document, space = sheet()
+    box(space, 0, 0, 42000, 29700)
+    if strip == "right":
+        space.add_line((37000, 0), (37000, 29700))
+    else:
+        space.add_line((0, 4000), (42000, 4000))
+    text(space, "A-201", 38000, 1500)
+    text(space, "DENTAL OFFICE", 38000, 2500)
+    for x, name in ((4000, "NORTH"), (22000, "SOUTH")):
+        facade(space, x, 14000)
+        text(space, f"{name} ELEVATION", x + 2000, 12800)
+    assert kinds(find_views(scene(document))).count("elevation") == 2
+
+
 def test_a_number_without_sign_or_mark_is_no_level():
     document, space = sheet()
     facade(space, 0, 0)

@@ -99,6 +99,19 @@ def test_footings_below_the_ground_are_no_wall():
     assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
 
 
+@pytest.mark.parametrize("off", [-0.04, -0.012, 0.012, 0.04])
+def test_a_ground_a_pens_width_or_an_inch_off_the_feet_is_their_ground(off):
+    """
+      |  [w]      [d]    |
+      |__________________|   y 0    the wall is closed at its foot
+    -----------------------  y off  the ground, from -3 to 12
+    """
+    walls, openings = proposed([(-3, off, 12, off), *house()[1:], (0, 0, 8, 0)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 3)]
+    assert area(walls) == pytest.approx(24.0, rel=1e-3)
+    assert len(openings) == 2
+
+
 def test_small_gaps_and_overshoots_change_nothing():
     walls, _ = proposed(
         [

@@ -5,8 +5,14 @@ from __future__ import annotations
 import numpy as np
 
 from dxf2veneer.propose.arrays import distinct
-from dxf2veneer.propose.constants import BLOCK_LARGEST, STRAIGHT, TABLE_STRAIGHT, TABLE_TEXTS
-from dxf2veneer.propose.scene import Box, Integers, Scene
+from dxf2veneer.propose.constants import (
+    BLOCK_LARGEST,
+    SHEET_BESIDE_STRIP,
+    STRAIGHT,
+    TABLE_STRAIGHT,
+    TABLE_TEXTS,
+)
+from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import area
 
 
@@ -29,7 +35,7 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
 
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     """Whether lines part a box in rows and columns from side to side, with a text in most of
-    them.
+    them. A sheet that one line parts from a strip for its title is not.
 
     Args:
         scene: everything visible in the drawing.
@@ -40,7 +46,12 @@ def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     Returns:
         True where it is ruled.
     """
-    rows, columns = _ruled(scene, segments, box)
+    levels, uprights = _ruled(scene, segments, box)
+    rows, columns = len(levels), len(uprights)
+    if rows + columns == 5:
+        parts = np.diff(np.sort(levels if rows == 3 else uprights))
+        if parts.max(initial=0.0) > SHEET_BESIDE_STRIP * parts.sum():
+            return False
     return (
         rows >= 2
         and columns >= 2
@@ -49,9 +60,9 @@ def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     )
 
 
-def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
-    """Number of lines that run the whole width of a box and its whole height; its sides have to
-    be drawn."""
+def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[Floats, Floats]:
+    """Where lines run the whole width of a box and its whole height; its sides have to be
+    drawn."""
     own = scene.segments[segments]
     wide, high = box[2] - box[0], box[3] - box[1]
     slack = 0.004 * max(wide, high)
@@ -65,9 +76,10 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[int, int]:
         np.abs(upright - box[2]),
     ]
     if any(s.min(initial=np.inf) > slack for s in sides):
-        return 0, 0
-    return len(distinct(np.round(level / (2 * slack)))), len(
-        distinct(np.round(upright / (2 * slack)))
+        return level[:0], upright[:0]
+    return (
+        distinct(np.round(level / (2 * slack))) * 2 * slack,
+        distinct(np.round(upright / (2 * slack))) * 2 * slack,
     )
 
 

@@ -74,3 +74,40 @@ def _tops_of_outlines(runs: Runs, gap: float) -> NDArray[np.bool_]:
     sloped = ~runs.upright[other] & ~runs.level[other]
     passed = np.bincount(own[~end], minlength=len(runs.lines))
     return np.asarray((passed == 0) & (np.bincount(own[sloped], minlength=len(runs.lines)) > 0))
+
+
+def settled(segments: Floats, runs: Runs, *, metre: float) -> Floats:
+    """The segments, a ground that was drawn a little under or over the feet of the building moved
+    to them.
+
+        |        |
+        |________|
+    __________________    a pen's width or an inch of grade between them
+
+    Args:
+        segments: lines of an elevation, shape (n, 4).
+        runs: the same lines joined.
+        metre: drawing units in a metre.
+
+    Returns:
+        The segments in the same order.
+    """
+    tall = runs.upright & (runs.length >= constants.CORNER_LEAST_M * metre)
+    if not tall.any():
+        return segments
+    x0, y0, x1, y1 = runs.lines.T
+    beyond = constants.GROUND_BEYOND_M * metre
+    past = runs.level & (x0 <= x0[tall].min() - beyond) & (x1 >= x0[tall].max() + beyond)
+    feet = y0[tall]
+    result = segments.copy()
+    for number in np.flatnonzero(past).tolist():
+        away = feet - (y0[number] + y1[number]) / 2.0
+        near = feet[np.abs(away) <= constants.SETTLED_M * metre]
+        if len(near) < 2 or np.abs(away).min() <= runs.gap:
+            continue
+        foot = float(np.median(near))
+        others = past & (np.arange(len(past)) != number)
+        stood_on = (np.abs((y0 + y1) / 2.0 - foot) <= 2.0 * runs.gap) & others
+        if (np.abs(near - foot) <= 2.0 * runs.gap).all() and not stood_on.any():
+            result[np.ix_(runs.member == number, [1, 3])] += foot - (y0[number] + y1[number]) / 2.0
+    return result

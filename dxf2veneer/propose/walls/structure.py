@@ -19,7 +19,7 @@ from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
-from dxf2veneer.propose.walls.reaching import lengthened
+from dxf2veneer.propose.walls.reaching import lengthened, settled
 from dxf2veneer.propose.walls.shoulders import shoulders_of
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, amid_boards, texture_of
@@ -71,6 +71,7 @@ def structure_of(
         The structure.
     """
     kept = _without_openings(segments, framed, gap)
+    kept = settled(kept, runs_of(kept, gap=gap), metre=metre)
     runs = runs_of(kept, gap=gap)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs_of(kept, gap=gap)
