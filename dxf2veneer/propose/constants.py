@@ -546,6 +546,9 @@ GARAGE_LEAST_M = 2.3
 """Least width of a garage door, in metres; double doors are narrower [our own]."""
 DOOR_REACH_M = 0.16
 """A door that ends this little above the wall's foot stands on a threshold, in metres [our own]."""
+OPENING_WHOLE = 0.9
+"""Share that a wall and an opening have in common from which they are one outline, so that one of
+the two is none [our own]."""
 OPENING_IN_WALL = 0.5
 """Least share of an opening that lies in its wall [our own]."""
 SPEAKING_LAYER = 0.8

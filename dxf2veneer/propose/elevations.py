@@ -89,6 +89,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         patterns,
         metre=metre,
     )
+    walls = [w for w in walls if not _is_opening(w.polygon, walls, opened)]
     held = {
         i: [_to_foot(c, walls[i].polygon, metre) for c in some]
         for i, some in _held([w.polygon for w in walls], opened).items()
@@ -258,14 +259,33 @@ def _points(polygon: Polygon) -> Outline:
     return tuple(points[first:] + points[:first])
 
 
+def _is_opening(wall: Polygon, walls: Sequence[Part], openings: Sequence[Chosen]) -> bool:
+    """Whether a wall is but the outline of an opening in another wall: a door among boards."""
+    alike = (c.polygon for c in openings if _share(c.polygon, wall) >= constants.OPENING_WHOLE)
+    return any(
+        w.polygon.area > wall.area
+        and w.polygon.intersection(c).area >= constants.OPENING_IN_WALL * c.area
+        for c in alike
+        for w in walls
+    )
+
+
+def _share(opening: Polygon, wall: Polygon) -> float:
+    """How much of a wall and an opening together is common to both."""
+    shared = opening.intersection(wall).area
+    return float(shared / (opening.area + wall.area - shared))
+
+
 def _held(walls: Sequence[Polygon], openings: Sequence[Chosen]) -> dict[int, list[Chosen]]:
     """The openings of each wall: that with most of an opening has it; what lies in no wall is
-    left out."""
+    left out, and what is a whole wall, as a pier with a lamp on it."""
     result: dict[int, list[Chosen]] = {i: [] for i in range(len(walls))}
     for opening in openings:
         shares = [w.intersection(opening.polygon).area / opening.polygon.area for w in walls]
         if shares and sum(shares) >= constants.OPENING_IN_WALL:
-            result[int(np.argmax(shares))].append(opening)
+            most = int(np.argmax(shares))
+            if _share(opening.polygon, walls[most]) < constants.OPENING_WHOLE:
+                result[most].append(opening)
     for held in result.values():
         held.sort(key=lambda c: c.polygon.bounds)
     return result
