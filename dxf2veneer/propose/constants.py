@@ -540,8 +540,9 @@ PARTS_SHARE = 0.75
 least [our own]."""
 SECTIONS = 2
 """Fewest joints across an opening that make it a door of sections [our own]."""
-GARAGE_STEP_M = 0.1
-"""Highest step over which a car drives into a garage, in metres [our own]."""
+GARAGE_STEP_M = 0.155
+"""Highest step over which a car drives into a garage, in metres: 6 in, with an apron before it [our
+own]."""
 GARAGE_LEAST_M = 2.3
 """Least width of a garage door, in metres; double doors are narrower [our own]."""
 DOOR_REACH_M = 0.16
