@@ -153,6 +153,22 @@ def test_an_opening_has_one_number_from_the_picture_to_the_takeoff(shed):
     }
 
 
+def test_elevations_that_were_left_out_by_choice_are_not_told(shed):
+    """Two fronts, of which one is asked for."""
+    doc = ezdxf.readfile(shed)
+    space = doc.modelspace()
+    boxed(space, 600, 0, 288, 96, "front")
+    boxed(space, 648, 36, 36, 36, "front")
+    boxed(space, 651, 39, 30, 30, "front")
+    space.add_line((540, 0), (948, 0), dxfattribs={"layer": "front"})
+    space.add_text("SIDE ELEVATION", height=8, dxfattribs={"insert": (680, -30)})
+    doc.saveas(shed)
+    run("propose", shed, "--view", "1")
+    job = shed.with_name("shed-proposed.toml")
+    told = run("takeoff", shed, "--job", job, "-o", shed.parent / "out", "--no-plan")
+    assert "W1 FRONT ELEVATION" in told and "ELEVATION_NOT_TAKEN" not in told
+
+
 @pytest.fixture
 def wainscot(tmp_path) -> Path:
     """The front of 40 x 12 ft with a base of brick, 3 ft high, and boards over it, both hatched,

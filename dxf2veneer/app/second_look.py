@@ -244,7 +244,8 @@ class _Look:
 
     def elevations(self) -> Iterator[Notice]:
         """Elevations of the sheet of which nothing was taken. Where the proposal finds no wall
-        either, it may be the proposal that fails: the title must then say that it is one."""
+        either, it may be the proposal that fails: the title must then say that it is one. Walls of
+        a proposal that are not in its job file were left out by somebody's choice."""
         asked = self.job.drawing
         pointed = asked.wall_outline and self.job.proposal.confirmed is not False
         if asked.window or asked.view or asked.wall_at or pointed:
@@ -252,8 +253,11 @@ class _Look:
         proposal = self.seen.proposal
         taken = shapely.union_all([_polygon(w) for w in self.taken])
         for view in proposal.views:
-            least = VIEW_STANDS if proposal.walls_of(view.id) else VIEW_SURE
+            has_walls = bool(proposal.walls_of(view.id))
+            least = VIEW_STANDS if has_walls else VIEW_SURE
             if view.kind != "elevation" or view.confidence < least:
+                continue
+            if has_walls and asked.wall_outline:
                 continue
             x0, y0, x1, y1 = (v * self.drawing.inches_per_unit for v in view.box)
             if box(x0, y0, x1, y1).intersects(taken):
