@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -73,8 +74,9 @@ def propose(
     until a takeoff is made from the job file, and every output of that says that it is proposed
     until the job file says that you have looked.
     """
+    from dxf2veneer.app.narrowing import clad
     from dxf2veneer.app.outputs import stems_of
-    from dxf2veneer.app.proposing import clad, see, write_proposal
+    from dxf2veneer.app.proposing import see, write_proposal
     from dxf2veneer.app.sparing import spare_inputs, spare_others
     from dxf2veneer.cli.proposal_lines import next_lines, proposal_lines
     from dxf2veneer.page.single import write_page
@@ -83,7 +85,8 @@ def propose(
     picture = picture or drawing.with_name(f"{stem}-proposed.svg")
     with in_one_line():
         settings = load_job(None, settings_of(given))
-        seen = clad(see(drawing, settings), claddings)
+        seen = see(drawing, settings)
+        seen = replace(seen, proposal=clad(drawing, seen.proposal, claddings))
         written = job_file or drawing.with_name(f"{stem}-proposed.toml")
         asked = [picture, written, json_file, page]
         outputs = [path for path in asked if path]
