@@ -7,6 +7,7 @@ the one that the joints have now.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -19,7 +20,6 @@ from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
 from dxf2veneer.planning.sizes import LayingSizes
 
 Array = NDArray[np.float64]
-_IMPOSSIBLE = np.iinfo(np.int64).max
 
 
 class Places(NamedTuple):
@@ -35,6 +35,11 @@ class Places(NamedTuple):
         """One of them."""
         whole = int(self.whole[k])
         return Division(float(self.left[k]), float(self.first[k]), whole, float(self.right[k]))
+
+    def where(self, fits: NDArray[np.bool_]) -> Places:
+        """Some of them."""
+        left, first, whole, right, last = self
+        return Places(left[fits], first[fits], whole[fits], right[fits], last[fits])
 
 
 def places_of(now: Division, m: float, sizes: LayingSizes) -> Places:
@@ -151,24 +156,50 @@ class Counted(NamedTuple):
     times: int = 1
     """How many runs have them, being laid alike."""
 
+    def where(self, fits: NDArray[np.bool_]) -> Counted:
+        """Those at some of the places."""
+        left, right, whole, a, b, times = self
+        return Counted(left[fits], right[fits], whole[fits], a[fits], b[fits], times)
 
-def costs_of(
-    parts: Counted, fits: NDArray[np.bool_], curves: tuple[NeededPanels, NeededPanels]
-) -> Ticks:
-    """What each place costs at the prices of flat and corner panels.
 
-    Args:
-        parts: The parts at each place, which are not counted in the curves.
-        fits: Which places are possible.
-        curves: Flat panels with the fewest whole ones counted, and corner panels; both priced.
+class Choices(NamedTuple):
+    """The possible places of runs that are moved together, those that they have now first."""
 
-    Returns:
-        Costs, huge where a place is impossible.
-    """
-    flat, corner = curves
-    extra = np.where(fits, parts.whole - parts.whole[fits].min(), 0)
-    cost = flat.cost(parts.left, parts.right, extra, parts.times)
-    if parts.corner_left[0] or parts.corner_right[0]:
-        none = np.zeros_like(extra)
-        cost = cost + corner.cost(parts.corner_left, parts.corner_right, none, parts.times)
-    return np.where(fits, cost, _IMPOSSIBLE)
+    places: tuple[tuple[int, Places], ...]
+    """By the position of each run."""
+    parts: Counted
+    fewest: int
+    """Whole panels at any place."""
+    more: Ticks | None
+    """Whole panels beyond those; None where there are as many at each place."""
+
+    @classmethod
+    def of(
+        cls, moved: Sequence[tuple[int, Places]], fits: NDArray[np.bool_], parts: Counted
+    ) -> Choices | None:
+        """Those that fit; None where the places that the runs have now do not."""
+        if not fits[0]:
+            return None
+        places, own = [(i, found.where(fits)) for i, found in moved], parts.where(fits)
+        fewest = int(own.whole.min())
+        more = own.whole - fewest
+        return cls(tuple(places), own, own.times * fewest, more if more.any() else None)
+
+    def costs(self, flat: NeededPanels, corner: NeededPanels, levels: tuple[int, int]) -> Ticks:
+        """What each costs at the prices of flat and corner panels.
+
+        Args:
+            flat: Flat panels, those of the runs not counted.
+            corner: Corner panels likewise.
+            levels: The number of either above which a panel is dear.
+
+        Returns:
+            Costs.
+        """
+        parts = self.parts
+        flat.price(levels[0] - self.fewest)
+        cost = flat.cost(parts.left, parts.right, self.more, parts.times)
+        if parts.corner_left[0] or parts.corner_right[0]:
+            corner.price(levels[1])
+            cost += corner.cost(parts.corner_left, parts.corner_right, None, parts.times)
+        return cost

@@ -57,12 +57,14 @@ class NeededPanels:
         size = np.rint((lengths + self.kerf) / BALANCE_TICK_IN)
         return np.minimum(np.maximum(size, 0.0), self.room).astype(np.int64)
 
+    def raised(self, hand: Hand, ticks: int) -> Ticks:
+        """The counts that a part of a hand raises, to be changed in place."""
+        return self.counts[:ticks] if hand == "left" else self.counts[self.room - ticks :]
+
     def put(self, hand: Hand, ticks: int, number: int = 1) -> None:
         """Add that many parts of a hand, or take them away where the number is negative."""
-        if hand == "left":
-            self.counts[:ticks] += number
-        else:
-            self.counts[self.room - ticks :] += number
+        counts = self.raised(hand, ticks)
+        counts += number
 
     @property
     def most(self) -> int:
@@ -81,24 +83,27 @@ class NeededPanels:
 
     def price(self, level: int) -> None:
         """Price a count at each length: many times as much for each panel above the level."""
-        above = np.minimum(np.maximum(self.counts - (level - _LEVEL), 0), 2 * _LEVEL)
-        self._below[1:] = np.cumsum(self._weights * _PRICES[above])
+        prices = _PRICES.take(self.counts - (level - _LEVEL), mode="clip")
+        np.multiply(prices, self._weights, out=prices).cumsum(out=self._below[1:])
 
     def weigh(self) -> None:
         """Make the lengths where most panels are needed dearer from now on."""
         peak = self.counts == self.counts.max()
         self._weights[peak] = np.minimum(2 * self._weights[peak], _HEAVIEST)
 
-    def cost(self, left: Ticks, right: Ticks, whole: Ticks, times: int = 1) -> Ticks:
+    def cost(self, left: Ticks, right: Ticks, whole: Ticks | None, times: int = 1) -> Ticks:
         """The price of a left and a right part and whole panels together, 0 ticks for no part, all
-        of them so many times."""
-        below = self._below
-        alone = below[left] + (below[-1] - below[self.room - right])
-        both = np.maximum(below[left] - below[self.room - right], 0)
+        of them so many times; no whole panels at all where None."""
+        everywhere = self._below[-1]
+        beyond = self._below[left] - self._below[self.room - right]
         one, two = _at_once(times), _at_once(2 * times)
-        dearer = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
-        result: Ticks = dearer * (one * alone + (two - 2 * one) * both)
-        result += (dearer - 1) * below[-1]
+        result: Ticks = one * (beyond + everywhere)
+        result += (two - 2 * one) * np.maximum(beyond, 0)
+        if whole is None:
+            return result
+        dearer: Ticks = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
+        result *= dearer
+        result += (dearer - 1) * everywhere
         return result
 
 

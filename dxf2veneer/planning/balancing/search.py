@@ -11,6 +11,7 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence, Set
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,15 +37,15 @@ from dxf2veneer.planning.balancing.fitting import Fitting
 from dxf2veneer.planning.balancing.mitred import MitrePanels
 from dxf2veneer.planning.balancing.moves import (
     Array,
+    Choices,
     Counted,
     Places,
-    costs_of,
     distances,
     places_of,
     possible,
     shifted,
 )
-from dxf2veneer.planning.balancing.needed import NeededPanels
+from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
 from dxf2veneer.planning.balancing.pairing import Pairing
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
 from dxf2veneer.planning.layout import LaidRun
@@ -52,6 +53,14 @@ from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.relaying.sections import edges_of
 from dxf2veneer.planning.relaying.ways import HANDS, Name
 from dxf2veneer.planning.sizes import LayingSizes
+
+
+class _Known(NamedTuple):
+    """The choices of a run while its division and the greatest lengths of its flat parts stay."""
+
+    now: Division
+    most: tuple[float, float]
+    choices: Choices | None
 
 
 class Balance:
@@ -85,6 +94,9 @@ class Balance:
         self._corner_pieces = {
             (i, side): laid[i].lengths[0 if side == "left" else -1] for i, side in self._varied
         }
+        self._raised: dict[int, list[tuple[Ticks, int]]] = {}
+        """By run the counts that its parts raise."""
+        self._known: dict[int, _Known] = {}
         self._count_all()
 
     def _count_all(self) -> None:
@@ -92,7 +104,8 @@ class Balance:
         for i, one in enumerate(self.laid):
             if i in self.divisions:
                 self._name_parts(i, one)
-                self._put(i, self.divisions[i], 1)
+                self._raised[i] = self._raised_by(i)
+                self._put(i, 1)
                 continue
             corners = {cut.piece: cut.hand for cut in one.cuts if cut.is_corner}
             for piece, length in enumerate(one.lengths):
@@ -121,15 +134,22 @@ class Balance:
                 self.beside[i, name] = self.shared.beside[ref]
                 self.more[i, name] = self.shared.beside[ref][1]
 
-    def _put(self, i: int, division: Division, number: int) -> None:
-        """Count a free run's parts, or take them away."""
+    def _raised_by(self, i: int) -> list[tuple[Ticks, int]]:
+        """The counts that a free run's parts raise, and by how much."""
+        division = self.divisions[i]
+        found = [(self.flat.counts, division.whole)] if division.whole else []
         for name, length in division.parts(self.laid[i].run.length, self.sizes.panel):
             if name.startswith("corner"):
-                self.corner.put(HANDS[name], self.corner.ticks(length), number)
+                found.append((self.corner.raised(HANDS[name], self.corner.ticks(length)), 1))
             elif (i, name) not in self.mitred.of:
                 ticks = self.flat.ticks(length + self.more.get((i, name), 0.0))
-                self.flat.put(self.hands[i, name], ticks, number)
-        self.flat.counts += number * division.whole
+                found.append((self.flat.raised(self.hands[i, name], ticks), 1))
+        return found
+
+    def _put(self, i: int, number: int) -> None:
+        """Count a free run's parts, or take them away."""
+        for counts, by in self._raised[i]:
+            counts += number * by
 
     def pairing(self) -> Pairing:
         """The parts as they are now, put into panels."""
@@ -170,10 +190,15 @@ class Balance:
 
     def _move(self, i: int, levels: tuple[int, int]) -> None:
         """Move the joints of a run to where they cost least."""
-        places = places_of(self.divisions[i], self.laid[i].run.length, self.sizes)
-        first, last = self._flat_keys(i)
-        fits = possible(places, (self._most(first), self._most(last)), self.sizes)
-        self._move_to([(i, places)], fits, levels)
+        now, (first, last) = self.divisions[i], self._flat_keys(i)
+        most = self._most(first), self._most(last)
+        known = self._known.get(i)
+        if known is None or known.now != now or known.most != most:
+            places = places_of(now, self.laid[i].run.length, self.sizes)
+            choices = self._choices([(i, places)], possible(places, most, self.sizes))
+            known = self._known[i] = _Known(now, most, choices)
+        if known.choices:
+            self._move_to(known.choices, levels)
 
     def _push_rows(self, levels: tuple[int, int]) -> None:
         """Move the joints of runs that meet at mitres, from each run to both sides."""
@@ -199,43 +224,32 @@ class Balance:
         for panel in self.mitred.panels_of(row):
             whole = self.mitred.sum_of(panel, lengths, self.divisions)
             fits = fits & (whole <= panel.room + EXACT_IN)
-        self._move_to(moved, fits, levels)
+        choices = self._choices(moved, fits)
+        if choices:
+            self._move_to(choices, levels)
 
-    def _move_to(
-        self,
-        moved: Sequence[tuple[int, Places]],
-        fits: NDArray[np.bool_],
-        levels: tuple[int, int],
-    ) -> None:
+    def _move_to(self, choices: Choices, levels: tuple[int, int]) -> None:
         """Move the joints of runs to those of their places that cost least together."""
-        now = [self.divisions[i] for i, _ in moved]
-        for (i, _), division in zip(moved, now, strict=True):
-            for j in (i, *self.twins.get(i, ())):
-                self._put(j, division, -1)
-        best = now
-        if fits[0]:
-            parts = self._counted(moved)
-            self.flat.counts += (fewest := parts.times * int(parts.whole[fits].min()))
-            self.flat.price(levels[0])
-            if parts.corner_left[0] or parts.corner_right[0]:
-                self.corner.price(levels[1])
-            self.flat.counts -= fewest
-            costs = costs_of(parts, fits, (self.flat, self.corner))
-            cheaper = np.flatnonzero(costs < costs[0])
-            order = cheaper[np.argsort(costs[cheaper], kind="stable")][:BALANCE_TRIES]
-            for k in order.tolist():
-                found = [places.division(k) for _, places in moved]
-                if all(self._is_allowed(i, d) for (i, _), d in zip(moved, found, strict=True)):
-                    best = found
-                    break
-        for (i, _), division in zip(moved, best, strict=True):
-            for j in (i, *self.twins.get(i, ())):
-                self._place(j, division)
+        alike = {i: (i, *self.twins.get(i, ())) for i, _ in choices.places}
+        for j in itertools.chain(*alike.values()):
+            self._put(j, -1)
+        costs = choices.costs(self.flat, self.corner, levels)
+        cheaper = np.flatnonzero(costs < costs[0])
+        order = cheaper[np.argsort(costs[cheaper], kind="stable")][:BALANCE_TRIES]
+        for k in order.tolist():
+            found = {i: places.division(k) for i, places in choices.places}
+            if all(self._is_allowed(i, division) for i, division in found.items()):
+                for i, division in found.items():
+                    for j in alike[i]:
+                        self._place(j, division)
+                break
+        for j in itertools.chain(*alike.values()):
+            self._put(j, 1)
 
     def _place(self, i: int, division: Division) -> None:
-        """Put a run's parts into the counts, its joints where they are."""
+        """Move a run's joints."""
         self.divisions[i] = division
-        self._put(i, division, 1)
+        self._raised[i] = self._raised_by(i)
         self._joints[i] = division.joints(self.laid[i].run, self.sizes.panel)
         own = division.left, division.right
         self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = own
@@ -253,8 +267,10 @@ class Balance:
             self.more.get((j, name), 0.0) for j in (i, *self.twins.get(i, ()))
         )
 
-    def _counted(self, moved: Sequence[tuple[int, Places]]) -> Counted:
-        """The parts at each place for which panels are looked for."""
+    def _choices(
+        self, moved: Sequence[tuple[int, Places]], fits: NDArray[np.bool_]
+    ) -> Choices | None:
+        """The places that fit, with the parts for which panels are looked for."""
         none = np.zeros(len(moved[0][1].last), dtype=np.int64)
         times = 1 + len(self.twins.get(moved[0][0], ()))
         found = Counted(none, none, none, none, none, times)
@@ -271,7 +287,7 @@ class Balance:
                 found = found._replace(corner_left=self.corner.all_ticks(places.left))
             if places.right[0]:
                 found = found._replace(corner_right=self.corner.all_ticks(places.right))
-        return found
+        return Choices.of(moved, fits, found)
 
     def _is_allowed(self, i: int, division: Division) -> bool:
         """Whether joints keep apart from those beside them, and corner pieces vary."""
