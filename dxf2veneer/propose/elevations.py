@@ -16,8 +16,8 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import Polygons
-from dxf2veneer.propose.lines.runs import Runs, runs_of
-from dxf2veneer.propose.openings import find_openings, kind_of, setting_of
+from dxf2veneer.propose.lines.runs import runs_of
+from dxf2veneer.propose.openings import find_openings, kind_of, kinds_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
@@ -94,13 +94,20 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         i: [_to_foot(c, walls[i].polygon, metre) for c in some]
         for i, some in _held([w.polygon for w in walls], opened).items()
     }
-    ground, runs = shapely.union_all([w.polygon for w in walls]), runs_of(segments, gap=gap)
+    kinds = iter(
+        kinds_of(
+            [c.polygon for i in sorted(held) for c in held[i]],
+            [w.polygon for w in walls],
+            runs_of(segments, gap=gap),
+            metre=metre,
+        )
+    )
     found = tuple(
         FoundWall(
             _points(w.polygon),
             w.confidence,
             _reason(w, len(held[i])),
-            tuple(_opening(c, ground, runs, metre) for c in held[i]),
+            tuple(_opening(c, next(kinds)) for c in held[i]),
         )
         for i, w in enumerate(walls)
     )
@@ -221,22 +228,8 @@ def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
     return tuple(name for name, _ in names.most_common())
 
 
-def _opening(chosen: Chosen, walls: Any, runs: Runs, metre: float) -> FoundOpening:
-    above = _above_foot(chosen.polygon, walls)
-    setting = setting_of(chosen.polygon, above, runs, metre=metre)
-    return FoundOpening(
-        kind_of(chosen.polygon, setting=setting, metre=metre),
-        _points(chosen.polygon),
-        chosen.confidence,
-        chosen.reason,
-    )
-
-
-def _above_foot(opening: Polygon, walls: Any) -> float:
-    """How high an opening stands above the foot of the walls under it."""
-    x0, y0, x1, _ = opening.bounds
-    under = walls.intersection(box(x0, walls.bounds[1], x1, y0))
-    return 0.0 if under.is_empty else float(y0 - under.bounds[1])
+def _opening(chosen: Chosen, kind: OpeningKind) -> FoundOpening:
+    return FoundOpening(kind, _points(chosen.polygon), chosen.confidence, chosen.reason)
 
 
 def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:

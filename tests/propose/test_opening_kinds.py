@@ -6,7 +6,7 @@ import shapely
 from facades import box
 
 from dxf2veneer.propose.lines.runs import runs_of
-from dxf2veneer.propose.openings import kind_of, setting_of
+from dxf2veneer.propose.openings import kind_of, kinds_of, setting_of
 
 GAP = 0.008
 
@@ -51,3 +51,45 @@ def test_glass_parted_by_mullions_is_a_door_and_one_of_sections_a_garage_door():
     assert _kind([*shell, *box(*opening), *mullions], opening, 0.0) == "door"
     assert _kind([*shell, *box(*opening), *sections, *panels], opening, 0.0) == "garage"
     assert _kind([*shell, *box(*opening)], opening, 0.0) == "garage"
+
+
+@pytest.mark.parametrize(
+    ("parts", "kind"),
+    [
+        ([(1.0, 0, 4.6, 0.8), (1.0, 0.8, 4.6, 4)], "window"),  # the cap is all of a base of stone
+        ([(1.0, 0, 4.6, 4)], "door"),  # nothing changes there: a balcony's edge
+    ],
+)
+def test_the_cap_of_a_wainscot_is_no_balcony(parts, kind):
+    """
+    |  +----+  |      glass 2.6 x 2.2, its sill 0.9 above the ground and 0.1 above a line from 1.0
+    |  |    |  |      to 4.6 between two piers
+    |__+----+__|
+    |==========|      y 0.8
+    1.0      4.6
+    """
+    glass, line = shapely.box(1.5, 0.9, 4.1, 3.1), (1.0, 0.8, 4.6, 0.8)
+    walls = [shapely.box(*part) for part in parts]
+    runs = runs_of(np.array([*box(1, 0, 4.6, 4), *box(*glass.bounds), line], float), gap=GAP)
+    assert kinds_of([glass], walls, runs, metre=1.0) == [kind]
+
+
+def test_the_parts_of_one_wall_have_one_foot():
+    """A garage door that begins 0.1 above the ground reaches from the wainscot (0 to 0.9) into the
+    boards, which have most of it: it is no window over a sill."""
+    door = shapely.box(2, 0.1, 7, 2.3)
+    walls = [shapely.box(0, 0.9, 9, 4), shapely.box(0, 0, 9, 0.9)]
+    runs = runs_of(np.array([*box(0, 0, 9, 4), *box(*door.bounds)], float), gap=GAP)
+    assert kinds_of([door], walls, runs, metre=1.0) == ["garage"]
+
+
+def test_a_balcony_before_one_of_a_row_makes_doors_of_all():
+    """Four of 1.4 x 2.4 with their feet at 3.9; the first has a balcony, the third is less high,
+    the fourth hangs 0.3 higher."""
+    feet = [(1, 3.9, 2.4), (5, 3.9, 2.4), (9, 3.9, 2.1), (13, 4.2, 2.4)]
+    row = [shapely.box(x, foot, x + 1.4, foot + high) for x, foot, high in feet]
+    slab = (0.1, 3.9, 3.3, 3.9)
+    lines = [*box(0, 0, 16, 8), slab, *(side for o in row for side in box(*o.bounds))]
+    runs = runs_of(np.array(lines, float), gap=GAP)
+    wall = [shapely.box(0, 0, 16, 8)]
+    assert kinds_of(row, wall, runs, metre=1.0) == ["door", "door", "window", "window"]

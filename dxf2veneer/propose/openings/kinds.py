@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
-from shapely.geometry import Polygon
+import shapely
+from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
@@ -32,13 +34,63 @@ AT_GRADE = Setting()
 """On the foot of the wall, with nothing in it."""
 
 
-def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> Setting:
+def kinds_of(
+    openings: Sequence[Polygon], walls: Sequence[Polygon], runs: Runs, *, metre: float
+) -> list[OpeningKind]:
+    """The kinds of the openings of an elevation.
+
+    Where a wall is parted at a change of cladding, an opening stands as high as it does above the
+    foot of all its parts. Doors of one size at one height are of one kind: a balcony before one of
+    them makes all of them doors.
+
+    Args:
+        openings: their outlines.
+        walls: all walls of the elevation, in drawing units.
+        runs: its lines.
+        metre: drawing units in a metre.
+
+    Returns:
+        One kind for each opening.
+    """
+    ground = shapely.union_all(list(walls))
+    settings = [
+        setting_of(o, _above_foot(o, ground), runs, walls=walls, metre=metre) for o in openings
+    ]
+    kinds = [kind_of(o, setting=s, metre=metre) for o, s in zip(openings, settings, strict=True)]
+    gap = constants.JOIN_GAP_M * metre
+    shapes = np.rint([_shape(o) / gap for o in openings]).tolist()
+    on_floors = {
+        tuple(shape)
+        for shape, kind, setting in zip(shapes, kinds, settings, strict=True)
+        if kind == "door" and setting.floor
+    }
+    return ["door" if tuple(s) in on_floors else k for s, k in zip(shapes, kinds, strict=True)]
+
+
+def _shape(opening: Polygon) -> Floats:
+    """Foot, width and height of an opening."""
+    x0, y0, x1, y1 = opening.bounds
+    return np.array([y0, x1 - x0, y1 - y0])
+
+
+def _above_foot(opening: Polygon, walls: Any) -> float:
+    """How high an opening stands above the foot of the walls under it."""
+    x0, y0, x1, _ = opening.bounds
+    under = walls.intersection(box(x0, walls.bounds[1], x1, y0))
+    return 0.0 if under.is_empty else float(y0 - under.bounds[1])
+
+
+def setting_of(
+    opening: Polygon, above: float, runs: Runs, *, walls: Sequence[Polygon] = (), metre: float
+) -> Setting:
     """Where an opening stands, and what is drawn in it.
 
     Args:
         opening: its outline.
         above: how high it stands above the foot of the walls under it, in drawing units.
         runs: the lines of the elevation.
+        walls: its walls; a line along the whole top of one, where another cladding begins, is no
+            balcony's.
         metre: drawing units in a metre.
 
     Returns:
@@ -50,6 +102,9 @@ def setting_of(opening: Polygon, above: float, runs: Runs, *, metre: float) -> S
     under = level[
         (level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.LANDING_DOWN_M * metre)
     ]
+    for wall in walls:
+        off = np.abs(under[:, [0, 2, 1]] - np.array(wall.bounds)[[0, 2, 3]])
+        under = under[(off > constants.FRAME_MOST_M * metre).any(axis=1)]
     beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
     least, most = constants.LANDING_BEYOND_M
     floor = ((beyond >= least) & (beyond <= most)).all(axis=1).any()
