@@ -213,8 +213,12 @@ def test_only_the_walls_with_one_cladding_and_all_their_openings_are_proposed(wa
     job = wainscot.with_name("wainscot-proposed.toml")
     run("takeoff", wainscot, "--job", job, "--no-plan", "-o", wainscot.parent / "out",
         "--json", wainscot.with_suffix(".json"))  # fmt: skip
-    totals = json.loads(wainscot.with_suffix(".json").read_text())["totals"]
-    assert totals["net_area_sqft"] == pytest.approx(40 * 3 - 3 * 3)
+    result = json.loads(wainscot.with_suffix(".json").read_text())
+    assert result["totals"]["net_area_sqft"] == pytest.approx(40 * 3 - 3 * 3)
+    # of the door that is left which lies in the base: nothing of it lies outside
+    assert "OPENING_PARTLY_OUTSIDE" not in [n["code"] for n in result["notices"]]
+    (door,) = result["walls"][0]["openings"]
+    assert (door["kind"], door["width_in"], door["height_in"]) == ("door", 36, 36)
     output = run("propose", wainscot, "--cladding", "slate", code=1)
     assert "no wall is drawn with slate; what is drawn on its walls is ANSI32, AR-B816" in output
 

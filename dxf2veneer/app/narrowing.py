@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
+from collections import Counter
 from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import shapely
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import OPENING_REACHES
@@ -15,6 +19,7 @@ from dxf2veneer.drawing.errors import DrawingError
 
 if TYPE_CHECKING:
     from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
+    from dxf2veneer.propose.proposal import Outline, Reason
 
 
 def views_asked(path: Path, proposal: Proposal, asked: Sequence[str]) -> tuple[str, ...]:
@@ -91,12 +96,17 @@ def limited(
     """
     kept = [w for w in proposal.walls if w.view in ids and (walls is None or w.id in walls)]
     named = {w.id: f"W{n}" for n, w in enumerate(kept, 1)}
-    openings = _of_walls(proposal.openings, kept)
+    left_out = [w for w in proposal.walls if w.view in ids and w not in kept]
+    openings = _of_walls(proposal.openings, kept, left_out)
+    count = Counter(o.wall for o in openings)
     corners = [c for c in proposal.corners if all(wall in named for wall, _ in c.edges)]
     return dataclasses.replace(
         proposal,
         views=tuple(v for v in proposal.views if v.id in ids),
-        walls=tuple(dataclasses.replace(w, id=named[w.id]) for w in kept),
+        walls=tuple(
+            dataclasses.replace(w, id=named[w.id], reason=_counting(w.reason, count[w.id]))
+            for w in kept
+        ),
         openings=tuple(
             dataclasses.replace(o, id=f"{named[o.wall]}-{o.short_id}", wall=named[o.wall])
             for o in openings
@@ -109,23 +119,48 @@ def limited(
     )
 
 
+def _counting(reason: Reason, openings: int) -> Reason:
+    """Why something is a wall, where the reason counts its openings with another number of them."""
+    if "openings" not in reason.values:
+        return reason
+    return reason._replace(values={**reason.values, "openings": openings})
+
+
 def _of_walls(
-    openings: Sequence[ProposedOpening], walls: Sequence[ProposedWall]
+    openings: Sequence[ProposedOpening],
+    walls: Sequence[ProposedWall],
+    left_out: Sequence[ProposedWall],
 ) -> list[ProposedOpening]:
     """The openings of some walls: their own, and those of others that reach into them, as a door
-    reaches into the base of stone under the boards that have most of it."""
+    reaches into the base of stone under the boards that have most of it; each without what lies in
+    walls that are left out."""
     grounds = {w.id: Polygon(w.outline) for w in walls}
+    others = shapely.union_all([Polygon(w.outline) for w in left_out])
     held: dict[str, list[ProposedOpening]] = {name: [] for name in grounds}
     for opening in openings:
         shape = Polygon(opening.outline)
         shares = {name: g.intersection(shape).area for name, g in grounds.items()}
         name = opening.wall if opening.wall in held else max(shares, key=lambda n: shares[n])
         if name == opening.wall or shares[name] > OPENING_REACHES * shape.area:
-            held[name].append(dataclasses.replace(opening, wall=name))
+            for outline in _without(opening.outline, shape, others):
+                held[name].append(dataclasses.replace(opening, wall=name, outline=outline))
     return [
         dataclasses.replace(o, id=f"{name}-O{n}")
         for name, own in held.items()
         for n, o in enumerate(sorted(own, key=_lower_left), 1)
+    ]
+
+
+def _without(outline: Outline, shape: Polygon, others: BaseGeometry) -> list[Outline]:
+    """What is left of an opening outside other walls: itself where it reaches but a hair into
+    them."""
+    if shape.intersection(others).area <= OPENING_REACHES * shape.area:
+        return [outline]
+    rest = shapely.get_parts(shape.difference(others))
+    return [
+        tuple((float(x), float(y)) for x, y in orient(part).exterior.coords[:-1])
+        for part in rest
+        if isinstance(part, Polygon) and part.area > OPENING_REACHES * shape.area
     ]
 
 

@@ -85,7 +85,7 @@ def _measure_opening(opening: Opening, around: Surroundings, rule: Deduction) ->
         head_y=y1,
         sill_y=y0,
         perimeter=opening.region.perimeter,
-        deducted=is_deducted(area / SQUARE_INCHES_PER_SQUARE_FOOT, rule),
+        deducted=is_deducted((opening.whole_area or area) / SQUARE_INCHES_PER_SQUARE_FOOT, rule),
         trim_head=runs["head"],
         trim_jambs=runs["jambs"],
         trim_sill=runs["sill"],

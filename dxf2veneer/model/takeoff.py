@@ -87,7 +87,7 @@ class Totals:
             trim_head=over(o.trim_head for o in openings),
             trim_jambs=over(o.trim_jambs for o in openings),
             trim_sill=over(o.trim_sill for o in openings),
-            openings=len(openings),
+            openings=sum(not o.opening.part_of for o in openings),
         )
 
 

@@ -73,6 +73,11 @@ class Opening:
     """In inches; area shared with another opening counts once."""
     touches_base: bool
     """Whether it stands on the wall's base."""
+    part_of: str = ""
+    """Id of its largest part, which is counted for it, where it lies across several walls and this
+    is another part; empty otherwise."""
+    whole_area: float = 0.0
+    """Area of all its parts in square inches, where it lies across several walls; 0 otherwise."""
 
     @property
     def box(self) -> tuple[float, float, float, float]:

@@ -35,7 +35,7 @@ def labour_lines(
     Returns:
         A line for each kind of work.
     """
-    openings = sum(len(w.quantities.openings) for w in walls)
+    openings = sum(not o.opening.part_of for w in walls for o in w.quantities.openings)
     caps = cap_cutting(walls, job, product).placed
     trims = sum(
         trim_cutting(side, walls, job, product).placed

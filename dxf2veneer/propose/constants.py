@@ -42,6 +42,9 @@ LEVEL_MARK = 3.5
 LEVEL_REACH = 2.0
 """Greatest distance of a level mark's symbol or line from its text, as a multiple of the letters'
 height [our own]."""
+LEVEL_TOUCH = 0.5
+"""How far a level line may end from the symbol that it belongs to, as a multiple of the letters'
+height [our own]."""
 STOOD_ON_LEAST = 0.15
 """Shortest upright that can stand on a level line that is part of the view, as a share of its
 height: corners and doors do, boards of a railing don't [our own]."""

@@ -12,12 +12,13 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
 from shapely.geometry.polygon import orient
 
+from dxf2veneer.basics.tolerances import OPENING_REACHES
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import Polygons
-from dxf2veneer.propose.lines.runs import runs_of
-from dxf2veneer.propose.openings import find_openings, kind_of, kinds_of
+from dxf2veneer.propose.lines.runs import Runs, runs_of
+from dxf2veneer.propose.openings import above_foot, find_openings, kinds_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
@@ -90,35 +91,30 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         metre=metre,
     )
     walls = [w for w in walls if not _is_opening(w.polygon, walls, opened)]
-    held = {
-        i: [_to_foot(c, walls[i].polygon, metre) for c in some]
-        for i, some in _held([w.polygon for w in walls], opened).items()
-    }
-    kinds = iter(
-        kinds_of(
-            [c.polygon for i in sorted(held) for c in held[i]],
-            [w.polygon for w in walls],
-            runs_of(segments, gap=gap),
-            metre=metre,
-        )
-    )
+    runs = runs_of(segments, gap=gap)
+    of_wall = _told(_held([w.polygon for w in walls], opened), walls, runs, metre)
+    every = [o.polygon for some in of_wall for o in some]
     found = tuple(
         FoundWall(
             _points(w.polygon),
             w.confidence,
-            _reason(w, len(held[i])),
-            tuple(_opening(c, next(kinds)) for c in held[i]),
+            _reason(w, every),
+            tuple(
+                FoundOpening(o.kind, _points(o.polygon), o.confidence, o.reason) for o in openings
+            ),
         )
-        for i, w in enumerate(walls)
+        for w, openings in zip(walls, of_wall, strict=True)
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
 
 
-def _reason(wall: Part, openings: int) -> Reason:
-    """Why it is a wall, with the openings that it has and what is drawn on it."""
+def _reason(wall: Part, openings: Sequence[Polygon]) -> Reason:
+    """Why it is a wall, with the number of openings that reach into it and what is drawn on it."""
     drawn = list(dict.fromkeys(_plainly(kind) for kind in wall.cladding))
-    return Reason(wall.reason.code, {**wall.reason.values, "openings": openings, "cladding": drawn})
+    shared = shapely.area(shapely.intersection(openings, wall.polygon))
+    count = int((shared > OPENING_REACHES * shapely.area(openings)).sum())
+    return Reason(wall.reason.code, {**wall.reason.values, "openings": count, "cladding": drawn})
 
 
 def _plainly(kind: str) -> str:
@@ -213,11 +209,12 @@ def with_outlined(
 
 def _outlined(wall: OutlinedWall, metre: float) -> FoundWall:
     score = constants.OUTLINED_SCORE
+    held = sorted(wall.openings, key=lambda o: o[0].bounds)
+    no_lines = runs_of(np.zeros((0, 4)), gap=constants.JOIN_GAP_M * metre)
+    kinds = kinds_of([o for o, _ in held], [wall.polygon], no_lines, metre=metre)
     openings = [
-        FoundOpening(
-            kind_of(o, metre=metre), _points(o), score, Reason("OPENING_OUTLINED", {"layer": name})
-        )
-        for o, name in sorted(wall.openings, key=lambda o: o[0].bounds)
+        FoundOpening(kind, _points(o), score, Reason("OPENING_OUTLINED", {"layer": name}))
+        for (o, name), kind in zip(held, kinds, strict=True)
     ]
     reason = Reason("WALL_OUTLINED", {"layer": wall.layer})
     return FoundWall(_points(wall.polygon), score, reason, tuple(openings))
@@ -228,20 +225,50 @@ def _most_frequent(names: Counter[str]) -> tuple[str, ...]:
     return tuple(name for name, _ in names.most_common())
 
 
-def _opening(chosen: Chosen, kind: OpeningKind) -> FoundOpening:
-    return FoundOpening(kind, _points(chosen.polygon), chosen.confidence, chosen.reason)
+class _Told(NamedTuple):
+    """An opening of which it is told what it is."""
+
+    polygon: Polygon
+    kind: OpeningKind
+    confidence: float
+    reason: Reason
 
 
-def _to_foot(opening: Chosen, wall: Polygon, metre: float) -> Chosen:
-    """A gap in boards that ends at a threshold just over the wall's foot, taken down to it."""
-    x0, y0, x1, y1 = opening.polygon.bounds
-    foot = wall.bounds[1]
-    if (
-        opening.reason.code != "OPENING_GAP_IN_BOARDS"
-        or not 0.0 < y0 - foot <= constants.DOOR_REACH_M * metre
-    ):
+def _told(
+    held: Mapping[int, Sequence[Chosen]], walls: Sequence[Part], runs: Runs, metre: float
+) -> list[list[_Told]]:
+    """The openings of each wall with their kinds; doors, and gaps in boards, that end just over the
+    foot of the walls are taken down to it."""
+    shapes = [w.polygon for w in walls]
+    ground = shapely.union_all(shapes)
+    down = [[_to_foot(c.polygon, ground, metre) for c in held[i]] for i in range(len(walls))]
+    kinds = iter(kinds_of([d for some in down for d in some], shapes, runs, metre=metre))
+    result = []
+    for i, some in enumerate(down):
+        told = [
+            _Told(d, next(kinds), c.confidence, c.reason)
+            for c, d in zip(held[i], some, strict=True)
+        ]
+        result.append(
+            [
+                o
+                if o.kind in ("door", "garage") or o.reason.code == "OPENING_GAP_IN_BOARDS"
+                else o._replace(polygon=c.polygon)
+                for c, o in zip(held[i], told, strict=True)
+            ]
+        )
+    return result
+
+
+def _to_foot(opening: Polygon, walls: Any, metre: float) -> Polygon:
+    """An opening that ends at a threshold, a step or an apron just over the foot of the walls,
+    taken down to it."""
+    if not 0.0 < above_foot(opening, walls) <= constants.DOOR_REACH_M * metre:
         return opening
-    return opening._replace(polygon=box(x0, foot, x1, y1))
+    foot = opening.bounds[1]
+    sill = [x for x, y in opening.exterior.coords if y - foot <= constants.JOIN_GAP_M * metre]
+    down = opening.union(walls.intersection(box(min(sill), walls.bounds[1], max(sill), foot)))
+    return down if isinstance(down, Polygon) and not down.interiors else opening
 
 
 def _points(polygon: Polygon) -> Outline:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import math
 from collections.abc import Mapping, Sequence
 
 import shapely
@@ -28,7 +29,8 @@ def assign_openings(
     """The walls with the openings that lie in them, each clipped to its wall and counted once.
 
     An outline inside another opening is part of it; where openings overlap, the common area counts
-    once, for the larger one.
+    once, for the larger one. An opening across several walls has a part in each, and counts with
+    the largest.
 
     Args:
         walls: The walls of one drawing.
@@ -40,40 +42,54 @@ def assign_openings(
     Returns:
         The walls in the same order.
     """
-    outlines: dict[str, list[tuple[Shape, Region]]] = {w.id: [] for w in walls}
+    outlines: dict[str, list[tuple[int, Shape, Region]]] = {w.id: [] for w in walls}
     tree = shapely.STRtree([shapely.box(*w.region.box) for w in walls])
-    for shape, region in sound_outlines(shapes, "opening", notices):
+    for number, (shape, region) in enumerate(sound_outlines(shapes, "opening", notices)):
         if shape.picked and shape.entity != "HATCH":  # a hatch shows where its islands end
             region = _down_to_base(shape, region, walls, job, notices)
         near = [walls[i] for i in sorted(tree.query(shapely.box(*region.box)))]
         parts = [(w, part) for w in near if not is_crumb(part := region.intersection(w.region))]
         _report_place(shape, region, parts, notices)
         for wall, part in parts:
-            outlines[wall.id].append((shape, part))
+            outlines[wall.id].append((number, shape, part))
+    found = [_numbered(w, _openings(w, outlines[w.id], kinds, job, notices)) for w in walls]
+    parts_of: dict[int, list[Opening]] = {}
+    for number, opening in (o for some in found for o in some):
+        parts_of.setdefault(number, []).append(opening)
     return [
-        dataclasses.replace(
-            w, openings=_numbered(w, _openings(w, outlines[w.id], kinds, job, notices))
-        )
-        for w in walls
+        dataclasses.replace(w, openings=tuple(_counted(o, parts_of[n]) for n, o in some))
+        for w, some in zip(walls, found, strict=True)
     ]
+
+
+def _counted(opening: Opening, parts: Sequence[Opening]) -> Opening:
+    """A part of an opening, with what counts it where it has others in other walls."""
+    if len(parts) == 1:
+        return opening
+    largest = max(parts, key=lambda o: o.region.area)
+    return dataclasses.replace(
+        opening,
+        part_of="" if opening is largest else largest.id,
+        whole_area=math.fsum(o.region.area for o in parts),
+    )
 
 
 def _openings(
     wall: Wall,
-    outlines: Sequence[tuple[Shape, Region]],
+    outlines: Sequence[tuple[int, Shape, Region]],
     kinds: Mapping[OpeningKind, Sequence[str]],
     job: Job,
     notices: list[Notice],
-) -> list[Opening]:
-    """The openings of one wall from the outlines in it, the largest first."""
+) -> list[tuple[int, Opening]]:
+    """The openings of one wall from the numbered outlines in it, the largest first."""
     found: dict[int, Opening] = {}
-    tree = shapely.STRtree([shapely.box(*part.box) for _, part in outlines])
-    for i, (shape, part) in enumerate(outlines):
+    tree = shapely.STRtree([shapely.box(*part.box) for _, _, part in outlines])
+    for i, (_, shape, part) in enumerate(outlines):
         larger = [found[k] for k in sorted(tree.query(shapely.box(*part.box))) if k in found]
         opening = _opening(shape, part, wall, larger, kinds, job.recognise.edge_tolerance, notices)
         if opening:
             found[i] = opening
-    return list(found.values())
+    return [(outlines[i][0], opening) for i, opening in found.items()]
 
 
 def _report_place(
@@ -179,7 +195,14 @@ def _touches_base(part: Region, wall: Wall, tolerance_in: float) -> bool:
     )
 
 
-def _numbered(wall: Wall, openings: Sequence[Opening]) -> tuple[Opening, ...]:
-    """Openings with ids, from left to right and upward."""
-    ordered = sorted(openings, key=lambda o: (round(o.box[0], 3), round(o.box[1], 3), o.box))
-    return tuple(dataclasses.replace(o, id=f"{wall.id}-O{i}") for i, o in enumerate(ordered, 1))
+def _numbered(
+    wall: Wall, openings: Sequence[tuple[int, Opening]]
+) -> tuple[tuple[int, Opening], ...]:
+    """Openings with ids, from left to right and upward, each with its outline's number."""
+    ordered = sorted(
+        openings, key=lambda o: (round(o[1].box[0], 3), round(o[1].box[1], 3), o[1].box)
+    )
+    return tuple(
+        (number, dataclasses.replace(o, id=f"{wall.id}-O{i}"))
+        for i, (number, o) in enumerate(ordered, 1)
+    )

@@ -179,7 +179,8 @@ ABOUT: dict[str, NoticeText] = {
         "Check the wall's outline at this opening.",
     ),
     "OPENING_SPLIT": NoticeText(
-        "An opening lies across two or more walls and was shared between them.",
+        "An opening lies across two or more walls: each takes off what lies in it, and the opening "
+        "is counted once, with its largest part.",
         "Nothing, if the walls really meet there.",
     ),
     "OPENINGS_OVERLAP": NoticeText(

@@ -6,6 +6,7 @@ from builders import PRODUCT, drawing, job, measured, walls_of
 
 from dxf2veneer.config.job import Deduction
 from dxf2veneer.measure import is_deducted, measure_wall
+from dxf2veneer.model import Totals
 
 SQFT_PER_M2 = 1 / 0.09290304  # NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2, exactly
 
@@ -78,13 +79,35 @@ def test_net_is_gross_less_deducted_trim_and_cap_exactly(one, two):
     assert q.net_area == q.gross_area - q.deducted_area - q.trim_area - q.cap_area
 
 
-def test_an_opening_split_by_a_wall_line_is_judged_by_its_part():
-    # 10 sq ft in all, 6 in one wall and 4 in the other: each part is under 8
-    rule = job(deduction__threshold_sqft=8.0)
+@pytest.mark.parametrize(("threshold", "deducted"), [(8.0, True), (11.0, False)])
+def test_an_opening_split_by_a_wall_line_is_judged_as_a_whole(threshold, deducted):
+    # 10 sq ft in all, 6 in one wall and 4 in the other: each part is under 8, the opening is not
+    rule = job(deduction__threshold_sqft=threshold)
     walls = walls_of(
         drawing(wall=[(0, 0, 60, 90), (60, 0, 150, 90)], opening=[(38.4, 30, 74.4, 70)])
     )
     assert [o.deducted for w in walls for o in measure_wall(w, rule, PRODUCT).openings] == [
-        False,
-        False,
+        deducted,
+        deducted,
     ]
+
+
+def test_an_opening_across_two_walls_is_one_opening():
+    """
+    .-----------.     a door 36 x 80 through boards from 30 to 90 and a base of stone, 0 to 30, and
+    | []   .-.  |     a window in the boards: two openings, not three; the door's head and both
+    |------| |--|     jambs once, and no sill
+    '------'-'--'
+    """
+    walls = walls_of(
+        drawing(
+            wall=[(0, 0, 150, 30), (0, 30, 150, 90)],
+            door=[(90, 0, 126, 80)],
+            window=[(20, 40, 50, 70)],
+        )
+    )
+    sums = Totals.of(measure_wall(w, job(), PRODUCT) for w in walls)
+    assert sums.openings == 2
+    assert (sums.trim_head, sums.trim_jambs, sums.trim_sill) == (36 + 30, 2 * 80 + 2 * 30, 30)
+    parts = {o.id: o.part_of for w in walls for o in w.openings}
+    assert parts == {"W1-O1": "W2-O2", "W2-O1": "", "W2-O2": ""}

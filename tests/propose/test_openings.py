@@ -350,3 +350,23 @@ def test_the_glass_of_a_shop_is_one_opening_by_its_lites(wide, transom):
         lines += box(x0, 0.45, x1, 2.35) + box(x0, 2.4, x1, 3.15) if transom else []
         lines += [] if transom else box(x0, 0.45, x1, 3.15)
     assert found(lines) == [(2, 0.4, round(2 + wide, 2), 3.2)]
+
+
+@pytest.mark.parametrize(
+    ("foot", "bottom"),
+    [(0, 0), (150, 0), (300, 300)],  # flush; over an apron of 6 in; up two steps, drawn or not
+)
+def test_a_door_over_a_threshold_goes_down_to_the_foot_of_its_wall(foot, bottom):
+    document, space = sheet(units=4)
+    facade(space, 0, 0, width=14000)
+    box_of_sheet(space, 6000, foot, 7000, foot + 2100)
+    box_of_sheet(space, 6080, foot, 6920, foot + 2020)
+    box_of_sheet(space, 8000, 150, 9000, 1150)  # a window as low keeps its sill
+    box_of_sheet(space, 8080, 230, 8920, 1070)
+    boxes = {o.outline[0][0]: rounded(Polygon(o.outline)) for o in _openings(document)}
+    assert boxes[6000.0] == (6000, bottom, 7000, foot + 2100)
+    assert boxes[8000.0] == (8000, 150, 9000, 1150)
+
+
+def _openings(document):
+    return proposal_of(scene(document)).openings

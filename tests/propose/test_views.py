@@ -609,3 +609,35 @@ def test_a_sign_on_the_facade_does_not_outshout_its_title():
     text(space, "SOUTH ELEVATION", 2000, -1500, 250)
     (view,) = find_views(scene(document))
     assert (view.kind, view.title) == ("elevation", "SOUTH ELEVATION")
+
+
+@pytest.mark.parametrize(
+    ("words", "aside", "height"),
+    [
+        ("T.O. PLATE EL. 109'-1\"", 900, 2800),  # beside the circle, at the height of its line
+        ("T.O. PLATE EL. 109'-1\"", 500, 2800),  # nearer than the end of the line
+    ],
+)
+def test_a_level_is_the_line_beside_the_circle_and_not_the_circle_s_foot(words, aside, height):
+    """
+    -----------O  T.O. PLATE      a circle of radius 200 whose middle is at the line's height
+    10000  11000
+    """
+    document, space = sheet()
+    facade(space, 0, 0)
+    space.add_line((10000, height), (11000, height))
+    space.add_circle((11200, height), 200)
+    text(space, words, 11000 + aside, height - 60, 200)
+    (view,) = find_views(scene(document))
+    assert [m.y for m in view.levels] == [height]
+
+
+def test_a_level_line_is_the_one_its_text_stands_on_and_not_the_longer_ground_under_it():
+    """The line of the floor is at 0, its text on it; the ground, 150 lower, runs under both."""
+    document, space = sheet()
+    facade(space, 0, -150)
+    space.add_line((-1500, -150), (13000, -150))
+    space.add_line((10000, 0), (11800, 0))
+    text(space, "FFL +0.000", 10400, 60, 180)
+    (view,) = find_views(scene(document))
+    assert [m.y for m in view.levels] == [0.0]

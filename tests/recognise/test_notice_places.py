@@ -46,7 +46,7 @@ WORDS = {
     # 40 x 20 = 800 sq in
     "OPENING_OUTSIDE_WALL": "opening of 5.56 sq ft lies in no wall and was not counted",
     "OPENING_PARTLY_OUTSIDE": "5.56 sq ft of the opening lie outside W1 and were not counted",
-    "OPENING_SPLIT": "opening lies across W1, W2",
+    "OPENING_SPLIT": "opening lies across W1, W2; it counts once, its area in each",
     "OPENINGS_OVERLAP": "opening outline overlaps opening WINDOW1 in W1",
     "OPENING_NESTED": "opening outline lies inside opening WINDOW1 in W1",
     "DOOR_ASSUMED": "opening in W1 touches the base and was taken for a door",

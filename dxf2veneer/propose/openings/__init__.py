@@ -12,10 +12,11 @@ kinds.py        window, door, garage door or vent
 """
 
 from dxf2veneer.propose.openings.finding import chosen_openings, find_openings, weighed_outlines
-from dxf2veneer.propose.openings.kinds import Setting, kind_of, kinds_of, setting_of
+from dxf2veneer.propose.openings.kinds import Setting, above_foot, kind_of, kinds_of, setting_of
 
 __all__ = [
     "Setting",
+    "above_foot",
     "chosen_openings",
     "find_openings",
     "kind_of",

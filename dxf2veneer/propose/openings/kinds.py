@@ -54,7 +54,7 @@ def kinds_of(
     """
     ground = shapely.union_all(list(walls))
     settings = [
-        setting_of(o, _above_foot(o, ground), runs, walls=walls, metre=metre) for o in openings
+        setting_of(o, above_foot(o, ground), runs, walls=walls, metre=metre) for o in openings
     ]
     kinds = [kind_of(o, setting=s, metre=metre) for o, s in zip(openings, settings, strict=True)]
     gap = constants.JOIN_GAP_M * metre
@@ -73,8 +73,16 @@ def _shape(opening: Polygon) -> Floats:
     return np.array([y0, x1 - x0, y1 - y0])
 
 
-def _above_foot(opening: Polygon, walls: Any) -> float:
-    """How high an opening stands above the foot of the walls under it."""
+def above_foot(opening: Polygon, walls: Any) -> float:
+    """How high an opening stands above the foot of the walls under it.
+
+    Args:
+        opening: its outline.
+        walls: the ground of all walls together.
+
+    Returns:
+        The height in drawing units; 0 where no wall is under it.
+    """
     x0, y0, x1, _ = opening.bounds
     under = walls.intersection(box(x0, walls.bounds[1], x1, y0))
     return 0.0 if under.is_empty else float(y0 - under.bounds[1])

@@ -7,16 +7,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 import shapely
 
-from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, STRAIGHT
+from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, LEVEL_TOUCH, STRAIGHT
 from dxf2veneer.propose.scene import Box, Integers, Scene, Text
-from dxf2veneer.propose.views.boxes import may_touch
+from dxf2veneer.propose.views.boxes import around, grown, may_touch
 
 _PRIMES = str.maketrans(
     {
@@ -123,7 +123,7 @@ def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
     if not stated or not len(scene.segments):
         return [], np.zeros(0, np.int64)
     symbols = _symbols(scene, [t for _, t, _ in stated])
-    lines = _lines(scene, [t for _, t, _ in stated])
+    lines = _lines(scene, [t for _, t, _ in stated], symbols)
     marks, drawn = [], []
     for place, (number, text, (value, notation, spoken)) in enumerate(stated):
         symbol, line = symbols.get(place), lines.get(place, -1)
@@ -170,8 +170,11 @@ def _is_symbol(scene: Scene, entities: Sequence[int]) -> bool:
     return bool(((d[:, 0] > 0.2 * d[:, 1]) & (d[:, 1] > 0.2 * d[:, 0])).sum() >= 2)
 
 
-def _lines(scene: Scene, texts: Sequence[Text]) -> dict[int, int]:
-    """For each text the longest level segment that passes or ends near it."""
+def _lines(
+    scene: Scene, texts: Sequence[Text], symbols: Mapping[int, Sequence[int]]
+) -> dict[int, int]:
+    """For each text the level segment that it stands by: one at its symbol before others, the
+    nearest, and of those at one height the longest."""
     d = np.abs(scene.segments[:, 2:] - scene.segments[:, :2])
     level = np.flatnonzero(
         (d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > min(t.height for t in texts))
@@ -179,16 +182,69 @@ def _lines(scene: Scene, texts: Sequence[Text]) -> dict[int, int]:
     if not len(level):
         return {}
     tree = shapely.STRtree(shapely.linestrings(scene.segments[level].reshape(-1, 2, 2)))
-    reach = np.array([_grown(t) for t in texts])
-    best: dict[int, tuple[float, int]] = {}
+    rooms = [_symbol_box(scene, symbols.get(n)) for n in range(len(texts))]
+    reach = np.array(
+        [
+            around([_grown(t), *([grown(r, LEVEL_TOUCH * t.height)] if r else [])])
+            for t, r in zip(texts, rooms, strict=True)
+        ]
+    )
+    best: dict[int, tuple[tuple[int, float, float], int]] = {}
     for t, s in zip(*tree.query(shapely.box(*reach.T), predicate="intersects"), strict=True):
-        number = int(level[s])
-        length = float(d[number, 0])
-        if length >= 1.5 * texts[int(t)].height and length > best.get(int(t), (0.0, -1))[0]:
-            best[int(t)] = length, number
+        number, text = int(level[s]), texts[int(t)]
+        if d[number, 0] < 1.5 * text.height or scene.owner[number] in symbols.get(int(t), ()):
+            continue
+        x0, y, x1, _ = scene.segments[number].tolist()
+        slack = LEVEL_TOUCH * text.height
+        rank, off = _met((min(x0, x1), y, max(x0, x1)), rooms[int(t)], slack)
+        if rank == _APART:
+            off = max(text.box[1] - y, y - text.box[3], 0.0)
+        key = (
+            rank,
+            float(round(off / (slack if rank == _APART else slack / 50.0))),
+            -float(d[number, 0]),
+        )
+        if int(t) not in best or key < best[int(t)][0]:
+            best[int(t)] = key, number
     return {t: number for t, (_, number) in best.items()}
 
 
+def _symbol_box(scene: Scene, entities: Sequence[int] | None) -> Box | None:
+    """The box round the entities of a symbol."""
+    if not entities:
+        return None
+    rows = scene.boxes[list(entities)].tolist()
+    return around((x0, y0, x1, y1) for x0, y0, x1, y1 in rows)
+
+
+_TIP, _TOP, _APART = range(3)
+
+
+def _met(line: tuple[float, float, float], symbol: Box | None, slack: float) -> tuple[int, float]:
+    """Where a level line from x0 at y to x1 meets a symbol, and how far from there it lies: at its
+    tip or its middle, at its upper side, not at all.
+
+    ----O  +2.85        a line beside a circle, one under a triangle
+    +2.85
+    --\\/-----
+    """
+    if symbol is None:
+        return _APART, 0.0
+    x0, y, x1 = line
+    left, foot, right, head = symbol
+    if x1 < left - slack or x0 > right + slack:
+        return _APART, 0.0
+    tip, top = min(abs(y - foot), abs(y - (foot + head) / 2.0)), abs(y - head)
+    if tip <= slack / 2.0:
+        return _TIP, tip
+    return (_TOP, top) if top <= slack / 2.0 else (_APART, 0.0)
+
+
 def _tip(scene: Scene, entities: Sequence[int]) -> float:
-    """The height at which a symbol points: its lowest point."""
+    """The height that a symbol without a line stands for: the middle of a circle, else the lowest
+    point, at which a triangle points."""
+    rounds = [e for e in entities if scene.entities.kind[e] == "CIRCLE"]
+    if rounds:
+        largest = max(rounds, key=lambda e: float(scene.boxes[e, 3] - scene.boxes[e, 1]))
+        return float((scene.boxes[largest, 1] + scene.boxes[largest, 3]) / 2.0)
     return float(min(scene.boxes[e, 1] for e in entities))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
 from dxf2veneer.basics.messages import Message, message
@@ -76,7 +77,8 @@ def _sums(one: WallTakeoff) -> Iterator[Notice]:
 
 
 def check_deduction(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
-    """Openings that are deducted are those over the job's threshold.
+    """Openings that are deducted are those over the job's threshold, those across several walls by
+    all their parts.
 
     At the threshold itself rounding may decide.
 
@@ -88,17 +90,21 @@ def check_deduction(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
         Openings that are deducted and should not be, or the other way around.
     """
     threshold = job.deduction.threshold_sqft * SQUARE_INCHES_PER_SQUARE_FOOT
+    whole: dict[str, float] = defaultdict(float)
+    for o in (o for one in walls for o in one.quantities.openings):
+        whole[o.opening.part_of or o.opening.id] += o.area
     for one in walls:
         for o in one.quantities.openings:
-            is_over = o.area > threshold
-            if math.isclose(o.area, threshold, rel_tol=CHECK_AREA_SHARE) or o.deducted == is_over:
+            area = whole[o.opening.part_of or o.opening.id]
+            is_over = area > threshold
+            if math.isclose(area, threshold, rel_tol=CHECK_AREA_SHARE) or o.deducted == is_over:
                 continue
             id_ = o.opening.id
             yield mismatch(
-                message("opening-deducted", opening=id_, area_sqin=o.area, threshold_sqin=threshold)
+                message("opening-deducted", opening=id_, area_sqin=area, threshold_sqin=threshold)
                 if o.deducted
                 else message(
-                    "opening-not-deducted", opening=id_, area_sqin=o.area, threshold_sqin=threshold
+                    "opening-not-deducted", opening=id_, area_sqin=area, threshold_sqin=threshold
                 ),
                 one.wall,
             )

@@ -108,7 +108,8 @@ def check_totals(takeoff: Takeoff) -> Iterator[Notice]:
     by_column = message("as-column-sum")
     for field in dataclasses.fields(totals):
         if field.name == "openings":
-            column: Sequence[float] = [1.0 for _ in openings]
+            wholes = {o.opening.part_of or o.opening.id for o in openings}
+            column: Sequence[float] = [1.0 for _ in wholes]
         else:
             rows = openings if field.name in _OF_OPENINGS else measured
             column = [getattr(row, field.name) for row in rows]

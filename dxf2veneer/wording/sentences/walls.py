@@ -64,7 +64,7 @@ SENTENCES: dict[str, Sentence] = {
     "walls-overlap": "wall outline overlaps wall {handle} by {area}",
     "opening-outside": "opening of {area} lies in no wall and was not counted",
     "opening-partly-outside": "{area} of the opening lie outside {walls} and were not counted",
-    "opening-across": "opening lies across {walls}",
+    "opening-across": "opening lies across {walls}; it counts once, its area in each",
     "opening-inside-opening": "opening outline lies inside opening {openings} in {wall}",
     "openings-overlap": "opening outline overlaps opening {openings} in {wall}",
     "door-assumed": "opening in {wall} touches the base and was taken for a door",

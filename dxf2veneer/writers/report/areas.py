@@ -167,7 +167,12 @@ def openings(takeoff: Takeoff) -> Markup:
     rows = [
         (
             o.opening.id,
-            o.opening.name or o.opening.kind,
+            ", ".join(
+                [
+                    o.opening.name or o.opening.kind,
+                    *([f"part of {o.opening.part_of}"] if o.opening.part_of else []),
+                ]
+            ),
             length_text(o.width, show),
             length_text(o.height, show),
             area_text(square_feet(o.area), show),

@@ -31,6 +31,11 @@ class OpeningJson(TypedDict):
     kind: Literal["window", "door", "garage", "vent", "fixture"]
     name: str
     handles: Handles
+    part_of: Annotated[
+        str | None,
+        "Id of its largest part, which is counted for it, where it lies across several walls and "
+        "this is another part.",
+    ]
     area_sqft: Annotated[
         SquareFeet,
         "Area of the part inside the wall, ground shared with other openings counted once.",

@@ -73,6 +73,7 @@ def _opening(measured: OpeningQuantities) -> OpeningJson:
         "kind": opening.kind,
         "name": opening.name,
         "handles": list(opening.handles),
+        "part_of": opening.part_of or None,
         "area_sqft": square_feet(measured.area),
         "width_in": measured.width,
         "height_in": measured.height,

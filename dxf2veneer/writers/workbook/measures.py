@@ -121,7 +121,7 @@ def _opening_row(w: WallTakeoff, o: OpeningQuantities, display: Display) -> Row:
         "opening": o.opening.id,
         "wall": w.wall.id,
         "kind": o.opening.kind,
-        "name": o.opening.name,
+        "name": o.opening.name or (f"part of {o.opening.part_of}" if o.opening.part_of else ""),
         "width": display.size(o.width),
         "height": display.size(o.height),
         "sill": display.size(o.sill_y - w.courses.starter_y),
