@@ -614,7 +614,7 @@ def test_a_sign_on_the_facade_does_not_outshout_its_title():
 @pytest.mark.parametrize(
     ("words", "aside", "height"),
     [
-        ("T.O. PLATE EL. 109'-1\"", 900, 2800),  # beside the circle, at the height of its line
+        ("T.O. PLATE EL. 109'-1\"", 700, 2800),  # beside the circle, at the height of its line
         ("T.O. PLATE EL. 109'-1\"", 500, 2800),  # nearer than the end of the line
     ],
 )
