@@ -347,8 +347,11 @@ POST_MOST_M = 0.35
 POST_LEAST_M = 0.08
 """Least width of a post, in metres; nearer twins are a pipe beside a corner [our own]."""
 POSTS_LEAST = 3
-"""Fewest pairs of uprights of one width and height that are a row of posts; corners with boards
+"""Fewest pairs of uprights of one width under one roof that are a row of posts; corners with boards
 are two [our own]."""
+BOARD_ALONG = 0.8
+"""Share of the height that a corner and the inner side of its board have in common at least, of
+what is lower of both [our own]."""
 POST_SLACK_M = 0.1
 """How far feet and tops of a post's sides may differ, in metres: it may stand on sloping ground
 [our own]."""
@@ -627,6 +630,8 @@ BEHIND_LEAST = 2
 own]."""
 BEHIND_SHARE = 0.6
 """Least share of the lines of a cladding that go on behind what stands before it [our own]."""
+BEHIND_REACH_M = 1.5
+"""How far beside a post battens are looked at, in metres: five of the widest step [our own]."""
 BEHIND_ROWS = 4
 """Fewest rows on either side of a post that tell that they go on behind it [our own]."""
 STEP_M = (0.15, 2.5)

@@ -45,7 +45,8 @@ def before_one_wall(s: Structure, lines: Floats) -> Flags:
         told = under[rhythm[under] & amid & (s.texture.battens[under] | _single(under, lines, s))]
         on = clad[told].sum()
         if on >= constants.BEHIND_LEAST and on >= constants.BEHIND_SHARE * len(told):
-            result[under[~plain[under] | rhythm[under]]] = True
+            one = _single(under, lines, s) & ~rhythm[under]  # the corner of a wing, though
+            result[under[(~plain[under] | rhythm[under]) & ~one]] = True
     return result
 
 
@@ -99,6 +100,58 @@ def stands_before_rows(one: int, other: int, lines: Floats, s: Structure) -> boo
         return False
     apart = np.abs(fewer[:, None] - more[None, :]).min(axis=1)
     return bool((apart <= s.gap).mean() >= constants.BEHIND_SHARE)
+
+
+def rows_run_through(one: int, other: int, lines: Floats, s: Structure) -> bool:
+    """Whether rows of a cladding run through between two uprights: these have no post between them.
+
+    Args:
+        one: an upright.
+        other: one close beside it.
+        lines: the runs, those that cross the ground cut off there.
+        s: the structure of the elevation.
+
+    Returns:
+        True where as many rows do as tell that they go on.
+    """
+    left, right = sorted((float(lines[one, 0]), float(lines[other, 0])))
+    rows = lines[s.runs.level & s.texture.any]
+    inside = (rows[:, 1] > lines[one, 1] + s.gap) & (rows[:, 1] < lines[one, 3] - s.gap)
+    inside &= (rows[:, 0] < (left + right) / 2.0) & (rows[:, 2] > (left + right) / 2.0)
+    return bool(inside.sum() >= constants.BEHIND_ROWS)
+
+
+def battens_go_on(one: int, other: int, lines: Floats, s: Structure) -> bool:
+    """Whether battens on both sides of two uprights are in one step.
+
+    Args:
+        one: an upright.
+        other: one close beside it.
+        lines: the runs, those that cross the ground cut off there.
+        s: the structure of the elevation.
+
+    Returns:
+        True where the ones next to them on either side are, and have no line between them.
+    """
+    left, right = sorted((float(lines[one, 0]), float(lines[other, 0])))
+    high = lines[one, 3] - lines[one, 1]
+    shared = np.minimum(lines[:, 3], lines[one, 3]) - np.maximum(lines[:, 1], lines[one, 1])
+    x = lines[:, 0]
+    battens = s.texture.battens & (shared >= 0.5 * high)
+    if (battens & (x > left + s.gap) & (x < right - s.gap)).any():
+        return False
+    reach = constants.BEHIND_REACH_M * s.metre
+    sides = [
+        battens & (x > left - reach) & (x < left - s.gap),
+        battens & (x > right + s.gap) & (x < right + reach),
+    ]
+    if any(side.sum() < constants.BEHIND_LEAST for side in sides):
+        return False
+    steps = [float(np.nanmedian(s.texture.step[side])) for side in sides]
+    if not abs(steps[0] - steps[1]) <= s.gap or steps[0] < constants.RHYTHM_LEAST_M * s.metre:
+        return False
+    away = x[sides[1]].min() - x[sides[0]].max()
+    return bool(abs(away - steps[0] * np.rint(away / steps[0])) <= s.gap)
 
 
 def _heights(y: Floats, gap: float) -> Floats:

@@ -14,7 +14,9 @@ from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
-from dxf2veneer.propose.walls.behind import before_one_wall, stands_before_rows
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.behind import before_one_wall
+from dxf2veneer.propose.walls.posts import posts_of, twins
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -50,10 +52,10 @@ def corners_of(s: Structure) -> Flags:
     near, plain = tall[off[tall] <= reach], ~s.texture.any
     rhythm = s.texture.battens | s.texture.joints
     among = tall[~rhythm[tall]]
-    no_corner = np.zeros(len(lines), bool)
-    no_corner[near] = _beside_others(near, plain[near], among, off, lines, s)
-    result[near] = plain[near] & ~no_corner[near]
-    result[_under_ends(s, lines, near, result, no_corner)] = True
+    beside = {i: twins(i, among, lines, s) for i in near.tolist()}
+    posts = posts_of(beside, among, roofs, lines, s)
+    result[near] = plain[near] & ~posts[near] & ~_inner(near, beside, posts, off, s)
+    result[_under_ends(s, lines, near, result, posts)] = True
     return result
 
 
@@ -72,82 +74,45 @@ def _from_ground(s: Structure) -> Floats:
 
 
 def _roofs(s: Structure) -> Polygons:
-    """Bands and eaves lines, each run of these as one."""
-    lines = shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))
+    """Bands end to end and eaves lines end to end, each as one; a sloped line as long as it is
+    drawn."""
     run = s.runs.member[s.eaves]
-    eaves = [shapely.union_all(lines[run == r]) for r in np.unique(run).tolist()]
-    return np.array([*s.mesh.faces[s.bands], *eaves], dtype=object)
-
-
-def _beside_others(
-    chosen: Ints, plain: Flags, among: Ints, off: Floats, lines: Floats, s: Structure
-) -> Flags:
-    """Which uprights are no corners for what stands close beside them.
-
-    That is any nearer to the roof's end, and one alone that makes a post with it, where the
-    outermost of the uprights under roofs have none so far beside them.
-    """
-    x = lines[chosen, 0]
-    low, high = x[plain].min(initial=np.inf), x[plain].max(initial=-np.inf)
-    outer = chosen[plain & ((x <= low + s.gap) | (x >= high - s.gap))]
-    beside = {i: _twins(i, among, lines, s) for i in chosen.tolist()}
-    boards = [
-        abs(float(lines[beside[i][0], 0] - lines[i, 0]))
-        for i in outer.tolist()
-        if len(beside[i]) == 1
+    numbers = np.unique(run)
+    lines = shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))
+    ends = s.runs.lines[numbers]
+    eaves = [
+        shapely.union_all(lines[run == r]) if s.runs.level[r] else s.runs.shapes[r]
+        for r in numbers.tolist()
     ]
-    rows, posts = _in_rows(among, lines, s), np.zeros(len(lines), bool)
-    for i, near in beside.items():
-        wide = np.abs(lines[near, 0] - lines[i, 0]) >= constants.POST_LEAST_M * s.metre
-        posts[i] = any(stands_before_rows(i, k, lines, s) for k in near[wide].tolist())
-    result = np.zeros(len(chosen), bool)
-    for n, (i, others) in enumerate(beside.items()):
-        near = others[~posts[others]]
-        apart = np.abs(lines[near, 0] - lines[i, 0])
-        board = (np.abs(apart[:, None] - np.array(boards)[None, :]) <= 2.0 * s.gap).any()
-        outside = (off[near] < off[i]) & ~s.texture.any[near]
-        post = len(near) == 1 and apart[0] >= constants.POST_LEAST_M * s.metre
-        result[n] = outside.any() or posts[i] or (post and (rows[i] or not board))
-    return result
-
-
-def _in_rows(among: Ints, lines: Floats, s: Structure) -> Flags:
-    """For each run whether it is a side of a post in a row: three pairs or more of one width that
-    end at one height, where corners with boards are two."""
-    among = among[stands_on_ground(s, lines, among)]
-    order = among[np.argsort(lines[among, 0], kind="stable")]
-    apart = np.diff(lines[order, 0])
-    level = np.abs(np.diff(lines[order, 3])) <= 2.0 * s.gap
-    pair = level & (apart >= constants.POST_LEAST_M * s.metre)
-    pair &= apart <= constants.POST_MOST_M * s.metre
-    result = np.zeros(len(lines), bool)
-    at = np.flatnonzero(pair)
-    tops, wide = lines[order[at], 3], apart[at]
-    for k in range(len(at)):
-        alike = np.abs(tops - tops[k]) <= 2.0 * s.gap
-        alike &= np.abs(wide - wide[k]) <= 2.0 * s.gap
-        if alike.sum() >= constants.POSTS_LEAST:
-            result[order[[at[k], at[k] + 1]]] = True
-    return result
-
-
-def _twins(run: int, among: Ints, lines: Floats, s: Structure) -> Ints:
-    """The uprights close beside one with the same foot and top."""
-    line, others = lines[run], lines[among]
-    aside = np.abs(others[:, 0] - line[0])
-    slack = constants.POST_SLACK_M * s.metre
-    found: Ints = among[
-        (aside > 2.0 * s.gap)
-        & (aside <= constants.POST_MOST_M * s.metre)
-        & (np.abs(others[:, 1] - line[1]) <= slack)
-        & (np.abs(others[:, 3] - line[3]) <= slack + constants.CORNER_BOARD_SLOPE * aside)
+    one, other = np.nonzero(_meet(ends, 2.0 * s.gap))
+    together = components(len(numbers), np.stack([one, other], axis=1))
+    joined = [
+        shapely.union_all([e for e, t in zip(eaves, together, strict=True) if t == number])
+        for number in np.unique(together).tolist()
     ]
-    return found
+    bands = [
+        shapely.union_all(s.mesh.faces[s.bands & (s.band_of == number)])
+        for number in np.unique(s.band_of[s.bands]).tolist()
+    ]
+    return np.array([*bands, *joined], dtype=object)
 
 
-def _under_ends(
-    s: Structure, lines: Floats, tall: Ints, known: Flags, no_corner: Flags
-) -> list[int]:
+def _meet(lines: Floats, near: float) -> Flags:
+    """Which lines meet which end to end, shape (n, n)."""
+    ends = lines.reshape(-1, 1, 2, 1, 2)
+    away = np.abs(ends - lines.reshape(1, -1, 1, 2, 2)).max(axis=4)
+    return np.asarray((away <= near).any(axis=(2, 3)))
+
+
+def _inner(chosen: Ints, beside: dict[int, Ints], posts: Flags, off: Floats, s: Structure) -> Flags:
+    """Which uprights have others close beside them that are nearer to the roof's end."""
+    outer = ~posts & ~s.texture.any
+    return np.array(
+        [(outer[beside[i]] & (off[beside[i]] < off[i])).any() for i in chosen.tolist()], dtype=bool
+    )
+
+
+def _under_ends(s: Structure, lines: Floats, tall: Ints, known: Flags, posts: Flags) -> list[int]:
     """The boards or joints that are corners: those under free ends of bands that have none yet.
 
     Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
@@ -173,8 +138,7 @@ def _under_ends(
                 continue
             away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(other, np.inf))
             alike, broken = near[away <= 2.0 * s.gap], near[~s.texture.steady[near]]
-            posts = (no_corner[near] & ~s.texture.battens[near]).any()
-            if not len(alike) and posts:
+            if not len(alike) and posts[near].any():
                 continue
             if not len(alike) and not _covered(s, lines[near[0]], 1.0 if end == x1 else -1.0):
                 alike = near
@@ -214,7 +178,7 @@ def _is_free(s: Structure, which: Flags, x: float) -> bool:
     points = shapely.get_coordinates(s.mesh.faces[which])
     at = points[np.abs(points[:, 0] - x) <= s.gap]
     low = at[np.argmin(at[:, 1])]
-    uprights = s.runs.lines[s.runs.upright]
+    uprights = s.runs.lines[s.runs.upright & ~s.texture.battens]
     down = (np.abs(uprights[:, 0] - x) <= s.gap) & (uprights[:, 1] < low[1] - s.gap)
     if (down & (uprights[:, 3] > low[1] - s.gap)).any():
         return False
