@@ -366,6 +366,9 @@ COVER_OPEN = 0.6
 wall [our own]."""
 FASCIA_ACROSS = 0.97
 """Share of the width of what seems to be a wall that both lines of a fascia cover [our own]."""
+ENCLOSED_SHARE = 0.95
+"""Share of the edge of a stretch, the ground left out, along which one wall lies that it is part of
+[our own]."""
 WALL_LEAST_M2 = 0.8
 """Least area of a wall, in square metres [our own]."""
 WALL_LEAST_M = 0.4

@@ -51,7 +51,7 @@ def bands_of(
         A flag for each face, and a number for each, the same for faces of one band end to end.
     """
     bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
-    bands &= ~_sills(mesh, framed, gap, metre)
+    bands &= ~sills_of(mesh.faces, framed, gap, metre)
     roofs = _roof_faces(mesh, runs, texture, bands, glazed(mesh.faces, framed, metre), gap, metre)
     return bands | roofs, band_of
 
@@ -182,18 +182,28 @@ def _at_jambs(boxes: Floats, openings: Polygons, metre: float) -> Flags:
     return result
 
 
-def _sills(mesh: Mesh, openings: Polygons, gap: float, metre: float) -> Flags:
-    """Which faces lie along the foot or the head of an opening, hardly longer than that."""
-    result = np.zeros(len(mesh.faces), bool)
+def sills_of(shapes: Polygons, openings: Polygons, gap: float, metre: float) -> Flags:
+    """Which lines or strips lie along the foot or the head of an opening, hardly longer than that.
+
+    Args:
+        shapes: the lines or strips.
+        openings: openings with a frame.
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each.
+    """
+    result = np.zeros(len(shapes), bool)
     if not len(openings) or not len(result):
         return result
-    face, opening = shapely.STRtree(openings).query(
-        mesh.faces, predicate="dwithin", distance=2.0 * gap
+    shape, opening = shapely.STRtree(openings).query(
+        shapes, predicate="dwithin", distance=2.0 * gap
     )
-    a, b = mesh.boxes[face], shapely.bounds(openings[opening])
+    a, b = shapely.bounds(shapes[shape]), shapely.bounds(openings[opening])
     level = (np.abs(a[:, 3] - b[:, 1]) <= 2.0 * gap) | (np.abs(a[:, 1] - b[:, 3]) <= 2.0 * gap)
     beyond = constants.SILL_BEYOND_M * metre
-    result[face[level & (a[:, 0] >= b[:, 0] - beyond) & (a[:, 2] <= b[:, 2] + beyond)]] = True
+    result[shape[level & (a[:, 0] >= b[:, 0] - beyond) & (a[:, 2] <= b[:, 2] + beyond)]] = True
     return result
 
 

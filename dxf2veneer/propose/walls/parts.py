@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
+from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import under_fascia
@@ -53,6 +54,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
     group = _groups(s, run, corners_of(s) | rising | roof_edges(s))
+    group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
     stands, below, covered, rests = _contacts(s, run, group)
     held = _held(s, group, openings)

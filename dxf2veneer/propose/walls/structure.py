@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
-from dxf2veneer.propose.walls.bands import bands_of
+from dxf2veneer.propose.walls.bands import bands_of, sills_of
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened, settled
@@ -87,6 +87,7 @@ def structure_of(
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
     level = np.flatnonzero(eaves & runs.level[runs.member])
     eaves[level] = ~amid_boards(_boxes(kept[level]), runs, texture, gap)
+    eaves[level] &= ~sills_of(runs.shapes[runs.member[level]], framed, gap, metre)
     bands, band_of = bands_of(mesh, runs, texture, ground, framed, openings, gap=gap, metre=metre)
     return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
 
