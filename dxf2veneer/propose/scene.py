@@ -294,8 +294,13 @@ class Scene:
     @cached_property
     def lengths(self) -> Floats:
         """Length of each segment."""
-        d = self.segments[:, 2:] - self.segments[:, :2]
-        return np.hypot(d[:, 0], d[:, 1])
+        x0, y0, x1, y1 = self.segments.T
+        return np.asarray(np.hypot(x1 - x0, y1 - y0))
+
+    def not_shorter(self, segments: Integers, least: float) -> Integers:
+        """Those of some segments that are at least so long, by their numbers; some that lack a hair
+        count too."""
+        return segments[self.lengths[segments] >= least * (1.0 - 1e-9)]
 
     def segments_of(self, entity: int) -> Floats:
         """The segments of one entity."""

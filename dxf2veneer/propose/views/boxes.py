@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from typing import Any
 
 import numpy as np
 
-from dxf2veneer.propose.scene import Box, Floats, Mask
+from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene
 
 _CELLS = 1024
 """Most cells across a grid on which boxes are compared."""
@@ -96,8 +95,23 @@ def boxes_of_segments(segments: Floats) -> Floats:
     Returns:
         Rows of least x, least y, greatest x, greatest y.
     """
-    low = np.minimum(segments[:, :2], segments[:, 2:])
-    return np.hstack([low, np.maximum(segments[:, :2], segments[:, 2:])])
+    x0, y0, x1, y1 = segments.T
+    least, most = (np.minimum(x0, x1), np.minimum(y0, y1)), (np.maximum(x0, x1), np.maximum(y0, y1))
+    return np.array([*least, *most]).T
+
+
+def segments_near(scene: Scene, rooms: Floats) -> Integers:
+    """The segments of a scene that may touch one of some boxes; see ``may_touch``.
+
+    Args:
+        scene: the scene.
+        rooms: rows x0, y0, x1, y1, one or more.
+
+    Returns:
+        Their numbers in order.
+    """
+    near = np.flatnonzero(may_touch(scene.boxes, rooms)[scene.owner])
+    return near[may_touch(boxes_of_segments(scene.segments[near]), rooms)]
 
 
 def may_touch(boxes: Floats, others: Floats) -> Mask:
@@ -118,17 +132,19 @@ def may_touch(boxes: Floats, others: Floats) -> Mask:
     count = min(2 + math.isqrt(len(near)), _CELLS)
     cell = max(float((high - low).max()) / (count - 1), 1e-300)
 
-    def cells(points: Floats) -> Any:
-        return np.clip((points - low) / cell, 0, count - 1).astype(np.int64).T
+    def cells(boxes: Floats) -> list[Integers]:
+        """The first column and row of cells of each box, and those after its last."""
+        at = [(column - low[n % 2]) / cell for n, column in enumerate(boxes.T)]
+        return [np.clip(c, 0, count - 1).astype(np.int64) + n // 2 for n, c in enumerate(at)]
 
     changes = np.zeros((count + 1, count + 1), np.int64)
-    (i0, j0), (i1, j1) = cells(others[:, :2]), cells(others[:, 2:]) + 1
+    i0, j0, i1, j1 = cells(others)
     for i, j, change in ((i0, j0, 1), (i1, j0, -1), (i0, j1, -1), (i1, j1, 1)):
         np.add.at(changes, (i, j), change)
     marked = changes.cumsum(0).cumsum(1)[:-1, :-1] > 0
     sums = np.zeros((count + 1, count + 1), np.int64)
     sums[1:, 1:] = marked.cumsum(0).cumsum(1)
-    (i0, j0), (i1, j1) = cells(boxes[near, :2]), cells(boxes[near, 2:]) + 1
+    i0, j0, i1, j1 = cells(boxes[near])
     result = np.zeros(len(boxes), bool)
     result[near] = sums[i1, j1] - sums[i0, j1] - sums[i1, j0] + sums[i0, j0] > 0
     return result

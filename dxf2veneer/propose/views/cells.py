@@ -27,19 +27,20 @@ def groups_of(segments: Floats, gap: float, weight: Integers | None = None) -> I
     """
     if not len(segments):
         return np.zeros(0, np.int64)
-    places, origin = _cells(segments, gap)
-    new = np.concatenate(([True], places[1:] != places[:-1]))
-    keys, cell_of_run = np.unique(places[new], return_inverse=True)
-    cell = cell_of_run[np.cumsum(new) - 1]
-    begin = np.concatenate(([True], origin[1:] != origin[:-1]))
-    first = cell[begin]
-    edges = [_neighbours(keys), _apart(np.repeat(first, np.bincount(origin)), cell)]
+    at, passed, of = _cells(segments, gap)
+    new = np.concatenate(([True], at[1:] != at[:-1]))
+    keys, cell = np.unique(np.concatenate((at[new], passed)), return_inverse=True)
+    runs = np.cumsum(new)
+    first, passed = cell[runs - 1], cell[runs[-1] :]
+    edges = [_neighbours(keys), _apart(first[of], passed)]
     if weight is not None:
         order = np.argsort(weight, kind="stable")
-        same = weight[order][1:] == weight[order][:-1]
-        edges.append(_apart(first[order[:-1]][same], first[order[1:]][same]))
+        ordered, owner = first[order], weight[order]
+        tied = (owner[1:] == owner[:-1]) & (ordered[1:] != ordered[:-1])
+        edges.append(np.column_stack((ordered[:-1][tied], ordered[1:][tied])))
     label = components(len(keys), np.concatenate(edges))
-    return np.unique(label[first], return_inverse=True)[1].astype(np.int64)
+    number = np.cumsum(label == np.arange(len(keys))) - 1  # each component by its least cell
+    return np.asarray(number[label][first])
 
 
 def _apart(one: Integers, two: Integers) -> NDArray[np.int64]:
@@ -54,24 +55,22 @@ _MOST_STEPS = 4096
 count."""
 
 
-def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers]:
-    """The cells that segments pass through (half a cell a step), and whose they are."""
+def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers, Integers]:
+    """The cell that each segment starts in, those that segments pass through (half a cell a step)
+    on their way to others, and whose they are."""
     x0, y0, x1, y1 = segments.T
     left, low = min(x0.min(), x1.min()), min(y0.min(), y1.min())
     x, y, across, up = (x0 - left) / gap, (y0 - low) / gap, (x1 - x0) / gap, (y1 - y0) / gap
-    places = _place(x, y)
-    several = np.flatnonzero(places != _place(x + across, y + up))
-    far = np.maximum(np.abs(across[several]), np.abs(up[several]))
-    some = np.minimum(np.ceil(far * 2).astype(np.int64) + 1, _MOST_STEPS)
-    of = np.repeat(several, some)
-    within = np.arange(len(of)) - np.repeat(np.cumsum(some) - some, some)
-    share = within / np.repeat(some - 1, some)
-    steps = np.ones(len(segments), np.int64)
-    steps[several] = some
-    origin = np.repeat(np.arange(len(segments)), steps)
-    places = places[origin]
-    places[np.repeat(steps > 1, steps)] = _place(x[of] + across[of] * share, y[of] + up[of] * share)
-    return places, origin
+    at = _place(x, y)
+    several = np.flatnonzero(at != _place(x + across, y + up))
+    x, y, across, up = x[several], y[several], across[several], up[several]
+    far = np.maximum(np.abs(across), np.abs(up))
+    steps = np.minimum(np.ceil(far * 2).astype(np.int64) + 1, _MOST_STEPS)
+    row = np.repeat(np.arange(len(several)), steps)
+    within = np.arange(len(row)) - np.repeat(np.cumsum(steps) - steps, steps)
+    share = within / np.repeat(steps - 1, steps)
+    passed = _place(x[row] + across[row] * share, y[row] + up[row] * share)
+    return at, passed, several[row]
 
 
 def _place(x: Floats, y: Floats) -> Integers:

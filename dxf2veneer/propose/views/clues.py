@@ -182,8 +182,8 @@ def clues_of(
     Returns:
         What ``judge`` weighs.
     """
-    own = scene.segments[segments]
-    long = own[scene.lengths[segments] > _LONG * min(core[2] - core[0], core[3] - core[1])]
+    least = _LONG * min(core[2] - core[0], core[3] - core[1])
+    long = scene.segments[segments[scene.lengths[segments] > least]]
     rooms = sum(_is_room(t.text) for t in texts)
     usual = scene.letters
     ways = {b.upright for b in bubbles if b.upright is not None}
@@ -196,9 +196,9 @@ def clues_of(
         grid_upright=ways == {True},
         ratio=(core[2] - core[0]) / max(core[3] - core[1], 1e-300),
         notes=sum(_is_note(t.text) for t in texts) - rooms,
-        strokes=len(own),
+        strokes=len(segments),
         letters=(core[3] - core[1]) / usual if usual > 0.0 else 0.0,
-        cut=len(own) >= 8 and _is_cut(long, core),
+        cut=len(segments) >= 8 and _is_cut(long, core),
         trees=_trees(scene, segments, core),
         hips=_has_hips(long, core),
         lot=_is_lot(long, core),

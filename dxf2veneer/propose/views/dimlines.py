@@ -12,6 +12,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -19,7 +20,7 @@ import shapely
 from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene, Text
-from dxf2veneer.propose.views.boxes import around, boxes_of_segments, may_touch
+from dxf2veneer.propose.views.boxes import around, boxes_of_segments, segments_near
 
 ALONG = 0.02
 """Greatest slope of a line against the text that it runs along."""
@@ -98,7 +99,7 @@ def _lines_under(scene: Scene, texts: Sequence[Text], middles: Floats) -> Intege
     lines = lines[_run_along(scene.segments[lines], np.array(angles))]
     if not len(lines):
         return result
-    tree = shapely.STRtree(shapely.linestrings(scene.segments[lines].reshape(-1, 2, 2)))
+    tree = shapely.STRtree(_drawn(scene.segments[lines]))
     t, place = tree.query(
         shapely.points(middles), predicate="dwithin", distance=DIMENSION_NEAR * height
     )
@@ -128,16 +129,18 @@ def _run_along(segments: Floats, angles: Floats) -> Mask:
     return np.asarray(nearest <= 1.1 * ALONG)
 
 
-def _crossing(scene: Scene, lines: Integers, slack: Floats) -> tuple[Integers, Integers]:
-    """Pairs of a line's place among some lines, and the number of a segment that touches it."""
-    own = scene.segments[lines]
-    boxes = boxes_of_segments(own) + slack[:, None] * (-1.0, -1.0, 1.0, 1.0)
-    near = np.flatnonzero(may_touch(boxes_of_segments(scene.segments), boxes))
-    tree = shapely.STRtree(shapely.linestrings(scene.segments[near].reshape(-1, 2, 2)))
-    of, place = tree.query(
-        shapely.linestrings(own.reshape(-1, 2, 2)), predicate="dwithin", distance=slack
-    )
+def _beside(scene: Scene, lines: Integers, slack: Floats) -> tuple[Integers, Integers]:
+    """Pairs of a line's place among some lines, and the number of a segment whose box touches the
+    line's."""
+    boxes = boxes_of_segments(scene.segments[lines]) + slack[:, None] * (-1.0, -1.0, 1.0, 1.0)
+    near = segments_near(scene, boxes)
+    place, of = shapely.STRtree(shapely.box(*boxes.T)).query(_drawn(scene.segments[near]))
     return of, near[place]
+
+
+def _drawn(segments: Floats) -> Any:
+    """Segments as geometries of the polygon library."""
+    return shapely.linestrings(segments.reshape(-1, 2, 2))
 
 
 def _marks_beside(
@@ -157,13 +160,16 @@ def _marks_beside(
     """
     origin = scene.segments[lines, :2]
     way = (scene.segments[lines, 2:] - origin) / scene.lengths[lines][:, None]
-    of, s = _crossing(scene, lines, 0.02 * height + STRAIGHT * height)
+    slack = 0.02 * height + STRAIGHT * height
+    of, s = _beside(scene, lines, slack)
     first, last = scene.segments[s, :2] - origin[of], scene.segments[s, 2:] - origin[of]
     ux, uy = way[of].T
     a, b = first[:, 0] * uy - first[:, 1] * ux, last[:, 0] * uy - last[:, 1] * ux
     off = np.abs(a - b)
     across = (off > 0.3 * height[of]) | (off >= 0.2 * scene.lengths[s])
     of, s, first, last, a, b = (column[across] for column in (of, s, first, last, a, b))
+    met = shapely.dwithin(_drawn(scene.segments[lines])[of], _drawn(scene.segments[s]), slack[of])
+    of, s, first, last, a, b = (column[met] for column in (of, s, first, last, a, b))
     apart = np.where(a != b, a - b, 1.0)
     share = np.clip(np.where(a != b, a / apart, 0.0), 0.0, 1.0)[:, None]
     at = ((first + share * (last - first)) * way[of]).sum(axis=1)

@@ -81,7 +81,8 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)
         for group in groups:
-            group.segments = np.union1d(group.segments, _stood_on(scene, group, marks))
+            stood_on = _stood_on(scene, group, marks)
+            group.segments = distinct(np.concatenate([group.segments, stood_on]))
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [like_a_plan(v, views) for v in views]
     views += [
@@ -125,9 +126,9 @@ def _kept(
 def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
     """The level lines that draw the ground of a group: the outermost uprights stand on them, or,
     where an upper floor hangs over, some do and none lower."""
-    own = scene.segments[group.segments]
-    d = np.abs(own[:, 2:] - own[:, :2])
     wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
+    own = scene.segments[scene.not_shorter(group.segments, STOOD_ON_LEAST * high)]
+    d = np.abs(own[:, 2:] - own[:, :2])
     slack = STRAIGHT * max(wide, high)
     tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= STOOD_ON_LEAST * high)]
     if not len(tall):
@@ -178,14 +179,13 @@ def _pieces(
     """The groups of segments that may be views, and the small untitled ones; hatches, of which
     some are given by their numbers, tie as their borders do."""
     titles = [t for t in titles if t.kind != "other"]
-    segments, owner = scene.segments[loose], scene.owner[loose]
     loops = [(n, loop) for n in hatched for loop in scene.hatches[n].loops]
     borders = [np.column_stack((loop, np.roll(loop, -1, 0))) for _, loop in loops]
     whose = [n for n, _ in loops]
-    together = np.concatenate((segments, *borders))
+    together = np.concatenate((scene.segments[loose], *borders))
     owners = np.concatenate(
         (
-            owner,
+            scene.owner[loose],
             *(
                 np.full(len(b), len(scene.entities) + n)
                 for n, b in zip(whose, borders, strict=True)

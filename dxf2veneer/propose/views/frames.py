@@ -43,25 +43,28 @@ class Frame:
     """What speaks for it, as short codes."""
 
 
-def rectangles(segments: Floats, least: float, slack: float) -> list[tuple[Box, Integers]]:
+def rectangles(scene: Scene, least: float, slack: float) -> list[tuple[Box, Integers]]:
     """Upright rectangles made of four lines that meet at the corners.
 
     Args:
-        segments: rows x0, y0, x1, y1.
+        scene: the scene.
         least: shortest side that is looked at, in drawing units.
         slack: how far corners may be apart, in drawing units.
     Returns:
         Box and numbers of the four segments of each rectangle, largest first.
     """
-    d = np.abs(segments[:, 2:] - segments[:, :2])
-    level = np.flatnonzero((d[:, 1] <= slack) & (d[:, 0] >= least))
-    upright = np.flatnonzero((d[:, 0] <= slack) & (d[:, 1] >= least))
+    segments = scene.segments
+    long = scene.not_shorter(np.arange(len(segments)), least)
+    x0, y0, x1, y1 = segments[long].T
+    wide, high = np.abs(x1 - x0), np.abs(y1 - y0)
+    level = np.flatnonzero((high <= slack) & (wide >= least))
+    upright = np.flatnonzero((wide <= slack) & (high >= least))
     found: list[tuple[Box, Integers]] = []
     if len(level) < 2 or len(upright) < 2:
         return found
     level, upright = (
-        level[np.argsort(-d[level, 0])[:_MOST]],
-        upright[np.argsort(-d[upright, 1])[:_MOST]],
+        long[level[np.argsort(-wide[level])[:_MOST]]],
+        long[upright[np.argsort(-high[upright])[:_MOST]]],
     )
     lx0, lx1 = (
         np.minimum(segments[level, 0], segments[level, 2]),
@@ -105,7 +108,7 @@ def frames_of(scene: Scene, titles: Sequence[Title]) -> list[Frame]:
         return []
     size = scene.diagonal
     found: list[Frame] = []
-    candidates = rectangles(segments, FRAME_LEAST * size, FRAME_SLACK * size)
+    candidates = rectangles(scene, FRAME_LEAST * size, FRAME_SLACK * size)
     for box, own in candidates:
         twin = next((f for f in found if contains(f.box, box) and _is_twin(f.box, box)), None)
         if twin is not None:

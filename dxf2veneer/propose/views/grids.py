@@ -14,7 +14,7 @@ import shapely
 
 from dxf2veneer.propose.constants import BUBBLE_LETTERS, BUBBLE_TEXT, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
-from dxf2veneer.propose.views.boxes import boxes_of_segments, may_touch
+from dxf2veneer.propose.views.boxes import segments_near
 
 
 @dataclass(frozen=True)
@@ -115,8 +115,8 @@ def _lines_at(scene: Scene, circles: Floats) -> dict[int, int]:
     """For each circle the longest segment that starts at it and points to its centre."""
     x, y, reach = *circles[:, :2].T, 1.3 * circles[:, 2]
     rooms = np.column_stack([x - reach, y - reach, x + reach, y + reach])
-    near = may_touch(boxes_of_segments(scene.segments), rooms)
-    long = np.flatnonzero(near & (scene.lengths > 0.5 * circles[:, 2].min()))
+    near = segments_near(scene, rooms)
+    long = near[scene.lengths[near] > 0.5 * circles[:, 2].min()]
     if not len(long):
         return {}
     ends = scene.segments[long].reshape(-1, 2)

@@ -51,17 +51,16 @@ def split(segments: Floats, owner: Integers, titles: Sequence[Title]) -> list[In
         part, before = waiting.pop()
         if not len(part):
             continue
-        x0, y0, x1, y1 = box_of(segments[part])
+        own = segments[part]
+        x0, y0, x1, y1 = box_of(own)
         gap = GROUP_GAP * float(np.hypot(x1 - x0, y1 - y0))
         if gap <= 0.0 or gap > 0.6 * before:
             done.append(part)
             continue
-        label = groups_of(segments[part], gap, owner[part])
+        label = groups_of(own, gap, owner[part])
         groups = _joined(
             segments,
-            [part[label == n] for n in range(label.max() + 1)]
-            if label.max() < 200
-            else _parts(part, label),
+            _parts(part, label),
             titles,
         )
         if len(groups) == 1:

@@ -63,9 +63,9 @@ def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
 def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[Floats, Floats]:
     """Where lines run the whole width of a box and its whole height; its sides have to be
     drawn."""
-    own = scene.segments[segments]
     wide, high = box[2] - box[0], box[3] - box[1]
     slack = 0.004 * max(wide, high)
+    own = scene.segments[scene.not_shorter(segments, min(wide, high) - 2 * slack)]
     d = np.abs(own[:, 2:] - own[:, :2])
     level = own[(d[:, 1] <= slack) & (d[:, 0] >= wide - 2 * slack)][:, 1]
     upright = own[(d[:, 0] <= slack) & (d[:, 1] >= high - 2 * slack)][:, 0]
