@@ -126,7 +126,7 @@ def read_alike(content: bytes, alike: Alike, kind: bytes) -> Group | None:
     """Read entities that are written alike.
 
     Args:
-        content: The bytes that they stand in.
+        content: The bytes that they stand in, and PLAIN_LETTERS more.
         alike: Where their values stand.
         kind: Their DXF type.
 
@@ -301,9 +301,8 @@ def _words(content: bytes, start: Integers, end: Integers) -> NDArray[np.bytes_]
     if wide > PLAIN_LETTERS:
         raise ValueError
     wide = max(wide, 1)
-    padded = content + bytes(wide)
     everywhere: NDArray[np.void] = np.ndarray(
-        (len(content) + 1,), np.dtype(f"V{wide}"), padded, strides=(1,)
+        (len(content) - wide + 1,), np.dtype(f"V{wide}"), content, strides=(1,)
     )
     letters = everywhere[start].view(np.uint8).reshape(-1, wide)
     letters *= np.arange(wide) < (end - start)[:, None]

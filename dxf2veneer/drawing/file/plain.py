@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from dxf2veneer.basics.tolerances import TAG_CHUNK_BYTES
+from dxf2veneer.basics.tolerances import PLAIN_LETTERS, TAG_CHUNK_BYTES
 from dxf2veneer.drawing.file.columns import Alike, gathered, is_even, read_alike
 from dxf2veneer.drawing.file.forms import FORMS
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
@@ -39,8 +39,9 @@ def lift_plain(content: bytes, encoding: str | None) -> Skimmed:
     """
     parts, page = parted(content, encoding)
     read = (
-        read_alike(buffer, alike, parts.kind.all[parts.kind.of[alike.number[0]]])
+        read_alike(padded, alike, parts.kind.all[parts.kind.of[alike.number[0]]])
         for buffer, numbers in _stretches(parts, _candidates(parts))
+        for padded in (buffer + bytes(PLAIN_LETTERS),)
         for alike in _alike(buffer, numbers, parts.kind.of[numbers])
     )
     groups = [group for group in read if group is not None]

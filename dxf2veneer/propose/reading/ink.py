@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dxf2veneer.propose.reading.content import Content
 from dxf2veneer.propose.reading.reach import are_in_reach
@@ -38,21 +39,18 @@ class Ink:
         return Ink(self.segments[near[owner]], self.counts[near], taken(self.entities, near))
 
     def among(self, other: Ink, places: Integers) -> Ink:
-        """This ink put among another's: an entity comes before the one that its place names."""
-        keys = np.concatenate([np.arange(len(other.counts)), places - 0.5])
-        order = np.argsort(keys, kind="stable")
-        every = np.concatenate([other.counts, self.counts])
-        begin = (np.cumsum(every) - every)[order]
-        sizes = every[order]
-        shift = begin - (np.cumsum(sizes) - sizes)
-        rows = np.repeat(shift, sizes)
-        rows += np.arange(len(rows))
+        """This ink put among another's: an entity comes before the one that its place names; places
+        are in order."""
+        where = places + np.arange(len(places))
+        own = np.zeros(len(other.counts) + len(places), bool)
+        own[where] = True
+        counts = _merged(own, self.counts, other.counts)
         both = {
-            name: np.concatenate([column, getattr(self.entities, name)])[order]
+            name: _merged(own, getattr(self.entities, name), column)
             for name, column in vars(other.entities).items()
         }
-        segments = np.concatenate([other.segments, self.segments])[rows]
-        return Ink(segments, sizes, Entities(**both))
+        segments = _merged(np.repeat(own, counts), self.segments, other.segments)
+        return Ink(segments, counts, Entities(**both))
 
     def finished(self, styles: Mapping[str, tuple[int, str]]) -> Entities:
         """The entities with their boxes, and what they take from their layers.
@@ -67,19 +65,27 @@ class Ink:
         if not len(entities):
             return entities
         starts = np.cumsum(self.counts) - self.counts
-        s = self.segments
-        low = np.minimum.reduceat(np.minimum(s[:, :2], s[:, 2:]), starts)
-        high = np.maximum.reduceat(np.maximum(s[:, :2], s[:, 2:]), starts)
+        x0, y0, x1, y1 = self.segments.T
+        low = [np.minimum.reduceat(np.minimum(*ends), starts) for ends in ((x0, x1), (y0, y1))]
+        high = [np.maximum.reduceat(np.maximum(*ends), starts) for ends in ((x0, x1), (y0, y1))]
         names = entities.layer.tolist()
         own = {name: styles.get(name.lower(), _OTHERWISE) for name in set(names)}
         colours = np.array([own[name][0] for name in names], np.int64)
         linetypes = np.array([own[name][1] for name in names], object)
         return replace(
             entities,
-            box=np.hstack([low, high]),
+            box=np.column_stack([*low, *high]),
             colour=np.where(entities.colour == _BY_LAYER, colours, entities.colour),
             linetype=np.where(entities.linetype == "BYLAYER", linetypes, entities.linetype),
         )
+
+
+def _merged(own: Mask, some: NDArray[Any], others: NDArray[Any]) -> NDArray[Any]:
+    """Two columns as one: a mask says which items are the first one's."""
+    both = np.empty((len(own), *some.shape[1:]), some.dtype)
+    both[own] = some
+    both[~own] = others
+    return both
 
 
 def taken(entities: Entities, mask: Mask) -> Entities:

@@ -126,10 +126,12 @@ def _segments_of(points: Floats, sizes: Integers, closed: Mask) -> tuple[Floats,
     """The straight pieces of all entities, those without length left out, and how many each has."""
     some = sizes > 0
     begin, last = _begin(sizes)[some], np.cumsum(sizes)[some] - 1
-    following = np.arange(1, len(points) + 1)
-    following[last] = begin
-    segments = np.hstack([points, points[following]])
-    kept = (segments[:, :2] != segments[:, 2:]).any(axis=1)
+    segments = np.empty((len(points), 4))
+    segments[:, :2] = points
+    segments[:-1, 2:] = points[1:]
+    segments[last, 2:] = points[begin]
+    x0, y0, x1, y1 = segments.T
+    kept = (x0 != x1) | (y0 != y1)
     kept[last[~closed[some]]] = False
     counts = np.zeros(len(sizes), np.int64)
     counts[some] = np.add.reduceat(kept, begin, dtype=np.int64) if len(begin) else 0
