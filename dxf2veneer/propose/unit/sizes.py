@@ -82,9 +82,16 @@ def frames_in(scene: Scene, view: View) -> Floats:
     for members in by_insert.values():
         rows = scene.boxes[members]
         boxes.append((*rows[:, :2].min(0).tolist(), *rows[:, 2:].max(0).tolist()))
-    return np.concatenate(
-        (np.array(boxes, float).reshape(-1, 4), _rectangles(scene.segments[view.segments], view))
-    )
+    loose = scene.segments[scene.not_shorter(view.segments, _LOOSE * _high(view))]
+    return np.concatenate((np.array(boxes, float).reshape(-1, 4), _rectangles(loose, view)))
+
+
+_LOOSE = 0.02
+"""Least length of a loose line of a rectangle, as a share of its view's height."""
+
+
+def _high(view: View) -> float:
+    return view.core[3] - view.core[1]
 
 
 def _is_upright(segments: Floats) -> bool:
@@ -95,11 +102,11 @@ def _is_upright(segments: Floats) -> bool:
 def _rectangles(own: Floats, view: View) -> Floats:
     """Rectangles of four loose lines: pairs of uprights of one height whose tops and feet are
     joined."""
-    high = view.core[3] - view.core[1]
+    high = _high(view)
     d = np.abs(own[:, 2:] - own[:, :2])
     slack = 1e-3 * high
     upright = own[(d[:, 0] <= slack) & (d[:, 1] > 0.03 * high) & (d[:, 1] < 0.8 * high)]
-    level = own[(d[:, 1] <= slack) & (d[:, 0] > 0.02 * high)]
+    level = own[(d[:, 1] <= slack) & (d[:, 0] > _LOOSE * high)]
     if len(upright) < 2 or len(level) < 2 or len(upright) > 3000:
         return np.zeros((0, 4))
     low, top = np.minimum(upright[:, 1], upright[:, 3]), np.maximum(upright[:, 1], upright[:, 3])

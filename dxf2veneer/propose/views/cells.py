@@ -55,11 +55,28 @@ _MOST_STEPS = 4096
 count."""
 
 
+_BLOCK = 1 << 16
+"""Segments that are followed at once: what is reckoned of them stays in the processor's cache."""
+
+
 def _cells(segments: Floats, gap: float) -> tuple[Integers, Integers, Integers]:
     """The cell that each segment starts in, those that segments pass through (half a cell a step)
     on their way to others, and whose they are."""
     x0, y0, x1, y1 = segments.T
-    left, low = min(x0.min(), x1.min()), min(y0.min(), y1.min())
+    corner = min(x0.min(), x1.min()), min(y0.min(), y1.min())
+    starts = range(0, len(segments), _BLOCK)
+    blocks = [_cells_of(segments[n : n + _BLOCK], corner, gap) for n in starts]
+    at, passed, of = zip(*blocks, strict=True)
+    whose = [n + own for n, own in zip(starts, of, strict=True)]
+    return np.concatenate(at), np.concatenate(passed), np.concatenate(whose)
+
+
+def _cells_of(
+    segments: Floats, corner: tuple[float, float], gap: float
+) -> tuple[Integers, Integers, Integers]:
+    """The same for some segments, on a grid that begins at a corner."""
+    x0, y0, x1, y1 = segments.T
+    left, low = corner
     x, y, across, up = (x0 - left) / gap, (y0 - low) / gap, (x1 - x0) / gap, (y1 - y0) / gap
     at = _place(x, y)
     several = np.flatnonzero(at != _place(x + across, y + up))

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -218,6 +219,7 @@ def _is_note(text: str) -> bool:
     return len(re.findall(r"[a-z]", plain(text))) >= 4 and not _RATIO.search(text)
 
 
+@lru_cache(maxsize=1 << 16)
 def _is_room(text: str) -> bool:
     if _AREA.search(text):
         return True

@@ -8,6 +8,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import NamedTuple
 
 import numpy as np
@@ -122,10 +123,12 @@ class _Followed(NamedTuple):
     """Pieces of line as they are followed to one side.
 
     ``ends``: from where each begins to where it ends, in order of the x at which it begins;
-    ``number``: the segment that each is; ``way``: -1 to the left, 1 to the right.
+    ``starts``: these; ``number``: the segment that each is; ``way``: -1 to the left, 1 to the
+    right.
     """
 
-    ends: Floats
+    ends: list[list[float]]
+    starts: list[float]
     number: Ints
     way: int
 
@@ -136,7 +139,7 @@ def _followed(segments: Floats, flat: Flags, way: int) -> _Followed:
     ends = segments[number]
     ends = np.where((ends[:, :1] * way > ends[:, 2:3] * way), ends[:, [2, 3, 0, 1]], ends)
     order = np.argsort(ends[:, 0], kind="stable")
-    return _Followed(ends[order], number[order], way)
+    return _Followed(ends[order].tolist(), ends[order, 0].tolist(), number[order], way)
 
 
 def _outward(
@@ -144,18 +147,24 @@ def _outward(
 ) -> Ints:
     """The numbers of the pieces of a line that begins at a point and runs to one side, past the
     building; none where it doesn't."""
-    ends, (x, y), found = pieces.ends, at, np.zeros(0, np.int64)
+    ends, (x, y) = pieces.ends, at
+    found: dict[int, None] = {}
     while True:
-        first, last = np.searchsorted(ends[:, 0], (x - 3.0 * gap, x + 3.0 * gap)).tolist()
-        away = np.abs(ends[first:last, :2] - (x, y))
-        near = first + np.flatnonzero((away <= 2.0 * gap).all(axis=1))
-        near = near[~np.isin(near, found)] if len(found) else near
-        if not len(near):
+        first = bisect_left(pieces.starts, x - 3.0 * gap)
+        last = bisect_left(pieces.starts, x + 3.0 * gap, first)
+        near = [
+            n
+            for n in range(first, last)
+            if n not in found
+            and abs(ends[n][0] - x) <= 2.0 * gap
+            and abs(ends[n][1] - y) <= 2.0 * gap
+        ]
+        if not near:
             break
-        found = np.concatenate([found, near])
-        x, y = ends[near[np.argmax(ends[near, 2] * pieces.way)], 2:].tolist()
+        found.update(dict.fromkeys(near))
+        x, y = ends[max(near, key=lambda n: ends[n][2] * pieces.way)][2:]
     past = x <= sides[0] if pieces.way < 0 else x >= sides[1]
-    return pieces.number[found] if past else found[:0]
+    return pieces.number[list(found) if past else []]
 
 
 def _along(segments: Floats, runs: Runs, some: Ints, x: float, gap: float) -> Flags:
