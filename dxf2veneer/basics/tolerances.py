@@ -202,6 +202,9 @@ FEW_RUNS = 150
 """Up to so many runs a job is tried in every way, as that takes little time."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
+FACE_STARTS, FACE_STEPS, FACE_THRESHOLD = 4, 6000, 800
+"""So often a job of column faces is laid anew from other lengths; how many lengths are tried each
+time, and by how much one may be worse at first, where a panel costs 1000."""
 CORNER_OFFCUTS_TRIED = 5
 """Offcuts of a kind tried in a run with a corner piece: its length is free, so that few will do."""
 OFFCUTS_AT_HAND = 32

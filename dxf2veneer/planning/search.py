@@ -33,6 +33,7 @@ from dxf2veneer.planning.balancing.search import balanced
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
+from dxf2veneer.planning.relaying.faces import faces_anew, is_of_faces
 from dxf2veneer.planning.relaying.search import Relaid, laid_anew
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
@@ -99,6 +100,11 @@ def cheapest_plan(
     if not within_walls:
         plans += list(_balanced(base, sizes, bound)) or [_packed_anew(base, sizes)]
         base = min(plans, key=_by_panels)
+        if len(base.units) > bound and not base.broken and is_of_faces(base.laid, sizes):
+            plans += [
+                _packed_anew(base._replace(laid=one), sizes) for one in faces_anew(base.laid, sizes)
+            ]
+            base = min(plans, key=_by_panels)
     found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))

@@ -39,9 +39,9 @@ def faces(width):
     [
         (16, 24, 24),  # corner pieces alone (L12): 16 + 16 a panel
         (17, 23, 24),  # 17 + 17 a panel; by length 816 / 36 = 22.7
-        (20, 27, 34),  # 960 / 36 = 26.7; pieces of 20 alone would take 48
-        (24, 32, 40),  # 1152 / 36 = 32; alone 48
-        (27, 36, 46),  # 1296 / 36 = 36; alone 48
+        (20, 27, 32),  # 960 / 36 = 26.7; pieces of 20 alone would take 48
+        (24, 32, 36),  # 1152 / 36 = 32; alone 48
+        (27, 36, 42),  # 1296 / 36 = 36; alone 48
     ],
 )
 def test_a_column_takes_no_panel_a_piece_where_corner_and_flat_save_it(width, least, most, kerf):

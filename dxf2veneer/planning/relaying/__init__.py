@@ -5,4 +5,5 @@ sections.py   what is laid anew and what stays: room in panels, joints beside fr
 ways.py       the ways to divide a run
 model.py      the program of the free runs
 search.py     the plan with those runs laid anew
+faces.py      a job of column faces laid anew, by threshold accepting
 """
