@@ -173,6 +173,8 @@ DUAL_INWARD = 0.5
 DUAL_ROUNDING = 1e-6
 """What sums of weights may be over a whole number of panels by rounding."""
 
+STAGGER_PROOF_NODES = 2000
+"""How often the proof may branch that two courses leave a joint no place."""
 BAY_PROOF_NODES = 2000
 """How often the proof may branch that says how many corners of a bay two courses leave parted."""
 

@@ -1,9 +1,9 @@
-"""Exceptions: where no layout of a run can keep a rule of laying, and why.
+"""Exceptions: where no layout can keep a rule of laying, and why.
 
 Each is a proof: a run shorter than two least pieces has no room for two ends' pieces, corner cuts
-in the same inch can't vary, a joint has no place between those of the course below, no layout of a
-bay has more corners out of one panel each, course lines and outline leave a strip lower than the
-least. A rule that is broken without such a proof is broken by the plan. Whether a rule does not
+in the same inch can't vary, no layout of a run and of those below it keeps their joints apart, none
+of a bay has more corners out of one panel each, course lines and outline leave a strip lower than
+the least. A rule that is broken without such a proof is broken by the plan. Whether a rule does not
 hold at all is for the judge to say.
 """
 
@@ -12,18 +12,18 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 
-from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.tolerances import COLUMN_IN, EXACT_IN, SAME_HEIGHT_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Course, RuleBreak, WallTakeoff
 from dxf2veneer.planning.bay_proof import bays_of, fewest_parted, parted_test
 from dxf2veneer.planning.bays import chains_of
 from dxf2veneer.planning.cutting_stock.panels import CutPanel
-from dxf2veneer.planning.joint_slack import Joint, joint_slacks
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.lookahead import longest_alone
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
+from dxf2veneer.planning.stagger_proof import is_always_near
 from dxf2veneer.planning.strips import levels_of, lowest_strip
 
 _ROUNDED = 4
@@ -36,7 +36,7 @@ def exceptions_of(
     walls: Sequence[WallTakeoff],
     sizes: LayingSizes,
 ) -> Iterator[RuleBreak]:
-    """Every place where no layout of the run keeps a rule, given the course below.
+    """Every place where no layout of the job keeps a rule.
 
     Args:
         laid: The runs as laid.
@@ -48,9 +48,9 @@ def exceptions_of(
         The rule, the place and the reason.
     """
     courses = {w.wall.id: w.courses.courses for w in walls}
-    below: dict[tuple[str, int], list[float]] = {}
+    below: dict[tuple[str, int], list[LaidRun]] = {}
     for one in laid:
-        below.setdefault((one.run.wall, one.run.course), []).extend(one.joints)
+        below.setdefault((one.run.wall, one.run.course), []).append(one)
     for one in laid:
         yield from _short(one, courses, sizes)
         yield from _one_piece(one, courses, sizes)
@@ -156,17 +156,17 @@ def _column(
 
 def _close(
     one: LaidRun,
-    below: Mapping[tuple[str, int], list[float]],
+    below: Mapping[tuple[str, int], Sequence[LaidRun]],
     courses: Mapping[str, Sequence[Course]],
     sizes: LayingSizes,
 ) -> Iterator[RuleBreak]:
-    """Joints that no division of the run keeps away from those below."""
-    run = one.run
-    under = [x for x in below.get((run.wall, run.course - 1), ()) if run.x0 < x < run.x1]
+    """Joints that no layout of the run keeps away from those below, however that course is laid."""
+    run, others = one.run, below.get((one.run.wall, one.run.course - 1), ())
+    under = [x for other in others for x in other.joints if run.x0 < x < run.x1]
     near = [x for x in one.joints if any(abs(x - u) < sizes.stagger - EXACT_IN for u in under)]
-    why = _no_slack(run, under, sizes) if near else None
-    if why is None:
+    if not near or not is_always_near(run, [other.run for other in others], sizes):
         return
+    why = message("joints-always-near", length=_length(run.length), stagger=_length(sizes.stagger))
     for x in near:
         yield RuleBreak(
             RuleId.STAGGER,
@@ -176,20 +176,6 @@ def _close(
             message("joints-nearer-than-stagger"),
             why,
         )
-
-
-def _no_slack(run: Run, under: Sequence[float], sizes: LayingSizes) -> Message | None:
-    """Why the run's joints can't keep the stagger; None where each kind of them has a place."""
-    stagger = _length(sizes.stagger)
-    corner = message("corner-joint-always-near", stagger=stagger)
-    reasons: dict[Joint, Message] = {
-        "left": corner,
-        "right": corner,
-        "one": message("one-joint-always-near", length=_length(run.length), stagger=stagger),
-        "row": message("row-always-near", stagger=stagger),
-    }
-    slacks = joint_slacks(run, under, sizes)
-    return next((reasons[joint] for joint, slack in slacks if slack < 0.0), None)
 
 
 def _parted(

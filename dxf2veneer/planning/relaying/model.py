@@ -36,33 +36,18 @@ Key = tuple[int, Name]
 """A part: the position of its run, and its name."""
 
 
-class SectionProgram:
-    """The program of some free runs of a plan."""
+class JointsProgram:
+    """The program of the joints of some free runs of a plan: how each is divided, and how its
+    joints keep apart from those beside it."""
 
-    def __init__(
-        self,
-        laid: Sequence[LaidRun],
-        stock: Stock,
-        free: Sequence[int],
-        sizes: LayingSizes,
-    ) -> None:
-        """All rules as rows; ``free`` are the positions of the runs to lay anew."""
-        self.laid, self.stock, self.free, self.sizes = laid, stock, sorted(free), sizes
+    def __init__(self, laid: Sequence[LaidRun], free: Sequence[int], sizes: LayingSizes) -> None:
+        """A way for each run; ``free`` are the positions of the runs to lay anew."""
+        self.laid, self.free, self.sizes = laid, sorted(free), sizes
         self.program = Program()
         self.chosen: dict[int, dict[Way, int]] = {}
         self.length: dict[Key, int] = {}
-        self.inside: dict[tuple[Key, object], int] = {}
         for i in self.free:
             self._divide(i)
-        rooms = list(rooms_of(stock, frozenset(free), sizes))
-        for is_corner in (False, True):
-            own = [room for room in rooms if room.is_corner == is_corner]
-            self._cut(
-                [k for k in self.length if k[1].startswith("corner") == is_corner], own, is_corner
-            )
-        self._halves_differ(rooms)
-        self._keep_apart()
-        self._vary()
 
     # ------------------------------------------------------------ columns
 
@@ -88,45 +73,6 @@ class SectionProgram:
             program.row([(1.0, column), *[(-least, c) for _, c in there]], low=0.0)
             total.append((1.0, column))
         program.row(total, run.length, run.length)
-
-    def _cut(self, parts: Sequence[Key], rooms: Sequence[Room], is_corner: bool) -> None:
-        """What each part is cut from: room in a panel, or a new one known by its first part."""
-        program, sizes = self.program, self.sizes
-        size = sizes.corner if is_corner else sizes.panel
-        whose: dict[Key, list[Term]] = defaultdict(list)
-        taken: dict[Key, list[Term]] = defaultdict(list)
-
-        def fill(place: object, keys: Sequence[Key], room: float, opened: int | None) -> None:
-            used: list[Term] = [] if opened is None else [(-room, opened)]
-            hands: dict[Hand, list[Term]] = defaultdict(list)
-            for key in keys:
-                is_first = opened is not None and key == keys[0]
-                switch = opened if is_first and opened is not None else program.switch()
-                most = min(size, room - sizes.kerf)
-                length = program.column(0.0, most)
-                self.inside[key, place] = switch
-                program.row([(1.0, length), (-most, switch)], high=0.0)
-                if opened is not None and not is_first:
-                    program.row([(1.0, switch), (-1.0, opened)], high=0.0)
-                used += [(1.0, length), (sizes.kerf, switch)]
-                hands[HANDS[key[1]]].append((1.0, switch))
-                whose[key].append((-1.0, switch))
-                taken[key].append((-1.0, length))
-            program.row(used, high=0.0 if opened is not None else room)
-            for hand in ("left", "right"):
-                if len(hands[hand]) > 1:
-                    program.row(hands[hand], high=1.0)
-
-        for room in rooms:
-            keys = [key for key in parts if HANDS[key[1]] in room.hands]
-            if keys:
-                fill(room.number, keys, room.length, None)
-        for j, first in enumerate(parts):
-            fill(first, parts[j:], size + sizes.kerf, program.switch(cost=1.0))
-        for key in parts:
-            there = self._of(key[0], lambda way, key=key: way.has(key[1]))  # type: ignore[misc]
-            program.row([*there, *whose[key]], 0.0, 0.0)
-            program.row([(1.0, self.length[key]), *taken[key]], 0.0, 0.0)
 
     def _either(
         self,
@@ -174,7 +120,7 @@ class SectionProgram:
                 x = run.x0 + n * panel
                 yield _Joint(x, begin, there, (x + least * len(begin), min(high, x + reach)))
 
-    def _keep_apart(self) -> None:
+    def keep_apart(self) -> None:
         """Joints of adjacent courses stand apart (L3), and leave no narrow leg at an opening."""
         by_course: dict[tuple[str, int], list[int]] = defaultdict(list)
         for i, one in enumerate(self.laid):
@@ -199,6 +145,70 @@ class SectionProgram:
     def _is_met(self, i: int, notch: float) -> bool:
         """Whether a joint stands at an opening's side, or near it, already."""
         return any(abs(x - notch) < self.sizes.strip for x in self.laid[i].joints)
+
+
+class SectionProgram(JointsProgram):
+    """The program of some free runs of a plan, with their panels."""
+
+    def __init__(
+        self,
+        laid: Sequence[LaidRun],
+        stock: Stock,
+        free: Sequence[int],
+        sizes: LayingSizes,
+    ) -> None:
+        """All rules as rows; ``free`` are the positions of the runs to lay anew."""
+        super().__init__(laid, free, sizes)
+        self.stock = stock
+        self.inside: dict[tuple[Key, object], int] = {}
+        rooms = list(rooms_of(stock, frozenset(free), sizes))
+        for is_corner in (False, True):
+            own = [room for room in rooms if room.is_corner == is_corner]
+            self._cut(
+                [k for k in self.length if k[1].startswith("corner") == is_corner], own, is_corner
+            )
+        self._halves_differ(rooms)
+        self.keep_apart()
+        self._vary()
+
+    def _cut(self, parts: Sequence[Key], rooms: Sequence[Room], is_corner: bool) -> None:
+        """What each part is cut from: room in a panel, or a new one known by its first part."""
+        program, sizes = self.program, self.sizes
+        size = sizes.corner if is_corner else sizes.panel
+        whose: dict[Key, list[Term]] = defaultdict(list)
+        taken: dict[Key, list[Term]] = defaultdict(list)
+
+        def fill(place: object, keys: Sequence[Key], room: float, opened: int | None) -> None:
+            used: list[Term] = [] if opened is None else [(-room, opened)]
+            hands: dict[Hand, list[Term]] = defaultdict(list)
+            for key in keys:
+                is_first = opened is not None and key == keys[0]
+                switch = opened if is_first and opened is not None else program.switch()
+                most = min(size, room - sizes.kerf)
+                length = program.column(0.0, most)
+                self.inside[key, place] = switch
+                program.row([(1.0, length), (-most, switch)], high=0.0)
+                if opened is not None and not is_first:
+                    program.row([(1.0, switch), (-1.0, opened)], high=0.0)
+                used += [(1.0, length), (sizes.kerf, switch)]
+                hands[HANDS[key[1]]].append((1.0, switch))
+                whose[key].append((-1.0, switch))
+                taken[key].append((-1.0, length))
+            program.row(used, high=0.0 if opened is not None else room)
+            for hand in ("left", "right"):
+                if len(hands[hand]) > 1:
+                    program.row(hands[hand], high=1.0)
+
+        for room in rooms:
+            keys = [key for key in parts if HANDS[key[1]] in room.hands]
+            if keys:
+                fill(room.number, keys, room.length, None)
+        for j, first in enumerate(parts):
+            fill(first, parts[j:], size + sizes.kerf, program.switch(cost=1.0))
+        for key in parts:
+            there = self._of(key[0], lambda way, key=key: way.has(key[1]))  # type: ignore[misc]
+            program.row([*there, *whose[key]], 0.0, 0.0)
+            program.row([(1.0, self.length[key]), *taken[key]], 0.0, 0.0)
 
     def _vary(self) -> None:
         """Corner pieces that follow one another at an edge differ, unless both fill their runs."""

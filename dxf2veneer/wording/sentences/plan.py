@@ -89,16 +89,9 @@ _EXCEPTIONS: dict[str, Sentence] = {
         "both ends of a run {length} long are finished, which takes two pieces of {least}"
     ),
     "joints-nearer-than-stagger": "joints nearer than the stagger",
-    "corner-joint-always-near": (
-        "the corner piece ends within {stagger} of a joint below, however long it is"
-    ),
-    "one-joint-always-near": (
-        "the run is {length} long and has one joint, which stands within {stagger} of a joint "
-        "below wherever it is"
-    ),
-    "row-always-near": (
-        "the joints below stand so that a row of whole panels meets one within {stagger} wherever "
-        "it begins"
+    "joints-always-near": (
+        "the run is {length} long, and no layout of it and of the course below keeps their joints "
+        "{stagger} apart"
     ),
     "flat-piece-in-column": "a flat piece in a column's face",
     "column-wider-than-corner-piece": (
