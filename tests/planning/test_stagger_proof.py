@@ -1,7 +1,8 @@
 """Joints too near to those below: forced only where no layout of both courses keeps them apart.
 
-Rule L3. Panels of 36 in, least pieces and stagger of 8 in. Between two ends that each ask for a corner piece
-the joint of a short run lies from 8 in behind its left end to 8 in before its right one.
+Rule L3. Panels of 36 in, least pieces and stagger of 8 in. Between two ends that each ask for a
+corner piece the joint of a short run lies from 8 in behind its left end to 8 in before its right
+one.
 """
 
 import pytest
