@@ -35,6 +35,7 @@ from dxf2veneer.planning.alike import twins_of
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.relaying.sections import edges_of
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -289,7 +290,7 @@ class Faces:
         for head, corner in lengths.items():
             for i in (head, *self.twins.get(head, ())):
                 run, is_left = self.laid[i].run, self.faces[head].is_left
-                hand = "left" if is_left else "right"
+                hand: Hand = "left" if is_left else "right"
                 own = [corner * BALANCE_TICK_IN] if corner else [run.length]
                 cuts = [Cut(0, hand, next(number), True)]
                 if corner:
