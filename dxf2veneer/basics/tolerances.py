@@ -428,5 +428,6 @@ BALANCE_PUSHES = 3
 BALANCE_TIMES = 2
 """So many times the plan of a job of few runs is balanced, each time from the panels of the
 last."""
-BALANCE_TRIES = 12
-"""Cheaper places of a run's joints that are looked at: with the stagger most have one."""
+BALANCE_TRIES, BALANCE_MANY_TRIES = 12, 100
+"""Cheaper places of a run's joints that are looked at: with the stagger most have one. In a job of
+few runs more of them, as those of a bay's faces have few places."""

@@ -17,11 +17,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import (
+    BALANCE_MANY_TRIES,
     BALANCE_MOVES,
     BALANCE_PUSHES,
     BALANCE_ROUNDS,
     BALANCE_TRIES,
     EXACT_IN,
+    FEW_RUNS,
     NOTCH_IN,
 )
 from dxf2veneer.model import Side
@@ -84,6 +86,7 @@ class Balance:
         self.hands: dict[Key, Hand] = {}
         self.flat = NeededPanels(sizes.panel, sizes.kerf)
         self.corner = NeededPanels(sizes.corner, sizes.kerf)
+        self._tries = BALANCE_MANY_TRIES if len(laid) <= FEW_RUNS else BALANCE_TRIES
         self._near = neighbors_of(laid, sizes.stagger)
         self._joints = [one.joints for one in laid]
         self._varied: dict[tuple[int, Side], list[int]] = {}
@@ -235,7 +238,7 @@ class Balance:
             self._put(j, -1)
         costs = choices.costs(self.flat, self.corner, levels)
         cheaper = np.flatnonzero(costs < costs[0])
-        order = cheaper[np.argsort(costs[cheaper], kind="stable")][:BALANCE_TRIES]
+        order = cheaper[np.argsort(costs[cheaper], kind="stable")][: self._tries]
         for k in order.tolist():
             found = {i: places.division(k) for i, places in choices.places}
             if all(self._is_allowed(i, division) for i, division in found.items()):
