@@ -83,6 +83,7 @@ def _bands(
     before &= ~flush.any(axis=1) & (clad <= constants.BAND_CLAD * edge)
     level_band = (over_air | before) & carried & (height <= 2.5 * thickness + 0.1 * metre)
     steep = (sloped >= 0.5 * edge) & (clad <= constants.BAND_CLAD * edge)
+    steep[steep] = _nowhere_wide(mesh.faces[steep], metre)
     good = thin & (base <= constants.BAND_BASE * edge)
     whole = np.bincount(group, width, count)
     sloping = np.bincount(group, width * (good & steep), count)
@@ -96,6 +97,12 @@ def _bands(
     gap = constants.JOIN_GAP_M * metre
     result[boards] = ~amid_boards(mesh.boxes[boards], runs, texture, gap)
     return result, group
+
+
+def _nowhere_wide(faces: Polygons, metre: float) -> Flags:
+    """Which faces are nowhere wider than a band: the top of a gable over a line is in its middle,
+    though its area over half its edge is that of a strip half as wide."""
+    return np.asarray(shapely.is_empty(shapely.buffer(faces, -constants.BAND_MOST_M * metre / 2.0)))
 
 
 def _in_line(boxes: Floats, faces: Ints, bands: Ints, metre: float) -> Ints:

@@ -20,6 +20,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.surfaces import (
+    Flags,
     Pattern,
     Surface,
     may_differ,
@@ -93,6 +94,10 @@ def _change(
         heights = (y - polygon.bounds[1], polygon.bounds[3] - y)
         blank = [h for h, c in zip(heights, (low, high), strict=True) if not c.kinds]
         if not (low.is_told and high.is_told and low.differs(high)):
+            continue
+        if {*low.kinds, *high.kinds} <= {"slabs"} and _run_through(polygon, y, s, s.runs.upright):
+            continue
+        if blank and (np.abs(_ledges(polygon, s) - y) <= 2.0 * s.gap).any():
             continue
         if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
             continue
@@ -235,7 +240,15 @@ def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
             continue
         if _is_drawn(polygon, rows[k], float(at[k]), openings, s):
             found.append(float(at[k]))
-    return [v for v in found if not _run_through(polygon, v, s)]
+    return [v for v in found if not _run_through(polygon, v, s, s.texture.joints)]
+
+
+def _ledges(polygon: Polygon, s: Structure) -> Floats:
+    """The heights at which a wall stands on a step of the ground."""
+    ring = shapely.get_coordinates(shapely.orient_polygons(polygon).exterior)
+    edge = ring[1:] - ring[:-1]  # with the wall on the left, so its feet run to the right
+    foot = (edge[:, 0] > constants.EAVES_LEAST_M * s.metre) & (np.abs(edge[:, 1]) <= s.gap)
+    return np.asarray(ring[:-1][foot][:, 1])
 
 
 def _rows(x0: float, x1: float, s: Structure) -> tuple[Floats, Floats, list[Floats]]:
@@ -298,14 +311,14 @@ def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: 
     return bool(covered + shapely.length(rest[beside]).sum() >= constants.CLADDING_COVER * length)
 
 
-def _run_through(polygon: Polygon, y: float, s: Structure) -> bool:
-    """Whether more joints of a wall run on through a height than end there."""
+def _run_through(polygon: Polygon, y: float, s: Structure, joints: Flags) -> bool:
+    """Whether more joints of a wall run on through a height than lines end there."""
     x0, low, x1, high = polygon.bounds
     end = constants.SLAB_END_M * s.metre
     lines = s.runs.lines[s.runs.upright]
     inside = (lines[:, 0] > x0 + end) & (lines[:, 0] < x1 - end)
     inside &= (lines[:, 1] >= low - 2.0 * s.gap) & (lines[:, 3] <= high + 2.0 * s.gap)
     through = (lines[:, 1] < y - 2.0 * s.gap) & (lines[:, 3] > y + 2.0 * s.gap)
-    through &= inside & s.texture.joints[s.runs.upright]
+    through &= inside & joints[s.runs.upright]
     stops = inside & (np.abs(lines[:, [1, 3]] - y).min(axis=1) <= 2.0 * s.gap)
     return bool(through.any() and through.sum() >= stops.sum())

@@ -69,9 +69,8 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
-        upper = bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0]) and bool(
-            rests[number]
-        )
+        upper = bool(rests[number]) and cover > 0.0  # a roof lies open to the sky
+        upper &= bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0])
         if not (grounded and (count or roofed or tall)) and not (
             count and (roofed or upper or not s.ground.any())
         ):

@@ -59,7 +59,7 @@ def posts_of(
     Returns:
         One flag for each run.
     """
-    boards, rows = _boards(among, lines, s), _in_rows(among, roofs, lines, s)
+    boards, places = _boards(among, lines, s), _places(among, roofs, lines, s)
     result = np.zeros(len(lines), bool)
     for i, near in beside.items():
         apart = np.abs(lines[near, 0] - lines[i, 0])
@@ -67,7 +67,8 @@ def posts_of(
         result[i] = any(_before_wall(i, k, lines, s) for k in wide)
         if not result[i] and len(near) == 1 and len(wide) == 1:
             board = bool((np.abs(apart - boards) <= 2.0 * s.gap).any())
-            result[i] = rows[i] or not (board or rows_run_through(i, wide[0], lines, s))
+            board |= rows_run_through(i, wide[0], lines, s)
+            result[i] = places[i] >= (constants.POSTS_LEAST if board else 2)
     return result
 
 
@@ -89,7 +90,8 @@ def _boards(among: Ints, lines: Floats, s: Structure) -> Floats:
         w
         for k, own in enumerate(widths)
         for w in own.tolist()
-        if any((np.abs(other - w) <= 2.0 * s.gap).any() for other in widths[k + 1 :])
+        if w >= constants.POST_LEAST_M * s.metre
+        and any((np.abs(other - w) <= 2.0 * s.gap).any() for other in widths[k + 1 :])
     ]
     return np.array(common or [w for own in widths if len(own) == 1 for w in own.tolist()])
 
@@ -99,15 +101,16 @@ def _beside(run: int, among: Ints, lines: Floats, s: Structure) -> Floats:
     line, others = lines[run], lines[among]
     apart = np.abs(others[:, 0] - line[0])
     shared = np.minimum(others[:, 3], line[3]) - np.maximum(others[:, 1], line[1])
-    near = (apart >= constants.POST_LEAST_M * s.metre) & (apart <= constants.POST_MOST_M * s.metre)
+    near = (apart > 2.0 * s.gap) & (apart <= constants.POST_MOST_M * s.metre)
     along = shared >= constants.BOARD_ALONG * min(line[3] - line[1], shared.max(initial=0.0))
     return np.asarray(apart[near & along])
 
 
-def _in_rows(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Flags:
-    """For each run whether it is a side of a post in a row: three pairs or more of one width under
-    one roof, where a wing has two corners with boards, or one amid it."""
-    result = np.zeros(len(lines), bool)
+def _places(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Ints:
+    """For each run at how many places under its roof a pair as wide as it makes with another
+    stands: a wing has two corners with boards, a porch two posts as far from the roof's ends or
+    more, one of them amid the roof."""
+    result = np.zeros(len(lines), np.int64)
     tops = shapely.points(lines[among, 2:])
     roof, under = shapely.STRtree(tops).query(roofs, predicate="dwithin", distance=s.gap)
     for number in np.unique(roof).tolist():
@@ -121,6 +124,13 @@ def _in_rows(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Flags
         amid = np.minimum(middle - first, last - middle) > constants.WING_OVERHANG_M * s.metre
         for k in range(len(wide)):
             alike = np.abs(wide - wide[k]) <= 2.0 * s.gap
-            if alike.sum() >= constants.POSTS_LEAST or (alike & amid).any():
-                result[own[[left[k], right[k]]]] = True
+            mirrored = alike & (np.abs(first + last - middle - middle[k]) <= 4.0 * s.gap)
+            steps = np.diff(np.sort(middle[alike])) > constants.POST_MOST_M * s.metre
+            count = 1 + int(steps.sum())
+            if (alike & amid).any():
+                count = constants.POSTS_LEAST
+            elif count < constants.POSTS_LEAST and not mirrored.any():
+                count = 1
+            pair = own[[left[k], right[k]]]
+            result[pair] = np.maximum(result[pair], count)
     return result

@@ -45,10 +45,11 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     clad = s.runs.lines[known & s.texture.any][:, 1]
     tops = shapely.centroid(openings)
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
+    rows = heights[[_share_across(whole, lines, y, s) >= 0.5 for y in heights.tolist()]]
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
     across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
-    rows = np.array([(x0, y, x1, y) for y in across]).reshape(-1, 4)
-    clad = np.append(clad, rows[amid_boards(rows, s.runs, s.texture, s.gap), 1])
+    level = np.array([(x0, y, x1, y) for y in across]).reshape(-1, 4)
+    clad = np.append(clad, level[amid_boards(level, s.runs, s.texture, s.gap), 1])
     most = constants.BAND_MOST_M * s.metre
     strips = [
         (low, high)
@@ -57,20 +58,29 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     ]
     if not strips:
         return None
-    rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, _roof_from(whole, strips, s)))
+    rest = whole.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, _roof_from(whole, strips, rows, s)))
     parts = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
     return max(parts, key=lambda p: p.area, default=None)
 
 
-def _roof_from(whole: Polygon, strips: Sequence[tuple[float, float]], s: Structure) -> float:
-    """The height of the lowest strip at which the sides of an outline don't run on in one line, as
-    a wall's do past a band course; where they do at all strips, of the lowest in its cornice, or of
-    the lowest."""
-    for low, high in strips:
-        if not _sides_run_on(whole, low, high, s):
-            return low
+def _roof_from(
+    whole: Polygon, strips: Sequence[tuple[float, float]], rows: Floats, s: Structure
+) -> float:
+    """The height of the strip that is the roof's edge: one at which the sides of an outline don't
+    run on in one line, as a wall's do past a band course, and that is not in step with the rows of
+    a cladding under it; of several the lowest. Where the sides run on at all strips, one in the
+    cornice."""
+    broken = [low for low, high in strips if not _sides_run_on(whole, low, high, s)]
+    if broken:
+        return next((low for low in broken if not _in_step(low, rows, s)), broken[0])
     top = whole.bounds[3] - constants.BAND_MOST_M * s.metre
     return next((low for low, _ in strips if low >= top), strips[0][0])
+
+
+def _in_step(y: float, rows: Floats, s: Structure) -> bool:
+    """Whether two rows lie under a height at equal steps: it is one of these rows."""
+    below = y - rows[rows < y - s.gap]
+    return bool((np.abs(2.0 * below[:, None] - below[None, :]) <= s.gap).any())
 
 
 def _sides_run_on(whole: Polygon, low: float, high: float, s: Structure) -> bool:
@@ -95,13 +105,18 @@ def _at_once(heights: Floats, gap: float) -> Floats:
 
 def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
     """Whether lines at a height run from one side of an outline to the other."""
+    return _share_across(whole, lines, y, s) >= constants.FASCIA_ACROSS
+
+
+def _share_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> float:
+    """The share of the width of an outline at a height along which lines run."""
     x0, _, x1, _ = whole.bounds
     wide = whole.intersection(LineString([(x0 - 1.0, y), (x1 + 1.0, y)]))
     near = lines[np.abs(lines[:, [1, 3]].mean(axis=1) - y) <= s.gap]
     drawn = shapely.union_all(
         shapely.box(near[:, 0] - s.gap, y - s.gap, near[:, 2] + s.gap, y + s.gap)
     )
-    return bool(wide.intersection(drawn).length >= constants.FASCIA_ACROSS * wide.length)
+    return float(wide.intersection(drawn).length / max(wide.length, s.gap))
 
 
 def without_overhanging(shapes: Sequence[Polygon], openings: Polygons, metre: float) -> list[bool]:
