@@ -108,8 +108,8 @@ def _beside(run: int, among: Ints, lines: Floats, s: Structure) -> Floats:
 
 def _places(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Ints:
     """For each run at how many places under its roof a pair as wide as it makes with another
-    stands: a wing has two corners with boards, a porch two posts as far from the roof's ends or
-    more, one of them amid the roof."""
+    stands: a wing has two corners with boards, a porch two posts or more, with one amid the roof.
+    Two pairs count that are as far from the roof's ends or have no third line close beside."""
     result = np.zeros(len(lines), np.int64)
     tops = shapely.points(lines[among, 2:])
     roof, under = shapely.STRtree(tops).query(roofs, predicate="dwithin", distance=s.gap)
@@ -122,6 +122,8 @@ def _places(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Ints:
         )
         wide, middle = apart[left, right], (x[left] + x[right]) / 2.0
         amid = np.minimum(middle - first, last - middle) > constants.WING_OVERHANG_M * s.metre
+        partners = np.bincount(np.concatenate([left, right]), minlength=len(own))
+        alone = (partners[left] == 1) & (partners[right] == 1)
         for k in range(len(wide)):
             alike = np.abs(wide - wide[k]) <= 2.0 * s.gap
             mirrored = alike & (np.abs(first + last - middle - middle[k]) <= 4.0 * s.gap)
@@ -129,7 +131,7 @@ def _places(among: Ints, roofs: Polygons, lines: Floats, s: Structure) -> Ints:
             count = 1 + int(steps.sum())
             if (alike & amid).any():
                 count = constants.POSTS_LEAST
-            elif count < constants.POSTS_LEAST and not mirrored.any():
+            elif count < constants.POSTS_LEAST and not (mirrored.any() or alone[k]):
                 count = 1
             pair = own[[left[k], right[k]]]
             result[pair] = np.maximum(result[pair], count)
