@@ -93,3 +93,19 @@ def test_a_joint_at_the_level_of_a_step_in_the_ground_parts_no_wall():
     lines += [(x, 0.9, x, 4) for x in (1.2, 2.4, 3.6, 4.8, 6, 7.2)]
     walls, _ = proposed(lines)
     assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+def test_a_roof_with_roof_windows_in_a_row_is_no_upper_wall():
+    """
+     ____________________     y 5
+    |  [w]   [w]   [w]   |    roof from -0.3 to 6.3 over the fascia; its windows take up a fifth
+    |====================|    fascia y 3 to 3.2
+     |                  |
+     +------------------+
+    """
+    lines = [(-3, 0, 9, 0), (0, 0, 0, 3), (6, 0, 6, 3), *box(-0.3, 3, 6.3, 3.2)]
+    lines += [*box(-0.3, 3.2, 6.3, 5), *framed(2.5, 1, 3.5, 2)]
+    for x in (0.5, 2.5, 4.5):
+        lines += framed(x, 3.7, x + 0.8, 4.7)
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 6, 3)]

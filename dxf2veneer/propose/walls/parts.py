@@ -56,7 +56,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     group = _groups(s, run, corners_of(s) | rising | roof_edges(s))
     group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
-    stands, below, covered, rests = _contacts(s, run, group)
+    stands, below, covered, rests, on_roof = _contacts(s, run, group)
     held = _held(s, group, openings)
     found = []
     for number in np.unique(group[~s.bands]).tolist():
@@ -69,7 +69,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
-        upper = bool(rests[number]) and cover > 0.0  # a roof lies open to the sky
+        upper = bool(rests[number]) and not (cover == 0.0 and on_roof[number])
         upper &= bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0])
         if not (grounded and (count or roofed or tall)) and not (
             count and (roofed or upper or not s.ground.any())
@@ -149,9 +149,9 @@ def _dormer_feet(s: Structure, corner: Flags) -> Flags:
     return result
 
 
-def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats, Flags]:
+def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Floats, Flags, Flags]:
     """For each group whether it stands on the ground, lies below it, which share of it a roof
-    covers, and whether it rests on something else."""
+    covers, and whether it rests on something else, on a roof or its edge."""
     count = len(group)
     over, under, width = over_and_under(s.mesh, s.runs)
     ground, eaves = s.ground[s.mesh.source], s.eaves[s.mesh.source]
@@ -165,8 +165,10 @@ def _contacts(s: Structure, run: Ints, group: Ints) -> tuple[Flags, Flags, Float
     foot = up & (~down | (group[over] != group[under]))
     feet = np.bincount(group[over[foot]], width[foot], minlength=count)
     lain = np.bincount(group[over[foot & down]], width[foot & down], minlength=count)
-    rests = lain >= constants.RESTS_LEAST * np.maximum(feet, 1e-12)
-    return above > 0, below > above, roofed / np.maximum(heads, 1e-12), rests
+    edge = foot & down & s.bands[under]
+    borne = np.bincount(group[over[edge]], width[edge], minlength=count)
+    rests, on_roof = (w >= constants.RESTS_LEAST * np.maximum(feet, 1e-12) for w in (lain, borne))
+    return above > 0, below > above, roofed / np.maximum(heads, 1e-12), rests, on_roof
 
 
 def _between(s: Structure, run: Ints, group: Ints, rising: Flags) -> Flags:
