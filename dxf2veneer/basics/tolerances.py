@@ -425,6 +425,7 @@ BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
 BALANCE_PUSHES = 3
 """Rounds from which to the next one runs that meet at a bay's mitres are moved together."""
+BALANCE_RUNS = 150
 BALANCE_TIMES = 2
 """So many times the plan of a job of few runs is balanced, each time from the panels of the
 last."""

@@ -26,8 +26,8 @@ from dxf2veneer.basics.tolerances import (
 from dxf2veneer.model import Side
 from dxf2veneer.planning.cutting_stock.run_kinds import is_one_corner_piece
 from dxf2veneer.planning.lookahead import longest_alone
-from dxf2veneer.planning.rule_costs import Row, corner_and_row_costs
-from dxf2veneer.planning.situation import Candidate, Lengths, Situation, unique
+from dxf2veneer.planning.rule_costs import corner_and_row_costs
+from dxf2veneer.planning.situation import Candidate, Ground, Lengths, Row, Situation, unique
 from dxf2veneer.planning.sizes import LayingSizes
 
 
@@ -43,7 +43,7 @@ def candidates(situation: Situation) -> list[Candidate]:
     found = _divisions(situation, strict=True)
     if found:
         return found
-    found = _divisions(situation, strict=False) or [_in_need(situation)]
+    found = _divisions(situation, strict=False) or [_in_need(situation.ground)]
     limit = min(candidate.broken for candidate in found) + EXACT_IN
     return [candidate for candidate in found if candidate.broken <= limit]
 
@@ -53,11 +53,12 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
 
     ``strict``: only those that keep all other rules as well.
     """
-    run, sizes = situation.run, situation.sizes
+    ground = situation.ground
+    run, sizes = ground.run, ground.sizes
     m, most = run.length, CUT_REPEATED_COST_IN if strict else math.inf
     found: dict[tuple[int, int], list[Candidate]] = {}
     if m <= longest_alone(run, sizes) + EXACT_IN:
-        alone = _alone(situation)
+        alone = _alone(ground)
         own = [alone] if alone.broken < most else []
         if is_one_corner_piece(run, sizes):
             return own
@@ -71,7 +72,7 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
             rows = _flat_divisions(situation, left, flat)
             if left and right and abs(flat) <= EXACT_IN:
                 rows = [(0.0, 0, 0.0)]
-            costs = corner_and_row_costs(situation, left, right, rows, strict=strict)
+            costs = corner_and_row_costs(ground, left, right, rows, strict=strict)
             found.setdefault(key, []).extend(
                 Candidate(broken, left, first, whole, last, right, sizes.panel)
                 for broken, (first, whole, last) in zip(costs, rows, strict=True)
@@ -80,28 +81,28 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
     return [candidate for own in found.values() for candidate in own]
 
 
-def _alone(situation: Situation) -> Candidate:
+def _alone(ground: Ground) -> Candidate:
     """One piece for the whole run; between two finished ends the two hands take turns.
 
     A corner piece alone has to differ from the one before only where that was cut at choice.
     """
-    run, m = situation.run, situation.run.length
+    run, m = ground.run, ground.run.length
     if "corner" not in (run.left, run.right):
         return Candidate(0.0, 0.0, m, 0, 0.0, 0.0, 0.0)
     is_left = run.left == "corner" and (run.right != "corner" or run.course % 2 == 1)
-    before = situation.before("left" if is_left else "right")
-    is_repeated = before is not None and before.is_free and before.is_near(m, situation.sizes.vary)
+    before = ground.before.get("left" if is_left else "right")
+    is_repeated = before is not None and before.is_free and before.is_near(m, ground.sizes.vary)
     cost = CUT_REPEATED_COST_IN if is_repeated else 0.0
     return Candidate(cost, m if is_left else 0.0, 0.0, 0, 0.0, 0.0 if is_left else m, 0.0)
 
 
-def _in_need(situation: Situation) -> Candidate:
+def _in_need(ground: Ground) -> Candidate:
     """A layout for a run that no division keeps the rules in: pieces as even as can be."""
-    run, sizes = situation.run, situation.sizes
+    run, sizes = ground.run, ground.sizes
     has_corner = "corner" in (run.left, run.right)
     longest = min(sizes.panel, sizes.corner) if has_corner else sizes.panel
     if run.length <= longest + EXACT_IN:
-        return _alone(situation)
+        return _alone(ground)
     count = math.ceil(run.length / longest)
     each = run.length / count
     left, right = (each if end == "corner" else 0.0 for end in (run.left, run.right))
@@ -117,26 +118,26 @@ def _in_need(situation: Situation) -> Candidate:
     )
 
 
-def repeated(situation: Situation, lengths: Lengths) -> Candidate:
+def repeated(ground: Ground, lengths: Lengths) -> Candidate:
     """The candidate that repeats the layout of a run like this one.
 
     Args:
-        situation: The run, what lies below, what is at hand and what is to come.
+        ground: The run, what lies below and what is to come.
         lengths: The lengths of that run's pieces, from the left.
 
     Returns:
         It with the cost of the rules it breaks.
     """
-    run = situation.run
+    run = ground.run
     if len(lengths) == 1:
-        return _alone(situation)
+        return _alone(ground)
     flats = list(lengths)
     left = flats.pop(0) if run.left == "corner" else 0.0
     right = flats.pop() if run.right == "corner" else 0.0
     first, last = (flats or [0.0])[0], flats[-1] if len(flats) > 1 else 0.0
-    whole, each = max(0, len(flats) - 2), flats[1] if len(flats) > 2 else situation.sizes.panel
+    whole, each = max(0, len(flats) - 2), flats[1] if len(flats) > 2 else ground.sizes.panel
     rows = [(first, whole, last)]
-    (broken,) = corner_and_row_costs(situation, left, right, rows, strict=False)
+    (broken,) = corner_and_row_costs(ground, left, right, rows, strict=False)
     return Candidate(broken, left, first, whole, last, right, each)
 
 
@@ -145,10 +146,11 @@ def repeated(situation: Situation, lengths: Lengths) -> Candidate:
 
 def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[float, float]]:
     """Lengths of the corner pieces at both ends worth trying; 0 where the end has none."""
-    run, sizes = situation.run, situation.sizes
+    ground = situation.ground
+    run, sizes = ground.run, ground.sizes
 
     def kept(side: Side, lengths: Iterable[float]) -> Iterator[float]:
-        return (n for n in lengths if not strict or _keeps_rules(situation, side, n))
+        return (n for n in lengths if not strict or _keeps_rules(ground, side, n))
 
     lefts = (
         list(kept("left", _corner_lengths(situation, "left"))) if run.left == "corner" else [0.0]
@@ -171,28 +173,32 @@ def _corner_pieces(situation: Situation, *, strict: bool) -> Iterator[tuple[floa
         )
 
 
-def _keeps_rules(situation: Situation, side: Side, length: float) -> bool:
+def _keeps_rules(ground: Ground, side: Side, length: float) -> bool:
     """Whether a corner piece varies from its neighbors, and its joint keeps the stagger."""
-    vary, stagger = situation.sizes.vary - EXACT_IN, situation.sizes.stagger - EXACT_IN
-    at = length if side == "left" else situation.run.length - length
-    return all([abs(n - length) >= vary for n in situation.varied.get(side, ())]) and all(
-        [abs(x - at) >= stagger for x in situation.below]
-    )
+    known = ground.kept.get((side, length))
+    if known is None:
+        vary, stagger = ground.sizes.vary - EXACT_IN, ground.sizes.stagger - EXACT_IN
+        at = length if side == "left" else ground.run.length - length
+        known = ground.kept[side, length] = all(
+            [abs(n - length) >= vary for n in ground.varied.get(side, ())]
+        ) and all([abs(x - at) >= stagger for x in ground.below])
+    return known
 
 
 def _corner_lengths(situation: Situation, side: Side) -> list[float]:
     """Lengths of one corner piece worth trying: halves at hand, limits, whole panels, stagger."""
-    run, sizes = situation.run, situation.sizes
+    ground = situation.ground
+    run, sizes = ground.run, ground.sizes
     raw = [
         *situation.halves[side],
         sizes.least,
         sizes.longest_corner,
         *_filling(situation, run.length),
     ]
-    for residue in situation.residues:
+    for residue in ground.residues:
         at = residue if side == "left" else run.length - residue
         raw += [at - sizes.stagger, at + sizes.stagger]
-    before = situation.before(side)
+    before = ground.before.get(side)
     raw += (
         [0.5 * (sizes.least + sizes.longest_corner) - sizes.vary]
         if before is None
@@ -204,7 +210,8 @@ def _corner_lengths(situation: Situation, side: Side) -> list[float]:
 def _filling(situation: Situation, m: float) -> list[float]:
     """Lengths of a corner piece that leave whole panels of the length m, and beside them an offcut,
     or an even part of a panel: a half or a third."""
-    panel, kerf = situation.sizes.panel, situation.sizes.kerf
+    sizes = situation.ground.sizes
+    panel, kerf = sizes.panel, sizes.kerf
     parts = [m - (panel - cuts * kerf) / (cuts + 1) for cuts in (1, 2)]
     return [m, *parts, *[m - o.length for o in situation.pool if o.end != "none"]]
 
@@ -221,17 +228,18 @@ def _within(raw: Sequence[float], sizes: LayingSizes) -> list[float]:
 
 def _flat_divisions(situation: Situation, start: float, m: float) -> list[Row]:
     """(first, whole ones, last) of a flat stretch of length m, ``start`` into the run."""
-    sizes, residues = situation.sizes, situation.residues
+    ground = situation.ground
+    sizes, residues = ground.sizes, ground.residues
     panel, least, stagger = sizes.panel, sizes.least, sizes.stagger
     if m < least - EXACT_IN:
         return []
     raw = [panel, m, least, m - least, *_using_up(situation, m)]
-    beside_corner = "corner" in (situation.run.left, situation.run.right)
+    beside_corner = "corner" in (ground.run.left, ground.run.right)
     if not beside_corner or len(residues) > 1:
         raw += [r - start + d for r in residues for d in (-stagger, stagger, panel / 2.0)]
     if not beside_corner:
         raw += [panel / 2.0, panel / 3.0, panel - panel / 3.0]
-        raw += [x - situation.run.x0 - start for x in situation.run.notches]
+        raw += [x - ground.run.x0 - start for x in ground.run.notches]
     rests = unique([t % panel for t in raw])
     low, high = least - EXACT_IN, min(panel, m - least) + EXACT_IN
     found: list[Row] = [(m, 0, 0.0)] if m <= panel + EXACT_IN else []
@@ -248,7 +256,7 @@ def _using_up(situation: Situation, m: float) -> Iterator[float]:
 
     Or that suit the other side of a bay's mitre.
     """
-    for side, end in situation.lookahead.bays.items():
+    for side, end in situation.ground.lookahead.bays.items():
         offcuts = (o.length for o in situation.pool if o.key == end.key)
         for length in (end.room, end.wanted, *offcuts):
             yield length if side == "left" else m - length

@@ -26,7 +26,7 @@ from dxf2veneer.planning.offcuts import (
     get_part,
     with_half,
 )
-from dxf2veneer.planning.situation import Candidate, Situation
+from dxf2veneer.planning.situation import Candidate, Ground
 
 
 class Store(NamedTuple):
@@ -88,11 +88,11 @@ class Costing:
     Many candidates share their corner pieces and their first piece, so these are costed once.
     """
 
-    def __init__(self, situation: Situation, store: Store) -> None:
-        """Look at a run's place with what is at hand."""
-        self.situation = situation
+    def __init__(self, ground: Ground, store: Store) -> None:
+        """Look at a run with what is at hand."""
+        self.ground = ground
         self._store = store
-        self._shelf = Shelf(store.pool, situation.sizes, situation.lookahead.demand)
+        self._shelf = Shelf(store.pool, ground.sizes, ground.lookahead.demand)
         self._cornered: dict[tuple[float, float, bool], _Cornered] = {}
 
     def least(self, candidates: Sequence[Candidate]) -> list[float]:
@@ -100,9 +100,9 @@ class Costing:
 
         They are those with both flat ends out of one offcut.
         """
-        if self.situation.lookahead.bays:
+        if self.ground.lookahead.bays:
             return [self.of(candidate).score for candidate in candidates]
-        panel, part, beside = self.situation.sizes.panel, self._shelf.part, self._shelf.beside
+        panel, part, beside = self.ground.sizes.panel, self._shelf.part, self._shelf.beside
         most, scores = panel - WHOLE_PANEL_IN, []
         for candidate in candidates:
             broken, _, first, whole, last, _, _ = candidate
@@ -124,7 +124,7 @@ class Costing:
 
     def of(self, candidate: Candidate) -> Costed:
         """What a candidate costs."""
-        sizes, bays = self.situation.sizes, self.situation.lookahead.bays
+        sizes, bays = self.ground.sizes, self.ground.lookahead.bays
         corners = self._corners(candidate)
         cuts = []
         if candidate.left:
@@ -142,12 +142,12 @@ class Costing:
                 continue
             if ends:
                 got, missed, tight = get_mitred(
-                    length, hand, ends, pool, opened, sizes, self.situation.lookahead.demand
+                    length, hand, ends, pool, opened, sizes, self.ground.lookahead.demand
                 )
                 parted += missed
                 spent += missed * RULE_BROKEN_COST_IN + tight * BLOCKED_COST_IN
             else:
-                got = get_part(length, hand, pool, opened, sizes, self.situation.lookahead.demand)
+                got = get_part(length, hand, pool, opened, sizes, self.ground.lookahead.demand)
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
             gained += price - got.cost
             spent += price
@@ -174,7 +174,7 @@ class Costing:
         return found
 
     def _got_corners(self, left_length: float, right_length: float, free: bool) -> _Cornered:
-        run, lookahead, sizes = self.situation.run, self.situation.lookahead, self.situation.sizes
+        run, lookahead, sizes = self.ground.run, self.ground.lookahead, self.ground.sizes
         spent, left, right, corners, units = (
             0.0,
             self._store.left,
@@ -204,7 +204,7 @@ class Costing:
 
     def _halves(self, left: Halves, right: Halves) -> tuple[Halves, Halves, float]:
         """The longest halves that pieces still to come can use, and what they are worth."""
-        lookahead = self.situation.lookahead
+        lookahead = self.ground.lookahead
         if len(left) > lookahead.left or len(left) > OFFCUTS_AT_HAND:
             left = left[: min(lookahead.left, OFFCUTS_AT_HAND)]
         if len(right) > lookahead.right or len(right) > OFFCUTS_AT_HAND:
@@ -214,7 +214,7 @@ class Costing:
         return (
             left,
             right,
-            self.situation.sizes.worth * (math.fsum(lengths) + HEAPED_HALF_WORTH * math.fsum(heap)),
+            self.ground.sizes.worth * (math.fsum(lengths) + HEAPED_HALF_WORTH * math.fsum(heap)),
         )
 
 

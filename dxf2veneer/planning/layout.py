@@ -12,7 +12,7 @@ the runs above.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heapreplace
 from types import MappingProxyType
@@ -40,7 +40,14 @@ from dxf2veneer.planning.joint_slack import joint_slacks
 from dxf2veneer.planning.lookahead import Lookahead, lookaheads_of
 from dxf2veneer.planning.offcuts import Halves, Offcut
 from dxf2veneer.planning.runs import Run
-from dxf2veneer.planning.situation import Candidate, LaidCorner, Lengths, Situation, joints_of
+from dxf2veneer.planning.situation import (
+    Candidate,
+    Ground,
+    LaidCorner,
+    Lengths,
+    Situation,
+    joints_of,
+)
 from dxf2veneer.planning.sizes import LayingSizes
 
 Corners = Mapping[tuple[Side, float], LaidCorner]
@@ -107,7 +114,7 @@ class _Extension(NamedTuple):
 
     score: float
     state: _State
-    situation: Situation
+    ground: Ground
     candidate: Candidate
     costed: Costed
     joints: tuple[float, ...]
@@ -197,7 +204,8 @@ def _expanded(
     What a candidate costs in full, and leaves to the runs above, is looked at only when it may be
     the cheapest so far.
     """
-    tried = [_tried(state, run, lookahead, sizes) for state in states]
+    grounds = _grounds(states, run, lookahead, sizes)
+    tried = [_tried(*pair) for pair in zip(states, grounds, strict=True)]
     heap = [
         (state.cost + score, rank, i)
         for rank, (state, costing, found) in enumerate(tried)
@@ -219,31 +227,46 @@ def _expanded(
     return list(kept.values())
 
 
-def _tried(state: _State, run: Run, lookahead: Lookahead, sizes: LayingSizes) -> _Tried:
+def _grounds(
+    states: Sequence[_State], run: Run, lookahead: Lookahead, sizes: LayingSizes
+) -> Iterator[Ground]:
+    """The run's ground after each state, the same one where it is alike."""
+    found: dict[object, Ground] = {}
+    for state in states:
+        under = state.under[
+            bisect_left(state.under, run.x0 - sizes.stagger) : bisect_right(
+                state.under, run.x1 + sizes.stagger
+            )
+        ]
+        corners = [(side, state.last.get((side, edge.x))) for side, edge in run.edges]
+        key = under, tuple(corners)
+        if key not in found:
+            before = {side: corner for side, corner in corners if corner is not None}
+            found[key] = Ground(run, lookahead, sizes, under, before)
+        yield found[key]
+
+
+def _tried(state: _State, ground: Ground) -> _Tried:
     """The candidates of the run after the state."""
-    near = slice(
-        bisect_left(state.under, run.x0 - sizes.stagger),
-        bisect_right(state.under, run.x1 + sizes.stagger),
-    )
+    costing = Costing(ground, state.store)
+    if state.model:
+        return _Tried(state, costing, [repeated(ground, state.model[0].lengths)])
     pool: Sequence[Offcut] = state.store.pool
     halves: dict[Side, Sequence[float]] = {}
-    if "corner" in (run.left, run.right):
+    if "corner" in (ground.run.left, ground.run.right):
         pool = pool[-CORNER_OFFCUTS_TRIED:]
         halves = {"left": _spread(state.store.left), "right": _spread(state.store.right)}
-    situation = Situation(run, lookahead, sizes, pool, halves, state.under[near], state.last)
-    model = state.model[0].lengths if state.model else None
-    found = candidates(situation) if model is None else [repeated(situation, model)]
-    return _Tried(state, Costing(situation, state.store), found)
+    return _Tried(state, costing, candidates(Situation(ground, pool, halves)))
 
 
 def _costed(tried: _Tried, i: int) -> _Extension:
     """One of them costed, with what it leaves to the runs above in its score."""
     state, costing, candidate = tried.state, tried.costing, tried.candidates[i]
-    situation, costed = costing.situation, costing.of(candidate)
-    joints = (*state.joints, *joints_of(situation.run, candidate.lengths))
-    last = _last(state, situation.run, candidate)
-    score = state.cost + costed.score + _hampering(situation, joints, last)
-    return _Extension(score, state, situation, candidate, costed, joints, last)
+    ground, costed = costing.ground, costing.of(candidate)
+    joints = (*state.joints, *joints_of(ground.run, candidate.lengths))
+    last = _last(state, ground.run, candidate)
+    score = state.cost + costed.score + _hampering(ground, joints, last)
+    return _Extension(score, state, ground, candidate, costed, joints, last)
 
 
 def _spread(halves: Halves) -> Sequence[float]:
@@ -253,14 +276,14 @@ def _spread(halves: Halves) -> Sequence[float]:
 
 def _after(extension: _Extension) -> _State:
     """The state with the run laid by that candidate."""
-    state, situation, costed = extension.state, extension.situation, extension.costed
+    state, ground, costed = extension.state, extension.ground, extension.costed
     store = costed.store._replace(
-        pool=_kept(costed.store.pool, situation.lookahead.bays, state.store.opened)
+        pool=_kept(costed.store.pool, ground.lookahead.bays, state.store.opened)
     )
     broken = state.broken + costed.parted + (extension.candidate.broken >= CUT_REPEATED_COST_IN)
     return _State(
         state,
-        LaidRun(situation.run, extension.candidate.lengths, costed.cuts),
+        LaidRun(ground.run, extension.candidate.lengths, costed.cuts),
         state.cost + costed.spent,
         store,
         extension.joints,
@@ -309,10 +332,10 @@ def _state_key(state: _State) -> object:
     )
 
 
-def _hampering(situation: Situation, joints: tuple[float, ...], last: Corners) -> float:
+def _hampering(ground: Ground, joints: tuple[float, ...], last: Corners) -> float:
     """Cost of joints that leave runs above no place for their own, or hardly one."""
-    own, sizes, cost = situation.run, situation.sizes, 0.0
-    for run, rooms in situation.lookahead.above:
+    own, sizes, cost = ground.run, ground.sizes, 0.0
+    for run, rooms in ground.lookahead.above:
         under = [x for x in joints if run.x0 - sizes.stagger < x < run.x1 + sizes.stagger]
         before = [
             (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last

@@ -14,20 +14,17 @@ from dxf2veneer.basics.tolerances import (
     STAGGER_MISSED_COST,
 )
 from dxf2veneer.model import Side
-from dxf2veneer.planning.situation import Situation
+from dxf2veneer.planning.situation import Ground, Row
 from dxf2veneer.planning.sizes import LayingSizes
-
-Row = tuple[float, int, float]
-"""A flat stretch of a run: its first piece, whole panels behind it, its last piece; 0 for none."""
 
 
 def corner_and_row_costs(
-    situation: Situation, left: float, right: float, rows: Sequence[Row], *, strict: bool
+    ground: Ground, left: float, right: float, rows: Sequence[Row], *, strict: bool
 ) -> list[float]:
     """What the rules cost that a run's corner pieces break with each of several rows between them.
 
     Args:
-        situation: The run in its situation.
+        ground: The run with what lies below.
         left: Length of the left corner piece in inches, 0 for none.
         right: Length of the right one.
         rows: The rows of flat pieces between them.
@@ -36,11 +33,22 @@ def corner_and_row_costs(
     Returns:
         The cost for each row, as length of panel.
     """
-    cost, beside = _corner_costs(situation, left, right)
-    below, notches = situation.below, situation.run.notches
+    known = ground.costs.setdefault((left, right, strict), {})
+    new = [row for row in rows if row not in known]
+    if new:
+        known.update(zip(new, _costs(ground, left, right, new, strict), strict=True))
+    return [known[row] for row in rows]
+
+
+def _costs(
+    ground: Ground, left: float, right: float, rows: Sequence[Row], strict: bool
+) -> list[float]:
+    """What the rules cost, found out for each row."""
+    cost, beside = _corner_costs(ground, left, right)
+    below, notches = ground.below, ground.run.notches
     if not below and not notches:
         return [cost] * len(rows)
-    panel, stagger = situation.sizes.panel, situation.sizes.stagger
+    panel, stagger = ground.sizes.panel, ground.sizes.stagger
     enough = stagger - EXACT_IN if strict else 0.0
     found = []
     for first, whole, last in rows:
@@ -49,21 +57,21 @@ def corner_and_row_costs(
             at = left + first
             near = min(near, _nearest(below, at, whole, panel, enough))
             for notch in notches:
-                off = notch - situation.run.x0 - at
+                off = notch - ground.run.x0 - at
                 off -= panel * max(0, min(whole, round(off / panel)))
-                own += NARROW_LEG_COST_IN * _is_narrow(off, situation.sizes)
+                own += NARROW_LEG_COST_IN * _is_narrow(off, ground.sizes)
         if near < stagger - EXACT_IN:
             own += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
         found.append(own + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near))
     return found
 
 
-def _corner_costs(situation: Situation, left: float, right: float) -> tuple[float, float]:
+def _corner_costs(ground: Ground, left: float, right: float) -> tuple[float, float]:
     """What corner pieces cost: cuts that do not vary, and narrow legs.
 
     With it the least distance of their joints from those below.
     """
-    run, sizes = situation.run, situation.sizes
+    run, sizes = ground.run, ground.sizes
     if not left and not right:
         return 0.0, sizes.panel / 2.0
     pieces: tuple[tuple[Side, float], ...] = (("left", left), ("right", right))
@@ -71,16 +79,14 @@ def _corner_costs(situation: Situation, left: float, right: float) -> tuple[floa
     for side, length in pieces:
         if length:
             cost += CUT_REPEATED_COST_IN * sum(
-                [abs(n - length) < vary for n in situation.varied.get(side, ())]
+                [abs(n - length) < vary for n in ground.varied.get(side, ())]
             )
     joints = [n for n in (left, run.length - right) if 0.0 < n < run.length]
     if run.notches:
         cost += NARROW_LEG_COST_IN * sum(
             [_is_narrow(run.x0 + x - notch, sizes) for notch in run.notches for x in joints]
         )
-    return cost, min(
-        [abs(x - u) for u in situation.below for x in joints], default=sizes.panel / 2.0
-    )
+    return cost, min([abs(x - u) for u in ground.below for x in joints], default=sizes.panel / 2.0)
 
 
 def _is_narrow(off: float, sizes: LayingSizes) -> bool:

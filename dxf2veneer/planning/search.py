@@ -21,6 +21,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
+    BALANCE_RUNS,
     BALANCE_TIMES,
     BAY_JOB_TRIES,
     EXACT_RUNS,
@@ -119,7 +120,7 @@ def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
 
 def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPlan]:
     """The plan with its joints moved, and that one's again, while it has no more panels."""
-    for _ in range(BALANCE_TIMES if len(plan.laid) <= FEW_RUNS else 1):
+    for _ in range(BALANCE_TIMES if len(plan.laid) <= BALANCE_RUNS else 1):
         laid = None
         if len(plan.units) > bound:
             laid = balanced(plan.laid, plan.units, sizes, enough=bound)

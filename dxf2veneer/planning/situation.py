@@ -1,10 +1,9 @@
-"""A run to be laid in its situation, and one candidate of its layout."""
+"""A run to be laid, its ground and what is at hand, and one candidate of its layout."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, LENGTH_GRID
@@ -15,6 +14,8 @@ from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 
 Lengths = tuple[float, ...]
+Row = tuple[float, int, float]
+"""A flat stretch of a run: its first piece, whole panels behind it, its last piece; 0 for none."""
 
 
 class Candidate(NamedTuple):
@@ -70,47 +71,50 @@ class LaidCorner(NamedTuple):
         return abs(self.length - length) < vary - EXACT_IN
 
 
+class Ground:
+    """A run to be laid with what rules go by: joints below it, corner pieces before at its edges.
+
+    Most plans of a beam have it in common with others, so that what is found out is kept with it.
+    """
+
+    def __init__(
+        self,
+        run: Run,
+        lookahead: Lookahead,
+        sizes: LayingSizes,
+        under: Sequence[float],
+        before: Mapping[Side, LaidCorner],
+    ) -> None:
+        """A run to be laid.
+
+        ``under`` are joints of the course below that could stand too near to one of its own, from
+        left to right; ``before`` is by side the corner piece before at that edge.
+        """
+        self.run, self.lookahead, self.sizes, self.before = run, lookahead, sizes, before
+        self.below = [x - run.x0 for x in under]
+        """Those joints, from the run's beginning."""
+        self.residues = unique([x % sizes.panel for x in self.below if 0.0 < x < run.length])
+        """Where a row of whole panels meets one of those joints inside the run."""
+        self.varied: dict[Side, list[float]] = {side: [] for side, _ in run.edges}
+        """By side, the lengths that a corner piece has to differ from: the one before at its edge,
+        and the next one where that has no choice."""
+        for side, lengths in self.varied.items():
+            lengths += [before[side].length] if side in before else []
+            lengths += [lookahead.forced[side]] if side in lookahead.forced else []
+        self.kept: dict[tuple[Side, float], bool] = {}
+        """By side and length, whether a corner piece keeps the rules."""
+        self.costs: dict[tuple[float, float, bool], dict[Row, float]] = {}
+        """By the corner pieces and how exactly, what the rules cost that each row breaks."""
+
+
 @dataclass(frozen=True)
 class Situation:
-    """A run to be laid: what is at hand, what lies below, and what is to come."""
+    """A run to be laid, and what is at hand."""
 
-    run: Run
-    lookahead: Lookahead
-    sizes: LayingSizes
+    ground: Ground
     pool: Sequence[Offcut]
     halves: Mapping[Side, Sequence[float]]
     """Lengths of corner halves at hand, by their hand."""
-    under: Sequence[float]
-    """Joints of the course below that could stand too near to one of this run's, from left to
-    right."""
-    last: Mapping[tuple[Side, float], LaidCorner]
-    """By side and x of an edge, the corner piece before at it."""
-
-    @cached_property
-    def below(self) -> Sequence[float]:
-        """Those joints, from the run's beginning."""
-        return [x - self.run.x0 for x in self.under]
-
-    @cached_property
-    def residues(self) -> Sequence[float]:
-        """Where a row of whole panels meets one of those joints inside the run."""
-        return unique([x % self.sizes.panel for x in self.below if 0.0 < x < self.run.length])
-
-    @cached_property
-    def varied(self) -> Mapping[Side, Sequence[float]]:
-        """By side, the lengths that a corner piece has to differ from: the one before at its edge,
-        and the next one where that has no choice."""
-        around: dict[Side, list[float]] = {}
-        for side, _ in self.run.edges:
-            before, after = self.before(side), self.lookahead.forced.get(side)
-            around[side] = [before.length] if before else []
-            around[side] += [] if after is None else [after]
-        return around
-
-    def before(self, side: Side) -> LaidCorner | None:
-        """The corner piece before at the edge on that side, if there is one."""
-        edge = self.run.left_edge if side == "left" else self.run.right_edge
-        return self.last.get((side, edge.x)) if edge else None
 
 
 def unique(values: Iterable[float]) -> list[float]:
