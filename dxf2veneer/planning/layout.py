@@ -340,10 +340,11 @@ def _hampering(ground: Ground, joints: tuple[float, ...], last: Corners) -> floa
         before = [
             (side, last[side, edge.x].length) for side, edge in run.edges if (side, edge.x) in last
         ]
-        room = min(
-            [room for _, room in joint_slacks(run, under, sizes, before, rooms)],
-            default=EASY_SLACK_IN,
-        )
+        key = run.x0, run.x1, tuple(under), tuple(before)
+        room = ground.slack.get(key)
+        if room is None:
+            slacks = [room for _, room in joint_slacks(run, under, sizes, before, rooms)]
+            room = ground.slack[key] = min(slacks, default=EASY_SLACK_IN)
         if room < 0.0:
             cost += BLOCKED_COST_IN
         elif run.x0 < own.x0 - EXACT_IN or run.x1 > own.x1 + EXACT_IN:

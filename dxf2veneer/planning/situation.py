@@ -101,6 +101,8 @@ class Ground:
         for side, lengths in self.varied.items():
             lengths += [before[side].length] if side in before else []
             lengths += [lookahead.forced[side]] if side in lookahead.forced else []
+        self.slack: dict[object, float] = {}
+        """By run above, with the joints and corner pieces below it, how far its joints may move."""
         self.kept: dict[tuple[Side, float], bool] = {}
         """By side and length, whether a corner piece keeps the rules."""
         self.costs: dict[tuple[float, float, bool], dict[Row, float]] = {}

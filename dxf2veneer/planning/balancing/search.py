@@ -100,6 +100,7 @@ class Balance:
         self._raised: dict[int, list[tuple[Ticks, int]]] = {}
         """By run the counts that its parts raise."""
         self._known: dict[int, _Known] = {}
+        self._known_beside: dict[int, list[float]] = {}
         self._count_all()
 
     def _count_all(self) -> None:
@@ -254,6 +255,8 @@ class Balance:
         self.divisions[i] = division
         self._raised[i] = self._raised_by(i)
         self._joints[i] = division.joints(self.laid[i].run, self.sizes.panel)
+        for j in self._near[i]:
+            self._known_beside.pop(j, None)
         own = division.left, division.right
         self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = own
 
@@ -307,8 +310,15 @@ class Balance:
             for notch in run.notches:
                 if NOTCH_IN < abs(x - notch) < sizes.strip:
                     return False
-        beside = sorted(x for j in self._near[i] for x in self._joints[j])
-        return all(_is_apart(x, beside, sizes.stagger - EXACT_IN) for x in joints)
+        return _are_apart(joints, self._beside(i), sizes.stagger - EXACT_IN)
+
+    def _beside(self, i: int) -> list[float]:
+        """The joints below and above a run, from the left; kept until one of them moves."""
+        known = self._known_beside.get(i)
+        if known is None:
+            known = sorted(x for j in self._near[i] for x in self._joints[j])
+            self._known_beside[i] = known
+        return known
 
     def _halves_differ(self, division: Division) -> bool:
         """Whether both corner pieces of a run could come from one panel."""
@@ -331,10 +341,15 @@ def _divisions(
     return {i: division for i, division in sorted(found.items()) if division is not None}
 
 
-def _is_apart(x: float, others: Sequence[float], apart: float) -> bool:
-    at = bisect_left(others, x)
-    near = others[max(0, at - 1) : at + 1]
-    return all(abs(x - other) >= apart for other in near)
+def _are_apart(joints: Sequence[float], others: Sequence[float], apart: float) -> bool:
+    """Whether each joint stands apart from the nearest of others, which go from the left."""
+    for x in joints:
+        at = bisect_left(others, x)
+        if at and x - others[at - 1] < apart:
+            return False
+        if at < len(others) and others[at] - x < apart:
+            return False
+    return True
 
 
 def balanced(
