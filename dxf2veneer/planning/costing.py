@@ -104,9 +104,12 @@ class Costing:
             return [self.of(candidate).score for candidate in candidates]
         panel, part, beside = self.ground.sizes.panel, self._shelf.part, self._shelf.beside
         most, scores = panel - WHOLE_PANEL_IN, []
+        before: tuple[float, float, bool] | None = None  # most have the corner pieces of the last
         for candidate in candidates:
-            broken, _, first, whole, last, _, _ = candidate
-            corners = self._corners(candidate)
+            broken, left, first, whole, last, right, _ = candidate
+            own = left, right, first > 0.0
+            if own != before:
+                before, corners = own, self._corners(candidate)
             score = broken + panel * whole + corners.spent - corners.worth - self._shelf.worth
             is_new = False
             if first >= most:

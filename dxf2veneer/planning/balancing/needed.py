@@ -93,17 +93,25 @@ class NeededPanels:
 
     def cost(self, left: Ticks, right: Ticks, whole: Ticks | None, times: int = 1) -> Ticks:
         """The price of a left and a right part and whole panels together, 0 ticks for no part, all
-        of them so many times; no whole panels at all where None."""
-        everywhere = self._below[-1]
-        beyond = self._below[left] - self._below[self.room - right]
-        one, two = _at_once(times), _at_once(2 * times)
-        result: Ticks = one * (beyond + everywhere)
-        result += (two - 2 * one) * np.maximum(beyond, 0)
-        if whole is None:
-            return result
-        dearer: Ticks = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
-        result *= dearer
-        result += (dearer - 1) * everywhere
+        of them so many times.
+
+        Where there are no whole panels (None) that of the right part goes without what a whole
+        panel costs, the same at each place.
+        """
+        below = self._below
+        result = below.take(left)
+        result -= below.take(self.room - right)
+        both: Ticks = np.maximum(result, 0)
+        if times > 1:
+            one, two = _at_once(times), _at_once(2 * times)
+            result *= one
+            both *= two - 2 * one
+        result += both
+        if whole is not None:
+            result += _at_once(times) * below[-1]
+            dearer: Ticks = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
+            result *= dearer
+            result += (dearer - 1) * below[-1]
         return result
 
 

@@ -100,6 +100,7 @@ class Balance:
         self._raised: dict[int, list[tuple[Ticks, int]]] = {}
         """By run the counts that its parts raise."""
         self._known: dict[int, _Known] = {}
+        self._longest: dict[Key, float] = {}
         self._known_beside: dict[int, list[float]] = {}
         self._count_all()
 
@@ -238,8 +239,8 @@ class Balance:
         for j in itertools.chain(*alike.values()):
             self._put(j, -1)
         costs = choices.costs(self.flat, self.corner, levels)
-        cheaper = np.flatnonzero(costs < costs[0])
-        order = cheaper[np.argsort(costs[cheaper], kind="stable")][: self._tries]
+        (cheaper,) = (costs < costs[0]).nonzero()
+        order = cheaper[costs[cheaper].argsort(kind="stable")[: self._tries]]
         for k in order.tolist():
             found = {i: places.division(k) for i, places in choices.places}
             if all(self._is_allowed(i, division) for i, division in found.items()):
@@ -268,10 +269,11 @@ class Balance:
         """The greatest length of a flat part."""
         if key in self.mitred.of:
             return self.mitred.most(key, self.divisions)
-        i, name = key
-        return self.sizes.panel - max(
-            self.more.get((j, name), 0.0) for j in (i, *self.twins.get(i, ()))
-        )
+        if key not in self._longest:
+            i, name = key
+            more = [self.more.get((j, name), 0.0) for j in (i, *self.twins.get(i, ()))]
+            self._longest[key] = self.sizes.panel - max(more)
+        return self._longest[key]
 
     def _choices(
         self, moved: Sequence[tuple[int, Places]], fits: NDArray[np.bool_]
