@@ -180,7 +180,7 @@ BAY_PROOF_NODES = 2000
 
 BEAM_STATES = 800
 """Beam width times runs; big jobs keep fewer states, as they have more ways to use an offcut."""
-BEAM_WIDEST, BEAM_NARROWEST = 16, 2
+BEAM_WIDEST, BEAM_NARROWEST = 8, 2
 """Most and fewest states that are kept, whatever the number of runs."""
 BEAM_WIDENING = 4
 """So many times wider is the beam where a wall is laid again because a rule was broken on it."""
@@ -200,8 +200,9 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. The first of either is the best of the made houses when joints are moved
 after it; the others are for what can't be moved."""
-FEW_RUNS = 150
-"""Up to so many runs a job is tried in every way, as that takes little time."""
+FEW_RUNS = 60
+"""Up to so many runs a job is tried in every way, as that takes little time; of more the joints are
+moved again instead."""
 EXACT_RUNS = 6
 """Runs of a job that an exact search takes on; of more it takes minutes."""
 FACE_STARTS, FACE_STEPS, FACE_THRESHOLD = 4, 6000, 800
@@ -241,7 +242,7 @@ SAW_TICK_IN = 2.0**-36
 """The grid of sums in packing. A power of two: sixteenths and the like stay exact."""
 SAW_FIT_IN = 1e-9
 """Parts fit while they are longer than the panel by no more than this."""
-PACKING_STEPS, PLAN_PACKING_STEPS = 600_000, 200_000
+PACKING_STEPS, PLAN_PACKING_STEPS = 600_000, 50_000
 """Steps of the searches for fewer panels, about a second in all; and for each plan tried."""
 SMALL_JOB_RUNS = 100
 """Up to so many runs every weighting is tried with offcuts for the wall and for the job."""
@@ -425,10 +426,9 @@ BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 """How many runs are moved in all, and in how many rounds at least and at most."""
 BALANCE_PUSHES = 3
 """Rounds from which to the next one runs that meet at a bay's mitres are moved together."""
-BALANCE_RUNS = 150
-BALANCE_TIMES = 2
-"""So many times the plan of a job of few runs is balanced, each time from the panels of the
-last."""
+BALANCE_RUNS, BALANCE_TIMES = 150, 3
+"""Up to so many runs the plan of a job is balanced so many times, each time from the panels of the
+last: that finds as few panels as the beam in other orders, in less time."""
 BALANCE_TRIES, BALANCE_MANY_TRIES = 12, 100
 """Cheaper places of a run's joints that are looked at: with the stagger most have one. In a job of
-few runs more of them, as those of a bay's faces have few places."""
+up to ``BALANCE_RUNS`` runs more of them, as those of a bay's faces have few places."""

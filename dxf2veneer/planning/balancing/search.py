@@ -21,9 +21,9 @@ from dxf2veneer.basics.tolerances import (
     BALANCE_MOVES,
     BALANCE_PUSHES,
     BALANCE_ROUNDS,
+    BALANCE_RUNS,
     BALANCE_TRIES,
     EXACT_IN,
-    FEW_RUNS,
     NOTCH_IN,
 )
 from dxf2veneer.model import Side
@@ -86,7 +86,7 @@ class Balance:
         self.hands: dict[Key, Hand] = {}
         self.flat = NeededPanels(sizes.panel, sizes.kerf)
         self.corner = NeededPanels(sizes.corner, sizes.kerf)
-        self._tries = BALANCE_MANY_TRIES if len(laid) <= FEW_RUNS else BALANCE_TRIES
+        self._tries = BALANCE_MANY_TRIES if len(laid) <= BALANCE_RUNS else BALANCE_TRIES
         self._near = neighbors_of(laid, sizes.stagger)
         self._joints = [one.joints for one in laid]
         self._varied: dict[tuple[int, Side], list[int]] = {}
