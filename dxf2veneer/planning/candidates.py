@@ -240,14 +240,14 @@ def _flat_divisions(situation: Situation, start: float, m: float) -> list[Row]:
     if not beside_corner:
         raw += [panel / 2.0, panel / 3.0, panel - panel / 3.0]
         raw += [x - ground.run.x0 - start for x in ground.run.notches]
-    rests = unique([t % panel for t in raw])
+    rests = [t % panel for t in raw]
+    rests += [t + panel for t in rests if t < EXACT_IN]
     low, high = least - EXACT_IN, min(panel, m - least) + EXACT_IN
     found: list[Row] = [(m, 0, 0.0)] if m <= panel + EXACT_IN else []
-    for t in [*rests, *[t + panel for t in rests if t < EXACT_IN]]:
-        if low <= t <= high:
-            whole, last = divmod(m - t - EXACT_IN, panel)
-            if last >= least - 2.0 * EXACT_IN:
-                found.append((t, int(whole), last + EXACT_IN))
+    for t in unique([t for t in rests if low <= t <= high]):
+        whole, last = divmod(m - t - EXACT_IN, panel)
+        if last >= least - 2.0 * EXACT_IN:
+            found.append((t, int(whole), last + EXACT_IN))
     return found
 
 
@@ -260,10 +260,10 @@ def _using_up(situation: Situation, m: float) -> Iterator[float]:
         offcuts = (o.length for o in situation.pool if o.key == end.key)
         for length in (end.room, end.wanted, *offcuts):
             yield length if side == "left" else m - length
-    for offcut in situation.pool:
-        if offcut.key:
+    for length, keeps, _, key in situation.pool:
+        if key or keeps == "none":
             continue
-        if offcut.end in ("right", "either"):
-            yield offcut.length
-        if offcut.end in ("left", "either"):
-            yield m - offcut.length
+        if keeps != "left":
+            yield length
+        if keeps != "right":
+            yield m - length
