@@ -192,6 +192,9 @@ TABLE_STRAIGHT = 0.97
 SHEET_BESIDE_STRIP = 0.7
 """Least share of a sheet's width or height beside the strip with its title, which one line parts
 from it; the columns of a table are more alike [our own]."""
+STRIP_STROKES = 12
+"""Lines from which on a group round its own title may be a building: a frame, two cells and an
+underline have fewer [our own]."""
 TABLE_TEXTS = 0.4
 """Texts for each row and column line of a table [our own]."""
 TITLED = 4.0

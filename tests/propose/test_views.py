@@ -641,3 +641,22 @@ def test_a_level_line_is_the_one_its_text_stands_on_and_not_the_longer_ground_un
     text(space, "FFL +0.000", 10400, 60, 180)
     (view,) = find_views(scene(document))
     assert [m.y for m in view.levels] == [0.0]
+
+
+@pytest.mark.parametrize("words", ["EXTERIOR ELEVATIONS", "Ansichten, Grundriss", "PROSPETTI"])
+def test_a_strip_with_the_word_for_elevations_in_it_is_none(words):
+    """
+    ___________          +-------------------+
+    |  []  [] |          | house at the lake |     two cells, the sheet's name in the lower one
+    |         |          +-------------------+
+    ---------------      | ELEVATIONS        |
+    NORTH ELEVATION      +-------------------+
+    """
+    document, space = sheet()
+    facade(space, 0, 0)
+    text(space, "NORTH ELEVATION", 2000, -1200, 300)
+    box(space, 16000, -4000, 26000, -1000)
+    space.add_line((16000, -2500), (26000, -2500))
+    text(space, "house at the lake", 16500, -2000, 300)
+    text(space, words, 16500, -3600, 400)
+    assert kinds(find_views(scene(document))) == ["elevation", "other"]

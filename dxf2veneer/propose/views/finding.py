@@ -42,7 +42,7 @@ from dxf2veneer.propose.views.paper import paper_titles
 from dxf2veneer.propose.views.placing import titled
 from dxf2veneer.propose.views.reconsidering import like_a_plan
 from dxf2veneer.propose.views.splitting import boxes_of, split
-from dxf2veneer.propose.views.tables import is_table, is_title_block
+from dxf2veneer.propose.views.tables import is_strip, is_table, is_title_block
 from dxf2veneer.propose.views.titles import Title, titles_of
 from dxf2veneer.propose.views.view import View
 
@@ -277,7 +277,8 @@ def _view(scene: Scene, group: Group, title: Title | None) -> View:
         group.bubbles,
         [scene.hatches[h] for h in group.hatches],
     )
-    kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap)
+    strip = group.title is not None and is_strip(scene, group.segments, group.title.box)
+    kind, confidence, reason = judge(clues, title, group.is_table or group.is_scrap or strip)
     return View(
         id="",
         kind=kind,

@@ -9,11 +9,12 @@ from dxf2veneer.propose.constants import (
     BLOCK_LARGEST,
     SHEET_BESIDE_STRIP,
     STRAIGHT,
+    STRIP_STROKES,
     TABLE_STRAIGHT,
     TABLE_TEXTS,
 )
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
-from dxf2veneer.propose.views.boxes import area
+from dxf2veneer.propose.views.boxes import area, box_of, inside, middle
 
 
 def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
@@ -31,6 +32,29 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
         return True
     return is_ruled(scene, segments, box, held)
+
+
+def is_strip(scene: Scene, segments: Integers, title: Box) -> bool:
+    """Whether a group is the strip in which a sheet's name stands: few lines, all of them level or
+    upright, round its own title, which stands beside a view.
+
+    +----------------------+
+    | EXTERIOR ELEVATIONS  |
+    +----------------------+
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the group's segments.
+        title: the box of the text that names it.
+
+    Returns:
+        True for such a strip.
+    """
+    if not 0 < len(segments) < STRIP_STROKES:
+        return False
+    box = box_of(scene.segments[segments])
+    straight, _, _ = _cells(scene, segments, box, TABLE_STRAIGHT)
+    return straight >= TABLE_STRAIGHT and inside(box, middle(title))
 
 
 def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
