@@ -659,4 +659,4 @@ def test_a_strip_with_the_word_for_elevations_in_it_is_none(words):
     space.add_line((16000, -2500), (26000, -2500))
     text(space, "house at the lake", 16500, -2000, 300)
     text(space, words, 16500, -3600, 400)
-    assert kinds(find_views(scene(document))) == ["elevation", "other"]
+    assert kinds(find_views(scene(document))).count("elevation") == 1
