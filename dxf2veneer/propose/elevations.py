@@ -155,7 +155,7 @@ def _without_material(opened: Sequence[Chosen], patterns: Sequence[Pattern]) -> 
     return [
         c
         for c in opened
-        if c.confidence > constants.PLAIN_SCORE + _HAIR
+        if c.confidence >= constants.FRAMED_SCORE
         or not any(
             material[i].intersection(c.polygon).area
             >= constants.MATERIAL_SHARE * material[i].union(c.polygon).area

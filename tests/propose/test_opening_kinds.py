@@ -3,12 +3,20 @@
 import numpy as np
 import pytest
 import shapely
-from facades import box
+from facades import box, framed, rounded
 
 from dxf2veneer.propose.lines.runs import runs_of
-from dxf2veneer.propose.openings import kind_of, kinds_of, setting_of
+from dxf2veneer.propose.openings import find_openings, kind_of, kinds_of, setting_of
 
 GAP = 0.008
+NONE = np.empty(0, dtype=object)
+
+
+def dial(x, y, radius):
+    """A circle of 24 chords."""
+    at = np.linspace(0.0, 2.0 * np.pi, 25)
+    points = np.stack([x + radius * np.cos(at), y + radius * np.sin(at)], axis=1)
+    return [(*a, *b) for a, b in zip(points[:-1], points[1:], strict=True)]
 
 
 def _kind(lines, opening, above):
@@ -93,3 +101,33 @@ def test_a_balcony_before_one_of_a_row_makes_doors_of_all():
     runs = runs_of(np.array(lines, float), gap=GAP)
     wall = [shapely.box(0, 0, 16, 8)]
     assert kinds_of(row, wall, runs, metre=1.0) == ["door", "door", "window", "window"]
+
+
+@pytest.mark.parametrize(
+    ("framed_too", "inside", "is_opening"),
+    [
+        (True, [], False),  # a meter's box beside a window with a frame
+        (True, dial(4.7, 1.25, 0.1), False),  # with its dial
+        (True, [(4.5, y, 4.9, y) for y in (1.1, 1.2, 1.3, 1.4)], True),  # a vent with slats
+        (False, [], True),  # nobody drew frames here: it may be a vent
+    ],
+)
+def test_a_small_bare_box_beside_framed_windows_is_a_meter_s(framed_too, inside, is_opening):
+    """
+    =================   boards 0.1 apart that end at the box, 4.5-4.9 x 1-1.5, and at a window,
+    ==+--+====+-+====   1-2.2 x 1-2.2, with a frame or without
+    ==+--+====+-+====
+    """
+    lines = [*box(0, 0, 8, 3), *box(4.5, 1, 4.9, 1.5), *inside]
+    lines += framed(1, 1, 2.2, 2.2) if framed_too else box(1, 1, 2.2, 2.2)
+    for k in range(1, 30):
+        y = k / 10
+        holes = [(1, 2.2)] if 1 < y < 2.2 else []
+        holes += [(4.5, 4.9)] if 1 < y < 1.5 else []
+        xs = [0, *(x for hole in holes for x in hole), 8]
+        lines += [(a, y, b, y) for a, b in zip(xs[::2], xs[1::2], strict=True)]
+    boxes = {
+        tuple(c.polygon.bounds) for c in find_openings(np.array(lines, float), NONE, metre=1.0)
+    }
+    assert ((4.5, 1, 4.9, 1.5) in boxes) == is_opening
+    assert (1, 1, 2.2, 2.2) in boxes

@@ -98,7 +98,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     arched = is_arched(f, metre)
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
-    result[is_plinth(f, metre) | (plain & is_cabinet(f, metre))] = 0.0
+    result[is_plinth(f, metre) | is_cabinet(f, framed, metre)] = 0.0
     result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_with_braces(nest, f, metre)] = constants.BRACED_SCORE

@@ -24,11 +24,16 @@ def is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
     return np.asarray(f.stands & (width <= constants.VENT_MOST_M) & (f.carried + f.pierced == 2))
 
 
-def is_cabinet(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which small outlines have nothing in them but one diagonal: boxes of meters, hatches.
+def is_cabinet(f: Features, framed: NDArray[np.bool_], metre: float) -> NDArray[np.bool_]:
+    """Which small outlines are cabinets on a wall: boxes of meters, hatches, lamps.
+
+    They have nothing in them but one diagonal. Where other openings have frames, what is as small
+    as a vent and has nothing in it, or a dial, is one too: a vent has slats there, a window a
+    frame.
 
     Args:
         f: the evidence for each candidate.
+        framed: which of them have a frame.
         metre: drawing units in a metre.
 
     Returns:
@@ -36,7 +41,10 @@ def is_cabinet(f: Features, metre: float) -> NDArray[np.bool_]:
     """
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
     small = size.max(axis=1) <= constants.CABINET_MOST_M
-    return np.asarray(small & (f.braced == 1) & (f.inside == 1))
+    least = size.max(axis=1) <= constants.VENT_MOST_M
+    lines = np.maximum(f.parts.slats - 1, 0)  # a foot that runs on counts as one
+    bare = (lines + f.parts.mullions + f.parts.bars == 0) & framed.any()
+    return np.asarray(~framed & ((small & (f.braced == 1) & (f.inside == 1)) | (least & bare)))
 
 
 def is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:
