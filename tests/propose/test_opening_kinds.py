@@ -1,5 +1,7 @@
 """Kinds by where an opening stands and by what parts it."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 import shapely
@@ -16,7 +18,7 @@ def dial(x, y, radius):
     """A circle of 24 chords."""
     at = np.linspace(0.0, 2.0 * np.pi, 25)
     points = np.stack([x + radius * np.cos(at), y + radius * np.sin(at)], axis=1)
-    return [(*a, *b) for a, b in zip(points[:-1], points[1:], strict=True)]
+    return [(*a, *b) for a, b in pairwise(points)]
 
 
 def _kind(lines, opening, above):
@@ -126,8 +128,6 @@ def test_a_small_bare_box_beside_framed_windows_is_a_meter_s(framed_too, inside,
         holes += [(4.5, 4.9)] if 1 < y < 1.5 else []
         xs = [0, *(x for hole in holes for x in hole), 8]
         lines += [(a, y, b, y) for a, b in zip(xs[::2], xs[1::2], strict=True)]
-    boxes = {
-        tuple(c.polygon.bounds) for c in find_openings(np.array(lines, float), NONE, metre=1.0)
-    }
+    boxes = {rounded(c.polygon) for c in find_openings(np.array(lines, float), NONE, metre=1.0)}
     assert ((4.5, 1, 4.9, 1.5) in boxes) == is_opening
     assert (1, 1, 2.2, 2.2) in boxes
