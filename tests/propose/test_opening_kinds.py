@@ -110,7 +110,11 @@ def test_a_balcony_before_one_of_a_row_makes_doors_of_all():
     [
         (True, [], False),  # a meter's box beside a window with a frame
         (True, dial(4.7, 1.25, 0.1), False),  # with its dial
-        (True, [(4.5, y, 4.9, y) for y in (1.1, 1.2, 1.3, 1.4)], True),  # a vent with slats
+        (
+            True,
+            [(4.53, y, 4.87, y) for y in (1.05, 1.15, 1.25, 1.35, 1.45)],
+            True,
+        ),  # a vent with slats
         (False, [], True),  # nobody drew frames here: it may be a vent
     ],
 )
