@@ -144,9 +144,9 @@ LITES_SHARE = 0.6
 own]."""
 LITES_ALIKE = 0.8
 """Least ratio of the areas of lites of one size [our own]."""
-STILE_MOST_M = 0.35
+STILE_MOST_M = 0.45
 """Greatest width of a leaf's stiles and rails round its glass, in metres: a bottom rail is the
-widest, 10 in or a foot (common practice, no published source)."""
+widest, 10 to 16 in (common practice, no published source)."""
 CASEMENTS_SHARE = 0.7
 """The same share of a frame of usual size: shutters and panels of leaves fill less [our own]."""
 PANELS_LEAST = 4

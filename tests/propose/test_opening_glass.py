@@ -2,6 +2,7 @@
 
 from itertools import chain
 
+import pytest
 from facades import box, framed, house, proposed, rounded
 
 
@@ -69,3 +70,41 @@ def test_a_line_that_begins_beyond_a_bar_does_not_run_on():
     """Two windows 0.04 apart, their heads in one line."""
     _, openings = proposed([*house(), *framed(2.6, 1, 3.4, 2), *framed(3.44, 1, 4.24, 2)])
     assert {(2.6, 1, 3.4, 2), (3.44, 1, 4.24, 2)} <= {rounded(o) for o in openings}
+
+
+def test_a_door_with_two_leaves_and_a_transom_is_one_opening():
+    """
+    +-----------+  2.7
+    | +-------+ |      a transom from 2.18 to 2.62 over two leaves of 0.85 x 2.08 with glass in
+    | +-------+ |      each, 0.17 from its stiles and 0.38 above its foot
+    | +--+ +--+ |
+    | |[]| |[]| |
+    +-+--+-+--+-+  0
+    5           6.9
+    """
+    lines = [*box(5, 0, 6.9, 2.7), *box(5.08, 2.18, 6.82, 2.62)]
+    for x in (5.08, 5.97):
+        lines += box(x, 0.02, x + 0.85, 2.1) + box(x + 0.17, 0.4, x + 0.68, 1.9)
+    assert _openings(lines) == {(5, 0, 6.9, 2.7)}
+
+
+@pytest.mark.parametrize(
+    ("lintel", "sill", "count"),
+    [
+        ((0.2, 0.2), (0.08, 0.08), 1),  # a lintel and a sill, each as far out on both sides
+        ((0.2, 0.45), (0.08, 0.31), 0),  # joints of stones end where they happen to
+        ((0.2, 0.2), (2.0, 2.0), 0),  # a course under it: not dressed
+    ],
+)
+def test_a_lintel_and_a_sill_that_touch_the_frame_hide_no_window(lintel, sill, count):
+    """
+    +----------------+       window 5-5.8 x 1-1.6 in two lights, the lintel 0.18 high on its
+    +--+----+----+---+       head, the sill 0.06 high under its foot
+       |    |    |
+      ++----+----++
+      +-----------+
+    """
+    lines = [*box(5, 1, 5.8, 1.6), (5.4, 1, 5.4, 1.6)]
+    lines += box(5 - lintel[0], 1.6, 5.8 + lintel[1], 1.78)
+    lines += box(5 - sill[0], 0.94, 5.8 + sill[1], 1)
+    assert ((5, 1, 5.8, 1.6) in _openings(lines)) == bool(count)

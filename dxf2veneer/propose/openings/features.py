@@ -21,6 +21,7 @@ from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 from dxf2veneer.propose.openings.near import (
     behind,
     crossings,
+    ends_alike,
     half_across,
     inside,
     matching,
@@ -53,7 +54,8 @@ class Features(NamedTuple):
     heads_free: Ints
     """How many of the two tops of its jambs no upright line runs on from."""
     level_free: Ints
-    """How many of the four ends of its head and sill no level line runs on from."""
+    """How many of the four ends of its head and sill no level line runs on from; where mullions or
+    bars part it, its lintel and its sill together are no such lines."""
     goes_on: NDArray[np.bool_]
     """Whether head and sill both run on at one side: the end of a railing, of a band."""
     frames: Ints
@@ -113,6 +115,10 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     beyond, frame = constants.OVERSHOOT_M * metre, constants.BARS_SHORT_M * metre
     feet, heads = runs_on(upright, 1, beyond).sum(axis=1).T
     sides = runs_on(level, 0, beyond)
+    stands = sides[:, :, 0].all(axis=1) & ~sides[:, :, 1].any(axis=1)
+    mullions, bars = parting(upright.turned, frame), parting(level, frame)
+    dressed = ends_alike(level, beyond, constants.SILL_BEYOND_M * metre).all(axis=1)
+    sides[dressed & (mullions + bars > 0)] = 0
     curved = have_curved_heads(found, boxes, gap)
     frames, part_of = _nested(boxes, metre)
     left, right = stopped(level)
@@ -137,11 +143,11 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         _diagonals(runs, boxes, gap),
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
-        np.asarray(sides[:, :, 0].all(axis=1) & ~sides[:, :, 1].any(axis=1)),
+        np.asarray(stands),
         *over_heads(upright),
         Parts(
-            parting(upright.turned, frame),
-            parting(level, frame),
+            mullions,
+            bars,
             np.bincount(slats.box, minlength=len(boxes)),
         ),
     )

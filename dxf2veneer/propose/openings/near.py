@@ -131,6 +131,31 @@ def runs_on(near: Near, axis: int, beyond: float) -> Ints:
     return result
 
 
+def ends_alike(level: Near, beyond: float, most: float) -> NDArray[np.bool_]:
+    """Where only a sill or a lintel runs on past the corners of a box, as far at one side as at
+    the other; joints of stones and boards end where they happen to.
+
+    Args:
+        level: level lines near boxes.
+        beyond: how far past a corner a line runs on, in drawing units.
+        most: how far a sill or a lintel does, in drawing units.
+
+    Returns:
+        Shape (c, 2): for each box at its foot and at its head.
+    """
+    past = np.stack(
+        [level.boxes[:, 0] - level.lines[:, 0], level.lines[:, 2] - level.boxes[:, 2]], axis=1
+    )
+    on = (past.max(axis=1) > beyond) & (level.lines[:, 0] < level.boxes[:, 2])
+    on &= level.lines[:, 2] > level.boxes[:, 0]
+    alike = (np.abs(past[:, 0] - past[:, 1]) <= 2.0 * level.gap) & (past.max(axis=1) <= most)
+    result = np.zeros((level.count, 2), dtype=bool)
+    for side in (0, 1):
+        at = on & (np.abs(level.lines[:, 1] - level.boxes[:, 1 + 2 * side]) <= 2.0 * level.gap)
+        result[:, side] = (level.counted(at & alike) > 0) & (level.counted(at & ~alike) == 0)
+    return result
+
+
 def stopped(near: Near) -> tuple[Ints, Ints]:
     """The ends of lines that stop at the left side of each box, and of those that begin at its
     right side, between sill and head.
