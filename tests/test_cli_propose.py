@@ -11,13 +11,16 @@ has confirmed it.
 
 from __future__ import annotations
 
+import itertools
 import json
+import re
 import tomllib
 from pathlib import Path
 
 import ezdxf
 import openpyxl
 import pytest
+import shapely
 from click.testing import CliRunner
 
 from dxf2veneer.cli import main
@@ -312,3 +315,32 @@ def test_layers_shows_views_and_the_way_to_a_proposal(shed):
     output = run("layers", shed)
     assert "FRONT ELEVATION" in output
     assert f"dxf2veneer propose {shed}" in output
+
+
+def test_no_number_in_the_picture_is_printed_over_another(wainscot):
+    """The door's middle is near the base's and the boards': three numbers and three sizes."""
+    run("propose", wainscot)
+    picture = wainscot.with_name("wainscot-proposed.svg").read_text()
+    labels = re.findall(
+        r'<text x="([\d.]+)" y="([\d.]+)" text-anchor="middle"[^>]*>([^<]+)<', picture
+    )
+    assert {"W1", "W2"} <= {words for *_, words in labels}
+    rooms = [
+        # 15 px high letters (7.5 px wide, about) that stand on y in the middle over x
+        shapely.box(
+            float(x) - 3.5 * len(words), float(y) - 11, float(x) + 3.5 * len(words), float(y)
+        )
+        for x, y, words in labels
+    ]
+    assert not any(a.intersects(b) for a, b in itertools.combinations(rooms, 2))
+
+
+def test_the_hint_names_the_cladding_that_a_note_calls_stone(wainscot):
+    """The boards are the larger part and told first; the note's leader ends in the base."""
+    doc = ezdxf.readfile(wainscot)
+    doc.modelspace().add_text("STONE VENEER", height=6, dxfattribs={"insert": (540, 50)})
+    doc.modelspace().add_leader([(460, 20), (530, 53), (536, 53)])
+    doc.saveas(wainscot)
+    output = run("propose", wainscot, "--force")
+    assert "--cladding AR-B816" in output
+    assert 'AR-B816, "STONE VENEER"' in output

@@ -59,7 +59,7 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     for wall in proposal.walls:
         why = say(told(wall.reason))
         size = size_text(*outline_size(wall.outline), inches, display)
-        drawn = ", ".join(wall.cladding)
+        drawn = ", ".join([*wall.cladding, *([f'"{wall.note}"'] if wall.note else [])])
         rows.append((wall.id, wall.view, "wall", size, drawn, f"{wall.confidence:.0%}", why))
         rows += _opening_rows(wall, proposal, inches, display)
     head = ("no", "view", "what", "width x height", "drawn as", "sure", "why")
@@ -102,7 +102,8 @@ def _by_cladding(proposal: Proposal, inches: float, display: str) -> Iterator[st
         for drawn, amount in sorted(sums.items(), key=lambda item: -item[1])
     )
     yield f"Net by what is drawn on the walls: {told}"
-    some = next((w.cladding[0] for w in proposal.walls if w.cladding), "")
+    noted = [w for w in proposal.walls if w.note and w.cladding]  # stone is what is taken off
+    some = next((w.cladding[0] for w in (*noted, *proposal.walls) if w.cladding), "")
     yield f"Take a part of them with --cladding, such as: --cladding {quote(safe(some))}"
 
 

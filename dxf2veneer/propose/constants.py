@@ -45,6 +45,8 @@ height [our own]."""
 LEVEL_TOUCH = 0.5
 """How far a level line may end from the symbol that it belongs to, as a multiple of the letters'
 height [our own]."""
+NOTE_REACH = 1.5
+"""How far from its text a leader begins at most, as a multiple of the letters' height [our own]."""
 STOOD_ON_LEAST = 0.15
 """Shortest upright that can stand on a level line that is part of the view, as a share of its
 height: corners and doors do, boards of a railing don't [our own]."""
@@ -120,6 +122,8 @@ ROW_MULLIONS = 4
 own]."""
 CABINET_MOST_M = 0.9
 """Greatest width and height of a cabinet on a wall, in metres: a meter's, a hose's [our own]."""
+FRAMES_DRAWN = 3
+"""So many openings with frames tell that their hand draws frames [our own]."""
 BARS_SHORT_M = 0.12
 """How far short of a jamb, a head or a foot a line may end that parts an opening from side to side,
 in metres: the width of a sash's frame [our own]."""

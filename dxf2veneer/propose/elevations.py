@@ -18,6 +18,7 @@ from dxf2veneer.propose.curved import with_curves
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import Polygons
 from dxf2veneer.propose.lines.runs import Runs, runs_of
+from dxf2veneer.propose.notes import stone_notes
 from dxf2veneer.propose.openings import above_foot, find_openings, kinds_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
@@ -94,27 +95,31 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     runs = runs_of(segments, gap=gap)
     of_wall = _told(_held([w.polygon for w in walls], opened), walls, runs, metre)
     every = [o.polygon for some in of_wall for o in some]
+    bare = [w.polygon.difference(shapely.union_all(every)) for w in walls]
+    notes = stone_notes(scene, view, bare)
     found = tuple(
         FoundWall(
             _points(w.polygon),
             w.confidence,
-            _reason(w, every),
+            _reason(w, every, notes.get(n, "")),
             tuple(
                 FoundOpening(o.kind, _points(o.polygon), o.confidence, o.reason) for o in openings
             ),
         )
-        for w, openings in zip(walls, of_wall, strict=True)
+        for n, (w, openings) in enumerate(zip(walls, of_wall, strict=True))
     )
     of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
 
 
-def _reason(wall: Part, openings: Sequence[Polygon]) -> Reason:
-    """Why it is a wall, with the number of openings that reach into it and what is drawn on it."""
+def _reason(wall: Part, openings: Sequence[Polygon], note: str) -> Reason:
+    """Why it is a wall, with the number of openings that reach into it, what is drawn on it, and
+    what a note says that it is."""
     drawn = list(dict.fromkeys(_plainly(kind) for kind in wall.cladding))
     shared = shapely.area(shapely.intersection(openings, wall.polygon))
     count = int((shared > OPENING_REACHES * shapely.area(openings)).sum())
-    return Reason(wall.reason.code, {**wall.reason.values, "openings": count, "cladding": drawn})
+    values = {**wall.reason.values, "openings": count, "cladding": drawn}
+    return Reason(wall.reason.code, {**values, "note": note} if note else values)
 
 
 def _plainly(kind: str) -> str:

@@ -64,6 +64,11 @@ class ProposedWall:
         pattern; empty where nothing is."""
         return tuple(map(str, self.reason.values.get("cladding", ())))
 
+    @property
+    def note(self) -> str:
+        """What a note with a leader into it says that it is clad with: stone; empty without one."""
+        return str(self.reason.values.get("note", ""))
+
     def as_json(self) -> dict[str, Any]:
         """The wall as plain data, in drawing units."""
         return {

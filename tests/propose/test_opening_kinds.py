@@ -120,17 +120,18 @@ def test_a_balcony_before_one_of_a_row_makes_doors_of_all():
 )
 def test_a_small_bare_box_beside_framed_windows_is_a_meter_s(framed_too, inside, is_opening):
     """
-    =================   boards 0.1 apart that end at the box, 4.5-4.9 x 1-1.5, and at a window,
-    ==+--+====+-+====   1-2.2 x 1-2.2, with a frame or without
+    =================   boards 0.1 apart that end at the box, 4.5-4.9 x 1-1.5, and at three
+    ==+--+====+-+====   windows of 1.2 x 1.2, with frames or without
     ==+--+====+-+====
     """
     lines = [*box(0, 0, 8, 3), *box(4.5, 1, 4.9, 1.5), *inside]
-    lines += framed(1, 1, 2.2, 2.2) if framed_too else box(1, 1, 2.2, 2.2)
+    for x in (1, 2.5, 6):
+        lines += framed(x, 1, x + 1.2, 2.2) if framed_too else box(x, 1, x + 1.2, 2.2)
     for k in range(1, 30):
         y = k / 10
-        holes = [(1, 2.2)] if 1 < y < 2.2 else []
+        holes = [(1, 2.2), (2.5, 3.7), (6, 7.2)] if 1 < y < 2.2 else []
         holes += [(4.5, 4.9)] if 1 < y < 1.5 else []
-        xs = [0, *(x for hole in holes for x in hole), 8]
+        xs = [0, *(x for hole in sorted(holes) for x in hole), 8]
         lines += [(a, y, b, y) for a, b in zip(xs[::2], xs[1::2], strict=True)]
     boxes = {rounded(c.polygon) for c in find_openings(np.array(lines, float), NONE, metre=1.0)}
     assert ((4.5, 1, 4.9, 1.5) in boxes) == is_opening

@@ -87,10 +87,10 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
         & close
         & ((free == 8) | ((f.upright_free == 4) & (share >= constants.FILLED_BETWEEN)))
     ] = 0.82
-    panes = nest.innermost(result >= constants.OPENING_SCORE)
-    share, close = nest.filled(panes)
+    inner = nest.innermost(result >= constants.OPENING_SCORE)
+    share, close = nest.filled(inner)
     panelled = close & (share >= constants.FILLED_SHARE)
-    panelled &= nest.within.counted(panes) >= constants.PANELS_LEAST
+    panelled &= nest.within.counted(inner) >= constants.PANELS_LEAST
     result[plain & panelled] = 0.82
     lites = _with_lites(nest, f, metre)
     result[is_huge(f.boxes, metre) & ~plain] = 0.0
@@ -98,7 +98,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     arched = is_arched(f, metre)
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
-    result[is_plinth(f, metre) | is_cabinet(f, framed, metre)] = 0.0
+    hand = panes.sum() >= constants.FRAMES_DRAWN
+    result[is_plinth(f, metre) | (~framed & is_cabinet(f, metre, bare=bool(hand)))] = 0.0
     result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
     result[_with_braces(nest, f, metre)] = constants.BRACED_SCORE

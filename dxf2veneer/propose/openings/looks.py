@@ -24,17 +24,17 @@ def is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
     return np.asarray(f.stands & (width <= constants.VENT_MOST_M) & (f.carried + f.pierced == 2))
 
 
-def is_cabinet(f: Features, framed: NDArray[np.bool_], metre: float) -> NDArray[np.bool_]:
+def is_cabinet(f: Features, metre: float, *, bare: bool) -> NDArray[np.bool_]:
     """Which small outlines are cabinets on a wall: boxes of meters, hatches, lamps.
 
-    They have nothing in them but one diagonal. Where other openings have frames, what is as small
-    as a vent and has nothing in it, or a dial, is one too: a vent has slats there, a window a
-    frame.
+    They have nothing in them but one diagonal. Where openings are drawn with frames, what is as
+    small as a vent and has nothing in it, or a dial, is one too: a vent has slats there, a window
+    a frame.
 
     Args:
         f: the evidence for each candidate.
-        framed: which of them have a frame.
         metre: drawing units in a metre.
+        bare: whether openings are drawn with frames, so that bare outlines are cabinets.
 
     Returns:
         One truth value for each.
@@ -43,8 +43,8 @@ def is_cabinet(f: Features, framed: NDArray[np.bool_], metre: float) -> NDArray[
     small = size.max(axis=1) <= constants.CABINET_MOST_M
     least = size.max(axis=1) <= constants.VENT_MOST_M
     lines = np.maximum(f.parts.slats - 1, 0)  # a foot that runs on counts as one
-    bare = (lines + f.parts.mullions + f.parts.bars == 0) & framed.any()
-    return np.asarray(~framed & ((small & (f.braced == 1) & (f.inside == 1)) | (least & bare)))
+    nothing = (lines + f.parts.mullions + f.parts.bars == 0) & bare
+    return np.asarray((small & (f.braced == 1) & (f.inside == 1)) | (least & nothing))
 
 
 def is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:

@@ -155,6 +155,7 @@ class _Page:
         self._inches, self._display = inches, display
         self.body: list[str] = []
         self.y = _MARGIN
+        self._labelled: list[Box] = []
 
     def text(self, words: str, *, bold: bool = False) -> None:
         """A line of text over the whole width."""
@@ -228,8 +229,9 @@ class _Page:
             self._area("wall", wall, place)
         for opening in openings:
             self._area(opening.kind, opening, place)
+        self._labelled = []
         for wall in walls:
-            at = point_beside(wall, self._proposal.openings_of(wall.id))
+            at = point_beside(wall, openings)
             self._number(wall, place.at(*at), place, bold=True)
         for opening in openings:
             self._number(opening, place.at(*_middle(opening.outline)), place)
@@ -273,10 +275,35 @@ class _Page:
         room = wide * place.scale
         in_wall = item.short_id if isinstance(item, ProposedOpening) else item.id
         number = item.id if _fits(item.id + mark, room) else in_wall
-        self.body.append(_label(*at, number + mark, bold=bold, room=math.inf if bold else room))
-        words = size_text(wide, high, self._inches, self._display)
-        if bold or (_fits(words, room) and high * place.scale >= 2.5 * _LINE):
-            self.body.append(_label(at[0], at[1] + 1.2 * _LETTERS, words))
+        words, line = size_text(wide, high, self._inches, self._display), 1.2 * _LETTERS
+        x, y = at[0], at[1]
+        own = min(_width(number + mark), math.inf if bold else room)
+        free = (y + k * line for k in (0, 1, -1, 2, -2) if self._is_free(x, y + k * line, own))
+        y = next(free, y)
+        self._take(x, y, own)
+        self.body.append(_label(x, y, number + mark, bold=bold, room=math.inf if bold else room))
+        fits = _fits(words, room) and (bold or high * place.scale >= 2.5 * _LINE)
+        if fits and self._is_free(x, y + line, _width(words)):
+            self._take(x, y + line, _width(words))
+            self.body.append(_label(x, y + line, words))
+
+    def _is_free(self, x: float, y: float, wide: float) -> bool:
+        """Whether words in the middle over a point would overprint none of this elevation's."""
+        return not any(_overlap(_room(x, y, wide), other) for other in self._labelled)
+
+    def _take(self, x: float, y: float, wide: float) -> None:
+        """Words stand in the middle over a point."""
+        self._labelled.append(_room(x, y, wide))
+
+
+def _room(x: float, y: float, wide: float) -> Box:
+    """The room of a line of words in the middle over a point, in pixels."""
+    return x - wide / 2.0, y - 0.8 * _LETTERS, x + wide / 2.0, y + 0.1 * _LETTERS
+
+
+def _overlap(one: Box, two: Box) -> bool:
+    """Whether two boxes share ground."""
+    return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
 
 
 _DASHES = ' stroke-dasharray="6 5"'
