@@ -344,3 +344,18 @@ def test_the_hint_names_the_cladding_that_a_note_calls_stone(wainscot):
     output = run("propose", wainscot, "--force")
     assert "--cladding AR-B816" in output
     assert 'AR-B816, "STONE VENEER"' in output
+
+
+def test_what_is_hatched_like_a_wall_and_is_in_none_is_told(wainscot):
+    """A chimney of the base's brick, 3 x 6 ft, stands free over the front: 18 sq ft in no wall."""
+    doc = ezdxf.readfile(wainscot)
+    hatch = doc.modelspace().add_hatch()
+    hatch.set_pattern_fill("AR-B816", scale=1.0)
+    hatch.paths.add_polyline_path([(40, 144), (76, 144), (76, 216), (40, 216)], is_closed=True)
+    doc.saveas(wainscot)
+    output = run("propose", wainscot, "--force")
+    (told,) = [line for line in output.splitlines() if "like walls lie in none" in line]
+    area, place = re.search(r": ([\d.]+) sq ft hatched AR-B816 .* at ([\d.,]+)\.", told).groups()
+    x, y = map(float, place.split(","))
+    assert float(area) == pytest.approx(18)
+    assert 40 < x < 76 and 144 < y < 216

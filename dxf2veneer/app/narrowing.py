@@ -116,6 +116,7 @@ def limited(
             for c in corners
         ),
         levels=tuple(level for level in proposal.levels if level.view in ids),
+        outside=tuple(found for found in proposal.outside if found.view in ids),
     )
 
 

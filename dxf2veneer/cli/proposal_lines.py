@@ -68,6 +68,13 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
         yield f"… and {len(rows) - _SHOWN_ROWS} more, all in the job file"
     if inches is not None:
         yield from _by_cladding(proposal, inches, display)
+        for found in proposal.outside:
+            area = area_text(square_feet(found.area * inches**2), display)
+            x, y = found.at
+            yield safe(
+                f"warning: {found.view}: {area} hatched {found.pattern} like walls lie in none, "
+                f"at {x:.8g},{y:.8g}. Mark what is clad there by pointing (dxf2veneer confirm)"
+            )
 
 
 def _opening_rows(

@@ -45,6 +45,9 @@ height [our own]."""
 LEVEL_TOUCH = 0.5
 """How far a level line may end from the symbol that it belongs to, as a multiple of the letters'
 height [our own]."""
+HATCH_STRIP_M = 0.2
+"""Width up to which a strip of a hatch beside walls is none of them, in metres: what lies behind a
+frieze, a casing [our own]."""
 NOTE_REACH = 1.5
 """How far from its text a leader begins at most, as a multiple of the letters' height [our own]."""
 STOOD_ON_LEAST = 0.15

@@ -22,6 +22,7 @@ from dxf2veneer.propose.notes import stone_notes
 from dxf2veneer.propose.openings import above_foot, find_openings, kinds_of
 from dxf2veneer.propose.openings.choosing import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
+from dxf2veneer.propose.patterns import patterns_of
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
 from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
@@ -74,7 +75,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     if not len(segments):
         return Elevation((), {})
     areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
-    patterns = _patterns(scene, view)
+    patterns = patterns_of(scene, view)
     opened = _without_material(
         find_openings(segments, np.empty(0, dtype=object), metre=metre), patterns
     )
@@ -314,29 +315,6 @@ def _held(walls: Sequence[Polygon], openings: Sequence[Chosen]) -> dict[int, lis
     for held in result.values():
         held.sort(key=lambda c: c.polygon.bounds)
     return result
-
-
-def _patterns(scene: Scene, view: View) -> list[Pattern]:
-    """The hatched areas of a view, solid ones left out, named by pattern and steps."""
-    result: list[Pattern] = []
-    for number in view.hatches:
-        hatch = scene.hatches[number]
-        if hatch.solid:
-            continue
-        steps = ",".join(f"{angle:.0f}/{step:.3g}" for angle, step, _ in hatch.lines)
-        areas = [Polygon(loop).buffer(0) for loop in hatch.loops if len(loop) > 2]
-        filled = shapely.get_parts(_without_islands(areas))
-        result += [(f"{hatch.pattern} {steps}".strip(), area) for area in filled]
-    return result
-
-
-def _without_islands(areas: Sequence[Polygon]) -> Any:
-    """What lies in an odd number of areas, one inside the other: hatches leave islands out (DXF
-    reference, HATCH: hatch style normal, odd parity)."""
-    filled: Any = Polygon()
-    for area in areas:
-        filled = filled.symmetric_difference(area)
-    return filled
 
 
 def _large_loops(scene: Scene, view: View, metre: float) -> list[Floats]:

@@ -149,6 +149,21 @@ class ProposedLevel:
         return {"view": self.view, "y": self.y, "text": self.value_text, "value": self.value}
 
 
+class Outside(NamedTuple):
+    """What is hatched as a wall is and lies in none."""
+
+    view: str
+    pattern: str
+    area: float
+    """In square drawing units."""
+    at: tuple[float, float]
+    """A point in the largest part of it."""
+
+    def as_json(self) -> dict[str, Any]:
+        """The area as plain data, in drawing units."""
+        return {**self._asdict(), "at": list(self.at)}
+
+
 @dataclass(frozen=True)
 class ProposedView:
     """One view of the sheet, as far as readers of a proposal need it."""
@@ -185,6 +200,7 @@ class Proposal:
         corners: upright edges of the walls that are corners of the building.
         levels: level lines of the elevations.
         layers: layers that walls and openings were found on, by what they hold.
+        outside: what is hatched as a wall is and lies in none.
     """
 
     unit: str | None
@@ -196,6 +212,7 @@ class Proposal:
     corners: tuple[ProposedCorner, ...] = ()
     levels: tuple[ProposedLevel, ...] = ()
     layers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    outside: tuple[Outside, ...] = ()
 
     def openings_of(self, wall: str) -> tuple[ProposedOpening, ...]:
         """The openings of a wall, by its id."""

@@ -7,10 +7,13 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+from shapely.geometry import Polygon
+
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.corners import corners_of
 from dxf2veneer.propose.elevations import Elevation, elevation_of, with_outlined
 from dxf2veneer.propose.outlined import as_elevation, by_view, outlined_walls
+from dxf2veneer.propose.patterns import Hatched, hatched, hatched_outside
 from dxf2veneer.propose.proposal import (
     Outline,
     Proposal,
@@ -106,8 +109,22 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
             for m in v.levels
         ),
         layers=_layers(elevations.values()),
+        outside=hatched_outside(
+            [
+                _hatched(scene, v, elevations[v.id])
+                for v in views
+                if v.hatches and v.id in elevations
+            ],
+            metre=metre,
+        ),
     )
     return Looked(proposal, unit)
+
+
+def _hatched(scene: Scene, view: View, elevation: Elevation) -> Hatched:
+    walls = [Polygon(w.outline) for w in elevation.walls]
+    openings = [Polygon(o.outline) for w in elevation.walls for o in w.openings]
+    return hatched(scene, view, walls, openings)
 
 
 def _numbered(
