@@ -58,13 +58,12 @@ def kinds_of(
     ]
     kinds = [kind_of(o, setting=s, metre=metre) for o, s in zip(openings, settings, strict=True)]
     gap = constants.JOIN_GAP_M * metre
-    shapes = np.rint([_shape(o) / gap for o in openings]).tolist()
-    on_floors = {
-        tuple(shape)
-        for shape, kind, setting in zip(shapes, kinds, settings, strict=True)
-        if kind == "door" and setting.floor
-    }
-    return ["door" if tuple(s) in on_floors else k for s, k in zip(shapes, kinds, strict=True)]
+    shapes = np.array([_shape(o) for o in openings]).reshape(-1, 3)
+    floors = np.array(
+        [k == "door" and s.floor for k, s in zip(kinds, settings, strict=True)], dtype=bool
+    )
+    alike = (np.abs(shapes[:, None] - shapes[floors]) <= gap).all(axis=2).any(axis=1)
+    return ["door" if same else kind for same, kind in zip(alike.tolist(), kinds, strict=True)]
 
 
 def _shape(opening: Polygon) -> Floats:
