@@ -15,7 +15,7 @@ import ezdxf
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import unit_by_name
-from dxf2veneer.config.job import Job, Layers, with_settings
+from dxf2veneer.config.job import Job, Layers, Planning, with_settings
 from dxf2veneer.config.product import About, Cap, CornerPanel, Laying, Panel, Product
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.choice import start_tables
@@ -28,7 +28,10 @@ from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
-JOB = Job(layers=Layers(**{role: (role.upper(),) for role in ROLES}))
+JOB = Job(
+    layers=Layers(**{role: (role.upper(),) for role in ROLES}),
+    plan=Planning(look="off"),  # most tests of plans are about panels, not about looks
+)
 PRODUCT = Product(
     File("test.toml"),
     About("test panel", "invented"),

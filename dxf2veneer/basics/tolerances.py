@@ -432,3 +432,37 @@ last: that finds as few panels as the beam in other orders, in less time."""
 BALANCE_TRIES, BALANCE_MANY_TRIES = 12, 100
 """Cheaper places of a run's joints that are looked at: with the stagger most have one. In a job of
 up to ``BALANCE_RUNS`` runs more of them, as those of a bay's faces have few places."""
+
+LOOK_LINE_IN = 1.0
+"""Joints nearer than this, sideways, look in line (L25). Our own default, as those that follow."""
+LOOK_LADDER = 3
+"""From so many joints one above the other, at every second course, on they make a ladder."""
+LOOK_STAIR = 5
+"""From so many courses on joints that climb by one step make a stair."""
+LOOK_COLUMN = 3
+"""From so many short pieces one above the other on they make a column."""
+LOOK_SHORT_PANELS = 1.0 / 3.0
+"""A piece shorter than this share of a panel looks short."""
+LOOK_EDGE_IN = 0.25
+"""Beyond that distance a joint in line costs less and less up to this much further: exact lengths
+come after the joints are moved. Our own default."""
+LOOK_LADDER_COST = 1.0
+"""What a joint in line costs more where it lengthens a ladder; one in line costs 1. Our own
+default, as those that follow."""
+LOOK_STAIR_COST = 0.5
+"""What the fourth course of a stair costs."""
+LOOK_CORNER_COST = 0.5
+"""What a corner piece costs that is as long as that of the next course round the corner."""
+LOOK_JAMB_COST = 0.5
+"""What a joint in line with a jamb costs."""
+LOOK_HALF_COST = 2.0
+"""What a corner piece of half a corner panel's length costs: two of them share none (L4)."""
+LOOK_PRICE = 5.0
+"""What a panel above those that a plan has costs while joints are moved, in joints in line; twice
+as much after each round in which it is needed."""
+LOOK_PANEL_COST = 5.0
+"""What a panel more costs in the look that is kept, in joints in line counted from both sides."""
+LOOK_ROUNDS = 16
+"""Rounds in which joints are moved for the look, at most."""
+LOOK_SHARE = 0.01
+"""Share of a plan's panels that its look may cost."""

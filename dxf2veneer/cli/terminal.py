@@ -10,6 +10,7 @@ from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.look import look_line
 from dxf2veneer.wording.measures import (
     area_text,
     feet_inches,
@@ -147,6 +148,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         f"by area {by_area.panels:,} ({by_area_words(by_area)})"
     )
     yield from _alike(plan)
+    if plan.look and plan.look.joints:
+        yield look_line(plan, plan.look)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"

@@ -449,6 +449,16 @@ class Planning:
         option="offcuts",
         basis=_INVENTED,
     )
+    look: str = setting(
+        "quiet",
+        "how far joints are moved so that they make no pattern (in line two courses apart, stairs, "
+        "repeated courses): off, free (it may cost no panel) or quiet (it may cost one panel in a "
+        "hundred); not where offcuts stay on their wall",
+        as_choice("off", "free", "quiet"),
+        '"off"',
+        option="look",
+        basis=_INVENTED,
+    )
     alike: bool = setting(
         True,
         "lay walls that are drawn alike with the same courses and joints, so that one picture "

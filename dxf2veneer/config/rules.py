@@ -342,8 +342,9 @@ _RULES = (
         "Joints do not stand in line two courses apart, do not climb in regular steps, and do not "
         "repeat whole courses; none stands in line with a jamb where it can be helped.",
         _TRADE,
-        _SHOWN,
-        note="good stonework; nothing holds the plan to it",
+        _SOUGHT,
+        note="good stonework; what counts as in line, and what it may cost, is our own default",
+        job=("plan.look",),
     ),
     Rule(
         RuleId.RISING_TOGETHER,

@@ -49,6 +49,7 @@ from dxf2veneer.model.courses import (
 )
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
+from dxf2veneer.model.look import Flaw, FlawKind, Look
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -101,9 +102,12 @@ __all__ = [
     "Drawing",
     "Edge",
     "EdgeKind",
+    "Flaw",
+    "FlawKind",
     "Label",
     "LabourLine",
     "LayerState",
+    "Look",
     "Opening",
     "OpeningKind",
     "OpeningQuantities",

@@ -7,6 +7,7 @@ from typing import Literal
 
 from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
+from dxf2veneer.model.look import Look
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 
 
@@ -129,6 +130,12 @@ class CoursePlan:
     """Panels that the walls drawn alike take more, by themselves, alike than each for itself."""
     is_cut_short: bool = False
     """Whether the exact search of a small job ended at its limit."""
+    look_panels: int = 0
+    """Panels more than before joints were moved for their look."""
+    look_cuts: int = 0
+    """Crosscuts more than then; below 0 where there are fewer."""
+    look: Look | None = None
+    """How its joints look, by the judge."""
 
     @property
     def total(self) -> int:

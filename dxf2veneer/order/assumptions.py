@@ -48,6 +48,7 @@ _EFFECTS: dict[str, Message] = {
     "plan.cuts_per_panel": message("effect-cuts-per-panel"),
     "plan.offcuts": message("effect-offcuts"),
     "plan.alike": message("effect-alike"),
+    "plan.look": message("effect-look"),
     "plan.end_overhang": message("effect-end-overhang"),
     "plan.outside_overhang": message("effect-outside-overhang"),
     "order.allowance": message("effect-allowance"),

@@ -8,6 +8,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import LOOK_SHARE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
@@ -33,6 +34,9 @@ from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Run, runs_of
 from dxf2veneer.planning.search import LaidPlan, cheapest_plan
 from dxf2veneer.planning.sizes import LayingSizes
+
+_LOOK_SHARES = {"off": None, "free": 0.0, "quiet": LOOK_SHARE}
+"""By the word of the setting, the share of panels that a quiet look may cost."""
 
 
 def plan_panels(
@@ -72,6 +76,8 @@ def plan_panels(
         walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
         alike_over=_alike_over(marked, plan, sizes, job),
         is_cut_short=found.is_cut_short,
+        look_panels=plan.total - found.plain[0] if found.plain else 0,
+        look_cuts=plan.cuts - found.plain[1] if found.plain else 0,
     )
 
 
@@ -100,7 +106,7 @@ def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, j
     own = tied_walls(runs)
     if not own or plan.total == plan.bound:
         return 0
-    alike = plan.total if len(own) == len(runs) else _fewest(own, sizes, job)
+    alike = plan.total - plan.look_panels if len(own) == len(runs) else _fewest(own, sizes, job)
     return max(0, alike - _fewest(untied(own), sizes, job))
 
 
@@ -117,6 +123,7 @@ def _found(
         within_walls=job.plan.offcuts == "wall",
         nodes=round(job.plan.search),
         panels_alone=panels_alone,
+        look=_LOOK_SHARES[job.plan.look],
     )
 
 

@@ -5,7 +5,7 @@ are best laid, are guesses of the beam search; no guess is best for all jobs. So
 each packed into panels, and the plans compared by what they really cost. The order is one of the
 search alone: a crew lays the walls as they are numbered. Then sections of the plan of fewest panels
 are laid anew (``relaying``), a small job as a whole. Neither depends on the job's price of a cut:
-that alone compares. So of all plans made here
+that alone compares. So of all plans made here before joints are moved for their look (``look``)
 
 - the one taken is not dominated: none has fewer panels and no more cuts, or fewer cuts and no more
   panels; for either would cost less;
@@ -34,6 +34,7 @@ from dxf2veneer.planning.balancing.search import balanced
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
+from dxf2veneer.planning.look.search import quieted
 from dxf2veneer.planning.relaying.faces import faces_anew, is_of_faces
 from dxf2veneer.planning.relaying.search import Relaid, laid_anew
 from dxf2veneer.planning.runs import Run
@@ -53,6 +54,9 @@ class LaidPlan(NamedTuple):
     units: tuple[CutPanel, ...]
     is_cut_short: bool = False
     """Whether the search for fewer panels ended before it had tried all it meant to."""
+    plain: tuple[int, int] | None = None
+    """Panels and crosscuts of the plan before its joints were moved for their look; None where they
+    were not."""
 
     @property
     def cuts(self) -> int:
@@ -71,6 +75,7 @@ def cheapest_plan(
     within_walls: bool,
     nodes: int = 0,
     panels_alone: bool = False,
+    look: float | None = None,
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
@@ -85,6 +90,8 @@ def cheapest_plan(
         nodes: How often the exact search of a small job may branch; 0 leaves it out.
         panels_alone: Whether the number of panels alone is asked for: then as many as the bound
             end the search of a small job too, whatever it costs.
+        look: The share of its panels that a quieter look of its joints may cost, from 0 to 1; None
+            leaves them where they are. Not where offcuts stay on their wall.
 
     Returns:
         The plan.
@@ -110,6 +117,8 @@ def cheapest_plan(
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))
     best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
+    if look is not None and not panels_alone and not within_walls:
+        best = _quieted(best, sizes, math.floor(look * len(best.units)))
     return best._replace(is_cut_short=found is not None and found.is_cut_short)
 
 
@@ -131,6 +140,17 @@ def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPl
             return
         plan = LaidPlan(laid, plan.broken, units)
         yield plan
+
+
+def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
+    """The plan with its joints moved for their look, with so many panels more at most."""
+    laid = quieted(plan.laid, plan.units, sizes, more=more)
+    if laid is None:
+        return plan
+    units = cut_stock(laid, sizes, within_walls=False)
+    if len(units) > len(plan.units) + more:
+        return plan
+    return plan._replace(laid=laid, units=units, plain=(len(plan.units), plan.cuts))
 
 
 def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:

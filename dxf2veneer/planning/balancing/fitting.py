@@ -54,12 +54,12 @@ class Fitting:
         laid: Sequence[LaidRun],
         divisions: Mapping[int, Division],
         twins: Mapping[int, Sequence[int]],
-        near: Sequence[Sequence[int]],
+        near: Sequence[tuple[Sequence[Sequence[int]], float]],
         panels: Sequence[PanelParts],
         sizes: LayingSizes,
     ) -> None:
         """All rules as rows, for the runs of the divisions; ``twins`` are laid like them, ``near``
-        are each run's neighbors."""
+        are each run's neighbors, and how far their joints keep apart."""
         self._laid, self._divisions, self._sizes = laid, divisions, sizes
         self._program = Program()
         self._now: dict[Key, float] = {}
@@ -79,7 +79,9 @@ class Fitting:
                 self._unequal(panel.keys, panel.halves)
         joints = [self._joints(i) for i in range(len(laid))]
         for i in divisions:
-            self._keep_apart(i, near[i], joints)
+            for beside, apart in near:
+                self._keep_apart(i, beside[i], joints, apart)
+            self._keep_from_notches(i, joints[i])
         self._vary()
 
     def _divide(self, i: int, division: Division, shared: set[Key], first: int) -> None:
@@ -120,19 +122,21 @@ class Fitting:
             found.append(_Joints(tuple(xs), (*left, (1.0, (i, "first")))))
         return found
 
-    def _keep_apart(self, i: int, near: Sequence[int], joints: Sequence[Sequence[_Joints]]) -> None:
-        """Joints of a run keep their sides of those below and above, and of openings."""
-        sizes = self._sizes
+    def _keep_apart(
+        self, i: int, near: Sequence[int], joints: Sequence[Sequence[_Joints]], apart: float
+    ) -> None:
+        """Joints of a run keep their sides of those of others."""
         others = [o for j in near if j < i or j not in self._divisions for o in joints[j]]
-        for own in joints[i]:
-            for other in others:
-                self._beside(own, other, sizes.stagger)
-            for notch in self._laid[i].run.notches:
-                at = _Joints((notch,), ())
-                if any(abs(x - notch) <= NOTCH_IN for x in own.xs):
-                    self._shift(own, 0.0, 0.0)
-                else:
-                    self._beside(own, at, sizes.strip)
+        for own, other in itertools.product(joints[i], others):
+            self._beside(own, other, apart)
+
+    def _keep_from_notches(self, i: int, joints: Sequence[_Joints]) -> None:
+        """Joints of a run keep their sides of openings."""
+        for own, notch in itertools.product(joints, self._laid[i].run.notches):
+            if any(abs(x - notch) <= NOTCH_IN for x in own.xs):
+                self._shift(own, 0.0, 0.0)
+            else:
+                self._beside(own, _Joints((notch,), ()), self._sizes.strip)
 
     def _beside(self, own: _Joints, other: _Joints, apart: float) -> None:
         """The nearest of two rows of joints stay apart, on either side."""

@@ -91,6 +91,25 @@ class NeededPanels:
         peak = self.counts == self.counts.max()
         self._weights[peak] = np.minimum(2 * self._weights[peak], _HEAVIEST)
 
+    def weigh_above(self, level: int) -> bool:
+        """Make the lengths dearer at which more panels are needed; whether there are such."""
+        above = self.counts > level
+        self._weights[above] *= 2
+        return bool(above.any())
+
+    def rise(self, level: int, left: Ticks, right: Ticks, times: int) -> NDArray[np.float64]:
+        """By how many panels' length counts stand above a level with left and right parts beside
+        those counted, so many times; each length as dear as its weight."""
+        sums = [
+            np.append(0, np.cumsum(self._weights * np.maximum(0, self.counts + n * times - level)))
+            for n in range(3)
+        ]
+        none, one, two = sums[0], sums[1] - sums[0], sums[2] - 2 * sums[1] + sums[0]
+        begin = self.room - right
+        found: Ticks = none[-1] + one[left] + one[-1] - one[begin]
+        found = found + np.where(left > begin, two[left] - two[begin], 0)
+        return found / self.room
+
     def cost(self, left: Ticks, right: Ticks, whole: Ticks | None, times: int = 1) -> Ticks:
         """The price of a left and a right part and whole panels together, 0 ticks for no part, all
         of them so many times.

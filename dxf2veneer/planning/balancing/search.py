@@ -11,7 +11,7 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence, Set
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -168,6 +168,28 @@ class Balance:
             self.sizes,
         )
 
+    def fitted(
+        self, most: int, second: Sequence[Sequence[int]] = (), apart: float = 0.0
+    ) -> list[LaidRun] | None:
+        """The runs with exact lengths and their panels.
+
+        Args:
+            most: How many panels there may be.
+            second: For each run others whose joints keep ``apart`` from its own, by their x.
+            apart: A distance in inches.
+
+        Returns:
+            The runs; None where they take more panels, or no lengths keep all rules.
+        """
+        pairing = self.pairing()
+        if pairing.panels > most:
+            return None
+        near = [(self._near, self.sizes.stagger), (second, apart)][: 1 + bool(second)]
+        rooms = list(pairing.rooms())
+        program = Fitting(self.laid, self.divisions, self.twins, near, rooms, self.sizes)
+        fitted = program.solve()
+        return None if fitted is None else pairing.laid(*fitted)
+
     @property
     def panels(self) -> int:
         """Flat and corner panels that the parts need."""
@@ -238,7 +260,7 @@ class Balance:
         alike = {i: (i, *self.twins.get(i, ())) for i, _ in choices.places}
         for j in itertools.chain(*alike.values()):
             self._put(j, -1)
-        costs = choices.costs(self.flat, self.corner, levels)
+        costs = self._costs(choices, levels)
         (cheaper,) = (costs < costs[0]).nonzero()
         order = cheaper[costs[cheaper].argsort(kind="stable")[: self._tries]]
         for k in order.tolist():
@@ -250,6 +272,10 @@ class Balance:
                 break
         for j in itertools.chain(*alike.values()):
             self._put(j, 1)
+
+    def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[Any]:
+        """What each of some places costs, their runs taken out of the counts."""
+        return choices.costs(self.flat, self.corner, levels)
 
     def _place(self, i: int, division: Division) -> None:
         """Move a run's joints."""
@@ -370,10 +396,4 @@ def balanced(
     """
     balance = Balance(laid, units, sizes)
     balance.run(enough)
-    pairing = balance.pairing()
-    if pairing.panels > len(units):
-        return None
-    near = neighbors_of(laid, sizes.stagger)
-    rooms = list(pairing.rooms())
-    fitted = Fitting(laid, balance.divisions, balance.twins, near, rooms, sizes).solve()
-    return None if fitted is None else pairing.laid(*fitted)
+    return balance.fitted(len(units))

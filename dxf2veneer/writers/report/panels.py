@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount, WallEstimate
 from dxf2veneer.wording import say
+from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -49,7 +50,11 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         words=2,
         tail=1,
     )
-    return joined((_by_wall(takeoff, plan), tag("p", {"class": "quiet"}, _NOTE), stock, bounds))
+    seen = joined(())
+    if plan.look and plan.look.joints:
+        seen = table("Look of the joints", ("What", "Found"), look_rows(plan, plan.look, show))
+    note = tag("p", {"class": "quiet"}, _NOTE)
+    return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
 
 
 def _by_wall(takeoff: Takeoff, plan: CoursePlan) -> Markup:

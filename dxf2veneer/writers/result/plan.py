@@ -27,6 +27,7 @@ from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.shape_plan import (
     BoundJson,
     ByAreaJson,
+    LookJson,
     RuleBreakJson,
     StartOptionJson,
     StartTableJson,
@@ -135,10 +136,41 @@ def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJ
         "lower_bound": plan.bound,
         "cuts": plan.cuts,
         "alike_over": plan.alike_over,
+        "look": _look(plan),
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
+    }
+
+
+def _look(plan: CoursePlan) -> LookJson | None:
+    look = plan.look
+    if look is None:
+        return None
+    return {
+        "joints": look.joints,
+        "over": look.over,
+        "in_line": look.in_line,
+        "ladder": look.ladder,
+        "stair": look.stair,
+        "repeats": look.repeats,
+        "turns": look.turns,
+        "equal_turns": look.equal_turns,
+        "jambs": look.jambs,
+        "shorts": look.shorts,
+        "panels_over": plan.look_panels,
+        "cuts_over": plan.look_cuts,
+        "flaws": [
+            {
+                "kind": flaw.kind,
+                "wall": flaw.wall,
+                "course": flaw.course,
+                "at_in": list(flaw.at),
+                "courses": flaw.courses,
+            }
+            for flaw in look.flaws
+        ],
     }
 
 

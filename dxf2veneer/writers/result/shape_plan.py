@@ -128,6 +128,34 @@ class RuleBreakJson(TypedDict):
     ]
 
 
+class FlawJson(TypedDict):
+    """A place where joints make a pattern."""
+
+    kind: Literal["in-line", "ladder", "stair", "repeat", "corner", "jamb", "short"]
+    wall: str
+    course: Annotated[int, "The uppermost of its courses, 0 the first.", Limit("minimum", 0)]
+    at_in: Point
+    courses: Annotated[Count, "How many courses it runs through, those between counted."]
+
+
+class LookJson(TypedDict):
+    """How the joints look (rule L25)."""
+
+    joints: Count
+    over: Annotated[Count, "Joints with ground two courses below."]
+    in_line: Annotated[Count, "Of those the ones in line with a joint there."]
+    ladder: Annotated[Count, "The most joints in line at every second course."]
+    stair: Annotated[Count, "The most courses through which joints climb by one step."]
+    repeats: Annotated[Count, "Courses that repeat the joints two courses below."]
+    turns: Annotated[Count, "Pairs of successive courses round a corner."]
+    equal_turns: Annotated[Count, "Of those the ones with corner pieces of one length."]
+    jambs: Annotated[Count, "Joints in line with a jamb."]
+    shorts: Annotated[Count, "Short pieces one above the other beside an opening."]
+    panels_over: Annotated[int, "Units more than before joints were moved for their look."]
+    cuts_over: Annotated[int, "Crosscuts more than then; below 0 where there are fewer."]
+    flaws: Annotated[list[FlawJson], "By wall, course and place."]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -139,6 +167,7 @@ class StockJson(TypedDict):
     alike_over: Annotated[
         Count, "Units that walls drawn alike take more, by themselves, alike than each for itself."
     ]
+    look: LookJson | None
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

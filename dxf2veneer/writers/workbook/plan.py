@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.writers.words import BOUND_WORDS
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
@@ -88,6 +89,7 @@ def add_panels(
     row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
     row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
+    row = _look(sheet, row + 2, plan, columns, display)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
 
@@ -238,6 +240,19 @@ def _bounds(
         }
     )
     return _spread(sheet, row + 1, columns, rows, len(above))
+
+
+def _look(
+    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+) -> int:
+    """How the joints look; the last row used."""
+    if plan.look is None or not plan.look.joints:
+        return row - 2
+    write_note(sheet, row, "Look of the joints", columns=len(above), bold=True)
+    for what, found in look_rows(plan, plan.look, display.name):
+        row += 1
+        write_note(sheet, row, f"{what}: {found}", columns=len(above))
+    return row
 
 
 def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], width: int) -> int:

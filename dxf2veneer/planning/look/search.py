@@ -1,0 +1,128 @@
+"""Joints moved for the look of a plan, with its panels or a few more.
+
+Every run in turn is put where its joints make the fewest patterns (``pattern``). Where more panels
+would be needed than the plan has, by the counts N(a) of ``balancing.needed``, that costs too, and
+more from round to round where they go on being needed. Of what each round leaves the best is kept.
+Then parts get panels and exact lengths as ever, no joint nearer to one in line than it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dxf2veneer.basics.tolerances import (
+    EXACT_IN,
+    LOOK_HALF_COST,
+    LOOK_LINE_IN,
+    LOOK_PANEL_COST,
+    LOOK_PRICE,
+    LOOK_ROUNDS,
+)
+from dxf2veneer.planning.balancing.moves import Choices, shifted
+from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
+from dxf2veneer.planning.balancing.search import Balance
+from dxf2veneer.planning.cutting_stock.panels import CutPanel
+from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.look.pattern import Pattern
+from dxf2veneer.planning.sizes import LayingSizes
+
+
+def quieted(
+    laid: Sequence[LaidRun], units: Sequence[CutPanel], sizes: LayingSizes, *, more: int
+) -> list[LaidRun] | None:
+    """A plan with its joints moved so that they make fewer patterns.
+
+    Args:
+        laid: The runs of a plan as laid; offcuts go from wall to wall.
+        units: Its panels.
+        sizes: Lengths and limits, in inches.
+        more: How many panels more it may take.
+
+    Returns:
+        The runs as laid then, with the numbers of their panels; None where no way was found.
+    """
+    quiet = _Quiet(laid, units, sizes)
+    most = len(units) + more
+    quiet.run(most)
+    return quiet.fitted(most, quiet.pattern.second, LOOK_LINE_IN + 2.0 * EXACT_IN)
+
+
+class _Quiet(Balance):
+    """A plan whose joints are moved for its look."""
+
+    def __init__(
+        self, laid: Sequence[LaidRun], units: Sequence[CutPanel], sizes: LayingSizes
+    ) -> None:
+        """A plan as laid, with its panels."""
+        super().__init__(laid, units, sizes)
+        self._levels = self.flat.most, self.corner.most
+        self._half = (sizes.corner - sizes.kerf) / 2.0
+        self.pattern = Pattern(laid, self._joints, self._corner_pieces, sizes.panel, sizes.vary)
+
+    def run(self, enough: int) -> None:
+        """Move the joints of all runs in turn, for some rounds, and keep the best look for which
+        as many panels are enough; a panel more is worth some flaws."""
+        begun = self.panels
+        best, least = dict(self.divisions), self._flaws()
+        for _ in range(LOOK_ROUNDS):
+            before = dict(self.divisions)
+            for i in self.moved:
+                self._move(i, self._levels)
+            cost = self._flaws() + LOOK_PANEL_COST * (self.panels - begun)
+            if cost < least and self.pairing().panels <= enough:
+                best, least = dict(self.divisions), cost
+            curves = zip((self.flat, self.corner), self._levels, strict=True)
+            if not any([curve.weigh_above(level) for curve, level in curves]) and (
+                self.divisions == before
+            ):
+                break
+        self.divisions = best
+
+    def _flaws(self) -> float:
+        """What the patterns of all joints cost; those in line are counted from both sides."""
+        still = np.zeros(1)
+        return math.fsum(
+            self.pattern.costs(i, shifted(d, self.laid[i].run.length, still, self.sizes))[0]
+            for i, d in self.divisions.items()
+        )
+
+    def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[np.float64]:
+        """What each of some places costs in patterns, and in panels above the levels."""
+        parts = choices.parts
+        whole = parts.times * parts.whole
+        costs = _above(self.flat, levels[0], (parts.left, parts.right), whole, parts.times)
+        if parts.corner_left[0] or parts.corner_right[0]:
+            halves = parts.corner_left, parts.corner_right
+            costs += _above(self.corner, levels[1], halves, np.zeros_like(whole), parts.times)
+        costs *= LOOK_PRICE
+        for i, places in choices.places:
+            for corner in (places.left, places.right):
+                costs += LOOK_HALF_COST * (abs(corner - self._half) < self.sizes.unequal / 2.0)
+            for j in (i, *self.twins.get(i, ())):
+                costs += self.pattern.costs(j, places)
+        return costs
+
+
+def _above(
+    curve: NeededPanels, level: int, ends: tuple[Ticks, Ticks], whole: Ticks, times: int
+) -> NDArray[np.float64]:
+    """By how many panels counts rise above a level with parts and whole panels, in panel lengths.
+
+    Args:
+        curve: The counts, those of the parts not in them.
+        level: Panels that cost nothing.
+        ends: Left and right parts, in ticks.
+        whole: Whole panels beside them.
+        times: How many runs have such parts.
+
+    Returns:
+        Panels, weighted as the curve's lengths are.
+    """
+    found = np.zeros(len(whole))
+    for number in np.unique(whole):
+        found += (whole == number) * curve.rise(level - int(number), *ends, times)
+    return found
