@@ -574,6 +574,39 @@ OPENING_IN_WALL = 0.5
 SPEAKING_LAYER = 0.8
 """Share of the openings on one layer that makes it speak of walls and openings [our own]."""
 
+# ---------------------------------------------------------------- walls: porches
+
+POST_HEIGHT_M = (1.6, 4.5)
+"""Height of a porch's posts, in metres: a person walks under its beam, and it has one storey [our
+own]."""
+BEAM_DEPTH_M = (0.1, 0.5)
+"""Depth of the beam on a porch's posts, in metres [our own]."""
+PORCH_ALONG = 0.9
+"""Share of a row of posts along which both edges of its beam are drawn [our own]."""
+BAY_MOST_M = 5.0
+"""Greatest width of the open air between a porch's post and the house, in metres [our own]."""
+DECK_MOST_M = 1.5
+"""Greatest height of a porch's deck over the ground, in metres [our own]."""
+BLOCK_BEYOND_M = 0.12
+"""How far the base or the cap of a post stands out on each side at most, in metres [our own]."""
+BLOCK_HEIGHT_M = 0.5
+"""Greatest height of the base or the cap of a post, in metres [our own]."""
+RAIL_HEIGHT_M = (0.6, 1.3)
+"""Height of a rail over the deck, in metres: common practice 0.9 to 1.1, no published source."""
+PORCH_THIRD = 1.0
+"""What a third post speaks for a porch: boards stand on two corners of a wall [our own]."""
+PORCH_BLOCKS = 1.0
+"""What bases or caps of posts speak for a porch: boards on corners have none [our own]."""
+PORCH_RAILS = 1.0
+"""What a rail from post to post speaks for a porch [our own]."""
+PORCH_CONTRAST = 1.0
+"""What a bare bay beside a clad wall speaks for a porch that is open [our own]."""
+PORCH_DECK = 0.5
+"""What feet over the ground speak for a porch: a foundation raises boards on corners too [our
+own]."""
+PORCH_LEAST = 1.5
+"""Least that speaks for a porch: one sure sign and another [our own]."""
+
 # ---------------------------------------------------------------- corners
 
 CORNER_HEIGHTS_M = 0.02

@@ -12,7 +12,8 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.claddings import cladding_of, parted
-from dxf2veneer.propose.walls.parts import Part, parts_of
+from dxf2veneer.propose.walls.parts import Part, is_large, parts_of
+from dxf2veneer.propose.walls.porches import porches_of, without_porches
 from dxf2veneer.propose.walls.roofs import without_overhanging
 from dxf2veneer.propose.walls.structure import structure_of
 from dxf2veneer.propose.walls.surfaces import Pattern
@@ -53,9 +54,10 @@ def find_walls(
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
         structure = structure_of(speaking, framed, sure, gap=gap, metre=metre)
+    porches = porches_of(structure, sure)
     walls = [
         wall
-        for part in parts_of(structure, sure)
+        for part in _apart_from(porches, parts_of(structure, sure), metre)
         for wall in _under_roof(
             part, parted(part, structure, openings, list(patterns)), sure, metre
         )
@@ -71,6 +73,20 @@ def find_walls(
             cladding=cladding_of(w.polygon, structure, openings, list(patterns)),
         )
         for w in walls
+    ]
+
+
+def _apart_from(porches: Polygons, parts: list[Part], metre: float) -> list[Part]:
+    """The parts without porches, those of which hardly anything is left out."""
+    if not len(porches):
+        return parts
+    rest = [p._replace(polygon=without_porches(p.polygon, porches)) for p in parts]
+    open_ = shapely.union_all(porches)
+    return [
+        p
+        for p in rest
+        if is_large(p.polygon, metre)
+        and p.polygon.intersection(open_).area <= constants.OPENING_OUT * p.polygon.area
     ]
 
 

@@ -1,0 +1,262 @@
+"""Porches: posts under a beam, on a deck, and the open air between them and the house.
+
+      ____/|   lean-to roof           ==================   roof
+     /=====|   beam                   |________________|   beam
+     []    |                          []      []      []
+     ||    |   open from the side:    ||[w]   ||  [d] ||   before a wall: that goes on behind
+     []____|   no wall at all         []______[]______[]   the posts, but not the beam and the deck
+     |_____|   deck                   |________________|
+    -------+--                       --------------------
+
+A corner's board under a frieze and over a foundation looks much the same: a porch has more that
+speaks for it, see ``_speaks``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import Polygon, box
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.structure import Structure
+
+Flags = NDArray[np.bool_]
+
+
+class _Row(NamedTuple):
+    """Posts of one height under one beam: left and right sides from left to right, shape (n, 2),
+    and the heights of foot, top and the beam's upper edge."""
+
+    posts: Floats
+    foot: float
+    top: float
+    over: float
+
+
+def without_porches(wall: Polygon, porches: Polygons) -> Polygon:
+    """A wall without what is part of porches.
+
+    Args:
+        wall: its outline.
+        porches: areas of beams, decks and open bays.
+
+    Returns:
+        The largest piece of what is left; the wall itself where that is nothing.
+    """
+    near = porches[shapely.area(shapely.intersection(porches, wall)) > 0.0]
+    if not len(near):
+        return wall
+    rest = wall.difference(shapely.union_all(near))
+    pieces = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
+    return Polygon(max(pieces, key=lambda p: p.area).exterior) if pieces else wall
+
+
+def porches_of(s: Structure, openings: Polygons) -> Polygons:
+    """What is part of porches and of no wall.
+
+    Args:
+        s: the structure of an elevation.
+        openings: its openings that are sure.
+
+    Returns:
+        Boxes of beams, decks and open bays.
+    """
+    found: list[Polygon] = []
+    for row in _rows(s):
+        foot = _under_deck(row, s)
+        signs = _speaks(row, s) + constants.PORCH_DECK * (foot < row.foot)
+        bays = [b for b in (_bay(row, way, s, openings) for way in (-1, 1)) if b]
+        bare = any(contrast for _, _, contrast in bays)
+        told = signs + constants.PORCH_CONTRAST * bare >= constants.PORCH_LEAST
+        if not told or not (bays or len(row.posts) > 1):
+            continue
+        first, last = _along_beam(row, s)
+        found.append(box(first, row.top, last, row.over))
+        if foot < row.foot:
+            found.append(box(first, foot, last, row.foot))
+        low = row.foot - constants.DECK_MOST_M * s.metre
+        found += [box(left, low, right, row.over) for left, right, _ in bays]
+    return np.array(found, dtype=object)
+
+
+def _rows(s: Structure) -> Iterator[_Row]:
+    """The rows of posts under beams."""
+    posts = _posts(s)
+    slack = constants.POST_SLACK_M * s.metre
+    while len(posts):
+        alike = (np.abs(posts[:, 1] - posts[0, 1]) <= slack) & (
+            np.abs(posts[:, 3] - posts[0, 3]) <= s.gap
+        )
+        own, posts = posts[alike], posts[~alike]
+        foot, top = float(own[:, 1].min()), float(np.median(own[:, 3]))
+        sides = own[np.argsort(own[:, 0])][:, [0, 2]]
+        sides = sides[np.r_[True, sides[1:, 0] > sides[:-1, 1]]]
+        over = _beam_over(sides, top, s)
+        if over is not None:
+            yield _Row(sides, foot, top, over)
+
+
+def _posts(s: Structure) -> Floats:
+    """Uprights of a post's height with another as far away as a post is wide, as boxes: that of the
+    outermost post may run on into the ends of deck and beam."""
+    lines = s.runs.lines
+    some = lines[s.runs.upright & ~s.texture.battens & ~s.texture.stones]
+    high = some[:, 3] - some[:, 1]
+    least, most = (height * s.metre for height in constants.POST_HEIGHT_M)
+    one = some[(high >= least) & (high <= most)]
+    other = some[high >= least]
+    apart = np.abs(other[None, :, 0] - one[:, None, 0])
+    pairs = (apart >= constants.POST_LEAST_M * s.metre) & (apart <= constants.POST_MOST_M * s.metre)
+    pairs &= other[None, :, 1] <= one[:, None, 1] + 2.0 * s.gap
+    pairs &= other[None, :, 3] >= one[:, None, 3] - 2.0 * s.gap
+    a, b = np.nonzero(pairs)
+    x = np.sort(np.stack([one[a, 0], other[b, 0]], axis=1), axis=1)
+    boxes = np.stack([x[:, 0], one[a, 1], x[:, 1], one[a, 3]], axis=1)
+    boxes = np.unique(boxes, axis=0)
+    kept = np.array([not _clad_through(b, s) for b in boxes], dtype=bool)
+    return np.asarray(boxes[kept])
+
+
+def _clad_through(post: Floats, s: Structure) -> bool:
+    """Whether rows of a cladding run through between the sides of what may be a post."""
+    rows = s.runs.lines[s.runs.level & s.texture.any]
+    middle = (post[0] + post[2]) / 2.0
+    inside = (rows[:, 1] > post[1] + s.gap) & (rows[:, 1] < post[3] - s.gap)
+    inside &= (rows[:, 0] < middle) & (rows[:, 2] > middle)
+    return int(inside.sum()) >= constants.BEHIND_ROWS
+
+
+def _beam_over(posts: Floats, top: float, s: Structure) -> float | None:
+    """The height of the upper edge of a beam that lies on some posts, None where none does."""
+    first, last = float(posts[0, 0]), float(posts[-1, 1])
+    lines = s.runs.lines[s.runs.level & (s.runs.lines[:, 0] < last) & (s.runs.lines[:, 2] > first)]
+    if _drawn(lines, top, first, last, s.gap) < constants.PORCH_ALONG:
+        return None
+    rise = lines[:, 1] - top
+    low, high = (depth * s.metre for depth in constants.BEAM_DEPTH_M)
+    for y in np.unique(lines[(rise >= low) & (rise <= high), 1]).tolist():
+        if _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG:
+            return float(y)
+    return None
+
+
+def _along_beam(row: _Row, s: Structure) -> tuple[float, float]:
+    """How far a beam reaches: both its edges run all the way, up to the first upright past the
+    posts that runs over its whole depth, which is its end or the corner that it meets."""
+    first, last = float(row.posts[0, 0]), float(row.posts[-1, 1])
+    lines = s.runs.lines[s.runs.level & (s.runs.lines[:, 0] < last) & (s.runs.lines[:, 2] > first)]
+    edges = [lines[np.abs(lines[:, 1] - y) <= s.gap] for y in (row.top, row.over)]
+    upright = s.runs.lines[s.runs.upright]
+    across = (upright[:, 1] <= row.top + s.gap) & (upright[:, 3] >= row.over - 2.0 * s.gap)
+    x = upright[across, 0]
+    low = max(*(float(e[:, 0].min()) for e in edges), x[x <= first + s.gap].max(initial=-np.inf))
+    high = min(*(float(e[:, 2].max()) for e in edges), x[x >= last - s.gap].min(initial=np.inf))
+    return min(first, low), max(last, high)
+
+
+def _drawn(lines: Floats, y: float, x0: float, x1: float, gap: float) -> float:
+    """The share of a stretch along which level lines run at a height."""
+    near = lines[np.abs(lines[:, 1] - y) <= gap]
+    ends = np.clip(near[:, [0, 2]], x0, x1)
+    drawn = shapely.union_all(shapely.box(ends[:, 0], 0.0, ends[:, 1] + gap, 1.0))
+    return float(drawn.area / (x1 - x0))
+
+
+def _under_deck(row: _Row, s: Structure) -> float:
+    """The height of the lowest line under the deck of some posts, that of their feet where they
+    have none."""
+    first, last = float(row.posts[0, 0]), float(row.posts[-1, 1])
+    lines = s.runs.lines[~s.runs.upright]
+    lines = lines[(lines[:, 0] < last) & (lines[:, 2] > first)]
+    y = lines[:, [1, 3]].min(axis=1)
+    most = constants.DECK_MOST_M * s.metre
+    lines = lines[(y < row.foot - s.gap) & (y >= row.foot - most)]
+    for y in np.unique(lines[:, [1, 3]].min(axis=1)).tolist():
+        if _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG:
+            return float(y)
+    return row.foot
+
+
+def _speaks(row: _Row, s: Structure) -> float:
+    """What speaks for posts and against boards on corners: more than two of them, wider blocks at
+    their feet or tops, rails between them."""
+    return (
+        constants.PORCH_THIRD * (len(row.posts) > 2)
+        + constants.PORCH_BLOCKS * _has_blocks(row, s)
+        + constants.PORCH_RAILS * _has_rails(row, s)
+    )
+
+
+def _has_blocks(row: _Row, s: Structure) -> bool:
+    """Whether a post has a wider base or cap: short uprights on both sides, as far out."""
+    near = constants.BLOCK_BEYOND_M * s.metre
+    lines = s.runs.lines[s.runs.upright & (s.runs.length <= constants.BLOCK_HEIGHT_M * s.metre)]
+    at = np.abs(lines[:, 1] - row.foot) <= constants.POST_SLACK_M * s.metre
+    at |= np.abs(lines[:, 3] - row.top) <= constants.POST_SLACK_M * s.metre
+    x = lines[at, 0]
+    for left, right in row.posts.tolist():
+        out = left - x[(x < left - s.gap) & (x >= left - near)]
+        other = x[(x > right + s.gap) & (x <= right + near)] - right
+        if (np.abs(out[:, None] - other[None, :]) <= 2.0 * s.gap).any():
+            return True
+    return False
+
+
+def _has_rails(row: _Row, s: Structure) -> bool:
+    """Whether a line at the height of a rail runs from one post to the next."""
+    rise = s.runs.lines[:, 1] - row.foot
+    low, high = (height * s.metre for height in constants.RAIL_HEIGHT_M)
+    some = s.runs.level & ~s.texture.boards & ~s.texture.stones & (rise >= low) & (rise <= high)
+    lines = s.runs.lines[some]
+    return any(
+        bool(
+            (
+                (np.abs(lines[:, 0] - left) <= 2.0 * s.gap)
+                & (np.abs(lines[:, 2] - right) <= 2.0 * s.gap)
+            ).any()
+        )
+        for left, right in zip(row.posts[:-1, 1], row.posts[1:, 0], strict=True)
+    )
+
+
+def _bay(row: _Row, way: int, s: Structure, openings: Polygons) -> tuple[float, float, bool] | None:
+    """The open bay from the outermost post on one side to the corner of the house: its left and
+    right sides, and whether the house is clad beyond while the bay is not."""
+    outer, inner = row.posts[0] if way < 0 else row.posts[-1][::-1]
+    middle = (row.foot + row.top) / 2.0
+    beside = shapely.Point(outer + way * 4.0 * s.gap, middle)
+    if len(shapely.STRtree(s.mesh.faces).query(beside, predicate="within")):
+        return None
+    lines = s.runs.lines
+    rises = s.runs.upright & (lines[:, 1] <= row.foot + s.gap) & (lines[:, 3] >= row.top - s.gap)
+    away = (inner - lines[:, 0]) * way
+    rises &= away > 2.0 * s.gap
+    if not rises.any():
+        return None
+    number = int(np.flatnonzero(rises)[np.argmin(away[rises])])
+    corner = float(lines[number, 0])
+    of_post = (np.abs(row.posts - corner) <= 2.0 * s.gap).any()
+    if of_post or away[number] > constants.BAY_MOST_M * s.metre:
+        return None
+    left, right = sorted((float(inner), corner))
+    bay = box(left, row.foot, right, row.top).buffer(-2.0 * s.gap)
+    if len(openings) and shapely.intersects(openings, bay).any():
+        return None
+    if _rows_in(bay, s):
+        return None
+    near, far = sorted((corner, corner - way * constants.POST_MOST_M * s.metre))
+    beyond = box(near, row.foot, far, row.top).buffer(-2.0 * s.gap)
+    left, right = sorted((float(outer), corner))
+    return left, right, _rows_in(beyond, s)
+
+
+def _rows_in(bay: Polygon, s: Structure) -> bool:
+    """Whether a cladding is drawn in a bay."""
+    lines = s.runs.tree.query(bay, predicate="intersects")
+    return int(s.texture.any[lines].sum()) >= constants.BEHIND_ROWS
