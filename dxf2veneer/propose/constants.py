@@ -593,6 +593,9 @@ BLOCK_HEIGHT_M = 0.5
 """Greatest height of the base or the cap of a post, in metres [our own]."""
 RAIL_HEIGHT_M = (0.6, 1.3)
 """Height of a rail over the deck, in metres: common practice 0.9 to 1.1, no published source."""
+PORCH_SLIVER_M = 0.1
+"""Width up to which what a porch leaves of a wall is none, in metres: the end of a beam beside the
+base of a post [our own]."""
 PORCH_THIRD = 1.0
 """What a third post speaks for a porch: boards stand on two corners of a wall [our own]."""
 PORCH_BLOCKS = 1.0

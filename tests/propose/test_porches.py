@@ -31,6 +31,14 @@ def test_a_wall_behind_a_porch_is_seen_between_deck_and_beam():
     assert len(openings) == 2
 
 
+def test_the_roof_over_a_porch_is_no_wall_of_its_own():
+    """Over the beam from 3.1 to 6 the roof of the house, without a line where it begins, and in it
+    a roof window 0.8 x 1: nothing over the beam is a wall."""
+    roof = [(-0.5, 3.1, -0.5, 6), (-0.5, 6, 9.5, 6), (9.5, 6, 9.5, 3.1), (-0.5, 3.1, 9.5, 3.1)]
+    walls, _ = proposed([*_before_a_wall(), *roof, *framed(4, 4, 4.8, 5)])
+    assert area(walls) == pytest.approx(9 * (2.8 - 0.4), rel=0.01)
+
+
 def _beside_a_house(*, post=True):
     """A house 3-11 x 5 and at its left a lean-to roof over a deck 0.4 high.
 

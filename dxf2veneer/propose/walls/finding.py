@@ -57,7 +57,7 @@ def find_walls(
     porches = porches_of(structure, sure)
     walls = [
         wall
-        for part in _apart_from(porches, parts_of(structure, sure), metre)
+        for part in _apart_from(porches, parts_of(structure, sure), sure, metre)
         for wall in _under_roof(
             part, parted(part, structure, openings, list(patterns)), sure, metre
         )
@@ -76,17 +76,17 @@ def find_walls(
     ]
 
 
-def _apart_from(porches: Polygons, parts: list[Part], metre: float) -> list[Part]:
-    """The parts without porches, those of which hardly anything is left out."""
+def _apart_from(
+    porches: Polygons, parts: list[Part], openings: Polygons, metre: float
+) -> list[Part]:
+    """The pieces of parts that are no porches."""
     if not len(porches):
         return parts
-    rest = [p._replace(polygon=without_porches(p.polygon, porches)) for p in parts]
-    open_ = shapely.union_all(porches)
     return [
-        p
-        for p in rest
-        if is_large(p.polygon, metre)
-        and p.polygon.intersection(open_).area <= constants.OPENING_OUT * p.polygon.area
+        part._replace(polygon=piece)
+        for part in parts
+        for piece in without_porches(part.polygon, porches, openings, metre)
+        if is_large(piece, metre)
     ]
 
 

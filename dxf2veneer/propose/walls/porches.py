@@ -24,6 +24,7 @@ from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -39,22 +40,30 @@ class _Row(NamedTuple):
     over: float
 
 
-def without_porches(wall: Polygon, porches: Polygons) -> Polygon:
-    """A wall without what is part of porches.
+def without_porches(
+    wall: Polygon, porches: Polygons, openings: Polygons, metre: float
+) -> list[Polygon]:
+    """The pieces of a wall that are no part of porches.
 
     Args:
         wall: its outline.
         porches: areas of beams, decks and open bays.
+        openings: openings that are sure.
+        metre: drawing units in a metre.
 
     Returns:
-        The largest piece of what is left; the wall itself where that is nothing.
+        Its pieces; what lies over the beams without windows as walls have them is the porch's roof.
+        The wall itself where no porch stands before it.
     """
-    near = porches[shapely.area(shapely.intersection(porches, wall)) > 0.0]
-    if not len(near):
-        return wall
-    rest = wall.difference(shapely.union_all(near))
-    pieces = [p for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
-    return Polygon(max(pieces, key=lambda p: p.area).exterior) if pieces else wall
+    if not (shapely.area(shapely.intersection(porches, wall)) > 0.0).any():
+        return [wall]
+    thin = constants.PORCH_SLIVER_M * metre / 2.0  # beside ends of beams, bases of posts
+    rest = wall.difference(shapely.union_all(porches)).buffer(-thin, join_style="mitre")
+    rest = rest.buffer(thin, join_style="mitre")
+    pieces = [Polygon(p.exterior) for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
+    walls = glazed(np.array(pieces, dtype=object), openings, metre)
+    beams = shapely.bounds(porches)[:, 3].max() - constants.PORCH_SLIVER_M * metre
+    return [p for p, is_wall in zip(pieces, walls, strict=True) if is_wall or p.bounds[1] < beams]
 
 
 def porches_of(s: Structure, openings: Polygons) -> Polygons:
@@ -74,7 +83,7 @@ def porches_of(s: Structure, openings: Polygons) -> Polygons:
         bays = [b for b in (_bay(row, way, s, openings) for way in (-1, 1)) if b]
         bare = any(contrast for _, _, contrast in bays)
         told = signs + constants.PORCH_CONTRAST * bare >= constants.PORCH_LEAST
-        if not told or not (bays or len(row.posts) > 1):
+        if not told:
             continue
         first, last = _along_beam(row, s)
         found.append(box(first, row.top, last, row.over))
@@ -170,8 +179,11 @@ def _drawn(lines: Floats, y: float, x0: float, x1: float, gap: float) -> float:
 
 def _under_deck(row: _Row, s: Structure) -> float:
     """The height of the lowest line under the deck of some posts, that of their feet where they
-    have none."""
+    have none or stand on the ground."""
     first, last = float(row.posts[0, 0]), float(row.posts[-1, 1])
+    ground = s.runs.lines[s.runs.member[s.ground]]
+    if _drawn(ground, row.foot, first, last, s.gap) > 0.0:
+        return row.foot
     lines = s.runs.lines[~s.runs.upright]
     lines = lines[(lines[:, 0] < last) & (lines[:, 2] > first)]
     y = lines[:, [1, 3]].min(axis=1)
@@ -194,16 +206,20 @@ def _speaks(row: _Row, s: Structure) -> float:
 
 
 def _has_blocks(row: _Row, s: Structure) -> bool:
-    """Whether a post has a wider base or cap: short uprights on both sides, as far out."""
-    near = constants.BLOCK_BEYOND_M * s.metre
-    lines = s.runs.lines[s.runs.upright & (s.runs.length <= constants.BLOCK_HEIGHT_M * s.metre)]
-    at = np.abs(lines[:, 1] - row.foot) <= constants.POST_SLACK_M * s.metre
-    at |= np.abs(lines[:, 3] - row.top) <= constants.POST_SLACK_M * s.metre
-    x = lines[at, 0]
+    """Whether a post has a wider base or cap: short uprights as far out on both its sides, or at
+    foot and top of one side."""
+    near, slack = constants.BLOCK_BEYOND_M * s.metre, constants.POST_SLACK_M * s.metre
+    short = s.runs.upright & (s.runs.length <= constants.BLOCK_HEIGHT_M * s.metre)
+    lines = s.runs.lines[short]
+    bases = lines[np.abs(lines[:, 1] - row.foot) <= slack, 0]
+    caps = lines[np.abs(lines[:, 3] - row.top) <= slack, 0]
     for left, right in row.posts.tolist():
-        out = left - x[(x < left - s.gap) & (x >= left - near)]
-        other = x[(x > right + s.gap) & (x <= right + near)] - right
-        if (np.abs(out[:, None] - other[None, :]) <= 2.0 * s.gap).any():
+        out = [[d[(d > s.gap) & (d <= near)] for d in (left - x, x - right)] for x in (bases, caps)]
+        (a, b), (c, d) = out
+        if any(
+            (np.abs(one[:, None] - other[None, :]) <= 2.0 * s.gap).any()
+            for one, other in ((a, b), (c, d), (a, c), (b, d))
+        ):
             return True
     return False
 
