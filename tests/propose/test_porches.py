@@ -39,6 +39,15 @@ def test_the_roof_over_a_porch_is_no_wall_of_its_own():
     assert area(walls) == pytest.approx(9 * (2.8 - 0.4), rel=0.01)
 
 
+def test_a_deck_over_sloping_ground_is_no_wall():
+    """The ground falls from 0 to -0.5 along the porch; its deck and the wall end at 0.4."""
+    lines = [line for line in _before_a_wall() if line[1] != 0 and line != (-3, 0, 12, 0)]
+    lines += [(-3, 0, 0, 0), (0, 0, 9, -0.5), (9, -0.5, 12, -0.5)]
+    lines += [(0, 0, 0, 3.1), (9, -0.5, 9, 3.1)]
+    walls, _ = proposed(lines)
+    assert area(walls) == pytest.approx(9 * (2.8 - 0.4), rel=0.01)
+
+
 def _beside_a_house(*, post=True):
     """A house 3-11 x 5 and at its left a lean-to roof over a deck 0.4 high.
 

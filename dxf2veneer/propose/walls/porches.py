@@ -186,11 +186,14 @@ def _under_deck(row: _Row, s: Structure) -> float:
         return row.foot
     lines = s.runs.lines[~s.runs.upright]
     lines = lines[(lines[:, 0] < last) & (lines[:, 2] > first)]
-    y = lines[:, [1, 3]].min(axis=1)
+    heights = np.sort(lines[:, [1, 3]], axis=1)
     most = constants.DECK_MOST_M * s.metre
-    lines = lines[(y < row.foot - s.gap) & (y >= row.foot - most)]
-    for y in np.unique(lines[:, [1, 3]].min(axis=1)).tolist():
-        if _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG:
+    under = (heights[:, 1] < row.foot - s.gap) & (heights[:, 0] >= row.foot - most)
+    lines, low = lines[under], heights[under, 0]
+    whole = (lines[:, 0] <= first + s.gap) & (lines[:, 2] >= last - s.gap)  # sloping ground too
+    for y in np.unique(low).tolist():
+        along = _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG
+        if along or whole[low == y].any():
             return float(y)
     return row.foot
 
