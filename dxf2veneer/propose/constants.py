@@ -223,6 +223,12 @@ FRAME_LEAST_M = 0.01
 """Least width of a frame, in metres; less is a doubled line [our own]."""
 FRAME_MOST_M = 0.22
 """Greatest width of a frame or casing, in metres: 8 in trim and a little [our own]."""
+CASING_HEAD_M = 0.26
+"""Greatest height of a head casing or of sill and apron, in metres: 10 in (common practice, no
+published source)."""
+CASING_EAR_M = 0.04
+"""How far a head casing reaches past the side casings at most, in metres: ears are about 1 in,
+lintels of masonry bear on 4 in or more (common practice, no published source)."""
 PLAIN_LEAST_M = 0.35
 """Least width and height of an opening without a frame, in metres; stones and vents without frame
 are smaller [our own]."""

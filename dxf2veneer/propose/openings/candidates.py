@@ -46,7 +46,7 @@ def candidates(
             rectangles(lines, gap=gap, metre=metre),
         ]
     )
-    return _distinct(found[of_size(found, metre)], gap)
+    return distinct(found[of_size(found, metre)], gap)
 
 
 def _filled(rings: Polygons) -> Polygons:
@@ -260,8 +260,16 @@ def _interrupted(row: Sequence[tuple[float, float]], x0: float, x1: float, gap: 
     )
 
 
-def _distinct(polygons: Polygons, gap: float) -> Polygons:
-    """Polygons by falling area, those whose boxes are the same within the gap once."""
+def distinct(polygons: Polygons, gap: float) -> Polygons:
+    """Polygons by falling area, those whose boxes are the same within the gap once.
+
+    Args:
+        polygons: outlines in drawing units.
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        Polygons by falling area.
+    """
     order = np.argsort(-shapely.area(polygons), kind="stable")
     polygons = polygons[order]
     boxes = shapely.bounds(polygons).reshape(-1, 4)

@@ -179,7 +179,9 @@ def _nested(boxes: Floats, metre: float) -> tuple[Ints, Ints]:
         np.abs(boxes[outer] - boxes[inner]) / metre
     )  # left, bottom, right, top; a door's frame has no bottom
     apart = (margins[:, [0, 2, 3]] > constants.FRAME_LEAST_M).all(axis=1)
-    close = (outer != inner) & (margins.max(axis=1, initial=0.0) <= constants.FRAME_MOST_M) & apart
+    most = np.full(4, constants.FRAME_MOST_M)
+    most[3] = constants.CASING_HEAD_M
+    close = (outer != inner) & (margins <= most).all(axis=1) & apart
     count = len(boxes)
     return np.bincount(outer[close], minlength=count), np.bincount(inner[close], minlength=count)
 

@@ -10,7 +10,8 @@ from dxf2veneer.propose.lines.crossing import run_through
 from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.openings.arches import arched, in_arches
-from dxf2veneer.propose.openings.candidates import candidates
+from dxf2veneer.propose.openings.candidates import candidates, distinct, of_size
+from dxf2veneer.propose.openings.casings import cased
 from dxf2veneer.propose.openings.choosing import Chosen, choose
 from dxf2veneer.propose.openings.features import features_of
 
@@ -59,7 +60,10 @@ def weighed_outlines(segments: Floats, runs: Runs, closed: Polygons, *, metre: f
     choices = (every, short, straight, straight & ~long, straight & ~through)
     meshes = faces_of(segments, choices, gap=gap)
     closed = np.concatenate([closed, arched(segments, runs, gap=gap, metre=metre)])
-    return candidates(meshes, np.vstack([segments, runs.lines]), closed, gap=gap, metre=metre)
+    lines = np.vstack([segments, runs.lines])
+    found = candidates(meshes, lines, closed, gap=gap, metre=metre)
+    trimmed = cased(found, lines, gap=gap, metre=metre)
+    return distinct(np.concatenate([found, trimmed[of_size(trimmed, metre)]]), gap)
 
 
 def chosen_openings(runs: Runs, found: Polygons, *, metre: float) -> list[Chosen]:

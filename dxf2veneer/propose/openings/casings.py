@@ -1,0 +1,161 @@
+"""Casings: the boards of applied trim round a frame, at which the stone of a wall stops.
+
++-------------+       head casing, often taller than the sides and with ears past them
++-+---------+-+
+  | |     | |         side casings: as wide on the left as on the right, as tall as the frame
+  | |     | |         where boards butt; under a door they stand on what it stands on
+  +-+-----+-+
++-------------+       sill and apron below
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from dxf2veneer.propose import constants
+from dxf2veneer.propose.lines.noding import Floats, Polygons
+
+_UPSIDE_DOWN = np.array([1.0, -1.0, 1.0, -1.0])
+
+
+def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygons:
+    """The outlines of frames with their casings.
+
+    Lintels and sills of masonry reach farther past a frame than ears do, and have no boards at its
+    sides.
+
+    Args:
+        found: outlines that may be openings, among them frames and frames with side casings.
+        lines: the lines of the elevation and the runs that they make, shape (n, 4).
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        Polygons, some with ears, that are not among those found.
+    """
+    boxes = shapely.bounds(found).reshape(-1, 4)
+    size = (boxes[:, 2:] - boxes[:, :2]).prod(axis=1)
+    boxes = boxes[shapely.area(found) >= constants.PLAIN_FULLNESS * size]
+    lines = np.hstack(
+        [np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])]
+    )
+    level = lines[lines[:, 3] - lines[:, 1] <= gap / 2]
+    upright = lines[lines[:, 2] - lines[:, 0] <= gap / 2]
+    if not len(boxes) or not len(level) or not len(upright):
+        return np.empty(0, dtype=object)
+    legs = _between_legs(boxes, level, upright, gap, metre)
+    sided = np.vstack([boxes[_has_sides(boxes, gap, metre)], legs])
+    over = _boards_over(sided, level, upright, gap, metre)
+    under = _boards_over(
+        sided[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
+        level[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
+        upright[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
+        gap,
+        metre,
+    )
+    under = under[:, [0, 3, 2, 1]] * _UPSIDE_DOWN
+    made = [
+        shapely.union_all(shapely.box(*np.array(parts).T))
+        for parts in _joined(sided, over, under)
+        if len(parts) > 1
+    ]
+    return np.array([*shapely.box(*legs.T), *made], dtype=object)
+
+
+def _joined(sided: Floats, over: Floats, under: Floats) -> Iterator[list[Floats]]:
+    """Each box with the board over it and the board under it, where there are any."""
+    for box, head, sill in zip(sided, over, under, strict=True):
+        yield [box, *(board for board in (head, sill) if not np.isnan(board[0]))]
+
+
+def _has_sides(boxes: Floats, gap: float, metre: float) -> NDArray[np.bool_]:
+    """Which boxes are another of the same foot and head, and a board on either side of it."""
+    outer, inner = shapely.STRtree(shapely.points(boxes[:, :2])).query(
+        shapely.box(
+            boxes[:, 0] - constants.FRAME_MOST_M * metre,
+            boxes[:, 1] - gap,
+            boxes[:, 0] - constants.FRAME_LEAST_M * metre,
+            boxes[:, 1] + gap,
+        )
+    )[::-1]
+    left, _, right, head = (boxes[inner] - boxes[outer]).T
+    same = (np.abs(head) <= gap) & (np.abs(left + right) <= gap)
+    result = np.zeros(len(boxes), dtype=bool)
+    result[outer[same]] = True
+    return result
+
+
+def _between_legs(
+    boxes: Floats, level: Floats, upright: Floats, gap: float, metre: float
+) -> Floats:
+    """Boxes with a casing on three sides, whether or not a line closes it at its foot.
+
+    +---------+
+    | +-----+ |     both legs stand where the frame stands, as far from it on the left as on the
+    | |     | |     right, and one line joins their tops
+    + +-----+ +
+    """
+    least, most = constants.FRAME_LEAST_M * metre, constants.FRAME_MOST_M * metre
+    feet = shapely.STRtree(shapely.points(upright[:, :2]))
+    box, leg = feet.query(
+        shapely.box(boxes[:, 0] - most, boxes[:, 1] - gap, boxes[:, 0] - least, boxes[:, 1] + gap)
+    )
+    over = upright[leg, 3] - boxes[box, 3]
+    tall = (over >= -gap) & (over <= constants.CASING_HEAD_M * metre)
+    box, leg = box[tall], leg[tall]
+    made = np.column_stack(
+        [
+            upright[leg, 0],
+            boxes[box, 1],
+            boxes[box, 2] + boxes[box, 0] - upright[leg, 0],
+            upright[leg, 3],
+        ]
+    )
+    made = np.unique(made, axis=0)
+    other = _has_upright(made[:, 2], made[:, 1], made[:, 3], upright, gap)
+    starts = shapely.STRtree(shapely.points(level[:, :2]))
+    place, line = starts.query(shapely.points(made[:, [0, 3]]), predicate="dwithin", distance=gap)
+    joined = np.zeros(len(made), dtype=bool)
+    joined[place[np.abs(level[line, 2] - made[place, 2]) <= gap]] = True
+    return made[other & joined]
+
+
+def _boards_over(boxes: Floats, level: Floats, upright: Floats, gap: float, metre: float) -> Floats:
+    """The board over each box, as long as the box is wide or a little longer on both sides; not a
+    number where there is none."""
+    ear = constants.CASING_EAR_M * metre
+    starts = shapely.STRtree(shapely.points(level[:, :2]))
+    box, line = starts.query(
+        shapely.box(
+            boxes[:, 0] - ear,
+            boxes[:, 3] + constants.FRAME_LEAST_M * metre,
+            boxes[:, 0] + gap,
+            boxes[:, 3] + constants.CASING_HEAD_M * metre,
+        )
+    )
+    left, right = boxes[box, 0] - level[line, 0], level[line, 2] - boxes[box, 2]
+    alike = np.abs(left - right) <= gap
+    box, line = box[alike], line[alike]
+    foot, head = boxes[box, 3], level[line, 1]
+    closed = _has_upright(level[line, 0], foot, head, upright, gap)
+    closed &= _has_upright(level[line, 2], foot, head, upright, gap)
+    result = np.full((len(boxes), 4), np.nan)
+    order = np.flatnonzero(closed)[np.argsort(head[closed], kind="stable")]
+    for i in order.tolist():  # the highest last
+        result[box[i]] = level[line[i], 0], foot[i], level[line[i], 2], head[i]
+    return result
+
+
+def _has_upright(
+    x: Floats, foot: Floats, head: Floats, upright: Floats, gap: float
+) -> NDArray[np.bool_]:
+    """At which places an upright ends at a head and begins at a foot or below it."""
+    tops = shapely.STRtree(shapely.points(upright[:, [0, 3]]))
+    place, line = tops.query(shapely.points(x, head), predicate="dwithin", distance=gap)
+    result = np.zeros(len(x), dtype=bool)
+    result[place[upright[line, 1] <= foot[place] + gap]] = True
+    return result
