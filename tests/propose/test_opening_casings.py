@@ -117,3 +117,16 @@ def test_a_lintel_over_side_casings_is_no_head_casing():
 def test_shutters_are_no_casing():
     lines = [*WINDOW, *box(81, 60, 99, 108), *box(137, 60, 155, 108)]
     assert found(lines) == corners(100, 60, 136, 108)
+
+
+def test_boards_of_a_cladding_are_no_casing():
+    """
+    | | +-----------+ | |     upright boards 6 wide end where they do over a door, and its jambs
+    | | | | | | | | | | |     stand midway between two joints: a line over four of them is a trim
+    | | +-+-------+-+ | |
+    | | | |       | | | |
+    """
+    lines = [*box(202, 0, 238, 84), *box(204, 0, 236, 82)]
+    lines += [(x, 0, x, 94) for x in (193, 199, 241, 247)]
+    lines += [(x, 84, x, 94) for x in range(205, 240, 6)]
+    assert found([*lines, (199, 94, 241, 94)]) == corners(202, 0, 238, 84)

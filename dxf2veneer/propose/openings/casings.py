@@ -11,6 +11,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 import shapely
@@ -25,8 +26,8 @@ _UPSIDE_DOWN = np.array([1.0, -1.0, 1.0, -1.0])
 def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygons:
     """The outlines of frames with their casings.
 
-    Lintels and sills of masonry reach farther past a frame than ears do, and have no boards at its
-    sides.
+    Lintels and sills of masonry reach farther past a frame than ears do, have joints between their
+    stones, and no boards stand at the sides.
 
     Args:
         found: outlines that may be openings, among them frames and frames with side casings.
@@ -115,13 +116,13 @@ def _between_legs(
             upright[leg, 3],
         ]
     )
-    made = np.unique(made, axis=0)
     other = _has_upright(made[:, 2], made[:, 1], made[:, 3], upright, gap)
     starts = shapely.STRtree(shapely.points(level[:, :2]))
     place, line = starts.query(shapely.points(made[:, [0, 3]]), predicate="dwithin", distance=gap)
     joined = np.zeros(len(made), dtype=bool)
     joined[place[np.abs(level[line, 2] - made[place, 2]) <= gap]] = True
-    return made[other & joined]
+    whole = is_one_board(made, boxes[box, 3], made[:, 3], upright, gap, metre)
+    return np.unique(made[other & joined & whole], axis=0)
 
 
 def _boards_over(boxes: Floats, level: Floats, upright: Floats, gap: float, metre: float) -> Floats:
@@ -143,10 +144,41 @@ def _boards_over(boxes: Floats, level: Floats, upright: Floats, gap: float, metr
     foot, head = boxes[box, 3], level[line, 1]
     closed = _has_upright(level[line, 0], foot, head, upright, gap)
     closed &= _has_upright(level[line, 2], foot, head, upright, gap)
+    closed &= is_one_board(level[line], foot, head, upright, gap, metre)
     result = np.full((len(boxes), 4), np.nan)
     order = np.flatnonzero(closed)[np.argsort(head[closed], kind="stable")]
     for i in order.tolist():  # the highest last
         result[box[i]] = level[line[i], 0], foot[i], level[line[i], 2], head[i]
+    return result
+
+
+def is_one_board(
+    boxes: Floats, foot: Floats, head: Floats, upright: Floats, gap: float, metre: float
+) -> NDArray[np.bool_]:
+    """Whether no joint of stones or of a cladding's boards parts what lies between foot and head of
+    a head casing, corner blocks left out.
+
+    Args:
+        boxes: outlines with their casings, shape (k, 4).
+        foot, head: where the head casing of each begins and ends.
+        upright: the upright lines of the elevation, from below, shape (n, 4).
+        gap: ends this near to each other meet, in drawing units.
+        metre: drawing units in a metre.
+
+    Returns:
+        One truth value for each.
+    """
+    x0, x1 = boxes[:, 0], boxes[:, 2]
+    inset, middle = np.minimum(constants.FRAME_MOST_M * metre, (x1 - x0) / 4.0), (foot + head) / 2.0
+    across: Any = shapely.linestrings(
+        np.stack([x0 + inset, middle, x1 - inset, middle], axis=1).reshape(-1, 2, 2)
+    )
+    lines: Any = shapely.linestrings(upright.reshape(-1, 2, 2))
+    place, line = shapely.STRtree(lines).query(across, predicate="intersects")
+    parts = (upright[line, 1] <= foot[place] + gap) & (upright[line, 3] >= head[place] - gap)
+    parts &= (head - foot)[place] > 2.0 * gap
+    result = np.ones(len(boxes), dtype=bool)
+    result[place[parts]] = False
     return result
 
 
