@@ -312,7 +312,7 @@ EAVES_LEAST_M = 0.8
 REACHES_M = 0.25
 """How far short of a rake an eaves or a corner under it may stop, in metres: the width of a
 bargeboard, behind which it goes on [our own]."""
-SETTLED_M = 0.05
+SETTLED_M = 0.052
 """How far under or over the feet of a building its ground may be drawn, in metres: a pen's width,
 or 2 in of grade [our own]."""
 GROUND_SLOPE = 0.25

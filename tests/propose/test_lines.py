@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from dxf2veneer.propose.lines.along import drawn_along
 from dxf2veneer.propose.lines.noding import faces_of
 from dxf2veneer.propose.lines.rounding import noded
+from dxf2veneer.propose.lines.runs import runs_of
 
 points = st.tuples(st.integers(-20, 20), st.integers(-20, 20))
 some_lines = st.lists(
@@ -69,3 +70,10 @@ def test_lines_along_an_outline():
     drawn = np.bincount(line, along, 3)
     assert edge.tolist() == [0] * len(edge)
     assert drawn == pytest.approx([2, 2.5, 0.04], abs=0.03)
+
+
+def test_a_long_level_line_is_not_tilted_by_a_short_one_elsewhere():
+    """A stroke 0.3 long that rises by 0.2 degrees lies far from a ground 40 long."""
+    stroke = (50.0, 9.0, 50.3, 9.0 + 0.3 * np.tan(np.radians(0.2)))
+    runs = runs_of(np.array([(0.0, 0.0, 40.0, 0.0), stroke]), gap=0.008)
+    assert np.abs(runs.lines[runs.length > 30.0][:, [1, 3]]).max() < 0.001

@@ -8,6 +8,7 @@ from facades import area, box, framed, house, proposed, rounded
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose.walls.areas import borders_of_areas
+from dxf2veneer.propose.walls.structure import structure_of
 
 
 def boards(low, high, step, x0, x1):
@@ -212,3 +213,16 @@ def test_a_fascia_parted_by_a_chimney_and_a_porch_roof_is_one():
     walls, _ = proposed([*lines, *framed(4, 1, 5, 2.2), *framed(11.5, 1, 13, 2.2)])
     roof = Polygon([(3.1, 3.3), (13, 3.3), (13, 4.4), (3.1, 4.4)])
     assert all(w.intersection(roof).area < 0.05 for w in walls)
+
+
+def test_a_leader_on_which_ends_of_lines_lie_by_chance_is_no_line_of_the_building():
+    """A leader without a landing from -2, 0.9 gently down to a pipe at 4.1 crosses the corner and
+    two more pipes; two others, 1.5 long, happen to begin on it."""
+    pipes = [(x, 0.1, x, 2.5) for x in (0.35, 2.6, 4.1)]
+    begun = [(x, 0.7 - 0.1 * x, x, 2.2 - 0.1 * x) for x in (0.7, 3.3)]
+    lines = np.array([*house(), *pipes, *begun, (-2, 0.9, 4.1, 0.29)], float)
+    none = np.empty(0, dtype=object)
+    runs = structure_of(lines, none, none, gap=0.008, metre=1.0).runs
+    sloped = runs.lines[~runs.level & ~runs.upright]
+    assert len(sloped) == 2  # the hips of the house
+    assert sloped[:, 1].min() == pytest.approx(3.25)

@@ -69,3 +69,29 @@ def test_a_hidden_foundation_is_not_the_foot_of_the_wall(linetype):
     foundation = [(x0, y0), (x0, y0 - depth), (x1, y0 - depth), (x1, y0)]
     space.add_lwpolyline(foundation, dxfattribs={"linetype": linetype})
     assert proposal_of(scene(document)).walls == clean
+
+
+@pytest.mark.parametrize("off", [0.0, 0.006, 0.0127])
+def test_corners_that_stop_short_of_ground_and_rakes_meet_them(off):
+    """
+            /\\
+          /    \\         rakes over a gable 0-7 up to 3 at the corners and 6.5 in the middle; the
+        /        \\       corners stop half an inch over the ground and under the rakes, the rakes
+        |        |        half an inch before the ridge
+    ----+--------+-----
+    """
+    ridge = off * 3.5 / np.hypot(3.5, 3.5)
+    sides = [(x, off, x, 3 - off) for x in (0, 7)]
+    lower = [(-0.5, 2.5, 3.5 - ridge, 6.5 - ridge), (7.5, 2.5, 3.5 + ridge, 6.5 - ridge)]
+    upper = [(-0.5, 2.8, 3.5, 6.8), (7.5, 2.8, 3.5, 6.8), (-0.5, 2.5, -0.5, 2.8)]
+    lines = [(-3, 0, 10, 0), *sides, *lower, *upper, (7.5, 2.5, 7.5, 2.8)]
+    walls, openings = proposed([*lines, *framed(1, 1, 2.2, 2.2)])
+    assert [len(walls), len(openings)] == [1, 1]
+    assert area(walls) == pytest.approx(7 * 3 + 7 * 3.5 / 2, rel=0.01)
+
+
+def test_a_ground_two_inches_under_the_feet_is_their_ground():
+    """A wall 0-9 x 0-3 whose ground was drawn 2 in (0.0508) lower."""
+    lines = [(-3, -0.0508, 12, -0.0508), (0, 0, 0, 3), (9, 0, 9, 3), *box(-0.4, 3, 9.4, 3.25)]
+    walls, _ = proposed([*lines, *framed(1, 1, 2.2, 2.2)])
+    assert area(walls) == pytest.approx(9 * 3, rel=0.005)

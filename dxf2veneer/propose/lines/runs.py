@@ -92,7 +92,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
     angle = np.degrees(np.arctan2(delta[:, 1], delta[:, 0])) % 180.0
     angle[angle > 180.0 - _STRAIGHT_DEG] = 0.0
     group = _clusters(angle, _STRAIGHT_DEG)
-    theta = np.radians(_means(angle, group))[group]
+    theta = np.radians(_means(angle, group, np.hypot(*delta.T)))[group]
     along, across = (
         np.stack([np.cos(theta), np.sin(theta)], 1),
         np.stack([-np.sin(theta), np.cos(theta)], 1),
@@ -140,8 +140,9 @@ def _clusters_within(group: Ints, values: Floats, apart: float) -> Ints:
     return result
 
 
-def _means(values: Floats, group: Ints) -> Floats:
-    return np.asarray(np.bincount(group, values) / np.bincount(group))
+def _means(values: Floats, group: Ints, weights: Floats) -> Floats:
+    """The weighted mean of the values in each group."""
+    return np.asarray(np.bincount(group, values * weights) / np.bincount(group, weights))
 
 
 def _running_reach(line: Ints, high: Floats) -> Floats:

@@ -14,8 +14,6 @@ from dxf2veneer.propose.constants import (
     SCRAP,
     SCRAP_LARGE,
     SCRAP_STROKES,
-    STOOD_ON_LEAST,
-    STRAIGHT,
 )
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Integers, Scene
@@ -34,7 +32,7 @@ from dxf2veneer.propose.views.clues import Clues, clues_of
 from dxf2veneer.propose.views.dimlines import DrawnDimensions, drawn_dimensions
 from dxf2veneer.propose.views.frames import Frame, frames_of, frames_within
 from dxf2veneer.propose.views.grids import bubbles_of
-from dxf2veneer.propose.views.ground import ground_of
+from dxf2veneer.propose.views.ground import ground_of, levels_stood_on
 from dxf2veneer.propose.views.group import Group
 from dxf2veneer.propose.views.kinds import judge
 from dxf2veneer.propose.views.levels import LevelMark, levels_of
@@ -81,7 +79,7 @@ def find_views(scene: Scene, drawn: DrawnDimensions | None = None) -> tuple[View
         given = attach(scene, groups, blocks, kept, bubbles, marks, lines, taken)
         groups += scraps(scene, groups, blocks, small, given, frames)
         for group in groups:
-            stood_on = _stood_on(scene, group, marks)
+            stood_on = levels_stood_on(scene, group, marks)
             group.segments = distinct(np.concatenate([group.segments, stood_on]))
     views = [_view(scene, g, _sheet_title(g, groups, frames, blocks, titles)) for g in groups]
     views = [like_a_plan(v, views) for v in views]
@@ -121,29 +119,6 @@ def _kept(
     keep[[m.line for m in marks if m.line >= 0]] = False
     keep[strokes] = False
     return np.flatnonzero(keep)
-
-
-def _stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
-    """The level lines that draw the ground of a group: the outermost uprights stand on them, or,
-    where an upper floor hangs over, some do and none lower."""
-    wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
-    own = scene.segments[scene.not_shorter(group.segments, STOOD_ON_LEAST * high)]
-    d = np.abs(own[:, 2:] - own[:, :2])
-    slack = STRAIGHT * max(wide, high)
-    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= STOOD_ON_LEAST * high)]
-    if not len(tall):
-        return np.zeros(0, np.int64)
-    x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
-    first, last = x.min() + slack, x.max() - slack
-    lines = np.unique(np.array([m.line for m in marks if m.line >= 0], np.int64))
-    x0, y0, x1, y1 = scene.segments[lines].T
-    reach = (np.minimum(x0, x1) <= first) & (np.maximum(x0, x1) >= last)
-    held = []
-    for number, y in zip(lines[reach].tolist(), ((y0 + y1) / 2)[reach].tolist(), strict=True):
-        on = x[np.abs(foot - y) <= slack]
-        outer = len(on) and on.min() <= first and on.max() >= last
-        held += [number] if outer or (len(on) and y <= foot.min() + slack) else []
-    return np.array(held, np.int64)
 
 
 def _sheets_parted(

@@ -1,11 +1,23 @@
-"""The ground line of a view: the long line at its foot on which everything stands."""
+"""The ground line of a view: the long line at its foot on which everything stands, which may be
+the line of a level mark."""
 
 from __future__ import annotations
 
-import numpy as np
+from collections.abc import Sequence
 
-from dxf2veneer.propose.constants import GROUND_LOW, GROUND_SPAN, GROUND_STEEP
-from dxf2veneer.propose.scene import Box, Floats
+import numpy as np
+import shapely
+
+from dxf2veneer.propose.constants import (
+    GROUND_LOW,
+    GROUND_SPAN,
+    GROUND_STEEP,
+    STOOD_ON_LEAST,
+    STRAIGHT,
+)
+from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
+from dxf2veneer.propose.views.group import Group
+from dxf2veneer.propose.views.levels import LevelMark
 
 
 def ground_of(segments: Floats, box: Box) -> tuple[float | None, float]:
@@ -76,3 +88,57 @@ def _covered(left: Floats, right: Floats) -> float:
     reached = np.maximum.accumulate(right[order])
     before = np.concatenate(([-np.inf], reached[:-1]))
     return float(np.maximum(0.0, reached - np.maximum(left[order], before)).sum())
+
+
+def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
+    """The level lines that draw the ground of a group: the outermost uprights stand on them, or,
+    where an upper floor hangs over, some do and none lower. The lower half of a step runs from the
+    foot of the riser to one side, where the outermost upright stands on it.
+
+    Args:
+        scene: everything visible in the drawing.
+        group: the strokes of a view.
+        marks: its level marks and those of others.
+    Returns:
+        Numbers of segments.
+    """
+    wide, high = group.core[2] - group.core[0], group.core[3] - group.core[1]
+    own = scene.segments[scene.not_shorter(group.segments, STOOD_ON_LEAST * high)]
+    d = np.abs(own[:, 2:] - own[:, :2])
+    slack = STRAIGHT * max(wide, high)
+    tall = own[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] >= STOOD_ON_LEAST * high)]
+    lines = np.unique(np.array([m.line for m in marks if m.line >= 0], np.int64))
+    if not len(tall) or not len(lines):
+        return np.zeros(0, np.int64)
+    x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
+    first, last = x.min() + slack, x.max() - slack
+    x0, y0, x1, y1 = scene.segments[lines].T
+    left, right, height = np.minimum(x0, x1), np.maximum(x0, x1), (y0 + y1) / 2
+    risers = _risers(scene.segments[group.segments], slack)
+    held = []
+    for number, a, b, y in zip(*(v.tolist() for v in (lines, left, right, height)), strict=True):
+        on = x[np.abs(foot - y) <= slack]
+        at_left, at_right = (a <= first, b >= last)
+        if not len(on) or not (at_left or at_right):
+            continue
+        if at_left and at_right:
+            is_ground = (on.min() <= first and on.max() >= last) or y <= foot.min() + slack
+        else:
+            inner, outer = (a, on.max() >= last) if at_right else (b, on.min() <= first)
+            is_ground = outer and bool(
+                (np.abs(risers - [inner, y]).max(axis=1, initial=0.0) <= slack).any()
+            )
+        held += [number] if is_ground else []
+    return np.array(held, np.int64)
+
+
+def _risers(segments: Floats, slack: float) -> Floats:
+    """The feet of uprights at whose tops a level line ends, shape (n, 2)."""
+    d = np.abs(segments[:, 2:] - segments[:, :2])
+    upright = segments[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > slack)]
+    level = segments[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > slack)]
+    low = np.where((upright[:, 1] <= upright[:, 3])[:, None], upright[:, :2], upright[:, 2:])
+    top = upright[:, :2] + upright[:, 2:] - low
+    ends = shapely.STRtree(shapely.points(level.reshape(-1, 2)))
+    met = ends.query(shapely.points(top), predicate="dwithin", distance=slack)[0]
+    return np.asarray(low[np.unique(met)]).reshape(-1, 2)

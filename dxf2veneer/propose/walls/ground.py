@@ -60,7 +60,7 @@ def level_lines(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Fl
         return result
     drawn = segments[tall[runs.member]]
     feet = np.where((drawn[:, 1] <= drawn[:, 3])[:, None], drawn[:, :2], drawn[:, 2:])
-    stands = touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, gap)
+    stands = touching(shapely.linestrings(runs.lines[through].reshape(-1, 2, 2)), feet, 2.0 * gap)
     height = runs.lines[through][:, [1, 3]].mean(axis=1)
     order = np.argsort(height)
     ground = next((k for k in order.tolist() if len(stands[k])), int(order[0]))
@@ -108,8 +108,8 @@ def ground_and_eaves(
     if not len(flat) or not len(low):
         return np.zeros(len(segments), bool), np.zeros(len(segments), bool)
     lines = shapely.linestrings(runs.lines[flat].reshape(-1, 2, 2))
-    stands = dict(zip(flat.tolist(), touching(lines, low, gap), strict=True))
-    hangs = dict(zip(flat.tolist(), touching(lines, high, gap), strict=True))
+    stands = dict(zip(flat.tolist(), touching(lines, low, 2.0 * gap), strict=True))
+    hangs = dict(zip(flat.tolist(), touching(lines, high, 2.0 * gap), strict=True))
     feet = {r: low[points, 0] for r, points in stands.items()}
     tops = {r: high[points, 0] for r, points in hangs.items()}
     known = _ground_runs(runs, texture, feet, tops, gap, metre)[runs.member]
@@ -196,7 +196,7 @@ def _past_all(runs: Runs, gap: float, metre: float) -> Flags:
     some = np.flatnonzero(flat & loose_ends(runs).all(axis=1))
     feet = runs.lines[runs.upright, :2]
     lines = shapely.linestrings(runs.lines[some].reshape(-1, 2, 2))
-    stood_on = [len(_apart(feet[on, 0], gap)) > 1 for on in touching(lines, feet, gap)]
+    stood_on = [len(_apart(feet[on, 0], gap)) > 1 for on in touching(lines, feet, 2.0 * gap)]
     some = some[np.array(stood_on, dtype=bool)]
     result[some[np.argsort(y0[some] + y1[some])][:1]] = True
     return result

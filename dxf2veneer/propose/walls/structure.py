@@ -82,7 +82,7 @@ def structure_of(
     kept = lengthened(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
     runs = runs_of(kept, gap=gap)
-    mesh = mesh_of(kept, gap=gap)
+    mesh = mesh_of(kept, gap=2.0 * gap)  # as far as ends count as meeting, see ``Runs.meetings``
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
     level = np.flatnonzero(eaves & runs.level[runs.member])
@@ -100,8 +100,7 @@ def _boxes(segments: Floats) -> Floats:
 
 def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
     """Which sloped runs are leaders of notes: with a landing, a level line that begins at their end
-    and ends on nothing, or with one loose end, across other lines, and with no more than a chance
-    end of another on them.
+    and ends on nothing, or with one loose end, and across more lines than end on them.
 
     Rakes end on something at both ends or are one of two beside each other; the ground has two
     loose ends.
@@ -114,19 +113,16 @@ def _leaders(runs: Runs, gap: float, metre: float) -> Flags:
 
 
 def _across_others(runs: Runs, which: Ints, metre: float) -> Flags:
-    """Which of some runs cross more others than end on them; no more than one does."""
+    """Which of some runs cross more others than end on them."""
     end, own = runs.meetings
     away = runs.lines.reshape(-1, 2)[end][:, None, :] - runs.lines[own].reshape(-1, 2, 2)
     inner = (np.abs(away).max(axis=2) > 4.0 * runs.gap).all(axis=1)
     met = np.bincount(own[inner], minlength=len(runs.lines))[which]
-    which_few = np.flatnonzero(met <= 1)
-    lines = runs.shapes[which[which_few]]
-    ends = shapely.multipoints(runs.lines[which[which_few]].reshape(-1, 2, 2))
-    inside = shapely.difference(lines, shapely.buffer(ends, constants.OVERSHOOT_M * metre))
-    own, _ = runs.tree.query(inside, predicate="crosses")
-    result = np.zeros(len(which), bool)
-    result[which_few] = np.bincount(own, minlength=len(which_few)) > met[which_few]
-    return result
+    ends = shapely.multipoints(runs.lines[which].reshape(-1, 2, 2))
+    reach = constants.OVERSHOOT_M * metre
+    inside = shapely.difference(runs.shapes[which], shapely.buffer(ends, reach))
+    crossing, _ = runs.tree.query(inside, predicate="crosses")
+    return np.asarray(np.bincount(crossing, minlength=len(which)) > met)
 
 
 def _with_landing(runs: Runs, loose: Flags, metre: float) -> Flags:
