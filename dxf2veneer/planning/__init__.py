@@ -12,6 +12,8 @@ costing.py        what a candidate costs, offcuts used as well as can be
 joint_slack.py    the slack that joints below leave to those of a run
 layout.py         beam search over the runs of a job
 search.py         the cheapest of several layouts, and of a small job the exact search
+balancing/        joints moved until all parts fit into fewer panels
+look/             joints moved for their look
 relaying/         runs laid anew together by a mixed-integer program
 cutting_stock/    parts packed into panels, and lower bounds
 placement.py      from laid runs to pieces
