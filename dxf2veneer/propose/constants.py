@@ -525,6 +525,9 @@ CHIMNEY_MOST_M = 1.6
 """Greatest width of a chimney, in metres [our own]."""
 ROOF_RESTS = 0.9
 """Share of a roof's foot that rests on bands [our own]."""
+ROOF_SLOPES = 0.8
+"""Share of the height of a roof's sides that slopes, where it stands on an eaves alone: walls that
+hang over have upright sides [our own]."""
 THROUGH_BEYOND_M = 0.25
 """A line runs through an elevation where it reaches so far beyond its outermost uprights, in
 metres [our own]."""

@@ -7,6 +7,7 @@ band: the corner of the building, or of a wing that stands before it.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -23,7 +24,7 @@ from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.rising import rising_over_roofs
-from dxf2veneer.propose.walls.roofs import under_fascia
+from dxf2veneer.propose.walls.roofs import over_eaves, under_fascia
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -53,7 +54,9 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         return []
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
-    group = _groups(s, run, corners_of(s) | rising | roof_edges(s))
+    corner = corners_of(s) | rising | roof_edges(s)
+    s = replace(s, bands=s.bands | over_eaves(s, openings))
+    group = _groups(s, run, corner)
     group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
     stands, below, covered, rests, on_roof = _contacts(s, run, group)

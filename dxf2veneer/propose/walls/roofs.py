@@ -18,13 +18,18 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.texture import amid_boards
+
+Flags = NDArray[np.bool_]
 
 
 def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | None:
@@ -117,6 +122,66 @@ def _share_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> floa
         shapely.box(near[:, 0] - s.gap, y - s.gap, near[:, 2] + s.gap, y + s.gap)
     )
     return float(wide.intersection(drawn).length / max(wide.length, s.gap))
+
+
+def over_eaves(s: Structure, openings: Polygons) -> Flags:
+    """Which faces are a roof that stands on an eaves alone, with sides that slope in to the sky.
+
+        ____________
+       /            \\        without a fascia, or with one whose ends slope too; a wall that hangs
+    --+--------------+--      over has upright sides, a gable has the roof's edge over it
+      |              |
+
+    Args:
+        s: the structure of an elevation.
+        openings: openings that are sure; what has them as walls have is none.
+
+    Returns:
+        One flag for each face of its mesh.
+    """
+    count = len(s.mesh.faces)
+    result = _on_eaves(s, s.bands | glazed(s.mesh.faces, openings, s.metre))
+    if result.any():
+        inner = s.mesh.sides[(s.mesh.sides >= 0).all(axis=1)]
+        whole = components(count, inner[result[inner].all(axis=1)])
+        for number in np.unique(whole[result]).tolist():
+            own = (whole == number) & result
+            result[own] = _slopes_in(s, own)
+    return result
+
+
+def _on_eaves(s: Structure, told: Flags) -> Flags:
+    """Which faces stand on an eaves or on such faces, those left out of which it is told what they
+    are."""
+    count = len(s.mesh.faces)
+    over, under, width = over_and_under(s.mesh, s.runs)
+    result = np.zeros(count, bool)
+    eaves = s.eaves[s.mesh.source]
+    if not eaves.any():
+        return result
+    foot = np.bincount(over[over >= 0], width[over >= 0], count)
+    more = ~result
+    while more.any():
+        rests = (over >= 0) & (eaves | (result[under] & (under >= 0)))
+        on = np.bincount(over[rests], width[rests], count)
+        more = (on >= constants.ROOF_RESTS * foot) & (foot > 0.0) & ~result & ~told
+        result |= more
+    return result
+
+
+def _slopes_in(s: Structure, own: Flags) -> bool:
+    """Whether the sides of some faces slope and no roof's edge lies over them."""
+    over, under, width = over_and_under(s.mesh, s.runs)
+    inside = own[s.mesh.sides] & (s.mesh.sides >= 0)
+    edge = inside[:, 0] ^ inside[:, 1]
+    run = s.runs.member[s.mesh.source]
+    high = np.abs(s.mesh.edges[:, 3] - s.mesh.edges[:, 1])
+    slopes = high[edge & ~s.runs.upright[run] & ~s.runs.level[run]].sum()
+    sides = high[edge & ~s.runs.level[run]].sum()
+    head = edge & own[under] & (under >= 0)
+    banded = width[head & s.bands[over] & (over >= 0)].sum()
+    free = banded <= (1.0 - constants.ROOF_SLOPES) * width[head].sum()
+    return bool(free and slopes >= constants.ROOF_SLOPES * sides)
 
 
 def without_overhanging(shapes: Sequence[Polygon], openings: Polygons, metre: float) -> list[bool]:
