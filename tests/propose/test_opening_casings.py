@@ -71,6 +71,24 @@ def test_two_windows_in_one_casing_are_one_opening():
     assert found([*lines, *box(94.5, 108, 177.5, 115)]) == corners(94.5, 60, 177.5, 115)
 
 
+def test_two_windows_of_two_leaves_in_one_casing_are_one_opening():
+    """
+    +---------------------+
+    +-+----+---++---+---+-+
+    | |    |   ||   |   | |     every leaf and the mullion reach from the foot to the head
+    +-+----+---++---+---+-+
+    +---------------------+
+    """
+    units = [(x, 60, x, 108) for x in (117.5, 135, 137, 154.5)]
+    units += [*box(100, 60, 172, 108)]
+    for x in (100, 117.5, 137, 154.5):
+        units += box(x + 2, 62, x + 15.5, 106)
+    lines = [*units, *box(94.5, 60, 100, 108), *box(172, 60, 177.5, 108)]
+    lines += [*box(93.5, 108, 178.5, 115), *box(93.5, 58, 178.5, 60)]
+    ears = {(x, y) for x in (93.5, 94.5, 177.5, 178.5) for y in (60, 108)}
+    assert found(lines) == corners(93.5, 58, 178.5, 115) | ears
+
+
 @pytest.mark.parametrize("mitres", [True, False])
 def test_a_ring_of_casing_is_one_opening_with_its_window(mitres):
     ring = box(94, 54, 142, 114)

@@ -49,7 +49,8 @@ def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygo
     if not len(boxes) or not len(level) or not len(upright):
         return np.empty(0, dtype=object)
     legs = _between_legs(boxes, level, upright, gap, metre)
-    sided = np.vstack([boxes[_has_sides(boxes, gap, metre)], legs])
+    rows = _rows(level, upright, gap, metre)
+    sided = np.vstack([boxes[_has_sides(boxes, gap, metre)], legs, rows])
     over = _boards_over(sided, level, upright, gap, metre)
     under = _boards_over(
         sided[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
@@ -87,6 +88,51 @@ def _has_sides(boxes: Floats, gap: float, metre: float) -> NDArray[np.bool_]:
     same = (np.abs(head) <= gap) & (np.abs(left + right) <= gap)
     result = np.zeros(len(boxes), dtype=bool)
     result[outer[same]] = True
+    return result
+
+
+def _rows(level: Floats, upright: Floats, gap: float, metre: float) -> Floats:
+    """Boxes between boards at both sides, however many mullions stand between these.
+
+    +-+--+---+--+-+     head and foot end at the outermost uprights, or at ears past them; other
+    | |  |   |  | |     uprights of that height stand a board's width inside both of them
+    +-+--+---+--+-+
+    """
+    ear = constants.CASING_EAR_M * metre
+    starts = shapely.STRtree(shapely.points(level[:, :2]))
+    x, foot, _, head = upright.T
+    post, line = starts.query(shapely.box(x - ear, head - gap, x + gap, head + gap))
+    made = np.column_stack(
+        [x[post], foot[post], level[line, 2] - x[post] + level[line, 0], head[post]]
+    )
+    wide = (made[:, 2] - made[:, 0]) / metre
+    fits = (wide >= constants.PLAIN_LEAST_M) & (wide <= constants.LITES_WIDEST_M)
+    made = np.unique(
+        made[fits & (made[:, 3] - made[:, 1] >= constants.PLAIN_LEAST_M * metre)], axis=0
+    )
+    made = made[_has_post(made[:, 2], made, upright, gap)]
+    place, line = starts.query(
+        shapely.box(made[:, 0] - ear, made[:, 1] - gap, made[:, 0] + gap, made[:, 1] + gap)
+    )
+    under = np.abs(level[line, 2] - made[place, 2] - made[place, 0] + level[line, 0]) <= gap
+    made = made[np.unique(place[under])]
+    feet = shapely.STRtree(shapely.points(upright[:, :2]))
+    least, most = constants.FRAME_LEAST_M * metre, constants.FRAME_MOST_M * metre
+    place, inner = feet.query(
+        shapely.box(made[:, 0] + least, made[:, 1] - gap, made[:, 0] + most, made[:, 1] + gap)
+    )
+    tall = np.abs(upright[inner, 3] - made[place, 3]) <= gap
+    place, inner = place[tall], inner[tall]
+    other = made[place, 2] + made[place, 0] - upright[inner, 0]
+    return np.asarray(made[np.unique(place[_has_post(other, made[place], upright, gap)])])
+
+
+def _has_post(x: Floats, boxes: Floats, upright: Floats, gap: float) -> NDArray[np.bool_]:
+    """Whether an upright stands at each place from the foot of a box to its head."""
+    feet = shapely.STRtree(shapely.points(upright[:, :2]))
+    place, line = feet.query(shapely.points(x, boxes[:, 1]), predicate="dwithin", distance=gap)
+    result = np.zeros(len(x), dtype=bool)
+    result[place[np.abs(upright[line, 3] - boxes[place, 3]) <= gap]] = True
     return result
 
 
