@@ -357,24 +357,27 @@ def test_a_level_line_that_passes_a_facade_is_no_part_of_it():
     assert view.levels[0].line not in view.segments.tolist()
 
 
-def test_the_lower_half_of_a_step_stays_part_of_its_view_though_a_level_is_written_on_it():
+@pytest.mark.parametrize("marked", ["lower", "upper"])
+def test_both_halves_of_a_step_stay_part_of_their_view_though_a_level_is_written_on_one(marked):
     """
           |            |
-    ------+---.        |            upper half from -1500 to 3000 at 0
-              '--------+----O       lower half on to 11000 at -1200, a mark on it
+    ------+---.        |            upper half from -3000 to 3000 at 0
+              '--------+-----       lower half from there to 11000 at -1200, a height on one of them
     """
     document, space = sheet()
-    space.add_lwpolyline([(-1500, 0), (3000, 0), (3000, -1200), (11000, -1200)])
+    space.add_lwpolyline([(-3000, 0), (3000, 0), (3000, -1200), (11000, -1200)])
     space.add_lwpolyline([(0, 0), (0, 2800), (4000, 5200), (8000, 2800), (8000, -1200)])
     space.add_line((0, 2800), (8000, 2800))
     box(space, 700, 900, 1700, 2100)
     box(space, 5300, 900, 6300, 2100)
-    mark(space, 10500, -1200, "-1.20")
+    x, y = (9200, -1140) if marked == "lower" else (-2900, 60)
+    text(space, "EL. 100'-0\"", x, y, 200)
     seen = scene(document)
     (view,) = find_views(seen)
     rows = seen.segments[view.segments]
-    lower = rows[(rows[:, 1] == -1200) & (rows[:, 3] == -1200)]
-    assert [3000, 11000] in np.sort(lower[:, [0, 2]], axis=1).tolist()
+    level = np.sort(rows[rows[:, 1] == rows[:, 3]][:, [0, 2]], axis=1).tolist()
+    assert [3000, 11000] in level
+    assert [-3000, 3000] in level
 
 
 def test_a_trim_line_close_round_the_frame_makes_no_table_of_the_sheet():

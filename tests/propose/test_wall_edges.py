@@ -226,3 +226,23 @@ def test_a_leader_on_which_ends_of_lines_lie_by_chance_is_no_line_of_the_buildin
     sloped = runs.lines[~runs.level & ~runs.upright]
     assert len(sloped) == 2  # the hips of the house
     assert sloped[:, 1].min() == pytest.approx(3.25)
+
+
+def test_long_stones_over_a_window_are_no_canopy():
+    """
+    =====================    y 3      courses 0.25 high, stones 1.8 long, every other course half a
+    |__|_____|_____|_____|            stone off; the joints over the window's head, 2-4 x 1-2, are
+    |_____|  window  |___|            the only ends of the strip over it
+    ---------------------
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3), (9, 0, 9, 3), *box(-0.4, 3, 9.4, 3.25)]
+    for k in range(12):
+        low, high = 0.25 * k, 0.25 * (k + 1)
+        joints = np.arange(0.9 if k % 2 else 1.8, 9, 1.8).tolist()
+        lines += [(x, low, x, high) for x in joints if not (2 <= x <= 4 and 1 <= low < 2)]
+        through = k > 0 and not 1 <= low <= 2
+        spans = [(0, 9)] if through else [(0, 2), (4, 9)]
+        lines += [(a, low, b, low) for a, b in spans if k > 0]
+    walls, _ = proposed([*lines, *framed(2, 1, 4, 2)])
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(9 * 3, rel=0.005)

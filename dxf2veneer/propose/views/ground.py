@@ -92,8 +92,8 @@ def _covered(left: Floats, right: Floats) -> float:
 
 def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> Integers:
     """The level lines that draw the ground of a group: the outermost uprights stand on them, or,
-    where an upper floor hangs over, some do and none lower. The lower half of a step runs from the
-    foot of the riser to one side, where the outermost upright stands on it.
+    where an upper floor hangs over, some do and none lower. One half of a step runs from the riser
+    to one side, where the outermost upright stands on it.
 
     Args:
         scene: everything visible in the drawing.
@@ -133,12 +133,14 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
 
 
 def _risers(segments: Floats, slack: float) -> Floats:
-    """The feet of uprights at whose tops a level line ends, shape (n, 2)."""
+    """The ends of uprights at whose other ends a level line ends, shape (n, 2)."""
     d = np.abs(segments[:, 2:] - segments[:, :2])
     upright = segments[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > slack)]
     level = segments[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > slack)]
-    low = np.where((upright[:, 1] <= upright[:, 3])[:, None], upright[:, :2], upright[:, 2:])
-    top = upright[:, :2] + upright[:, 2:] - low
     ends = shapely.STRtree(shapely.points(level.reshape(-1, 2)))
-    met = ends.query(shapely.points(top), predicate="dwithin", distance=slack)[0]
-    return np.asarray(low[np.unique(met)]).reshape(-1, 2)
+    ways = [upright, upright[:, [2, 3, 0, 1]]]
+    met = [
+        ends.query(shapely.points(way[:, :2]), predicate="dwithin", distance=slack)[0]
+        for way in ways
+    ]
+    return np.vstack([way[np.unique(on), 2:] for way, on in zip(ways, met, strict=True)])

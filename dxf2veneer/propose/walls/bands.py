@@ -19,7 +19,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.glazing import glazed
-from dxf2veneer.propose.walls.texture import Texture, amid_boards
+from dxf2veneer.propose.walls.texture import Texture, amid_boards, courses_run_on
 
 Flags = NDArray[np.bool_]
 
@@ -75,6 +75,7 @@ def _bands(
     group = _band_groups(mesh, thin, metre)
     sloped, clad, fixed, base = _kinds_along(mesh, runs, texture, ground, metre)
     free, hidden = _band_ends(mesh, runs, group, openings, metre)
+    free &= ~courses_run_on(mesh, runs, texture)
     beyond, carried = _beyond(mesh, runs, metre)
     flush = np.abs(beyond) <= 0.01 * metre
     over_air = (free & (beyond > constants.EAVES_BEYOND_M * metre)).any(axis=1)

@@ -15,7 +15,7 @@ import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Ints
+from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.walls.ends import loose_ends
 
@@ -110,6 +110,34 @@ def amid_boards(boxes: Floats, runs: Runs, texture: Texture, gap: float) -> Flag
                 side[i] = np.maximum(shared, 0.0).sum() >= constants.AMID_SHARE * wide
         result |= sides[0] & sides[1]
     return result
+
+
+def courses_run_on(mesh: Mesh, runs: Runs, texture: Texture) -> Flags:
+    """Whether a course line of stone along each face runs on past its left and its right end, as
+    it does past a joint and not past the end of a band; shape (f, 2).
+
+    ----+-----------+----
+        |   face    |
+    --+-+---------+-+----
+
+    Args:
+        mesh: the faces of the elevation.
+        runs: the runs of its lines.
+        texture: which of them are cladding.
+
+    Returns:
+        Two flags for each face.
+    """
+    run = runs.member[mesh.source]
+    course = texture.stones[run] & ~runs.upright[run]
+    first, last = mesh.boxes[:, 2].copy(), mesh.boxes[:, 0].copy()
+    for side in (0, 1):
+        face = mesh.sides[:, side]
+        used = course & (face >= 0)
+        np.minimum.at(first, face[used], runs.lines[run[used], 0])
+        np.maximum.at(last, face[used], runs.lines[run[used], 2])
+    past = mesh.boxes[:, 0] - first, last - mesh.boxes[:, 2]
+    return np.stack(past, axis=1) > 2.0 * runs.gap
 
 
 def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]:
