@@ -606,7 +606,8 @@ PORCH_SLIVER_M = 0.1
 """Width up to which what a porch leaves of a wall is none, in metres: the end of a beam beside the
 base of a post [our own]."""
 PORCH_THIRD = 1.0
-"""What a third post speaks for a porch: boards stand on two corners of a wall [our own]."""
+"""What more than two posts, one half the other in a mirror, speak for a porch: boards stand on the
+two corners of a wall, timbers of a framed one anywhere [our own]."""
 PORCH_BLOCKS = 1.0
 """What bases or caps of posts speak for a porch: boards on corners have none [our own]."""
 PORCH_RAILS = 1.0

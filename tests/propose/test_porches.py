@@ -84,3 +84,12 @@ def test_boards_on_both_corners_under_a_frieze_make_no_porch():
     lines += [(0.2, 0.4, 0.2, 2.8), (8.8, 0.4, 8.8, 2.8), *box(-0.3, 3.1, 9.3, 3.4)]
     walls, _ = proposed([*lines, *framed(1, 1.2, 2.6, 2.4), *framed(6, 0.4, 7, 2.5)])
     assert area(walls) == pytest.approx(9 * 3.1, rel=0.02)
+
+
+def test_timbers_of_a_framed_wall_on_a_sill_make_no_porch():
+    """Timbers 0.2 wide at 1, 5.5 and 8 from a sill 0.2 high to a plate 0.3 high: all is wall."""
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.1), (9, 0, 9, 3.1), (0, 0.2, 9, 0.2), (0, 2.8, 9, 2.8)]
+    lines += [(x + d, 0.2, x + d, 2.8) for x in (1, 5.5, 8) for d in (0, 0.2)]
+    lines += [*box(-0.3, 3.1, 9.3, 3.4), *framed(2, 1.2, 3.2, 2.4), *framed(6, 1, 7.4, 2.4)]
+    walls, _ = proposed(lines)
+    assert area(walls) == pytest.approx(9 * 3.1, rel=0.02)

@@ -52,8 +52,8 @@ def without_porches(
         metre: drawing units in a metre.
 
     Returns:
-        Its pieces; what lies over the beams without windows as walls have them is the porch's roof.
-        The wall itself where no porch stands before it.
+        Its pieces; what lies over the beams and hangs over on both sides is a roof, unless it has
+        windows as only walls have. The wall itself where no porch stands before it.
     """
     if not (shapely.area(shapely.intersection(porches, wall)) > 0.0).any():
         return [wall]
@@ -62,8 +62,16 @@ def without_porches(
     rest = rest.buffer(thin, join_style="mitre")
     pieces = [Polygon(p.exterior) for p in shapely.get_parts(rest) if isinstance(p, Polygon)]
     walls = glazed(np.array(pieces, dtype=object), openings, metre)
-    beams = shapely.bounds(porches)[:, 3].max() - constants.PORCH_SLIVER_M * metre
-    return [p for p, is_wall in zip(pieces, walls, strict=True) if is_wall or p.bounds[1] < beams]
+    first, _, last, top = shapely.total_bounds(porches)
+    beyond = constants.EAVES_BEYOND_M * metre
+    return [
+        p
+        for p, is_wall in zip(pieces, walls, strict=True)
+        if is_wall
+        or p.bounds[1] < top - constants.PORCH_SLIVER_M * metre
+        or p.bounds[0] > first - beyond
+        or p.bounds[2] < last + beyond
+    ]
 
 
 def porches_of(s: Structure, openings: Polygons) -> Polygons:
@@ -179,13 +187,15 @@ def _drawn(lines: Floats, y: float, x0: float, x1: float, gap: float) -> float:
 
 def _under_deck(row: _Row, s: Structure) -> float:
     """The height of the lowest line under the deck of some posts, that of their feet where they
-    have none or stand on the ground."""
+    have none: on the ground, or on piers, between which no line runs from foot to foot."""
     first, last = float(row.posts[0, 0]), float(row.posts[-1, 1])
     ground = s.runs.lines[s.runs.member[s.ground]]
     if _drawn(ground, row.foot, first, last, s.gap) > 0.0:
         return row.foot
-    lines = s.runs.lines[~s.runs.upright]
+    lines = s.runs.lines[~s.runs.upright & ~s.texture.steady]
     lines = lines[(lines[:, 0] < last) & (lines[:, 2] > first)]
+    if _drawn(lines, row.foot, first, last, s.gap) < constants.PORCH_ALONG:
+        return row.foot
     heights = np.sort(lines[:, [1, 3]], axis=1)
     most = constants.DECK_MOST_M * s.metre
     under = (heights[:, 1] < row.foot - s.gap) & (heights[:, 0] >= row.foot - most)
@@ -199,10 +209,13 @@ def _under_deck(row: _Row, s: Structure) -> float:
 
 
 def _speaks(row: _Row, s: Structure) -> float:
-    """What speaks for posts and against boards on corners: more than two of them, wider blocks at
-    their feet or tops, rails between them."""
+    """What speaks for posts and against boards on corners: more than two of them, one half the
+    other in a mirror, wider blocks at their feet or tops, rails between them."""
+    places = row.posts.mean(axis=1)
+    mirrored = np.abs(places + places[::-1] - places[0] - places[-1]).max()
+    many = len(row.posts) > 2 and mirrored <= 2.0 * constants.POST_SLACK_M * s.metre
     return (
-        constants.PORCH_THIRD * (len(row.posts) > 2)
+        constants.PORCH_THIRD * many
         + constants.PORCH_BLOCKS * _has_blocks(row, s)
         + constants.PORCH_RAILS * _has_rails(row, s)
     )
