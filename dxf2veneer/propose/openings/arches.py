@@ -115,7 +115,9 @@ def stones_over(found: Polygons, curved: NDArray[np.bool_], lines: Floats, *, ga
         grown = found[some[i]].buffer(gap)
         within = [k for k in order[place + 1 :].tolist() if grown.covers(found[some[k]])]
         if within:
-            out, into = (shapely.distance(edges[k], ends) <= gap for k in (i, within[0]))
+            x0, y0, x1, y1 = grown.bounds
+            own = ends[((lines >= (x0, y0, x0, y0)) & (lines <= (x1, y1, x1, y1))).all(axis=1)]
+            out, into = (shapely.distance(edges[k], own) <= gap for k in (i, within[0]))
             across = (out[:, 0] & into[:, 1]) | (out[:, 1] & into[:, 0])
             result[some[i]] = int((across & ~out.all(axis=1) & ~into.all(axis=1)).sum())
     return result
