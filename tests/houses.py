@@ -27,9 +27,9 @@ import random
 from dataclasses import dataclass, field
 from pathlib import Path as File
 
-from builders import ROLES, drawing, line, write_dxf
+from builders import JOB, ROLES, drawing, line, write_dxf
 
-from dxf2veneer.config.job import Job, Layers, Planning, with_settings
+from dxf2veneer.config.job import Job, Layers, with_settings
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Drawing
 
@@ -38,8 +38,6 @@ STYLES = ("box", "wing", "breast", "bay", "wainscot")
 STEPS = {"in": 0.5, "ft": 1.0, "mm": 10 / 25.4, "m": 50 / 25.4}
 """Units, and the step in inches in which their houses are drawn."""
 
-_STILL = {"plan__look": "off"} if hasattr(Planning, "look") else {}
-"""Joints stay where they are; benchmarks lay houses by older code too, which knows no other way."""
 _GAP, _FOOT = 96.0, 2.0
 _MARKS = {"o": "outside_corner", "i": "inside_corner", "m": "bay"}
 Box = tuple[float, float, float, float]
@@ -102,10 +100,12 @@ def house(seed: int, folder: File) -> tuple[File, Job]:
     drawn = drawing_of(seed)
     layers = {s.layer for s in drawn.shapes} | {t.layer for t in drawn.labels}
     settings = with_settings(
-        Job(layers=Layers(**{role: (role.upper(),) for role in ROLES if role.upper() in layers})),
+        Job(
+            layers=Layers(**{role: (role.upper(),) for role in ROLES if role.upper() in layers}),
+            plan=JOB.plan,
+        ),
         recognise__edge_kind="end" if seed % 2 else "butt",
         courses__clearance=clearance_of(seed),
-        **_STILL,
         **trim,
     )
     return write_dxf(drawn, folder / drawn.file, units=unit_of(seed)), settings
