@@ -8,6 +8,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -91,10 +93,9 @@ def stands_before_rows(one: int, other: int, lines: Floats, s: Structure) -> boo
     low, high = lines[one, 1] + s.gap, lines[one, 3] - s.gap
     rows = lines[s.runs.level]
     rows = rows[(rows[:, 1] > low) & (rows[:, 1] < high)]
-    middle = (lines[left, 0] + lines[right, 0]) / 2.0
+    through = rows_through(lines[left, 0], lines[right, 0], rows)
     stop = rows[np.abs(rows[:, 2] - lines[left, 0]) <= 2.0 * s.gap, 1]
     start = rows[np.abs(rows[:, 0] - lines[right, 0]) <= 2.0 * s.gap, 1]
-    through = ((rows[:, 0] < middle) & (rows[:, 2] > middle)).sum()
     fewer, more = sorted((_heights(stop, s.gap), _heights(start, s.gap)), key=len)
     if len(fewer) < constants.BEHIND_ROWS or through > (1.0 - constants.BEHIND_SHARE) * len(fewer):
         return False
@@ -114,11 +115,39 @@ def rows_run_through(one: int, other: int, lines: Floats, s: Structure) -> bool:
     Returns:
         True where as many rows do as tell that they go on.
     """
-    left, right = sorted((float(lines[one, 0]), float(lines[other, 0])))
+    return is_clad_through((*lines[one, :2], lines[other, 0], lines[one, 3]), lines, s)
+
+
+def is_clad_through(stretch: Sequence[float], lines: Floats, s: Structure) -> bool:
+    """Whether rows of a cladding run through a stretch between two uprights.
+
+    Args:
+        stretch: its sides, foot and head: x, lowest y, x, highest y.
+        lines: the runs.
+        s: the structure of the elevation.
+
+    Returns:
+        True where as many rows do as tell that they go on.
+    """
+    x0, low, x1, high = stretch
     rows = lines[s.runs.level & s.texture.any]
-    inside = (rows[:, 1] > lines[one, 1] + s.gap) & (rows[:, 1] < lines[one, 3] - s.gap)
-    inside &= (rows[:, 0] < (left + right) / 2.0) & (rows[:, 2] > (left + right) / 2.0)
-    return bool(inside.sum() >= constants.BEHIND_ROWS)
+    rows = rows[(rows[:, 1] > low + s.gap) & (rows[:, 1] < high - s.gap)]
+    return rows_through(x0, x1, rows) >= constants.BEHIND_ROWS
+
+
+def rows_through(x0: float, x1: float, rows: Floats) -> int:
+    """How many rows run over the middle between two uprights.
+
+    Args:
+        x0: the place of one.
+        x1: that of the other.
+        rows: level runs, shape (n, 4).
+
+    Returns:
+        Their number.
+    """
+    middle = (x0 + x1) / 2.0
+    return int(((rows[:, 0] < middle) & (rows[:, 2] > middle)).sum())
 
 
 def battens_go_on(one: int, other: int, lines: Floats, s: Structure) -> bool:

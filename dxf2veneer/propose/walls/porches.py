@@ -24,6 +24,7 @@ from shapely.geometry import Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.behind import is_clad_through
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 
@@ -128,25 +129,19 @@ def _posts(s: Structure) -> Floats:
     least, most = (height * s.metre for height in constants.POST_HEIGHT_M)
     one = some[(high >= least) & (high <= most)]
     other = some[high >= least]
-    apart = np.abs(other[None, :, 0] - one[:, None, 0])
-    pairs = (apart >= constants.POST_LEAST_M * s.metre) & (apart <= constants.POST_MOST_M * s.metre)
-    pairs &= other[None, :, 1] <= one[:, None, 1] + 2.0 * s.gap
-    pairs &= other[None, :, 3] >= one[:, None, 3] - 2.0 * s.gap
-    a, b = np.nonzero(pairs)
+    near, far = constants.POST_LEAST_M * s.metre, constants.POST_MOST_M * s.metre
+    a, b = shapely.STRtree(shapely.points(other[:, 0], 0.0)).query(
+        shapely.points(one[:, 0], 0.0), predicate="dwithin", distance=far
+    )
+    pairs = np.abs(other[b, 0] - one[a, 0]) >= near
+    pairs &= other[b, 1] <= one[a, 1] + 2.0 * s.gap
+    pairs &= other[b, 3] >= one[a, 3] - 2.0 * s.gap
+    a, b = a[pairs], b[pairs]
     x = np.sort(np.stack([one[a, 0], other[b, 0]], axis=1), axis=1)
     boxes = np.stack([x[:, 0], one[a, 1], x[:, 1], one[a, 3]], axis=1)
     boxes = np.unique(boxes, axis=0)
-    kept = np.array([not _clad_through(b, s) for b in boxes], dtype=bool)
+    kept = np.array([not is_clad_through(b, s.runs.lines, s) for b in boxes], dtype=bool)
     return np.asarray(boxes[kept])
-
-
-def _clad_through(post: Floats, s: Structure) -> bool:
-    """Whether rows of a cladding run through between the sides of what may be a post."""
-    rows = s.runs.lines[s.runs.level & s.texture.any]
-    middle = (post[0] + post[2]) / 2.0
-    inside = (rows[:, 1] > post[1] + s.gap) & (rows[:, 1] < post[3] - s.gap)
-    inside &= (rows[:, 0] < middle) & (rows[:, 2] > middle)
-    return int(inside.sum()) >= constants.BEHIND_ROWS
 
 
 def _beam_over(posts: Floats, top: float, s: Structure) -> float | None:
