@@ -592,8 +592,9 @@ BEAM_DEPTH_M = (0.1, 0.5)
 """Depth of the beam on a porch's posts, in metres [our own]."""
 PORCH_ALONG = 0.9
 """Share of a row of posts along which both edges of its beam are drawn [our own]."""
-BAY_MOST_M = 5.0
-"""Greatest width of the open air between a porch's post and the house, in metres [our own]."""
+BAY_WIDTH_M = (0.2, 5.0)
+"""Width of the open air between a porch's post and the house, in metres: more than a board that
+stands on the corner beside the post [our own]."""
 DECK_MOST_M = 1.5
 """Greatest height of a porch's deck over the ground, in metres [our own]."""
 BLOCK_BEYOND_M = 0.12
@@ -612,7 +613,10 @@ PORCH_BLOCKS = 1.0
 """What bases or caps of posts speak for a porch: boards on corners have none [our own]."""
 PORCH_RAILS = 1.0
 """What a rail from post to post speaks for a porch [our own]."""
-PORCH_CONTRAST = 1.0
+PORCH_BAY = 1.0
+"""What a bare bay from a post to the corner of the house speaks for a porch seen from its side: a
+board stands on a corner for the boards that end on it [our own]."""
+PORCH_CONTRAST = 0.5
 """What a bare bay beside a clad wall speaks for a porch that is open [our own]."""
 PORCH_DECK = 0.5
 """What feet over the ground speak for a porch: a foundation raises boards on corners too [our

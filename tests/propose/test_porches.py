@@ -72,6 +72,24 @@ def test_the_open_air_behind_a_porch_is_no_wall():
     assert [rounded(w) for w in walls] == [(3, 0, 11, 5)]
 
 
+def test_a_bare_bay_behind_a_plain_post_is_no_wall():
+    """A post without base or cap, two lines from the deck up to the beam: boards stand on a corner
+    for the boards that end on it, and there are none in the bay."""
+    post = [(0.0, 0.4, 0.0, 2.8), (0.2, 0.4, 0.2, 2.8)]
+    lines = [line for line in _beside_a_house() if line not in _post(0.0)]
+    walls, _ = proposed([*lines, *post])
+    assert [rounded(w) for w in walls] == [(3, 0, 11, 5)]
+
+
+def test_a_clad_bay_behind_a_corner_s_board_is_a_wing():
+    """Boards every 0.15 from the corner's board to the corner of the house."""
+    board = [(0.0, 0.4, 0.0, 2.8), (0.2, 0.4, 0.2, 2.8)]
+    lines = [line for line in _beside_a_house() if line not in _post(0.0)]
+    rows = [(0.2, 0.4 + 0.15 * k, 3, 0.4 + 0.15 * k) for k in range(1, 16)]
+    walls, _ = proposed([*lines, *board, *rows])
+    assert area(walls) == pytest.approx(8 * 5 + 3 * 3.1, rel=0.02)
+
+
 def test_a_wing_with_a_frieze_and_a_foundation_is_a_wall():
     walls, _ = proposed(_beside_a_house(post=False))
     assert area(walls) == pytest.approx(8 * 5 + 3 * 3.1, rel=0.02)

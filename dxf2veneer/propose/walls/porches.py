@@ -90,9 +90,9 @@ def porches_of(s: Structure, openings: Polygons) -> Polygons:
         foot = _under_deck(row, s)
         signs = _speaks(row, s) + constants.PORCH_DECK * (foot < row.foot)
         bays = [b for b in (_bay(row, way, s, openings) for way in (-1, 1)) if b]
-        bare = any(contrast for _, _, contrast in bays)
-        told = signs + constants.PORCH_CONTRAST * bare >= constants.PORCH_LEAST
-        if not told:
+        signs += constants.PORCH_BAY * bool(bays)
+        signs += constants.PORCH_CONTRAST * any(contrast for _, _, contrast in bays)
+        if signs < constants.PORCH_LEAST:
             continue
         first, last = _along_beam(row, s)
         found.append(box(first, row.top, last, row.over))
@@ -269,7 +269,8 @@ def _bay(row: _Row, way: int, s: Structure, openings: Polygons) -> tuple[float, 
     number = int(np.flatnonzero(rises)[np.argmin(away[rises])])
     corner = float(lines[number, 0])
     of_post = (np.abs(row.posts - corner) <= 2.0 * s.gap).any()
-    if of_post or away[number] > constants.BAY_MOST_M * s.metre:
+    least, most = (width * s.metre for width in constants.BAY_WIDTH_M)
+    if of_post or not least <= away[number] <= most:
         return None
     left, right = sorted((float(inner), corner))
     bay = box(left, row.foot, right, row.top).buffer(-2.0 * s.gap)
