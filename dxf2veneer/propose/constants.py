@@ -521,6 +521,11 @@ CLADDING_BLANK_M = 0.8
 CLADDING_SHARE = 0.5
 """Least share of a stretch of wall over which the lines of its cladding spread; less is a patch
 that shows what the cladding is like [our own]."""
+CLADDING_PATCH = 0.02
+"""Least share of a stretch of wall that a patch covers [our own]."""
+WAINSCOT_M = (0.45, 1.8)
+"""Least and greatest height over the ground of a line from edge to edge that parts a wall on which
+no cladding is drawn, in metres: the top of a wainscot, no floor line [our own]."""
 CHIMNEY_MOST_M = 1.6
 """Greatest width of a chimney, in metres [our own]."""
 ROOF_RESTS = 0.9

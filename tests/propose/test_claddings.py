@@ -112,9 +112,61 @@ def test_boards_in_line_with_the_coping_of_a_lower_wing_are_no_eaves():
 
 
 def test_slats_and_a_step_are_no_boards():
-    """A line across at y 1.4 with nothing but shutters' slats over it, at both ends of the wall:
+    """A line across at y 1.9 with nothing but shutters' slats over it, at both ends of the wall:
     plaster above and below."""
     slats = [(x, 2 + 0.07 * k, x + 0.5, 2 + 0.07 * k) for x in (0.3, 7.2) for k in range(1, 20)]
     frames = [*box(0.3, 2, 0.8, 3.4), *box(7.2, 2, 7.7, 3.4)]
-    walls, _ = proposed([*SHELL, (0, 1.4, 8, 1.4), *slats, *frames, *framed(0.85, 2, 1.7, 3.4)])
+    walls, _ = proposed([*SHELL, (0, 1.9, 8, 1.9), *slats, *frames, *framed(0.85, 2, 1.7, 3.4)])
     assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+@pytest.mark.parametrize(
+    ("height", "parts"),
+    [(1.1, [(0, 0, 8, 1.1), (0, 1.1, 8, 4)]), (2.7, [(0, 0, 8, 4)])],  # the latter a floor's
+)
+def test_a_line_from_corner_to_corner_at_the_height_of_a_wainscot_parts_plain_walls(height, parts):
+    """
+    |    [w]  +---+   |     nothing is drawn on the wall but a line at y 1.1 that a door
+    |---------|   |---|     interrupts
+    |         |   |   |
+    0         5   6   8
+    """
+    line = [(0, height, 5, height), (6, height, 8, height)] if height < 2.1 else []
+    line = line or [(0, height, 8, height)]
+    walls, _ = proposed([*SHELL, *line, *framed(1, 1.4, 2.2, 2.5), *framed(5, 0, 6, 2.1)])
+    assert sorted(rounded(w) for w in walls) == parts
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        pytest.param([(0, y, 8, y) for y in (1.1, 2.2, 3.3)], id="joints at even steps"),
+        pytest.param([(0, 1.1, 3, 1.1), (3.9, 1.1, 6, 1.1)], id="with gaps that nothing fills"),
+        pytest.param([(-2, 1.1, 10, 1.1)], id="past both corners, as marks of levels run"),
+        pytest.param([(0, 0.3, 8, 0.3)], id="a plinth's"),
+    ],
+)
+def test_other_lines_part_no_plain_wall(lines):
+    walls, _ = proposed([*SHELL, *lines, *framed(1, 1.4, 2.2, 2.5)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+def patch(x0, x1, y0, y1, step):
+    """Board lines in a part of a wall that end on nothing."""
+    return [(x0, y0 + step * k, x1, y0 + step * k) for k in range(round((y1 - y0) / step))]
+
+
+@pytest.mark.parametrize(
+    ("step", "parts"),
+    [(0.1, [(0, 0, 8, 2.7), (0, 2.7, 8, 4)]), (0.2, [(0, 0, 8, 4)])],
+)
+def test_patches_show_what_the_claddings_are(step, parts):
+    """
+    |  ===            |     a patch of boards 0.1 apart, or 0.2, over a line at y 2.7; one of
+    |-----------------|     boards 0.2 apart under it
+    |          ===    |
+    0  1   2.5 5   7  8
+    """
+    over, under = patch(1, 2.5, 2.93, 3.8, step), patch(5, 7, 0.85, 1.9, 0.2)
+    walls, _ = proposed([*SHELL, (0, 2.7, 8, 2.7), *over, *under, *framed(1, 1, 2.2, 2.3)])
+    assert sorted(rounded(w) for w in walls) == parts

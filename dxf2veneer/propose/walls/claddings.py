@@ -1,8 +1,9 @@
 """Walls parted where the cladding changes at a level line, or at an upright from foot to head.
 
-|  |  |  |  |  |     battens above, stones below: two walls that meet at the line. A line with
-+--+--+--+--+--+     the same cladding on both sides, or with none, parts nothing; nor does one that
-[__][___][__][_]     joints run through, as they do in a wall of slabs.
+|  |  |  |  |  |     battens above, stones below, all over or in patches: two walls that meet at the
++--+--+--+--+--+     line. A line with the same cladding on both sides parts nothing, nor does one
+[__][___][__][_]     that joints run through, as they do in a wall of slabs. Where no cladding is
+                     drawn, the top of a wainscot parts a wall all the same.
 """
 
 from __future__ import annotations
@@ -17,10 +18,15 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.proposal import Reason
+from dxf2veneer.propose.walls.across import (
+    is_wainscot,
+    joints_run_through,
+    levels_across,
+    rows_between,
+)
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.surfaces import (
-    Flags,
     Pattern,
     Surface,
     may_differ,
@@ -41,7 +47,14 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
     Returns:
         The part itself, or the walls into which its claddings part it.
     """
-    level = _change(part.polygon, s, openings, patterns)
+    return _parted(part, part.polygon, s, openings, patterns)
+
+
+def _parted(
+    part: Part, whole: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> list[Part]:
+    """The walls that a piece of a part is made of; ``whole``: outline of the part."""
+    level = _change(part.polygon, whole, s, openings, patterns)
     upright = _side(part.polygon, s, openings, patterns) if level is None else None
     if level is not None:
         zones = _zones(part.polygon, level)
@@ -56,7 +69,7 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         for shape in shapely.get_parts(zone):
             if isinstance(shape, Polygon) and is_large(shape, s.metre):
                 piece = Part(Polygon(shape.exterior), part.confidence - 0.05, reason)
-                found += parted(piece, s, openings, patterns)
+                found += _parted(piece, whole, s, openings, patterns)
     return found
 
 
@@ -84,30 +97,19 @@ def _surface(
 
 
 def _change(
-    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+    polygon: Polygon, whole: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> float | None:
     """The height at which the cladding of a wall changes most clearly, None where it doesn't."""
     found: list[tuple[float, float, Surface]] = []
-    for y in _levels(polygon, s, openings):
+    for y in levels_across(polygon, s, openings):
         zones = _zones(polygon, y)
         low, high = (_surface(z, polygon, s, openings, patterns) for z in zones)
-        heights = (y - polygon.bounds[1], polygon.bounds[3] - y)
-        blank = [h for h, c in zip(heights, (low, high), strict=True) if not c.kinds]
-        if not (low.is_told and high.is_told and low.differs(high)):
-            continue
-        if {*low.kinds, *high.kinds} <= {"slabs"} and _run_through(polygon, y, s, s.runs.upright):
-            continue
-        if blank and (np.abs(_ledges(polygon, s) - y) <= 2.0 * s.gap).any():
-            continue
-        if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
-            continue
-        if any(
-            _goes_on(z, s, s.metre / c.kinds["boards"])
-            for z, own, c in zip(zones, (low, high), (high, low), strict=True)
-            if "boards" in c.kinds and own.kinds.keys() <= {"slabs"}
-        ):
-            continue
-        found.append((low.purity * high.purity, y, low))
+        if (low.shown and high.shown) or low.kinds or high.kinds:
+            clear = _clear(polygon, y, zones, low, high, s)
+        else:
+            clear = 0.1 * is_wainscot(polygon, whole, y, s, openings)
+        if clear:
+            found.append((clear, y, low))
     if not found:
         return None
     best, at, below = max(found, key=lambda f: f[:2])
@@ -116,6 +118,29 @@ def _change(
         for purity, y, _ in found
         if y == at or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
     )
+
+
+def _clear(
+    polygon: Polygon, y: float, zones: tuple[Any, ...], low: Surface, high: Surface, s: Structure
+) -> float:
+    """How clearly the cladding changes at a height, 0 where it doesn't."""
+    heights = (y - polygon.bounds[1], polygon.bounds[3] - y)
+    blank = [h for h, c in zip(heights, (low, high), strict=True) if not c.shown]
+    if not (low.is_told and high.is_told and low.differs(high)):
+        return 0.0
+    if {*low.shown, *high.shown} <= {"slabs"} and joints_run_through(polygon, y, s, s.runs.upright):
+        return 0.0
+    if blank and (np.abs(_ledges(polygon, s) - y) <= 2.0 * s.gap).any():
+        return 0.0
+    if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
+        return 0.0
+    if any(
+        _goes_on(z, s, s.metre / c.kinds["boards"])
+        for z, own, c in zip(zones, (low, high), (high, low), strict=True)
+        if "boards" in c.kinds and own.kinds.keys() <= {"slabs"}
+    ):
+        return 0.0
+    return low.purity * high.purity
 
 
 def _side(
@@ -212,7 +237,7 @@ def _joints_end(polygon: Polygon, low: float, high: float, s: Structure) -> bool
 def _goes_on(zone: Any, s: Structure, step: float) -> bool:
     """Whether lines at some step run across a stretch that seems to have none, or slabs."""
     x0, y0, x1, y1 = zone.bounds
-    heights, drawn, _ = _rows(x0, x1, s)
+    heights, drawn, _ = rows_between(x0, x1, s)
     inside = (heights > y0 + s.gap) & (heights < y1 - s.gap)
     heights = heights[inside & (drawn >= constants.CLADDING_LEAST * (x1 - x0))]
     apart = np.abs(heights[:, None] - heights[None, :])
@@ -228,97 +253,9 @@ def _zones(polygon: Polygon, y: float) -> tuple[Any, ...]:
     )
 
 
-def _levels(polygon: Polygon, s: Structure, openings: Polygons) -> list[float]:
-    """Heights at which lines run from one side of a wall to the other where its cladding may
-    change."""
-    x0, y0, x1, y1 = polygon.bounds
-    least = constants.CLADDING_HEIGHT_M * s.metre
-    at, drawn, rows = _rows(x0, x1, s)
-    found: list[float] = []
-    for k in np.flatnonzero((at > y0 + least) & (at < y1 - least)).tolist():
-        if _in_rhythm(at[drawn >= 0.5 * drawn[k]], float(at[k]), s):
-            continue
-        if _is_drawn(polygon, rows[k], float(at[k]), openings, s):
-            found.append(float(at[k]))
-    return [v for v in found if not _run_through(polygon, v, s, s.texture.joints)]
-
-
 def _ledges(polygon: Polygon, s: Structure) -> Floats:
     """The heights at which a wall stands on a step of the ground."""
     ring = shapely.get_coordinates(shapely.orient_polygons(polygon).exterior)
     edge = ring[1:] - ring[:-1]  # with the wall on the left, so its feet run to the right
     foot = (edge[:, 0] > constants.EAVES_LEAST_M * s.metre) & (np.abs(edge[:, 1]) <= s.gap)
     return np.asarray(ring[:-1][foot][:, 1])
-
-
-def _rows(x0: float, x1: float, s: Structure) -> tuple[Floats, Floats, list[Floats]]:
-    """The level lines between two uprights, course lines of stone left out: their heights upward,
-    how long they are together at each, and themselves."""
-    long = s.runs.length >= constants.CLADDING_LINE_M * s.metre
-    lines = s.runs.lines[s.runs.level & ~s.texture.stones & long]
-    lines = lines[(lines[:, 0] < x1) & (lines[:, 2] > x0)]
-    if not len(lines):
-        return np.empty(0), np.empty(0), []
-    y = lines[:, [1, 3]].mean(axis=1)
-    order = np.argsort(y)
-    lines, y = lines[order], y[order]
-    row = np.concatenate([[0], np.cumsum(np.diff(y) > 2.0 * s.gap)])
-    drawn = np.bincount(row, np.minimum(lines[:, 2], x1) - np.maximum(lines[:, 0], x0))
-    at = np.bincount(row, y) / np.bincount(row)
-    return (
-        np.asarray(at),
-        np.asarray(drawn, dtype=np.float64),
-        [lines[row == k] for k in range(len(at))],
-    )
-
-
-def _in_rhythm(heights: Floats, y: float, s: Structure) -> bool:
-    """Whether the lines above and below lie at the same steps from a line."""
-    up, down = heights[heights > y + s.gap] - y, y - heights[heights < y - s.gap][::-1]
-    most = constants.CLADDING_STEP_M * s.metre
-    if len(up) < 2 or len(down) < 2 or up[0] > most:
-        return False
-
-    def alike(one: float, two: float) -> bool:
-        return bool(abs(one - two) <= 0.06 * one + s.gap)
-
-    if alike(up[0], down[0]):
-        return alike(2.0 * up[0], up[1]) or alike(2.0 * up[0], down[1])
-    return alike(up[1], down[1]) and alike(up[1], up[0] + down[0]) and bool(up[1] <= most)
-
-
-def _is_drawn(polygon: Polygon, lines: Floats, y: float, openings: Polygons, s: Structure) -> bool:
-    """Whether lines run across a wall at a height, but for openings and what may stand beside
-    these: shutters, steps."""
-    x0, _, x1, _ = polygon.bounds
-    across = polygon.intersection(shapely.LineString([(x0 - 1, y), (x1 + 1, y)]))
-    near = openings[shapely.intersects(openings, across)] if len(openings) else openings
-    hidden = shapely.union_all(near)
-    across = across.difference(hidden)
-    length = max(across.length, s.gap)
-    first, last = np.maximum(lines[:, 0] - s.gap, x0), np.minimum(lines[:, 2] + s.gap, x1)
-    if (last - first).sum() < constants.CLADDING_LEAST * length - s.gap:
-        return False  # too short, wherever they lie
-    drawn = shapely.union_all(
-        shapely.box(lines[:, 0] - s.gap, y - s.gap, lines[:, 2] + s.gap, y + s.gap)
-    )
-    covered = across.intersection(drawn).length
-    if covered < constants.CLADDING_LEAST * length or covered >= constants.CLADDING_COVER * length:
-        return bool(covered >= constants.CLADDING_COVER * length)
-    rest = shapely.get_parts(across.difference(drawn))
-    rest = rest[shapely.length(rest) <= constants.SHUTTER_MOST_M * s.metre]
-    beside = shapely.dwithin(rest, hidden, constants.ATTACHED_M * s.metre)
-    return bool(covered + shapely.length(rest[beside]).sum() >= constants.CLADDING_COVER * length)
-
-
-def _run_through(polygon: Polygon, y: float, s: Structure, joints: Flags) -> bool:
-    """Whether more joints of a wall run on through a height than lines end there."""
-    x0, low, x1, high = polygon.bounds
-    end = constants.SLAB_END_M * s.metre
-    lines = s.runs.lines[s.runs.upright]
-    inside = (lines[:, 0] > x0 + end) & (lines[:, 0] < x1 - end)
-    inside &= (lines[:, 1] >= low - 2.0 * s.gap) & (lines[:, 3] <= high + 2.0 * s.gap)
-    through = (lines[:, 1] < y - 2.0 * s.gap) & (lines[:, 3] > y + 2.0 * s.gap)
-    through &= inside & joints[s.runs.upright]
-    stops = inside & (np.abs(lines[:, [1, 3]] - y).min(axis=1) <= 2.0 * s.gap)
-    return bool(through.any() and through.sum() >= stops.sum())

@@ -18,6 +18,7 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.strips import covered_area
 from dxf2veneer.propose.walls.structure import Structure
 
@@ -36,17 +37,24 @@ class Surface(NamedTuple):
 
     kinds: Mapping[str, float]
     purity: float
+    patches: Mapping[str, float] = {}
+
+    @property
+    def shown(self) -> Mapping[str, float]:
+        """The cladding, be it drawn all over the stretch or in patches."""
+        return self.kinds or self.patches
 
     @property
     def is_told(self) -> bool:
         """Whether it is known: lines all over a stretch that make no cladding tell nothing."""
-        return bool(self.kinds) or self.purity >= constants.CLADDING_SHARE
+        return bool(self.shown) or self.purity >= constants.CLADDING_SHARE
 
     def differs(self, other: Surface) -> bool:
         """Whether another is a different cladding or the same at other steps."""
-        if self.kinds.keys() != other.kinds.keys():
+        own, others = self.shown, other.shown
+        if own.keys() != others.keys():
             return True
-        ratios = [max(n, other.kinds[k]) / min(n, other.kinds[k]) for k, n in self.kinds.items()]
+        ratios = [max(n, others[k]) / min(n, others[k]) for k, n in own.items()]
         return any(r > constants.CLADDING_STEP_RATIO for r in ratios)
 
 
@@ -143,7 +151,26 @@ def surface_of(stretch: Stretch, s: Structure, patterns: list[Pattern]) -> Surfa
         return Surface(kinds, max(share, *hatches.values()) if hatches else share)
     t = s.texture
     some = (t.boards | t.battens | t.stones | t.joints) & stretch.own & stretch.touches
-    return Surface({}, 1.0 - _spread(inner, np.flatnonzero(some), s))
+    patches = _patches(stretch, hatches, s)
+    return Surface({}, 1.0 - _spread(inner, np.flatnonzero(some), s), patches)
+
+
+def _patches(stretch: Stretch, hatches: Mapping[str, float], s: Structure) -> dict[str, float]:
+    """What patches on a stretch show, the widest of them: hatches, stones, and boards and battens
+    that end on nothing, as slats of a shutter don't."""
+    loose = np.asarray(loose_ends(s.runs).any(axis=1))
+    found = {kind: (share, 1.0) for kind, share in hatches.items()}
+    for kind, lines in _kinds(stretch, s):
+        if kind == "stones":
+            which = lines.near[s.runs.upright[lines.near]]
+            half = constants.STONE_WIDEST_M * s.metre / 8.0
+            found[kind] = _covered(stretch.inner, which, half, s), 1.0
+        elif kind != "slabs":
+            free = _Lines(*(n[loose[n]] for n in lines))
+            share, step = _in_steps(stretch, free, s) if len(free.known) else (0.0, np.nan)
+            found[kind] = share, s.metre / step
+    kind, (share, many) = max(found.items(), key=lambda f: f[1][0], default=("", (0.0, 1.0)))
+    return {kind: many} if share >= constants.CLADDING_PATCH else {}
 
 
 class _Lines(NamedTuple):
