@@ -23,6 +23,7 @@ from dxf2veneer.propose.openings.looks import (
     is_plinth,
 )
 from dxf2veneer.propose.openings.nest import Nest, attached, nest_of
+from dxf2veneer.propose.openings.shutters import under_shutters
 from dxf2veneer.propose.proposal import Reason
 
 
@@ -46,15 +47,21 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
         Openings that don't overlap, the largest first.
     """
     score = scores(found, features, metre)
-    good = np.flatnonzero(score >= constants.OPENING_SCORE)
-    outer = _outermost(
-        found[good], np.digitize(score[good], [constants.GAP_SCORE, constants.FRAMED_SCORE])
-    )
-    kept = good[outer]
+    kept = _best(found, score)
+    hidden = under_shutters(features.boxes, features.full >= constants.PLAIN_FULLNESS, kept, metre)
+    if hidden[kept].any():
+        kept = _best(found, np.where(hidden, 0.0, score))
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
     return [
         Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()
     ]
+
+
+def _best(found: Polygons, score: Floats) -> NDArray[np.int64]:
+    """Numbers of the outlines that are openings by their scores, none of which overlaps another."""
+    good = np.flatnonzero(score >= constants.OPENING_SCORE)
+    rank = np.digitize(score[good], [constants.GAP_SCORE, constants.FRAMED_SCORE])
+    return np.asarray(good[_outermost(found[good], rank)])
 
 
 def scores(found: Polygons, f: Features, metre: float) -> Floats:
