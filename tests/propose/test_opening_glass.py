@@ -108,3 +108,39 @@ def test_a_lintel_and_a_sill_that_touch_the_frame_hide_no_window(lintel, sill, c
     lines += box(5 - lintel[0], 1.6, 5.8 + lintel[1], 1.78)
     lines += box(5 - sill[0], 0.94, 5.8 + sill[1], 1)
     assert ((5, 1, 5.8, 1.6) in _openings(lines)) == bool(count)
+
+
+@pytest.mark.parametrize("beside", ["joint", "shutter", "baluster"])
+def test_a_frame_of_one_width_round_its_lites_needs_no_corner_of_its_own(beside):
+    """
+         |
+    +----+----------+      frame 5-7.4 x 2-3.5, 0.05 wide; two lites 1.125 wide and 0.95 high
+    | +-----+ +-----+      under two that are 0.4 high, bars of 0.05 between them; a joint of
+    | +-----+ +-----+      panels, the edge of a shutter or a baluster goes on from its left jamb
+    | +-----+ +-----+
+    | |     | |     |
+    | +-----+ +-----+
+    +----+----------+
+         |
+    """
+    lines = [(5, 2, 7.4, 2), (5, 3.5, 7.4, 3.5), (7.4, 2, 7.4, 3.5)]
+    for x in (5.05, 6.225):
+        lines += [*box(x, 2.05, x + 1.125, 3.0), *box(x, 3.05, x + 1.125, 3.45)]
+    if beside == "joint":
+        lines += [(5, 0, 5, 6), (1, 0, 1, 6), (9, 0, 9, 6)]
+    if beside == "shutter":
+        lines += [(5, 2, 5, 3.5), *box(4.4, 2, 4.985, 3.5), *box(7.415, 2, 8, 3.5)]
+    if beside == "baluster":
+        lines += [(5, 2, 5, 3.5), *((5 + 0.15 * k, 1.2, 5 + 0.15 * k, 2.3) for k in range(17))]
+        lines += [(4, 1.2, 8, 1.2), (4, 2.3, 8, 2.3), (4, 2.35, 8, 2.35)]
+    assert _openings(lines) == {(5, 2, 7.4, 3.5)}
+
+
+def test_panels_of_a_wall_of_other_margins_are_no_lites():
+    """
+    |  +---+ +---+ |     between joints at 5 and 8, 2 and 4: a window at 5.15 and one at 6.6, both
+    |  |   | |   | |     with frames; 0.15 to the left, 0.2 to the right, 0.1 over their heads
+    """
+    lines = [(5, 0, 5, 6), (8, 0, 8, 6), (0, 2, 14, 2), (0, 4, 14, 4)]
+    windows = {(5.15, 2.2, 6.4, 3.9), (6.55, 2.2, 7.8, 3.9)}
+    assert _openings(lines, *(framed(*w) for w in windows)) == windows

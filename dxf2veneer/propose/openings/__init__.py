@@ -7,6 +7,7 @@ features.py     what tells an opening from boards, stones, steps: frames, free c
                boards
 looks.py        what it looks like as a whole: a gate, a ribbon of panes, a louvre, a plinth
 nest.py         which outlines lie in which, and how far panes fill those around them
+lites.py        frames that lites fill
 shutters.py     leaves on either side of a window, with all that is drawn on them
 choosing.py     the outermost that hold, shutters and steps left out
 kinds.py        window, door, garage door or vent

@@ -12,8 +12,8 @@ from shapely.geometry import Polygon
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.openings.features import Features
+from dxf2veneer.propose.openings.lites import filled_by, with_lites
 from dxf2veneer.propose.openings.looks import (
-    has_slats,
     is_arched,
     is_cabinet,
     is_gate,
@@ -99,7 +99,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     panelled = close & (share >= constants.FILLED_SHARE)
     panelled &= nest.within.counted(inner) >= constants.PANELS_LEAST
     result[plain & panelled] = 0.82
-    lites = _with_lites(nest, f, metre)
+    lites = with_lites(nest, f, metre)
     result[is_huge(f.boxes, metre) & ~plain] = 0.0
     result[lites] = 0.82
     arched = is_arched(f, metre)
@@ -111,46 +111,6 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[f.crossed > 3] *= 0.5
     result[_with_braces(nest, f, metre)] = constants.BRACED_SCORE
     return result
-
-
-def _with_lites(nest: Nest, f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are frames that lites fill, two or more with nothing but bars between them:
-    the glass of a shop, a window with two casements."""
-    size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
-    full = f.full >= constants.PLAIN_FULLNESS
-    large = (size[:, 0] >= constants.GARAGE_LEAST_M) | (size[:, 1] > constants.PLAIN_HIGHEST_M)
-    lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~is_huge(f.boxes, metre)
-    #  under a transom a bar is so narrow that the sides of the next lite seem to go on
-    lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~has_slats(f, metre)
-    clear = full & (f.upright_free == 4) & (f.level_free >= 2) & ~f.goes_on
-    least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
-    clear &= _is_apart(nest, lites, large)
-    return np.asarray(clear & _filled_by(lites, least, nest))
-
-
-def _is_apart(nest: Nest, lites: NDArray[np.bool_], large: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Which candidates a frame parts from all lites in them on the left, on the right and at the
-    head, as no outline round a window and its shutter does, and no wall of slabs; single lines may
-    part a large one into lites of one size."""
-    (outer, inner), areas = nest.about.of(lites), nest.areas
-    own = areas[inner] < constants.SAME_JAMBS * areas[outer]
-    outer, inner = outer[own], inner[own]
-    apart = np.abs(nest.boxes[outer] - nest.boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
-    touched, least = np.zeros(len(lites), dtype=bool), np.full(len(lites), np.inf)
-    most = np.zeros(len(lites))
-    touched[outer[apart <= constants.FRAME_LEAST_M * nest.metre]] = True
-    np.minimum.at(least, outer, areas[inner])
-    np.maximum.at(most, outer, areas[inner])
-    return np.asarray(~touched | (large & (least >= constants.LITES_ALIKE * most)))
-
-
-def _filled_by(lites: NDArray[np.bool_], least: Floats, nest: Nest) -> NDArray[np.bool_]:
-    """Which candidates two or more lites fill but for bars, to a share at least."""
-    panes = nest.leaves_of(lites)
-    if not panes.any():
-        return panes
-    share, close = nest.filled(panes)
-    return np.asarray(close & (share >= least) & (nest.about.counted(panes) >= 2) & ~panes)
 
 
 def _is_braced(f: Features, metre: float) -> NDArray[np.bool_]:
@@ -171,7 +131,7 @@ def _with_braces(nest: Nest, f: Features, metre: float) -> NDArray[np.bool_]:
     made = braced
     for _ in range(2):  # panels make a leaf, leaves a pair
         if made.any():
-            made = sound & _filled_by(made, least, nest)
+            made = sound & filled_by(made, least, nest)
             braced = braced | made
     return braced
 
