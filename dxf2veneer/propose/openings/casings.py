@@ -11,6 +11,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -21,6 +23,67 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 
 _UPSIDE_DOWN = np.array([1.0, -1.0, 1.0, -1.0])
+
+
+@dataclass(frozen=True, eq=False)
+class Straight:
+    """The level and the upright lines of an elevation, looked up where they begin and end.
+
+    Attributes:
+        level: from the left end, shape (n, 4).
+        upright: from below, shape (m, 4).
+        gap: ends this near to each other meet, in drawing units.
+    """
+
+    level: Floats
+    upright: Floats
+    gap: float
+
+    @staticmethod
+    def of(lines: Floats, gap: float) -> Straight:
+        """Those of some lines that are level or upright.
+
+        Args:
+            lines: shape (k, 4), in drawing units.
+            gap: ends this near to each other meet, in drawing units.
+
+        Returns:
+            These lines.
+        """
+        first, last = lines[:, :2], lines[:, 2:]
+        lines = np.hstack([np.minimum(first, last), np.maximum(first, last)])
+        level = lines[lines[:, 3] - lines[:, 1] <= gap / 2]
+        return Straight(level, lines[lines[:, 2] - lines[:, 0] <= gap / 2], gap)
+
+    @property
+    def upside_down(self) -> Straight:
+        """The lines mirrored at a level line, so that feet become heads."""
+        return Straight(_upside_down(self.level), _upside_down(self.upright), self.gap)
+
+    @cached_property
+    def starts(self) -> shapely.STRtree:
+        """The left ends of the level lines."""
+        return shapely.STRtree(shapely.points(self.level[:, :2]))
+
+    @cached_property
+    def feet(self) -> shapely.STRtree:
+        """The lower ends of the upright lines."""
+        return shapely.STRtree(shapely.points(self.upright[:, :2]))
+
+    @cached_property
+    def heads(self) -> shapely.STRtree:
+        """The upper ends of the upright lines."""
+        return shapely.STRtree(shapely.points(self.upright[:, [0, 3]]))
+
+    @cached_property
+    def uprights(self) -> shapely.STRtree:
+        """The upright lines."""
+        return shapely.STRtree(shapely.linestrings(self.upright.reshape(-1, 2, 2)))
+
+
+def _upside_down(boxes: Floats) -> Floats:
+    """Boxes mirrored at a level line."""
+    return np.asarray(boxes[:, [0, 3, 2, 1]] * _UPSIDE_DOWN)
 
 
 def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygons:
@@ -41,25 +104,14 @@ def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygo
     boxes = shapely.bounds(found).reshape(-1, 4)
     size = (boxes[:, 2:] - boxes[:, :2]).prod(axis=1)
     boxes = boxes[shapely.area(found) >= constants.PLAIN_FULLNESS * size]
-    lines = np.hstack(
-        [np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])]
-    )
-    level = lines[lines[:, 3] - lines[:, 1] <= gap / 2]
-    upright = lines[lines[:, 2] - lines[:, 0] <= gap / 2]
-    if not len(boxes) or not len(level) or not len(upright):
+    straight = Straight.of(lines, gap)
+    if not len(boxes) or not len(straight.level) or not len(straight.upright):
         return np.empty(0, dtype=object)
-    legs = _between_legs(boxes, level, upright, gap, metre)
-    rows = _rows(level, upright, gap, metre)
+    legs = _between_legs(boxes, straight, metre)
+    rows = _rows(straight, metre)
     sided = np.vstack([boxes[_has_sides(boxes, gap, metre)], legs, rows])
-    over = _boards_over(sided, level, upright, gap, metre)
-    under = _boards_over(
-        sided[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
-        level[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
-        upright[:, [0, 3, 2, 1]] * _UPSIDE_DOWN,
-        gap,
-        metre,
-    )
-    under = under[:, [0, 3, 2, 1]] * _UPSIDE_DOWN
+    over = _boards_over(sided, straight, metre)
+    under = _upside_down(_boards_over(_upside_down(sided), straight.upside_down, metre))
     made = [
         shapely.union_all(shapely.box(*np.array(parts).T))
         for parts in _joined(sided, over, under)
@@ -91,54 +143,50 @@ def _has_sides(boxes: Floats, gap: float, metre: float) -> NDArray[np.bool_]:
     return result
 
 
-def _rows(level: Floats, upright: Floats, gap: float, metre: float) -> Floats:
+def _rows(lines: Straight, metre: float) -> Floats:
     """Boxes between boards at both sides, however many mullions stand between these.
 
     +-+--+---+--+-+     head and foot end at the outermost uprights, or at ears past them; other
     | |  |   |  | |     uprights of that height stand a board's width inside both of them
     +-+--+---+--+-+
     """
-    ear = constants.CASING_EAR_M * metre
-    starts = shapely.STRtree(shapely.points(level[:, :2]))
-    x, foot, _, head = upright.T
-    post, line = starts.query(shapely.box(x - ear, head - gap, x + gap, head + gap))
-    made = np.column_stack(
-        [x[post], foot[post], level[line, 2] - x[post] + level[line, 0], head[post]]
-    )
+    ear, gap = constants.CASING_EAR_M * metre, lines.gap
+    x, foot, _, head = lines.upright.T
+    post, line = lines.starts.query(shapely.box(x - ear, head - gap, x + gap, head + gap))
+    start, _, end, _ = lines.level[line].T
+    made = np.column_stack([x[post], foot[post], end - x[post] + start, head[post]])
     wide = (made[:, 2] - made[:, 0]) / metre
     fits = (wide >= constants.PLAIN_LEAST_M) & (wide <= constants.LITES_WIDEST_M)
     made = np.unique(
         made[fits & (made[:, 3] - made[:, 1] >= constants.PLAIN_LEAST_M * metre)], axis=0
     )
-    made = made[_has_post(made[:, 2], made, upright, gap)]
-    place, line = starts.query(
+    made = made[_has_post(made[:, 2], made, lines)]
+    place, line = lines.starts.query(
         shapely.box(made[:, 0] - ear, made[:, 1] - gap, made[:, 0] + gap, made[:, 1] + gap)
     )
-    under = np.abs(level[line, 2] - made[place, 2] - made[place, 0] + level[line, 0]) <= gap
+    start, _, end, _ = lines.level[line].T
+    under = np.abs(end - made[place, 2] - made[place, 0] + start) <= gap
     made = made[np.unique(place[under])]
-    feet = shapely.STRtree(shapely.points(upright[:, :2]))
     least, most = constants.FRAME_LEAST_M * metre, constants.FRAME_MOST_M * metre
-    place, inner = feet.query(
+    place, inner = lines.feet.query(
         shapely.box(made[:, 0] + least, made[:, 1] - gap, made[:, 0] + most, made[:, 1] + gap)
     )
-    tall = np.abs(upright[inner, 3] - made[place, 3]) <= gap
+    tall = np.abs(lines.upright[inner, 3] - made[place, 3]) <= gap
     place, inner = place[tall], inner[tall]
-    other = made[place, 2] + made[place, 0] - upright[inner, 0]
-    return np.asarray(made[np.unique(place[_has_post(other, made[place], upright, gap)])])
+    other = made[place, 2] + made[place, 0] - lines.upright[inner, 0]
+    return np.asarray(made[np.unique(place[_has_post(other, made[place], lines)])])
 
 
-def _has_post(x: Floats, boxes: Floats, upright: Floats, gap: float) -> NDArray[np.bool_]:
+def _has_post(x: Floats, boxes: Floats, lines: Straight) -> NDArray[np.bool_]:
     """Whether an upright stands at each place from the foot of a box to its head."""
-    feet = shapely.STRtree(shapely.points(upright[:, :2]))
-    place, line = feet.query(shapely.points(x, boxes[:, 1]), predicate="dwithin", distance=gap)
+    at = shapely.points(x, boxes[:, 1])
+    place, line = lines.feet.query(at, predicate="dwithin", distance=lines.gap)
     result = np.zeros(len(x), dtype=bool)
-    result[place[np.abs(upright[line, 3] - boxes[place, 3]) <= gap]] = True
+    result[place[np.abs(lines.upright[line, 3] - boxes[place, 3]) <= lines.gap]] = True
     return result
 
 
-def _between_legs(
-    boxes: Floats, level: Floats, upright: Floats, gap: float, metre: float
-) -> Floats:
+def _between_legs(boxes: Floats, lines: Straight, metre: float) -> Floats:
     """Boxes with a casing on three sides, whether or not a line closes it at its foot.
 
     +---------+
@@ -147,36 +195,32 @@ def _between_legs(
     + +-----+ +
     """
     least, most = constants.FRAME_LEAST_M * metre, constants.FRAME_MOST_M * metre
-    feet = shapely.STRtree(shapely.points(upright[:, :2]))
-    box, leg = feet.query(
+    gap, upright = lines.gap, lines.upright
+    box, leg = lines.feet.query(
         shapely.box(boxes[:, 0] - most, boxes[:, 1] - gap, boxes[:, 0] - least, boxes[:, 1] + gap)
     )
     over = upright[leg, 3] - boxes[box, 3]
     tall = (over >= -gap) & (over <= constants.CASING_HEAD_M * metre)
     box, leg = box[tall], leg[tall]
+    left, _, right, top = boxes[box].T
     made = np.column_stack(
-        [
-            upright[leg, 0],
-            boxes[box, 1],
-            boxes[box, 2] + boxes[box, 0] - upright[leg, 0],
-            upright[leg, 3],
-        ]
+        [upright[leg, 0], boxes[box, 1], right + left - upright[leg, 0], upright[leg, 3]]
     )
-    other = _has_upright(made[:, 2], made[:, 1], made[:, 3], upright, gap)
-    starts = shapely.STRtree(shapely.points(level[:, :2]))
-    place, line = starts.query(shapely.points(made[:, [0, 3]]), predicate="dwithin", distance=gap)
-    joined = np.zeros(len(made), dtype=bool)
-    joined[place[np.abs(level[line, 2] - made[place, 2]) <= gap]] = True
-    whole = is_one_board(made, boxes[box, 3], made[:, 3], upright, gap, metre)
-    return np.unique(made[other & joined & whole], axis=0)
+    both = _has_upright(made[:, 2], made[:, 1], made[:, 3], lines)
+    made, top = made[both], top[both]
+    place, line = lines.starts.query(
+        shapely.points(made[:, [0, 3]]), predicate="dwithin", distance=gap
+    )
+    joined = np.unique(place[np.abs(lines.level[line, 2] - made[place, 2]) <= gap])
+    made, top = made[joined], top[joined]
+    return np.unique(made[is_one_board(made, top, made[:, 3], lines, metre)], axis=0)
 
 
-def _boards_over(boxes: Floats, level: Floats, upright: Floats, gap: float, metre: float) -> Floats:
+def _boards_over(boxes: Floats, lines: Straight, metre: float) -> Floats:
     """The board over each box, as long as the box is wide or a little longer on both sides; not a
     number where there is none."""
-    ear = constants.CASING_EAR_M * metre
-    starts = shapely.STRtree(shapely.points(level[:, :2]))
-    box, line = starts.query(
+    ear, gap = constants.CASING_EAR_M * metre, lines.gap
+    box, line = lines.starts.query(
         shapely.box(
             boxes[:, 0] - ear,
             boxes[:, 3] + constants.FRAME_LEAST_M * metre,
@@ -184,22 +228,24 @@ def _boards_over(boxes: Floats, level: Floats, upright: Floats, gap: float, metr
             boxes[:, 3] + constants.CASING_HEAD_M * metre,
         )
     )
-    left, right = boxes[box, 0] - level[line, 0], level[line, 2] - boxes[box, 2]
+    board = lines.level[line]
+    left, right = boxes[box, 0] - board[:, 0], board[:, 2] - boxes[box, 2]
     alike = np.abs(left - right) <= gap
-    box, line = box[alike], line[alike]
-    foot, head = boxes[box, 3], level[line, 1]
-    closed = _has_upright(level[line, 0], foot, head, upright, gap)
-    closed &= _has_upright(level[line, 2], foot, head, upright, gap)
-    closed &= is_one_board(level[line], foot, head, upright, gap, metre)
+    box, board = box[alike], board[alike]
+    for side in (0, 2):
+        closed = _has_upright(board[:, side], boxes[box, 3], board[:, 1], lines)
+        box, board = box[closed], board[closed]
+    whole = is_one_board(board, boxes[box, 3], board[:, 1], lines, metre)
+    box, board = box[whole], board[whole]
     result = np.full((len(boxes), 4), np.nan)
-    order = np.flatnonzero(closed)[np.argsort(head[closed], kind="stable")]
-    for i in order.tolist():  # the highest last
-        result[box[i]] = level[line[i], 0], foot[i], level[line[i], 2], head[i]
+    order = np.argsort(board[:, 1], kind="stable")  # the highest last
+    for i in order.tolist():
+        result[box[i]] = board[i, 0], boxes[box[i], 3], board[i, 2], board[i, 1]
     return result
 
 
 def is_one_board(
-    boxes: Floats, foot: Floats, head: Floats, upright: Floats, gap: float, metre: float
+    boxes: Floats, foot: Floats, head: Floats, lines: Straight, metre: float
 ) -> NDArray[np.bool_]:
     """Whether no joint of stones or of a cladding's boards parts what lies between foot and head of
     a head casing, corner blocks left out.
@@ -207,33 +253,30 @@ def is_one_board(
     Args:
         boxes: outlines with their casings, shape (k, 4).
         foot, head: where the head casing of each begins and ends.
-        upright: the upright lines of the elevation, from below, shape (n, 4).
-        gap: ends this near to each other meet, in drawing units.
+        lines: the lines of the elevation.
         metre: drawing units in a metre.
 
     Returns:
         One truth value for each.
     """
-    x0, x1 = boxes[:, 0], boxes[:, 2]
+    x0, x1, gap = boxes[:, 0], boxes[:, 2], lines.gap
     inset, middle = np.minimum(constants.FRAME_MOST_M * metre, (x1 - x0) / 4.0), (foot + head) / 2.0
     across: Any = shapely.linestrings(
         np.stack([x0 + inset, middle, x1 - inset, middle], axis=1).reshape(-1, 2, 2)
     )
-    lines: Any = shapely.linestrings(upright.reshape(-1, 2, 2))
-    place, line = shapely.STRtree(lines).query(across, predicate="intersects")
-    parts = (upright[line, 1] <= foot[place] + gap) & (upright[line, 3] >= head[place] - gap)
+    place, line = lines.uprights.query(across, predicate="intersects")
+    upright = lines.upright[line]
+    parts = (upright[:, 1] <= foot[place] + gap) & (upright[:, 3] >= head[place] - gap)
     parts &= (head - foot)[place] > 2.0 * gap
     result = np.ones(len(boxes), dtype=bool)
     result[place[parts]] = False
     return result
 
 
-def _has_upright(
-    x: Floats, foot: Floats, head: Floats, upright: Floats, gap: float
-) -> NDArray[np.bool_]:
+def _has_upright(x: Floats, foot: Floats, head: Floats, lines: Straight) -> NDArray[np.bool_]:
     """At which places an upright ends at a head and begins at a foot or below it."""
-    tops = shapely.STRtree(shapely.points(upright[:, [0, 3]]))
-    place, line = tops.query(shapely.points(x, head), predicate="dwithin", distance=gap)
+    at = shapely.points(x, head)
+    place, line = lines.heads.query(at, predicate="dwithin", distance=lines.gap)
     result = np.zeros(len(x), dtype=bool)
-    result[place[upright[line, 1] <= foot[place] + gap]] = True
+    result[place[lines.upright[line, 1] <= foot[place] + lines.gap]] = True
     return result

@@ -18,7 +18,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
-from dxf2veneer.propose.openings.casings import is_one_board
+from dxf2veneer.propose.openings.casings import Straight, is_one_board
 from dxf2veneer.propose.openings.near import (
     behind,
     crossings,
@@ -121,7 +121,9 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     dressed = ends_alike(level, beyond, constants.SILL_BEYOND_M * metre).all(axis=1)
     sides[dressed & (mullions + bars > 0)] = 0
     curved = have_curved_heads(found, boxes, gap)
-    frames, part_of = _nested(boxes, runs.lines[runs.upright], gap, metre)
+    frames, part_of = _nested(
+        boxes, Straight(runs.lines[runs.level], runs.lines[runs.upright], gap), metre
+    )
     left, right = stopped(level)
     slats = half_across(level.some(level.held))
     return Features(
@@ -170,7 +172,7 @@ def _diagonals(runs: Runs, boxes: Floats, gap: float) -> Ints:
     return result
 
 
-def _nested(boxes: Floats, upright: Floats, gap: float, metre: float) -> tuple[Ints, Ints]:
+def _nested(boxes: Floats, lines: Straight, metre: float) -> tuple[Ints, Ints]:
     """For each box how many others lie close inside, and how many it lies close inside of; a head
     higher than other frames' is one board."""
     made = shapely.box(*boxes.T)
@@ -186,7 +188,7 @@ def _nested(boxes: Floats, upright: Floats, gap: float, metre: float) -> tuple[I
     close = (outer != inner) & (margins <= most).all(axis=1) & apart
     high = np.flatnonzero(close & (margins[:, 3] > constants.BARS_SHORT_M))
     around, within = boxes[outer[high]], boxes[inner[high]]
-    close[high] = is_one_board(around, within[:, 3], around[:, 3], upright, gap, metre)
+    close[high] = is_one_board(around, within[:, 3], around[:, 3], lines, metre)
     count = len(boxes)
     return np.bincount(outer[close], minlength=count), np.bincount(inner[close], minlength=count)
 
