@@ -26,14 +26,28 @@ class Runs:
     """Runs and which segments they are made of.
 
     Attributes:
+        segments: what they are made of, shape (n, 4).
         lines: shape (r, 4), from the lower left end to the other (upright ones from the bottom up).
         member: the run of each segment, shape (n,).
         gap: ends this near to each other meet, in drawing units.
     """
 
+    segments: Floats
     lines: Floats
     member: Ints
     gap: float
+
+    def of(self, segments: Floats) -> Runs:
+        """The runs of other segments.
+
+        Args:
+            segments: shape (m, 4), none of length zero.
+
+        Returns:
+            The runs; these themselves where they are made of just those segments.
+        """
+        same = np.array_equal(segments, self.segments)
+        return self if same else runs_of(segments, gap=self.gap)
 
     @cached_property
     def length(self) -> Floats:
@@ -85,7 +99,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
         The runs.
     """
     if not len(segments):
-        return Runs(np.empty((0, 4)), np.empty(0, np.int64), gap)
+        return Runs(segments, np.empty((0, 4)), np.empty(0, np.int64), gap)
     centre = segments.reshape(-1, 2).mean(axis=0)
     start, end = segments[:, :2] - centre, segments[:, 2:] - centre
     delta = end - start
@@ -119,7 +133,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
         lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
     )
     turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
-    return Runs(np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap)
+    return Runs(segments, np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap)
 
 
 def _clusters(values: Floats, apart: float) -> Ints:

@@ -37,6 +37,8 @@ def candidates(
         Polygons without holes, by falling area.
     """
     faces = np.concatenate([np.empty(0, dtype=object), *meshes])
+    alike = dict(zip(shapely.to_wkb(faces).tolist(), faces.tolist(), strict=True))
+    faces = np.array(list(alike.values()), dtype=object)  # most meshes have most of the faces
     found = np.concatenate(
         [
             _filled(shapely.get_exterior_ring(faces)),

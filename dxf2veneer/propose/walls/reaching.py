@@ -36,7 +36,7 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     straight = runs.level | runs.upright
     long = straight & (runs.length >= constants.EAVES_LEAST_M * metre)
     loose = loose_ends(runs) & long[:, None]
-    loose[:, 1] |= runs.upright & long & _tops_of_outlines(runs, gap)
+    loose[:, 1] |= runs.upright & long & _tops_of_outlines(runs)
     sloped = np.flatnonzero(~straight & (runs.length >= constants.SLOPE_LEAST_M * metre))
     which, side = np.nonzero(loose)
     if not len(which) or not len(sloped):
@@ -60,17 +60,14 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     return np.vstack([segments, np.array(added).reshape(-1, 4)])
 
 
-def _tops_of_outlines(runs: Runs, gap: float) -> NDArray[np.bool_]:
+def _tops_of_outlines(runs: Runs) -> NDArray[np.bool_]:
     """For each run whether others have no more than an end at its last end, one at least a sloped
     one."""
-    lines = shapely.linestrings(runs.lines.reshape(-1, 2, 2))
-    tops = runs.lines[:, 2:]
-    own, other = shapely.STRtree(lines).query(
-        shapely.points(tops), predicate="dwithin", distance=2.0 * gap
-    )
-    own, other = own[own != other], other[own != other]
-    away = np.abs(runs.lines[other].reshape(-1, 2, 2) - tops[own][:, None, :]).max(axis=2)
-    end = (away <= 2.0 * gap).any(axis=1)
+    own, other = (column[runs.meetings[0] % 2 == 1] for column in runs.meetings)
+    own = own // 2
+    tops = runs.lines[own, 2:]
+    away = np.abs(runs.lines[other].reshape(-1, 2, 2) - tops[:, None, :]).max(axis=2)
+    end = (away <= 2.0 * runs.gap).any(axis=1)
     sloped = ~runs.upright[other] & ~runs.level[other]
     passed = np.bincount(own[~end], minlength=len(runs.lines))
     return np.asarray((passed == 0) & (np.bincount(own[sloped], minlength=len(runs.lines)) > 0))

@@ -71,17 +71,20 @@ def structure_of(
         The structure.
     """
     kept = _without_openings(segments, framed, gap)
-    kept = settled(kept, runs_of(kept, gap=gap), metre=metre)
     runs = runs_of(kept, gap=gap)
+    kept = settled(kept, runs, metre=metre)
+    runs = runs.of(kept)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
-    runs = runs_of(kept, gap=gap)
+    runs = runs.of(kept)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
     straight |= terrain(runs, gap, metre)
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
-    kept = lengthened(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
-    kept = parted_at_steps(kept, runs_of(kept, gap=gap), gap=gap, metre=metre)
-    runs = runs_of(kept, gap=gap)
+    runs = runs.of(kept)
+    kept = lengthened(kept, runs, gap=gap, metre=metre)
+    runs = runs.of(kept)
+    kept = parted_at_steps(kept, runs, gap=gap, metre=metre)
+    runs = runs.of(kept)
     mesh = mesh_of(kept, gap=2.0 * gap)  # as far as ends count as meeting, see ``Runs.meetings``
     texture = texture_of(kept, runs, gap=gap, metre=metre)
     ground, eaves = ground_and_eaves(kept, runs, texture, gap=gap, metre=metre)
