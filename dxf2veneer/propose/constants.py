@@ -602,6 +602,18 @@ BAY_WIDTH_M = (0.2, 5.0)
 stands on the corner beside the post [our own]."""
 DECK_MOST_M = 1.5
 """Greatest height of a porch's deck over the ground, in metres [our own]."""
+FLIGHT_DOOR_M = 1.8
+"""Least height of what a flight of steps leads to, in metres: a person passes [our own]."""
+FLIGHT_BEYOND_M = 1.0
+"""How far the uppermost tread of a flight reaches past its door on each side at most, in metres
+[our own]."""
+TREAD_MOST_M = 0.45
+"""How much wider each step is than the one over it on each side at most, in metres: the depth of a
+tread [our own]."""
+FLIGHT_HIGHEST_M = 1.5
+"""Greatest height of a flight of steps before a wall, in metres [our own]."""
+FLIGHT_LEAST_M = 0.08
+"""Least height of a step, in metres; what is lower is a threshold [our own]."""
 BLOCK_BEYOND_M = 0.12
 """How far the base or the cap of a post stands out on each side at most, in metres [our own]."""
 BLOCK_HEIGHT_M = 0.5

@@ -13,6 +13,7 @@ behind.py      cladding that goes on behind porches and canopies
 rising.py      uprights that rise over the edge of a roof: party walls, chimneys
 edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
+flights.py     steps before doors, behind which nothing is laid
 roofs.py       roofs parted from the walls under them by a fascia with hidden ends
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes

@@ -116,6 +116,25 @@ def lies_over(line: Floats, others: Floats, gap: float) -> bool:
     return bool((lower & (shared >= 0.5 * (line[2] - line[0]))).any())
 
 
+def share_drawn(lines: Floats, y: float, x0: float, x1: float, gap: float) -> float:
+    """The share of a stretch along which level lines run at a height.
+
+    Args:
+        lines: level lines from left to right, shape (n, 4).
+        y: the height.
+        x0: where the stretch begins.
+        x1: where it ends.
+        gap: a line runs at the height this near to it, in drawing units.
+
+    Returns:
+        A share of 1.
+    """
+    near = lines[np.abs(lines[:, 1] - y) <= gap]
+    ends = np.clip(near[:, [0, 2]], x0, x1)
+    drawn = shapely.union_all(shapely.box(ends[:, 0], 0.0, ends[:, 1] + gap, 1.0))
+    return float(drawn.area / (x1 - x0))
+
+
 def touching(lines: Polygons, points: Floats, gap: float) -> list[Ints]:
     """Which points lie on each of some lines.
 

@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.claddings import cladding_of, parted
+from dxf2veneer.propose.walls.flights import flights_of, without_flights
 from dxf2veneer.propose.walls.parts import Part, is_large, parts_of
 from dxf2veneer.propose.walls.porches import porches_of, without_porches
 from dxf2veneer.propose.walls.roofs import without_overhanging
@@ -67,12 +68,14 @@ def find_walls(
         [o for o in openings if o.difference(clad).area > constants.OPENING_OUT * o.area],
         dtype=object,
     )
+    flights = flights_of(structure, openings)
     return [
         w._replace(
-            polygon=_tidy(_with_openings(w.polygon, open_, gap, metre), gap),
+            polygon=_tidy(piece, gap),
             cladding=cladding_of(w.polygon, structure, openings, list(patterns)),
         )
         for w in walls
+        for piece in without_flights(_with_openings(w.polygon, open_, gap, metre), flights, metre)
     ]
 
 

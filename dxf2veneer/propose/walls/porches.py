@@ -25,6 +25,7 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.behind import is_clad_through
+from dxf2veneer.propose.walls.ends import share_drawn
 from dxf2veneer.propose.walls.glazing import glazed
 from dxf2veneer.propose.walls.structure import Structure
 
@@ -148,12 +149,12 @@ def _beam_over(posts: Floats, top: float, s: Structure) -> float | None:
     """The height of the upper edge of a beam that lies on some posts, None where none does."""
     first, last = float(posts[0, 0]), float(posts[-1, 1])
     lines = s.runs.lines[s.runs.level & (s.runs.lines[:, 0] < last) & (s.runs.lines[:, 2] > first)]
-    if _drawn(lines, top, first, last, s.gap) < constants.PORCH_ALONG:
+    if share_drawn(lines, top, first, last, s.gap) < constants.PORCH_ALONG:
         return None
     rise = lines[:, 1] - top
     low, high = (depth * s.metre for depth in constants.BEAM_DEPTH_M)
     for y in np.unique(lines[(rise >= low) & (rise <= high), 1]).tolist():
-        if _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG:
+        if share_drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG:
             return float(y)
     return None
 
@@ -172,24 +173,16 @@ def _along_beam(row: _Row, s: Structure) -> tuple[float, float]:
     return min(first, low), max(last, high)
 
 
-def _drawn(lines: Floats, y: float, x0: float, x1: float, gap: float) -> float:
-    """The share of a stretch along which level lines run at a height."""
-    near = lines[np.abs(lines[:, 1] - y) <= gap]
-    ends = np.clip(near[:, [0, 2]], x0, x1)
-    drawn = shapely.union_all(shapely.box(ends[:, 0], 0.0, ends[:, 1] + gap, 1.0))
-    return float(drawn.area / (x1 - x0))
-
-
 def _under_deck(row: _Row, s: Structure) -> float:
     """The height of the lowest line under the deck of some posts, that of their feet where they
     have none: on the ground, or on piers, between which no line runs from foot to foot."""
     first, last = float(row.posts[0, 0]), float(row.posts[-1, 1])
     ground = s.runs.lines[s.runs.member[s.ground]]
-    if _drawn(ground, row.foot, first, last, s.gap) > 0.0:
+    if share_drawn(ground, row.foot, first, last, s.gap) > 0.0:
         return row.foot
     lines = s.runs.lines[~s.runs.upright & ~s.texture.steady]
     lines = lines[(lines[:, 0] < last) & (lines[:, 2] > first)]
-    if _drawn(lines, row.foot, first, last, s.gap) < constants.PORCH_ALONG:
+    if share_drawn(lines, row.foot, first, last, s.gap) < constants.PORCH_ALONG:
         return row.foot
     heights = np.sort(lines[:, [1, 3]], axis=1)
     most = constants.DECK_MOST_M * s.metre
@@ -197,7 +190,7 @@ def _under_deck(row: _Row, s: Structure) -> float:
     lines, low = lines[under], heights[under, 0]
     whole = (lines[:, 0] <= first + s.gap) & (lines[:, 2] >= last - s.gap)  # sloping ground too
     for y in np.unique(low).tolist():
-        along = _drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG
+        along = share_drawn(lines, y, first, last, s.gap) >= constants.PORCH_ALONG
         if along or whole[low == y].any():
             return float(y)
     return row.foot

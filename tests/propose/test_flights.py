@@ -1,0 +1,56 @@
+"""Steps before a door: the wall is not seen behind them and nothing is laid there."""
+
+import pytest
+from facades import area, box, framed, proposed
+
+
+def _above_the_ground(*, steps):
+    """A wall 9 x 3.4 under a fascia, its door 0.5 over the ground.
+
+    ===================    fascia, y 3.4 to 3.65
+      |             |
+      |  [w]   |d|  |      door 6-7 x 0.5-2.6
+      |       .|_|. |      top of the steps from 5.7 to 7.3
+    --+-------+---+-+--
+      0             9
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.4), (9, 0, 9, 3.4), *box(-0.4, 3.4, 9.4, 3.65)]
+    return [*lines, *framed(1, 1.4, 2.2, 2.6), *framed(6, 0.5, 7, 2.6), *steps]
+
+
+def test_a_flight_of_three_risers_hides_the_wall():
+    risers = [(5.7, 0.5 * k / 3, 7.3, 0.5 * k / 3) for k in (1, 2)]
+    walls, _ = proposed(_above_the_ground(steps=[*box(5.7, 0, 7.3, 0.5), *risers]))
+    assert area(walls) == pytest.approx(9 * 3.4 - 1.6 * 0.5, rel=0.002)
+
+
+def test_each_step_may_be_a_tread_wider_than_the_one_over_it():
+    steps = [*box(5.7, 0.3, 7.3, 0.5), *box(5.4, 0, 7.6, 0.3)]
+    walls, _ = proposed(_above_the_ground(steps=steps))
+    assert area(walls) == pytest.approx(9 * 3.4 - 1.6 * 0.2 - 2.2 * 0.3, rel=0.002)
+
+
+def test_steps_before_a_sloping_ground_end_on_it():
+    """The ground falls from 0.1 at -3 to -0.2 at 12: by 0.02 in a metre."""
+    lines = [line for line in _above_the_ground(steps=()) if line not in _FLAT]
+    lines += [(-3, 0.1, 12, -0.2), (0, 0.04, 0, 3.4), (9, -0.14, 9, 3.4)]
+    lines += [(5.7, 0.5, 7.3, 0.5), (5.7, -0.074, 5.7, 0.5), (7.3, -0.106, 7.3, 0.5)]
+    walls, _ = proposed([*lines, (5.7, 0.2, 7.3, 0.2)])
+    gross = 9 * (3.36 + 3.54) / 2
+    assert area(walls) == pytest.approx(gross - 1.6 * (0.574 + 0.606) / 2, rel=0.002)
+
+
+_FLAT = [(-3, 0, 12, 0), (0, 0, 0, 3.4), (9, 0, 9, 3.4)]
+
+
+def test_a_window_over_a_box_is_no_door_with_steps():
+    """A box from the ground up to the sill of a window 1.2 high: a panel, or a planter."""
+    lines = [*_above_the_ground(steps=[]), *box(0.8, 0, 2.4, 1.4)]
+    walls, _ = proposed(lines)
+    assert area(walls) == pytest.approx(9 * 3.4, rel=0.002)
+
+
+def test_a_threshold_is_no_step():
+    lines = [*_FLAT, *box(-0.4, 3.4, 9.4, 3.65), *framed(1, 1.4, 2.2, 2.6)]
+    walls, _ = proposed([*lines, *framed(6, 0.05, 7, 2.1), *box(5.9, 0, 7.1, 0.05)])
+    assert area(walls) == pytest.approx(9 * 3.4, rel=0.002)
