@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 from drawn_sheets import box, facade, moved, plan, scene, section, sheet, shuffled, text
@@ -355,6 +357,41 @@ def test_a_level_line_that_passes_a_facade_is_no_part_of_it():
     (view,) = find_views(scene(document))
     assert [m.y for m in view.levels] == [1400.0]
     assert view.levels[0].line not in view.segments.tolist()
+
+
+def test_an_edge_of_the_building_beside_a_mark_stays_part_of_its_view():
+    """The eaves' lower edge over an annexe, from the house's wall at 8000 to the fascia's end at
+    10600; the mark of its height points at it."""
+    document, space = sheet()
+    facade(space, 0, 0)
+    for a, b in itertools.pairwise([(8000, 2300), (10600, 2300), (10600, 2480), (8000, 2480)]):
+        space.add_line(a, b)
+    space.add_line((10400, 0), (10400, 2300))
+    space.add_lwpolyline([(10450, 2300), (10550, 2450), (10350, 2450)], close=True)
+    text(space, "+2.30", 10500, 2520, 180)
+    seen = scene(document)
+    (view,) = find_views(seen)
+    (level,) = view.levels
+    assert seen.segments[level.line].tolist() == [8000, 2300, 10600, 2300]
+    assert level.line in view.segments.tolist()
+
+
+def test_a_piece_of_the_terrain_beside_a_mark_stays_part_of_its_view():
+    """The terrain steps down by 150 before the door, as one polyline; ±0.00 is written on the last
+    of its pieces, which ends on nothing."""
+    document, space = sheet()
+    facade(space, 0, 0)
+    for line in space.query("LINE"):
+        if line.dxf.start.y == line.dxf.end.y == 0:
+            space.delete_entity(line)
+    steps = [(-1500, 0), (2000, 0), (2000, -150), (3500, -150), (3500, 0), (5000, 0), (11500, 0)]
+    space.add_lwpolyline(steps)
+    text(space, "+0.00", 10000, 60, 180)
+    seen = scene(document)
+    (view,) = find_views(seen)
+    (level,) = view.levels
+    assert seen.segments[level.line].tolist() == [5000, 0, 11500, 0]
+    assert level.line in view.segments.tolist()
 
 
 @pytest.mark.parametrize("marked", ["lower", "upper"])

@@ -35,7 +35,7 @@ from dxf2veneer.propose.views.grids import bubbles_of
 from dxf2veneer.propose.views.ground import ground_of, levels_stood_on
 from dxf2veneer.propose.views.group import Group
 from dxf2veneer.propose.views.kinds import judge
-from dxf2veneer.propose.views.levels import LevelMark, levels_of
+from dxf2veneer.propose.views.levels import LevelMark, drawn_for_marks, levels_of
 from dxf2veneer.propose.views.paper import paper_titles
 from dxf2veneer.propose.views.placing import titled
 from dxf2veneer.propose.views.reconsidering import like_a_plan
@@ -107,8 +107,8 @@ def _kept(
     marks: Sequence[LevelMark],
     strokes: Integers,
 ) -> Integers:
-    """Segments of the views themselves: no frames, grid lines, symbols; no level lines that run
-    far."""
+    """Segments of the views themselves: no frames, grid lines, symbols; no level lines that were
+    drawn for their marks."""
     keep = np.ones(len(scene.segments), bool)
     for frame in frames:
         keep[frame.segments] = False
@@ -116,7 +116,7 @@ def _kept(
     drop[grid] = True
     drop[symbols] = True
     keep &= ~drop[scene.owner]
-    keep[[m.line for m in marks if m.line >= 0]] = False
+    keep[drawn_for_marks(scene, marks, symbols)] = False
     keep[strokes] = False
     return np.flatnonzero(keep)
 

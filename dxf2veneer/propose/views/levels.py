@@ -16,7 +16,7 @@ import shapely
 
 from dxf2veneer.propose.constants import LEVEL_MARK, LEVEL_REACH, LEVEL_TOUCH, STRAIGHT
 from dxf2veneer.propose.scene import Box, Integers, Scene, Text
-from dxf2veneer.propose.views.boxes import around, grown, may_touch
+from dxf2veneer.propose.views.boxes import around, grown, may_touch, segments_near
 
 _PRIMES = str.maketrans(
     {
@@ -135,6 +135,46 @@ def levels_of(scene: Scene) -> tuple[list[LevelMark], Integers]:
         )
         drawn += symbol or []
     return marks, np.unique(np.array(drawn, np.int64))
+
+
+def drawn_for_marks(scene: Scene, marks: Sequence[LevelMark], symbols: Integers) -> Integers:
+    """The level lines that were drawn for their marks, and not as edges of what is seen.
+
+          +2.85      an eaves, a coping or a gutter is an edge: it ends on others at both ends, at
+    |______\\/       a corner at one, or goes on in more of one polyline; a line drawn for a mark
+    |______|         ends on nothing beside the symbol
+
+    Args:
+        scene: everything visible in the drawing.
+        marks: the level marks.
+        symbols: numbers of the entities that are their symbols.
+
+    Returns:
+        Numbers of segments in order.
+    """
+    lines = np.unique(np.array([m.line for m in marks if m.line >= 0], np.int64))
+    if not len(lines):
+        return lines
+    letters = {m.line: scene.texts[m.text].height for m in marks}
+    height = np.array([letters[n] for n in lines.tolist()])
+    ends = scene.segments[lines].reshape(-1, 2)
+    room = np.repeat(0.02 * height, 2)[:, None]
+    others = segments_near(scene, np.hstack([ends - room, ends + room]))
+    d = np.abs(scene.segments[others, 2:] - scene.segments[others, :2])
+    upright = d[:, 0] <= STRAIGHT * d[:, 1]  # a fascia's short end may seem to be of a symbol
+    others = others[(upright | ~np.isin(scene.owner[others], symbols)) & ~np.isin(others, lines)]
+    others = others[scene.lengths[others] > room.max()]
+    tree = shapely.STRtree(shapely.linestrings(scene.segments[others].reshape(-1, 2, 2)))
+    end, other = tree.query(shapely.points(ends), predicate="dwithin", distance=room[:, 0])
+    other, line = others[other], end // 2
+    away = scene.segments[other].reshape(-1, 2, 2) - ends[end][:, None, :]
+    corner = (np.abs(away).max(axis=2) <= room[end]).any(axis=1)
+    met, turns = np.zeros((2, len(ends)), bool)
+    met[end], turns[end[corner]] = True, True
+    edge = met.reshape(-1, 2).all(axis=1) & turns.reshape(-1, 2).any(axis=1)
+    own = corner & (scene.owner[lines[line]] == scene.owner[other])
+    edge[line[own & (scene.lengths[other] > LEVEL_MARK * height[line])]] = True
+    return lines[~edge]
 
 
 def _symbols(scene: Scene, texts: Sequence[Text]) -> dict[int, list[int]]:
