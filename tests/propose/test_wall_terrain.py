@@ -1,10 +1,12 @@
 """The ground: terrain drawn as a curve, ground under a deck, hidden lines below grade."""
 
+import itertools
+
 import numpy as np
 import pytest
 import shapely
 from drawn_sheets import facade, scene, sheet
-from facades import area, box, framed, proposed
+from facades import area, box, framed, proposed, rounded
 from shapely.geometry import Polygon
 
 from dxf2veneer.propose.proposing import proposal_of
@@ -95,3 +97,57 @@ def test_a_ground_two_inches_under_the_feet_is_their_ground():
     lines = [(-3, -0.0508, 12, -0.0508), (0, 0, 0, 3), (9, 0, 9, 3), *box(-0.4, 3, 9.4, 3.25)]
     walls, _ = proposed([*lines, *framed(1, 1, 2.2, 2.2)])
     assert area(walls) == pytest.approx(9 * 3, rel=0.005)
+
+
+def test_a_short_steep_face_is_part_of_the_ground():
+    """
+       |          |     wall 0-12 up to 5; the bank falls from 2.5 by 0.4 within 0.3, then slopes,
+    ---|-.        |     then falls by 0.35 within 0.3 to 0.05, and is nearly level from there
+       |  `-._    |
+       |      `---+---
+    """
+    ground = [
+        (-3, 2.6),
+        (0, 2.5),
+        (2.5, 2.5),
+        (2.8, 2.1),
+        (6.2, 0.4),
+        (6.5, 0.05),
+        (12, 0),
+        (15, 0),
+    ]
+    pieces = [(*a, *b) for a, b in itertools.pairwise(ground)]
+    sides = [(0, 2.5, 0, 5), (12, 0, 12, 5), *box(-0.5, 5, 12.5, 5.2)]
+    walls, _ = proposed([*pieces, *sides, *framed(2, 3, 3.2, 4), *framed(8, 1, 9.2, 2)])
+    under = shapely.Polygon([*ground[1:-1], (12, -1), (0, -1)]).area - 12.0
+    assert area(walls) == pytest.approx(12 * 5 - under, rel=2e-3)
+    assert len(walls) == 1
+
+
+def test_a_course_that_ends_at_a_door_is_no_ground():
+    """
+     ____________________    fascia over corners at 0 and 9, y 4
+    |    |   |    |      |   joints of panels stand on the wainscot's top at y 0.7, which runs
+    |----+---+-[d]+------|   from both corners to the door's jambs at 4 and 5
+    +---------------------+
+    """
+    lines = [(-3, 0, 12, 0), *box(-0.3, 4, 9.3, 4.2)]
+    lines += [(x, a, x, b) for x in (0, 9) for a, b in ((0, 0.7), (0.7, 4))]
+    lines += [
+        (0, 0.7, 4, 0.7),
+        (5, 0.7, 9, 0.7),
+        *framed(4, 0, 5, 2.1),
+        *framed(6.4, 1.5, 7.6, 2.7),
+    ]
+    lines += [(x, 0.7, x, 4) for x in (1.5, 3.0, 6.0, 8.2)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 9, 4)]
+
+
+def test_the_wall_s_edge_runs_on_behind_a_railing_beside_it():
+    """A balcony of 1.2 seen from its side, with two rails, at the wall's left edge from 2.5 to
+    3.7; the wall's edge is drawn over and under it only."""
+    lines = [(-3, 0, 11, 0), (0, 0, 0, 2.5), (0, 3.7, 0, 5), (8, 0, 8, 5), *box(-0.4, 5, 8.4, 5.2)]
+    lines += [*framed(-1.2, 2.5, 0, 3.7), *framed(2, 1, 3.2, 2.2), *framed(5, 3, 6, 4.3)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 5)]

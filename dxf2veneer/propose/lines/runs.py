@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -30,12 +30,14 @@ class Runs:
         lines: shape (r, 4), from the lower left end to the other (upright ones from the bottom up).
         member: the run of each segment, shape (n,).
         gap: ends this near to each other meet, in drawing units.
+        left_out: outlines of what else was drawn there; an end on one of them is not loose.
     """
 
     segments: Floats
     lines: Floats
     member: Ints
     gap: float
+    left_out: Polygons = field(default_factory=lambda: np.empty(0, dtype=object))
 
     def of(self, segments: Floats) -> Runs:
         """The runs of other segments.
@@ -47,7 +49,7 @@ class Runs:
             The runs; these themselves where they are made of just those segments.
         """
         same = np.array_equal(segments, self.segments)
-        return self if same else runs_of(segments, gap=self.gap)
+        return self if same else runs_of(segments, gap=self.gap, left_out=self.left_out)
 
     @cached_property
     def length(self) -> Floats:
@@ -79,6 +81,14 @@ class Runs:
         return shapely.STRtree(self.shapes)
 
     @cached_property
+    def at_left_out(self) -> Ints:
+        """The ends that lie on the outline of what was left out, numbered as in ``meetings``."""
+        ends = shapely.points(self.lines.reshape(-1, 2))
+        outlines = shapely.STRtree(shapely.boundary(self.left_out))
+        met = outlines.query(ends, predicate="dwithin", distance=2.0 * self.gap)
+        return np.asarray(np.unique(met[0]), dtype=np.int64)
+
+    @cached_property
     def meetings(self) -> tuple[Ints, Ints]:
         """Ends and other runs that they lie on, a pair for each: the number of the end, that of its
         run doubled and one more for the last end, and the number of the other run."""
@@ -88,18 +98,20 @@ class Runs:
         return end[apart], other[apart]
 
 
-def runs_of(segments: Floats, *, gap: float) -> Runs:
+def runs_of(segments: Floats, *, gap: float, left_out: Polygons | None = None) -> Runs:
     """Segments in one line, at most the gap apart, joined to runs.
 
     Args:
         segments: shape (n, 4), none of length zero.
         gap: greatest distance between pieces along the line, and sideways, in drawing units.
+        left_out: outlines of what else was drawn there, see ``Runs``.
 
     Returns:
         The runs.
     """
+    outlines = np.empty(0, dtype=object) if left_out is None else left_out
     if not len(segments):
-        return Runs(segments, np.empty((0, 4)), np.empty(0, np.int64), gap)
+        return Runs(segments, np.empty((0, 4)), np.empty(0, np.int64), gap, outlines)
     centre = segments.reshape(-1, 2).mean(axis=0)
     start, end = segments[:, :2] - centre, segments[:, 2:] - centre
     delta = end - start
@@ -133,7 +145,7 @@ def runs_of(segments: Floats, *, gap: float) -> Runs:
         lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
     )
     turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
-    return Runs(segments, np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap)
+    return Runs(segments, np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap, outlines)
 
 
 def _clusters(values: Floats, apart: float) -> Ints:

@@ -14,7 +14,8 @@ Flags = NDArray[np.bool_]
 
 
 def loose_ends(runs: Runs, among: Flags | None = None) -> Flags:
-    """For each run whether its first and its last end lies on no other run.
+    """For each run whether its first and its last end lies on no other run, and on no outline of
+    what was left out: a course that ends at a door's jamb.
 
     Args:
         runs: the runs.
@@ -26,6 +27,7 @@ def loose_ends(runs: Runs, among: Flags | None = None) -> Flags:
     end, other = runs.meetings
     result = np.ones(2 * len(runs.lines), bool)
     result[end if among is None else end[among[other]]] = False
+    result[runs.at_left_out] = False
     return result.reshape(-1, 2)
 
 

@@ -71,7 +71,7 @@ def structure_of(
         The structure.
     """
     kept = _without_openings(segments, framed, gap)
-    runs = runs_of(kept, gap=gap)
+    runs = runs_of(kept, gap=gap, left_out=framed)
     kept = settled(kept, runs, metre=metre)
     runs = runs.of(kept)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
@@ -170,7 +170,8 @@ def _paired(runs: Runs, which: Flags, metre: float) -> Flags:
 
 def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Floats:
     """The segments that don't lie in an opening; those along its foot are kept, for the ground
-    may run there."""
+    may run there, and so is a jamb from whose both ends uprights run on: the edge of the wall that
+    it lies beside."""
     if not len(openings) or not len(segments):
         return segments
     grown = shapely.buffer(openings, gap * 1.5, join_style="mitre")
@@ -179,4 +180,29 @@ def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Float
     )
     foot = shapely.bounds(openings)[opening, 1]
     at_foot = np.abs(segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=0.0) <= gap
-    return np.delete(segments, np.unique(line[~at_foot]), axis=0)
+    kept = np.delete(segments, np.unique(line[~at_foot]), axis=0)
+    return np.vstack([kept, _jambs_between(kept, openings, gap)])
+
+
+def _jambs_between(segments: Floats, openings: Polygons, gap: float) -> Floats:
+    """The jambs of openings that end at both ends on uprights which run on in their line.
+
+    |_____       the railing of a balcony seen from its side looks like a window beside the wall;
+    |_|_|_|      the part of the wall's edge along it is drawn once
+    |
+    """
+    x0, y0, x1, y1 = shapely.bounds(openings).T
+    jambs = np.vstack([np.stack([x, y0, x, y1], axis=1) for x in (x0, x1)])
+    upright = segments[np.abs(segments[:, 0] - segments[:, 2]) <= gap / 4.0]
+    swap = upright[:, 1] > upright[:, 3]
+    upright[swap] = upright[swap][:, [2, 3, 0, 1]]
+    ends = (
+        shapely.STRtree(shapely.points(upright[:, 2:])),
+        shapely.STRtree(shapely.points(upright[:, :2])),
+    )
+    result = np.ones(len(jambs), bool)
+    for tree, at in zip(ends, (jambs[:, :2], jambs[:, 2:]), strict=True):
+        met = np.zeros(len(jambs), bool)
+        met[tree.query(shapely.points(at), predicate="dwithin", distance=2.0 * gap)[0]] = True
+        result &= met
+    return jambs[result]

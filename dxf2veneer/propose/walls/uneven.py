@@ -1,7 +1,7 @@
 """Uneven ground: lines of several slopes, one from the end of the other, on which corners stand.
 
    |        |____,-----      the last piece
-   |     ,-"|                a bank may be as steep as one in one
+   |     ,-"|                a bank may be as steep as one in one, a short face of it steeper
 ---+----`---+                the first piece
 """
 
@@ -61,8 +61,7 @@ def terrain(runs: Runs, gap: float, metre: float) -> Flags:
     """
     result = np.zeros(len(runs.lines), bool)
     tall = runs.upright & (runs.length > constants.FENCE_MOST_M * metre)
-    rise, width = np.abs(runs.lines[:, 3] - runs.lines[:, 1]), runs.lines[:, 2] - runs.lines[:, 0]
-    flat = np.flatnonzero(~runs.upright & (rise <= width))
+    flat = np.flatnonzero(_as_ground(runs, gap, metre))
     if not tall.any() or not len(flat):
         return result
     chain = components(len(flat), _onward(runs.lines[flat], gap))
@@ -73,6 +72,23 @@ def terrain(runs: Runs, gap: float, metre: float) -> Flags:
     pieces = np.bincount(chain, minlength=len(flat))
     along = (pieces > 1) & (high - low >= max(constants.GROUND_SPAN * wide, 1e-12))
     result[flat[along[chain]]] = True
+    return result
+
+
+def _as_ground(runs: Runs, gap: float, metre: float) -> Flags:
+    """Which runs may be pieces of ground: those that rise no more than one in one, and short
+    steeper ones between the ends of two long ones, the face of a bank or of a low wall."""
+    rise, width = np.abs(runs.lines[:, 3] - runs.lines[:, 1]), runs.lines[:, 2] - runs.lines[:, 0]
+    result: Flags = ~runs.upright & (rise <= width)
+    least = constants.LINK_LEAST_M * metre
+    steep = np.flatnonzero(~runs.upright & ~result & (runs.length < least))
+    long = runs.lines[result & (runs.length >= least)]
+    for own, other in ((slice(0, 2), slice(2, 4)), (slice(2, 4), slice(0, 2))):
+        ends = shapely.STRtree(shapely.points(long[:, other]))
+        at = shapely.points(runs.lines[steep, own])
+        met = ends.query(at, predicate="dwithin", distance=2.0 * gap)[0]
+        steep = steep[np.unique(met)]
+    result[steep] = True
     return result
 
 
@@ -128,8 +144,8 @@ def uneven_ground(
         on past all that stands on them and end on nothing, with uprights on them and none under.
     """
     result = np.zeros(len(runs.lines), bool)
-    x0, y0, x1, y1 = runs.lines.T
-    flat = np.flatnonzero(~runs.upright & (np.abs(y1 - y0) <= x1 - x0))
+    x0, _, x1, _ = runs.lines.T
+    flat = np.flatnonzero(_as_ground(runs, gap, metre))
     chain = components(len(flat), _onward(runs.lines[flat], gap))
     loose = loose_ends(runs)
     for number in np.flatnonzero(np.bincount(chain) > 1).tolist():
