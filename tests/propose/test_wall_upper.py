@@ -51,3 +51,23 @@ def test_what_lies_over_a_band_course_is_the_same_wall_though_the_eaves_have_a_g
     lines += [(-0.4, 6, -0.4, 7.5), (9.4, 6, 9.4, 7.5), (-0.4, 7.5, 9.4, 7.5)]
     walls, _ = proposed([*lines, *framed(1, 1, 2.2, 2.3)])
     assert area(walls) == pytest.approx(9 * 6, rel=0.01)
+
+
+def test_an_eaves_goes_on_to_the_bargeboard_a_little_beyond_its_fascias_end():
+    """
+      _________________      roof to 7 over a fascia 5-5.2 deep, which ends at 6; the bargeboard of
+     |_______________|//     the wing before it begins 0.04 lower there and 0.1 farther on at the
+      |             ///|     fascia's height: without the eaves going on, wall and roof are one
+      |  [w]        |  |
+    --+-------------+--+--   house 0-7, wing 7-11 with its gable's apex at 9
+    """
+    low, high = 4.5, 4.96  # the bargeboard's edges where it begins; it climbs 1 in 2
+    rakes = [(6, y, 9, y + 1.5) for y in (low, high)] + [(9, y + 1.5, 12, y) for y in (low, high)]
+    rakes += [(x, low, x, high) for x in (6, 12)]
+    lines = [(-3, 0, 14, 0), (0, 0, 0, 5), (7, 0, 7, 5), (11, 0, 11, 5), *rakes]
+    roof = [(-1, 5, -1, 7), (-1, 7, 11.7, 7), (11.7, 5.2, 11.7, 7)]
+    lines += [(-1, 5, 6, 5), (-1, 5.2, 6, 5.2), (6, 5, 6, 5.2), *roof]
+    lines += [*framed(2, 2, 3.2, 3.4), *framed(8.4, 1, 9.6, 2.2)]
+    walls, openings = proposed(lines)
+    assert len(openings) == 2
+    assert [rounded(w) for w in walls] == [(0, 0, 7, 5), (7, 0, 11, 6)]

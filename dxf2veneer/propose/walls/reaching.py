@@ -20,9 +20,10 @@ from dxf2veneer.propose.walls.ends import loose_ends
 
 
 def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Floats:
-    """The segments, and one more from each loose end of a long level or upright run, and from each
-    top at which nothing but the edge of a wall begins, to the sloped run that it would meet a
-    little further on.
+    """The segments, and one more from each loose end of a long level or upright run, from each top
+    at which nothing but the edge of a wall begins, and from each end of a level run at which
+    nothing but an upright begins, as the short side of a fascia does, to the sloped run that it
+    would meet a little further on.
 
     Args:
         segments: lines of an elevation, shape (n, 4).
@@ -37,6 +38,7 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
     long = straight & (runs.length >= constants.EAVES_LEAST_M * metre)
     loose = loose_ends(runs) & long[:, None]
     loose[:, 1] |= runs.upright & long & _tops_of_outlines(runs)
+    loose |= (runs.level & long)[:, None] & _at_ends_of_uprights(runs)
     sloped = np.flatnonzero(~straight & (runs.length >= constants.SLOPE_LEAST_M * metre))
     which, side = np.nonzero(loose)
     if not len(which) or not len(sloped):
@@ -58,6 +60,18 @@ def lengthened(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Flo
         nearest = np.flatnonzero(ray == r)[np.argmin(far[ray == r])]
         added.append([*end[r], *met[nearest]])
     return np.vstack([segments, np.array(added).reshape(-1, 4)])
+
+
+def _at_ends_of_uprights(runs: Runs) -> NDArray[np.bool_]:
+    """For each run whether its first and its last end lies on nothing but ends of uprights, shape
+    (r, 2)."""
+    end, other = runs.meetings
+    away = runs.lines[other].reshape(-1, 2, 2) - runs.lines.reshape(-1, 2)[end][:, None, :]
+    at_end = (np.abs(away).max(axis=2) <= 2.0 * runs.gap).any(axis=1)
+    result = np.zeros(2 * len(runs.lines), bool)
+    result[end] = True
+    result[end[~(at_end & runs.upright[other])]] = False
+    return result.reshape(-1, 2)
 
 
 def _tops_of_outlines(runs: Runs) -> NDArray[np.bool_]:

@@ -40,6 +40,8 @@ class Structure:
         eaves: for each segment whether it is part of an eaves.
         bands: for each face whether it is a band of a roof's edge.
         band_of: for each face a number, the same for faces that make one band end to end.
+        rubble: short sloped lines, shape (m, 4), of which irregular stones are made; they bound
+            nothing and are in no run.
         gap: ends this near to each other meet; metre: drawing units in a metre.
     """
 
@@ -51,6 +53,7 @@ class Structure:
     eaves: Flags
     bands: Flags
     band_of: Ints
+    rubble: Floats
     gap: float
     metre: float
 
@@ -79,6 +82,7 @@ def structure_of(
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
     straight |= terrain(runs, gap, metre)
+    rubble = kept[~straight[runs.member]]
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     runs = runs.of(kept)
     kept = lengthened(kept, runs, gap=gap, metre=metre)
@@ -92,7 +96,7 @@ def structure_of(
     eaves[level] = ~amid_boards(_boxes(kept[level]), runs, texture, gap)
     eaves[level] &= ~sills_of(runs.shapes[runs.member[level]], framed, gap, metre)
     bands, band_of = bands_of(mesh, runs, texture, ground, framed, openings, gap=gap, metre=metre)
-    return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, gap, metre)
+    return Structure(kept, runs, texture, mesh, ground, eaves, bands, band_of, rubble, gap, metre)
 
 
 def _boxes(segments: Floats) -> Floats:

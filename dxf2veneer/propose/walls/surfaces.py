@@ -124,6 +124,8 @@ def _choices(stretch: Stretch, s: Structure) -> Iterator[tuple[str, float]]:
         elif kind != "slabs":
             for step in _steps(stretch, lines.known, s):
                 yield kind, s.metre / step
+    if _rubble(stretch.inner, s) >= constants.CLADDING_SHARE:
+        yield "stones", 1.0
 
 
 def surface_of(stretch: Stretch, s: Structure, patterns: list[Pattern]) -> Surface:
@@ -217,7 +219,27 @@ def _lined(stretch: Stretch, s: Structure) -> tuple[str, float, float]:
             name, share, pitch = kind, spread, step
         if kind == "stones" and share >= constants.CLADDING_SHARE:
             break  # their courses may run in even steps, but boards have no joints
+    irregular = _rubble(stretch.inner, s)
+    if irregular > share + constants.CLADDING_AS_PURE:
+        return "stones", irregular, np.nan
     return name, share, pitch
+
+
+def _rubble(inner: Any, s: Structure) -> float:
+    """The share of a stretch of wall that irregular stones cover: what lies no farther than half a
+    stone from short sloped lines. The outline of a tree before a wall has nothing within it.
+    """
+    half = constants.STONE_MOST_M * s.metre / 2.0
+    x0, y0, x1, y1 = inner.bounds
+    lines = s.rubble
+    boxes = np.hstack(
+        [np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])]
+    )
+    near = (boxes[:, 0] < x1) & (boxes[:, 2] > x0) & (boxes[:, 1] < y1) & (boxes[:, 3] > y0)
+    if near.sum() < constants.STONE_JOINTS:
+        return 0.0
+    boxes = boxes[near] + half * np.array([-1.0, -1.0, 1.0, 1.0])
+    return covered_area(boxes, inner, constants.CLADDING_ROUND * s.gap) / float(inner.area)
 
 
 def _far_inside(which: Ints, inner: Any, s: Structure) -> Flags:

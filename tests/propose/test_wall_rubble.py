@@ -1,0 +1,59 @@
+"""Stones of irregular shapes: rubble, told by the short sloped lines all over a stretch of wall."""
+
+import itertools
+
+import numpy as np
+import shapely
+from facades import box, framed
+
+from dxf2veneer.propose.openings import find_openings
+from dxf2veneer.propose.walls import find_walls
+
+
+def rubble(x0, y0, x1, y1):
+    """Irregular stones about 0.4 wide: cells of points that stray from a grid, cut at a box."""
+    chance = np.random.default_rng(7)
+    grid = np.stack(np.meshgrid(np.arange(-1, 30) * 0.4, np.arange(-1, 12) * 0.35), axis=2)
+    points = grid.reshape(-1, 2) + chance.uniform(-0.12, 0.12, (grid.size // 2, 2)) + [x0, y0]
+    cells = shapely.voronoi_polygons(shapely.multipoints(points), only_edges=True)
+    inside = shapely.get_parts(cells.intersection(shapely.box(x0, y0, x1, y1)))
+    rows = [shapely.get_coordinates(line) for line in inside]
+    return [(*a, *b) for row in rows for a, b in itertools.pairwise(row.tolist())]
+
+
+def _clad(lines):
+    """The boxes of the walls of some lines, with what is drawn on each."""
+    segments, none = np.array(lines, float), np.empty(0, dtype=object)
+    opened = np.array([c.polygon for c in find_openings(segments, none, metre=1.0)], dtype=object)
+    drawn = np.ones(len(segments), bool)
+    walls = find_walls(segments, drawn, segments, opened, opened, opened, [], metre=1.0)
+    return sorted((tuple(round(v, 1) for v in w.polygon.bounds), w.cladding) for w in walls)
+
+
+def test_irregular_stones_are_stones():
+    """
+     __________________    boards 0.2 apart over y 1.3, rubble below; a window in the boards
+    |------------------|
+    |------[w]---------|
+    |_/\\_/\\__/\\_/\\__/\\_|
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.7), (8, 0, 8, 3.7), *box(-0.4, 3.7, 8.4, 3.9)]
+    lines += [(0, 1.3, 8, 1.3), *framed(2, 1.9, 3.2, 3.1), *rubble(0, 0, 8, 1.3)]
+    for k in range(1, 12):
+        y = 1.3 + 0.2 * k
+        spans = [(0, 2), (3.2, 8)] if 1.9 <= y <= 3.1 else [(0, 8)]
+        lines += [(a, y, b, y) for a, b in spans]
+    assert _clad(lines) == [
+        ((0, 0, 8, 1.3), ("stones",)),
+        ((0, 1.3, 8, 3.7), ("boards",)),
+    ]
+
+
+def test_a_tree_before_a_smooth_wall_makes_no_stones_of_it():
+    """A crown of 24 short lines round (5, 1.6), 1.5 wide, over a smooth wall of 8 by 3.7."""
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.7), (8, 0, 8, 3.7), *box(-0.4, 3.7, 8.4, 3.9)]
+    turn = np.arange(25) * np.pi / 12.0
+    far = 0.75 + 0.08 * (np.arange(25) % 2)
+    crown = np.stack([5 + far * np.cos(turn), 1.6 + far * np.sin(turn)], axis=1).tolist()
+    lines += [(*a, *b) for a, b in itertools.pairwise(crown)]
+    assert _clad([*lines, *framed(1, 1, 2.2, 2.2)]) == [((0, 0, 8, 3.7), ())]
