@@ -145,7 +145,9 @@ def runs_of(segments: Floats, *, gap: float, left_out: Polygons | None = None) -
         lines[:, 2] - lines[:, 0], lines[:, 3] - lines[:, 1]
     )
     turn = np.where(steep, lines[:, 1] > lines[:, 3], lines[:, 0] > lines[:, 2])
-    return Runs(segments, np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap, outlines)
+    return Runs(
+        segments, np.where(turn[:, None], lines[:, [2, 3, 0, 1]], lines), member, gap, outlines
+    )
 
 
 def _clusters(values: Floats, apart: float) -> Ints:
