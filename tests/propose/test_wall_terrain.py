@@ -141,7 +141,7 @@ def test_a_course_that_ends_at_a_door_is_no_ground():
     ]
     lines += [(x, 0.7, x, 4) for x in (1.5, 3.0, 6.0, 8.2)]
     walls, _ = proposed(lines)
-    assert [rounded(w) for w in walls] == [(0, 0, 9, 4)]
+    assert [rounded(w) for w in walls] == [(0, 0, 9, 0.7), (0, 0.7, 9, 4)]
 
 
 def test_the_wall_s_edge_runs_on_behind_a_railing_beside_it():

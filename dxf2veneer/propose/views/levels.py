@@ -169,9 +169,9 @@ def drawn_for_marks(scene: Scene, marks: Sequence[LevelMark], symbols: Integers)
     other, line = others[other], end // 2
     away = scene.segments[other].reshape(-1, 2, 2) - ends[end][:, None, :]
     corner = (np.abs(away).max(axis=2) <= room[end]).any(axis=1)
-    met, turns = np.zeros((2, len(ends)), bool)
+    met, turns = np.zeros(len(ends), bool), np.zeros(len(ends), bool)
     met[end], turns[end[corner]] = True, True
-    edge = met.reshape(-1, 2).all(axis=1) & turns.reshape(-1, 2).any(axis=1)
+    edge = np.asarray(met.reshape(-1, 2).all(axis=1) & turns.reshape(-1, 2).any(axis=1))
     own = corner & (scene.owner[lines[line]] == scene.owner[other])
     edge[line[own & (scene.lengths[other] > LEVEL_MARK * height[line])]] = True
     return lines[~edge]
