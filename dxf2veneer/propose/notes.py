@@ -17,6 +17,7 @@ from shapely.geometry import Polygon
 from dxf2veneer.propose.constants import NOTE_REACH
 from dxf2veneer.propose.scene import Floats, Mask, Scene, Text
 from dxf2veneer.propose.views import View
+from dxf2veneer.propose.views.boxes import grown, may_touch
 from dxf2veneer.propose.views.titles import plain
 
 _STONE = re.compile(
@@ -43,9 +44,10 @@ def stone_notes(scene: Scene, view: View, walls: Sequence[Polygon]) -> Mapping[i
     """
     texts = [scene.texts[n] for n in view.texts]
     notes = [t for t in texts if _STONE.search(plain(t.text)) and not _PIECE.search(plain(t.text))]
-    drawn = np.flatnonzero(np.diff(scene.first) > 0)
-    if not notes or not len(drawn):
+    if not notes:
         return {}
+    rooms = np.array([grown(note.box, NOTE_REACH * note.height) for note in notes])
+    drawn = np.flatnonzero(may_touch(scene.boxes, rooms) & (np.diff(scene.first) > 0))
     first = scene.segments[scene.first[drawn], :2]
     last = scene.segments[scene.first[drawn + 1] - 1, 2:]
     tips = [

@@ -69,7 +69,7 @@ def noded(lines: Floats) -> Noded:
     tree = shapely.STRtree(shapely.box(*(low - 0.5).T, *(high + 0.5).T))
     crossings = _crossings(lines, low, high, tree)
     points = _distinct(np.vstack([lines[:, :2], lines[:, 2:], crossings]))
-    point, line = tree.query(shapely.points(points), predicate="intersects")
+    point, line = tree.query(shapely.points(points))
     passed = _passes(lines[line], points[point])
     return _pieces(points, point[passed], line[passed], lines)
 

@@ -151,15 +151,14 @@ def _rows(lines: Straight, metre: float) -> Floats:
     +-+--+---+--+-+
     """
     ear, gap = constants.CASING_EAR_M * metre, lines.gap
-    x, foot, _, head = lines.upright.T
+    least = constants.PLAIN_LEAST_M * metre
+    x, foot, _, head = lines.upright[lines.upright[:, 3] - lines.upright[:, 1] >= least].T
     post, line = lines.starts.query(shapely.box(x - ear, head - gap, x + gap, head + gap))
     start, _, end, _ = lines.level[line].T
     made = np.column_stack([x[post], foot[post], end - x[post] + start, head[post]])
     wide = (made[:, 2] - made[:, 0]) / metre
     fits = (wide >= constants.PLAIN_LEAST_M) & (wide <= constants.LITES_WIDEST_M)
-    made = np.unique(
-        made[fits & (made[:, 3] - made[:, 1] >= constants.PLAIN_LEAST_M * metre)], axis=0
-    )
+    made = np.unique(made[fits], axis=0)
     made = made[_has_post(made[:, 2], made, lines)]
     place, line = lines.starts.query(
         shapely.box(made[:, 0] - ear, made[:, 1] - gap, made[:, 0] + gap, made[:, 1] + gap)

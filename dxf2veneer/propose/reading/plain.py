@@ -42,9 +42,9 @@ def with_plain(
         shown &= ~plain.unseen
     _put_texts(content, plain, shown)
     points, sizes = _points_of(plain)
-    segments, counts = _segments_of(points, sizes, plain.closed)
+    segments, counts = _segments_of(points, sizes, plain.closed, shown)
     closed = _closed(points, sizes, plain.closed)
-    drawn = shown & (counts > 0)
+    drawn = counts > 0
     number = int(drawn.sum())
     entities = Entities(
         kind=plain.kind[drawn],
@@ -57,7 +57,7 @@ def with_plain(
         colour=plain.colour[drawn],
         linetype=plain.linetype[drawn],
     )
-    ink = Ink(segments[np.repeat(drawn, counts)], counts[drawn], entities)
+    ink = Ink(segments, counts[drawn], entities)
     places = np.array([*content.before, len(content.drawn)])[plain.before[drawn]]
     return ink.among(ink_of(content), places)
 
@@ -122,8 +122,11 @@ def _unit_points(plain: PlainEntities, round_: Mask) -> tuple[Floats, Integers, 
     return unit, _begin(lengths)[which], lengths[which]
 
 
-def _segments_of(points: Floats, sizes: Integers, closed: Mask) -> tuple[Floats, Integers]:
-    """The straight pieces of all entities, those without length left out, and how many each has."""
+def _segments_of(
+    points: Floats, sizes: Integers, closed: Mask, shown: Mask
+) -> tuple[Floats, Integers]:
+    """The straight pieces of the entities that are shown, those without length left out, and how
+    many each has."""
     some = sizes > 0
     begin, last = _begin(sizes)[some], np.cumsum(sizes)[some] - 1
     segments = np.empty((len(points), 4))
@@ -133,9 +136,10 @@ def _segments_of(points: Floats, sizes: Integers, closed: Mask) -> tuple[Floats,
     x0, y0, x1, y1 = segments.T
     kept = (x0 != x1) | (y0 != y1)
     kept[last[~closed[some]]] = False
+    kept &= np.repeat(shown, sizes)
     counts = np.zeros(len(sizes), np.int64)
     counts[some] = np.add.reduceat(kept, begin, dtype=np.int64) if len(begin) else 0
-    return segments[kept], counts
+    return segments.compress(kept, axis=0), counts
 
 
 def _closed(points: Floats, sizes: Integers, closed: Mask) -> Mask:

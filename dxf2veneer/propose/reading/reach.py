@@ -39,7 +39,7 @@ def are_in_reach(rows: Floats) -> Mask:
     Returns:
         For each row whether all are in reach.
     """
-    return np.asarray((np.abs(rows) <= _REACH).all(axis=1))
+    return np.asarray(((rows >= -_REACH) & (rows <= _REACH)).all(axis=1))
 
 
 def within_reach(content: Content) -> Content:
