@@ -130,11 +130,13 @@ def _run_along(segments: Floats, angles: Floats) -> Mask:
 
 
 def _beside(scene: Scene, lines: Integers, slack: Floats) -> tuple[Integers, Integers]:
-    """Pairs of a line's place among some lines, and the number of a segment whose box touches the
-    line's."""
+    """Pairs of a line's place among some lines, and the number of a segment that comes so near to
+    the line."""
     boxes = boxes_of_segments(scene.segments[lines]) + slack[:, None] * (-1.0, -1.0, 1.0, 1.0)
     near = segments_near(scene, boxes)
-    place, of = shapely.STRtree(shapely.box(*boxes.T)).query(_drawn(scene.segments[near]))
+    of, place = shapely.STRtree(_drawn(scene.segments[near])).query(
+        _drawn(scene.segments[lines]), predicate="dwithin", distance=slack
+    )
     return of, near[place]
 
 
@@ -168,8 +170,6 @@ def _marks_beside(
     off = np.abs(a - b)
     across = (off > 0.3 * height[of]) | (off >= 0.2 * scene.lengths[s])
     of, s, first, last, a, b = (column[across] for column in (of, s, first, last, a, b))
-    met = shapely.dwithin(_drawn(scene.segments[lines])[of], _drawn(scene.segments[s]), slack[of])
-    of, s, first, last, a, b = (column[met] for column in (of, s, first, last, a, b))
     apart = np.where(a != b, a - b, 1.0)
     share = np.clip(np.where(a != b, a / apart, 0.0), 0.0, 1.0)[:, None]
     at = ((first + share * (last - first)) * way[of]).sum(axis=1)

@@ -51,7 +51,7 @@ def split(segments: Floats, owner: Integers, titles: Sequence[Title]) -> list[In
         part, before = waiting.pop()
         if not len(part):
             continue
-        own = segments[part]
+        own = segments if before == np.inf else segments[part]
         x0, y0, x1, y1 = box_of(own)
         gap = GROUP_GAP * float(np.hypot(x1 - x0, y1 - y0))
         if gap <= 0.0 or gap > 0.6 * before:
