@@ -526,6 +526,47 @@ def test_dimensions_of_lines_and_numbers_belong_to_their_view_and_tie_nothing():
     assert view.box[1] == -2600
 
 
+def test_an_upright_dimension_with_a_level_number_beside_it_is_no_line_of_its_view():
+    """
+     /\\    --/--       line from 30 under to 30 over the marks, 1600 right of the facade; its
+    |  |     | 2800    ticks 200 wide, its extension lines end 30 past it
+    |__|   --/--       number written level, right of the middle
+    """
+    document, space = sheet()
+    facade(space, 0, 0)
+    space.add_line((9600, -30), (9600, 2830))
+    for y in (0, 2800):
+        space.add_line((8200, y), (9630, y))
+        space.add_line((9500, y - 100), (9700, y + 100))
+    text(space, "2800", 9650, 1300)
+    found = scene(document)
+    (view,) = find_views(found)
+    ends = found.segments[view.segments]
+    assert not ((ends[:, 0] == 9600) & (ends[:, 2] == 9600)).any()
+    assert ((ends[:, 0] == 8000) & (ends[:, 2] == 8000)).any()
+
+
+def test_the_ground_with_a_level_on_it_is_known_under_a_roof_that_hangs_over():
+    """
+     ____________
+    |____________|     roof from -300 to 8300, its sides down to the eaves at 2800
+      |        |       corners at 0 and 8000, footings from -100 to -1500
+    --+--------+--- 0.00
+    """
+    document, space = sheet()
+    box(space, -300, 2800, 8300, 4600)
+    for x in (0, 8000):
+        space.add_line((x, 0), (x, 2800))
+        space.add_line((x, -100), (x, -1500))
+    box(space, 1000, 900, 2200, 2100)
+    space.add_line((-2500, 0), (11000, 0))
+    text(space, "+0.00", 9500, 60, 180)
+    found = scene(document)
+    view = find_views(found)[0]
+    ends = found.segments[view.segments]
+    assert ((ends[:, 1] == 0) & (ends[:, 3] == 0)).any()
+
+
 def test_a_layout_names_what_its_viewport_shows():
     """The title stands on the sheet, 5 mm under a viewport at 1:100 that shows the facade."""
     document, space = sheet()

@@ -4,6 +4,9 @@
 ----/-----/----        line        runs past the number
     |     |            marks       ticks, arrow tips or extension lines that meet the line on both
                            sides
+
+Upright lines have a number beside them, too, written level: they are told by slanted ticks near
+both ends, centered where an extension line crosses.
 """
 
 from __future__ import annotations
@@ -29,6 +32,10 @@ NUMBER = re.compile(
     re.IGNORECASE,
 )
 """What stands alone over a dimension line: a number, feet and inches."""
+
+DIMENSION_BESIDE = 6.0
+"""How far the middle of a number beside an upright dimension line lies from it at most, as a
+multiple of the height of its letters: half its width and a little [our own]."""
 
 
 @dataclass(frozen=True)
@@ -72,10 +79,11 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
         return found, np.zeros(0, np.int64)
     texts = [t for _, t in numbers]
     middles = np.array([((t.box[0] + t.box[2]) / 2, (t.box[1] + t.box[3]) / 2) for t in texts])
+    beside = _ticked(scene, texts, middles)
     under = _lines_under(scene, texts, middles)
     places = np.flatnonzero(under >= 0)
     if not len(places):
-        return found, np.zeros(0, np.int64)
+        return found, beside
     lines = under[places]
     height = np.array([texts[p].height for p in places.tolist()])
     starts, ends, strokes = _marks_beside(scene, lines, middles[places], height)
@@ -86,7 +94,44 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
         (x0, y0), (x1, y1) = start, end
         box = around([(x0, y0, x0, y0), (x1, y1, x1, y1), text.box])
         found.append(DrawnDimension(math.dist((x0, y0), (x1, y1)), number, int(lines[n]), box))
-    return found, distinct(np.concatenate([lines[measured], strokes]))
+    return found, distinct(np.concatenate([lines[measured], strokes, beside]))
+
+
+def _ticked(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
+    """Numbers of the segments of upright dimension lines with a number beside their middle, and of
+    their ticks."""
+    x, y = np.abs(scene.segments[:, 2:] - scene.segments[:, :2]).T
+    tallest = max(t.height for t in texts)
+    ticks = np.flatnonzero((scene.lengths <= 3.0 * tallest) & (x < 3.0 * y) & (y < 3.0 * x))
+    lines = np.flatnonzero((x <= STRAIGHT * y) & (y > 0.0))
+    across = np.flatnonzero((y <= STRAIGHT * x) & (x > 0.0))
+    result = [np.zeros(0, np.int64)]
+    if not len(ticks) or not len(lines) or not len(across):
+        return result[0]
+    centers = shapely.points((scene.segments[ticks, :2] + scene.segments[ticks, 2:]) / 2.0)
+    slack = 0.05 * scene.lengths[ticks]
+    crossed = shapely.STRtree(_drawn(scene.segments[across])).query(
+        centers, predicate="dwithin", distance=slack
+    )[0]
+    tick, line = shapely.STRtree(_drawn(scene.segments[lines])).query(
+        centers, predicate="dwithin", distance=slack
+    )
+    met = np.isin(tick, crossed) & (scene.lengths[lines[line]] >= 3.0 * scene.lengths[ticks[tick]])
+    tick, line = tick[met], line[met]
+    height, wide = shapely.get_y(centers), scene.lengths[ticks]
+    written = np.array([t.height for t in texts])
+    for number in np.unique(line).tolist():
+        own = tick[line == number]
+        x0, y0, _, y1 = scene.segments[lines[number]]
+        low, high = min(y0, y1), max(y0, y1)
+        a = own[height[own] - low <= 1.5 * wide[own]]
+        b = own[high - height[own] <= 1.5 * wide[own]]
+        if not len(a) or not len(b) or abs(wide[a[0]] - wide[b[0]]) > 0.05 * wide[a[0]]:
+            continue
+        beside = np.abs(middles[:, 0] - x0) <= DIMENSION_BESIDE * written
+        if (beside & (np.abs(middles[:, 1] - (low + high) / 2.0) <= (high - low) / 6.0)).any():
+            result.append(np.array([lines[number], *ticks[own]], np.int64))
+    return distinct(np.concatenate(result))
 
 
 def _lines_under(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:

@@ -111,18 +111,20 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
     if not len(tall) or not len(lines):
         return np.zeros(0, np.int64)
     x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
-    first, last = x.min() + slack, x.max() - slack
+    head = tall[:, [1, 3]].max(axis=1)
     x0, y0, x1, y1 = scene.segments[lines].T
     left, right, height = np.minimum(x0, x1), np.maximum(x0, x1), (y0 + y1) / 2
     risers = _risers(scene.segments[group.segments], slack)
     held = []
     for number, a, b, y in zip(*(v.tolist() for v in (lines, left, right, height)), strict=True):
         on = x[np.abs(foot - y) <= slack]
+        down = x[(foot <= y + slack) & (head > y + slack)]  # no roof's sides, no upper floor's
+        first, last = down.min(initial=np.inf) + slack, down.max(initial=-np.inf) - slack
         at_left, at_right = (a <= first, b >= last)
         if not len(on) or not (at_left or at_right):
             continue
         if at_left and at_right:
-            is_ground = (on.min() <= first and on.max() >= last) or y <= foot.min() + slack
+            is_ground = on.min() <= first and on.max() >= last
         else:
             inner, outer = (a, on.max() >= last) if at_right else (b, on.min() <= first)
             is_ground = outer and bool(
