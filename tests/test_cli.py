@@ -51,7 +51,7 @@ def error_of(*args, code):
 def outside(*args, **environment):
     """The command as a process of its own."""
     return subprocess.run(
-        [sys.executable, "-m", "dxf2veneer.cli", *map(str, args)],
+        [sys.executable, "-m", "dxf2veneer", *map(str, args)],
         capture_output=True,
         timeout=120,
         check=False,

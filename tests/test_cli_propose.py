@@ -354,8 +354,71 @@ def test_what_is_hatched_like_a_wall_and_is_in_none_is_told(wainscot):
     hatch.paths.add_polyline_path([(40, 144), (76, 144), (76, 216), (40, 216)], is_closed=True)
     doc.saveas(wainscot)
     output = run("propose", wainscot, "--force")
-    (told,) = [line for line in output.splitlines() if "like walls lie in none" in line]
+    (told,) = [line for line in output.splitlines() if "like the walls lie in none" in line]
     area, place = re.search(r": ([\d.]+) sq ft hatched AR-B816 .* at ([\d.,]+)\.", told).groups()
     x, y = map(float, place.split(","))
     assert float(area) == pytest.approx(18)
     assert 40 < x < 76 and 144 < y < 216
+
+
+def taken_off(drawing):
+    """What the terminal says of the takeoff of what is proposed for a drawing."""
+    job = drawing.with_name(f"{drawing.stem}-proposed.toml")
+    return run("takeoff", drawing, "--job", job, "--no-plan", "-o", drawing.parent / "out")
+
+
+def confirm(drawing):
+    job = drawing.with_name(f"{drawing.stem}-proposed.toml")
+    job.write_text(job.read_text().replace("confirmed = false", "confirmed = true"))
+
+
+def test_a_takeoff_of_several_claddings_says_what_each_comes_to_and_how_to_take_one(wainscot):
+    run("propose", wainscot)
+    for _ in range(2):  # before and after somebody has looked
+        (told,) = [line for line in taken_off(wainscot).splitlines() if "CLADDINGS_DRAWN" in line]
+        assert "ANSI32 348.00 sq ft, AR-B816 111.00 sq ft" in told
+        assert "propose --cladding AR" in told or "propose --cladding ANSI32" in told
+        confirm(wainscot)
+    run("propose", wainscot, "--cladding", "AR-B816", "--force")
+    assert "CLADDINGS_DRAWN" not in taken_off(wainscot)
+
+
+def test_a_wall_without_any_known_cladding_is_asked_for_as_plain(shed):
+    run("propose", shed, "--cladding", "plain")
+    assert "net area by what" not in taken_off(shed)  # one cladding, which may be stone
+    assert "drawn on its walls is plain" in run("propose", shed, "--cladding", "slate", code=1)
+
+
+@pytest.fixture
+def barn(shed) -> Path:
+    """The shed with level boards 6 in high all over it but in its door and window."""
+    doc = ezdxf.readfile(shed)
+    for y in range(6, 96, 6):
+        gaps = [(48, 84)] * (36 < y < 72) + [(180, 216)] * (y < 80)
+        ends = [0, *(x for gap in gaps for x in gap), 288]
+        for a, b in zip(ends[::2], ends[1::2], strict=True):
+            doc.modelspace().add_line((a, y), (b, y), dxfattribs={"layer": "front"})
+    doc.saveas(shed)
+    return shed
+
+
+def test_stone_laid_on_boards_is_told_until_somebody_has_looked(barn):
+    run("propose", barn)
+    (told,) = [line for line in taken_off(barn).splitlines() if "CLADDINGS_DRAWN" in line]
+    assert "boards 163.00 sq ft" in told  # 24 x 8 - 3 x 3 - 3 x 80/12
+    confirm(barn)
+    assert "CLADDINGS_DRAWN" not in taken_off(barn)
+
+
+def test_a_takeoff_tells_what_is_hatched_like_its_walls_and_lies_in_none(wainscot):
+    """The chimney of 18 sq ft, of the base's brick; who takes the boards alone has no use of it."""
+    doc = ezdxf.readfile(wainscot)
+    hatch = doc.modelspace().add_hatch()
+    hatch.set_pattern_fill("AR-B816", scale=1.0)
+    hatch.paths.add_polyline_path([(40, 144), (76, 144), (76, 216), (40, 216)], is_closed=True)
+    doc.saveas(wainscot)
+    run("propose", wainscot)
+    (told,) = [line for line in taken_off(wainscot).splitlines() if "HATCHED_OUTSIDE" in line]
+    assert "18.00 sq ft hatched AR-B816" in told
+    run("propose", wainscot, "--cladding", "ANSI32", "--force")
+    assert "HATCHED_OUTSIDE" not in taken_off(wainscot)

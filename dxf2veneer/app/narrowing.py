@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
+from dxf2veneer.app.cladding_sums import names_of
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import OPENING_REACHES
 from dxf2veneer.drawing.errors import DrawingError
@@ -67,9 +68,9 @@ def clad(path: Path, proposal: Proposal, asked: Sequence[str]) -> Proposal:
     if not asked:
         return proposal
     names = {name.strip().casefold() for name in asked}
-    kept = {w.id for w in proposal.walls if names & {c.casefold() for c in w.cladding}}
+    kept = {w.id for w in proposal.walls if names & {c.casefold() for c in names_of(w)}}
     if not kept:
-        there = tuple(sorted({c for w in proposal.walls for c in w.cladding}))
+        there = tuple(sorted({c for w in proposal.walls for c in names_of(w)}))
         told = message("no-such-cladding", asked=tuple(asked), there=there)
         raise DrawingError.of(path, told)
     clad_views = {w.view for w in proposal.walls if w.id in kept}

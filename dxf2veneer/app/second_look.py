@@ -14,9 +14,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import shapely
+from shapely import affinity
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.app.cladding_sums import cladding_sums, taken_names, told_sums
 from dxf2veneer.app.proposing import Document, Keep, Seen, see
 from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
 from dxf2veneer.basics.notices import Notice
@@ -84,6 +86,7 @@ def second_look(
         *look.walls(),
         *look.elevations(),
         *look.other_views(),
+        *look.claddings(),
     ]
     return [dataclasses.replace(n, drawing=drawing.index) for n in found]
 
@@ -292,6 +295,31 @@ class _Look:
                     ),
                     at_in=((x0 + x1) / 2, (y0 + y1) / 2),
                 )
+
+    def claddings(self) -> Iterator[Notice]:
+        """What is drawn on the walls of a proposal that is taken off, and what is hatched as they
+        are and lies in none: panels are laid on all walls, whatever is drawn on them."""
+        confirmed = self.job.proposal.confirmed
+        if confirmed is None:
+            return  # whoever named layers knows what is on them
+        from dxf2veneer.propose.telling import told_outside
+
+        proposal, per_inch = self.seen.proposal, 1.0 / self.drawing.inches_per_unit
+        walls = shapely.union_all([_polygon(w) for w in self.taken])
+        regions = [o.region for w in self.taken for o in w.openings]
+        net = affinity.scale(
+            walls.difference(flattened(regions)), per_inch, per_inch, origin=(0.0, 0.0)
+        )
+        sums = cladding_sums(proposal, self.drawing.inches_per_unit, net)
+        told = told_sums(proposal, sums, seen=confirmed)
+        if told:
+            yield Notice("CLADDINGS_DRAWN", told)
+        taken = taken_names(sums)
+        for found in proposal.outside:
+            x, y = (v * self.drawing.inches_per_unit for v in found.at)
+            if found.pattern in taken and not walls.covers(shapely.Point(x, y)):
+                area = told_outside(found, self.drawing.inches_per_unit)
+                yield Notice("HATCHED_OUTSIDE", area, at_in=(x, y))
 
     def _outline(self, outline: Outline) -> Polygon:
         factor = self.drawing.inches_per_unit

@@ -38,6 +38,8 @@ CATALOG: dict[str, Level] = {
     "PROPOSAL_UNCONFIRMED": _W,
     "PROPOSAL_OF_ANOTHER": _W,
     "SIDES_UNMARKED": _W,
+    "CLADDINGS_DRAWN": _W,
+    "HATCHED_OUTSIDE": _W,
     "NO_SUCH_LAYER": _W,
     "WINDOW_CROSSED": _W,
     "MARK_UNUSED": _W,

@@ -407,6 +407,8 @@ OPEN_OUTLINE_LARGER = 1.5
 """How much larger the box of lines that bound nothing is than that of all outlines of a wall layer,
 where they are told as an outline that does not close. Our own default: a dimension beside a wall
 does not reach so far, a wall round its windows does."""
+CLADDING_TOLD_SQIN = 144.0
+"""Least area of a cladding that is told beside others. Our own default: a square foot."""
 OPENING_REACHES = 0.01
 """Share of an opening that lies in a wall from which it is an opening of that wall where the one
 with most of it is left out; less is a slip of the hand. Our own default."""

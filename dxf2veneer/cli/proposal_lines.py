@@ -7,17 +7,16 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
-import shapely
-from shapely.geometry import Polygon
-
+from dxf2veneer.app.cladding_sums import cladding_sums, told_sums
 from dxf2veneer.app.proposing import absurdities
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS, VIEW_STANDS
-from dxf2veneer.basics.units import square_feet, unit_by_name
+from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.proposal import outline_size
-from dxf2veneer.propose.telling import told, told_evidence
+from dxf2veneer.propose.telling import told, told_evidence, told_outside
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
-from dxf2veneer.wording.measures import area_text, size_text
+from dxf2veneer.wording.measures import size_text
+from dxf2veneer.wording.notice_catalog import remedy
 from dxf2veneer.wording.table import safe, table
 
 if TYPE_CHECKING:
@@ -67,13 +66,15 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     if len(rows) > _SHOWN_ROWS:
         yield f"… and {len(rows) - _SHOWN_ROWS} more, all in the job file"
     if inches is not None:
-        yield from _by_cladding(proposal, inches, display)
+        sums = told_sums(proposal, cladding_sums(proposal, inches), seen=True)
+        if sums:
+            line = say(sums, display)
+            yield safe(f"{line[0].upper()}{line[1:]}")
         for found in proposal.outside:
-            area = area_text(square_feet(found.area * inches**2), display)
             x, y = found.at
             yield safe(
-                f"warning: {found.view}: {area} hatched {found.pattern} like walls lie in none, "
-                f"at {x:.8g},{y:.8g}. Mark what is clad there by pointing (dxf2veneer confirm)"
+                f"warning: {say(told_outside(found, inches), display)}, at {x:.8g},{y:.8g}. "
+                f"{remedy('HATCHED_OUTSIDE')}"
             )
 
 
@@ -92,26 +93,6 @@ def _opening_rows(
         name = f"  {first.id} …" if others else f"  {first.id}"
         what = f"{len(some)} {kind}s" if others else kind
         yield name, wall.view, what, size, "", sure, why
-
-
-def _by_cladding(proposal: Proposal, inches: float, display: str) -> Iterator[str]:
-    """What each cladding comes to, where there are several: stone may be but one of them."""
-    sums: dict[str, float] = {}
-    openings = shapely.union_all([Polygon(o.outline) for o in proposal.openings])
-    for wall in proposal.walls:
-        ground = Polygon(wall.outline).difference(openings)  # some reach into other walls
-        drawn = ", ".join(wall.cladding) or "nothing"
-        sums[drawn] = sums.get(drawn, 0.0) + square_feet(ground.area * inches**2)
-    if len(sums) < 2:
-        return
-    told = ", ".join(
-        f"{drawn} {area_text(amount, display)}"
-        for drawn, amount in sorted(sums.items(), key=lambda item: -item[1])
-    )
-    yield f"Net by what is drawn on the walls: {told}"
-    noted = [w for w in proposal.walls if w.note and w.cladding]  # stone is what is taken off
-    some = next((w.cladding[0] for w in (*noted, *proposal.walls) if w.cladding), "")
-    yield f"Take a part of them with --cladding, such as: --cladding {quote(safe(some))}"
 
 
 def view_lines(proposal: Proposal) -> Iterator[str]:

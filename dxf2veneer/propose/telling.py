@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from dxf2veneer.basics.messages import Length, Message, message
-from dxf2veneer.propose.proposal import Reason
+from dxf2veneer.basics.messages import Area, Length, Message, message
+from dxf2veneer.propose.proposal import Outside, Reason
 
 
 def told(reason: Reason) -> Message:
@@ -72,6 +72,20 @@ def _of_view(reason: Reason) -> Message:
         case "VIEW_FRAME":
             return message("proposed-view-frame")
     raise ValueError(f"no message tells the reason {reason.code}")
+
+
+def told_outside(found: Outside, inches: float) -> Message:
+    """What is hatched as a wall is and lies in none, as a message.
+
+    Args:
+        found: The area.
+        inches: Inches in a drawing unit.
+
+    Returns:
+        The message.
+    """
+    area = Area(found.area * inches**2)
+    return message("hatched-outside", view=found.view, area=area, pattern=found.pattern)
 
 
 def told_evidence(what: str, value: Mapping[str, Any]) -> Message:

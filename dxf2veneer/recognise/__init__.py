@@ -22,7 +22,7 @@ from dxf2veneer.recognise.corners import pair_corners
 from dxf2veneer.recognise.edges import mark_edges
 from dxf2veneer.recognise.marks import give_levels, mark_caps, name_walls, window_name
 from dxf2veneer.recognise.openings import assign_openings
-from dxf2veneer.recognise.outlines import find_walls
+from dxf2veneer.recognise.outlines import find_walls, report_overlaps
 
 _EDGE_KINDS: tuple[EdgeKind, ...] = ("outside", "inside", "mitre", "end", "butt")
 """What a line along an edge can mark; ends and plain edges only the job file marks."""
@@ -62,6 +62,7 @@ def _recognise_one(drawing: Drawing, job: Job, *, first: int) -> tuple[list[Wall
         dataclasses.replace(w, id=f"W{i}", drawing=drawing.index)
         for i, w in enumerate(walls, first)
     ]
+    report_overlaps(walls, notices)
     walls = _with_openings(walls, drawing, job, notices)
     walls = _with_edges(walls, drawing, job, notices)
     caps = _drawn_as(drawing, "cap", layers.cap)

@@ -131,7 +131,6 @@ def find_walls(shapes: Sequence[Shape], job: Job, notices: list[Notice]) -> list
         if nested == "hole":
             holes.append((shape, region))
     kept.sort(key=lambda f: (round(f[1].box[0], 3), round(f[1].box[1], 3), f[1].box))
-    _report_overlaps(kept, notices)
     return [
         Wall(id="", name="", drawing=0, layer=shape.layer, handles=shape.handles, region=region)
         for shape, region in kept
@@ -207,10 +206,24 @@ def _inside(inner: Region, outer: Region) -> bool:
     return beyond <= THIN_IN * inner.perimeter
 
 
-def _report_overlaps(kept: Sequence[tuple[Shape, Region]], notices: list[Notice]) -> None:
-    for i, (shape, region) in enumerate(kept):
-        for other, second in kept[:i]:
-            common = region.intersection(second)
-            if not is_crumb(common):
-                overlap = message("walls-overlap", handle=other.handle, area=Area(common.area))
-                notices.append(_notice("WALLS_OVERLAP", overlap, shape, center(common)))
+def report_overlaps(walls: Sequence[Wall], notices: list[Notice]) -> None:
+    """Tell which walls overlap, one notice for a wall and all before it that it overlaps.
+
+    Args:
+        walls: The walls of one drawing, numbered.
+        notices: Notices are added to it.
+    """
+    for i, wall in enumerate(walls):
+        shared = [(other.id, wall.region.intersection(other.region)) for other in walls[:i]]
+        common = [(name, region) for name, region in shared if not is_crumb(region)]
+        if common:
+            over = tuple((name, Area(region.area)) for name, region in common)
+            notices.append(
+                Notice(
+                    "WALLS_OVERLAP",
+                    message("walls-overlap", wall=wall.id, over=over),
+                    layer=wall.layer,
+                    handle=wall.handles[0] if wall.handles else None,
+                    at_in=center(common[0][1]),
+                )
+            )

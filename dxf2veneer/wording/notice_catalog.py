@@ -71,6 +71,16 @@ ABOUT: dict[str, NoticeText] = {
         "Where a side turns a corner, move its line from the job file's comments into mark_line, "
         "or mark it on the page of dxf2veneer confirm.",
     ),
+    "CLADDINGS_DRAWN": NoticeText(
+        "Walls were proposed, and not all of what is taken off is drawn as one cladding, or it is "
+        "drawn as boards or battens: panels are laid on all of it.",
+        "If only a part of it is stone, run propose with --cladding and the name shown (it may be "
+        "given several times), or take the other walls out of the job file.",
+    ),
+    "HATCHED_OUTSIDE": NoticeText(
+        "An area is hatched like the walls that are taken off, and lies in none of them.",
+        "If it is clad, mark it by pointing (dxf2veneer confirm).",
+    ),
     "NOT_SEEN_WHOLE": NoticeText(
         "The takeoff looked only at what was named; the rest of the drawing was not compared.",
         "Look at the overlay for openings and walls that are missing.",

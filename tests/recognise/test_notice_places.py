@@ -42,7 +42,7 @@ WORDS = {
     "NO_AREA": "wall outline encloses no area",
     "DOUBLED_OUTLINE": "wall outline is the same as WALL1",
     "NESTED_WALL": "wall outline lies inside wall WALL1; it was left out",
-    "WALLS_OVERLAP": "wall outline overlaps wall WALL1 by 2.78 sq ft",  # 10 x 40 = 400 sq in
+    "WALLS_OVERLAP": "W2 overlaps W1 by 2.78 sq ft",  # 10 x 40 = 400 sq in
     # 40 x 20 = 800 sq in
     "OPENING_OUTSIDE_WALL": "opening of 5.56 sq ft lies in no wall and was not counted",
     "OPENING_PARTLY_OUTSIDE": "5.56 sq ft of the opening lie outside W1 and were not counted",

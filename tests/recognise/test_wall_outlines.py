@@ -165,6 +165,18 @@ def test_walls_that_overlap_are_told_with_the_common_area():
     assert notice.at_in == (54, 36)
 
 
+def test_a_wall_that_overlaps_two_others_is_told_in_one_line_that_names_all():
+    #  W1 0..60 and W2 48..150: 12 x 72 in; W3 140..200 over W2: 10 x 36 in;
+    #  W4 145..195, 20..100 high, over W2 5 x 52 in and over W3 50 x 16 in
+    walls = [(0, 0, 60, 90), (48, 0, 150, 72), (140, 0, 200, 36), (145, 20, 195, 100)]
+    told = [say(n.message) for n in recognise([drawing(wall=walls)], JOB).notices]
+    assert told == [
+        "W2 overlaps W1 by 6.00 sq ft",
+        "W3 overlaps W2 by 2.50 sq ft",
+        "W4 overlaps W2 by 1.81 sq ft, W3 by 5.56 sq ft",
+    ]
+
+
 # A wall of 100 x 60 with an outline of 30 x 20 inside.
 #   .-----------------.
 #   |      .----.     |

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from shlex import quote
 from typing import Any
 
 from dxf2veneer.basics.messages import Value
@@ -21,8 +22,20 @@ def _bounded(v: Mapping[str, Value], words: Words) -> str:
 
 
 def _cladding(v: Mapping[str, Value], words: Words) -> str:
-    drawn = words.show(v["cladding"]) or "no cladding drawn"
+    drawn = words.show(v["cladding"]) or "no cladding recognized"
     return f"{_bounded(v, words)}; parted where the cladding changes, here {drawn}"
+
+
+def _claddings(v: Mapping[str, Value], words: Words) -> str:
+    areas: Any = v["areas"]
+    listed = ", ".join(
+        f"{' and '.join(drawn)}{' (none recognized)' * (drawn == ('plain',))} {words.show(area)}"
+        for drawn, area in areas
+    )
+    return (
+        f"net area by what is drawn on the walls: {listed}; propose --cladding "
+        f"{quote(str(v['example']))} takes a part of it"
+    )
 
 
 _VIEWS = {
@@ -54,6 +67,8 @@ SENTENCES: dict[str, Sentence] = {
     "proposal-of-another": (
         "the outlines were proposed for another drawing or an earlier state of this one"
     ),
+    "claddings-drawn": _claddings,
+    "hatched-outside": ("{view}: {area} hatched {pattern} like the walls lie in none of them"),
     "sides-unmarked": (
         "no corner and no finished end is marked on the {sides} {sides:side|sides} of {walls} "
         "{walls:wall|walls}: no corner panel is counted"
@@ -99,7 +114,7 @@ SENTENCES: dict[str, Sentence] = {
     # why
     "proposed-wall-bounded": _bounded,
     "proposed-wall-cladding": _cladding,
-    "proposed-outlined": "a closed outline on layer {layer}, which is for such outlines",
+    "proposed-outlined": "a closed outline on layer {layer}, whose outlines are of this kind",
     "proposed-view-outlined": "walls are drawn in it as outlines on a layer of their own",
     "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
     "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",

@@ -26,6 +26,12 @@ def _nested(v: Mapping[str, Value], words: Words) -> str:
     return f"wall outline lies inside {host}; {_TREATED[str(v['treated'])]}"
 
 
+def _overlap(v: Mapping[str, Value], words: Words) -> str:
+    over: Any = v["over"]
+    listed = ", ".join(f"{wall} by {words.show(area)}" for wall, area in over)
+    return f"{v['wall']} overlaps {listed}"
+
+
 def _corner(v: Mapping[str, Value]) -> str:
     return _CORNER[str(v["kind"])]
 
@@ -61,7 +67,7 @@ SENTENCES: dict[str, Sentence] = {
     "outline-without-area": "{what} outline encloses no area",
     "outline-doubled": "{what} outline is the same as {handle}",
     "wall-nested": _nested,
-    "walls-overlap": "wall outline overlaps wall {handle} by {area}",
+    "walls-overlap": _overlap,
     "opening-outside": "opening of {area} lies in no wall and was not counted",
     "opening-partly-outside": "{area} of the opening lie outside {walls} and were not counted",
     "opening-across": "opening lies across {walls}; it counts once, its area in each",
