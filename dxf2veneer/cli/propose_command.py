@@ -47,8 +47,8 @@ from dxf2veneer.config.job import load_job
     "claddings",
     multiple=True,
     metavar="NAME",
-    help="only walls on which this is drawn: stones, boards, battens, slabs, the pattern of a hatch, or "
-    "plain for walls on which none was recognized; may be given several times",
+    help="only walls on which this is drawn: stones, boards, battens, slabs, the pattern of a "
+    "hatch, or plain for walls on which none was recognized; may be given several times",
 )
 @click.option(
     "--force",
