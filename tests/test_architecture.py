@@ -38,6 +38,7 @@ MAY_IMPORT = {
     | {"textio", "wording", "writers"},
     "page": BASE | {"app", "drawing", "measure", "propose", "recognise", "textio", "wording"},
     "cli": None,  # may import everything
+    "__main__": {"cli"},
     "__init__": {"app", "basics"},
 }
 
