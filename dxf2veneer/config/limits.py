@@ -55,6 +55,14 @@ class Limits:
         option="limit-named",
         basis=_INVENTED,
     )
+    crossings: int = setting(
+        100_000,
+        "places where loose lines on outline layers cross each other",
+        as_count(1_000_000_000),
+        "500000",
+        option="limit-crossings",
+        basis=_INVENTED,
+    )
     courses: int = setting(
         5_000,
         "courses of one wall, and panels side by side in one of them",

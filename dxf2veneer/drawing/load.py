@@ -36,6 +36,7 @@ from dxf2veneer.drawing.marks_given import marks_given
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.joining import close_across
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
+from dxf2veneer.drawing.outlines.noding import crossed_too_often
 from dxf2veneer.drawing.outlines.picking import (
     Face,
     border_lines,
@@ -77,7 +78,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     states = layer_states(source.document)
     choice = choose_unit(source.unit_code, job)
     content = _content(path, source, states, job, choice.to_inches, collector)
-    content = _as_pointed_at(content, job, choice.to_inches, collector)
+    content = _as_pointed_at(path, content, job, choice.to_inches, collector)
     given = marks_given(job.drawing, choice.to_inches)
     shapes = (*content.shapes, *given.shapes)
     unit = _unit_checked(path, source, choice, shapes, job, collector)
@@ -144,6 +145,7 @@ def load_faces(path: Path, job: Job) -> list[Face]:
     if hidden and not content.shapes:
         raise DrawingError.of(path, message("faces-hidden", hidden=hidden.message))
     shapes = _in_windows(content.shapes, job, scale, collector)
+    _refuse_crossings(path, shapes, job)
     return [f.scaled(1.0 / scale) for f in faces(shapes, gap_in=job.drawing.gap)]
 
 
@@ -182,13 +184,14 @@ def _content(
 
 
 def _as_pointed_at(
-    content: Content, job: Job, to_inches: float, collector: NoticeCollector
+    path: Path, content: Content, job: Job, to_inches: float, collector: NoticeCollector
 ) -> Content:
     """The content inside the windows, loose lines made outlines, walls and openings picked."""
     asked = job.drawing
     windows = [box for _, box in _windows(job, to_inches)]
     shapes, labels = content.shapes, content.labels
     shapes = _in_windows(shapes, job, to_inches, collector)
+    _refuse_crossings(path, shapes, job)
     labels = tuple(labels_in(labels, windows)) if windows else labels
     points = _points(job.layers.opening_mark, asked.opening_at, to_inches, shapes, labels)
     wall_points = _points(job.layers.wall_mark, asked.wall_at, to_inches, shapes, labels)
@@ -213,6 +216,14 @@ def _in_windows(
     walls = [s for s in _on(inside, job.layers.wall) if not s.path.closed]
     closing = windows if job.drawing.window_closes else ()
     return (*inside, *(line for window in closing for line in border_lines(walls, window)))
+
+
+def _refuse_crossings(path: Path, shapes: Sequence[Shape], job: Job) -> None:
+    """DrawingError where loose lines on outline layers cross more often than the limit."""
+    most = job.limits.crossings
+    layer = crossed_too_often(_on(shapes, patterns_of(job.layers, OUTLINE_ROLES)), most)
+    if layer is not None:
+        raise DrawingError.of(path, message("too-many-crossings", layer=layer, most=most))
 
 
 def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:

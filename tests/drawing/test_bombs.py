@@ -176,6 +176,41 @@ def test_limit_of_entities_on_named_layers_can_be_raised(made, tmp_path):
     assert load_drawing(source, job(limits__named=many), 0).shapes
 
 
+def lattice(levels, uprights):
+    """Level lines, each of which crosses every upright one, 1 in apart and on the wall layer."""
+    lines = [(100, 2 + n, 101 + uprights, 2 + n) for n in range(levels)]
+    lines += [(101 + n, 1, 101 + n, 2 + levels) for n in range(uprights)]
+    return entities(
+        SHEET + "".join(f" 0 LINE 8 A-WALL 10 {a} 20 {b} 11 {c} 21 {d}" for a, b, c, d in lines)
+    )
+
+
+def test_lines_that_cross_a_hundred_thousand_times(tmp_path):
+    command_refuses(
+        tmp_path,
+        lattice(400, 400),
+        "the loose lines on layer A-WALL cross others",
+        "--limit-crossings (100,000)",
+    )
+
+
+def test_limit_of_crossings_can_be_raised(tmp_path):
+    source = tmp_path / "odd.dxf"
+    source.write_bytes(lattice(30, 40))
+    with refused(DrawingError, match="cross others more often than --limit-crossings"):
+        load_drawing(source, job(limits__crossings=30 * 40 - 1), 0)
+    assert load_drawing(source, job(limits__crossings=30 * 40), 0).shapes
+
+
+def test_lines_that_end_on_others_do_not_cross_them(tmp_path):
+    rails = [(0, 0, 0, 100), (9, 0, 9, 100)]
+    rungs = [(0, y, 9, y) for y in range(101)]
+    lines = " ".join(f"0 LINE 8 A-WALL 10 {a} 20 {b} 11 {c} 21 {d}" for a, b, c, d in rails + rungs)
+    source = tmp_path / "odd.dxf"
+    source.write_bytes(entities(f"{SHEET} {lines}"))
+    assert load_drawing(source, job(limits__crossings=1), 0).shapes
+
+
 def test_limit_can_be_raised_for_the_list_of_layers(tmp_path):
     few = rows_and_columns(50, 40)
     assert (

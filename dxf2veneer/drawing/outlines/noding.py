@@ -113,3 +113,36 @@ def end_keys(pieces: Any, grid: float) -> list[tuple[Key, Key]]:
     ends = [shapely.get_coordinates(shapely.get_point(pieces, i)) / grid for i in (0, -1)]
     first, last = ([(int(x), int(y)) for x, y in np.rint(e).tolist()] for e in ends)
     return list(zip(first, last, strict=True))
+
+
+def crossed_too_often(shapes: Iterable[Shape], most: int) -> str | None:
+    """The layer whose loose lines cross others most, where lines cross more often than a limit.
+
+    What noding takes grows with the crossings, and these with the square of the lines. Lines that
+    only touch don't count; arcs count as their chords.
+
+    Args:
+        shapes: The shapes; closed ones are passed over.
+        most: How often lines may cross.
+
+    Returns:
+        The layer's name; None where they cross no more often.
+    """
+    loose = [(s.layer, g) for s in shapes if not s.path.closed for g in s.path.segments]
+    if len(loose) * (len(loose) - 1) // 2 <= most:
+        return None
+    lines = shapely.linestrings(np.array([(g.start, g.end) for _, g in loose]))
+    tree, counts = shapely.STRtree(lines), np.zeros(len(lines), np.int64)
+    for first in range(0, len(lines), _LINES_AT_ONCE):
+        own, _ = tree.query(lines[first : first + _LINES_AT_ONCE], predicate="crosses")
+        counts += np.bincount(first + own, minlength=len(lines))
+        if counts.sum() > 2 * most:  # each crossing is met from both its lines
+            of_layer: Counter[str] = Counter()
+            for (layer, _), count in zip(loose, counts.tolist(), strict=True):
+                of_layer[layer] += count
+            return of_layer.most_common(1)[0][0]
+    return None
+
+
+_LINES_AT_ONCE = 256
+"""Lines whose crossings are looked up together, so that the pairs of very many fit into memory."""

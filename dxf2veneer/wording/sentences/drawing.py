@@ -111,6 +111,11 @@ _FILES: dict[str, Sentence] = {
         "more entities lie on the named layers than --limit-named ({most:,}) allows; name fewer "
         "layers, or layers that hold outlines only, or raise the limit"
     ),
+    "too-many-crossings": (
+        "the loose lines on layer {layer} cross others more often than --limit-crossings "
+        "({most:,}) allows; name layers that hold outlines only, delete hatching drawn as lines, "
+        "or raise the limit"
+    ),
     "whole-copy": (
         "a copy of the whole drawing ({megabytes:,.0f} MB) takes far longer than the takeoff; "
         "--overlay-only is faster"
