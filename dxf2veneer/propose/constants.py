@@ -297,6 +297,9 @@ STONE_MOST_M = 0.5
 STONE_WIDEST_M = 1.2
 """Greatest width of a stone, in metres; what is wider between two course lines is none [our
 own]."""
+RUBBLE_FORKS = 0.25
+"""Least share of the ends of joints between irregular stones at which three of them meet [our
+own]."""
 STONE_JOINTS = 10
 """Fewest joints that make a cladding of stone [our own]."""
 
@@ -518,6 +521,9 @@ CLADDING_ROUND = 1e-6
 gap [our own, far below what is drawn]."""
 CLADDING_BLANK_M = 0.8
 """A strip without cladding lower than this belongs to what lies beside it, in metres [our own]."""
+TRIM_M = (0.06, 0.16)
+"""Least and greatest height of trim between two claddings, in metres: caps, sills and bands of
+2 1/2 to 6 in (common practice, no published source)."""
 CLADDING_SHARE = 0.5
 """Least share of a stretch of wall over which the lines of its cladding spread; less is a patch
 that shows what the cladding is like [our own]."""

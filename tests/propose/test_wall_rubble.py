@@ -57,3 +57,13 @@ def test_a_tree_before_a_smooth_wall_makes_no_stones_of_it():
     crown = np.stack([5 + far * np.cos(turn), 1.6 + far * np.sin(turn)], axis=1).tolist()
     lines += [(*a, *b) for a, b in itertools.pairwise(crown)]
     assert _clad([*lines, *framed(1, 1, 2.2, 2.2)]) == [((0, 0, 8, 3.7), ())]
+
+
+def test_a_tree_of_curves_before_a_narrow_wall_makes_no_stones_of_it():
+    """Crown and trunk in short chords cover most of a wall 2.4 wide; they branch nowhere."""
+    lines = [(-3, 0, 6, 0), (0, 0, 0, 3.7), (2.4, 0, 2.4, 3.7), *box(-0.4, 3.7, 2.8, 3.9)]
+    for wide, high, middle in ((2.2, 2.6, 1.9), (1.6, 1.5, 2.0), (1.4, 0.8, 2.2)):
+        turn = np.arange(61) * np.pi / 30.0
+        ring = np.stack([1.2 + wide / 2 * np.cos(turn), middle + high / 2 * np.sin(turn)], axis=1)
+        lines += [(*a, *b) for a, b in itertools.pairwise(ring.tolist())]
+    assert _clad(lines) == [((0, 0, 2.4, 3.7), ())]

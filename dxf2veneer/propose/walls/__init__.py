@@ -7,6 +7,7 @@ steps.py       the ground where it steps
 uneven.py      the ground that is a chain of slopes or a curve
 reaching.py    lines that end a little short of what they meet
 bands.py       bands of roof edges, roofs and chimneys
+rubble.py      joints of irregular stones
 shoulders.py   short slopes of chimneys
 structure.py   these together, with the faces between the lines
 behind.py      cladding that goes on behind porches and canopies
@@ -17,6 +18,7 @@ flights.py     steps before doors, behind which nothing is laid
 roofs.py       roofs parted from the walls under them by a fascia with hidden ends
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
+trim.py        caps, sills and bands between claddings
 surfaces.py    what is drawn all over a stretch of wall
 strips.py      the area that strips beside lines cover of it
 areas.py       borders of hatches that stand in for lines

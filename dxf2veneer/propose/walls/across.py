@@ -42,6 +42,30 @@ def levels_across(polygon: Polygon, s: Structure, openings: Polygons) -> list[fl
     return [v for v in found if not joints_run_through(polygon, v, s, s.texture.joints)]
 
 
+def heights_across(
+    polygon: Polygon, s: Structure, openings: Polygons, low: float, high: float
+) -> list[float]:
+    """Heights between two others at which lines run from one side of a wall to the other.
+
+    Args:
+        polygon: outline of the wall.
+        s: the structure of its elevation.
+        openings: its openings; lines stop at them.
+        low: lowest height.
+        high: greatest height.
+
+    Returns:
+        The heights upward, whatever lies at even steps beside them.
+    """
+    x0, _, x1, _ = polygon.bounds
+    at, _, rows = rows_between(x0, x1, s)
+    return [
+        y
+        for y, lines in zip(at.tolist(), rows, strict=True)
+        if low <= y <= high and _is_drawn(polygon, lines, y, openings, s)
+    ]
+
+
 def is_wainscot(
     polygon: Polygon, whole: Polygon, y: float, s: Structure, openings: Polygons
 ) -> bool:

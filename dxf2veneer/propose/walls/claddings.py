@@ -33,6 +33,7 @@ from dxf2veneer.propose.walls.surfaces import (
     stretch_of,
     surface_of,
 )
+from dxf2veneer.propose.walls.trim import trim_at
 
 
 def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]) -> list[Part]:
@@ -57,7 +58,11 @@ def _parted(
     level = _change(part.polygon, whole, s, openings, patterns)
     upright = _side(part.polygon, s, openings, patterns) if level is None else None
     if level is not None:
-        zones = _zones(part.polygon, level)
+        sides = [
+            _surface(z, part.polygon, s, openings, patterns) for z in _zones(part.polygon, level)
+        ]
+        strip = trim_at(part.polygon, level, (sides[0], sides[1]), s, openings, patterns)
+        zones = _zones(part.polygon, *strip)
     elif upright is not None:
         zones = _without_fence(_beside(part.polygon, upright), part.polygon, s.metre)
     else:
@@ -244,12 +249,13 @@ def _goes_on(zone: Any, s: Structure, step: float) -> bool:
     return bool((np.abs(apart - step) <= s.gap).any(axis=1).sum() >= 2)
 
 
-def _zones(polygon: Polygon, y: float) -> tuple[Any, ...]:
-    """What lies below a height and what above it."""
+def _zones(polygon: Polygon, y: float, above: float | None = None) -> tuple[Any, ...]:
+    """What lies below a height and what above it, or above another that is given."""
     x0, y0, x1, y1 = polygon.bounds
+    high = y if above is None else above
     return (
         polygon.intersection(box(x0 - 1.0, y0 - 1.0, x1 + 1.0, y)),
-        polygon.intersection(box(x0 - 1.0, y, x1 + 1.0, y1 + 1.0)),
+        polygon.intersection(box(x0 - 1.0, high, x1 + 1.0, y1 + 1.0)),
     )
 
 

@@ -20,6 +20,7 @@ from dxf2veneer.propose.walls.bands import bands_of, sills_of
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened, settled
+from dxf2veneer.propose.walls.rubble import joints_of_rubble
 from dxf2veneer.propose.walls.shoulders import shoulders_of
 from dxf2veneer.propose.walls.steps import parted_at_steps
 from dxf2veneer.propose.walls.texture import Texture, amid_boards, texture_of
@@ -40,8 +41,7 @@ class Structure:
         eaves: for each segment whether it is part of an eaves.
         bands: for each face whether it is a band of a roof's edge.
         band_of: for each face a number, the same for faces that make one band end to end.
-        rubble: short sloped lines, shape (m, 4), of which irregular stones are made; they bound
-            nothing and are in no run.
+        rubble: joints of irregular stones, shape (m, 4); they bound nothing and are in no run.
         gap: ends this near to each other meet; metre: drawing units in a metre.
     """
 
@@ -83,6 +83,7 @@ def structure_of(
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
     straight |= terrain(runs, gap, metre)
     rubble = kept[~straight[runs.member]]
+    rubble = rubble[joints_of_rubble(rubble, gap=gap, metre=metre)]
     kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
     runs = runs.of(kept)
     kept = lengthened(kept, runs, gap=gap, metre=metre)

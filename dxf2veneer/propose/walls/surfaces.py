@@ -227,8 +227,7 @@ def _lined(stretch: Stretch, s: Structure) -> tuple[str, float, float]:
 
 def _rubble(inner: Any, s: Structure) -> float:
     """The share of a stretch of wall that irregular stones cover: what lies no farther than half a
-    stone from short sloped lines. The outline of a tree before a wall has nothing within it.
-    """
+    stone from their joints."""
     half = constants.STONE_MOST_M * s.metre / 2.0
     x0, y0, x1, y1 = inner.bounds
     lines = s.rubble
