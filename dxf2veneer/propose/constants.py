@@ -214,6 +214,9 @@ KIND_SURE = 25.0
 DIMENSION_NEAR = 2.0
 """Greatest distance of a dimension's line from the middle of its number, as a multiple of the
 letters' height [our own]."""
+DIMENSION_PAST = 2.0
+"""How far a dimension's line runs past its outer marks at most, as a multiple of the letters'
+height [our own]."""
 TITLE_LARGER = 1.2
 """Height of titles against most texts, where some titles are so much larger that the others are
 notes [our own]."""
@@ -524,6 +527,9 @@ CLADDING_BLANK_M = 0.8
 TRIM_M = (0.06, 0.16)
 """Least and greatest height of trim between two claddings, in metres: caps, sills and bands of
 2 1/2 to 6 in (common practice, no published source)."""
+TRIM_CROSSED = 2
+"""Most uprights that cross a strip of trim and end at one of its lines: boards of a casing, not
+battens [our own]."""
 CLADDING_SHARE = 0.5
 """Least share of a stretch of wall over which the lines of its cladding spread; less is a patch
 that shows what the cladding is like [our own]."""

@@ -62,3 +62,20 @@ def test_the_last_board_cut_off_under_battens_is_no_trim():
     lines = [(0, 0.2 * k, 8, 0.2 * k) for k in range(1, 6)]
     lines += [(0, 1.1, 8, 1.1), *_battens(1.1, 4)]
     assert _boxes(lines) == [(0, 0, 8, 1.1), (0, 1.1, 8, 4)]
+
+
+def test_boards_two_courses_apart_are_no_trim():
+    """Boards 0.075 apart begin at y 1.1; lines of the first two courses only run right across the
+    windows."""
+    lines = [(0, 1.1, 8, 1.1), *_stones(1.1, 0.22)]
+    for k in range(1, 38):
+        y = round(1.1 + 0.075 * k, 3)
+        spans = [(0, 5), (6.2, 8)] if 1.6 < y < 3 else [(0, 8)]
+        lines += [(a, y, b, y) for a, b in spans]
+    assert _boxes(lines) == [(0, 0, 8, 1.1), (0, 1.1, 8, 4)]
+
+
+def test_a_floor_line_across_the_feet_of_battens_is_no_trim():
+    """Battens stand on y 1; a floor's line at 1.1 crosses them; stones below."""
+    lines = [(0, 1.0, 8, 1.0), (0, 1.1, 8, 1.1), *_stones(1.0), *_battens(1.0, 4)]
+    assert _boxes(lines) == [(0, 0, 8, 1.0), (0, 1.0, 8, 4)]

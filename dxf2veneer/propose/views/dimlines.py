@@ -21,7 +21,7 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose.arrays import distinct
-from dxf2veneer.propose.constants import DIMENSION_NEAR, STRAIGHT
+from dxf2veneer.propose.constants import DIMENSION_NEAR, DIMENSION_PAST, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene, Text
 from dxf2veneer.propose.views.boxes import around, boxes_of_segments, segments_near
 
@@ -196,6 +196,9 @@ def _marks_beside(
     """For each line under a text the marks on it nearest to the text's middle on both sides, not a
     number where there are none; and the short strokes among all marks.
 
+    A dimension's line runs from its first mark to its last and little past them; the ground, near
+    whose end the text of another dimension stands, runs on.
+
     Args:
         scene: the scene.
         lines: numbers of the lines' segments.
@@ -223,7 +226,12 @@ def _marks_beside(
     before, after = at < middle[of], at > middle[of]
     np.maximum.at(low, of[before], at[before])
     np.minimum.at(high, of[after], at[after])
+    first, last = np.full(len(lines), np.inf), np.full(len(lines), -np.inf)
+    np.minimum.at(first, of, at)
+    np.maximum.at(last, of, at)
+    reach = DIMENSION_PAST * height
     both = np.isfinite(low) & np.isfinite(high)
+    both &= (first <= reach) & (last >= scene.lengths[lines] - reach)
     low, high = np.where(both, low, np.nan)[:, None], np.where(both, high, np.nan)[:, None]
     short = both[of] & (scene.lengths[s] <= 3.0 * height[of])
     return origin + low * way, origin + high * way, s[short]

@@ -31,9 +31,8 @@ def trim_at(
     """The strip of trim at a height where the cladding of a wall changes.
 
     The top course of stones is none: joints end on its lower line from both sides. A strip as high
-    as a board is the first or last board, and what ends a rhythm of boards below is
-    the last one, cut off. Siding is laid from a full course up, so that a lower strip under it is
-    none of its boards.
+    as a board or two is made of them, and what ends a rhythm of boards below is the last one, cut
+    off. Siding is laid from a full course up, so that a lower strip under it is none of its boards.
 
     Args:
         polygon: outline of the wall.
@@ -63,15 +62,25 @@ def _is_trim(
     openings: Polygons,
     patterns: list[Pattern],
 ) -> bool:
-    """Whether nothing of the claddings beside a strip lies in it."""
+    """Whether nothing of the claddings beside a strip lies in it: no board, no battens that end at
+    its far line, no hatch."""
     low, high = strip
     steps = [s.metre / c.shown["boards"] if "boards" in c.shown else np.nan for c in sides]
-    if any(abs(high - low - step) <= 0.25 * step for step in steps):
+    boards = [(high - low) / step for step in steps]
+    if any(n >= 0.75 and abs(n - round(n)) <= 0.25 for n in boards if np.isfinite(n)):
+        return False
+    if heights_across(polygon, s, openings, low + s.gap, high - s.gap):
         return False
     slack = 0.06 * steps[0] + s.gap
     foot = low - steps[0]
     if heights_across(polygon, s, openings, foot - slack, foot + slack):
         return False
     x0, _, x1, _ = polygon.bounds
+    lines = s.runs.lines[s.runs.upright]
+    lines = lines[(lines[:, 0] > x0 + 2.0 * s.gap) & (lines[:, 0] < x1 - 2.0 * s.gap)]
+    at = np.abs(lines[:, [1, 3]] - strip) <= 2.0 * s.gap
+    through = (lines[:, 1] < low + 2.0 * s.gap) & (lines[:, 3] > high - 2.0 * s.gap)
+    if (through & (at[:, 0] ^ at[:, 1])).sum() > constants.TRIM_CROSSED:
+        return False
     area: Any = polygon.intersection(box(x0, low, x1, high))
     return not any(p.intersection(area).area > 0.5 * area.area for _, p in patterns)
