@@ -360,15 +360,15 @@ def test_a_level_line_that_passes_a_facade_is_no_part_of_it():
 
 
 def test_the_ground_beside_the_text_of_another_dimension_stays_part_of_its_view():
-    """The step of 150 at the door is dimensioned right of the house; its text stands 60 over the
-    ground line, between two extension lines, but the ground runs on far to the left."""
+    """The step of 150 at the door is dimensioned right of the house; its text stands on the ground
+    line, between two uprights, but the ground runs on far to the left of them."""
     document, space = sheet()
     facade(space, 0, 0)
     for y in (0, 150):
         space.add_line((8100, y), (9400, y))
     for x in (8800, 9380):
         space.add_line((x, -80), (x, 230))
-    text(space, "150", 8950, 60, 150)
+    text(space, "150", 8950, -100, 150)
     seen = scene(document)
     (view,) = find_views(seen)
     rows = seen.segments[view.segments].tolist()
